@@ -1,0 +1,4 @@
+//! `cellrules`: the command.
+#![forbid(unsafe_code)]
+
+fn main() {}

@@ -1,0 +1,89 @@
+//! Running the cases that rulesets carry, and vetting.
+
+use std::sync::Arc;
+
+use super::finding::Finder;
+use super::judge::{Judgement, judge};
+use crate::document::{Fault, Problem};
+use crate::formula::{Bound, Evaluator, Truth};
+use crate::report::{Status, Verdict};
+use crate::ruleset::{Acceptance, CaseCode, Caution, Expectation, Rules};
+
+/// How a case came out.
+#[derive(Debug, Clone)]
+pub struct CaseOutcome {
+    /// The caution it belongs to.
+    pub caution: Arc<str>,
+    /// What is wrong with it; none if it came out as it says.
+    pub problem: Option<Problem>,
+}
+
+/// Runs every case of every caution.
+#[must_use]
+pub fn run_cases(rules: &Rules) -> Vec<CaseOutcome> {
+    let of = |caution: &Caution| caution.cases.iter().map(|case| run_case(rules, caution, case)).collect::<Vec<_>>();
+    rules.cautions().iter().flat_map(of).collect()
+}
+
+/// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they say.
+#[must_use]
+pub fn vet(rules: &Rules) -> Vec<Problem> {
+    let mut problems = rules.advice().to_vec();
+    problems.extend(run_cases(rules).into_iter().filter_map(|outcome| outcome.problem));
+    problems.sort_by(|a, b| a.place.cmp(&b.place));
+    problems
+}
+
+/// What came of a case: the gravest subject's outcome, with what is missing.
+#[derive(PartialEq, Eq)]
+struct Came {
+    expect: Expectation,
+    status: Status,
+    missing: Vec<String>,
+}
+
+fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
+    let simple = rules.acceptance() == Acceptance::Simple;
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &case.sheet, simple);
+    let came = came(rules, caution, case, &evaluator);
+    let status = match (case.doubt, case.unmeasured.is_empty()) {
+        (true, _) => Status::InDoubt,
+        (false, false) => Status::Unmeasured,
+        (false, true) => Status::Decided,
+    };
+    let mut missing = case.unmeasured.clone();
+    missing.sort();
+    let wanted = Came { expect: case.expect, status, missing };
+    let problem = (came != wanted).then(|| otherwise(caution, case, &wanted, &came));
+    CaseOutcome { caution: caution.id.clone(), problem }
+}
+
+fn came(rules: &Rules, caution: &Caution, case: &CaseCode, evaluator: &Evaluator<'_>) -> Came {
+    let finder = Finder::new(rules, evaluator);
+    let judged = |position: usize| {
+        let bound = evaluator.bind(Bound::default(), caution.about, position);
+        (judge(caution, evaluator, bound), bound)
+    };
+    let all: Vec<(Judgement, Bound)> = (0..case.sheet.count(caution.about)).map(judged).collect();
+    let applied = all.iter().filter(|(judged, _)| judged.applies != Truth::No);
+    let gravest = applied.max_by_key(|(judged, _)| (judged.verdict, judged.worst, judged.status != Status::Decided));
+    let Some((judged, bound)) = gravest else {
+        return Came { expect: Expectation::NotApplicable, status: Status::Decided, missing: Vec::new() };
+    };
+    let expect = match judged.verdict {
+        Verdict::Pass => Expectation::Pass,
+        Verdict::Warn => Expectation::Warn,
+        Verdict::Refuse => Expectation::Refuse,
+    };
+    let missing = finder.finding(caution, *judged, *bound).filter(|_| judged.status == Status::Unmeasured).map(|finding| finding.missing);
+    Came { expect, status: judged.status, missing: missing.unwrap_or_default() }
+}
+
+fn otherwise(caution: &Caution, case: &CaseCode, wanted: &Came, came: &Came) -> Problem {
+    let words = |one: &Came| {
+        let missing = if one.missing.is_empty() { String::new() } else { format!(" ({})", one.missing.join(", ")) };
+        format!("{}, {}{missing}", one.expect.word(), one.status.words())
+    };
+    let message = format!("this case of `{}` comes out as {}; it says {}", caution.id, words(came), words(wanted));
+    Problem { fault: Fault::CaseFails, message, help: Some("correct the case or the caution".to_owned()), ..case.problem.clone() }
+}

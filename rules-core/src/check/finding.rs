@@ -1,0 +1,170 @@
+//! A judgement that is not a pass, as data: which clause decided, on which facts, against which limits, by how much.
+
+use super::judge::Judgement;
+use super::next::{Open, OpenFact};
+use crate::facts::{SubjectId, Value};
+use crate::formula::{Bound, Clause, Comparison, Evaluator, FactAt, Side, Sort, Truth};
+use crate::quantity::{Kind, Measure, Nature};
+use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Status, Words};
+use crate::report::{base_unit, measure, shown_kind, shows};
+use crate::ruleset::{Caution, Rules, Rung};
+
+/// Makes findings of one check.
+pub(super) struct Finder<'f> {
+    rules: &'f Rules,
+    evaluator: &'f Evaluator<'f>,
+    words: Words<'f>,
+}
+
+impl<'f> Finder<'f> {
+    pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'f>) -> Self {
+        Self { rules, evaluator, words: Words::new(rules, evaluator) }
+    }
+
+    /// The finding of a judgement; none for a pass.
+    pub(super) fn finding(&self, caution: &Caution, judged: Judgement, bound: Bound) -> Option<Finding> {
+        let name = judged.rung?;
+        let rung = match name {
+            RungName::RefuseUnless => caution.refuse_unless.as_ref()?,
+            RungName::WarnUnless => caution.warn_unless.as_ref()?,
+        };
+        let clauses = self.deciding(caution, rung, judged, bound);
+        let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
+        facts.sort();
+        facts.dedup();
+        let mut missing: Vec<String> =
+            facts.iter().filter(|fact| fact.missing).map(|fact| self.rules.catalogue().fact_name(fact.id)).collect();
+        missing.sort();
+        missing.dedup();
+        Some(Finding {
+            caution: caution.id.clone(),
+            title: caution.title.clone(),
+            subject: self.subject(caution.about, bound.position(caution.about)),
+            verdict: judged.verdict,
+            best: judged.best,
+            worst: judged.worst,
+            status: judged.status,
+            rung: name,
+            reason: self.words.template(&caution.reason, bound),
+            remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
+            more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
+            clauses: clauses.iter().map(|(rung, clause)| self.clause(rung, clause)).collect(),
+            facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
+            missing,
+            basis: caution.basis.clone(),
+            rule: rung.place.clone(),
+        })
+    }
+
+    /// The clauses that keep the deciding rung from being surely met and, where the condition is undecided, those that leave it so.
+    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: Bound) -> Vec<(&'c Rung, Clause)> {
+        let condition = caution.applies_when.as_ref().filter(|_| judged.applies.is_undecided());
+        let unsure = condition
+            .into_iter()
+            .flat_map(|when| self.evaluator.undecided(&when.condition, bound).into_iter().map(move |clause| (when, clause)));
+        let unmet = self.evaluator.unmet(&rung.condition, bound).into_iter().map(|clause| (rung, clause));
+        unmet.chain(unsure).collect()
+    }
+
+    /// `cell K4`, or the name of a single subject.
+    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> String {
+        let kind = self.rules.catalogue().subject_name(subject);
+        match self.evaluator.sheet().instance(subject, position) {
+            Some(one) if self.rules.catalogue().is_many(subject) => format!("{kind} {}", one.name),
+            _ => kind.to_owned(),
+        }
+    }
+
+    fn clause(&self, rung: &Rung, clause: &Clause) -> ClauseReport {
+        let text = rung.text.get(clause.span.clone()).unwrap_or(&rung.text).trim().to_owned();
+        let limits = clause.limits.iter().filter_map(|id| self.rules.limit(*id)).map(|limit| limit.name.clone()).collect();
+        let Some((comparison, left, right, sort)) = &clause.compared else {
+            return ClauseReport { text, truth: clause.truth, left: None, right: None, margin: None, limits };
+        };
+        let margin = margin(*comparison, clause.negated, left, right, *sort);
+        ClauseReport {
+            text,
+            truth: clause.truth,
+            left: Some(shows(left.value.value, *sort)),
+            right: Some(shows(right.value.value, *sort)),
+            margin,
+            limits,
+        }
+    }
+
+    fn fact(&self, at: FactAt) -> FactReport {
+        let catalogue = self.rules.catalogue();
+        let given = self.evaluator.sheet().given(at.subject, at.position, at.slot).filter(|_| !at.missing);
+        let def = catalogue.fact(at.id);
+        let state = match (given, def.map(|def| def.nature)) {
+            (None, _) => FactState::Missing,
+            (_, Some(Nature::Measured)) => FactState::Measured,
+            _ => FactState::Stated,
+        };
+        let value = given.zip(def).map(|(given, def)| self.words.value(&given.value, &def.kind, &given.written));
+        FactReport {
+            name: catalogue.fact_name(at.id),
+            subject: self.subject(at.subject, at.position),
+            state,
+            value,
+            place: given.and_then(|given| given.place.clone()),
+        }
+    }
+
+    /// What leaves a judgement open.
+    pub(super) fn open(&self, caution: &Caution, judged: Judgement, bound: Bound) -> Open {
+        let mut facts: Vec<OpenFact> = Vec::new();
+        if judged.status != Status::Decided {
+            let rungs = [&caution.applies_when, &caution.refuse_unless, &caution.warn_unless];
+            let clauses = rungs.into_iter().flatten().flat_map(|rung| self.evaluator.undecided(&rung.condition, bound));
+            clauses.for_each(|clause| facts.extend(self.open_facts(&clause)));
+        }
+        facts.sort();
+        facts.dedup();
+        Open { worst: judged.worst, best: judged.best, facts }
+    }
+
+    /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
+    fn open_facts(&self, clause: &Clause) -> Vec<OpenFact> {
+        let wanted = |at: &&FactAt| if clause.truth == Truth::Unmeasured { at.missing } else { self.is_wide(**at) };
+        clause.facts.iter().filter(wanted).map(|at| self.open_fact(*at)).collect()
+    }
+
+    fn is_wide(&self, at: FactAt) -> bool {
+        let given = self.evaluator.sheet().given(at.subject, at.position, at.slot);
+        matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    fn open_fact(&self, at: FactAt) -> OpenFact {
+        let catalogue = self.rules.catalogue();
+        let meaning = catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default();
+        OpenFact { name: catalogue.fact_name(at.id), subject: self.subject(at.subject, at.position), meaning, missing: at.missing }
+    }
+}
+
+/// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no order or no bound.
+fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort: Sort) -> Option<Margin> {
+    let (a, b) = (left.value.value.range(), right.value.value.range());
+    let wants_high = match comparison {
+        Comparison::AtLeast | Comparison::Above => !negated,
+        Comparison::AtMost | Comparison::Below => negated,
+        Comparison::Equal | Comparison::NotEqual => return None,
+    };
+    let amount = if wants_high { a.lo() - b.hi() } else { b.lo() - a.hi() };
+    if left.value.missing || right.value.missing || !amount.is_finite() {
+        return None;
+    }
+    let difference = sort.dimension.minus(sort.dimension).and_then(crate::quantity::Dimension::kind);
+    let kind = if sort.dimension.is_absolute() { difference.unwrap_or(Kind::TemperatureDifference) } else { shown_kind(sort) };
+    let against = if wants_high { b.hi() } else { b.lo() };
+    let percent =
+        (against.abs() > 0.0 && against.is_finite() && !sort.dimension.is_absolute()).then(|| rounded(100.0 * amount / against.abs()));
+    let sign = if amount > 0.0 { "+" } else { "" };
+    let unit = base_unit(kind);
+    Some(Margin { text: format!("{sign}{}", measure(Measure::exact(amount), kind)), amount: rounded(amount), unit, percent })
+}
+
+/// Nine significant digits: the last bits of a double say nothing and would differ between machines.
+fn rounded(value: f64) -> f64 {
+    format!("{value:.8e}").parse().unwrap_or(value)
+}

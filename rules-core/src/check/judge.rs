@@ -1,0 +1,121 @@
+//! One caution, one subject, one judgement.
+
+use crate::formula::{Bound, Evaluator, Truth};
+use crate::report::{RungName, Status, Verdict};
+use crate::ruleset::{Caution, IfUnmeasured, Rung};
+
+/// What a caution comes to for one subject.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Judgement {
+    /// Whether the caution applies.
+    pub applies: Truth,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest.
+    pub worst: Verdict,
+    /// How sure it is.
+    pub status: Status,
+    /// The rung that gave the verdict; none for a pass.
+    pub rung: Option<RungName>,
+}
+
+/// Judges a caution for the subject that is bound.
+#[must_use]
+pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: Bound) -> Judgement {
+    let holds = |rung: &Option<Rung>| rung.as_ref().map_or(Truth::Yes, |rung| evaluator.condition(&rung.condition, bound));
+    let applies = holds(&caution.applies_when);
+    if applies == Truth::No {
+        return Judgement {
+            applies,
+            verdict: Verdict::Pass,
+            best: Verdict::Pass,
+            worst: Verdict::Pass,
+            status: Status::Decided,
+            rung: None,
+        };
+    }
+    let refuse_fails = applies.and(holds(&caution.refuse_unless).negated());
+    let warn_fails = applies.and(holds(&caution.warn_unless).negated());
+    decide(applies, refuse_fails, warn_fails, caution.if_unmeasured)
+}
+
+/// The decision table. An undecided failure counts as a failure; only what is missing altogether may be softened, to a warning at the least.
+fn decide(applies: Truth, refuse_fails: Truth, warn_fails: Truth, if_unmeasured: Option<IfUnmeasured>) -> Judgement {
+    let by_refuse = match (refuse_fails, if_unmeasured) {
+        (Truth::No, _) => Verdict::Pass,
+        (Truth::Unmeasured, Some(IfUnmeasured::Warn)) => Verdict::Warn,
+        _ => Verdict::Refuse,
+    };
+    let by_warn = match (warn_fails, if_unmeasured) {
+        (Truth::No, _) => Verdict::Pass,
+        (Truth::Unmeasured, Some(IfUnmeasured::Refuse)) => Verdict::Refuse,
+        _ => Verdict::Warn,
+    };
+    let verdict = by_refuse.max(by_warn);
+    let fails = |truth: Truth, verdict: Verdict| if truth == Truth::No { Verdict::Pass } else { verdict };
+    let surely = |truth: Truth, verdict: Verdict| if truth == Truth::Yes { verdict } else { Verdict::Pass };
+    let worst = verdict.max(fails(refuse_fails, Verdict::Refuse)).max(fails(warn_fails, Verdict::Warn));
+    let best = surely(refuse_fails, Verdict::Refuse).max(surely(warn_fails, Verdict::Warn));
+    let status = if best == worst {
+        Status::Decided
+    } else if refuse_fails == Truth::Doubt || warn_fails == Truth::Doubt {
+        Status::InDoubt
+    } else {
+        Status::Unmeasured
+    };
+    let rung = match verdict {
+        Verdict::Pass => None,
+        _ if by_refuse == verdict => Some(RungName::RefuseUnless),
+        _ => Some(RungName::WarnUnless),
+    };
+    Judgement { applies, verdict, best, worst, status, rung }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use Truth::{Doubt, No, Unmeasured, Yes};
+    use Verdict::{Pass, Refuse, Warn};
+
+    fn outcome(refuse: Truth, warn: Truth, if_unmeasured: Option<IfUnmeasured>) -> (Verdict, Verdict, Verdict, Status) {
+        let judged = decide(Yes, refuse, warn, if_unmeasured);
+        (judged.verdict, judged.best, judged.worst, judged.status)
+    }
+
+    #[test]
+    fn decided_failures() {
+        assert_eq!(outcome(No, No, None), (Pass, Pass, Pass, Status::Decided));
+        assert_eq!(outcome(No, Yes, None), (Warn, Warn, Warn, Status::Decided));
+        assert_eq!(outcome(Yes, No, None), (Refuse, Refuse, Refuse, Status::Decided));
+        assert_eq!(outcome(Yes, Unmeasured, None), (Refuse, Refuse, Refuse, Status::Decided));
+    }
+
+    #[test]
+    fn doubt_fails_and_nothing_softens_it() {
+        for soft in [None, Some(IfUnmeasured::Warn), Some(IfUnmeasured::Refuse)] {
+            assert_eq!(outcome(Doubt, No, soft), (Refuse, Pass, Refuse, Status::InDoubt));
+            assert_eq!(outcome(No, Doubt, soft), (Warn, Pass, Warn, Status::InDoubt));
+            assert_eq!(outcome(Doubt, Yes, soft), (Refuse, Warn, Refuse, Status::InDoubt));
+        }
+    }
+
+    #[test]
+    fn a_missing_measurement_may_be_softened_to_a_warning() {
+        assert_eq!(outcome(Unmeasured, No, None), (Refuse, Pass, Refuse, Status::Unmeasured));
+        assert_eq!(outcome(Unmeasured, No, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::Unmeasured));
+        assert_eq!(outcome(No, Unmeasured, None), (Warn, Pass, Warn, Status::Unmeasured));
+        assert_eq!(outcome(No, Unmeasured, Some(IfUnmeasured::Refuse)), (Refuse, Pass, Refuse, Status::Unmeasured));
+        assert_eq!(outcome(Unmeasured, Yes, Some(IfUnmeasured::Warn)), (Warn, Warn, Refuse, Status::Unmeasured));
+        assert_eq!(outcome(Unmeasured, Doubt, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::InDoubt));
+    }
+
+    #[test]
+    fn the_rung_that_gave_the_verdict_is_named() {
+        assert_eq!(decide(Yes, No, No, None).rung, None);
+        assert_eq!(decide(Yes, No, Yes, None).rung, Some(RungName::WarnUnless));
+        assert_eq!(decide(Yes, Yes, Yes, None).rung, Some(RungName::RefuseUnless));
+        assert_eq!(decide(Yes, No, Unmeasured, Some(IfUnmeasured::Refuse)).rung, Some(RungName::WarnUnless));
+    }
+}

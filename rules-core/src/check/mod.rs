@@ -1,0 +1,14 @@
+//! Checking: a proposal against rules gives a report.
+//!
+//! `judge` decides one caution for one subject, as LANGUAGE.md section 5 says; `run` goes over all cautions and subjects; `finding` turns a judgement that
+//! is not a pass into data; `next` says what to measure; `cases` runs the examples that rulesets carry.
+
+mod cases;
+mod finding;
+mod judge;
+mod next;
+mod run;
+
+pub use cases::{CaseOutcome, run_cases, vet};
+pub use judge::{Judgement, judge};
+pub use run::{Options, check};

@@ -1,0 +1,115 @@
+//! All cautions over all subjects.
+
+use std::sync::Arc;
+
+use super::finding::Finder;
+use super::judge::{Judgement, judge};
+use super::next::Open;
+use crate::document::Problem;
+use crate::formula::{Bound, Evaluator, Truth};
+use crate::proposal::Proposal;
+use crate::report::{Counts, Finding, NOTICE, Report, Status, Verdict};
+use crate::ruleset::{Acceptance, Caution, Rules};
+
+/// Choices of one check.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// What decides where a value is in doubt, instead of what the rules say.
+    pub acceptance: Option<Acceptance>,
+}
+
+/// Checks a proposal against rules.
+///
+/// # Errors
+///
+/// Facts under `extra` that the rules do not declare, or whose values do not fit.
+pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
+    let sheet = proposal.facts(rules.catalogue())?;
+    let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
+    let mut tally = Tally::new(Finder::new(rules, &evaluator));
+    rules.cautions().iter().for_each(|caution| tally.caution(caution, &evaluator));
+    Ok(tally.report(rules, proposal, acceptance))
+}
+
+/// What has been found so far.
+struct Tally<'t> {
+    finder: Finder<'t>,
+    counts: Counts,
+    findings: Vec<Finding>,
+    passed: Vec<Arc<str>>,
+    not_applicable: Vec<Arc<str>>,
+    open: Vec<Open>,
+}
+
+impl<'t> Tally<'t> {
+    fn new(finder: Finder<'t>) -> Self {
+        Self { finder, counts: Counts::default(), findings: Vec::new(), passed: Vec::new(), not_applicable: Vec::new(), open: Vec::new() }
+    }
+
+    fn caution(&mut self, caution: &Caution, evaluator: &Evaluator<'_>) {
+        let (mut applied, mut undecided, mut passed) = (false, false, true);
+        for position in 0..evaluator.sheet().count(caution.about) {
+            let bound = evaluator.bind(Bound::default(), caution.about, position);
+            let judged = judge(caution, evaluator, bound);
+            self.counts.checks += 1;
+            applied |= judged.applies != Truth::No;
+            undecided |= judged.status != Status::Decided;
+            passed &= judged.verdict == Verdict::Pass;
+            if judged.verdict != Verdict::Pass {
+                self.add(caution, judged, bound);
+            }
+        }
+        self.counts.cautions += 1;
+        self.counts.undecided += usize::from(undecided);
+        match (applied, passed) {
+            (false, _) => {
+                self.counts.not_applicable += 1;
+                self.not_applicable.push(Arc::clone(&caution.id));
+            }
+            (true, true) => self.passed.push(Arc::clone(&caution.id)),
+            (true, false) => {}
+        }
+        self.counts.applied += usize::from(applied);
+    }
+
+    fn add(&mut self, caution: &Caution, judged: Judgement, bound: Bound) {
+        match judged.verdict {
+            Verdict::Refuse => self.counts.refuse += 1,
+            Verdict::Warn => self.counts.warn += 1,
+            Verdict::Pass => {}
+        }
+        let Some(finding) = self.finder.finding(caution, judged, bound) else { return };
+        self.open.push(self.finder.open(caution, judged, bound));
+        self.findings.push(finding);
+    }
+
+    fn report(mut self, rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Report {
+        let nothing_checked = self.counts.applied == 0;
+        let lowest = if nothing_checked { Verdict::Warn } else { Verdict::Pass };
+        let highest = |of: fn(&Finding) -> Verdict| self.findings.iter().map(of).max().unwrap_or(lowest).max(lowest);
+        let (verdict, best, worst) = (highest(|f| f.verdict), highest(|f| f.best), highest(|f| f.worst));
+        let measure_next = super::next::measure_next(&self.open, &self.findings, verdict);
+        self.findings
+            .sort_by(|a, b| b.verdict.cmp(&a.verdict).then_with(|| a.caution.cmp(&b.caution)).then_with(|| a.subject.cmp(&b.subject)));
+        Report {
+            format: 1,
+            title: proposal.title().into(),
+            proposal: proposal.name().to_owned(),
+            verdict,
+            best,
+            worst,
+            nothing_checked,
+            acceptance,
+            rules: rules.layers().to_vec(),
+            digest: rules.digest().to_owned(),
+            counts: self.counts,
+            findings: self.findings,
+            passed: self.passed,
+            not_applicable: self.not_applicable,
+            measure_next,
+            loosened: rules.loosened().to_vec(),
+            notice: NOTICE.to_vec(),
+        }
+    }
+}

@@ -1,0 +1,162 @@
+//! Reading the keys of a map: what must be there, what may, and what nobody knows.
+
+use super::node::{Content, Entry, Node};
+use super::problem::{Fault, Problems, near_miss};
+use super::source::Span;
+
+/// The entries of a map while they are being read. Whatever has not been asked for by the end is an unknown key.
+#[derive(Debug)]
+pub struct Fields<'n> {
+    entries: &'n [Entry],
+    what: &'static str,
+    span: Span,
+    asked: Vec<&'static str>,
+}
+
+impl<'n> Fields<'n> {
+    /// The entries of a node that must be a map; `what` names it in messages: "a limit".
+    pub fn of(node: &'n Node, what: &'static str, problems: &mut Problems<'_>) -> Option<Self> {
+        match &node.content {
+            Content::Map(entries) => Some(Self { entries, what, span: node.span, asked: Vec::new() }),
+            _ => {
+                wrong_shape(node, &format!("{what} is a map of keys and values"), problems);
+                None
+            }
+        }
+    }
+
+    /// What the map describes, in the words of messages.
+    #[must_use]
+    pub fn what(&self) -> &'static str {
+        self.what
+    }
+
+    /// The value of a key that may be left out.
+    pub fn may(&mut self, key: &'static str) -> Option<&'n Node> {
+        self.asked.push(key);
+        self.entry(key).map(|entry| &entry.node)
+    }
+
+    /// The value of a key that must be there.
+    pub fn must(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n Node> {
+        let node = self.may(key);
+        if node.is_none() {
+            let message = format!("{} needs `{key}`", self.what);
+            problems.add(Fault::MissingKey, self.span, message, format!("add `{key}: ...`"));
+        }
+        node
+    }
+
+    /// The `format` key, which every file starts with.
+    pub fn need_format(&mut self, problems: &mut Problems<'_>) {
+        let Some(node) = self.must("format", problems) else { return };
+        if node.scalar() != Some("1") {
+            problems.add(Fault::UnknownFormat, node.span, "the format is not known", "this version reads `format: 1`");
+        }
+    }
+
+    /// A text that must be there.
+    pub fn must_text(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n str> {
+        let node = self.must(key, problems)?;
+        text(node, problems)
+    }
+
+    /// A text that may be left out.
+    pub fn may_text(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n str> {
+        let node = self.may(key)?;
+        text(node, problems)
+    }
+
+    /// Yes or no, if it is given.
+    pub fn may_yes_no(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<bool> {
+        let node = self.may(key)?;
+        yes_no(node, problems)
+    }
+
+    /// The entries of a list, if it is given.
+    pub fn may_list(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Node] {
+        match self.may(key) {
+            None => &[],
+            Some(node) => list(node, problems),
+        }
+    }
+
+    /// The entries of a map with free keys, if it is given.
+    pub fn may_entries(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Entry] {
+        match self.may(key) {
+            None => &[],
+            Some(Node { content: Content::Map(entries), .. }) => entries,
+            Some(node) => {
+                wrong_shape(node, &format!("`{key}` is a map of names"), problems);
+                &[]
+            }
+        }
+    }
+
+    /// Reports every key that was never asked for.
+    pub fn finish(self, problems: &mut Problems<'_>) {
+        let asked = &self.asked;
+        for entry in self.entries.iter().filter(|entry| !asked.contains(&entry.key.as_str())) {
+            unknown_key(entry, self.what, asked, problems);
+        }
+    }
+
+    fn entry(&self, key: &str) -> Option<&'n Entry> {
+        self.entries.iter().find(|entry| entry.key == key)
+    }
+}
+
+/// Reports a key nobody knows, with the known key it may have been meant for.
+pub(crate) fn unknown_key(entry: &Entry, what: &str, known: &[&str], problems: &mut Problems<'_>) {
+    let help = match near_miss(&entry.key, known.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("the keys here are {}", quoted(known)),
+    };
+    problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
+}
+
+/// Words in backticks, with commas.
+pub(crate) fn quoted(words: &[&str]) -> String {
+    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+}
+
+/// Reports a node of the wrong shape.
+pub(crate) fn wrong_shape(node: &Node, expected: &str, problems: &mut Problems<'_>) {
+    problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), expected.to_owned());
+}
+
+/// The text of a node that must be a single, non-empty value.
+pub(crate) fn text<'n>(node: &'n Node, problems: &mut Problems<'_>) -> Option<&'n str> {
+    let text = node.scalar().filter(|text| !text.trim().is_empty());
+    if text.is_none() {
+        wrong_shape(node, "a text belongs here", problems);
+    }
+    text
+}
+
+/// Yes or no, in any of the spellings the formats allow.
+pub(crate) fn yes_no(node: &Node, problems: &mut Problems<'_>) -> Option<bool> {
+    match node.scalar() {
+        Some("yes" | "true") => Some(true),
+        Some("no" | "false") => Some(false),
+        Some(other) => {
+            problems.add(Fault::NotYesOrNo, node.span, format!("`{other}` is neither yes nor no"), "write `yes` or `no`");
+            None
+        }
+        None => {
+            wrong_shape(node, "write `yes` or `no`", problems);
+            None
+        }
+    }
+}
+
+/// The items of a node that must be a list.
+pub(crate) fn list<'n>(node: &'n Node, problems: &mut Problems<'_>) -> &'n [Node] {
+    match &node.content {
+        Content::List(items) => items,
+        _ => {
+            wrong_shape(node, "a list belongs here", problems);
+            &[]
+        }
+    }
+}

@@ -1,0 +1,19 @@
+//! Documents: bytes of YAML or JSON to a tree of nodes that know where they stand, and the problems found on the way.
+//!
+//! Loading goes in two steps. The bytes become a small tree of maps, lists and scalars, each with its place in the text. Then
+//! proposals and rulesets build their models from the tree, and every problem found is collected, not only the first.
+
+mod bounds;
+mod fields;
+mod node;
+mod problem;
+mod read;
+mod source;
+
+pub use bounds::{MOST_BYTES, MOST_LEVELS, MOST_NODES};
+pub use fields::Fields;
+pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
+pub use node::{Content, Entry, Node, Scalar};
+pub use problem::{Fault, Problem, Problems, Severity, near_miss};
+pub use read::{Syntax, read};
+pub use source::{Place, Source, Span};

@@ -1,0 +1,90 @@
+//! The tree of a document: what JSON can say, with places.
+
+use super::source::{Source, Span};
+
+/// A map, a list, a scalar or nothing, and where it stands.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// What stands here.
+    pub content: Content,
+    /// Where it stands. A map or list is marked by its first character only.
+    pub span: Span,
+}
+
+/// What a node holds.
+#[derive(Debug, Clone)]
+pub enum Content {
+    /// No value: `null`, `~` or nothing after the key.
+    Nothing,
+    /// A number, word or text, kept as it was written.
+    Scalar(Scalar),
+    /// A list.
+    List(Vec<Node>),
+    /// A map, in the order written.
+    Map(Vec<Entry>),
+}
+
+/// A scalar. Its kind is decided by whoever reads it, so that `no`, `1.50` and `2S1P` stay what was written.
+#[derive(Debug, Clone)]
+pub struct Scalar {
+    /// The text, without quotes and with escapes resolved.
+    pub text: String,
+}
+
+/// A key of a map with its value.
+#[derive(Debug, Clone)]
+pub struct Entry {
+    /// The key.
+    pub key: String,
+    /// Where the key stands.
+    pub key_span: Span,
+    /// The value.
+    pub node: Node,
+}
+
+impl Node {
+    /// The text of a scalar.
+    #[must_use]
+    pub fn scalar(&self) -> Option<&str> {
+        match &self.content {
+            Content::Scalar(scalar) => Some(&scalar.text),
+            _ => None,
+        }
+    }
+
+    /// What this is, in the words of an error message.
+    #[must_use]
+    pub fn what(&self) -> &'static str {
+        match self.content {
+            Content::Nothing => "nothing",
+            Content::Scalar(_) => "a single value",
+            Content::List(_) => "a list",
+            Content::Map(_) => "a map",
+        }
+    }
+
+    /// Where bytes `from..to` of a scalar's text stand in the source.
+    ///
+    /// Quotes and folded lines move the text about, but never change the order of what is not white space, so the characters are counted.
+    #[must_use]
+    pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
+        let Some(text) = self.scalar() else { return self.span };
+        let raw = source.slice(self.span);
+        let quoted = raw.starts_with(['"', '\'']);
+        let inner = if quoted { raw.get(1..).unwrap_or("") } else { raw };
+        let base = self.span.start + usize::from(quoted);
+        let start = base + counted_offset(text, inner, from);
+        let last = text.get(..to).and_then(|t| t.char_indices().next_back()).map_or(from, |(at, _)| at);
+        let end = base + counted_offset(text, inner, last.max(from));
+        let width = source.text().get(end..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
+        Span { start, end: (end + if to > from { width } else { 0 }).max(start) }
+    }
+}
+
+/// The byte of `raw` that shows the same visible character as byte `at` of `text`.
+fn counted_offset(text: &str, raw: &str, at: usize) -> usize {
+    let visible = |c: &char| !c.is_whitespace();
+    let before = text.get(..at).unwrap_or(text).chars().filter(visible).count();
+    let mut shown = raw.char_indices().filter(|(_, c)| visible(c));
+    shown.nth(before).map_or(raw.trim_end().len(), |(byte, _)| byte)
+}

@@ -1,0 +1,289 @@
+//! Problems: what is wrong with a document, where, and how to mend it.
+
+use std::fmt;
+use std::ops::Range;
+
+use serde::Serialize;
+
+use super::node::Node;
+use super::source::{Place, Source, Span};
+
+/// The kinds of fault, one word each, stable for callers and for the conformance files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum Fault {
+    /// The file cannot be read, is no file, or is not UTF-8.
+    Unreadable,
+    /// Not YAML, or not JSON where JSON is expected.
+    Syntax,
+    /// Nothing in the document.
+    Empty,
+    /// More than one document in the file.
+    SeveralDocuments,
+    /// An anchor, alias, tag or merge key.
+    Anchor,
+    /// More bytes, nodes or items than the stated bound.
+    TooLarge,
+    /// Deeper than the stated bound.
+    TooDeep,
+    /// A `format` this version does not know.
+    UnknownFormat,
+    /// A key that has no meaning here.
+    UnknownKey,
+    /// The same key twice in one map.
+    RepeatedKey,
+    /// A key that must be given.
+    MissingKey,
+    /// A map where a list belongs, and the like.
+    WrongShape,
+    /// Not a number.
+    BadNumber,
+    /// Not finite.
+    NotFinite,
+    /// A number that needs a unit.
+    NoUnit,
+    /// A unit nobody knows.
+    UnknownUnit,
+    /// A unit of another kind than belongs here.
+    WrongKind,
+    /// An uncertainty that cannot be read.
+    BadTolerance,
+    /// A range whose low end is above its high end.
+    LowAboveHigh,
+    /// A value that cannot be, such as a negative capacity.
+    OutOfDomain,
+    /// A word that is none of the options.
+    UnknownOption,
+    /// Not yes or no.
+    NotYesOrNo,
+    /// A designation that does not follow IEC 61960.
+    BadDesignation,
+    /// An arrangement that cannot be read.
+    BadArrangement,
+    /// Cells and groups that do not agree with the arrangement.
+    CellsAndGroups,
+    /// An identifier with characters it may not have.
+    BadName,
+    /// The same name defined twice.
+    DefinedTwice,
+    /// A name that nothing defines.
+    UnknownName,
+    /// A fact or figure that cannot be seen from where the formula stands.
+    OutOfScope,
+    /// Text that is no formula.
+    BadFormula,
+    /// Two comparisons in a row.
+    ChainedComparison,
+    /// A fold inside a fold.
+    NestedFold,
+    /// Kinds that do not go together.
+    KindsDiffer,
+    /// A formula that is no condition where one belongs, or the reverse.
+    NotACondition,
+    /// A placeholder that names nothing, or a brace without its partner.
+    BadPlaceholder,
+    /// A ruleset, or a figure, that rests on itself.
+    Cycle,
+    /// A ruleset that cannot be found.
+    UnknownRuleset,
+    /// A loosening that gives no reason.
+    LooseningWithoutReason,
+    /// A change to what a base ruleset fixes.
+    Fixed,
+    /// A limit or caution with nothing it rests on.
+    MissingBasis,
+    /// A caution whose condition nothing can meet.
+    NeverApplies,
+    /// A caution that nothing can fail.
+    NeverFails,
+    /// A warn rung that asks less than the refuse rung.
+    LaxWarning,
+    /// An outcome no case shows.
+    OutcomeNotShown,
+    /// A case that comes out otherwise than it says.
+    CaseFails,
+    /// A definition nothing uses.
+    Unused,
+}
+
+impl Fault {
+    /// The fault's one word, as in the conformance files.
+    #[must_use]
+    pub fn word(self) -> String {
+        let mut word = String::new();
+        for letter in format!("{self:?}").chars() {
+            if letter.is_uppercase() && !word.is_empty() {
+                word.push('-');
+            }
+            word.push(letter.to_ascii_lowercase());
+        }
+        word
+    }
+}
+
+/// How much a problem weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// The document cannot be used.
+    Error,
+    /// The document works; vetting finds it wanting.
+    Advice,
+}
+
+/// One problem.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// The kind of fault.
+    pub fault: Fault,
+    /// Whether it stops the document from being used.
+    pub severity: Severity,
+    /// What is wrong. The user's own words stand in backticks.
+    pub message: String,
+    /// What was expected and how to mend it.
+    pub help: Option<String>,
+    /// Where. None for what concerns a whole file that could not be read.
+    pub place: Option<Place>,
+    /// The line of the place, as it stands in the file.
+    pub line: String,
+    /// How many characters of the line are meant, at least 1.
+    pub width: usize,
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{place}: ")?;
+        }
+        write!(f, "{}", self.message)?;
+        match &self.help {
+            Some(help) => write!(f, "; {help}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl std::error::Error for Problem {}
+
+/// Collects the problems of one source text.
+#[derive(Debug)]
+pub struct Problems<'s> {
+    source: &'s Source,
+    found: Vec<Problem>,
+}
+
+impl<'s> Problems<'s> {
+    /// No problems yet.
+    #[must_use]
+    pub fn new(source: &'s Source) -> Self {
+        Self { source, found: Vec::new() }
+    }
+
+    /// The text the problems are about.
+    #[must_use]
+    pub fn source(&self) -> &'s Source {
+        self.source
+    }
+
+    /// Adds an error at a stretch of the text.
+    pub fn add(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.found.push(problem_at(self.source, Severity::Error, fault, span, message.into(), help.into()));
+    }
+
+    /// Adds advice at a stretch of the text.
+    pub fn advise(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.found.push(problem_at(self.source, Severity::Advice, fault, span, message.into(), help.into()));
+    }
+
+    /// Adds an error at bytes `range` of a scalar's text.
+    pub fn add_within(&mut self, fault: Fault, node: &Node, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+        let span = node.span_within(self.source, range.start, range.end);
+        self.add(fault, span, message, help);
+    }
+
+    /// Whether nothing was found.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.found.is_empty()
+    }
+
+    /// How many were found.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.found.len()
+    }
+
+    /// What was found, in the order of the text.
+    #[must_use]
+    pub fn finish(mut self) -> Vec<Problem> {
+        self.found.sort_by(|a, b| a.place.cmp(&b.place));
+        self.found
+    }
+}
+
+fn problem_at(source: &Source, severity: Severity, fault: Fault, span: Span, message: String, help: String) -> Problem {
+    let place = source.place(span.start);
+    let line = source.line(place.line).to_owned();
+    let meant = source.slice(span).lines().next().unwrap_or("").chars().count();
+    let left = line.chars().count().saturating_sub(place.column - 1);
+    let help = (!help.is_empty()).then_some(help);
+    Problem { fault, severity, message, help, place: Some(place), line, width: meant.clamp(1, left.max(1)) }
+}
+
+impl Problem {
+    /// A problem of a whole file, without a place in it.
+    #[must_use]
+    pub fn of_file(fault: Fault, message: impl Into<String>, help: impl Into<String>) -> Self {
+        let help = Some(help.into()).filter(|help| !help.is_empty());
+        Self { fault, severity: Severity::Error, message: message.into(), help, place: None, line: String::new(), width: 1 }
+    }
+
+    /// A problem at a stretch of a source text.
+    #[must_use]
+    pub fn at(source: &Source, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) -> Self {
+        problem_at(source, Severity::Error, fault, span, message.into(), help.into())
+    }
+}
+
+/// The known word most like `word`, if one is near enough to be meant.
+#[must_use]
+pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+    let lower = word.to_lowercase();
+    let scored = known.into_iter().map(|k| (likeness(&lower, &k.to_lowercase()), k));
+    let best = scored.fold(None, |best: Option<(f64, &str)>, next| match best {
+        Some(kept) if kept.0 >= next.0 => Some(kept),
+        _ => Some(next),
+    });
+    best.filter(|(score, _)| *score >= 0.75).map(|(_, k)| k)
+}
+
+/// How alike two words are, 0 to 1: few typing slips, or one inside the other.
+fn likeness(a: &str, b: &str) -> f64 {
+    if a == b {
+        return 1.0;
+    }
+    let slips = strsim::normalized_damerau_levenshtein(a, b);
+    let contained = a.len() >= 4 && b.len() >= 4 && (a.contains(b) || b.contains(a));
+    slips.max(strsim::jaro_winkler(a, b) - 0.12).max(if contained { 0.8 } else { 0.0 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn faults_have_plain_words() {
+        assert_eq!(Fault::LowAboveHigh.word(), "low-above-high");
+        assert_eq!(Fault::Cycle.word(), "cycle");
+    }
+
+    #[test]
+    fn near_misses_are_found_and_strangers_are_not() {
+        let known = ["rest_voltage", "capacity", "resistance", "wrap"];
+        assert_eq!(near_miss("rest_votlage", known), Some("rest_voltage"));
+        assert_eq!(near_miss("capacty", known), Some("capacity"));
+        assert_eq!(near_miss("Wrap", known), Some("wrap"));
+        assert_eq!(near_miss("ambient", known), None);
+    }
+}

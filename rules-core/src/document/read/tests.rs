@@ -1,0 +1,103 @@
+use super::*;
+
+fn fault(text: &str) -> (Fault, usize, usize) {
+    let problems = read("t.yaml", text.as_bytes().to_vec(), Syntax::Yaml).expect_err("a problem");
+    let place = problems[0].place.clone().expect("a place");
+    (problems[0].fault, place.line, place.column)
+}
+
+fn tree(text: &str) -> (Source, Node) {
+    read("t.yaml", text.as_bytes().to_vec(), Syntax::Yaml).expect("a tree")
+}
+
+fn value<'n>(node: &'n Node, key: &str) -> &'n Node {
+    let Content::Map(entries) = &node.content else { panic!("no map") };
+    &entries.iter().find(|entry| entry.key == key).expect("the key").node
+}
+
+#[test]
+fn scalars_stay_as_written() {
+    let (_, doc) = tree("a: 3.70\nb: no\nc: 'it''s'\nd: 1e400\ne: 010\nf: .nan\ng: true\nh: 2S1P\ni: 1_000\n");
+    for (key, text) in [
+        ("a", "3.70"),
+        ("b", "no"),
+        ("c", "it's"),
+        ("d", "1e400"),
+        ("e", "010"),
+        ("f", ".nan"),
+        ("g", "true"),
+        ("h", "2S1P"),
+        ("i", "1_000"),
+    ] {
+        assert_eq!(value(&doc, key).scalar(), Some(text));
+    }
+}
+
+#[test]
+fn json_and_yaml_give_the_same_tree() {
+    let (_, doc) = read("t.json", br#"{"a": {"b": [1.50, "x \u00e9"]}}"#.to_vec(), Syntax::Json).expect("a tree");
+    let Content::List(items) = &value(value(&doc, "a"), "b").content else { panic!("no list") };
+    assert_eq!(items[0].scalar(), Some("1.50"));
+    assert_eq!(items[1].scalar(), Some("x é"));
+    assert!(read("t.json", b"a: 1".to_vec(), Syntax::Json).is_err());
+}
+
+#[test]
+fn what_json_cannot_say_is_refused_where_it_stands() {
+    assert_eq!(fault("a: &x 1\nb: *x\n"), (Fault::Anchor, 1, 7));
+    assert_eq!(fault("a: !foo 3\n").0, Fault::Anchor);
+    assert_eq!(fault("a: 1\n---\nb: 2\n").0, Fault::SeveralDocuments);
+    assert_eq!(fault("").0, Fault::Empty);
+    assert_eq!(fault("# nothing but a comment\n").0, Fault::Empty);
+    assert_eq!(fault("a: b: c\n"), (Fault::Syntax, 1, 5));
+    assert_eq!(fault("? [a, b]\n: 3\n").0, Fault::WrongShape);
+}
+
+#[test]
+fn every_repeated_key_is_reported() {
+    let problems = read("t.yaml", b"a: 1\nb: {c: 1, c: 2}\na: 2\n".to_vec(), Syntax::Yaml).expect_err("problems");
+    let places: Vec<_> = problems.iter().map(|p| (p.fault, p.place.clone().expect("a place").line)).collect();
+    assert_eq!(places, [(Fault::RepeatedKey, 2), (Fault::RepeatedKey, 3)]);
+}
+
+#[test]
+fn depth_is_bounded_in_both_styles() {
+    let nest = |levels: usize| format!("a: {}1{}", "[".repeat(levels), "]".repeat(levels));
+    assert!(read("t.yaml", nest(MOST_LEVELS - 1).into_bytes(), Syntax::Yaml).is_ok());
+    assert_eq!(fault(&nest(MOST_LEVELS)).0, Fault::TooDeep);
+    assert_eq!(fault(&nest(10_000)).0, Fault::TooDeep);
+    let block: String = (0..10_000).map(|level| format!("{}a:\n", " ".repeat(level))).take(100).collect();
+    assert_eq!(fault(&block).0, Fault::TooDeep);
+    let json = nest(10_000).replace("a: ", "");
+    let problems = read("t.json", json.into_bytes(), Syntax::Json).expect_err("a problem");
+    assert_eq!(problems[0].fault, Fault::TooDeep);
+}
+
+#[test]
+fn size_is_bounded() {
+    let at = [b"a: ".to_vec(), vec![b'x'; MOST_BYTES - 3]].concat();
+    assert!(read("t.yaml", at.clone(), Syntax::Yaml).is_ok());
+    let past = [at, vec![b'x']].concat();
+    let problems = read("t.yaml", past, Syntax::Yaml).expect_err("a problem");
+    assert_eq!(problems[0].fault, Fault::TooLarge);
+}
+
+#[test]
+fn bytes_that_are_not_text_are_refused_and_a_byte_order_mark_is_skipped() {
+    let problems = read("t.yaml", b"a: 1\nb: \xff\n".to_vec(), Syntax::Yaml).expect_err("a problem");
+    assert_eq!(problems[0].fault, Fault::Unreadable);
+    assert_eq!(problems[0].place.as_ref().map(|p| (p.line, p.column)), Some((2, 4)));
+    let (source, doc) = read("t.yaml", "\u{feff}a: 1\n".as_bytes().to_vec(), Syntax::Yaml).expect("a tree");
+    assert_eq!(source.place(value(&doc, "a").span.start).column, 4);
+}
+
+#[test]
+fn places_inside_a_scalar_survive_quotes_and_folding() {
+    let (source, doc) = tree("a: 'cell.x > 3 V'\nb: >-\n  cell.x\n  > 3 V\nc: cell.x\n  > 3 V\n");
+    for (key, line, column) in [("a", 1, 14), ("b", 4, 5), ("c", 6, 5)] {
+        let node = value(&doc, key);
+        let at = node.scalar().and_then(|text| text.find('3')).expect("a three");
+        let place = source.place(node.span_within(&source, at, at + 1).start);
+        assert_eq!((place.line, place.column), (line, column), "{key}");
+    }
+}

@@ -1,0 +1,329 @@
+//! Definitions of subjects and facts, by number and by name.
+
+use std::collections::BTreeMap;
+
+use super::worked::{WorkedDef, WorkedId};
+use crate::quantity::{Interval, Kind, Nature};
+
+/// A subject by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SubjectId(u8);
+
+impl SubjectId {
+    /// The subject at a position of the catalogue's list.
+    #[must_use]
+    pub const fn new(position: u8) -> Self {
+        Self(position)
+    }
+
+    /// The position in the catalogue's list.
+    #[must_use]
+    pub const fn position(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// What facts are about: one thing, or each of many.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SubjectDef {
+    /// The name in formulas: `cell`.
+    pub name: &'static str,
+    /// The name of all of them, where there are many: `cells`.
+    pub plural: Option<&'static str>,
+    /// The subject each of the many belongs to.
+    pub container: Option<SubjectId>,
+    /// What it is.
+    pub meaning: &'static str,
+}
+
+impl SubjectDef {
+    /// A subject there is one of.
+    #[must_use]
+    pub const fn single(name: &'static str, meaning: &'static str) -> Self {
+        Self { name, plural: None, container: None, meaning }
+    }
+
+    /// A subject there are many of.
+    #[must_use]
+    pub const fn many(name: &'static str, plural: &'static str, container: Option<SubjectId>, meaning: &'static str) -> Self {
+        Self { name, plural: Some(plural), container, meaning }
+    }
+}
+
+/// A fact by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FactId(pub(super) u32);
+
+/// What values a fact can have.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FactKind {
+    /// A number of a kind, with its unit.
+    Number(Kind),
+    /// One of named options, at most 64.
+    Choice(Vec<String>),
+    /// Yes or no.
+    YesNo,
+    /// A name or other text.
+    Text,
+}
+
+impl FactKind {
+    /// The kind's name in rulesets and messages.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Number(kind) => kind.name(),
+            Self::Choice(_) => "choice",
+            Self::YesNo => "yes-no",
+            Self::Text => "text",
+        }
+    }
+}
+
+/// Options that are possible, out of at most 64.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct OptionSet(u64);
+
+impl OptionSet {
+    /// No option.
+    pub const NONE: Self = Self(0);
+
+    /// The option at a position.
+    #[must_use]
+    pub fn one(position: usize) -> Self {
+        Self(u32::try_from(position).ok().and_then(|p| 1_u64.checked_shl(p)).unwrap_or(0))
+    }
+
+    /// The first `count` options.
+    #[must_use]
+    pub fn first(count: usize) -> Self {
+        (0..count.min(64)).fold(Self::NONE, |set, position| set.with(Self::one(position)))
+    }
+
+    /// This and the options of another set.
+    #[must_use]
+    pub const fn with(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// Whether the sets share an option.
+    #[must_use]
+    pub const fn meets(self, other: Self) -> bool {
+        self.0 & other.0 != 0
+    }
+
+    /// Whether every option of this set is in the other.
+    #[must_use]
+    pub const fn within(self, other: Self) -> bool {
+        self.0 & !other.0 == 0
+    }
+
+    /// How many options there are.
+    #[must_use]
+    pub const fn len(self) -> u32 {
+        self.0.count_ones()
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The position of the only option, if there is just one.
+    #[must_use]
+    pub fn only(self) -> Option<usize> {
+        (self.len() == 1).then(|| self.0.trailing_zeros() as usize)
+    }
+}
+
+/// The definition of a fact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FactDef {
+    /// The subject it is about.
+    pub subject: SubjectId,
+    /// Its name within the subject: `rest_voltage`.
+    pub name: String,
+    /// What values it can have.
+    pub kind: FactKind,
+    /// For numbers: the values that can be at all, in the kind's base unit.
+    pub domain: Interval,
+    /// Measured (as good as its digits or its meter) or stated (exact).
+    pub nature: Nature,
+    /// What it means.
+    pub meaning: String,
+    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is worked out or comes under `extra`.
+    pub key: Option<String>,
+}
+
+/// What a dotted name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Named {
+    /// A fact.
+    Fact(FactId),
+    /// A figure of the library.
+    Worked(WorkedId),
+}
+
+/// All subjects, facts and library figures, by number and by name.
+#[derive(Debug, Clone, Default)]
+pub struct Catalogue {
+    subjects: Vec<SubjectDef>,
+    facts: Vec<FactDef>,
+    slots: Vec<usize>,
+    worked: Vec<WorkedDef>,
+    names: BTreeMap<String, Named>,
+}
+
+impl Catalogue {
+    /// A catalogue of the subjects, without facts.
+    #[must_use]
+    pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
+        Self { subjects: subjects.to_vec(), ..Self::default() }
+    }
+
+    /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of their own.
+    pub fn add(&mut self, fact: FactDef) -> FactId {
+        let id = FactId(u32::try_from(self.facts.len()).unwrap_or(u32::MAX));
+        let slot = self.facts.iter().filter(|known| known.subject == fact.subject).count();
+        self.names.entry(self.full_name(fact.subject, &fact.name)).or_insert(Named::Fact(id));
+        self.facts.push(fact);
+        self.slots.push(slot);
+        id
+    }
+
+    /// Adds a figure that the library works out.
+    pub fn add_worked(&mut self, figure: WorkedDef) {
+        let id = WorkedId::new(self.worked.len());
+        self.names.entry(self.full_name(figure.subject, figure.name)).or_insert(Named::Worked(id));
+        self.worked.push(figure);
+    }
+
+    /// What a dotted name stands for.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<Named> {
+        self.names.get(name).copied()
+    }
+
+    /// All dotted names, in order.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.names.keys().map(String::as_str)
+    }
+
+    /// The fact of a dotted name.
+    #[must_use]
+    pub fn fact_named(&self, name: &str) -> Option<(FactId, &FactDef)> {
+        match self.find(name) {
+            Some(Named::Fact(id)) => self.fact(id).map(|fact| (id, fact)),
+            _ => None,
+        }
+    }
+
+    /// A fact's definition.
+    #[must_use]
+    pub fn fact(&self, id: FactId) -> Option<&FactDef> {
+        self.facts.get(id.0 as usize)
+    }
+
+    /// A fact's dotted name; empty for an unknown number.
+    #[must_use]
+    pub fn fact_name(&self, id: FactId) -> String {
+        self.fact(id).map(|fact| self.full_name(fact.subject, &fact.name)).unwrap_or_default()
+    }
+
+    /// The slot of a fact among those of its subject.
+    #[must_use]
+    pub fn slot(&self, id: FactId) -> usize {
+        self.slots.get(id.0 as usize).copied().unwrap_or(usize::MAX)
+    }
+
+    /// How many facts a subject has.
+    #[must_use]
+    pub fn slots_of(&self, subject: SubjectId) -> usize {
+        self.facts.iter().filter(|fact| fact.subject == subject).count()
+    }
+
+    /// All facts with their numbers, in the order they were added.
+    pub fn facts(&self) -> impl Iterator<Item = (FactId, &FactDef)> {
+        self.facts.iter().enumerate().map(|(at, fact)| (FactId(u32::try_from(at).unwrap_or(u32::MAX)), fact))
+    }
+
+    /// The figures of the library.
+    #[must_use]
+    pub fn worked(&self) -> &[WorkedDef] {
+        &self.worked
+    }
+
+    /// A figure of the library.
+    #[must_use]
+    pub fn worked_def(&self, id: WorkedId) -> Option<&WorkedDef> {
+        self.worked.get(id.position())
+    }
+
+    /// All subjects.
+    #[must_use]
+    pub fn subjects(&self) -> &[SubjectDef] {
+        &self.subjects
+    }
+
+    /// A subject's definition.
+    #[must_use]
+    pub fn subject(&self, id: SubjectId) -> Option<&SubjectDef> {
+        self.subjects.get(id.position())
+    }
+
+    /// A subject's name; empty for an unknown number.
+    #[must_use]
+    pub fn subject_name(&self, id: SubjectId) -> &'static str {
+        self.subject(id).map_or("", |subject| subject.name)
+    }
+
+    /// The subject of a name.
+    #[must_use]
+    pub fn subject_named(&self, name: &str) -> Option<SubjectId> {
+        let position = self.subjects.iter().position(|subject| subject.name == name)?;
+        u8::try_from(position).ok().map(SubjectId::new)
+    }
+
+    /// The subject of the name of many.
+    #[must_use]
+    pub fn subject_of_plural(&self, plural: &str) -> Option<SubjectId> {
+        let position = self.subjects.iter().position(|subject| subject.plural == Some(plural))?;
+        u8::try_from(position).ok().map(SubjectId::new)
+    }
+
+    /// Whether there are many of a subject.
+    #[must_use]
+    pub fn is_many(&self, id: SubjectId) -> bool {
+        self.subject(id).is_some_and(|subject| subject.plural.is_some())
+    }
+
+    /// What contains each of a subject.
+    #[must_use]
+    pub fn container(&self, id: SubjectId) -> Option<SubjectId> {
+        self.subject(id).and_then(|subject| subject.container)
+    }
+
+    /// `subject.name`.
+    #[must_use]
+    pub fn full_name(&self, subject: SubjectId, name: &str) -> String {
+        format!("{}.{name}", self.subject_name(subject))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn option_sets() {
+        let both = OptionSet::one(0).with(OptionSet::one(63));
+        assert_eq!(both.len(), 2);
+        assert_eq!(both.only(), None);
+        assert_eq!(OptionSet::one(63).only(), Some(63));
+        assert!(OptionSet::one(64).is_empty());
+        assert_eq!(OptionSet::first(64).len(), 64);
+        assert!(OptionSet::one(0).within(both) && !both.within(OptionSet::one(0)));
+        assert!(both.meets(OptionSet::one(63)) && !both.meets(OptionSet::one(5)));
+    }
+}

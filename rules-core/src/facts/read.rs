@@ -1,0 +1,122 @@
+//! Reading a fact's value from a document.
+
+use std::sync::Arc;
+
+use super::catalogue::{FactDef, FactKind, OptionSet};
+use super::sheet::{Given, Value};
+use crate::document::{Fault, Node, Problems, near_miss};
+use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
+
+/// The longest text a fact may have, in characters.
+const MOST_TEXT: usize = 200;
+
+/// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
+pub fn read_value(node: &Node, name: &str, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Given> {
+    let Some(written) = node.scalar() else {
+        let message = format!("`{name}` has {} here", node.what());
+        problems.add(Fault::WrongShape, node.span, message, value_help(&def.kind));
+        return None;
+    };
+    let value = match &def.kind {
+        FactKind::Number(kind) => Value::Number(read_number(node, name, *kind, def, meter, problems)?),
+        FactKind::Choice(options) => Value::Choice(read_choice(node, name, options, problems)?),
+        FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),
+        FactKind::Text => Value::Text(read_text(node, name, problems)?),
+    };
+    let place = Some(problems.source().place(node.span.start));
+    Some(Given { value, written: written.into(), place })
+}
+
+/// How a value of a kind is written, for messages.
+#[must_use]
+pub fn value_help(kind: &FactKind) -> String {
+    match kind {
+        FactKind::Number(kind) => kind.how_to_write(),
+        FactKind::Choice(options) => format!("the options are {}", listed(options)),
+        FactKind::YesNo => "write `yes` or `no`".to_owned(),
+        FactKind::Text => "write a text".to_owned(),
+    }
+}
+
+fn read_number(node: &Node, name: &str, kind: Kind, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Measure> {
+    let text = node.scalar().unwrap_or_default();
+    let read = Quantity::parse(text).and_then(|quantity| quantity.measure(kind, def.nature, meter));
+    let measure = match read {
+        Ok(measure) => measure,
+        Err(error) => {
+            add_quantity_problem(node, &error.expecting(kind), problems);
+            return None;
+        }
+    };
+    let inside = def.domain.contains(measure.nominal()).then(|| measure.clipped_to(def.domain)).flatten();
+    if inside.is_none() {
+        let domain = Measure::of(def.domain).shown(kind);
+        let message = format!("`{text}` cannot be for `{name}`");
+        problems.add(Fault::OutOfDomain, node.span, message, format!("it lies in {domain}"));
+    }
+    inside
+}
+
+/// Reads the exact or ranged value of a limit or domain: stated, without a meter.
+pub(crate) fn read_stated(node: &Node, kind: Kind, problems: &mut Problems<'_>) -> Option<Measure> {
+    let Some(text) = node.scalar() else {
+        problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), kind.how_to_write());
+        return None;
+    };
+    match Quantity::parse(text).and_then(|quantity| quantity.measure(kind, Nature::Stated, None)) {
+        Ok(measure) => Some(measure),
+        Err(error) => {
+            add_quantity_problem(node, &error.expecting(kind), problems);
+            None
+        }
+    }
+}
+
+/// Adds what is wrong with the text of a quantity.
+pub(crate) fn add_quantity_problem(node: &Node, error: &QuantityError, problems: &mut Problems<'_>) {
+    let help = match error.suggestion() {
+        Some(near) => format!("did you mean `{near}`? {}", error.help()),
+        None => error.help(),
+    };
+    problems.add_within(fault_of(error.fault()), node, error.span(), error.message(), help);
+}
+
+fn fault_of(fault: &quantity::Fault) -> Fault {
+    use quantity::Fault as Q;
+    match fault {
+        Q::NotFinite { .. } => Fault::NotFinite,
+        Q::MissingUnit { .. } => Fault::NoUnit,
+        Q::UnknownUnit { .. } => Fault::UnknownUnit,
+        Q::WrongKind { .. } => Fault::WrongKind,
+        Q::NegativeTolerance { .. } | Q::NotATolerance { .. } | Q::ToleranceOnCount | Q::RelativeTemperature => Fault::BadTolerance,
+        Q::LowAboveHigh { .. } => Fault::LowAboveHigh,
+        _ => Fault::BadNumber,
+    }
+}
+
+fn read_choice(node: &Node, name: &str, options: &[String], problems: &mut Problems<'_>) -> Option<OptionSet> {
+    let word = node.scalar().unwrap_or_default();
+    if let Some(position) = options.iter().position(|option| option == word) {
+        return Some(OptionSet::one(position));
+    }
+    let help = match near_miss(word, options.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{near}`? The options are {}", listed(options)),
+        None => format!("the options are {}", listed(options)),
+    };
+    problems.add(Fault::UnknownOption, node.span, format!("`{word}` is no option of `{name}`"), help);
+    None
+}
+
+fn read_text(node: &Node, name: &str, problems: &mut Problems<'_>) -> Option<Arc<str>> {
+    let text = node.scalar().unwrap_or_default().trim();
+    let good = !text.is_empty() && text.chars().count() <= MOST_TEXT && !text.chars().any(char::is_control);
+    if !good {
+        let help = format!("write 1 to {MOST_TEXT} characters on one line");
+        problems.add(Fault::BadName, node.span, format!("the text of `{name}` is empty, too long or not on one line"), help);
+    }
+    good.then(|| text.into())
+}
+
+fn listed(options: &[String]) -> String {
+    options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", ")
+}

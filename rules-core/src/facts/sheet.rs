@@ -1,0 +1,151 @@
+//! The facts given of one proposal.
+
+use std::sync::Arc;
+
+use super::catalogue::{OptionSet, SubjectId};
+use crate::document::Place;
+use crate::quantity::Measure;
+
+/// A value of a fact.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// A number, as an interval in the base unit of its kind.
+    Number(Measure),
+    /// The options it may be; one, when it is known.
+    Choice(OptionSet),
+    /// Yes or no.
+    YesNo(bool),
+    /// A text.
+    Text(Arc<str>),
+}
+
+/// A value that was given, with what was written and where.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given {
+    /// The value.
+    pub value: Value,
+    /// The text as written, for reports.
+    pub written: Arc<str>,
+    /// Where it was written, if it was.
+    pub place: Option<Place>,
+}
+
+/// One of a subject: its name, what it belongs to, and what is known of it.
+#[derive(Debug, Clone, Default)]
+pub struct Instance {
+    /// The name in reports; empty for a single subject.
+    pub name: String,
+    /// The position of what contains it, if the subject has a container.
+    pub container: Option<usize>,
+    /// Positions of what it contains.
+    pub members: Vec<usize>,
+    /// The facts given, by slot.
+    given: Vec<Option<Given>>,
+}
+
+impl Instance {
+    /// A named instance of which nothing is known.
+    #[must_use]
+    pub fn named(name: &str) -> Self {
+        Self { name: name.to_owned(), ..Self::default() }
+    }
+
+    /// The same, containing these.
+    #[must_use]
+    pub fn holding(self, members: Vec<usize>) -> Self {
+        Self { members, ..self }
+    }
+
+    /// The same, inside this one.
+    #[must_use]
+    pub fn inside(self, container: Option<usize>) -> Self {
+        Self { container, ..self }
+    }
+
+    /// What was given of the fact in a slot.
+    #[must_use]
+    pub fn given(&self, slot: usize) -> Option<&Given> {
+        self.given.get(slot).and_then(Option::as_ref)
+    }
+
+    /// Sets the fact in a slot.
+    pub fn set(&mut self, slot: usize, given: Given) {
+        if self.given.len() <= slot {
+            self.given.resize(slot + 1, None);
+        }
+        if let Some(place) = self.given.get_mut(slot) {
+            *place = Some(given);
+        }
+    }
+
+    /// Forgets the fact in a slot.
+    pub fn forget(&mut self, slot: usize) {
+        if let Some(place) = self.given.get_mut(slot) {
+            *place = None;
+        }
+    }
+}
+
+/// All of one subject.
+#[derive(Debug, Clone, Default)]
+pub struct Roster {
+    /// Each of them; just one for a single subject.
+    pub instances: Vec<Instance>,
+    /// Whether it is unknown which members belong to which of them. Then nothing that depends on it is known.
+    pub unsettled: bool,
+}
+
+/// The facts given of one proposal, by subject.
+#[derive(Debug, Clone, Default)]
+pub struct Sheet {
+    rosters: Vec<Roster>,
+}
+
+impl Sheet {
+    /// A sheet with one unnamed instance of every single subject and none of the many.
+    #[must_use]
+    pub fn new(catalogue: &super::Catalogue) -> Self {
+        let roster = |single: bool| Roster { instances: if single { vec![Instance::default()] } else { Vec::new() }, unsettled: false };
+        Self { rosters: catalogue.subjects().iter().map(|subject| roster(subject.plural.is_none())).collect() }
+    }
+
+    /// All of a subject.
+    #[must_use]
+    pub fn roster(&self, subject: SubjectId) -> Option<&Roster> {
+        self.rosters.get(subject.position())
+    }
+
+    /// All of a subject, to change.
+    pub fn roster_mut(&mut self, subject: SubjectId) -> Option<&mut Roster> {
+        self.rosters.get_mut(subject.position())
+    }
+
+    /// How many of a subject there are.
+    #[must_use]
+    pub fn count(&self, subject: SubjectId) -> usize {
+        self.roster(subject).map_or(0, |roster| roster.instances.len())
+    }
+
+    /// One of a subject.
+    #[must_use]
+    pub fn instance(&self, subject: SubjectId, position: usize) -> Option<&Instance> {
+        self.roster(subject).and_then(|roster| roster.instances.get(position))
+    }
+
+    /// One of a subject, to change.
+    pub fn instance_mut(&mut self, subject: SubjectId, position: usize) -> Option<&mut Instance> {
+        self.roster_mut(subject).and_then(|roster| roster.instances.get_mut(position))
+    }
+
+    /// What was given of a fact.
+    #[must_use]
+    pub fn given(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
+        self.instance(subject, position).and_then(|instance| instance.given(slot))
+    }
+
+    /// Whether it is unknown which members belong to which of a subject.
+    #[must_use]
+    pub fn is_unsettled(&self, subject: SubjectId) -> bool {
+        self.roster(subject).is_some_and(|roster| roster.unsettled)
+    }
+}

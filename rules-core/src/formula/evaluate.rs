@@ -1,0 +1,290 @@
+//! Evaluation of typed formulas on a sheet of facts.
+
+mod folds;
+mod memo;
+mod worked;
+
+use std::cell::RefCell;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+use self::memo::Memo;
+use super::program::{FigureCode, Program};
+use super::tree::Comparison;
+use super::truth::Truth;
+use super::typed::{Condition, FactRef, FigureId, Number, Operand, Test};
+use crate::facts::{Catalogue, OptionSet, Sheet, SubjectId, Value};
+use crate::quantity::{Holds, Interval, Measure};
+
+/// The most subjects a catalogue may have.
+const MOST_SUBJECTS: usize = 8;
+
+/// Which one of each subject a formula is being evaluated for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Bound([usize; MOST_SUBJECTS]);
+
+impl Bound {
+    /// The position of the one of a subject.
+    #[must_use]
+    pub fn position(self, subject: SubjectId) -> usize {
+        self.0.get(subject.position()).copied().unwrap_or(usize::MAX)
+    }
+
+    fn with(mut self, subject: SubjectId, position: usize) -> Self {
+        if let Some(place) = self.0.get_mut(subject.position()) {
+            *place = position;
+        }
+        self
+    }
+}
+
+/// A number with whether a missing fact takes part in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Evaluated {
+    /// The value.
+    pub value: Measure,
+    /// Whether a missing fact takes part.
+    pub missing: bool,
+}
+
+impl Evaluated {
+    const fn known(value: Measure) -> Self {
+        Self { value, missing: false }
+    }
+
+    fn join(self, other: Self, with: fn(Measure, Measure) -> Measure) -> Self {
+        Self { value: with(self.value, other.value), missing: self.missing || other.missing }
+    }
+
+    fn map(self, with: fn(Measure) -> Measure) -> Self {
+        Self { value: with(self.value), ..self }
+    }
+}
+
+/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked once and kept.
+#[derive(Debug)]
+pub struct Evaluator<'e> {
+    catalogue: &'e Catalogue,
+    program: &'e Program,
+    sheet: &'e Sheet,
+    simple: bool,
+    memo: RefCell<Memo>,
+}
+
+impl<'e> Evaluator<'e> {
+    /// An evaluator; with `simple`, every given number is its nominal value.
+    #[must_use]
+    pub fn new(catalogue: &'e Catalogue, program: &'e Program, sheet: &'e Sheet, simple: bool) -> Self {
+        let memo = RefCell::new(Memo::new(program.figures.len(), program.folds));
+        Self { catalogue, program, sheet, simple, memo }
+    }
+
+    /// The catalogue of the sheet.
+    #[must_use]
+    pub fn catalogue(&self) -> &'e Catalogue {
+        self.catalogue
+    }
+
+    /// The program.
+    #[must_use]
+    pub fn program(&self) -> &'e Program {
+        self.program
+    }
+
+    /// The sheet.
+    #[must_use]
+    pub fn sheet(&self) -> &'e Sheet {
+        self.sheet
+    }
+
+    /// Binds one of a subject, and what contains it.
+    #[must_use]
+    pub fn bind(&self, bound: Bound, subject: SubjectId, position: usize) -> Bound {
+        let bound = bound.with(subject, position);
+        match (self.catalogue.container(subject), self.sheet.instance(subject, position).and_then(|one| one.container)) {
+            (Some(container), Some(position)) => bound.with(container, position),
+            _ => bound,
+        }
+    }
+
+    /// What a number comes to.
+    #[must_use]
+    pub fn number(&self, number: &Number, bound: Bound) -> Evaluated {
+        match number {
+            Number::Constant(value) => Evaluated::known(*value),
+            Number::Limit(id) => Evaluated::known(self.program.limits.get(id.0).map_or(Measure::of(Interval::WHOLE), |limit| limit.value)),
+            Number::Fact(fact) => self.fact(*fact, bound),
+            Number::Worked(id, subject) => self.worked(*id, *subject, bound),
+            Number::Figure(id, subject) => self.figure_number(*id, *subject, bound),
+            Number::Sum(terms) => self.chain(terms, bound, Measure::add, Measure::sub, 0.0),
+            Number::Product(factors) => self.chain(factors, bound, Measure::mul, Measure::div, 1.0),
+            Number::Negative(inner) => self.number(inner, bound).map(Measure::neg),
+            Number::Abs(inner) => self.number(inner, bound).map(Measure::abs),
+            Number::Least(numbers) => self.fold_list(numbers, bound, Measure::min),
+            Number::Greatest(numbers) => self.fold_list(numbers, bound, Measure::max),
+            Number::Fold(folding, over, body) => self.fold(*folding, *over, body, bound),
+            Number::Distinct(over, fact) => self.distinct(*over, *fact, bound),
+            Number::Count(over, body) => self.count(*over, body, bound),
+        }
+    }
+
+    fn chain(&self, parts: &[(bool, Number)], bound: Bound, plus: Joining, minus: Joining, neutral: f64) -> Evaluated {
+        let mut total: Option<Evaluated> = None;
+        for (inverse, part) in parts {
+            let next = self.number(part, bound);
+            total = Some(match total {
+                None => next,
+                Some(so_far) => so_far.join(next, if *inverse { minus } else { plus }),
+            });
+        }
+        total.unwrap_or(Evaluated::known(Measure::exact(neutral)))
+    }
+
+    fn fold_list(&self, numbers: &[Number], bound: Bound, with: Joining) -> Evaluated {
+        let evaluated = numbers.iter().map(|number| self.number(number, bound));
+        evaluated.reduce(|a, b| a.join(b, with)).unwrap_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true })
+    }
+
+    fn fact(&self, fact: FactRef, bound: Bound) -> Evaluated {
+        match self.given(fact, bound) {
+            Some(Value::Number(value)) if self.simple => Evaluated::known(value.to_nominal()),
+            Some(Value::Number(value)) => Evaluated::known(*value),
+            _ => {
+                let domain = self.catalogue.fact(fact.id).map_or(Interval::WHOLE, |def| def.domain);
+                Evaluated { value: Measure::of(domain), missing: true }
+            }
+        }
+    }
+
+    /// The value given of a fact. Where it is unsettled which members a subject has, nothing is known of it.
+    fn given(&self, fact: FactRef, bound: Bound) -> Option<&'e Value> {
+        if self.sheet.is_unsettled(fact.subject) {
+            return None;
+        }
+        self.sheet.given(fact.subject, bound.position(fact.subject), fact.slot).map(|given| &given.value)
+    }
+
+    fn figure_number(&self, id: FigureId, subject: SubjectId, bound: Bound) -> Evaluated {
+        let position = bound.position(subject);
+        if let Some(kept) = self.memo.borrow().figure(id, position) {
+            return kept;
+        }
+        let worked = match self.program.figures.get(id.0) {
+            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => self.number(number, bound),
+            _ => Evaluated { value: Measure::of(Interval::WHOLE), missing: true },
+        };
+        self.memo.borrow_mut().keep_figure(id, position, worked);
+        worked
+    }
+
+    fn figure_condition(&self, id: FigureId, subject: SubjectId, bound: Bound) -> Truth {
+        let position = bound.position(subject);
+        if let Some(kept) = self.memo.borrow().figure_truth(id, position) {
+            return kept;
+        }
+        let truth = match self.program.figures.get(id.0) {
+            Some(FigureCode::Condition(condition)) if !self.sheet.is_unsettled(subject) => self.condition(condition, bound),
+            _ => Truth::Unmeasured,
+        };
+        self.memo.borrow_mut().keep_figure_truth(id, position, truth);
+        truth
+    }
+
+    /// Whether a condition holds.
+    #[must_use]
+    pub fn condition(&self, condition: &Condition, bound: Bound) -> Truth {
+        match &condition.form {
+            Test::Constant(yes) => Truth::decided(*yes),
+            Test::Fact(fact) => match self.given(*fact, bound) {
+                Some(Value::YesNo(yes)) => Truth::decided(*yes),
+                _ => Truth::Unmeasured,
+            },
+            Test::Figure(id, subject) => self.figure_condition(*id, *subject, bound),
+            Test::And(parts) => parts.iter().fold(Truth::Yes, |so_far, part| so_far.and(self.condition(part, bound))),
+            Test::Or(parts) => parts.iter().fold(Truth::No, |so_far, part| so_far.or(self.condition(part, bound))),
+            Test::Not(inner) => self.condition(inner, bound).negated(),
+            Test::Compare { comparison, left, right, .. } => self.compare(*comparison, left, right, bound),
+            Test::In(fact, set) => self.option_in(*fact, *set, bound),
+            Test::SameOption(a, b) => self.same_option(*a, *b, bound),
+            Test::SameText(a, b) => self.same_text(*a, *b, bound),
+            Test::Known(fact) => {
+                if self.given(*fact, bound).is_some() {
+                    Truth::Yes
+                } else {
+                    Truth::Unmeasured
+                }
+            }
+            Test::Every(over, body) => self.every(*over, body, bound),
+            Test::Any(over, body) => self.any(*over, body, bound),
+        }
+    }
+
+    fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: Bound) -> Truth {
+        let (left, right) = (self.number(&left.number, bound), self.number(&right.number, bound));
+        let (a, b) = (left.value.range(), right.value.range());
+        let (holds, negated) = match comparison {
+            Comparison::Below => (a.below(b), false),
+            Comparison::AtMost => (a.at_most(b), false),
+            Comparison::Above => (b.below(a), false),
+            Comparison::AtLeast => (b.at_most(a), false),
+            Comparison::Equal => (a.equals(b), false),
+            Comparison::NotEqual => (a.equals(b), true),
+        };
+        let truth = match holds {
+            Holds::Yes => Truth::Yes,
+            Holds::No => Truth::No,
+            Holds::Undecided if left.missing || right.missing => Truth::Unmeasured,
+            Holds::Undecided => Truth::Doubt,
+        };
+        if negated { truth.negated() } else { truth }
+    }
+
+    /// The options a choice may be, and whether that is because it is missing.
+    fn options(&self, fact: FactRef, bound: Bound) -> (OptionSet, bool) {
+        match self.given(fact, bound) {
+            Some(Value::Choice(set)) => (*set, false),
+            _ => (self.all_options(fact), true),
+        }
+    }
+
+    fn all_options(&self, fact: FactRef) -> OptionSet {
+        match self.catalogue.fact(fact.id).map(|def| &def.kind) {
+            Some(crate::facts::FactKind::Choice(options)) => OptionSet::first(options.len()),
+            _ => OptionSet::NONE,
+        }
+    }
+
+    fn option_in(&self, fact: FactRef, set: OptionSet, bound: Bound) -> Truth {
+        let (possible, missing) = self.options(fact, bound);
+        if possible.within(set) {
+            Truth::Yes
+        } else if !possible.meets(set) {
+            Truth::No
+        } else {
+            undecided(missing)
+        }
+    }
+
+    fn same_option(&self, a: FactRef, b: FactRef, bound: Bound) -> Truth {
+        let ((a, a_missing), (b, b_missing)) = (self.options(a, bound), self.options(b, bound));
+        if !a.meets(b) {
+            Truth::No
+        } else if a == b && a.len() == 1 {
+            Truth::Yes
+        } else {
+            undecided(a_missing || b_missing)
+        }
+    }
+
+    fn same_text(&self, a: FactRef, b: FactRef, bound: Bound) -> Truth {
+        match (self.given(a, bound), self.given(b, bound)) {
+            (Some(Value::Text(a)), Some(Value::Text(b))) => Truth::decided(a == b),
+            _ => Truth::Unmeasured,
+        }
+    }
+}
+
+type Joining = fn(Measure, Measure) -> Measure;
+
+const fn undecided(missing: bool) -> Truth {
+    if missing { Truth::Unmeasured } else { Truth::Doubt }
+}

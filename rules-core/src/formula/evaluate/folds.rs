@@ -1,0 +1,138 @@
+//! Folds: one number or condition made of many.
+
+use std::collections::BTreeSet;
+
+use super::{Bound, Evaluated, Evaluator};
+use crate::facts::Value;
+use crate::formula::tree::Folding;
+use crate::formula::truth::Truth;
+use crate::formula::typed::{Condition, FactRef, Number, Over};
+use crate::quantity::{Interval, Measure};
+
+impl Evaluator<'_> {
+    /// The positions a fold goes over; none where it is unsettled which they are.
+    pub(in crate::formula) fn positions(&self, over: Over, bound: Bound) -> Option<Vec<usize>> {
+        if self.sheet.is_unsettled(over.subject) {
+            return None;
+        }
+        let Some(container) = over.within else { return Some((0..self.sheet.count(over.subject)).collect()) };
+        if self.sheet.is_unsettled(container) {
+            return None;
+        }
+        self.sheet.instance(container, bound.position(container)).map(|one| one.members.clone())
+    }
+
+    pub(super) fn fold(&self, folding: Folding, over: Over, body: &Number, bound: Bound) -> Evaluated {
+        self.once(over, || self.fold_anew(folding, over, body, bound))
+    }
+
+    fn fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: Bound) -> Evaluated {
+        let Some(positions) = self.positions(over, bound) else { return unsettled(folding) };
+        let each: Vec<Evaluated> = positions.iter().map(|at| self.number(body, self.bind(bound, over.subject, *at))).collect();
+        let missing = each.iter().any(|one| one.missing);
+        let values = || each.iter().map(|one| one.value);
+        let value = match folding {
+            Folding::Min => Measure::least(values()),
+            Folding::Max => Measure::greatest(values()),
+            Folding::Sum => Some(Measure::sum(values())),
+            Folding::Mean => Measure::mean(values()),
+            Folding::Spread => Measure::spread(values()),
+            Folding::Distinct => None,
+        };
+        value.map_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true }, |value| Evaluated { value, missing })
+    }
+
+    pub(super) fn distinct(&self, over: Over, fact: FactRef, bound: Bound) -> Evaluated {
+        self.once(over, || self.distinct_anew(over, fact, bound))
+    }
+
+    fn distinct_anew(&self, over: Over, fact: FactRef, bound: Bound) -> Evaluated {
+        let Some(positions) = self.positions(over, bound) else { return at_least(1.0) };
+        let mut known = BTreeSet::new();
+        let mut unknown = 0_u32;
+        for at in &positions {
+            match self.given(fact, self.bind(bound, over.subject, *at)) {
+                Some(Value::Text(text)) => drop(known.insert(text.to_string())),
+                Some(Value::Choice(set)) if set.len() == 1 => drop(known.insert(format!("{set:?}"))),
+                _ => unknown += 1,
+            }
+        }
+        let options = self.all_options(fact);
+        let most = if options.is_empty() { f64::INFINITY } else { f64::from(options.len()) };
+        let low = count_of(known.len()).max(if positions.is_empty() { 0.0 } else { 1.0 });
+        let high = (count_of(known.len()) + f64::from(unknown)).min(most).max(low);
+        counted(low, high, unknown > 0)
+    }
+
+    pub(super) fn count(&self, over: Over, body: &Condition, bound: Bound) -> Evaluated {
+        self.once(over, || self.count_anew(over, body, bound))
+    }
+
+    fn count_anew(&self, over: Over, body: &Condition, bound: Bound) -> Evaluated {
+        let Some(positions) = self.positions(over, bound) else { return at_least(0.0) };
+        let truths: Vec<Truth> = positions.iter().map(|at| self.condition(body, self.bind(bound, over.subject, *at))).collect();
+        let sure = truths.iter().filter(|truth| **truth == Truth::Yes).count();
+        let possible = truths.iter().filter(|truth| **truth != Truth::No).count();
+        counted(count_of(sure), count_of(possible), truths.contains(&Truth::Unmeasured))
+    }
+
+    pub(super) fn every(&self, over: Over, body: &Condition, bound: Bound) -> Truth {
+        self.once_truth(over, || self.each(over, body, bound, Truth::Yes, Truth::and))
+    }
+
+    pub(super) fn any(&self, over: Over, body: &Condition, bound: Bound) -> Truth {
+        self.once_truth(over, || self.each(over, body, bound, Truth::No, Truth::or))
+    }
+
+    fn each(&self, over: Over, body: &Condition, bound: Bound, start: Truth, join: fn(Truth, Truth) -> Truth) -> Truth {
+        let Some(positions) = self.positions(over, bound) else { return Truth::Unmeasured };
+        positions.iter().fold(start, |so_far, at| join(so_far, self.condition(body, self.bind(bound, over.subject, *at))))
+    }
+
+    /// A fold over all has one result for the whole sheet; a fold within a container has one for each.
+    fn once(&self, over: Over, work: impl FnOnce() -> Evaluated) -> Evaluated {
+        if over.within.is_some() {
+            return work();
+        }
+        if let Some(kept) = self.memo.borrow().fold(over.number) {
+            return kept;
+        }
+        let worked = work();
+        self.memo.borrow_mut().keep_fold(over.number, worked);
+        worked
+    }
+
+    fn once_truth(&self, over: Over, work: impl FnOnce() -> Truth) -> Truth {
+        if over.within.is_some() {
+            return work();
+        }
+        if let Some(kept) = self.memo.borrow().fold_truth(over.number) {
+            return kept;
+        }
+        let truth = work();
+        self.memo.borrow_mut().keep_fold_truth(over.number, truth);
+        truth
+    }
+}
+
+/// Lists are bounded far below 2^53, so the count is exact.
+#[allow(clippy::cast_precision_loss, reason = "lists are bounded far below 2^53")]
+fn count_of(items: usize) -> f64 {
+    items as f64
+}
+
+fn counted(low: f64, high: f64, missing: bool) -> Evaluated {
+    let value = Interval::new(low, high).map_or(Measure::exact(low), Measure::of);
+    Evaluated { value, missing }
+}
+
+fn at_least(low: f64) -> Evaluated {
+    counted(low, f64::INFINITY, true)
+}
+
+fn unsettled(folding: Folding) -> Evaluated {
+    match folding {
+        Folding::Spread => at_least(0.0),
+        _ => Evaluated { value: Measure::of(Interval::WHOLE), missing: true },
+    }
+}

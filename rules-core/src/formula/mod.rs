@@ -1,0 +1,37 @@
+//! Formulas: text to tree, checked for kinds against a catalogue of facts, and evaluated on intervals.
+//!
+//! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 4. A formula goes through three forms: tokens, a [`Tree`] that keeps the
+//! places of everything, and a typed form ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing here
+//! knows what a cell is.
+
+mod evaluate;
+mod explain;
+mod fault;
+mod parse;
+mod program;
+mod resolve;
+mod token;
+mod tree;
+mod truth;
+mod typed;
+mod uses;
+
+pub use evaluate::{Bound, Evaluated, Evaluator};
+pub use explain::{Clause, FactAt, Side};
+pub use fault::FormulaFault;
+pub use parse::parse;
+pub use program::{FigureCode, FigureSort, LimitCode, Program};
+pub use resolve::{Shown, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder};
+pub use tree::{Comparison, Form, Tree};
+pub use truth::Truth;
+pub use typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};
+pub use uses::Uses;
+
+/// The longest formula, in characters.
+pub const MOST_CHARACTERS: usize = 4096;
+/// The most tokens of one formula.
+pub const MOST_TOKENS: usize = 512;
+/// How deep parentheses, signs and `not` may nest.
+pub const MOST_NESTING: usize = 32;
+/// How many figures may rest on one another in a row.
+pub const MOST_FIGURE_LEVELS: usize = 32;

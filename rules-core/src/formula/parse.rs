@@ -1,0 +1,459 @@
+//! Tokens to a tree, by precedence: `or`, `and`, `not`, comparison, sum, product, sign, primary.
+
+use std::ops::Range;
+
+use super::MOST_NESTING;
+use super::fault::FormulaFault;
+use super::token::{Token, TokenKind, tokens};
+use super::tree::{Comparison, Folding, Form, Function, Tree};
+use crate::document::Fault;
+
+/// Reads a formula.
+///
+/// # Errors
+///
+/// The first fault, with the bytes of the text it stands at.
+pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
+    let tokens = tokens(text)?;
+    let mut parser = Parser { tokens: &tokens, at: 0, depth: 0, end: text.len() };
+    if parser.peek().is_none() {
+        return Err(FormulaFault::new(
+            Fault::BadFormula,
+            0..text.len(),
+            "there is no formula here",
+            "write one, such as `cell.x >= limit.y`",
+        ));
+    }
+    let tree = parser.or()?;
+    match parser.peek() {
+        None => Ok(tree),
+        Some(token) => Err(parser.unexpected(token)),
+    }
+}
+
+struct Parser<'t> {
+    tokens: &'t [Token],
+    at: usize,
+    depth: usize,
+    end: usize,
+}
+
+type Parsed = Result<Tree, FormulaFault>;
+
+impl<'t> Parser<'t> {
+    fn peek(&self) -> Option<&'t Token> {
+        self.tokens.get(self.at)
+    }
+
+    fn next_is_symbol(&self, symbol: &str) -> bool {
+        matches!(self.peek(), Some(Token { kind: TokenKind::Symbol(found), .. }) if *found == symbol)
+    }
+
+    fn next_is_word(&self, word: &str) -> bool {
+        self.word_ahead(0) == Some(word)
+    }
+
+    fn word_ahead(&self, ahead: usize) -> Option<&'t str> {
+        match self.tokens.get(self.at + ahead) {
+            Some(Token { kind: TokenKind::Word(word), .. }) => Some(word),
+            _ => None,
+        }
+    }
+
+    fn symbol_ahead(&self, ahead: usize) -> Option<&'static str> {
+        match self.tokens.get(self.at + ahead) {
+            Some(Token { kind: TokenKind::Symbol(symbol), .. }) => Some(symbol),
+            _ => None,
+        }
+    }
+
+    fn take_symbol(&mut self, symbol: &str) -> bool {
+        let found = self.next_is_symbol(symbol);
+        self.at += usize::from(found);
+        found
+    }
+
+    fn take_word(&mut self, word: &str) -> bool {
+        let found = self.next_is_word(word);
+        self.at += usize::from(found);
+        found
+    }
+
+    fn need_symbol(&mut self, symbol: &str) -> Result<(), FormulaFault> {
+        if self.take_symbol(symbol) { Ok(()) } else { Err(self.missing(&format!("`{symbol}`"))) }
+    }
+
+    fn need_word(&mut self, word: &str) -> Result<(), FormulaFault> {
+        if self.take_word(word) { Ok(()) } else { Err(self.missing(&format!("`{word}`"))) }
+    }
+
+    fn here(&self) -> Range<usize> {
+        self.peek().map_or(self.end..self.end, |token| token.span.clone())
+    }
+
+    fn start(&self) -> usize {
+        self.here().start
+    }
+
+    fn last_end(&self) -> usize {
+        let last = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
+        last.map_or(0, |token| token.span.end)
+    }
+
+    fn missing(&self, what: &str) -> FormulaFault {
+        let message =
+            if self.peek().is_none() { format!("the formula ends where {what} should stand") } else { format!("{what} should stand here") };
+        FormulaFault::new(Fault::BadFormula, self.here(), message, "")
+    }
+
+    fn unexpected(&self, token: &Token) -> FormulaFault {
+        let (fault, message, help) = match &token.kind {
+            TokenKind::Symbol(symbol) if comparison(symbol).is_some() => {
+                (Fault::ChainedComparison, "comparisons do not chain".to_owned(), "join two comparisons with `and`")
+            }
+            TokenKind::Symbol(symbol) => (Fault::BadFormula, format!("`{symbol}` does not fit here"), ""),
+            TokenKind::Word(word) => (Fault::BadFormula, format!("`{word}` does not fit here"), "join conditions with `and` or `or`"),
+            TokenKind::Name { subject, word } => {
+                (Fault::BadFormula, format!("`{subject}.{word}` does not fit here"), "a sign or `and` or `or` should stand before it")
+            }
+            TokenKind::Number { .. } => (Fault::BadFormula, "a number does not fit here".to_owned(), "a sign should stand before it"),
+        };
+        FormulaFault::new(fault, token.span.clone(), message, help)
+    }
+
+    /// Runs a rule one level deeper.
+    fn deeper(&mut self, rule: impl FnOnce(&mut Self) -> Parsed) -> Parsed {
+        if self.depth == MOST_NESTING {
+            let message = format!("parentheses, signs or `not` nest deeper than {MOST_NESTING}");
+            return Err(FormulaFault::new(Fault::TooDeep, self.here(), message, "split the formula into figures"));
+        }
+        self.depth += 1;
+        let tree = rule(self);
+        self.depth -= 1;
+        tree
+    }
+
+    fn tree(&self, start: usize, form: Form) -> Tree {
+        Tree { form, span: start..self.last_end() }
+    }
+
+    fn or(&mut self) -> Parsed {
+        let start = self.start();
+        let first = self.and()?;
+        let mut parts = vec![first];
+        while self.take_word("or") {
+            parts.push(self.and()?);
+        }
+        Ok(self.joined(start, parts, Form::Or))
+    }
+
+    fn and(&mut self) -> Parsed {
+        let start = self.start();
+        let first = self.not()?;
+        let mut parts = vec![first];
+        while self.take_word("and") {
+            parts.push(self.not()?);
+        }
+        Ok(self.joined(start, parts, Form::And))
+    }
+
+    fn joined(&self, start: usize, mut parts: Vec<Tree>, form: fn(Vec<Tree>) -> Form) -> Tree {
+        match (parts.len(), parts.pop()) {
+            (1, Some(only)) => only,
+            (_, last) => {
+                parts.extend(last);
+                self.tree(start, form(parts))
+            }
+        }
+    }
+
+    fn not(&mut self) -> Parsed {
+        let start = self.start();
+        if !self.take_word("not") {
+            return self.relation();
+        }
+        let inner = self.deeper(Self::not)?;
+        Ok(self.tree(start, Form::Not(Box::new(inner))))
+    }
+
+    fn relation(&mut self) -> Parsed {
+        let start = self.start();
+        let left = self.sum()?;
+        if let Some(comparison) = self.symbol_ahead(0).and_then(comparison) {
+            self.at += 1;
+            let right = self.sum()?;
+            return Ok(self.tree(start, Form::Compare(comparison, Box::new(left), Box::new(right))));
+        }
+        if self.take_word("in") {
+            let options = self.options()?;
+            return Ok(self.tree(start, Form::In(Box::new(left), options)));
+        }
+        if self.take_word("is") {
+            self.need_word("known")?;
+            return Ok(self.tree(start, Form::Known(Box::new(left))));
+        }
+        Ok(left)
+    }
+
+    fn options(&mut self) -> Result<Vec<(String, Range<usize>)>, FormulaFault> {
+        self.need_symbol("[")?;
+        let mut options = Vec::new();
+        loop {
+            let span = self.here();
+            let Some(word) = self.word_ahead(0) else { return Err(self.missing("an option")) };
+            self.at += 1;
+            options.push((word.to_owned(), span));
+            if !self.take_symbol(",") {
+                break;
+            }
+        }
+        self.need_symbol("]")?;
+        Ok(options)
+    }
+
+    fn sum(&mut self) -> Parsed {
+        let start = self.start();
+        let mut terms = vec![(false, self.product()?)];
+        while let Some(sign @ ("+" | "-")) = self.symbol_ahead(0) {
+            self.at += 1;
+            terms.push((sign == "-", self.product()?));
+        }
+        Ok(self.chained(start, terms, Form::Sum))
+    }
+
+    fn product(&mut self) -> Parsed {
+        let start = self.start();
+        let mut factors = vec![(false, self.sign()?)];
+        while let Some(sign @ ("*" | "/")) = self.symbol_ahead(0) {
+            self.at += 1;
+            factors.push((sign == "/", self.sign()?));
+        }
+        Ok(self.chained(start, factors, Form::Product))
+    }
+
+    fn chained(&self, start: usize, mut parts: Vec<(bool, Tree)>, form: fn(Vec<(bool, Tree)>) -> Form) -> Tree {
+        match (parts.len(), parts.pop()) {
+            (1, Some((_, only))) => only,
+            (_, last) => {
+                parts.extend(last);
+                self.tree(start, form(parts))
+            }
+        }
+    }
+
+    fn sign(&mut self) -> Parsed {
+        let start = self.start();
+        if !self.take_symbol("-") {
+            return self.primary();
+        }
+        let inner = self.deeper(Self::sign)?;
+        Ok(self.tree(start, Form::Negative(Box::new(inner))))
+    }
+
+    fn primary(&mut self) -> Parsed {
+        let Some(token) = self.peek() else { return Err(self.missing("a value")) };
+        let span = token.span.clone();
+        let form = match &token.kind {
+            TokenKind::Number { value, unit } => Form::Number { value: *value, unit: *unit },
+            TokenKind::Name { subject, word } => Form::Name { subject: subject.clone(), word: word.clone() },
+            TokenKind::Word(word) => return self.word(word),
+            TokenKind::Symbol("(") => return self.parenthesis(),
+            TokenKind::Symbol(_) => return Err(self.missing("a value")),
+        };
+        self.at += 1;
+        Ok(Tree { form, span })
+    }
+
+    fn parenthesis(&mut self) -> Parsed {
+        let start = self.start();
+        self.need_symbol("(")?;
+        let inner = self.deeper(Self::or)?;
+        self.need_symbol(")")?;
+        Ok(Tree { form: inner.form, span: start..self.last_end() })
+    }
+
+    fn word(&mut self, word: &'t str) -> Parsed {
+        let start = self.start();
+        if let Some(folding) = folding(word).filter(|_| self.word_ahead(1) == Some("of")) {
+            return self.fold(start, folding);
+        }
+        if let Some(function) = function(word).filter(|_| self.symbol_ahead(1) == Some("(")) {
+            return self.call(start, function);
+        }
+        match word {
+            "count" if self.word_ahead(1) == Some("of") => self.count(start),
+            "every" | "any" if self.word_ahead(2) == Some("has") => self.quantified(start, word == "every"),
+            "and" | "or" | "not" | "in" | "is" | "where" | "has" | "of" => Err(self.missing("a value")),
+            _ => {
+                self.at += 1;
+                let form = match word {
+                    "yes" => Form::YesNo(true),
+                    "no" => Form::YesNo(false),
+                    other => Form::Word(other.to_owned()),
+                };
+                Ok(self.tree(start, form))
+            }
+        }
+    }
+
+    fn fold(&mut self, start: usize, folding: Folding) -> Parsed {
+        self.at += 2;
+        let named = matches!(self.peek(), Some(Token { kind: TokenKind::Name { .. } | TokenKind::Symbol("("), .. }));
+        if !named {
+            return Err(self.missing("a name, or a formula in parentheses,"));
+        }
+        let body = self.primary()?;
+        Ok(self.tree(start, Form::Fold(folding, Box::new(body))))
+    }
+
+    fn call(&mut self, start: usize, function: Function) -> Parsed {
+        self.at += 2;
+        let mut arguments = vec![self.deeper(Self::or)?];
+        while self.take_symbol(",") {
+            arguments.push(self.deeper(Self::or)?);
+        }
+        self.need_symbol(")")?;
+        let tree = self.tree(start, Form::Call(function, arguments));
+        let fits = matches!(&tree.form, Form::Call(_, given) if (function == Function::Abs) == (given.len() == 1));
+        if fits { Ok(tree) } else { Err(wrong_count(function, tree.span)) }
+    }
+
+    fn count(&mut self, start: usize) -> Parsed {
+        self.at += 2;
+        let Some(plural) = self.word_ahead(0) else { return Err(self.missing("the name of many, such as `cells`,")) };
+        self.at += 1;
+        self.need_word("where")?;
+        let body = self.deeper(Self::not)?;
+        Ok(self.tree(start, Form::Count(plural.to_owned(), Box::new(body))))
+    }
+
+    fn quantified(&mut self, start: usize, every: bool) -> Parsed {
+        let subject = self.word_ahead(1).unwrap_or_default().to_owned();
+        self.at += 3;
+        let body = Box::new(self.deeper(Self::not)?);
+        Ok(self.tree(start, if every { Form::Every(subject, body) } else { Form::Any(subject, body) }))
+    }
+}
+
+fn wrong_count(function: Function, span: Range<usize>) -> FormulaFault {
+    let message = match function {
+        Function::Abs => "`abs` takes one value",
+        Function::Min | Function::Max => "`min` and `max` compare at least two values",
+    };
+    FormulaFault::new(Fault::BadFormula, span, message, "over many, write `max of cell.x`")
+}
+
+fn comparison(symbol: &str) -> Option<Comparison> {
+    Some(match symbol {
+        "<" => Comparison::Below,
+        "<=" => Comparison::AtMost,
+        ">" => Comparison::Above,
+        ">=" => Comparison::AtLeast,
+        "==" => Comparison::Equal,
+        "!=" => Comparison::NotEqual,
+        _ => return None,
+    })
+}
+
+fn folding(word: &str) -> Option<Folding> {
+    Some(match word {
+        "min" => Folding::Min,
+        "max" => Folding::Max,
+        "sum" => Folding::Sum,
+        "mean" => Folding::Mean,
+        "spread" => Folding::Spread,
+        "distinct" => Folding::Distinct,
+        _ => return None,
+    })
+}
+
+fn function(word: &str) -> Option<Function> {
+    Some(match word {
+        "min" => Function::Min,
+        "max" => Function::Max,
+        "abs" => Function::Abs,
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The shape of a tree in prefix form, for comparing precedence.
+    fn shape(tree: &Tree) -> String {
+        let list = |name: &str, parts: &[Tree]| format!("({name} {})", parts.iter().map(shape).collect::<Vec<_>>().join(" "));
+        let chain = |parts: &[(bool, Tree)], plus: &str, minus: &str| {
+            parts.iter().map(|(m, t)| format!("{}{}", if *m { minus } else { plus }, shape(t))).collect::<String>()
+        };
+        match &tree.form {
+            Form::Number { value, .. } => format!("{value}"),
+            Form::Name { subject, word } => format!("{subject}.{word}"),
+            Form::Word(word) => word.clone(),
+            Form::YesNo(yes) => format!("{yes}"),
+            Form::Or(parts) => list("or", parts),
+            Form::And(parts) => list("and", parts),
+            Form::Not(inner) => format!("(not {})", shape(inner)),
+            Form::Compare(_, a, b) => format!("(cmp {} {})", shape(a), shape(b)),
+            Form::In(a, options) => format!("(in {} {})", shape(a), options.len()),
+            Form::Known(a) => format!("(known {})", shape(a)),
+            Form::Sum(parts) => format!("[{}]", chain(parts, "+", "-")),
+            Form::Product(parts) => format!("[{}]", chain(parts, "*", "/")),
+            Form::Negative(inner) => format!("(- {})", shape(inner)),
+            Form::Call(_, parts) => list("call", parts),
+            Form::Fold(_, inner) => format!("(fold {})", shape(inner)),
+            Form::Count(_, inner) => format!("(count {})", shape(inner)),
+            Form::Every(_, inner) => format!("(every {})", shape(inner)),
+            Form::Any(_, inner) => format!("(any {})", shape(inner)),
+        }
+    }
+
+    #[test]
+    fn precedence() {
+        for (text, expected) in [
+            ("1 + 2 * 3", "[+1+[*2*3]]"),
+            ("-a.x * 2", "[*(- a.x)*2]"),
+            ("a.x / b.y / c.z", "[*a.x/b.y/c.z]"),
+            ("not a.x or b.y and c.z", "(or (not a.x) (and b.y c.z))"),
+            ("a.x < 1 and b.y >= 2", "(and (cmp a.x 1) (cmp b.y 2))"),
+            ("(a.x or b.y) and c.z", "(and (or a.x b.y) c.z)"),
+            ("max of cell.x - min of cell.x", "[+(fold cell.x)-(fold cell.x)]"),
+            ("max(a.x, 2, 3) > 1", "(cmp (call a.x 2 3) 1)"),
+            ("every cell has cell.x > 2 and a.y", "(and (every (cmp cell.x 2)) a.y)"),
+            ("every cell has (cell.x > 2 and a.y)", "(every (and (cmp cell.x 2) a.y))"),
+            ("count of cells where not cell.x == 1", "(count (not (cmp cell.x 1)))"),
+            ("a.x in [b, c-d] or a.x is known", "(or (in a.x 2) (known a.x))"),
+            ("a.x == max", "(cmp a.x max)"),
+        ] {
+            assert_eq!(parse(text).map(|tree| shape(&tree)).as_deref(), Ok(expected), "{text}");
+        }
+    }
+
+    #[test]
+    fn faults_stand_where_they_are() {
+        for (text, fault, at) in [
+            ("", Fault::BadFormula, 0),
+            ("a.x <", Fault::BadFormula, 5),
+            ("a.x < b.y < c.z", Fault::ChainedComparison, 10),
+            ("(a.x", Fault::BadFormula, 4),
+            ("a.x b.y", Fault::BadFormula, 4),
+            ("a.x and", Fault::BadFormula, 7),
+            ("abs(1, 2)", Fault::BadFormula, 0),
+            ("min(1)", Fault::BadFormula, 0),
+            ("a.x is unknown", Fault::BadFormula, 7),
+            ("max of 3 V", Fault::BadFormula, 7),
+        ] {
+            let found = parse(text).expect_err(text);
+            assert_eq!((found.fault, found.span.start), (fault, at), "{text}");
+        }
+    }
+
+    #[test]
+    fn nesting_is_bounded() {
+        let nest = |levels: usize| format!("{}1{}", "(".repeat(levels), ")".repeat(levels));
+        assert!(parse(&nest(MOST_NESTING)).is_ok());
+        assert_eq!(parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
+        assert_eq!(parse(&format!("{}1", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+        assert_eq!(parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+    }
+}

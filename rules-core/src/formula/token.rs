@@ -1,0 +1,187 @@
+//! Text to tokens.
+
+use std::ops::Range;
+
+use super::fault::FormulaFault;
+use super::{MOST_CHARACTERS, MOST_TOKENS};
+use crate::document::Fault;
+use crate::quantity::Unit;
+
+/// A token and where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Token {
+    pub kind: TokenKind,
+    pub span: Range<usize>,
+}
+
+/// What a token is.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum TokenKind {
+    Number { value: f64, unit: Option<Unit> },
+    Word(String),
+    Name { subject: String, word: String },
+    Symbol(&'static str),
+}
+
+/// Longer symbols first, so that `<=` is not read as `<`.
+const SYMBOLS: [&str; 16] = ["<=", ">=", "==", "!=", "<", ">", "(", ")", "[", "]", ",", "+", "-", "*", "/", "="];
+
+/// Splits a formula into tokens.
+pub(super) fn tokens(text: &str) -> Result<Vec<Token>, FormulaFault> {
+    if text.chars().count() > MOST_CHARACTERS {
+        let message = format!("a formula of more than {MOST_CHARACTERS} characters");
+        return Err(FormulaFault::new(Fault::TooLarge, 0..0, message, "split it into figures"));
+    }
+    let mut found = Vec::new();
+    let mut at = skip_space(text, 0);
+    while at < text.len() {
+        let token = next_token(text, at)?;
+        at = skip_space(text, token.span.end);
+        if found.len() == MOST_TOKENS {
+            let message = format!("a formula of more than {MOST_TOKENS} words and signs");
+            return Err(FormulaFault::new(Fault::TooLarge, token.span, message, "split it into figures"));
+        }
+        found.push(token);
+    }
+    Ok(found)
+}
+
+fn rest(text: &str, at: usize) -> &str {
+    text.get(at..).unwrap_or("")
+}
+
+fn skip_space(text: &str, at: usize) -> usize {
+    let left = rest(text, at);
+    at + (left.len() - left.trim_start().len())
+}
+
+fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
+    let left = rest(text, at);
+    let first = left.chars().next().unwrap_or(' ');
+    if first.is_ascii_digit() {
+        return number(text, at);
+    }
+    if first.is_ascii_alphabetic() {
+        return Ok(word_or_name(text, at));
+    }
+    match SYMBOLS.iter().find(|symbol| left.starts_with(**symbol)) {
+        Some(&"=") => Err(FormulaFault::new(Fault::BadFormula, at..at + 1, "`=` alone compares nothing", "write `==`")),
+        Some(symbol) => Ok(Token { kind: TokenKind::Symbol(symbol), span: at..at + symbol.len() }),
+        None => Err(FormulaFault::new(Fault::BadFormula, at..at + first.len_utf8(), format!("`{first}` has no meaning in a formula"), "")),
+    }
+}
+
+fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
+    let end = at + number_length(rest(text, at));
+    let written = text.get(at..end).unwrap_or("");
+    let value: f64 = written.parse().unwrap_or(f64::NAN);
+    if !value.is_finite() {
+        return Err(FormulaFault::new(Fault::NotFinite, at..end, format!("`{written}` is beyond what numbers here can hold"), ""));
+    }
+    let after = skip_space(text, end);
+    let (unit, end) = match Unit::longest_prefix(rest(text, after)) {
+        Some((unit, length)) => (Some(unit), after + length),
+        None => (None, end),
+    };
+    Ok(Token { kind: TokenKind::Number { value, unit }, span: at..end })
+}
+
+/// The length of `12`, `1.5`, `2e-3`: digits, a point with digits, an exponent with digits.
+fn number_length(text: &str) -> usize {
+    let digits = |from: usize| rest(text, from).bytes().take_while(u8::is_ascii_digit).count();
+    let mut end = digits(0);
+    if rest(text, end).starts_with('.') && digits(end + 1) > 0 {
+        end += 1 + digits(end + 1);
+    }
+    if rest(text, end).starts_with(['e', 'E']) {
+        let sign = usize::from(rest(text, end + 1).starts_with(['+', '-']));
+        let exponent = digits(end + 1 + sign);
+        if exponent > 0 {
+            end += 1 + sign + exponent;
+        }
+    }
+    end
+}
+
+fn word_or_name(text: &str, at: usize) -> Token {
+    let first = at + word_length(rest(text, at));
+    let subject = text.get(at..first).unwrap_or("").to_owned();
+    let second = if rest(text, first).starts_with('.') { word_length(rest(text, first + 1)) } else { 0 };
+    if second == 0 {
+        return Token { kind: TokenKind::Word(subject), span: at..first };
+    }
+    let end = first + 1 + second;
+    let word = text.get(first + 1..end).unwrap_or("").to_owned();
+    Token { kind: TokenKind::Name { subject, word }, span: at..end }
+}
+
+/// The length of a word: a letter, then letters, digits and underscores, and hyphens between such.
+fn word_length(text: &str) -> usize {
+    if !text.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        return 0;
+    }
+    let inside = |c: char| c.is_ascii_alphanumeric() || c == '_';
+    let mut end = 0;
+    for (at, letter) in text.char_indices() {
+        let joins = letter == '-' && text.get(at + 1..).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_alphanumeric()));
+        if !inside(letter) && !joins {
+            break;
+        }
+        end = at + letter.len_utf8();
+    }
+    end
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn kinds(text: &str) -> Vec<TokenKind> {
+        tokens(text).expect("tokens").into_iter().map(|token| token.kind).collect()
+    }
+
+    fn word(text: &str) -> TokenKind {
+        TokenKind::Word(text.into())
+    }
+
+    #[test]
+    fn hyphens_join_words_and_spaced_hyphens_subtract() {
+        assert_eq!(kinds("buck-boost"), [word("buck-boost")]);
+        assert_eq!(kinds("a - b"), [word("a"), TokenKind::Symbol("-"), word("b")]);
+        assert_eq!(kinds("a -b"), [word("a"), TokenKind::Symbol("-"), word("b")]);
+        assert_eq!(kinds("dc-10s"), [word("dc-10s")]);
+    }
+
+    #[test]
+    fn units_belong_to_their_number() {
+        let units = |text: &str| -> Vec<Option<String>> {
+            kinds(text)
+                .into_iter()
+                .filter_map(|kind| if let TokenKind::Number { unit, .. } = kind { Some(unit.map(|u| u.to_string())) } else { None })
+                .collect()
+        };
+        assert_eq!(units("2.5 V"), [Some("V".into())]);
+        assert_eq!(units("50mV"), [Some("mV".into())]);
+        assert_eq!(units("5 %"), [Some("%".into())]);
+        assert_eq!(units("3"), [None]);
+        assert_eq!(units("3 and 4"), [None, None]);
+        assert_eq!(units("1.5 mV/d"), [Some("mV/d".into())]);
+        assert_eq!(kinds("10 V/cell.x").len(), 3);
+        assert_eq!(kinds("2e3").len(), 1);
+    }
+
+    #[test]
+    fn what_has_no_meaning_is_named() {
+        assert_eq!(tokens("a = b").expect_err("fault").span, 2..3);
+        assert_eq!(tokens("a & b").expect_err("fault").fault, Fault::BadFormula);
+        assert_eq!(tokens("1e400 V").expect_err("fault").fault, Fault::NotFinite);
+    }
+
+    #[test]
+    fn bounds_hold_at_and_past_the_limit() {
+        assert_eq!(tokens(&"1 ".repeat(MOST_TOKENS)).map(|found| found.len()), Ok(MOST_TOKENS));
+        assert_eq!(tokens(&"1 ".repeat(MOST_TOKENS + 1)).expect_err("fault").fault, Fault::TooLarge);
+        assert!(tokens(&" ".repeat(MOST_CHARACTERS)).is_ok());
+        assert_eq!(tokens(&" ".repeat(MOST_CHARACTERS + 1)).expect_err("fault").fault, Fault::TooLarge);
+    }
+}

@@ -1,0 +1,110 @@
+//! The tree of a formula, as written.
+
+use std::ops::Range;
+
+use crate::quantity::Unit;
+
+/// A part of a formula and where it stands in the text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tree {
+    /// What stands there.
+    pub form: Form,
+    /// Bytes of the formula's text.
+    pub span: Range<usize>,
+}
+
+/// The forms a part can have.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Form {
+    /// A number with or without a unit, as written.
+    Number {
+        /// The number before its unit.
+        value: f64,
+        /// The unit, if there is one.
+        unit: Option<Unit>,
+    },
+    /// `subject.word` or `limit.word`.
+    Name {
+        /// What stands before the dot.
+        subject: String,
+        /// What stands after it.
+        word: String,
+    },
+    /// A bare word: an option of a choice.
+    Word(String),
+    /// `yes` or `no`.
+    YesNo(bool),
+    /// `a or b or c`.
+    Or(Vec<Tree>),
+    /// `a and b and c`.
+    And(Vec<Tree>),
+    /// `not a`.
+    Not(Box<Tree>),
+    /// `a <= b`.
+    Compare(Comparison, Box<Tree>, Box<Tree>),
+    /// `a in [x, y]`.
+    In(Box<Tree>, Vec<(String, Range<usize>)>),
+    /// `a is known`.
+    Known(Box<Tree>),
+    /// `a + b - c`; the flag marks what is subtracted.
+    Sum(Vec<(bool, Tree)>),
+    /// `a * b / c`; the flag marks what divides.
+    Product(Vec<(bool, Tree)>),
+    /// `-a`.
+    Negative(Box<Tree>),
+    /// `min(a, b)`, `max(a, b)`, `abs(a)`.
+    Call(Function, Vec<Tree>),
+    /// `max of a`.
+    Fold(Folding, Box<Tree>),
+    /// `count of cells where a`.
+    Count(String, Box<Tree>),
+    /// `every cell has a`.
+    Every(String, Box<Tree>),
+    /// `any cell has a`.
+    Any(String, Box<Tree>),
+}
+
+/// Functions of several numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Function {
+    /// The least.
+    Min,
+    /// The greatest.
+    Max,
+    /// The size without the sign.
+    Abs,
+}
+
+/// Ways to make one number of many.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Folding {
+    /// The least.
+    Min,
+    /// The greatest.
+    Max,
+    /// All added up.
+    Sum,
+    /// The average.
+    Mean,
+    /// The greatest less the least.
+    Spread,
+    /// How many differ.
+    Distinct,
+}
+
+/// Comparisons.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Comparison {
+    /// `<`
+    Below,
+    /// `<=`
+    AtMost,
+    /// `>`
+    Above,
+    /// `>=`
+    AtLeast,
+    /// `==`
+    Equal,
+    /// `!=`
+    NotEqual,
+}

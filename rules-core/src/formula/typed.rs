@@ -1,0 +1,137 @@
+//! Formulas with names turned into slots and kinds settled: a number stays a number and a condition a condition.
+
+use std::ops::Range;
+
+use super::tree::{Comparison, Folding};
+use crate::facts::{FactId, OptionSet, SubjectId, WorkedId};
+use crate::quantity::{Dimension, Kind, Measure};
+
+/// A limit of a program, by position.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct LimitId(pub usize);
+
+/// A figure of a program, by position.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FigureId(pub usize);
+
+/// A fact and the slot that holds it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FactRef {
+    /// The fact.
+    pub id: FactId,
+    /// Its subject.
+    pub subject: SubjectId,
+    /// Its slot among the facts of the subject.
+    pub slot: usize,
+}
+
+/// What a fold goes over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Over {
+    /// Each of these.
+    pub subject: SubjectId,
+    /// Only those inside the one at hand of this subject.
+    pub within: Option<SubjectId>,
+    /// The fold's number in the program. Folds over all have one result per sheet, kept under it.
+    pub number: usize,
+}
+
+/// The kind of number a formula gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sort {
+    /// What decides whether two numbers go together.
+    pub dimension: Dimension,
+    /// How it is called and shown, where facts, units or figures say.
+    pub kind: Option<Kind>,
+}
+
+/// A formula that gives a number.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Number {
+    /// A number written in the formula.
+    Constant(Measure),
+    /// A limit.
+    Limit(LimitId),
+    /// A fact.
+    Fact(FactRef),
+    /// A figure of the library.
+    Worked(WorkedId, SubjectId),
+    /// A figure of the ruleset.
+    Figure(FigureId, SubjectId),
+    /// Terms added, or subtracted where marked.
+    Sum(Vec<(bool, Number)>),
+    /// Factors multiplied, or divided by where marked.
+    Product(Vec<(bool, Number)>),
+    /// The number with its sign turned.
+    Negative(Box<Number>),
+    /// The size without the sign.
+    Abs(Box<Number>),
+    /// The least of several.
+    Least(Vec<Number>),
+    /// The greatest of several.
+    Greatest(Vec<Number>),
+    /// One number made of many.
+    Fold(Folding, Over, Box<Number>),
+    /// How many different values a choice or text has.
+    Distinct(Over, FactRef),
+    /// How many meet a condition.
+    Count(Over, Box<Condition>),
+}
+
+/// One side of a comparison, and where it stands in the text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Operand {
+    /// The number.
+    pub number: Number,
+    /// Bytes of the formula's text.
+    pub span: Range<usize>,
+}
+
+/// A formula that gives a condition, and where it stands in the text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Condition {
+    /// The condition.
+    pub form: Test,
+    /// Bytes of the formula's text.
+    pub span: Range<usize>,
+}
+
+/// The forms of a condition.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Test {
+    /// `yes` or `no`.
+    Constant(bool),
+    /// A yes-no fact.
+    Fact(FactRef),
+    /// A figure that is a condition.
+    Figure(FigureId, SubjectId),
+    /// At least one part.
+    Or(Vec<Condition>),
+    /// Every part.
+    And(Vec<Condition>),
+    /// The opposite.
+    Not(Box<Condition>),
+    /// Two numbers compared.
+    Compare {
+        /// How.
+        comparison: Comparison,
+        /// The left side.
+        left: Operand,
+        /// The right side.
+        right: Operand,
+        /// What kind of numbers they are.
+        sort: Sort,
+    },
+    /// A choice is one of these options.
+    In(FactRef, OptionSet),
+    /// Two choices are the same option.
+    SameOption(FactRef, FactRef),
+    /// Two texts are the same.
+    SameText(FactRef, FactRef),
+    /// A value was given.
+    Known(FactRef),
+    /// Every one meets the condition.
+    Every(Over, Box<Condition>),
+    /// At least one meets the condition.
+    Any(Over, Box<Condition>),
+}

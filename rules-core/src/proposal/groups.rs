@@ -1,0 +1,136 @@
+//! Which cells form which parallel group.
+
+use std::collections::BTreeMap;
+
+use super::arrangement::Arrangement;
+
+/// A group: its name and the positions of its cells.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Group {
+    pub name: String,
+    pub members: Vec<usize>,
+}
+
+/// The groups of a build.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Grouping {
+    /// They are known.
+    Settled(Vec<Group>),
+    /// It is not known which cells are together.
+    Unsettled,
+    /// What the cells say does not agree with the arrangement.
+    Wrong(String),
+}
+
+/// A cell as far as grouping goes.
+#[derive(Debug, Clone)]
+pub(super) struct Member {
+    pub name: String,
+    pub label: Option<String>,
+}
+
+/// Groups cells by the arrangement and by the groups they name. Their order plays no part.
+pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -> Grouping {
+    let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
+    if listed > arrangement.cells() && arrangement.parallel > 1 {
+        return Grouping::Unsettled;
+    }
+    if arrangement.parallel == 1 {
+        return match labels.iter().find(|(_, members)| members.len() > 1) {
+            Some((label, _)) => Grouping::Wrong(format!("several cells are in group `{label}`, but {arrangement} has one cell in each")),
+            None => Grouping::Settled(
+                cells
+                    .iter()
+                    .enumerate()
+                    .map(|(at, cell)| Group { name: cell.label.clone().unwrap_or_else(|| cell.name.clone()), members: vec![at] })
+                    .collect(),
+            ),
+        };
+    }
+    if arrangement.series == 1 {
+        return match labels.len() {
+            0 | 1 => {
+                let name = labels.keys().next().map_or_else(|| "1".to_owned(), |label| (*label).to_owned());
+                Grouping::Settled(vec![Group { name, members: (0..cells.len()).collect() }])
+            }
+            _ => Grouping::Wrong(format!("the cells name {} groups, but {arrangement} has one", labels.len())),
+        };
+    }
+    series_of_groups(arrangement, cells, listed, &labels)
+}
+
+fn series_of_groups(arrangement: Arrangement, cells: &[Member], listed: usize, labels: &BTreeMap<&str, Vec<usize>>) -> Grouping {
+    if let Some((label, members)) = labels.iter().find(|(_, members)| members.len() > arrangement.parallel) {
+        return Grouping::Wrong(format!(
+            "group `{label}` has {} cells, but {arrangement} has {} in each",
+            members.len(),
+            arrangement.parallel
+        ));
+    }
+    if labels.len() > arrangement.series {
+        return Grouping::Wrong(format!("the cells name {} groups, but {arrangement} has {}", labels.len(), arrangement.series));
+    }
+    if listed < arrangement.cells() || cells.iter().any(|cell| cell.label.is_none()) {
+        return Grouping::Unsettled;
+    }
+    Grouping::Settled(labels.iter().map(|(label, members)| Group { name: (*label).to_owned(), members: members.clone() }).collect())
+}
+
+fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
+    let mut labels: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (at, cell) in cells.iter().enumerate() {
+        if let Some(label) = &cell.label {
+            labels.entry(label).or_default().push(at);
+        }
+    }
+    labels
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cells(labels: &[&str]) -> Vec<Member> {
+        labels
+            .iter()
+            .enumerate()
+            .map(|(at, label)| Member { name: format!("K{at}"), label: Some((*label).to_owned()).filter(|l| !l.is_empty()) })
+            .collect()
+    }
+
+    fn grouped(arrangement: &str, labels: &[&str]) -> Grouping {
+        group(Arrangement::parse(arrangement).expect("an arrangement"), &cells(labels), labels.len())
+    }
+
+    fn members(grouping: Grouping) -> Vec<Vec<usize>> {
+        let Grouping::Settled(groups) = grouping else { panic!("{grouping:?}") };
+        groups.into_iter().map(|group| group.members).collect()
+    }
+
+    #[test]
+    fn one_in_each_or_all_in_one_needs_no_names() {
+        assert_eq!(members(grouped("2S1P", &["", ""])), [vec![0], vec![1]]);
+        assert_eq!(members(grouped("1S3P", &["", "", ""])), [vec![0, 1, 2]]);
+    }
+
+    #[test]
+    fn groups_in_series_need_names() {
+        assert_eq!(members(grouped("2S2P", &["B", "A", "A", "B"])), [vec![1, 2], vec![0, 3]]);
+        assert_eq!(grouped("2S2P", &["A", "A", "B", ""]), Grouping::Unsettled);
+        assert_eq!(grouped("2S2P", &["A", "A", "B"]), Grouping::Unsettled);
+    }
+
+    #[test]
+    fn names_that_do_not_agree_are_wrong() {
+        assert!(matches!(grouped("2S2P", &["A", "A", "A", "B"]), Grouping::Wrong(_)));
+        assert!(matches!(grouped("2S2P", &["A", "B", "C", "A"]), Grouping::Wrong(_)));
+        assert!(matches!(grouped("2S1P", &["A", "A"]), Grouping::Wrong(_)));
+        assert!(matches!(grouped("1S2P", &["A", "B"]), Grouping::Wrong(_)));
+    }
+
+    #[test]
+    fn too_many_cells_settle_nothing() {
+        assert_eq!(grouped("1S2P", &["", "", ""]), Grouping::Unsettled);
+        assert_eq!(grouped("2S2P", &["A", "A", "B", "B", "A"]), Grouping::Unsettled);
+    }
+}

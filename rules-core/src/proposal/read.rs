@@ -1,0 +1,297 @@
+//! A document to a proposal, collecting every problem.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::arrangement::Arrangement;
+use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PROTECTION, catalogue};
+use super::designation::Designation;
+use super::groups::{Grouping, Member, group};
+use super::meters::Meters;
+use super::sections::{Extra, Sections};
+use crate::document::{Fault, Fields, Node, Place, Problem, Problems, Source, Span, Syntax, near_miss, read};
+use crate::facts::{Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, read_value};
+use crate::quantity::{Interval, Kind, Measure, Quantity};
+
+/// One proposed use of cells in a light.
+#[derive(Debug, Clone)]
+pub struct Proposal {
+    title: Arc<str>,
+    source: Arc<Source>,
+    sheet: Sheet,
+    extras: Vec<Extra>,
+}
+
+impl Proposal {
+    /// Reads a proposal from YAML or JSON; `name` is what messages call it.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+        let (source, tree) = read(name, bytes, syntax)?;
+        let source = Arc::new(source);
+        let mut problems = Problems::new(&source);
+        let proposal = Reading::new(&catalogue()).proposal(&tree, Arc::clone(&source), &mut problems);
+        match (proposal, problems.is_empty()) {
+            (Some(proposal), true) => Ok(proposal),
+            _ => Err(problems.finish()),
+        }
+    }
+
+    /// Its title; the file's name where it has none.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// The name of the file or stream it came from.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        self.source.name()
+    }
+
+    /// The facts it gives, with those under `extra` that the catalogue's rulesets declare.
+    ///
+    /// # Errors
+    ///
+    /// A fact under `extra` that no ruleset declares, or whose value does not fit.
+    pub fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+        if self.extras.is_empty() {
+            return Ok(Cow::Borrowed(&self.sheet));
+        }
+        let mut sheet = self.sheet.clone();
+        let mut problems = Problems::new(&self.source);
+        for extra in &self.extras {
+            let name = catalogue.full_name(extra.subject, &extra.entry.key);
+            let declared = catalogue.fact_named(&name).filter(|(_, def)| def.key.is_none());
+            let Some((id, def)) = declared else {
+                undeclared(extra, &name, catalogue, &mut problems);
+                continue;
+            };
+            let given = read_value(&extra.entry.node, &name, def, None, &mut problems);
+            if let (Some(given), Some(instance)) = (given, sheet.instance_mut(extra.subject, extra.position)) {
+                instance.set(catalogue.slot(id), given);
+            }
+        }
+        if problems.is_empty() { Ok(Cow::Owned(sheet)) } else { Err(problems.finish()) }
+    }
+}
+
+fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, problems: &mut Problems<'_>) {
+    let declared: Vec<String> = catalogue.facts().filter(|(_, def)| def.key.is_none()).map(|(id, _)| catalogue.fact_name(id)).collect();
+    let help = match near_miss(name, declared.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{}`?", near.split_once('.').map_or(near, |(_, name)| name)),
+        None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),
+    };
+    problems.add(Fault::UnknownName, extra.entry.key_span, format!("no ruleset in use declares a fact `{name}`"), help);
+}
+
+/// The keys at the top of a proposal, besides `format` and `title`.
+const SECTIONS: [(&str, SubjectId); 4] = [("light", LIGHT), ("protection", PROTECTION), ("charging", CHARGING), ("conditions", CONDITIONS)];
+
+struct Reading<'c> {
+    catalogue: &'c Catalogue,
+    sheet: Sheet,
+}
+
+impl<'c> Reading<'c> {
+    fn new(catalogue: &'c Catalogue) -> Self {
+        Self { catalogue, sheet: Sheet::new(catalogue) }
+    }
+
+    fn proposal(mut self, tree: &Node, source: Arc<Source>, problems: &mut Problems<'_>) -> Option<Proposal> {
+        let mut fields = Fields::of(tree, "a proposal", problems)?;
+        fields.need_format(problems);
+        let title = fields.may_text("title", problems).map_or_else(|| source.name().into(), Arc::from);
+        let meters = fields.may("meters").map(|node| Meters::read(node, problems)).unwrap_or_default();
+        let mut sections = Sections { catalogue: self.catalogue, meters: &meters, extras: Vec::new() };
+        for (key, subject) in SECTIONS {
+            if let Some(node) = fields.may(key) {
+                self.section(node, key, subject, &mut sections, problems);
+            }
+        }
+        let arrangement = fields.must("arrangement", problems).and_then(|node| Some((arrangement(node, problems)?, node)));
+        let cells = fields.may_list("cells", problems);
+        self.cells(cells, &mut sections, problems);
+        fields.finish(problems);
+        let (arrangement, node) = arrangement?;
+        self.build(arrangement, node.span, cells.len(), problems);
+        Some(Proposal { title, source, sheet: self.sheet, extras: sections.extras })
+    }
+
+    fn section(&mut self, node: &Node, key: &str, subject: SubjectId, sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+        let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
+        if let Some(instance) = self.sheet.instance_mut(subject, 0) {
+            sections.read(node, (subject, 0), &format!("`{key}`"), special, instance, problems);
+        }
+        if let Some(draw) = entry(node, "draw").filter(|_| subject == LIGHT) {
+            self.draw(draw, problems);
+        }
+    }
+
+    /// `draw` is a current or a power; it fills the fact of its kind.
+    fn draw(&mut self, node: &Node, problems: &mut Problems<'_>) {
+        let unit = node.scalar().and_then(|text| Quantity::parse(text).ok()).and_then(|quantity| quantity.unit());
+        let name = if unit.is_some_and(|unit| unit.suits(Kind::Power)) { "light.draw_power" } else { "light.draw_current" };
+        let Some((id, def)) = self.catalogue.fact_named(name) else { return };
+        let before = problems.len();
+        let given = read_value(node, "light.draw", def, None, problems);
+        if given.is_none() && problems.len() > before {
+            return;
+        }
+        if let (Some(given), Some(light)) = (given, self.sheet.instance_mut(LIGHT, 0)) {
+            light.set(self.catalogue.slot(id), given);
+        }
+    }
+
+    fn cells(&mut self, nodes: &[Node], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+        if nodes.len() > MOST_CELLS {
+            let span = nodes.first().map_or(Span::default(), |node| node.span);
+            problems.add(
+                Fault::TooLarge,
+                span,
+                format!("{} cells are listed; the most is {MOST_CELLS}", nodes.len()),
+                "split the proposal",
+            );
+            return;
+        }
+        let mut names = HashMap::new();
+        let mut instances = Vec::with_capacity(nodes.len());
+        for (position, node) in nodes.iter().enumerate() {
+            let mut cell = Instance::default();
+            sections.read(node, (CELL, position), "a cell", &["designation"], &mut cell, problems);
+            self.name_cell(node, &mut cell, &mut names, problems);
+            if let Some(designation) = entry(node, "designation") {
+                self.designation(designation, &mut cell, problems);
+            }
+            instances.push(cell);
+        }
+        if let Some(roster) = self.sheet.roster_mut(CELL) {
+            roster.instances = instances;
+        }
+    }
+
+    fn name_cell(&self, node: &Node, cell: &mut Instance, names: &mut HashMap<String, usize>, problems: &mut Problems<'_>) {
+        let Some(id) = entry(node, "id").and_then(Node::scalar) else {
+            if matches!(node.content, crate::document::Content::Map(_)) {
+                problems.add(Fault::MissingKey, node.span, "a cell needs `id`", "add `id: ...`, the name written on the cell");
+            }
+            return;
+        };
+        let line = problems.source().place(node.span.start).line;
+        if let Some(first) = names.insert(id.to_owned(), line) {
+            let message = format!("the cell `{id}` is listed again; it is already on line {first}");
+            problems.add(Fault::DefinedTwice, node.span, message, "give each cell a name of its own");
+        }
+        id.clone_into(&mut cell.name);
+    }
+
+    fn designation(&self, node: &Node, cell: &mut Instance, problems: &mut Problems<'_>) {
+        let Some(text) = crate::document::text(node, problems) else { return };
+        let read = Designation::parse(text).map_err(|fault| fault.to_string());
+        let single = |designation: Designation| {
+            if designation.is_single() { Ok(designation) } else { Err("it designates several cells".to_owned()) }
+        };
+        let designation = match read.and_then(single) {
+            Ok(designation) => designation,
+            Err(why) => {
+                let help = "write it as `ICR18650` or `INR19/66`; leave it out if the cell is not marked so";
+                return problems.add(Fault::BadDesignation, node.span, format!("`{text}` is no designation of a cell: {why}"), help);
+            }
+        };
+        let place = problems.source().place(node.span.start);
+        let millimetres = |tenths: (u32, u32)| {
+            Interval::new(f64::from(tenths.0) / 10.0, f64::from(tenths.1) / 10.0).map_or(Measure::exact(0.0), Measure::of)
+        };
+        let (from, to) = designation.diameter;
+        self.fill(cell, "cell.designation", Value::Text(text.into()), text, &place);
+        self.fill(cell, "cell.class", Value::Choice(OptionSet::one(designation.class_position())), text.get(..3).unwrap_or(text), &place);
+        self.fill(cell, "cell.code_diameter", Value::Number(millimetres((10 * from, 10 * to))), text, &place);
+        self.fill(cell, "cell.code_length", Value::Number(millimetres(designation.length)), text, &place);
+    }
+
+    fn fill(&self, instance: &mut Instance, name: &str, value: Value, written: &str, place: &Place) {
+        if let Some((id, _)) = self.catalogue.fact_named(name) {
+            instance.set(self.catalogue.slot(id), Given { value, written: written.into(), place: Some(place.clone()) });
+        }
+    }
+
+    /// The facts of the build, cells that are called for and not listed, and the groups.
+    fn build(&mut self, arrangement: Arrangement, span: Span, listed: usize, problems: &mut Problems<'_>) {
+        let place = problems.source().place(span.start);
+        let catalogue = self.catalogue;
+        let mut build = Instance::default();
+        for (name, number) in
+            [("series", arrangement.series), ("parallel", arrangement.parallel), ("cells", arrangement.cells()), ("listed", listed)]
+        {
+            let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
+            self.fill(&mut build, &catalogue.full_name(BUILD, name), Value::Number(exact), &number.to_string(), &place);
+        }
+        if let Some(instance) = self.sheet.instance_mut(BUILD, 0) {
+            *instance = build;
+        }
+        if let Some(roster) = self.sheet.roster_mut(CELL) {
+            let missing = arrangement.cells().saturating_sub(roster.instances.len());
+            roster.instances.extend((1..=missing).map(|number| Instance::named(&format!("(not listed {number})"))));
+        }
+        self.groups(arrangement, span, listed, problems);
+    }
+
+    fn groups(&mut self, arrangement: Arrangement, span: Span, listed: usize, problems: &mut Problems<'_>) {
+        let slot = self.catalogue.fact_named("cell.group").map_or(usize::MAX, |(id, _)| self.catalogue.slot(id));
+        let label = |cell: &Instance| match cell.given(slot).map(|given| &given.value) {
+            Some(Value::Text(text)) => Some(text.to_string()),
+            _ => None,
+        };
+        let cells = self.sheet.roster(CELL).map(|roster| roster.instances.as_slice()).unwrap_or_default();
+        let members: Vec<Member> = cells.iter().map(|cell| Member { name: cell.name.clone(), label: label(cell) }).collect();
+        let settled = match group(arrangement, &members, listed) {
+            Grouping::Settled(groups) => groups,
+            Grouping::Unsettled => Vec::new(),
+            Grouping::Wrong(message) => {
+                problems.add(Fault::CellsAndGroups, span, message, "correct `arrangement`, or `group` of the cells");
+                Vec::new()
+            }
+        };
+        let unsettled = settled.is_empty();
+        let mut instances = if unsettled { vec![Instance::named("(not stated)")] } else { Vec::new() };
+        for (position, group) in settled.into_iter().enumerate() {
+            instances.push(self.group_instance(position, &group.name, group.members));
+        }
+        if let Some(roster) = self.sheet.roster_mut(GROUP) {
+            *roster = Roster { instances, unsettled };
+        }
+    }
+
+    fn group_instance(&mut self, position: usize, name: &str, members: Vec<usize>) -> Instance {
+        for at in &members {
+            if let Some(cell) = self.sheet.instance_mut(CELL, *at) {
+                cell.container = Some(position);
+            }
+        }
+        let mut group = Instance::named(name).holding(members);
+        if let Some((id, _)) = self.catalogue.fact_named("group.id") {
+            group.set(self.catalogue.slot(id), Given { value: Value::Text(name.into()), written: name.into(), place: None });
+        }
+        group
+    }
+}
+
+fn entry<'n>(node: &'n Node, key: &str) -> Option<&'n Node> {
+    match &node.content {
+        crate::document::Content::Map(entries) => entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node),
+        _ => None,
+    }
+}
+
+fn arrangement(node: &Node, problems: &mut Problems<'_>) -> Option<Arrangement> {
+    let text = crate::document::text(node, problems)?;
+    let arrangement = Arrangement::parse(text);
+    if arrangement.is_none() {
+        let help = format!("write groups in series and cells in parallel, such as `2S1P`; at most {MOST_CELLS} cells");
+        problems.add(Fault::BadArrangement, node.span, format!("`{text}` is no arrangement"), help);
+    }
+    arrangement
+}

@@ -1,0 +1,127 @@
+//! The sections of a proposal, walked by the table of facts.
+
+use super::catalogue::none_is_zero;
+use super::meters::Meters;
+use crate::document::{Content, Entry, Fault, Node, Problems, near_miss, quoted, unknown_key, wrong_shape};
+use crate::facts::{Catalogue, FactDef, FactId, FactKind, Given, Instance, SubjectId, Value, read_value, value_help};
+use crate::quantity::Measure;
+
+/// A fact under `extra`, to be read when the rulesets that declare it are known.
+#[derive(Debug, Clone)]
+pub(super) struct Extra {
+    pub subject: SubjectId,
+    pub position: usize,
+    pub entry: Entry,
+}
+
+/// Reads sections into instances.
+pub(super) struct Sections<'c, 'm> {
+    pub catalogue: &'c Catalogue,
+    pub meters: &'m Meters,
+    pub extras: Vec<Extra>,
+}
+
+impl Sections<'_, '_> {
+    /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
+    pub(super) fn read(
+        &mut self,
+        node: &Node,
+        at: (SubjectId, usize),
+        what: &str,
+        special: &[&str],
+        instance: &mut Instance,
+        problems: &mut Problems<'_>,
+    ) {
+        let Content::Map(entries) = &node.content else {
+            return wrong_shape(node, &format!("{what} is a map of keys and values"), problems);
+        };
+        for entry in entries.iter().filter(|entry| !special.contains(&entry.key.as_str())) {
+            if entry.key == "extra" {
+                self.extra(&entry.node, at, problems);
+            } else if let Some((id, def)) = self.fact(at.0, &entry.key) {
+                self.fact_entry(entry, id, def, instance, problems);
+            } else if self.keys(at.0, Some(&entry.key)).is_empty() {
+                self.unknown(entry, at.0, what, special, problems);
+            } else {
+                self.nested(entry, at.0, instance, problems);
+            }
+        }
+    }
+
+    fn fact(&self, subject: SubjectId, key: &str) -> Option<(FactId, &FactDef)> {
+        self.catalogue.facts().find(|(_, def)| def.subject == subject && def.key.as_deref() == Some(key))
+    }
+
+    /// The keys of a subject at the top of its section, or under one of them.
+    fn keys(&self, subject: SubjectId, under: Option<&str>) -> Vec<&str> {
+        let all = self.catalogue.facts().filter(|(_, def)| def.subject == subject).filter_map(|(_, def)| def.key.as_deref());
+        let mut keys: Vec<&str> = match under {
+            None => all.map(|key| key.split_once('.').map_or(key, |(first, _)| first)).collect(),
+            Some(first) => all.filter_map(|key| key.strip_prefix(first)?.strip_prefix('.')).collect(),
+        };
+        keys.dedup();
+        keys
+    }
+
+    fn nested(&self, entry: &Entry, subject: SubjectId, instance: &mut Instance, problems: &mut Problems<'_>) {
+        let keys = self.keys(subject, Some(&entry.key));
+        let Content::Map(inner) = &entry.node.content else {
+            return wrong_shape(&entry.node, &format!("`{}` is a map with {}", entry.key, quoted(&keys)), problems);
+        };
+        for one in inner {
+            match self.fact(subject, &format!("{}.{}", entry.key, one.key)) {
+                Some((id, def)) => self.fact_entry(one, id, def, instance, problems),
+                None => unknown_key(one, &format!("`{}`", entry.key), &keys, problems),
+            }
+        }
+    }
+
+    fn fact_entry(&self, entry: &Entry, id: FactId, def: &FactDef, instance: &mut Instance, problems: &mut Problems<'_>) {
+        let none = entry.node.scalar() == Some("none") && none_is_zero(def.subject, def.key.as_deref().unwrap_or_default());
+        let given = if none { Some(zero(&entry.node, problems)) } else { self.value(&entry.node, id, def, problems) };
+        if let Some(given) = given {
+            instance.set(self.catalogue.slot(id), given);
+        }
+    }
+
+    fn value(&self, node: &Node, id: FactId, def: &FactDef, problems: &mut Problems<'_>) -> Option<Given> {
+        let meter = match &def.kind {
+            FactKind::Number(kind) => self.meters.of(*kind),
+            _ => None,
+        };
+        if matches!(node.content, Content::Nothing) {
+            let help = format!("{}, or leave the key out", value_help(&def.kind));
+            problems.add(Fault::WrongShape, node.span, format!("`{}` has no value", self.catalogue.fact_name(id)), help);
+            return None;
+        }
+        read_value(node, &self.catalogue.fact_name(id), def, meter, problems)
+    }
+
+    fn unknown(&self, entry: &Entry, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
+        let mut keys = self.keys(subject, None);
+        keys.extend(special);
+        let inner = self.catalogue.facts().filter(|(_, def)| def.subject == subject).filter_map(|(_, def)| def.key.as_deref());
+        let flat: Vec<(String, &str)> = inner.map(|key| (key.replace('.', "_"), key)).collect();
+        if let Some((_, key)) =
+            flat.iter().find(|(name, _)| near_miss(&entry.key, [name.as_str()]).is_some() && !keys.contains(&entry.key.as_str()))
+        {
+            if let Some((outer, inside)) = key.split_once('.').filter(|_| near_miss(&entry.key, keys.iter().copied()).is_none()) {
+                let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
+                return problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
+            }
+        }
+        unknown_key(entry, what, &keys, problems);
+    }
+
+    fn extra(&mut self, node: &Node, (subject, position): (SubjectId, usize), problems: &mut Problems<'_>) {
+        let Content::Map(entries) = &node.content else {
+            return wrong_shape(node, "`extra` is a map of facts that a ruleset declares", problems);
+        };
+        self.extras.extend(entries.iter().map(|entry| Extra { subject, position, entry: entry.clone() }));
+    }
+}
+
+/// `none`: no threshold, the same as one at 0 V.
+fn zero(node: &Node, problems: &Problems<'_>) -> Given {
+    Given { value: Value::Number(Measure::exact(0.0)), written: "none".into(), place: Some(problems.source().place(node.span.start)) }
+}

@@ -1,0 +1,169 @@
+//! What can be wrong with the text of a quantity.
+
+use std::ops::Range;
+
+use thiserror::Error;
+
+use super::{Kind, suggest};
+
+/// A fault in the text of a quantity: what it is, where, and what would do instead.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("{fault}")]
+pub struct QuantityError {
+    fault: Fault,
+    span: Range<usize>,
+    expected: Option<Kind>,
+}
+
+/// The faults. Text in backticks is the user's own, or as near to it as was kept.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum Fault {
+    /// There is no text.
+    #[error("a quantity is expected, but there is nothing")]
+    Empty,
+    /// A number was expected and something else is there.
+    #[error("`{found}` is not a number")]
+    NotANumber {
+        /// What is there.
+        found: String,
+        /// The number that was probably meant.
+        meant: Option<String>,
+    },
+    /// The number is beyond the doubles in the base unit.
+    #[error("`{found}` is too large for a number")]
+    NotFinite {
+        /// The amount.
+        found: String,
+    },
+    /// A number that needs a unit has none.
+    #[error("`{found}` has no unit")]
+    MissingUnit {
+        /// The number.
+        found: String,
+    },
+    /// A word that is no unit stands where a unit belongs.
+    #[error("`{found}` is not a unit")]
+    UnknownUnit {
+        /// The word.
+        found: String,
+    },
+    /// The unit is one of another kind.
+    #[error("`{found}` is {actual}; {} is expected", expected.with_article())]
+    WrongKind {
+        /// The amount.
+        found: String,
+        /// What it is, with its article.
+        actual: String,
+        /// The kind that was wanted.
+        expected: Kind,
+    },
+    /// A count is not a whole number.
+    #[error("`{found}` is not a whole number; a count is expected")]
+    NotWhole {
+        /// The number.
+        found: String,
+    },
+    /// A count has a tolerance, or a meter of counts is described.
+    #[error("a count is exact and takes no tolerance")]
+    ToleranceOnCount,
+    /// A tolerance is below zero.
+    #[error("the tolerance `{found}` is negative")]
+    NegativeTolerance {
+        /// The negative part.
+        found: String,
+    },
+    /// The ends of a range are the wrong way round.
+    #[error("the range starts at `{low}`, which is above its end `{high}`")]
+    LowAboveHigh {
+        /// The first end.
+        low: String,
+        /// The last end.
+        high: String,
+    },
+    /// A percentage of a temperature on a scale is asked for.
+    #[error("a temperature has no percentage: its zero is a convention")]
+    RelativeTemperature,
+    /// Something follows the quantity.
+    #[error("`{found}` is left over after the quantity")]
+    TrailingText {
+        /// What follows.
+        found: String,
+    },
+    /// The tolerance is not written as one.
+    #[error("`{found}` is not how a tolerance is written")]
+    NotATolerance {
+        /// What is there.
+        found: String,
+    },
+}
+
+impl QuantityError {
+    pub(super) const fn new(fault: Fault, span: Range<usize>) -> Self {
+        Self { fault, span, expected: None }
+    }
+
+    /// The same error where a quantity of this kind is wanted, so that the help can name its units.
+    #[must_use]
+    pub fn expecting(self, kind: Kind) -> Self {
+        Self { expected: self.expected.or(Some(kind)), ..self }
+    }
+
+    /// The fault as data.
+    #[must_use]
+    pub const fn fault(&self) -> &Fault {
+        &self.fault
+    }
+
+    /// The bytes of the text that are at fault.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// What is wrong.
+    #[must_use]
+    pub fn message(&self) -> String {
+        self.fault.to_string()
+    }
+
+    /// How to put it right.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match &self.fault {
+            Fault::NotATolerance { .. } => TOLERANCE_FORMS.to_owned(),
+            Fault::ToleranceOnCount => "leave the tolerance out".to_owned(),
+            Fault::NegativeTolerance { .. } => "write the tolerance without a sign, as `± 0.02 V`".to_owned(),
+            Fault::LowAboveHigh { low, high } => {
+                format!("write the lower end first, as `{high}..{low}`")
+            }
+            Fault::RelativeTemperature => "write the tolerance in kelvins, as `20 degC ± 2 K`".to_owned(),
+            Fault::NotFinite { .. } => "write a number below 1e308 in the base unit".to_owned(),
+            Fault::NotWhole { .. } => Kind::Count.how_to_write(),
+            Fault::WrongKind { expected, .. } => expected.how_to_write(),
+            Fault::TrailingText { .. } => {
+                format!("{}; a tolerance starts with `±`", self.how_to_write())
+            }
+            Fault::Empty | Fault::NotANumber { .. } | Fault::MissingUnit { .. } | Fault::UnknownUnit { .. } => self.how_to_write(),
+        }
+    }
+
+    /// What was probably meant in place of the text at fault: a unit's spelling or a number.
+    #[must_use]
+    pub fn suggestion(&self) -> Option<String> {
+        match &self.fault {
+            Fault::UnknownUnit { found } => suggest::unit(found, self.expected),
+            Fault::NotANumber { meant, .. } => meant.clone(),
+            _ => None,
+        }
+    }
+
+    fn how_to_write(&self) -> String {
+        self.expected.map_or_else(
+            || "write a number and its unit, such as V, A, mAh, mohm, W, Wh, degC, K, min, mm, %, C or mV/d".to_owned(),
+            Kind::how_to_write,
+        )
+    }
+}
+
+const TOLERANCE_FORMS: &str = "write `± 20 mV`, `± 0.5 %`, `± (0.5 % + 10 mV)` or `± (0.5 % + 2 digits)`";

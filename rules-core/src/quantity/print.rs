@@ -1,0 +1,243 @@
+//! Printing values: in which unit, in which form, and with how many digits.
+
+use std::fmt;
+
+use super::interval::close;
+use super::number::{plain, scientific};
+use super::{Interval, Kind, Measure, Unit};
+
+/// Rounding outward leaves this part of the last printed place aside, so that a bound such as 3.6 that is held a last
+/// bit lower is not printed as 3.59.
+const SLACK: f64 = 1e-6;
+
+/// A nominal value this close to the middle, as part of the half width, is printed with `±`.
+const NEAR_MIDDLE: f64 = 0.05;
+
+/// An interval round zero that is narrower than this, in base units, came about by rounding and is printed as 0.
+const ROUNDING_NOISE: f64 = 1e-12;
+
+/// Larger numbers of units of the last place are beyond what doubles tell apart.
+const MOST_UNITS: f64 = 9e15;
+
+/// A value ready to print, as `2.5 V`, `3.87 V ± 0.03 V`, `3.60..3.82 V`, `at least 3 V` or `unknown`.
+///
+/// An exact value has at most nine significant digits. An uncertainty has two, rounded up, or one if that says it
+/// all; the value has the same last place. Ranges and bounds are rounded outward.
+#[derive(Clone, Copy, Debug)]
+pub struct Shown {
+    range: Interval,
+    nominal: f64,
+    kind: Kind,
+    unit: Option<Unit>,
+}
+
+impl Measure {
+    /// The value ready to print in the unit that suits its kind and size.
+    #[must_use]
+    pub fn shown(self, kind: Kind) -> Shown {
+        let unit = Unit::parse(usual_unit(kind, largest_finite(self.range())));
+        Shown { range: self.range(), nominal: self.nominal(), kind, unit }
+    }
+}
+
+impl Shown {
+    /// The same in this unit. A unit that does not suit the kind is left aside.
+    #[must_use]
+    pub fn in_unit(self, unit: Unit) -> Self {
+        let unit = if unit.suits(self.kind) { Some(unit) } else { self.unit };
+        Self { unit, ..self }
+    }
+
+    /// A value in base units, in the unit that is printed.
+    fn converted(&self, value: f64) -> f64 {
+        let from_zero_kelvin = self.kind == Kind::Temperature && self.unit.is_some_and(Unit::is_kelvin);
+        let value = if from_zero_kelvin { value + 273.15 } else { value };
+        self.unit.map_or(value, |unit| unit.from_base(value))
+    }
+
+    /// A number with the unit after it.
+    fn with_unit(&self, number: &str) -> String {
+        self.unit.map_or_else(|| number.to_owned(), |unit| format!("{number} {unit}"))
+    }
+
+    fn text(&self) -> String {
+        let (lo, hi) = (self.converted(self.range.lo()), self.converted(self.range.hi()));
+        match (lo.is_finite(), hi.is_finite()) {
+            (false, false) => "unknown".to_owned(),
+            (true, false) => self.with_unit(&format!("at least {}", Decimal::nine_digits(lo, Side::Below))),
+            (false, true) => self.with_unit(&format!("at most {}", Decimal::nine_digits(hi, Side::Above))),
+            (true, true) => self.bounded(lo, hi),
+        }
+    }
+
+    fn bounded(&self, lo: f64, hi: f64) -> String {
+        let nominal = self.converted(self.nominal);
+        let is_noise = self.range.contains(0.0) && self.range.width() < ROUNDING_NOISE;
+        if is_noise {
+            self.with_unit("0")
+        } else if self.range.is_single() {
+            self.with_unit(&Decimal::nine_digits(nominal, Side::Nearest).to_string())
+        } else if self.kind != Kind::Count && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0 {
+            self.plus_minus(nominal, lo, hi)
+        } else {
+            self.span(lo, hi)
+        }
+    }
+
+    /// The value and its uncertainty, which covers the interval from the value as printed.
+    fn plus_minus(&self, nominal: f64, lo: f64, hi: f64) -> String {
+        let finest = magnitude((hi - lo) / 2.0) - 1;
+        // Rounding up can carry to a third digit; one place less gives two again.
+        let found = (finest..finest + 3).find_map(|place| {
+            let value = in_places(nominal, place).round();
+            let reach = (in_places(hi, place) - value).max(value - in_places(lo, place));
+            let width = (reach - SLACK).ceil();
+            (width < 100.0).then_some((value, width, place))
+        });
+        let Some((value, width, place)) = found.filter(|(value, ..)| value.abs() < MOST_UNITS) else {
+            return self.span(lo, hi);
+        };
+        let (value, width) = Decimal::without_common_zero(value, width, place);
+        let value = self.with_unit(&value.to_string());
+        match self.unit {
+            Some(unit) if unit.is_celsius() => format!("{value} ± {width} K"),
+            _ => format!("{value} ± {}", self.with_unit(&width.to_string())),
+        }
+    }
+
+    /// The ends, rounded outward to two digits of their distance.
+    fn span(&self, lo: f64, hi: f64) -> String {
+        let place = magnitude(hi - lo) - 1;
+        let low = (in_places(lo, place) + SLACK).floor();
+        let high = (in_places(hi, place) - SLACK).ceil();
+        let (low, high) = if low.abs().max(high.abs()) < MOST_UNITS {
+            Decimal::without_common_zero(low, high, place)
+        } else {
+            (Decimal::nine_digits(lo, Side::Below), Decimal::nine_digits(hi, Side::Above))
+        };
+        self.with_unit(&format!("{low}..{high}"))
+    }
+}
+
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.text())
+    }
+}
+
+/// The unit for a value of this kind and size in base units; nothing for a count.
+fn usual_unit(kind: Kind, size: f64) -> &'static str {
+    let below = |bound: f64| 0.0 < size && size < bound && !close(size, bound);
+    match kind {
+        Kind::Voltage if below(0.1) => "mV",
+        Kind::Voltage => "V",
+        Kind::Current if below(0.1) => "mA",
+        Kind::Current => "A",
+        Kind::Charge if below(10.0) => "mAh",
+        Kind::Charge => "Ah",
+        Kind::Resistance if below(1.0) => "mΩ",
+        Kind::Resistance => "Ω",
+        Kind::Power => "W",
+        Kind::Energy => "Wh",
+        Kind::Temperature => "degC",
+        Kind::TemperatureDifference => "K",
+        Kind::Time if below(1.0 / 30.0) => "s",
+        Kind::Time if below(2.0) => "min",
+        Kind::Time if below(48.0) || size <= 0.0 => "h",
+        Kind::Time => "d",
+        Kind::Length => "mm",
+        Kind::Ratio => "%",
+        Kind::Rate => "C",
+        Kind::Drift => "mV/d",
+        Kind::Count => "",
+    }
+}
+
+/// The size of the end farthest from zero, infinities left out.
+fn largest_finite(range: Interval) -> f64 {
+    [range.lo(), range.hi()].into_iter().filter(|end| end.is_finite()).fold(0.0, |size, end| size.max(end.abs()))
+}
+
+/// The power of ten of the first significant digit.
+fn magnitude(value: f64) -> i32 {
+    parts(&format!("{value:e}")).map_or(0, |(_, exponent)| exponent)
+}
+
+/// The digits and the exponent of a number in scientific notation.
+fn parts(scientific: &str) -> Option<(String, i32)> {
+    let (digits, exponent) = scientific.split_once('e')?;
+    Some((digits.replace('.', ""), exponent.parse().ok()?))
+}
+
+/// The value counted in units of a decimal place.
+fn in_places(value: f64, place: i32) -> f64 {
+    if place < 0 { value * 10_f64.powi(-place) } else { value / 10_f64.powi(place) }
+}
+
+/// Which way to round.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Below,
+    Nearest,
+    Above,
+}
+
+/// A decimal to print: `units` × 10^`place`.
+#[derive(Clone, Copy)]
+struct Decimal {
+    units: i64,
+    place: i32,
+}
+
+impl Decimal {
+    /// The value to nine significant digits, without zeros at the end.
+    fn nine_digits(value: f64, side: Side) -> Self {
+        let text = format!("{value:.8e}");
+        let parsed = parts(&text).and_then(|(digits, exponent)| Some((digits.parse::<i64>().ok()?, exponent - 8)));
+        let Some((units, place)) = parsed else {
+            return Self { units: 0, place: 0 };
+        };
+        let rounded = text.parse().unwrap_or(value);
+        let outward = match side {
+            Side::Below if rounded > value && !close(rounded, value) => -1,
+            Side::Above if rounded < value && !close(rounded, value) => 1,
+            _ => 0,
+        };
+        Self { units: units + outward, place }.trimmed()
+    }
+
+    /// Two numbers of units of a place, without the last zero if both have one.
+    fn without_common_zero(one: f64, other: f64, place: i32) -> (Self, Self) {
+        #[expect(clippy::cast_possible_truncation, reason = "both are whole and below 9e15")]
+        let (one, other) = (one as i64, other as i64);
+        if one % 10 == 0 && other % 10 == 0 {
+            return (Self { units: one / 10, place: place + 1 }, Self { units: other / 10, place: place + 1 });
+        }
+        (Self { units: one, place }, Self { units: other, place })
+    }
+
+    fn trimmed(self) -> Self {
+        let Self { mut units, mut place } = self;
+        while units != 0 && units % 10 == 0 {
+            units /= 10;
+            place += 1;
+        }
+        if units == 0 { Self { units, place: 0 } } else { Self { units, place } }
+    }
+}
+
+/// Without an exponent from a millionth up to a thousand million million, else with one.
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let digits = self.units.unsigned_abs().to_string();
+        let first = i32::try_from(digits.len()).unwrap_or(0) - 1 + self.place;
+        let is_plain = (self.units == 0 || (-6..15).contains(&first)) && self.place > -18;
+        let sign = if self.units < 0 { "-" } else { "" };
+        let size = match (is_plain, self.units) {
+            (_, 0) if self.place > 0 => digits,
+            (true, _) => plain(&digits, self.place),
+            (false, _) => scientific(&digits, self.place),
+        };
+        write!(f, "{sign}{size}")
+    }
+}

@@ -1,0 +1,12 @@
+//! Reports: findings as data, and their renderings.
+//!
+//! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in one place, [`text`].
+
+mod model;
+mod notice;
+pub mod text;
+mod words;
+
+pub use model::{ClauseReport, Counts, FactReport, FactState, Finding, Margin, MeasureNext, Report, RungName, Shows, Status, Verdict};
+pub use notice::{NOTICE, Notice};
+pub use words::{Words, base_unit, figure_sort, measure, shown_kind, shows};

@@ -1,0 +1,289 @@
+//! The report as data.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::notice::Notice;
+use crate::document::Place;
+use crate::formula::Truth;
+use crate::ruleset::{Acceptance, Basis, LayerName, Loosening};
+
+/// What a check says of a use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Nothing speaks against it that the rules know of.
+    Pass,
+    /// Something should be done or measured first.
+    Warn,
+    /// It should not be done.
+    Refuse,
+}
+
+impl Verdict {
+    /// The word in reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Warn => "warn",
+            Self::Refuse => "refuse",
+        }
+    }
+}
+
+/// How sure a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Status {
+    /// What is known settles it.
+    Decided,
+    /// A value that was given is too wide to settle it.
+    InDoubt,
+    /// A missing fact leaves it open.
+    Unmeasured,
+}
+
+impl Status {
+    /// The words in reports.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Decided => "decided",
+            Self::InDoubt => "in doubt",
+            Self::Unmeasured => "unmeasured",
+        }
+    }
+}
+
+/// The rung that gave a finding its verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum RungName {
+    /// `refuse_unless`
+    RefuseUnless,
+    /// `warn_unless`
+    WarnUnless,
+}
+
+/// What a check found.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Report {
+    /// The version of the format: 1.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    pub format: u32,
+    /// The proposal's title.
+    pub title: Arc<str>,
+    /// The proposal's file or stream.
+    pub proposal: String,
+    /// The verdict: the highest of the findings.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest verdict that what is known allows.
+    pub worst: Verdict,
+    /// True if no caution applied to anything, so that nothing was checked.
+    pub nothing_checked: bool,
+    /// What decided where a value is in doubt.
+    pub acceptance: Acceptance,
+    /// The rulesets that took part.
+    pub rules: Vec<LayerName>,
+    /// The digest of the merged rules.
+    pub digest: String,
+    /// How many cautions did what.
+    pub counts: Counts,
+    /// Every finding that is not a pass, the gravest first.
+    pub findings: Vec<Finding>,
+    /// Cautions that were met wherever they applied.
+    pub passed: Vec<Arc<str>>,
+    /// Cautions that applied nowhere.
+    pub not_applicable: Vec<Arc<str>>,
+    /// What to measure or state next, what changes most first.
+    pub measure_next: Vec<MeasureNext>,
+    /// What local practice loosened.
+    pub loosened: Vec<Loosening>,
+    /// What regulators and makers say of any such use. No verdict overrules it.
+    pub notice: Vec<Notice>,
+}
+
+/// How many cautions did what.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Counts {
+    /// Cautions in the rules.
+    pub cautions: usize,
+    /// Cautions that applied to something.
+    pub applied: usize,
+    /// Cautions that applied to nothing.
+    pub not_applicable: usize,
+    /// Cautions that what is known leaves open for something.
+    pub undecided: usize,
+    /// Cautions times subjects that were looked at.
+    pub checks: usize,
+    /// Findings that refuse.
+    pub refuse: usize,
+    /// Findings that warn.
+    pub warn: usize,
+}
+
+/// One caution's outcome for one subject.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Finding {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// What the caution is about.
+    pub title: Arc<str>,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest verdict that what is known allows.
+    pub worst: Verdict,
+    /// How sure the finding is.
+    pub status: Status,
+    /// The rung that gave the verdict.
+    pub rung: RungName,
+    /// Why, with the numbers.
+    pub reason: String,
+    /// What to do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remedy: Option<String>,
+    /// The comparisons that decided.
+    pub clauses: Vec<ClauseReport>,
+    /// The facts that took part in them.
+    pub facts: Vec<FactReport>,
+    /// How many more facts took part than are listed.
+    #[serde(skip_serializing_if = "is_zero")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub more_facts: usize,
+    /// The dotted names of those that are missing.
+    pub missing: Vec<String>,
+    /// What the caution rests on.
+    pub basis: Vec<Basis>,
+    /// Where the rung stands in the ruleset.
+    pub rule: Place,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+const fn is_zero(count: &usize) -> bool {
+    *count == 0
+}
+
+/// A comparison, or another part of a condition, that was not surely met.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct ClauseReport {
+    /// As written.
+    pub text: String,
+    /// What it came to.
+    pub truth: Truth,
+    /// The left side of a comparison of numbers.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left: Option<Shows>,
+    /// The right side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub right: Option<Shows>,
+    /// By how much it is met, at the worst. Negative where it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin: Option<Margin>,
+    /// The limits that take part.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub limits: Vec<String>,
+}
+
+/// A number as shown, with its interval.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Shows {
+    /// As a text: `3.87 V ± 0.03 V`.
+    pub text: String,
+    /// The low end, in `unit`; none if there is none.
+    pub low: Option<f64>,
+    /// The high end, in `unit`; none if there is none.
+    pub high: Option<f64>,
+    /// The unit of the two: the base unit of the kind.
+    pub unit: String,
+}
+
+/// By how much a limit is kept, at the worst.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Margin {
+    /// As a text: `-0.19 V`.
+    pub text: String,
+    /// The amount, in `unit`.
+    pub amount: f64,
+    /// The base unit of the kind.
+    pub unit: String,
+    /// In per cent of the right side, where that is not zero.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percent: Option<f64>,
+}
+
+/// How a fact is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum FactState {
+    /// A measured value was given.
+    Measured,
+    /// A stated value was given.
+    Stated,
+    /// Nothing was given.
+    Missing,
+}
+
+/// A fact that took part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct FactReport {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// How it is known.
+    pub state: FactState,
+    /// Its value with uncertainty.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<String>,
+    /// Where the proposal gives it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
+}
+
+/// Something to measure, or to state, next.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct MeasureNext {
+    /// The fact's dotted name.
+    pub fact: String,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// What it is.
+    pub meaning: String,
+    /// Whether it is missing (true) or given too widely (false).
+    pub missing: bool,
+    /// The gravest verdict that it leaves open.
+    pub leaves_open: Verdict,
+    /// How many findings it leaves open.
+    pub findings: usize,
+    /// Whether knowing it alone could improve the verdict of the report.
+    pub could_improve: bool,
+}

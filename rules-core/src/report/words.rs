@@ -1,0 +1,140 @@
+//! Values and templates to words.
+
+use crate::facts::{FactKind, OptionSet, Value};
+use crate::formula::{Bound, Evaluator, FactRef, FigureCode, Number, Sort, Truth};
+use crate::quantity::{Interval, Kind, Measure};
+use crate::report::model::Shows;
+use crate::ruleset::{Piece, Placeholder, Rules, Template};
+
+/// Puts values into words for one sheet.
+#[derive(Debug)]
+pub struct Words<'w> {
+    rules: &'w Rules,
+    evaluator: &'w Evaluator<'w>,
+}
+
+impl<'w> Words<'w> {
+    /// Words for the values of an evaluator.
+    #[must_use]
+    pub fn new(rules: &'w Rules, evaluator: &'w Evaluator<'w>) -> Self {
+        Self { rules, evaluator }
+    }
+
+    /// A reason or remedy with its values put in.
+    #[must_use]
+    pub fn template(&self, template: &Template, bound: Bound) -> String {
+        let piece = |piece: &Piece| match piece {
+            Piece::Text(text) => text.clone(),
+            Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
+            Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
+            Piece::Value(Placeholder::Condition(condition)) => truth(self.evaluator.condition(condition, bound)).to_owned(),
+        };
+        template.pieces.iter().map(piece).collect()
+    }
+
+    /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is not known.
+    #[must_use]
+    pub fn fact(&self, fact: FactRef, bound: Bound) -> String {
+        let position = bound.position(fact.subject);
+        let given =
+            self.evaluator.sheet().given(fact.subject, position, fact.slot).filter(|_| !self.evaluator.sheet().is_unsettled(fact.subject));
+        let Some(def) = self.rules.catalogue().fact(fact.id) else { return String::new() };
+        match given {
+            Some(given) => self.value(&given.value, &def.kind, &given.written),
+            None if def.nature == crate::quantity::Nature::Measured => "(not measured)".to_owned(),
+            None => "(not stated)".to_owned(),
+        }
+    }
+
+    /// A value in words. A number is shown with the unit it was written in.
+    #[must_use]
+    pub fn value(&self, value: &Value, kind: &FactKind, written: &str) -> String {
+        match (value, kind) {
+            (Value::Number(_), _) if written == "none" => "none".to_owned(),
+            (Value::Number(measure), FactKind::Number(kind)) => in_written_unit(*measure, *kind, written),
+            (Value::Choice(set), FactKind::Choice(options)) => options_in_words(*set, options),
+            (Value::YesNo(yes), _) => truth(Truth::decided(*yes)).to_owned(),
+            (Value::Text(text), _) => text.to_string(),
+            _ => written.to_owned(),
+        }
+    }
+
+    fn number(&self, number: &Number, sort: Sort, bound: Bound) -> String {
+        if let Number::Limit(id) = number {
+            if let Some(limit) = self.evaluator.program().limits.get(id.0) {
+                return limit
+                    .unit
+                    .map_or_else(|| measure(limit.value, limit.kind), |unit| limit.value.shown(limit.kind).in_unit(unit).to_string());
+            }
+        }
+        let found = self.evaluator.number(number, bound);
+        match found.value.range() == Interval::WHOLE || (found.missing && !found.value.range().is_bounded()) {
+            true => "(unknown)".to_owned(),
+            false => measure(found.value, shown_kind(sort)),
+        }
+    }
+}
+
+/// The kind a number is shown in.
+#[must_use]
+pub fn shown_kind(sort: Sort) -> Kind {
+    sort.kind.or_else(|| sort.dimension.kind()).unwrap_or(Kind::Ratio)
+}
+
+/// A number in the unit that suits its kind and size.
+#[must_use]
+pub fn measure(value: Measure, kind: Kind) -> String {
+    value.shown(kind).to_string()
+}
+
+fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
+    let unit = crate::quantity::Quantity::parse(written).ok().and_then(|quantity| quantity.unit());
+    unit.map_or_else(|| measure(value, kind), |unit| value.shown(kind).in_unit(unit).to_string())
+}
+
+fn options_in_words(set: OptionSet, options: &[String]) -> String {
+    let possible = options.iter().enumerate().filter(|(at, _)| OptionSet::one(*at).within(set)).map(|(_, option)| option.as_str());
+    possible.collect::<Vec<_>>().join(" or ")
+}
+
+const fn truth(truth: Truth) -> &'static str {
+    match truth {
+        Truth::Yes => "yes",
+        Truth::No => "no",
+        Truth::Doubt | Truth::Unmeasured => "unknown",
+    }
+}
+
+/// A number with its interval, for a report.
+#[must_use]
+pub fn shows(value: Measure, sort: Sort) -> Shows {
+    let finite = |end: f64| end.is_finite().then_some(end);
+    let range = value.range();
+    let unit = sort.kind.map_or_else(|| sort.dimension.unit_product(), base_unit);
+    let named = sort.kind.is_some() || sort.dimension.kind().is_some();
+    let text = if named { measure(value, shown_kind(sort)) } else { format!("{} {unit}", value.nominal()) };
+    Shows { text, low: finite(range.lo()), high: finite(range.hi()), unit }
+}
+
+/// The unit that numbers of a kind are held in.
+#[must_use]
+pub fn base_unit(kind: Kind) -> String {
+    match kind {
+        Kind::Temperature => "degC".to_owned(),
+        Kind::Charge => "Ah".to_owned(),
+        Kind::Energy => "Wh".to_owned(),
+        Kind::Power => "W".to_owned(),
+        Kind::Resistance => "ohm".to_owned(),
+        Kind::Rate => "C".to_owned(),
+        other => other.dimension().unit_product(),
+    }
+}
+
+/// The figure of a program as a number for display.
+#[must_use]
+pub fn figure_sort(code: &FigureCode) -> Option<Sort> {
+    match code {
+        FigureCode::Number(_, sort) => Some(*sort),
+        FigureCode::Condition(_) => None,
+    }
+}

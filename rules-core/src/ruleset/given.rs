@@ -1,0 +1,150 @@
+//! The facts of a case: given by name, everything else missing.
+
+use std::collections::BTreeMap;
+
+use super::layer::CaseText;
+use super::rules::CaseCode;
+use crate::document::{Content, Entry, Fault, Node, Problem, Problems, near_miss, wrong_shape};
+use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
+
+/// Reads a case.
+pub(super) fn case(case: &CaseText, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<CaseCode> {
+    let sheet = sheet(&case.given, catalogue, problems)?;
+    for (name, span) in &case.unmeasured {
+        if catalogue.fact_named(name).is_none() {
+            problems.add(Fault::UnknownName, *span, format!("there is no fact `{name}`"), help(name, catalogue));
+        }
+    }
+    let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
+    let unmeasured = case.unmeasured.iter().map(|(name, _)| name.clone()).collect();
+    Some(CaseCode { sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
+}
+
+fn sheet(given: &Node, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<Sheet> {
+    let Content::Map(entries) = &given.content else {
+        wrong_shape(given, "`given` is a map of facts by name", problems);
+        return None;
+    };
+    let mut sheet = Sheet::new(catalogue);
+    let (lists, facts): (Vec<&Entry>, Vec<&Entry>) = entries.iter().partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
+    for entry in lists {
+        if let Some(subject) = catalogue.subject_of_plural(&entry.key) {
+            listed(entry, subject, catalogue, &mut sheet, problems);
+        }
+    }
+    at_least_one_of_many(catalogue, &mut sheet);
+    for entry in facts {
+        one_fact(entry, catalogue, &mut sheet, problems);
+    }
+    settle_containers(catalogue, &mut sheet);
+    Some(sheet)
+}
+
+/// `cells: [ { rest_voltage: 3.9 V }, ... ]`
+fn listed(entry: &Entry, subject: SubjectId, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+    for (position, node) in crate::document::list(&entry.node, problems).iter().enumerate() {
+        let mut instance = Instance::named(&format!("{}", position + 1));
+        let Content::Map(facts) = &node.content else {
+            wrong_shape(node, "each is a map of facts", problems);
+            continue;
+        };
+        for fact in facts {
+            let name = catalogue.full_name(subject, &fact.key);
+            set(fact, &name, catalogue, &mut [&mut instance], problems);
+        }
+        if let Some(roster) = sheet.roster_mut(subject) {
+            roster.instances.push(instance);
+        }
+    }
+}
+
+fn at_least_one_of_many(catalogue: &Catalogue, sheet: &mut Sheet) {
+    for subject in subjects(catalogue).filter(|subject| catalogue.is_many(*subject)) {
+        if let Some(roster) = sheet.roster_mut(subject).filter(|roster| roster.instances.is_empty()) {
+            roster.instances.push(Instance::named("1"));
+        }
+    }
+}
+
+fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
+    catalogue.subjects().iter().filter_map(|subject| catalogue.subject_named(subject.name))
+}
+
+/// `cell.rest_voltage: 3.9 V`, for each of the many there are.
+fn one_fact(entry: &Entry, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+    let subject = entry.key.split_once('.').and_then(|(subject, _)| catalogue.subject_named(subject));
+    let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
+        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{}`", entry.key), help(&entry.key, catalogue));
+        return;
+    };
+    let mut instances: Vec<&mut Instance> = roster.instances.iter_mut().collect();
+    set(entry, &entry.key, catalogue, &mut instances, problems);
+}
+
+fn set(entry: &Entry, name: &str, catalogue: &Catalogue, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
+    let Some((id, def)) = catalogue.fact_named(name) else {
+        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{name}`"), help(name, catalogue));
+        return;
+    };
+    let Some(given) = read_value(&entry.node, name, def, None, problems) else { return };
+    for instance in instances {
+        instance.set(catalogue.slot(id), given.clone());
+    }
+}
+
+fn help(name: &str, catalogue: &Catalogue) -> String {
+    let facts = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect::<Vec<_>>();
+    match near_miss(name, facts.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "a case gives facts; figures follow from them".to_owned(),
+    }
+}
+
+/// Members that name their container alike are in one; members that name none are together.
+fn settle_containers(catalogue: &Catalogue, sheet: &mut Sheet) {
+    for member in subjects(catalogue) {
+        let Some(container) = catalogue.container(member) else { continue };
+        let name = catalogue.full_name(member, catalogue.subject_name(container));
+        let slot = catalogue.fact_named(&name).map(|(id, _)| catalogue.slot(id));
+        let labels: Vec<String> =
+            (0..sheet.count(member)).map(|at| slot.and_then(|slot| label(sheet.given(member, at, slot))).unwrap_or_default()).collect();
+        let mut containers: BTreeMap<String, Vec<usize>> = BTreeMap::new();
+        labels.into_iter().enumerate().for_each(|(at, label)| containers.entry(label).or_default().push(at));
+        join(sheet, member, container, containers, catalogue);
+    }
+}
+
+fn label(given: Option<&Given>) -> Option<String> {
+    match given.map(|given| &given.value) {
+        Some(Value::Text(text)) => Some(text.to_string()),
+        _ => None,
+    }
+}
+
+fn join(sheet: &mut Sheet, member: SubjectId, container: SubjectId, containers: BTreeMap<String, Vec<usize>>, catalogue: &Catalogue) {
+    let kept = sheet.instance(container, 0).cloned().unwrap_or_default();
+    let mut instances = Vec::new();
+    for (position, (label, members)) in containers.into_iter().enumerate() {
+        for at in &members {
+            if let Some(instance) = sheet.instance_mut(member, *at) {
+                instance.container = Some(position);
+            }
+        }
+        let mut instance = kept.clone();
+        instance.name = if label.is_empty() { "1".to_owned() } else { label };
+        instance.members = members;
+        name_itself(&mut instance, container, catalogue);
+        instances.push(instance);
+    }
+    if let Some(roster) = sheet.roster_mut(container) {
+        roster.instances = instances;
+    }
+}
+
+/// A container's own `id` is its name.
+fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalogue) {
+    if let Some((id, _)) = catalogue.fact_named(&catalogue.full_name(container, "id")) {
+        let text: std::sync::Arc<str> = instance.name.as_str().into();
+        instance.set(catalogue.slot(id), Given { value: Value::Text(std::sync::Arc::clone(&text)), written: text, place: None });
+    }
+}

@@ -1,0 +1,156 @@
+//! One ruleset file, read and not yet merged or compiled.
+
+use std::sync::Arc;
+
+use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use crate::document::{Node, Problem, Source, Span};
+use crate::formula::Tree;
+use crate::quantity::{Kind, Measure, Unit};
+
+/// One ruleset file.
+#[derive(Debug, Clone)]
+pub(super) struct Layer {
+    pub source: Arc<Source>,
+    pub name: String,
+    pub version: String,
+    pub title: String,
+    pub acceptance: Option<Acceptance>,
+    pub extends: Vec<(String, Span)>,
+    pub sources: Vec<Named<WrittenSource>>,
+    pub facts: Vec<Named<FactText>>,
+    pub limits: Vec<Named<LimitText>>,
+    pub figures: Vec<Named<FigureText>>,
+    pub cautions: Vec<Named<CautionText>>,
+    pub adjust: Adjust,
+    /// What a merged file carries of the layers it was made of.
+    pub merged_from: Vec<LayerName>,
+    pub merged_loosened: Vec<Loosening>,
+}
+
+impl Layer {
+    pub(super) fn problem(
+        &self,
+        fault: crate::document::Fault,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Problem {
+        Problem::at(&self.source, fault, span, message, help)
+    }
+}
+
+/// Something with a name, and where the name stands.
+#[derive(Debug, Clone)]
+pub(super) struct Named<T> {
+    pub name: String,
+    pub span: Span,
+    pub body: T,
+}
+
+/// A fact that a ruleset declares.
+#[derive(Debug, Clone)]
+pub(super) struct FactText {
+    pub kind: crate::facts::FactKind,
+    pub meaning: String,
+    pub measured: bool,
+    pub domain: Option<(String, Measure)>,
+}
+
+/// A limit as written.
+#[derive(Debug, Clone)]
+pub(super) struct LimitText {
+    pub written: String,
+    pub value: Measure,
+    pub kind: Kind,
+    pub unit: Option<Unit>,
+    pub stricter: Stricter,
+    pub meaning: String,
+    pub fixed: bool,
+    pub basis: Vec<(Basis, Span)>,
+}
+
+/// A formula as written, with its tree and its node, by which faults find their place.
+#[derive(Debug, Clone)]
+pub(super) struct FormulaText {
+    pub text: Arc<str>,
+    pub node: Node,
+    pub tree: Tree,
+}
+
+/// A figure as written.
+#[derive(Debug, Clone)]
+pub(super) struct FigureText {
+    pub about: AboutText,
+    pub is: FormulaText,
+    pub meaning: String,
+}
+
+/// `each cell` or `build`, and where it stands.
+#[derive(Debug, Clone)]
+pub(super) struct AboutText {
+    pub each: bool,
+    pub subject: String,
+    pub span: Span,
+}
+
+impl AboutText {
+    pub(super) fn written(&self) -> String {
+        if self.each { format!("each {}", self.subject) } else { self.subject.clone() }
+    }
+}
+
+/// A caution as written.
+#[derive(Debug, Clone)]
+pub(super) struct CautionText {
+    pub title: String,
+    pub about: AboutText,
+    pub applies_when: Option<FormulaText>,
+    pub refuse_unless: Option<FormulaText>,
+    pub warn_unless: Option<FormulaText>,
+    pub if_unmeasured: Option<IfUnmeasured>,
+    pub fixed: bool,
+    pub reason: (String, Node),
+    pub remedy: Option<(String, Node)>,
+    pub basis: Vec<(Basis, Span)>,
+    pub cases: Vec<CaseText>,
+}
+
+/// A case as written.
+#[derive(Debug, Clone)]
+pub(super) struct CaseText {
+    pub given: Node,
+    pub expect: Expectation,
+    pub doubt: bool,
+    pub unmeasured: Vec<(String, Span)>,
+    pub note: Option<String>,
+    pub span: Span,
+}
+
+/// What a ruleset changes in those it extends.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Adjust {
+    pub limits: Vec<Named<AdjustLimit>>,
+    pub cautions: Vec<Named<AdjustCaution>>,
+    pub acceptance: Option<AdjustAcceptance>,
+}
+
+/// A limit adjusted.
+#[derive(Debug, Clone)]
+pub(super) struct AdjustLimit {
+    pub to: Node,
+    pub because: Option<String>,
+}
+
+/// A caution dropped.
+#[derive(Debug, Clone)]
+pub(super) struct AdjustCaution {
+    pub because: Option<String>,
+}
+
+/// Acceptance adjusted.
+#[derive(Debug, Clone)]
+pub(super) struct AdjustAcceptance {
+    pub to: Acceptance,
+    pub because: Option<String>,
+    pub span: Span,
+}

@@ -1,0 +1,125 @@
+//! Where rulesets come from: those shipped with the library, and files. This is the only place that reads files.
+
+use std::path::{Path, PathBuf};
+
+use crate::document::{Fault, MOST_BYTES, Problem, Syntax, near_miss};
+
+/// The text of a ruleset, and the name by which others can refer to it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text {
+    /// The name for messages and for what it extends in turn.
+    pub name: String,
+    /// The bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Finds rulesets by the names that `extends` and callers use.
+pub trait Library {
+    /// The text of a ruleset; `from` is the name of the ruleset that extends it, if one does.
+    ///
+    /// # Errors
+    ///
+    /// A problem without a place; the caller knows where the name stands.
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
+}
+
+/// The rulesets shipped with the library, by name. It reads no files.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Shipped;
+
+/// The shipped rulesets: name and text.
+const SHIPPED: [(&str, &str); 1] = [("rescued-cells", include_str!("../../../rulesets/rescued-cells.yaml"))];
+
+impl Shipped {
+    /// The names of the shipped rulesets.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        SHIPPED.iter().map(|(name, _)| *name)
+    }
+
+    fn get(name: &str) -> Option<Text> {
+        let (_, text) = SHIPPED.iter().find(|(known, _)| *known == name)?;
+        Some(Text { name: (*name).to_owned(), bytes: text.as_bytes().to_vec() })
+    }
+}
+
+impl Library for Shipped {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        Self::get(name).ok_or_else(|| unknown(name))
+    }
+}
+
+/// Shipped rulesets by name, and files by path: what has a slash, a backslash or an ending `.yaml`, `.yml` or `.json` is a path. A path in `extends` starts from the
+/// folder of the file it stands in.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Files;
+
+impl Library for Files {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        if !is_path(name) {
+            return Shipped.find(name, from);
+        }
+        let path = match from.filter(|from| is_path(from)).and_then(|from| Path::new(from).parent()) {
+            Some(folder) => tidy(&folder.join(name)),
+            None => PathBuf::from(name),
+        };
+        let bytes = read_file(&path)?;
+        Ok(Text { name: path.to_string_lossy().into_owned(), bytes })
+    }
+}
+
+/// The same path without `./` and with `a/..` taken out, so that one file has one name.
+fn tidy(path: &Path) -> PathBuf {
+    let mut parts = PathBuf::new();
+    for part in path.components() {
+        match part {
+            std::path::Component::CurDir => {}
+            std::path::Component::ParentDir if parts.file_name().is_some() => drop(parts.pop()),
+            other => parts.push(other),
+        }
+    }
+    parts
+}
+
+fn is_path(name: &str) -> bool {
+    let ending = Path::new(name).extension().and_then(|ending| ending.to_str());
+    name.contains(['/', '\\']) || matches!(ending, Some("yaml" | "yml")) || Syntax::of_name(name) == Syntax::Json
+}
+
+/// Reads a file, and no more of it than a document may have.
+///
+/// # Errors
+///
+/// The file is missing, a folder, unreadable or too large.
+pub fn read_file(path: &Path) -> Result<Vec<u8>, Problem> {
+    use std::io::Read;
+    let shown = path.display();
+    let unreadable = |error: &std::io::Error| {
+        Problem::of_file(Fault::Unreadable, format!("`{shown}` cannot be read: {}", plain(error)), "check the path")
+    };
+    if path.is_dir() {
+        return Err(Problem::of_file(Fault::Unreadable, format!("`{shown}` is a folder"), "name a file in it"));
+    }
+    let file = std::fs::File::open(path).map_err(|error| unreadable(&error))?;
+    let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let mut bytes = Vec::new();
+    file.take(most).read_to_end(&mut bytes).map_err(|error| unreadable(&error))?;
+    Ok(bytes)
+}
+
+/// An error of the system in words that do not depend on it.
+fn plain(error: &std::io::Error) -> String {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+fn unknown(name: &str) -> Problem {
+    let names: Vec<String> = Shipped::names().map(|known| format!("`{known}`")).collect();
+    let help = match near_miss(name, Shipped::names()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("shipped are {}; a file is named by its path, such as `./{name}.yaml`", names.join(", ")),
+    };
+    Problem::of_file(Fault::UnknownRuleset, format!("there is no ruleset `{name}`"), help)
+}

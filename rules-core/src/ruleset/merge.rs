@@ -1,0 +1,136 @@
+//! Loading the rulesets that are asked for and all they extend, each once, bases first.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::MOST_LAYERS;
+use super::layer::Layer;
+use super::library::{Library, Text};
+use super::read::read_layer;
+use crate::document::{Fault, Problem, Span, Syntax, read};
+
+/// The layers of a check: bases before what extends them, and which ones were asked for.
+#[derive(Debug)]
+pub(super) struct Stack {
+    pub layers: Vec<Layer>,
+    /// For each layer, the positions of those it extends.
+    pub extends: Vec<Vec<usize>>,
+    /// The positions of those asked for.
+    pub asked: Vec<usize>,
+}
+
+/// Loads rulesets and what they extend.
+pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<Stack, Vec<Problem>> {
+    let mut loading = Loading {
+        library,
+        stack: Stack { layers: Vec::new(), extends: Vec::new(), asked: Vec::new() },
+        found: BTreeMap::new(),
+        problems: Vec::new(),
+    };
+    for name in names {
+        match loading.library.find(name, None) {
+            Ok(text) => loading.ask(text),
+            Err(problem) => loading.problems.push(problem),
+        }
+    }
+    let Loading { stack, mut problems, .. } = loading;
+    problems.extend(same_names(&stack.layers));
+    if problems.is_empty() { Ok(stack) } else { Err(problems) }
+}
+
+/// What is known of a ruleset while loading goes on.
+#[derive(Clone, Copy)]
+enum Progress {
+    /// It is being loaded: meeting it again means that it extends itself.
+    Open,
+    /// It stands at this position.
+    Done(usize),
+    /// It has problems of its own, which have been reported.
+    Failed,
+}
+
+struct Loading<'l> {
+    library: &'l dyn Library,
+    stack: Stack,
+    found: BTreeMap<String, Progress>,
+    problems: Vec<Problem>,
+}
+
+impl Loading<'_> {
+    fn ask(&mut self, text: Text) {
+        if let Some(position) = self.load(text, 0).ok().flatten().filter(|at| !self.stack.asked.contains(at)) {
+            self.stack.asked.push(position);
+        }
+    }
+
+    /// The position of a ruleset, loading it if need be; an error if it is being loaded already.
+    fn load(&mut self, text: Text, depth: usize) -> Result<Option<usize>, ()> {
+        match self.found.get(&text.name) {
+            Some(Progress::Open) => return Err(()),
+            Some(Progress::Done(position)) => return Ok(Some(*position)),
+            Some(Progress::Failed) => return Ok(None),
+            None => {}
+        }
+        let name = text.name.clone();
+        self.found.insert(name.clone(), Progress::Open);
+        let position = self.load_new(text, depth);
+        let progress = position.map_or(Progress::Failed, Progress::Done);
+        self.found.insert(name, progress);
+        Ok(position)
+    }
+
+    fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
+        if depth >= MOST_LAYERS || self.stack.layers.len() >= MOST_LAYERS {
+            let message = format!("more than {MOST_LAYERS} rulesets are layered");
+            self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
+            return None;
+        }
+        let layer = match read_text(text.clone()) {
+            Ok(layer) => layer,
+            Err(problems) => {
+                self.problems.extend(problems);
+                return None;
+            }
+        };
+        let bases: Vec<Option<usize>> =
+            layer.extends.iter().map(|(base, span)| self.base(&layer, &text.name, base, *span, depth)).collect();
+        let bases: Option<Vec<usize>> = bases.into_iter().collect();
+        self.stack.layers.push(layer);
+        self.stack.extends.push(bases?);
+        Some(self.stack.layers.len() - 1)
+    }
+
+    fn base(&mut self, layer: &Layer, from: &str, name: &str, span: Span, depth: usize) -> Option<usize> {
+        let text = match self.library.find(name, Some(from)) {
+            Ok(text) => text,
+            Err(problem) => {
+                self.problems.push(layer.problem(problem.fault, span, problem.message, problem.help.unwrap_or_default()));
+                return None;
+            }
+        };
+        self.load(text, depth + 1).unwrap_or_else(|()| {
+            let message = format!("`{name}` extends itself by way of `{}`", layer.name);
+            self.problems.push(layer.problem(Fault::Cycle, span, message, "take it out of `extends`"));
+            None
+        })
+    }
+}
+
+fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
+    let syntax = Syntax::of_name(&text.name);
+    let (source, tree) = read(&text.name, text.bytes, syntax)?;
+    read_layer(Arc::new(source), &tree)
+}
+
+/// Two files that call themselves by one name cannot be told apart in reports.
+fn same_names(layers: &[Layer]) -> Vec<Problem> {
+    let mut seen: BTreeMap<&str, &Layer> = BTreeMap::new();
+    let mut problems = Vec::new();
+    for layer in layers {
+        if let Some(first) = seen.insert(&layer.name, layer) {
+            let message = format!("`{}` and `{}` both call themselves `{}`", first.source.name(), layer.source.name(), layer.name);
+            problems.push(Problem::of_file(Fault::DefinedTwice, message, "give one of them another name"));
+        }
+    }
+    problems
+}

@@ -1,0 +1,30 @@
+//! Rulesets: the file model, layering, and compilation to something that can be checked against.
+//!
+//! [`Rules::load`] goes through all of it: each file becomes a [`Layer`], layers are merged into one view, and the view is compiled. The
+//! result is a value that can be kept and shared between threads.
+
+mod compile;
+mod digest;
+mod figures;
+mod given;
+mod layer;
+mod library;
+mod merge;
+mod model;
+mod print;
+mod read;
+mod rules;
+mod template;
+mod vet;
+mod view;
+
+pub use library::{Files, Library, Shipped, Text, read_file};
+pub use model::{Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+pub use print::{WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit, WrittenMerged, WrittenRuleset};
+pub use rules::{CaseCode, Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub use template::{Piece, Placeholder, Template};
+
+/// The most rulesets that may be layered.
+pub const MOST_LAYERS: usize = 64;
+/// The most cautions of all layers together.
+pub const MOST_CAUTIONS: usize = 20_000;

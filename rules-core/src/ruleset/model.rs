@@ -1,0 +1,172 @@
+//! What stands in a ruleset file, apart from formulas.
+
+use serde::Serialize;
+
+/// What decides where a value is in doubt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Acceptance {
+    /// What must hold has to hold for the whole interval (guarded acceptance of JCGM 106).
+    Guarded,
+    /// The nominal value decides (simple acceptance of JCGM 106).
+    Simple,
+}
+
+impl Acceptance {
+    /// The word in files and reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Guarded => "guarded",
+            Self::Simple => "simple",
+        }
+    }
+}
+
+/// The direction of a limit in which fewer proposals pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Stricter {
+    /// A higher value is stricter: a floor.
+    Higher,
+    /// A lower value is stricter: a ceiling.
+    Lower,
+}
+
+/// What a missing measurement gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum IfUnmeasured {
+    /// A refusal.
+    Refuse,
+    /// A warning that says it could be a refusal.
+    Warn,
+}
+
+/// What a limit or a caution rests on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum Basis {
+    /// A published source.
+    Source {
+        /// The source's name under `sources`.
+        source: String,
+        /// Where in it.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        at: Option<String>,
+        /// What is to be said about it, such as that others disagree.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        note: Option<String>,
+    },
+    /// What practitioners do; no citable source.
+    CommonPractice {
+        /// What they do.
+        common_practice: String,
+    },
+    /// Remembered; to be verified before anybody relies on it.
+    FromMemory {
+        /// What is remembered.
+        from_memory: String,
+    },
+    /// Arithmetic from named inputs.
+    WorkedOut {
+        /// How.
+        worked_out: String,
+    },
+}
+
+/// How a source was consulted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum HowRead {
+    /// The source itself was read.
+    #[serde(rename = "in source")]
+    InSource,
+    /// Read in a copy, quotation or summary.
+    #[serde(rename = "second-hand")]
+    SecondHand,
+    /// Not read this time.
+    #[serde(rename = "from memory")]
+    FromMemory,
+}
+
+/// A published source.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct WrittenSource {
+    /// Its title.
+    pub title: String,
+    /// Who published it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub publisher: Option<String>,
+    /// When, as written: a year or a date.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::text_or_number"))]
+    pub year: Option<String>,
+    /// Where it can be found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub link: Option<String>,
+    /// How it was consulted.
+    pub read: HowRead,
+}
+
+/// What a case expects.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Expectation {
+    /// The caution applies nowhere.
+    NotApplicable,
+    /// It is met.
+    Pass,
+    /// It warns.
+    Warn,
+    /// It refuses.
+    Refuse,
+}
+
+impl Expectation {
+    /// The word in files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::NotApplicable => "not-applicable",
+            Self::Pass => "pass",
+            Self::Warn => "warn",
+            Self::Refuse => "refuse",
+        }
+    }
+}
+
+/// A ruleset by name and version.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct LayerName {
+    /// The ruleset's name.
+    pub ruleset: String,
+    /// Its version.
+    pub version: String,
+}
+
+/// A limit loosened or a caution dropped by local practice. Every report shows it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Loosening {
+    /// The ruleset that loosens.
+    pub by: String,
+    /// What: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+    pub what: String,
+    /// What it was.
+    pub from: String,
+    /// What it is now.
+    pub to: String,
+    /// The reason given.
+    pub because: String,
+}

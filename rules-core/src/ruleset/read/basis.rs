@@ -1,0 +1,41 @@
+//! Sources, and what limits and cautions rest on.
+
+use crate::document::{Entry, Fault, Fields, Node, Problems, Span, list};
+use crate::ruleset::model::{Basis, HowRead, WrittenSource};
+
+pub(super) fn source(entry: &Entry, problems: &mut Problems<'_>) -> Option<WrittenSource> {
+    let mut fields = Fields::of(&entry.node, "a source", problems)?;
+    let title = fields.must_text("title", problems).map(str::to_owned);
+    let publisher = fields.may_text("publisher", problems).map(str::to_owned);
+    let year = fields.may_text("year", problems).map(str::to_owned);
+    let link = fields.may_text("link", problems).map(str::to_owned);
+    let ways = [("in source", HowRead::InSource), ("second-hand", HowRead::SecondHand), ("from memory", HowRead::FromMemory)];
+    let read = fields.must("read", problems).and_then(|node| super::option(node, &ways, problems));
+    fields.finish(problems);
+    Some(WrittenSource { title: title?, publisher, year, link, read: read? })
+}
+
+pub(super) fn basis(node: Option<&Node>, problems: &mut Problems<'_>) -> Vec<(Basis, Span)> {
+    let Some(node) = node else { return Vec::new() };
+    list(node, problems).iter().filter_map(|item| Some((one(item, problems)?, item.span))).collect()
+}
+
+fn one(node: &Node, problems: &mut Problems<'_>) -> Option<Basis> {
+    let mut fields = Fields::of(node, "a basis", problems)?;
+    let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
+    let (source, at, note) = (take("source"), take("at"), take("note"));
+    let (common_practice, from_memory, worked_out) = (take("common_practice"), take("from_memory"), take("worked_out"));
+    fields.finish(problems);
+    let lone = at.is_none() && note.is_none();
+    match (source, common_practice, from_memory, worked_out) {
+        (Some(source), None, None, None) => Some(Basis::Source { source, at, note }),
+        (None, Some(common_practice), None, None) if lone => Some(Basis::CommonPractice { common_practice }),
+        (None, None, Some(from_memory), None) if lone => Some(Basis::FromMemory { from_memory }),
+        (None, None, None, Some(worked_out)) if lone => Some(Basis::WorkedOut { worked_out }),
+        _ => {
+            let help = "write one of `source` (with `at` and `note`), `common_practice`, `from_memory`, `worked_out`";
+            problems.add(Fault::WrongShape, node.span, "this is not one basis", help);
+            None
+        }
+    }
+}

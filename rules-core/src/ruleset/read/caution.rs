@@ -1,0 +1,83 @@
+//! Cautions and their cases.
+
+use std::collections::HashMap;
+
+use crate::document::{Fault, Fields, Node, Problems};
+use crate::ruleset::layer::{CaseText, CautionText, Named};
+use crate::ruleset::model::{Expectation, IfUnmeasured};
+
+pub(super) fn cautions(nodes: &[Node], problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
+    let read: Vec<Named<CautionText>> = nodes.iter().filter_map(|node| caution(node, problems)).collect();
+    let mut seen = HashMap::new();
+    for one in &read {
+        if let Some(line) = seen.insert(one.name.as_str(), problems.source().place(one.span.start).line) {
+            let message = format!("the caution `{}` is defined here again; it is already on line {line}", one.name);
+            problems.add(Fault::DefinedTwice, one.span, message, "give it another id");
+        }
+    }
+    read
+}
+
+fn caution(node: &Node, problems: &mut Problems<'_>) -> Option<Named<CautionText>> {
+    let mut fields = Fields::of(node, "a caution", problems)?;
+    let id = fields.must("id", problems);
+    let name = id.and_then(|node| super::identifier(node, problems));
+    let title = fields.must_text("title", problems).map(str::to_owned);
+    let about = fields.must("about", problems).and_then(|node| super::about(node, problems));
+    let mut formula = |key, problems: &mut Problems<'_>| fields.may(key).map(|node| super::formula(node, problems));
+    let applies_when = formula("applies_when", problems);
+    let refuse_unless = formula("refuse_unless", problems);
+    let warn_unless = formula("warn_unless", problems);
+    if refuse_unless.is_none() && warn_unless.is_none() {
+        let help = "add `refuse_unless` or `warn_unless`";
+        problems.add(Fault::MissingKey, node.span, "a caution needs something that must hold", help);
+    }
+    let ways = [("refuse", IfUnmeasured::Refuse), ("warn", IfUnmeasured::Warn)];
+    let if_unmeasured = fields.may("if_unmeasured").and_then(|node| super::option(node, &ways, problems));
+    let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
+    let reason = template(fields.must("reason", problems), problems);
+    let remedy = template(fields.may("remedy"), problems);
+    let basis = super::basis::basis(fields.may("basis"), problems);
+    let cases = fields.may_list("cases", problems).iter().filter_map(|node| case(node, problems)).collect();
+    fields.finish(problems);
+    let (applies_when, refuse_unless, warn_unless) = (
+        applies_when.map_or(Some(None), |f| f.map(Some))?,
+        refuse_unless.map_or(Some(None), |f| f.map(Some))?,
+        warn_unless.map_or(Some(None), |f| f.map(Some))?,
+    );
+    let body = CautionText {
+        title: title?,
+        about: about?,
+        applies_when,
+        refuse_unless,
+        warn_unless,
+        if_unmeasured,
+        fixed,
+        reason: reason?,
+        remedy,
+        basis,
+        cases,
+    };
+    Some(Named { name: name?, span: id?.span, body })
+}
+
+fn template(node: Option<&Node>, problems: &mut Problems<'_>) -> Option<(String, Node)> {
+    let node = node?;
+    let written = crate::document::text(node, problems)?;
+    Some((written.to_owned(), node.clone()))
+}
+
+fn case(node: &Node, problems: &mut Problems<'_>) -> Option<CaseText> {
+    let mut fields = Fields::of(node, "a case", problems)?;
+    let given = fields.must("given", problems);
+    let ways = [Expectation::NotApplicable, Expectation::Pass, Expectation::Warn, Expectation::Refuse].map(|e| (e.word(), e));
+    let expect = fields.must("expect", problems).and_then(|node| super::option(node, &ways, problems));
+    let doubt = fields.may_yes_no("doubt", problems).unwrap_or(false);
+    let unmeasured = fields.may("unmeasured").map(|node| super::texts(node, problems)).unwrap_or_default();
+    let note = fields.may_text("note", problems).map(str::to_owned);
+    fields.finish(problems);
+    if doubt && !unmeasured.is_empty() {
+        problems.add(Fault::WrongShape, node.span, "a finding is in doubt or unmeasured, not both", "keep one of `doubt` and `unmeasured`");
+    }
+    Some(CaseText { given: given?.clone(), expect: expect?, doubt, unmeasured, note, span: node.span })
+}

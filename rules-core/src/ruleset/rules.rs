@@ -1,0 +1,220 @@
+//! A loaded ruleset: everything a check needs, ready to be used again and again.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use super::print::WrittenRuleset;
+use super::template::Template;
+use super::{Library, compile, digest, merge, vet, view};
+use crate::document::{Place, Problem};
+use crate::facts::{Catalogue, Sheet, SubjectId};
+use crate::formula::{Condition, FigureId, LimitId, Program};
+
+/// Merged and compiled rulesets. They do not change any more and may be shared between threads.
+#[derive(Debug, Clone)]
+pub struct Rules {
+    pub(super) catalogue: Catalogue,
+    pub(super) program: Program,
+    pub(super) cautions: Vec<Caution>,
+    pub(super) limits: Vec<LimitInfo>,
+    pub(super) figures: Vec<FigureInfo>,
+    pub(super) layers: Vec<LayerName>,
+    pub(super) loosened: Vec<Loosening>,
+    pub(super) acceptance: Acceptance,
+    pub(super) written: WrittenRuleset,
+    pub(super) digest: String,
+    pub(super) advice: Vec<Problem>,
+}
+
+/// A caution, compiled.
+#[derive(Debug, Clone)]
+pub struct Caution {
+    /// Its name.
+    pub id: Arc<str>,
+    /// What it is about, in a few words.
+    pub title: Arc<str>,
+    /// The subject.
+    pub about: SubjectId,
+    /// When it applies.
+    pub applies_when: Option<Rung>,
+    /// What must hold, or it refuses.
+    pub refuse_unless: Option<Rung>,
+    /// What must hold, or it warns.
+    pub warn_unless: Option<Rung>,
+    /// What a missing measurement gives, where the ruleset says.
+    pub if_unmeasured: Option<IfUnmeasured>,
+    /// Why it is not met.
+    pub reason: Template,
+    /// What to do.
+    pub remedy: Option<Template>,
+    /// What it rests on.
+    pub basis: Vec<Basis>,
+    /// Where it stands.
+    pub place: Place,
+    /// Its examples. Only those of the rulesets asked for: what these adjust, the examples of a base need not fit.
+    pub cases: Vec<CaseCode>,
+}
+
+/// A condition of a caution, with its text and place.
+#[derive(Debug, Clone)]
+pub struct Rung {
+    /// The condition.
+    pub condition: Condition,
+    /// As written.
+    pub text: Arc<str>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// An example, ready to be run.
+#[derive(Debug, Clone)]
+pub struct CaseCode {
+    /// The facts given.
+    pub sheet: Sheet,
+    /// The outcome expected.
+    pub expect: Expectation,
+    /// Whether the finding must be in doubt.
+    pub doubt: bool,
+    /// The missing facts that must leave it undecided.
+    pub unmeasured: Vec<String>,
+    /// Where it stands, with the line for messages.
+    pub problem: Problem,
+}
+
+/// A limit, for reports and explanations.
+#[derive(Debug, Clone)]
+pub struct LimitInfo {
+    /// Its name, without `limit.`.
+    pub name: String,
+    /// Its value as written, after adjustment.
+    pub written: String,
+    /// The direction in which fewer proposals pass.
+    pub stricter: Stricter,
+    /// What it means.
+    pub meaning: String,
+    /// Whether it cannot be loosened.
+    pub fixed: bool,
+    /// What it rests on.
+    pub basis: Vec<Basis>,
+    /// Where it is defined.
+    pub place: Place,
+}
+
+/// A figure, for reports and explanations.
+#[derive(Debug, Clone)]
+pub struct FigureInfo {
+    /// Its dotted name.
+    pub name: String,
+    /// Its formula.
+    pub is: Arc<str>,
+    /// What it means.
+    pub meaning: String,
+    /// Where it is defined.
+    pub place: Place,
+}
+
+impl Rules {
+    /// Loads rulesets by name, with all they extend, against a catalogue of facts.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
+        let stack = merge::load(names, library)?;
+        let view = view::view(&stack)?;
+        let mut rules = compile::compile(&stack, &view, catalogue)?;
+        rules.advice = vet::advice(&rules, &stack, &view);
+        Ok(rules)
+    }
+
+    /// Subjects, facts and library figures, with the facts that the rulesets declare.
+    #[must_use]
+    pub fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
+    }
+
+    /// Limits and figures by number.
+    #[must_use]
+    pub fn program(&self) -> &Program {
+        &self.program
+    }
+
+    /// The cautions that apply, in order of their names.
+    #[must_use]
+    pub fn cautions(&self) -> &[Caution] {
+        &self.cautions
+    }
+
+    /// A limit.
+    #[must_use]
+    pub fn limit(&self, id: LimitId) -> Option<&LimitInfo> {
+        self.limits.get(id.0)
+    }
+
+    /// All limits.
+    #[must_use]
+    pub fn limits(&self) -> &[LimitInfo] {
+        &self.limits
+    }
+
+    /// A figure.
+    #[must_use]
+    pub fn figure(&self, id: FigureId) -> Option<&FigureInfo> {
+        self.figures.get(id.0)
+    }
+
+    /// All figures of the rulesets.
+    #[must_use]
+    pub fn figures(&self) -> &[FigureInfo] {
+        &self.figures
+    }
+
+    /// The published sources, by name.
+    #[must_use]
+    pub fn sources(&self) -> &BTreeMap<String, WrittenSource> {
+        &self.written.sources
+    }
+
+    /// The rulesets that took part.
+    #[must_use]
+    pub fn layers(&self) -> &[LayerName] {
+        &self.layers
+    }
+
+    /// What local practice loosened.
+    #[must_use]
+    pub fn loosened(&self) -> &[Loosening] {
+        &self.loosened
+    }
+
+    /// What decides where a value is in doubt.
+    #[must_use]
+    pub fn acceptance(&self) -> Acceptance {
+        self.acceptance
+    }
+
+    /// The merged ruleset as data.
+    #[must_use]
+    pub fn written(&self) -> &WrittenRuleset {
+        &self.written
+    }
+
+    /// The merged ruleset as the JSON text that the digest is taken of.
+    #[must_use]
+    pub fn merged_json(&self) -> String {
+        digest::normal_form(&self.written)
+    }
+
+    /// The digest of the merged ruleset: `sha256:` and 64 hexadecimal digits.
+    #[must_use]
+    pub fn digest(&self) -> &str {
+        &self.digest
+    }
+
+    /// What vetting finds wanting, apart from cases that come out otherwise.
+    #[must_use]
+    pub fn advice(&self) -> &[Problem] {
+        &self.advice
+    }
+}

@@ -1,0 +1,130 @@
+//! Reasons and remedies: text with the names of facts, figures and limits in braces.
+
+use std::ops::Range;
+
+use crate::document::{Fault, Node, Problems};
+use crate::facts::SubjectId;
+use crate::formula::{self, Condition, FactRef, FigureCode, Number, Vocabulary};
+
+/// A text with placeholders.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Template {
+    /// Its pieces, in order.
+    pub pieces: Vec<Piece>,
+}
+
+/// A piece of a template.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Piece {
+    /// Text as it is.
+    Text(String),
+    /// A value to be put in.
+    Value(Placeholder),
+}
+
+/// What a placeholder stands for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Placeholder {
+    /// A fact.
+    Fact(FactRef),
+    /// A limit or figure that is a number.
+    Number(Number, crate::formula::Sort),
+    /// A figure that is a condition.
+    Condition(Condition),
+}
+
+/// Reads a template; faults are added.
+pub(super) fn template(written: &str, node: &Node, about: SubjectId, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Template {
+    let mut pieces = Vec::new();
+    for part in parts(written) {
+        match part {
+            Part::Text(text) => pieces.push(Piece::Text(text)),
+            Part::Name(range) => match placeholder(written, range.clone(), about, vocabulary) {
+                Ok(found) => pieces.push(Piece::Value(found)),
+                Err((message, help)) => problems.add_within(Fault::BadPlaceholder, node, range, message, help),
+            },
+            Part::Unclosed(at) => {
+                let help = "write `{{` or `}}` for a brace in the text";
+                problems.add_within(Fault::BadPlaceholder, node, at..at + 1, "a brace has no partner", help);
+            }
+        }
+    }
+    Template { pieces }
+}
+
+fn placeholder(written: &str, range: Range<usize>, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Result<Placeholder, (String, String)> {
+    let name = written.get(range).unwrap_or_default();
+    let dotted = name.split_once('.').is_some_and(|(a, b)| !a.is_empty() && !b.is_empty() && !b.contains([' ', '.']));
+    if !dotted {
+        return Err((
+            format!("`{name}` is no name of a fact, figure or limit"),
+            "a placeholder is a name with a dot, such as `{cell.rest_voltage}`".to_owned(),
+        ));
+    }
+    let tree = formula::parse(name).map_err(|fault| (fault.message, fault.help))?;
+    match formula::resolve_placeholder(&tree, about, vocabulary) {
+        Ok(formula::Shown::Fact(fact)) => Ok(Placeholder::Fact(fact)),
+        Ok(formula::Shown::Code(FigureCode::Number(number, sort))) => Ok(Placeholder::Number(number, sort)),
+        Ok(formula::Shown::Code(FigureCode::Condition(condition))) => Ok(Placeholder::Condition(condition)),
+        Err(fault) => Err((fault.message, fault.help)),
+    }
+}
+
+enum Part {
+    Text(String),
+    Name(Range<usize>),
+    Unclosed(usize),
+}
+
+fn parts(written: &str) -> Vec<Part> {
+    let mut found = Vec::new();
+    let mut text = String::new();
+    let mut letters = written.char_indices().peekable();
+    while let Some((at, letter)) = letters.next() {
+        let doubled = letters.peek().is_some_and(|(_, next)| *next == letter);
+        match letter {
+            '{' | '}' if doubled => {
+                letters.next();
+                text.push(letter);
+            }
+            '}' => found.push(Part::Unclosed(at)),
+            '{' => {
+                let rest = written.get(at + 1..).unwrap_or_default();
+                let Some(length) = rest.find('}') else {
+                    found.push(Part::Unclosed(at));
+                    continue;
+                };
+                found.push(Part::Text(std::mem::take(&mut text)));
+                found.push(Part::Name(at + 1..at + 1 + length));
+                while letters.next_if(|(next, _)| *next <= at + 1 + length).is_some() {}
+            }
+            other => text.push(other),
+        }
+    }
+    found.push(Part::Text(text));
+    found.retain(|part| !matches!(part, Part::Text(text) if text.is_empty()));
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(written: &str) -> String {
+        let one = |part: Part| match part {
+            Part::Text(text) => format!("'{text}'"),
+            Part::Name(range) => format!("<{}>", &written[range]),
+            Part::Unclosed(at) => format!("!{at}"),
+        };
+        parts(written).into_iter().map(one).collect()
+    }
+
+    #[test]
+    fn braces() {
+        assert_eq!(shown("{cell.id} rests at {cell.v}."), "<cell.id>' rests at '<cell.v>'.'");
+        assert_eq!(shown("a {{b}} c"), "'a {b} c'");
+        assert_eq!(shown("a {b"), "!2'a b'");
+        assert_eq!(shown("a } b"), "!2'a  b'");
+        assert_eq!(shown(""), "");
+    }
+}

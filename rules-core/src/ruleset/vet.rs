@@ -1,0 +1,200 @@
+//! What a ruleset lacks though it works: cautions that can never speak, outcomes no case shows, definitions nothing uses.
+
+use super::layer::{CautionText, Layer, LimitText, Named};
+use super::merge::Stack;
+use super::model::{Basis, Expectation};
+use super::rules::{Caution, Rules};
+use super::template::{Piece, Placeholder};
+use super::view::View;
+use crate::document::{Fault, Problem, Problems, Span};
+use crate::facts::{FactKind, Instance, Sheet};
+use crate::formula::{Bound, Comparison, Condition, Evaluator, Number, Test, Truth, Uses};
+use crate::quantity::{Holds, Nature};
+
+/// Everything vetting finds, apart from cases that come out otherwise.
+pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Problem> {
+    let sheet = blank(rules);
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, false);
+    let used = used(rules);
+    let mut all = Vec::new();
+    for layer in stack.asked.iter().filter_map(|at| stack.layers.get(*at)) {
+        let mut found = Problems::new(&layer.source);
+        for named in &layer.cautions {
+            let kept = rules.cautions().iter().find(|caution| *caution.id == *named.name && view.cautions.contains_key(&named.name));
+            if let Some(caution) = kept {
+                vet_caution(caution, named, rules, &evaluator, &mut found);
+            }
+        }
+        layer.limits.iter().for_each(|limit| vet_limit(limit, rules, &used, &mut found));
+        unused_figures(layer, rules, &used, &mut found);
+        unused_sources(layer, stack, &mut found);
+        all.extend(found.finish());
+    }
+    all
+}
+
+/// A sheet of which nothing is known: three of each of the many, two of them together.
+fn blank(rules: &Rules) -> Sheet {
+    let catalogue = rules.catalogue();
+    let mut sheet = Sheet::new(catalogue);
+    for subject in
+        catalogue.subjects().iter().filter_map(|subject| catalogue.subject_named(subject.name)).filter(|id| catalogue.is_many(*id))
+    {
+        let contains = catalogue.subjects().iter().any(|other| other.container == Some(subject));
+        let members = [vec![0, 1], vec![2]];
+        if let Some(roster) = sheet.roster_mut(subject) {
+            roster.instances = match contains {
+                true => members.into_iter().map(|members| Instance::default().holding(members)).collect(),
+                false => [0, 0, 1].map(|container| Instance::default().inside(catalogue.container(subject).map(|_| container))).to_vec(),
+            };
+        }
+    }
+    sheet
+}
+
+fn vet_caution(caution: &Caution, named: &Named<CautionText>, rules: &Rules, evaluator: &Evaluator<'_>, found: &mut Problems<'_>) {
+    let bound = evaluator.bind(Bound::default(), caution.about, 0);
+    let on_anything = |condition: &Condition| evaluator.condition(condition, bound);
+    let id = &caution.id;
+    if named.body.basis.is_empty() {
+        found.advise(
+            Fault::MissingBasis,
+            named.span,
+            format!("the caution `{id}` rests on nothing"),
+            "add `basis`: a source, common practice, memory or arithmetic",
+        );
+    }
+    if caution.applies_when.as_ref().is_some_and(|rung| on_anything(&rung.condition) == Truth::No) {
+        found.advise(
+            Fault::NeverApplies,
+            named.span,
+            format!("the caution `{id}` can never apply"),
+            "no proposal meets its `applies_when`",
+        );
+    }
+    let rungs: Vec<_> = caution.refuse_unless.iter().chain(&caution.warn_unless).collect();
+    if rungs.iter().all(|rung| on_anything(&rung.condition) == Truth::Yes) {
+        found.advise(Fault::NeverFails, named.span, format!("the caution `{id}` can never fail"), "every proposal meets what it asks");
+    }
+    if is_lax(caution, rules) {
+        let help = "the warn rung should ask more than the refuse rung, or it never speaks";
+        found.advise(Fault::LaxWarning, named.span, format!("the warn rung of `{id}` asks no more than its refuse rung"), help);
+    }
+    let optional = caution.applies_when.as_ref().is_some_and(|rung| on_anything(&rung.condition) != Truth::Yes);
+    outcomes(caution, named, optional, rules, found);
+}
+
+/// Whether both rungs compare the same with limits, and the warn rung's limit is not the stricter.
+fn is_lax(caution: &Caution, rules: &Rules) -> bool {
+    let (Some(refuse), Some(warn)) = (&caution.refuse_unless, &caution.warn_unless) else { return false };
+    let (Some(refuse), Some(warn)) = (threshold(&refuse.condition, rules), threshold(&warn.condition, rules)) else { return false };
+    if refuse.0 != warn.0 || refuse.1 != warn.1 {
+        return false;
+    }
+    match refuse.0 {
+        Comparison::AtLeast | Comparison::Above => warn.2.at_most(refuse.2) == Holds::Yes,
+        Comparison::AtMost | Comparison::Below => refuse.2.at_most(warn.2) == Holds::Yes,
+        Comparison::Equal | Comparison::NotEqual => false,
+    }
+}
+
+fn threshold<'c>(condition: &'c Condition, rules: &Rules) -> Option<(Comparison, &'c Number, crate::quantity::Interval)> {
+    let Test::Compare { comparison, left, right, .. } = &condition.form else { return None };
+    let value = match right.number {
+        Number::Limit(id) => rules.program().limits.get(id.0)?.value,
+        Number::Constant(value) => value,
+        _ => return None,
+    };
+    Some((*comparison, &left.number, value.range()))
+}
+
+fn outcomes(caution: &Caution, named: &Named<CautionText>, optional: bool, rules: &Rules, found: &mut Problems<'_>) {
+    let cases = &named.body.cases;
+    let shows = |expect: Expectation| cases.iter().any(|case| case.expect == expect && !case.doubt && case.unmeasured.is_empty());
+    let mut missing = Vec::new();
+    let mut need = |wanted: bool, shown: bool, what: &'static str| {
+        if wanted && !shown {
+            missing.push(what);
+        }
+    };
+    need(true, shows(Expectation::Pass), "`expect: pass`");
+    need(caution.refuse_unless.is_some(), shows(Expectation::Refuse), "`expect: refuse`");
+    need(caution.warn_unless.is_some(), shows(Expectation::Warn), "`expect: warn`");
+    need(optional, shows(Expectation::NotApplicable), "`expect: not-applicable`");
+    let uses = caution_uses(caution, rules);
+    let measured = uses
+        .facts
+        .iter()
+        .filter_map(|id| rules.catalogue().fact(*id))
+        .any(|fact| fact.nature == Nature::Measured && matches!(fact.kind, FactKind::Number(_)));
+    need(measured, cases.iter().any(|case| case.doubt), "`doubt: yes`");
+    need(!uses.facts.is_empty(), cases.iter().any(|case| !case.unmeasured.is_empty()), "`unmeasured: [...]`");
+    if !missing.is_empty() {
+        let message = format!("no case of `{}` shows {}", caution.id, missing.join(", "));
+        found.advise(Fault::OutcomeNotShown, named.span, message, "add one under `cases`");
+    }
+}
+
+fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
+    let mut uses = Uses::default();
+    for rung in caution.applies_when.iter().chain(&caution.refuse_unless).chain(&caution.warn_unless) {
+        uses.add_condition(&rung.condition, rules.program(), rules.catalogue());
+    }
+    uses
+}
+
+/// Everything that the cautions refer to, in formulas or in text.
+fn used(rules: &Rules) -> Uses {
+    let mut all = Uses::default();
+    for caution in rules.cautions() {
+        let uses = caution_uses(caution, rules);
+        all.facts.extend(uses.facts);
+        all.limits.extend(uses.limits);
+        all.figures.extend(uses.figures);
+        let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
+        for piece in texts.flat_map(|text| &text.pieces) {
+            match piece {
+                Piece::Value(Placeholder::Number(number, _)) => all.add_number(number, rules.program(), rules.catalogue()),
+                Piece::Value(Placeholder::Condition(condition)) => all.add_condition(condition, rules.program(), rules.catalogue()),
+                Piece::Value(Placeholder::Fact(_)) | Piece::Text(_) => {}
+            }
+        }
+    }
+    all
+}
+
+fn vet_limit(limit: &Named<LimitText>, rules: &Rules, used: &Uses, found: &mut Problems<'_>) {
+    if limit.body.basis.is_empty() {
+        found.advise(Fault::MissingBasis, limit.span, format!("the limit `{}` rests on nothing", limit.name), "add `basis`");
+    }
+    let position = rules.limits().iter().position(|info| info.name == limit.name);
+    if position.is_some_and(|position| !used.limits.contains(&crate::formula::LimitId(position))) {
+        unused("limit", &limit.name, limit.span, found);
+    }
+}
+
+fn unused_figures(layer: &Layer, rules: &Rules, used: &Uses, found: &mut Problems<'_>) {
+    for figure in &layer.figures {
+        let named = |info: &super::rules::FigureInfo| info.name.split_once('.').is_some_and(|(_, name)| name == figure.name);
+        let position = rules.figures().iter().position(named);
+        if position.is_some_and(|position| !used.figures.contains(&crate::formula::FigureId(position))) {
+            unused("figure", &figure.name, figure.span, found);
+        }
+    }
+}
+
+fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<'_>) {
+    let limits = stack.layers.iter().flat_map(|layer| &layer.limits).flat_map(|limit| &limit.body.basis);
+    let cautions = stack.layers.iter().flat_map(|layer| &layer.cautions).flat_map(|caution| &caution.body.basis);
+    let named: Vec<&str> = limits
+        .chain(cautions)
+        .filter_map(|(basis, _)| if let Basis::Source { source, .. } = basis { Some(source.as_str()) } else { None })
+        .collect();
+    for source in layer.sources.iter().filter(|source| !named.contains(&source.name.as_str())) {
+        unused("source", &source.name, source.span, found);
+    }
+}
+
+fn unused(what: &str, name: &str, span: Span, found: &mut Problems<'_>) {
+    found.advise(Fault::Unused, span, format!("nothing uses the {what} `{name}`"), "use it or take it out");
+}

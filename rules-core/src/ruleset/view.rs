@@ -1,0 +1,165 @@
+//! What each ruleset sees: the strictest of what it extends, then its own adjustments.
+//!
+//! A view is made of every layer in turn, bases first, and at last one of all that were asked for together. Taking the strictest is what makes
+//! the order of files irrelevant and keeps a further ruleset from ever improving a verdict.
+
+mod adjust;
+
+use std::collections::BTreeMap;
+
+use self::adjust::Adjusting;
+use super::layer::{Layer, Named};
+use super::merge::Stack;
+use super::model::{Acceptance, Loosening, Stricter};
+use crate::document::{Fault, Problem, Problems};
+use crate::quantity::{Interval, Measure};
+
+/// A limit as a ruleset sees it.
+#[derive(Debug, Clone)]
+pub(super) struct SeenLimit {
+    /// The layer that defines it, and its place there.
+    pub layer: usize,
+    pub index: usize,
+    pub stricter: Stricter,
+    pub value: Measure,
+    pub written: String,
+    /// Why it is laxer than its definition, if it is.
+    pub loosened: Vec<Loosening>,
+}
+
+impl SeenLimit {
+    /// Whether a value asks at least as much as this one.
+    pub(super) fn is_met_by(&self, value: Measure) -> bool {
+        let (new, old) = (value.range(), self.value.range());
+        let (new, old) = if self.stricter == Stricter::Higher { (new, old) } else { (old, new) };
+        let at_least = |a: f64, b: f64| Interval::point(b).at_most(Interval::point(a)) == crate::quantity::Holds::Yes;
+        at_least(new.lo(), old.lo()) && at_least(new.hi(), old.hi())
+    }
+}
+
+/// A caution as a ruleset sees it.
+#[derive(Debug, Clone)]
+pub(super) struct SeenCaution {
+    /// The layer that defines it, and its place there.
+    pub layer: usize,
+    pub index: usize,
+    /// Why it does not apply any more, if it was dropped.
+    pub dropped: Vec<Loosening>,
+}
+
+/// Everything a ruleset sees.
+#[derive(Debug, Clone)]
+pub(super) struct View {
+    pub limits: BTreeMap<String, SeenLimit>,
+    pub cautions: BTreeMap<String, SeenCaution>,
+    pub acceptance: Acceptance,
+    pub acceptance_loosened: Vec<Loosening>,
+}
+
+/// The view of the rulesets asked for.
+pub(super) fn view(stack: &Stack) -> Result<View, Vec<Problem>> {
+    let mut views: Vec<View> = Vec::new();
+    let mut problems = Vec::new();
+    for (position, layer) in stack.layers.iter().enumerate() {
+        let bases = stack.extends.get(position).map(Vec::as_slice).unwrap_or_default();
+        let mut found = Problems::new(&layer.source);
+        let mut view = joined(&views, bases);
+        own_acceptance(&mut view, layer, bases.is_empty(), &mut found);
+        define(&mut view, layer, position);
+        Adjusting { stack, layer, view: &mut view, problems: &mut found }.all(&layer.adjust);
+        problems.extend(found.finish());
+        views.push(view);
+    }
+    if problems.is_empty() { Ok(joined(&views, &stack.asked)) } else { Err(problems) }
+}
+
+/// What several rulesets see together.
+fn joined(views: &[View], bases: &[usize]) -> View {
+    let mut all = bases.iter().filter_map(|at| views.get(*at));
+    match all.next() {
+        Some(first) => all.fold(first.clone(), join),
+        None => {
+            View { limits: BTreeMap::new(), cautions: BTreeMap::new(), acceptance: Acceptance::Guarded, acceptance_loosened: Vec::new() }
+        }
+    }
+}
+
+fn join(mut view: View, other: &View) -> View {
+    for (name, limit) in &other.limits {
+        match view.limits.get_mut(name) {
+            Some(kept) => join_limit(kept, limit),
+            None => drop(view.limits.insert(name.clone(), limit.clone())),
+        }
+    }
+    for (id, caution) in &other.cautions {
+        match view.cautions.get_mut(id) {
+            Some(kept) if kept.dropped.is_empty() || caution.dropped.is_empty() => kept.dropped.clear(),
+            Some(kept) => add_reasons(&mut kept.dropped, &caution.dropped),
+            None => drop(view.cautions.insert(id.clone(), caution.clone())),
+        }
+    }
+    if view.acceptance == Acceptance::Simple && other.acceptance == Acceptance::Simple {
+        add_reasons(&mut view.acceptance_loosened, &other.acceptance_loosened);
+    } else {
+        view.acceptance = Acceptance::Guarded;
+        view.acceptance_loosened.clear();
+    }
+    view
+}
+
+/// Of two views of one limit the stricter counts.
+fn join_limit(kept: &mut SeenLimit, other: &SeenLimit) {
+    match (kept.is_met_by(other.value), other.is_met_by(kept.value)) {
+        (true, true) => add_reasons(&mut kept.loosened, &other.loosened),
+        (true, false) => *kept = other.clone(),
+        (false, true) => {}
+        // Two ranges that overlap without one being the stricter: both ends count.
+        (false, false) => {
+            let (a, b) = (kept.value.range(), other.value.range());
+            let ends = if kept.stricter == Stricter::Higher { a.max(b) } else { a.min(b) };
+            kept.value = Measure::of(ends);
+            add_reasons(&mut kept.loosened, &other.loosened);
+        }
+    }
+}
+
+fn add_reasons(kept: &mut Vec<Loosening>, other: &[Loosening]) {
+    kept.extend(other.iter().cloned());
+    kept.sort();
+    kept.dedup();
+}
+
+/// A ruleset that extends nothing chooses freely; one that extends others goes to simple only in the open, under `adjust`.
+fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Problems<'_>) {
+    match layer.acceptance {
+        Some(Acceptance::Guarded) => {
+            view.acceptance = Acceptance::Guarded;
+            view.acceptance_loosened.clear();
+        }
+        Some(Acceptance::Simple) if base => view.acceptance = Acceptance::Simple,
+        Some(Acceptance::Simple) if view.acceptance == Acceptance::Guarded => {
+            let message = "what this ruleset extends is guarded";
+            let help = "write it under `adjust`, with `because`";
+            problems.add(Fault::LooseningWithoutReason, crate::document::Span::default(), message, help);
+        }
+        _ => {}
+    }
+    view.acceptance_loosened.extend(layer.merged_loosened.iter().filter(|loosening| loosening.what == "acceptance").cloned());
+}
+
+fn define(view: &mut View, layer: &Layer, position: usize) {
+    for (index, Named { name, body, .. }) in layer.limits.iter().enumerate() {
+        let seen = SeenLimit {
+            layer: position,
+            index,
+            stricter: body.stricter,
+            value: body.value,
+            written: body.written.clone(),
+            loosened: Vec::new(),
+        };
+        view.limits.entry(name.clone()).or_insert(seen);
+    }
+    for (index, Named { name, .. }) in layer.cautions.iter().enumerate() {
+        view.cautions.entry(name.clone()).or_insert(SeenCaution { layer: position, index, dropped: Vec::new() });
+    }
+}

@@ -1,0 +1,2 @@
+//! What the test suites share.
+#![forbid(unsafe_code)]
