@@ -10,6 +10,8 @@ pub mod proposal;
 pub mod quantity;
 pub mod report;
 pub mod ruleset;
+#[cfg(feature = "schema")]
+pub mod schema;
 
 /// The facts of the trade and the figures of the library: what rulesets can speak of.
 #[must_use]

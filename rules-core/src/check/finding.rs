@@ -6,7 +6,7 @@ use crate::facts::{SubjectId, Value};
 use crate::formula::{Bound, Clause, Comparison, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Measure, Nature};
 use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Status, Words};
-use crate::report::{base_unit, measure, shown_kind, shows};
+use crate::report::{base_unit, measure, shown_kind, shows, significant};
 use crate::ruleset::{Caution, Rules, Rung};
 
 /// Makes findings of one check.
@@ -45,6 +45,7 @@ impl<'f> Finder<'f> {
             worst: judged.worst,
             status: judged.status,
             rung: name,
+            fixed: caution.fixed,
             reason: self.words.template(&caution.reason, bound),
             remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
@@ -157,14 +158,14 @@ fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort
     let difference = sort.dimension.minus(sort.dimension).and_then(crate::quantity::Dimension::kind);
     let kind = if sort.dimension.is_absolute() { difference.unwrap_or(Kind::TemperatureDifference) } else { shown_kind(sort) };
     let against = if wants_high { b.hi() } else { b.lo() };
-    let percent =
-        (against.abs() > 0.0 && against.is_finite() && !sort.dimension.is_absolute()).then(|| rounded(100.0 * amount / against.abs()));
+    let percent = (against.abs() > 0.0 && against.is_finite() && !sort.dimension.is_absolute())
+        .then(|| significant(100.0 * amount / against.abs(), 9));
     let sign = if amount > 0.0 { "+" } else { "" };
     let unit = base_unit(kind);
-    Some(Margin { text: format!("{sign}{}", measure(Measure::exact(amount), kind)), amount: rounded(amount), unit, percent })
-}
-
-/// Nine significant digits: the last bits of a double say nothing and would differ between machines.
-fn rounded(value: f64) -> f64 {
-    format!("{value:.8e}").parse().unwrap_or(value)
+    Some(Margin {
+        text: format!("{sign}{}", measure(Measure::exact(significant(amount, 3)), kind)),
+        amount: significant(amount, 9),
+        unit,
+        percent,
+    })
 }

@@ -90,8 +90,7 @@ impl<'t> Tally<'t> {
         let highest = |of: fn(&Finding) -> Verdict| self.findings.iter().map(of).max().unwrap_or(lowest).max(lowest);
         let (verdict, best, worst) = (highest(|f| f.verdict), highest(|f| f.best), highest(|f| f.worst));
         let measure_next = super::next::measure_next(&self.open, &self.findings, verdict);
-        self.findings
-            .sort_by(|a, b| b.verdict.cmp(&a.verdict).then_with(|| a.caution.cmp(&b.caution)).then_with(|| a.subject.cmp(&b.subject)));
+        self.findings.sort_by(gravest_first);
         Report {
             format: 1,
             title: proposal.title().into(),
@@ -112,4 +111,10 @@ impl<'t> Tally<'t> {
             notice: NOTICE.to_vec(),
         }
     }
+}
+
+/// The order of findings: by verdict, what is settled before what is open, what nobody may drop before the rest, then by name.
+fn gravest_first(a: &Finding, b: &Finding) -> std::cmp::Ordering {
+    let weight = |one: &Finding| (one.verdict, one.status == Status::Decided, one.fixed);
+    weight(b).cmp(&weight(a)).then_with(|| (&a.caution, &a.subject).cmp(&(&b.caution, &b.subject)))
 }

@@ -51,7 +51,7 @@ impl<'n> Fields<'n> {
     pub fn need_format(&mut self, problems: &mut Problems<'_>) {
         let Some(node) = self.must("format", problems) else { return };
         if node.scalar() != Some("1") {
-            problems.add(Fault::UnknownFormat, node.span, "the format is not known", "this version reads `format: 1`");
+            problems.add(Fault::UnknownOption, node.span, "the format is not known", "this version reads `format: 1`");
         }
     }
 
@@ -140,7 +140,7 @@ pub(crate) fn yes_no(node: &Node, problems: &mut Problems<'_>) -> Option<bool> {
         Some("yes" | "true") => Some(true),
         Some("no" | "false") => Some(false),
         Some(other) => {
-            problems.add(Fault::NotYesOrNo, node.span, format!("`{other}` is neither yes nor no"), "write `yes` or `no`");
+            problems.add(Fault::UnknownOption, node.span, format!("`{other}` is neither yes nor no"), "write `yes` or `no`");
             None
         }
         None => {

@@ -15,7 +15,7 @@ use super::source::{Place, Source, Span};
 pub enum Fault {
     /// The file cannot be read, is no file, or is not UTF-8.
     Unreadable,
-    /// Not YAML, or not JSON where JSON is expected.
+    /// Not YAML, or not JSON where JSON is expected; a formula or an arrangement that cannot be read.
     Syntax,
     /// Nothing in the document.
     Empty,
@@ -27,8 +27,6 @@ pub enum Fault {
     TooLarge,
     /// Deeper than the stated bound.
     TooDeep,
-    /// A `format` this version does not know.
-    UnknownFormat,
     /// A key that has no meaning here.
     UnknownKey,
     /// The same key twice in one map.
@@ -53,14 +51,10 @@ pub enum Fault {
     LowAboveHigh,
     /// A value that cannot be, such as a negative capacity.
     OutOfDomain,
-    /// A word that is none of the options.
+    /// A word that is none of those that may stand there: an option, yes or no, a format.
     UnknownOption,
-    /// Not yes or no.
-    NotYesOrNo,
     /// A designation that does not follow IEC 61960.
     BadDesignation,
-    /// An arrangement that cannot be read.
-    BadArrangement,
     /// Cells and groups that do not agree with the arrangement.
     CellsAndGroups,
     /// An identifier with characters it may not have.
@@ -71,16 +65,12 @@ pub enum Fault {
     UnknownName,
     /// A fact or figure that cannot be seen from where the formula stands.
     OutOfScope,
-    /// Text that is no formula.
-    BadFormula,
     /// Two comparisons in a row.
     ChainedComparison,
     /// A fold inside a fold.
     NestedFold,
     /// Kinds that do not go together.
     KindsDiffer,
-    /// A formula that is no condition where one belongs, or the reverse.
-    NotACondition,
     /// A placeholder that names nothing, or a brace without its partner.
     BadPlaceholder,
     /// A ruleset, or a figure, that rests on itself.

@@ -43,9 +43,9 @@ pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<(Source, Node)
         let start = Span::default();
         return Err(vec![Problem::at(&source, Fault::Empty, start, "the document is empty", "write at least `format: 1`")]);
     }
-    let mut repeated = Vec::new();
-    find_repeated_keys(&source, &tree, &mut repeated);
-    if repeated.is_empty() { Ok((source, tree)) } else { Err(repeated) }
+    let mut found = Vec::new();
+    refuse_beyond_json(&source, &tree, &mut found);
+    if found.is_empty() { Ok((source, tree)) } else { Err(found) }
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
@@ -122,8 +122,10 @@ fn syntax_problem(source: &Source, error: &serde_yaml::Error) -> Problem {
     Problem::at(source, fault, span, message, help)
 }
 
+const PLAIN_DATA: &str = "anchors, aliases, tags and merge keys are not part of this format; write the value out";
+
 fn explain(error: &serde_yaml::Error) -> (Fault, String, &'static str) {
-    let plain = "anchors, aliases, tags and merge keys are not part of this format; write the value out";
+    let plain = PLAIN_DATA;
     match error {
         serde_yaml::Error::Budget { breach, .. } => match breach {
             BudgetBreach::Anchors { .. } => (Fault::Anchor, "an anchor stands here".into(), plain),
@@ -157,9 +159,13 @@ fn byte_of(source: &Source, place: Location) -> usize {
     source.byte_at(count(place.line()), count(place.column()))
 }
 
-fn find_repeated_keys(source: &Source, node: &Node, found: &mut Vec<Problem>) {
+/// What YAML allows and JSON cannot say: repeated keys, merge keys, tags of YAML's own.
+fn refuse_beyond_json(source: &Source, node: &Node, found: &mut Vec<Problem>) {
+    if let Some(span) = tag_before(source, node.span) {
+        found.push(Problem::at(source, Fault::Anchor, span, "a tag stands here", PLAIN_DATA));
+    }
     match &node.content {
-        Content::List(items) => items.iter().for_each(|item| find_repeated_keys(source, item, found)),
+        Content::List(items) => items.iter().for_each(|item| refuse_beyond_json(source, item, found)),
         Content::Map(entries) => {
             let mut first = std::collections::HashMap::new();
             for entry in entries {
@@ -167,11 +173,24 @@ fn find_repeated_keys(source: &Source, node: &Node, found: &mut Vec<Problem>) {
                     let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
                     found.push(Problem::at(source, Fault::RepeatedKey, entry.key_span, message, "keep one of the two"));
                 }
-                find_repeated_keys(source, &entry.node, found);
+                if entry.key == "<<" && source.slice(entry.key_span) == "<<" {
+                    found.push(Problem::at(source, Fault::Anchor, entry.key_span, "a merge key stands here", PLAIN_DATA));
+                }
+                refuse_beyond_json(source, &entry.node, found);
             }
         }
         Content::Nothing | Content::Scalar(_) => {}
     }
+}
+
+/// The tag right before a node, on its line. The reader follows `!!str` and the like silently.
+fn tag_before(source: &Source, span: Span) -> Option<Span> {
+    let place = source.place(span.start);
+    let line_start = source.byte_at(place.line, 1);
+    let before = source.slice(Span { start: line_start, end: span.start }).trim_end();
+    let start = before.rfind([' ', '\t', '[', '{', ',']).map_or(0, |at| at + 1);
+    let word = before.get(start..)?;
+    word.starts_with('!').then_some(Span { start: line_start + start, end: line_start + before.len() })
 }
 
 /// A node as the reader hands it over, before the places are settled.

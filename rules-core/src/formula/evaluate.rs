@@ -11,7 +11,7 @@ use self::memo::Memo;
 use super::program::{FigureCode, Program};
 use super::tree::Comparison;
 use super::truth::Truth;
-use super::typed::{Condition, FactRef, FigureId, Number, Operand, Test};
+use super::typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Test};
 use crate::facts::{Catalogue, OptionSet, Sheet, SubjectId, Value};
 use crate::quantity::{Holds, Interval, Measure};
 
@@ -111,7 +111,7 @@ impl<'e> Evaluator<'e> {
     pub fn number(&self, number: &Number, bound: Bound) -> Evaluated {
         match number {
             Number::Constant(value) => Evaluated::known(*value),
-            Number::Limit(id) => Evaluated::known(self.program.limits.get(id.0).map_or(Measure::of(Interval::WHOLE), |limit| limit.value)),
+            Number::Limit(id) => self.limit(*id),
             Number::Fact(fact) => self.fact(*fact, bound),
             Number::Worked(id, subject) => self.worked(*id, *subject, bound),
             Number::Figure(id, subject) => self.figure_number(*id, *subject, bound),
@@ -125,6 +125,11 @@ impl<'e> Evaluator<'e> {
             Number::Distinct(over, fact) => self.distinct(*over, *fact, bound),
             Number::Count(over, body) => self.count(*over, body, bound),
         }
+    }
+
+    fn limit(&self, id: LimitId) -> Evaluated {
+        let value = self.program.limits.get(id.0).map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
+        Evaluated::known(if self.simple { value.to_nominal() } else { value })
     }
 
     fn chain(&self, parts: &[(bool, Number)], bound: Bound, plus: Joining, minus: Joining, neutral: f64) -> Evaluated {

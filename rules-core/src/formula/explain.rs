@@ -82,9 +82,9 @@ impl Parts {
 
 /// Where a walk over a condition is.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Settled {
+enum Walk {
     /// At the top.
-    Open,
+    Top,
     /// Inside a joined condition that is still open, or at the top.
     Joined,
     /// Inside a part that is settled the other way.
@@ -96,7 +96,7 @@ impl Evaluator<'_> {
     #[must_use]
     pub fn unmet(&self, condition: &Condition, bound: Bound) -> Vec<Clause> {
         let mut clauses = Vec::new();
-        self.collect(condition, bound, Truth::Yes, Settled::Open, &mut clauses);
+        self.collect(condition, bound, Truth::Yes, Walk::Top, &mut clauses);
         clauses
     }
 
@@ -110,14 +110,14 @@ impl Evaluator<'_> {
 
     /// Adds the parts that do not come out as wanted. Inside a joined part that is settled the other way, what is still undecided
     /// cannot matter and is left out; at the top it is named all the same, so that nothing missing goes unsaid.
-    fn collect(&self, condition: &Condition, bound: Bound, wanted: Truth, within: Settled, clauses: &mut Vec<Clause>) {
+    fn collect(&self, condition: &Condition, bound: Bound, wanted: Truth, within: Walk, clauses: &mut Vec<Clause>) {
         let truth = self.condition(condition, bound);
-        if truth == wanted || (within == Settled::Settled && truth.is_undecided()) {
+        if truth == wanted || (within == Walk::Settled && truth.is_undecided()) {
             return;
         }
         match &condition.form {
             Test::And(parts) | Test::Or(parts) => {
-                let inner = if within != Settled::Open && !truth.is_undecided() { Settled::Settled } else { Settled::Joined };
+                let inner = if within != Walk::Top && !truth.is_undecided() { Walk::Settled } else { Walk::Joined };
                 parts.iter().for_each(|part| self.collect(part, bound, wanted, inner, clauses));
             }
             Test::Not(inner) => self.collect(inner, bound, wanted.negated(), within, clauses),

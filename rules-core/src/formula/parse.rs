@@ -17,12 +17,7 @@ pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
     let tokens = tokens(text)?;
     let mut parser = Parser { tokens: &tokens, at: 0, depth: 0, end: text.len() };
     if parser.peek().is_none() {
-        return Err(FormulaFault::new(
-            Fault::BadFormula,
-            0..text.len(),
-            "there is no formula here",
-            "write one, such as `cell.x >= limit.y`",
-        ));
+        return Err(FormulaFault::new(Fault::Syntax, 0..text.len(), "there is no formula here", "write one, such as `cell.x >= limit.y`"));
     }
     let tree = parser.or()?;
     match parser.peek() {
@@ -103,7 +98,7 @@ impl<'t> Parser<'t> {
     fn missing(&self, what: &str) -> FormulaFault {
         let message =
             if self.peek().is_none() { format!("the formula ends where {what} should stand") } else { format!("{what} should stand here") };
-        FormulaFault::new(Fault::BadFormula, self.here(), message, "")
+        FormulaFault::new(Fault::Syntax, self.here(), message, "")
     }
 
     fn unexpected(&self, token: &Token) -> FormulaFault {
@@ -111,12 +106,12 @@ impl<'t> Parser<'t> {
             TokenKind::Symbol(symbol) if comparison(symbol).is_some() => {
                 (Fault::ChainedComparison, "comparisons do not chain".to_owned(), "join two comparisons with `and`")
             }
-            TokenKind::Symbol(symbol) => (Fault::BadFormula, format!("`{symbol}` does not fit here"), ""),
-            TokenKind::Word(word) => (Fault::BadFormula, format!("`{word}` does not fit here"), "join conditions with `and` or `or`"),
+            TokenKind::Symbol(symbol) => (Fault::Syntax, format!("`{symbol}` does not fit here"), ""),
+            TokenKind::Word(word) => (Fault::Syntax, format!("`{word}` does not fit here"), "join conditions with `and` or `or`"),
             TokenKind::Name { subject, word } => {
-                (Fault::BadFormula, format!("`{subject}.{word}` does not fit here"), "a sign or `and` or `or` should stand before it")
+                (Fault::Syntax, format!("`{subject}.{word}` does not fit here"), "a sign or `and` or `or` should stand before it")
             }
-            TokenKind::Number { .. } => (Fault::BadFormula, "a number does not fit here".to_owned(), "a sign should stand before it"),
+            TokenKind::Number { .. } => (Fault::Syntax, "a number does not fit here".to_owned(), "a sign should stand before it"),
         };
         FormulaFault::new(fault, token.span.clone(), message, help)
     }
@@ -246,6 +241,11 @@ impl<'t> Parser<'t> {
         if !self.take_symbol("-") {
             return self.primary();
         }
+        // A sign before a number belongs to it, so that `-10 degC` is a temperature.
+        if let Some(Token { kind: TokenKind::Number { value, unit }, .. }) = self.peek() {
+            self.at += 1;
+            return Ok(self.tree(start, Form::Number { value: -value, unit: *unit }));
+        }
         let inner = self.deeper(Self::sign)?;
         Ok(self.tree(start, Form::Negative(Box::new(inner))))
     }
@@ -265,11 +265,10 @@ impl<'t> Parser<'t> {
     }
 
     fn parenthesis(&mut self) -> Parsed {
-        let start = self.start();
         self.need_symbol("(")?;
         let inner = self.deeper(Self::or)?;
         self.need_symbol(")")?;
-        Ok(Tree { form: inner.form, span: start..self.last_end() })
+        Ok(inner)
     }
 
     fn word(&mut self, word: &'t str) -> Parsed {
@@ -320,16 +319,18 @@ impl<'t> Parser<'t> {
 
     fn count(&mut self, start: usize) -> Parsed {
         self.at += 2;
+        let span = self.here();
         let Some(plural) = self.word_ahead(0) else { return Err(self.missing("the name of many, such as `cells`,")) };
         self.at += 1;
         self.need_word("where")?;
         let body = self.deeper(Self::not)?;
-        Ok(self.tree(start, Form::Count(plural.to_owned(), Box::new(body))))
+        Ok(self.tree(start, Form::Count((plural.to_owned(), span), Box::new(body))))
     }
 
     fn quantified(&mut self, start: usize, every: bool) -> Parsed {
-        let subject = self.word_ahead(1).unwrap_or_default().to_owned();
-        self.at += 3;
+        self.at += 1;
+        let subject = (self.word_ahead(0).unwrap_or_default().to_owned(), self.here());
+        self.at += 2;
         let body = Box::new(self.deeper(Self::not)?);
         Ok(self.tree(start, if every { Form::Every(subject, body) } else { Form::Any(subject, body) }))
     }
@@ -340,7 +341,7 @@ fn wrong_count(function: Function, span: Range<usize>) -> FormulaFault {
         Function::Abs => "`abs` takes one value",
         Function::Min | Function::Max => "`min` and `max` compare at least two values",
     };
-    FormulaFault::new(Fault::BadFormula, span, message, "over many, write `max of cell.x`")
+    FormulaFault::new(Fault::Syntax, span, message, "over many, write `max of cell.x`")
 }
 
 fn comparison(symbol: &str) -> Option<Comparison> {
@@ -432,16 +433,16 @@ mod tests {
     #[test]
     fn faults_stand_where_they_are() {
         for (text, fault, at) in [
-            ("", Fault::BadFormula, 0),
-            ("a.x <", Fault::BadFormula, 5),
+            ("", Fault::Syntax, 0),
+            ("a.x <", Fault::Syntax, 5),
             ("a.x < b.y < c.z", Fault::ChainedComparison, 10),
-            ("(a.x", Fault::BadFormula, 4),
-            ("a.x b.y", Fault::BadFormula, 4),
-            ("a.x and", Fault::BadFormula, 7),
-            ("abs(1, 2)", Fault::BadFormula, 0),
-            ("min(1)", Fault::BadFormula, 0),
-            ("a.x is unknown", Fault::BadFormula, 7),
-            ("max of 3 V", Fault::BadFormula, 7),
+            ("(a.x", Fault::Syntax, 4),
+            ("a.x b.y", Fault::Syntax, 4),
+            ("a.x and", Fault::Syntax, 7),
+            ("abs(1, 2)", Fault::Syntax, 0),
+            ("min(1)", Fault::Syntax, 0),
+            ("a.x is unknown", Fault::Syntax, 7),
+            ("max of 3 V", Fault::Syntax, 7),
         ] {
             let found = parse(text).expect_err(text);
             assert_eq!((found.fault, found.span.start), (fault, at), "{text}");
@@ -453,7 +454,7 @@ mod tests {
         let nest = |levels: usize| format!("{}1{}", "(".repeat(levels), ")".repeat(levels));
         assert!(parse(&nest(MOST_NESTING)).is_ok());
         assert_eq!(parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
-        assert_eq!(parse(&format!("{}1", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+        assert_eq!(parse(&format!("{}a.x", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
         assert_eq!(parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
     }
 }

@@ -123,7 +123,7 @@ impl Resolver<'_, '_> {
             Typed::Condition(condition) => Ok(condition),
             other => {
                 let message = format!("a condition belongs here; this is {}", other.what());
-                Err(FormulaFault::new(Fault::NotACondition, tree.span.clone(), message, "compare it, such as `... >= 3 V`"))
+                Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "compare it, such as `... >= 3 V`"))
             }
         }
     }
@@ -139,8 +139,8 @@ impl Resolver<'_, '_> {
             Form::Compare(comparison, left, right) => self.compare(*comparison, left, right, &tree.span)?,
             Form::In(left, options) => self.in_options(left, options)?,
             Form::Known(inner) => Test::Known(self.known_fact(inner)?),
-            Form::Every(subject, body) => self.quantified(subject, body, &tree.span, Test::Every)?,
-            Form::Any(subject, body) => self.quantified(subject, body, &tree.span, Test::Any)?,
+            Form::Every((subject, at), body) => self.quantified((subject, at), body, &tree.span, Test::Every)?,
+            Form::Any((subject, at), body) => self.quantified((subject, at), body, &tree.span, Test::Any)?,
             _ => {
                 let (number, sort) = self.number_form(tree)?;
                 return Ok(Typed::Number(number, sort));
@@ -165,9 +165,15 @@ impl Resolver<'_, '_> {
         }
     }
 
-    fn quantified(&self, subject: &str, body: &Tree, span: &Range<usize>, test: fn(Over, Box<Condition>) -> Test) -> Resolved<Test> {
+    fn quantified(
+        &self,
+        (subject, at): (&str, &Range<usize>),
+        body: &Tree,
+        span: &Range<usize>,
+        test: fn(Over, Box<Condition>) -> Test,
+    ) -> Resolved<Test> {
         let Some(subject) = self.catalogue().subject_named(subject).filter(|id| self.catalogue().is_many(*id)) else {
-            return Err(self.not_many(subject, span));
+            return Err(self.not_many(subject, at));
         };
         let (over, inner) = self.enter_fold(subject, span)?;
         Ok(test(over, Box::new(inner.condition(body)?)))

@@ -65,9 +65,9 @@ fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
         return Ok(word_or_name(text, at));
     }
     match SYMBOLS.iter().find(|symbol| left.starts_with(**symbol)) {
-        Some(&"=") => Err(FormulaFault::new(Fault::BadFormula, at..at + 1, "`=` alone compares nothing", "write `==`")),
+        Some(&"=") => Err(FormulaFault::new(Fault::Syntax, at..at + 1, "`=` alone compares nothing", "write `==`")),
         Some(symbol) => Ok(Token { kind: TokenKind::Symbol(symbol), span: at..at + symbol.len() }),
-        None => Err(FormulaFault::new(Fault::BadFormula, at..at + first.len_utf8(), format!("`{first}` has no meaning in a formula"), "")),
+        None => Err(FormulaFault::new(Fault::Syntax, at..at + first.len_utf8(), format!("`{first}` has no meaning in a formula"), "")),
     }
 }
 
@@ -173,7 +173,7 @@ mod tests {
     #[test]
     fn what_has_no_meaning_is_named() {
         assert_eq!(tokens("a = b").expect_err("fault").span, 2..3);
-        assert_eq!(tokens("a & b").expect_err("fault").fault, Fault::BadFormula);
+        assert_eq!(tokens("a & b").expect_err("fault").fault, Fault::Syntax);
         assert_eq!(tokens("1e400 V").expect_err("fault").fault, Fault::NotFinite);
     }
 

@@ -56,12 +56,12 @@ pub enum Form {
     Call(Function, Vec<Tree>),
     /// `max of a`.
     Fold(Folding, Box<Tree>),
-    /// `count of cells where a`.
-    Count(String, Box<Tree>),
+    /// `count of cells where a`, with the place of the subject's name.
+    Count((String, Range<usize>), Box<Tree>),
     /// `every cell has a`.
-    Every(String, Box<Tree>),
+    Every((String, Range<usize>), Box<Tree>),
     /// `any cell has a`.
-    Any(String, Box<Tree>),
+    Any((String, Range<usize>), Box<Tree>),
 }
 
 /// Functions of several numbers.

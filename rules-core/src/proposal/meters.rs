@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::document::{Content, Fault, Node, Problems, near_miss, quoted, wrong_shape};
-use crate::facts::add_quantity_problem;
+use crate::facts::{FactDef, FactKind, add_quantity_problem};
 use crate::quantity::{Kind, Meter};
 
 /// Meters by the kind of what they read.
@@ -11,8 +11,12 @@ use crate::quantity::{Kind, Meter};
 pub(super) struct Meters(BTreeMap<&'static str, Meter>);
 
 impl Meters {
-    pub(super) fn of(&self, kind: Kind) -> Option<&Meter> {
-        self.0.get(kind.name())
+    /// The meter that a fact is read with, if it is a number and there is one.
+    pub(super) fn serving(&self, fact: &FactDef) -> Option<&Meter> {
+        match &fact.kind {
+            FactKind::Number(kind) => self.0.get(kind.name()),
+            _ => None,
+        }
     }
 
     /// `meters: { voltage: ± (0.5 % + 10 mV) }`

@@ -21,6 +21,7 @@ pub struct Proposal {
     source: Arc<Source>,
     sheet: Sheet,
     extras: Vec<Extra>,
+    meters: Meters,
 }
 
 impl Proposal {
@@ -70,7 +71,7 @@ impl Proposal {
                 undeclared(extra, &name, catalogue, &mut problems);
                 continue;
             };
-            let given = read_value(&extra.entry.node, &name, def, None, &mut problems);
+            let given = read_value(&extra.entry.node, &name, def, self.meters.serving(def), &mut problems);
             if let (Some(given), Some(instance)) = (given, sheet.instance_mut(extra.subject, extra.position)) {
                 instance.set(catalogue.slot(id), given);
             }
@@ -85,7 +86,7 @@ fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, problems: &mut P
         Some(near) => format!("did you mean `{}`?", near.split_once('.').map_or(near, |(_, name)| name)),
         None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),
     };
-    problems.add(Fault::UnknownName, extra.entry.key_span, format!("no ruleset in use declares a fact `{name}`"), help);
+    problems.add(Fault::UnknownKey, extra.entry.key_span, format!("no ruleset in use declares a fact `{name}`"), help);
 }
 
 /// The keys at the top of a proposal, besides `format` and `title`.
@@ -118,7 +119,8 @@ impl<'c> Reading<'c> {
         fields.finish(problems);
         let (arrangement, node) = arrangement?;
         self.build(arrangement, node.span, cells.len(), problems);
-        Some(Proposal { title, source, sheet: self.sheet, extras: sections.extras })
+        let extras = sections.extras;
+        Some(Proposal { title, source, sheet: self.sheet, extras, meters })
     }
 
     fn section(&mut self, node: &Node, key: &str, subject: SubjectId, sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
@@ -174,16 +176,17 @@ impl<'c> Reading<'c> {
     }
 
     fn name_cell(&self, node: &Node, cell: &mut Instance, names: &mut HashMap<String, usize>, problems: &mut Problems<'_>) {
-        let Some(id) = entry(node, "id").and_then(Node::scalar) else {
+        let at = entry(node, "id");
+        let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
             if matches!(node.content, crate::document::Content::Map(_)) {
                 problems.add(Fault::MissingKey, node.span, "a cell needs `id`", "add `id: ...`, the name written on the cell");
             }
             return;
         };
-        let line = problems.source().place(node.span.start).line;
+        let line = problems.source().place(span.start).line;
         if let Some(first) = names.insert(id.to_owned(), line) {
             let message = format!("the cell `{id}` is listed again; it is already on line {first}");
-            problems.add(Fault::DefinedTwice, node.span, message, "give each cell a name of its own");
+            problems.add(Fault::DefinedTwice, span, message, "give each cell a name of its own");
         }
         id.clone_into(&mut cell.name);
     }
@@ -291,7 +294,7 @@ fn arrangement(node: &Node, problems: &mut Problems<'_>) -> Option<Arrangement> 
     let arrangement = Arrangement::parse(text);
     if arrangement.is_none() {
         let help = format!("write groups in series and cells in parallel, such as `2S1P`; at most {MOST_CELLS} cells");
-        problems.add(Fault::BadArrangement, node.span, format!("`{text}` is no arrangement"), help);
+        problems.add(Fault::Syntax, node.span, format!("`{text}` is no arrangement"), help);
     }
     arrangement
 }

@@ -3,7 +3,7 @@
 use super::catalogue::none_is_zero;
 use super::meters::Meters;
 use crate::document::{Content, Entry, Fault, Node, Problems, near_miss, quoted, unknown_key, wrong_shape};
-use crate::facts::{Catalogue, FactDef, FactId, FactKind, Given, Instance, SubjectId, Value, read_value, value_help};
+use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, SubjectId, Value, read_value, value_help};
 use crate::quantity::Measure;
 
 /// A fact under `extra`, to be read when the rulesets that declare it are known.
@@ -85,10 +85,7 @@ impl Sections<'_, '_> {
     }
 
     fn value(&self, node: &Node, id: FactId, def: &FactDef, problems: &mut Problems<'_>) -> Option<Given> {
-        let meter = match &def.kind {
-            FactKind::Number(kind) => self.meters.of(*kind),
-            _ => None,
-        };
+        let meter = self.meters.serving(def);
         if matches!(node.content, Content::Nothing) {
             let help = format!("{}, or leave the key out", value_help(&def.kind));
             problems.add(Fault::WrongShape, node.span, format!("`{}` has no value", self.catalogue.fact_name(id)), help);
@@ -100,17 +97,21 @@ impl Sections<'_, '_> {
     fn unknown(&self, entry: &Entry, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
         let mut keys = self.keys(subject, None);
         keys.extend(special);
-        let inner = self.catalogue.facts().filter(|(_, def)| def.subject == subject).filter_map(|(_, def)| def.key.as_deref());
-        let flat: Vec<(String, &str)> = inner.map(|key| (key.replace('.', "_"), key)).collect();
-        if let Some((_, key)) =
-            flat.iter().find(|(name, _)| near_miss(&entry.key, [name.as_str()]).is_some() && !keys.contains(&entry.key.as_str()))
-        {
-            if let Some((outer, inside)) = key.split_once('.').filter(|_| near_miss(&entry.key, keys.iter().copied()).is_none()) {
+        let near = near_miss(&entry.key, keys.iter().copied());
+        match self.meant_nested(subject, &entry.key).filter(|_| near.is_none()) {
+            Some((outer, inside)) => {
                 let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
-                return problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
+                problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
             }
+            None => unknown_key(entry, what, &keys, problems),
         }
-        unknown_key(entry, what, &keys, problems);
+    }
+
+    /// `rest_voltage`, the name in formulas, where the proposal has `rest: { voltage: ... }`.
+    fn meant_nested(&self, subject: SubjectId, key: &str) -> Option<(&str, &str)> {
+        let keys = self.catalogue.facts().filter(|(_, def)| def.subject == subject).filter_map(|(_, def)| def.key.as_deref());
+        let mut nested = keys.filter_map(|key| key.split_once('.'));
+        nested.find(|(outer, inside)| near_miss(key, [format!("{outer}_{inside}").as_str()]).is_some())
     }
 
     fn extra(&mut self, node: &Node, (subject, position): (SubjectId, usize), problems: &mut Problems<'_>) {

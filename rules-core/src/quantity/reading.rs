@@ -31,6 +31,13 @@ pub(super) struct Amount {
     pub(super) span: Range<usize>,
 }
 
+/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write them.
+fn is_not_finite(text: &str) -> bool {
+    let bare = text.trim().trim_start_matches(['+', '-', '.']).to_ascii_lowercase();
+    let word = bare.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
+    matches!(word, "nan" | "inf" | "infinity")
+}
+
 impl Quantity {
     /// Reads a quantity.
     ///
@@ -41,6 +48,9 @@ impl Quantity {
         cursor.skip_space();
         if cursor.is_at_end() {
             return Err(QuantityError::new(Fault::Empty, 0..text.len()));
+        }
+        if is_not_finite(text) {
+            return Err(QuantityError::new(Fault::NotFinite { found: text.trim().to_owned() }, 0..text.len()));
         }
         let first = Amount::read(&mut cursor)?;
         cursor.skip_space();

@@ -154,6 +154,8 @@ pub struct Finding {
     pub status: Status,
     /// The rung that gave the verdict.
     pub rung: RungName,
+    /// Whether the caution is of the base that no local practice may drop.
+    pub fixed: bool,
     /// Why, with the numbers.
     pub reason: String,
     /// What to do.

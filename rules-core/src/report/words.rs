@@ -59,13 +59,17 @@ impl<'w> Words<'w> {
         }
     }
 
+    /// A limit in the unit it was written in.
+    fn limit(&self, number: &Number) -> Option<String> {
+        let Number::Limit(id) = number else { return None };
+        let limit = self.evaluator.program().limits.get(id.0)?;
+        let shown = limit.value.shown(limit.kind);
+        Some(limit.unit.map_or(shown, |unit| shown.in_unit(unit)).to_string())
+    }
+
     fn number(&self, number: &Number, sort: Sort, bound: Bound) -> String {
-        if let Number::Limit(id) = number {
-            if let Some(limit) = self.evaluator.program().limits.get(id.0) {
-                return limit
-                    .unit
-                    .map_or_else(|| measure(limit.value, limit.kind), |unit| limit.value.shown(limit.kind).in_unit(unit).to_string());
-            }
+        if let Some(limit) = self.limit(number) {
+            return limit;
         }
         let found = self.evaluator.number(number, bound);
         match found.value.range() == Interval::WHOLE || (found.missing && !found.value.range().is_bounded()) {
@@ -108,12 +112,18 @@ const fn truth(truth: Truth) -> &'static str {
 /// A number with its interval, for a report.
 #[must_use]
 pub fn shows(value: Measure, sort: Sort) -> Shows {
-    let finite = |end: f64| end.is_finite().then_some(end);
+    let finite = |end: f64| end.is_finite().then(|| significant(end, 9));
     let range = value.range();
     let unit = sort.kind.map_or_else(|| sort.dimension.unit_product(), base_unit);
     let named = sort.kind.is_some() || sort.dimension.kind().is_some();
     let text = if named { measure(value, shown_kind(sort)) } else { format!("{} {unit}", value.nominal()) };
     Shows { text, low: finite(range.lo()), high: finite(range.hi()), unit }
+}
+
+/// A number to so many significant digits: the last bits of a double say nothing and would differ between machines.
+#[must_use]
+pub fn significant(value: f64, digits: usize) -> f64 {
+    format!("{value:.*e}", digits.saturating_sub(1)).parse().unwrap_or(value)
 }
 
 /// The unit that numbers of a kind are held in.

@@ -231,6 +231,7 @@ fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_
         refuse_unless,
         warn_unless,
         if_unmeasured: text.if_unmeasured,
+        fixed: text.fixed,
         reason,
         remedy,
         basis: text.basis.iter().map(|(basis, _)| basis.clone()).collect(),

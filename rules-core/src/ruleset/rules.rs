@@ -44,6 +44,8 @@ pub struct Caution {
     pub warn_unless: Option<Rung>,
     /// What a missing measurement gives, where the ruleset says.
     pub if_unmeasured: Option<IfUnmeasured>,
+    /// Whether no other ruleset may drop it.
+    pub fixed: bool,
     /// Why it is not met.
     pub reason: Template,
     /// What to do.

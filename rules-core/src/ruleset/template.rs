@@ -54,7 +54,7 @@ pub(super) fn template(written: &str, node: &Node, about: SubjectId, vocabulary:
 
 fn placeholder(written: &str, range: Range<usize>, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Result<Placeholder, (String, String)> {
     let name = written.get(range).unwrap_or_default();
-    let dotted = name.split_once('.').is_some_and(|(a, b)| !a.is_empty() && !b.is_empty() && !b.contains([' ', '.']));
+    let dotted = name.split_once('.').is_some_and(|(subject, word)| is_word(subject) && is_word(word));
     if !dotted {
         return Err((
             format!("`{name}` is no name of a fact, figure or limit"),
@@ -68,6 +68,10 @@ fn placeholder(written: &str, range: Range<usize>, about: SubjectId, vocabulary:
         Ok(formula::Shown::Code(FigureCode::Condition(condition))) => Ok(Placeholder::Condition(condition)),
         Err(fault) => Err((fault.message, fault.help)),
     }
+}
+
+fn is_word(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_alphabetic()) && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
 }
 
 enum Part {
@@ -113,7 +117,7 @@ mod tests {
     fn shown(written: &str) -> String {
         let one = |part: Part| match part {
             Part::Text(text) => format!("'{text}'"),
-            Part::Name(range) => format!("<{}>", &written[range]),
+            Part::Name(range) => format!("<{}>", written.get(range).expect("a name")),
             Part::Unclosed(at) => format!("!{at}"),
         };
         parts(written).into_iter().map(one).collect()

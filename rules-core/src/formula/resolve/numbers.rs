@@ -38,8 +38,8 @@ impl Resolver<'_, '_> {
             }
             Form::Call(function, arguments) => self.call(*function, arguments, &tree.span),
             Form::Fold(folding, body) => self.fold(*folding, body, &tree.span),
-            Form::Count(plural, body) => self.count(plural, body, &tree.span),
-            _ => Err(FormulaFault::new(Fault::BadFormula, tree.span.clone(), "a number belongs here", "")),
+            Form::Count((plural, at), body) => self.count((plural, at), body, &tree.span),
+            _ => Err(FormulaFault::new(Fault::Syntax, tree.span.clone(), "a number belongs here", "")),
         }
     }
 
@@ -128,11 +128,11 @@ impl Resolver<'_, '_> {
         }
     }
 
-    fn count(&self, plural: &str, body: &Tree, span: &Range<usize>) -> Resolved<(Number, Sort)> {
+    fn count(&self, (plural, at): (&str, &Range<usize>), body: &Tree, span: &Range<usize>) -> Resolved<(Number, Sort)> {
         let Some(subject) = self.catalogue().subject_of_plural(plural) else {
             let many: Vec<String> = self.catalogue().subjects().iter().filter_map(|s| s.plural).map(|p| format!("`{p}`")).collect();
             let help = format!("what can be counted are {}", many.join(", "));
-            return Err(FormulaFault::new(Fault::UnknownName, span.clone(), format!("`{plural}` cannot be counted"), help));
+            return Err(FormulaFault::new(Fault::UnknownName, at.clone(), format!("`{plural}` cannot be counted"), help));
         };
         let (over, inner) = self.enter_fold(subject, span)?;
         Ok((Number::Count(over, Box::new(inner.condition(body)?)), COUNT))

@@ -68,14 +68,12 @@ fn not_numbers() {
         ("5. V", "5.", Some("5")),
         ("2_300 mAh", "2_300", Some("2300")),
         ("full", "full", None),
-        (".nan", ".nan", None),
         ("V 3", "V", None),
         ("3.7.1 V", "3.7.1", None),
         ("1,000 V", "1,000", None),
         ("-", "-", None),
         ("± 2 V", "±", None),
         ("(3 V)", "(3", None),
-        ("inf", "inf", None),
         ("3 V..x", "x", None),
         ("..3 V", "..3", None),
     ];
@@ -89,7 +87,19 @@ fn not_numbers() {
 
 #[test]
 fn numbers_are_finite() {
-    for text in ["1e400 V", "1e306 kV", "-1e400 V", "3 V ± 1e400 V", "3 V..1e400 V", "1e999999999999 V"] {
+    for text in [
+        "1e400 V",
+        "1e306 kV",
+        "-1e400 V",
+        "3 V ± 1e400 V",
+        "3 V..1e400 V",
+        "1e999999999999 V",
+        ".nan",
+        "NaN V",
+        "-.inf",
+        "inf",
+        "Infinity V",
+    ] {
         assert!(matches!(error(text, Kind::Voltage).fault(), Fault::NotFinite { .. }), "{text}");
     }
     assert!(Quantity::read("1e305 kV", Kind::Voltage, Nature::Stated, None).is_ok());

@@ -17,17 +17,19 @@ pub(super) fn source(entry: &Entry, problems: &mut Problems<'_>) -> Option<Writt
 
 pub(super) fn basis(node: Option<&Node>, problems: &mut Problems<'_>) -> Vec<(Basis, Span)> {
     let Some(node) = node else { return Vec::new() };
-    list(node, problems).iter().filter_map(|item| Some((one(item, problems)?, item.span))).collect()
+    list(node, problems).iter().filter_map(|item| one(item, problems)).collect()
 }
 
-fn one(node: &Node, problems: &mut Problems<'_>) -> Option<Basis> {
+/// A basis, with the place of its source's name.
+fn one(node: &Node, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
     let mut fields = Fields::of(node, "a basis", problems)?;
     let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
     let (source, at, note) = (take("source"), take("at"), take("note"));
     let (common_practice, from_memory, worked_out) = (take("common_practice"), take("from_memory"), take("worked_out"));
+    let span = fields.may("source").map_or(node.span, |source| source.span);
     fields.finish(problems);
     let lone = at.is_none() && note.is_none();
-    match (source, common_practice, from_memory, worked_out) {
+    let basis = match (source, common_practice, from_memory, worked_out) {
         (Some(source), None, None, None) => Some(Basis::Source { source, at, note }),
         (None, Some(common_practice), None, None) if lone => Some(Basis::CommonPractice { common_practice }),
         (None, None, Some(from_memory), None) if lone => Some(Basis::FromMemory { from_memory }),
@@ -37,5 +39,6 @@ fn one(node: &Node, problems: &mut Problems<'_>) -> Option<Basis> {
             problems.add(Fault::WrongShape, node.span, "this is not one basis", help);
             None
         }
-    }
+    };
+    basis.map(|basis| (basis, span))
 }
