@@ -5,7 +5,7 @@ use super::next::{Open, OpenFact};
 use crate::facts::{SubjectId, Value};
 use crate::formula::{Bound, Clause, Comparison, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Measure, Nature};
-use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Status, Words};
+use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Shows, Status, Words};
 use crate::report::{base_unit, measure, shown_kind, shows, significant};
 use crate::ruleset::{Caution, Rules, Rung};
 
@@ -49,7 +49,7 @@ impl<'f> Finder<'f> {
             reason: self.words.template(&caution.reason, bound),
             remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
-            clauses: clauses.iter().map(|(rung, clause)| self.clause(rung, clause)).collect(),
+            clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing,
             basis: caution.basis.clone(),
@@ -76,21 +76,21 @@ impl<'f> Finder<'f> {
         }
     }
 
-    fn clause(&self, rung: &Rung, clause: &Clause) -> ClauseReport {
+    fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
         let text = rung.text.get(clause.span.clone()).unwrap_or(&rung.text).trim().to_owned();
         let limits = clause.limits.iter().filter_map(|id| self.rules.limit(*id)).map(|limit| limit.name.clone()).collect();
-        let Some((comparison, left, right, sort)) = &clause.compared else {
-            return ClauseReport { text, truth: clause.truth, left: None, right: None, margin: None, limits };
-        };
-        let margin = margin(*comparison, clause.negated, left, right, *sort);
-        ClauseReport {
-            text,
-            truth: clause.truth,
-            left: Some(shows(left.value.value, *sort)),
-            right: Some(shows(right.value.value, *sort)),
-            margin,
-            limits,
+        let mut report = ClauseReport { text, truth: clause.truth, of_condition, left: None, right: None, margin: None, limits };
+        if let Some((comparison, left, right, sort)) = &clause.compared {
+            report.left = Some(self.side(left, *sort));
+            report.right = Some(self.side(right, *sort));
+            report.margin = margin(*comparison, clause.negated, left, right, *sort);
         }
+        report
+    }
+
+    fn side(&self, side: &Side, sort: Sort) -> Shows {
+        let limit = side.limit.and_then(|id| self.rules.limit(id)).map(|limit| limit.name.clone());
+        Shows { limit, ..shows(side.value, sort) }
     }
 
     fn fact(&self, at: FactAt) -> FactReport {

@@ -4,6 +4,7 @@
 //! is not a pass into data; `next` says what to measure; `cases` runs the examples that rulesets carry.
 
 mod cases;
+mod cited;
 mod finding;
 mod judge;
 mod next;

@@ -91,6 +91,7 @@ impl<'t> Tally<'t> {
         let (verdict, best, worst) = (highest(|f| f.verdict), highest(|f| f.best), highest(|f| f.worst));
         let measure_next = super::next::measure_next(&self.open, &self.findings, verdict);
         self.findings.sort_by(gravest_first);
+        let (limits, sources) = super::cited::cited(&self.findings, rules);
         Report {
             format: 1,
             title: proposal.title().into(),
@@ -108,6 +109,8 @@ impl<'t> Tally<'t> {
             not_applicable: self.not_applicable,
             measure_next,
             loosened: rules.loosened().to_vec(),
+            limits,
+            sources,
             notice: NOTICE.to_vec(),
         }
     }

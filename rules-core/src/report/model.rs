@@ -1,5 +1,6 @@
 //! The report as data.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -7,7 +8,7 @@ use serde::Serialize;
 use super::notice::Notice;
 use crate::document::Place;
 use crate::formula::Truth;
-use crate::ruleset::{Acceptance, Basis, LayerName, Loosening};
+use crate::ruleset::{Acceptance, Basis, LayerName, Loosening, WrittenSource};
 
 /// What a check says of a use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -70,6 +71,17 @@ pub enum RungName {
     WarnUnless,
 }
 
+impl RungName {
+    /// The key in rulesets.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::RefuseUnless => "refuse_unless",
+            Self::WarnUnless => "warn_unless",
+        }
+    }
+}
+
 /// What a check found.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -108,6 +120,10 @@ pub struct Report {
     pub measure_next: Vec<MeasureNext>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
+    /// The limits that take part in findings, by name.
+    pub limits: BTreeMap<String, LimitReport>,
+    /// The published sources that findings and these limits rest on, by the names that a basis uses.
+    pub sources: BTreeMap<String, WrittenSource>,
     /// What regulators and makers say of any such use. No verdict overrules it.
     pub notice: Vec<Notice>,
 }
@@ -178,6 +194,11 @@ pub struct Finding {
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+const fn is_no(yes: &bool) -> bool {
+    !*yes
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
 const fn is_zero(count: &usize) -> bool {
     *count == 0
 }
@@ -191,6 +212,10 @@ pub struct ClauseReport {
     pub text: String,
     /// What it came to.
     pub truth: Truth,
+    /// Whether it stands in the condition, so that it leaves open whether the caution applies at all.
+    #[serde(skip_serializing_if = "is_no")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub of_condition: bool,
     /// The left side of a comparison of numbers.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub left: Option<Shows>,
@@ -213,12 +238,32 @@ pub struct ClauseReport {
 pub struct Shows {
     /// As a text: `3.87 V ± 0.03 V`.
     pub text: String,
+    /// The limit it is, where it is nothing else.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<String>,
+    /// Whether a missing fact takes part, so that the interval is only what is possible at all.
+    #[serde(skip_serializing_if = "is_no")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub missing: bool,
     /// The low end, in `unit`; none if there is none.
     pub low: Option<f64>,
     /// The high end, in `unit`; none if there is none.
     pub high: Option<f64>,
     /// The unit of the two: the base unit of the kind.
     pub unit: String,
+}
+
+/// A limit that takes part in a finding.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct LimitReport {
+    /// Its value as written, after adjustment.
+    pub value: String,
+    /// What it means.
+    pub meaning: String,
+    /// What it rests on.
+    pub basis: Vec<Basis>,
 }
 
 /// By how much a limit is kept, at the worst.

@@ -1,7 +1,7 @@
 //! Values and templates to words.
 
 use crate::facts::{FactKind, OptionSet, Value};
-use crate::formula::{Bound, Evaluator, FactRef, FigureCode, Number, Sort, Truth};
+use crate::formula::{Bound, Evaluated, Evaluator, FactRef, FigureCode, Number, Sort, Truth};
 use crate::quantity::{Interval, Kind, Measure};
 use crate::report::model::Shows;
 use crate::ruleset::{Piece, Placeholder, Rules, Template};
@@ -72,9 +72,9 @@ impl<'w> Words<'w> {
             return limit;
         }
         let found = self.evaluator.number(number, bound);
-        match found.value.range() == Interval::WHOLE || (found.missing && !found.value.range().is_bounded()) {
+        match found.missing || found.value.range() == Interval::WHOLE {
             true => "(unknown)".to_owned(),
-            false => measure(found.value, shown_kind(sort)),
+            false => worked_out(found.value, shown_kind(sort)),
         }
     }
 }
@@ -111,13 +111,32 @@ const fn truth(truth: Truth) -> &'static str {
 
 /// A number with its interval, for a report.
 #[must_use]
-pub fn shows(value: Measure, sort: Sort) -> Shows {
+pub fn shows(number: Evaluated, sort: Sort) -> Shows {
     let finite = |end: f64| end.is_finite().then(|| significant(end, 9));
-    let range = value.range();
+    let range = number.value.range();
     let unit = sort.kind.map_or_else(|| sort.dimension.unit_product(), base_unit);
     let named = sort.kind.is_some() || sort.dimension.kind().is_some();
-    let text = if named { measure(value, shown_kind(sort)) } else { format!("{} {unit}", value.nominal()) };
-    Shows { text, low: finite(range.lo()), high: finite(range.hi()), unit }
+    let text = match (number.missing, named) {
+        (true, _) => "unknown".to_owned(),
+        (false, true) => worked_out(number.value, shown_kind(sort)),
+        (false, false) => format!("{} {unit}", significant(number.value.nominal(), WORKED_OUT_DIGITS)),
+    };
+    Shows { text, limit: None, missing: number.missing, low: finite(range.lo()), high: finite(range.hi()), unit }
+}
+
+/// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not 1.38888889 A. An interval shows by itself how far it
+/// is known.
+const WORKED_OUT_DIGITS: usize = 4;
+/// An exact number that ends within so many digits is shown as it is.
+const SHORT_DIGITS: usize = 6;
+
+fn worked_out(value: Measure, kind: Kind) -> String {
+    let text = measure(value, kind);
+    let (number, unit) = text.split_once(' ').map_or((text.as_str(), None), |(number, unit)| (number, Some(unit)));
+    let digits = number.trim_start_matches(['-', '0', '.']).chars().filter(char::is_ascii_digit).count();
+    let Some(exact) = number.parse::<f64>().ok().filter(|_| value.range().is_single() && digits > SHORT_DIGITS) else { return text };
+    let short = significant(exact, WORKED_OUT_DIGITS);
+    unit.map_or_else(|| short.to_string(), |unit| format!("{short} {unit}"))
 }
 
 /// A number to so many significant digits: the last bits of a double say nothing and would differ between machines.
@@ -146,5 +165,21 @@ pub fn figure_sort(code: &FigureCode) -> Option<Sort> {
     match code {
         FigureCode::Number(_, sort) => Some(*sort),
         FigureCode::Condition(_) => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn exact_numbers_that_are_worked_out_are_short() {
+        let shown = |value, kind| worked_out(Measure::exact(value), kind);
+        assert_eq!(shown(7.5 / 5.4, Kind::Current), "1.389 A");
+        assert_eq!(shown(-2.0 / 3.0, Kind::Ratio), "-66.67 %");
+        assert_eq!(shown(1.4256, Kind::Time), "85.536 min"); // short as it is, in the unit that is shown
+        assert_eq!(shown(1.425_678_9, Kind::Time), "85.54 min");
+        assert_eq!(shown(2.7, Kind::Voltage), "2.7 V");
+        assert_eq!(shown(10_000.0, Kind::Count), "10000");
     }
 }

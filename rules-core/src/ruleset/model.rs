@@ -49,6 +49,7 @@ pub enum IfUnmeasured {
 /// What a limit or a caution rests on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 #[serde(untagged)]
 pub enum Basis {
     /// A published source.
@@ -106,7 +107,7 @@ pub struct WrittenSource {
     pub publisher: Option<String>,
     /// When, as written: a year or a date.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::text_or_number"))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::text_or_number"))]
     pub year: Option<String>,
     /// Where it can be found.
     #[serde(skip_serializing_if = "Option::is_none")]

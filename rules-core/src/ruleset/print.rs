@@ -21,7 +21,7 @@ pub struct WrittenRuleset {
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
     pub format: u32,
     /// The ruleset's name: letters, digits and hyphens.
-    #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^[A-Za-z][A-Za-z0-9-]{0,63}$"), example = "club-practice"))]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::identifier", example = "club-practice"))]
     pub ruleset: String,
     /// Its version.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::text_or_number"))]
@@ -33,7 +33,7 @@ pub struct WrittenRuleset {
     pub acceptance: Option<Acceptance>,
     /// Rulesets this one rests on: shipped names, or paths relative to this file.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default, example = ["rescued-cells"]))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::rulesets"))]
     pub extends: Vec<String>,
     /// Published sources by name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
@@ -41,15 +41,15 @@ pub struct WrittenRuleset {
     pub sources: BTreeMap<String, WrittenSource>,
     /// Facts that proposals may give under `extra`, by dotted name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_dotted_words))]
     pub facts: BTreeMap<String, WrittenFact>,
     /// Named thresholds.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
     pub limits: BTreeMap<String, WrittenLimit>,
     /// Named formulas.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
     pub figures: BTreeMap<String, WrittenFigure>,
     /// The cautions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -80,6 +80,7 @@ pub struct WrittenMerged {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::as_the_kind_says))]
 pub struct WrittenFact {
     /// A kind of quantity, `choice`, `yes-no` or `text`.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::fact_kind"))]
@@ -88,15 +89,15 @@ pub struct WrittenFact {
     pub meaning: String,
     /// Measured (as good as its digits or its meter) or stated (exact); stated if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::nature"))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::nature"))]
     pub nature: Option<String>,
     /// The options of a choice.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::options"))]
     pub options: Vec<String>,
     /// The values a number can have at all, as a range.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(example = "0..50 K"))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::quantity", example = "0..50 K"))]
     pub domain: Option<String>,
 }
 
@@ -130,7 +131,7 @@ pub struct WrittenFigure {
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
     pub about: String,
     /// The formula.
-    #[cfg_attr(feature = "schema", schemars(example = "build.current / build.parallel"))]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::formula", example = "build.current / build.parallel"))]
     pub is: String,
     /// What it means.
     pub meaning: String,
@@ -143,7 +144,7 @@ pub struct WrittenFigure {
 #[cfg_attr(feature = "schema", schemars(transform = crate::schema::needs_a_rung))]
 pub struct WrittenCaution {
     /// Its name, which names the fault: letters, digits and hyphens.
-    #[cfg_attr(feature = "schema", schemars(regex(pattern = r"^[A-Za-z][A-Za-z0-9-]{0,63}$"), example = "deeply-discharged"))]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::identifier", example = "deeply-discharged"))]
     pub id: String,
     /// What it is about, in a few words.
     pub title: String,
@@ -152,14 +153,15 @@ pub struct WrittenCaution {
     pub about: String,
     /// When it applies; always if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(example = "cell.class != IFR"))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.class != IFR"))]
     pub applies_when: Option<String>,
     /// What must hold, or the use is refused.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(example = "cell.rest_voltage >= limit.rest_floor"))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_floor"))]
     pub refuse_unless: Option<String>,
     /// What must hold, or the report warns.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_low"))]
     pub warn_unless: Option<String>,
     /// What a missing measurement gives; what the rung says if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -187,6 +189,7 @@ pub struct WrittenCaution {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::in_doubt_or_unmeasured))]
 pub struct WrittenCase {
     /// Facts by dotted name, and a list `cells` of facts without the prefix. All else is missing.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::given"))]
@@ -199,7 +202,7 @@ pub struct WrittenCase {
     pub doubt: bool,
     /// The missing facts that leave the finding undecided, all of them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::fact_names"))]
     pub unmeasured: Vec<String>,
     /// What the case is for.
     #[serde(skip_serializing_if = "Option::is_none")]

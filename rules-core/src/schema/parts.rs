@@ -1,53 +1,130 @@
-//! Parts of schemas that derives refer to.
+//! Parts of the ruleset's schema that the derives refer to.
 
 use schemars::{Schema, SchemaGenerator, json_schema};
+use serde_json::{Value, json};
+
+use super::values::{self, NOT_BLANK, WORD, part_name};
+use crate::facts::SubjectDef;
+use crate::proposal::catalogue;
+use crate::quantity::Kind;
+use crate::ruleset::Shipped;
 
 /// The version of a format.
-pub(crate) fn format_one(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "enum": [1, "1"] })
+pub(crate) fn format_one(generator: &mut SchemaGenerator) -> Schema {
+    if generator.contract().is_serialize() { json_schema!({ "const": 1 }) } else { json_schema!({ "enum": [1, "1"] }) }
 }
 
-/// A text, or a number that is kept as it is written.
-pub(crate) fn text_or_number(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": ["string", "number"] })
+/// A text, or in a file a number that is kept as it is written.
+pub(crate) fn text_or_number(generator: &mut SchemaGenerator) -> Schema {
+    if generator.contract().is_serialize() { json_schema!({ "type": "string" }) } else { text() }
+}
+
+fn text() -> Schema {
+    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK })
+}
+
+/// A name of a ruleset or caution.
+pub(crate) fn identifier(_: &mut SchemaGenerator) -> Schema {
+    json_schema!({ "type": ["string", "boolean"], "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
+}
+
+/// Shipped names, or paths.
+pub(crate) fn rulesets(_: &mut SchemaGenerator) -> Schema {
+    let shipped: Vec<&str> = Shipped::names().collect();
+    let path = json!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["./other.yaml"] });
+    json_schema!({ "type": "array", "items": { "anyOf": [{ "enum": shipped }, path] } })
 }
 
 /// The kind of a declared fact.
 pub(crate) fn fact_kind(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": "string" })
+    let kinds: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).chain(OTHER_KINDS).collect();
+    json_schema!({ "enum": kinds })
 }
+
+/// Kinds of facts that are no numbers.
+const OTHER_KINDS: [&str; 3] = ["choice", "yes-no", "text"];
 
 /// Measured or stated.
 pub(crate) fn nature(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "enum": ["measured", "stated"] })
 }
 
+/// The options of a choice.
+pub(crate) fn options(_: &mut SchemaGenerator) -> Schema {
+    let option = json!({ "type": ["string", "boolean"], "pattern": "^[A-Za-z][A-Za-z0-9_-]*$" });
+    json_schema!({ "type": "array", "items": option, "minItems": 1, "maxItems": 64, "examples": [["blue", "yellow"]] })
+}
+
 /// A quantity of any kind.
-pub(crate) fn quantity(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": ["string", "number"] })
+pub(crate) fn quantity(generator: &mut SchemaGenerator) -> Schema {
+    let parts = generator.definitions_mut();
+    let kinds: Vec<Value> = Kind::ALL.iter().map(|kind| values::quantity(*kind, parts)).collect();
+    let any = json!({ "description": "A quantity of any kind; a plain number is a count or a ratio.", "anyOf": kinds });
+    schema(values::part(parts, "quantity", || any))
 }
 
 /// Yes or no.
-pub(crate) fn yes_no(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "enum": ["yes", "no", "true", "false", true, false] })
+pub(crate) fn yes_no(generator: &mut SchemaGenerator) -> Schema {
+    schema(values::yes_no(generator.definitions_mut()))
 }
 
 /// Yes.
 pub(crate) fn only_yes(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "enum": ["yes", "true", true] })
+    json_schema!({ "enum": ["yes", true, "true"] })
+}
+
+/// A formula.
+pub(crate) fn formula(_: &mut SchemaGenerator) -> Schema {
+    let most = crate::formula::MOST_CHARACTERS;
+    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": most })
 }
 
 /// The subject of a caution or figure.
 pub(crate) fn about(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": "string" })
+    let word = |subject: &SubjectDef| match subject.plural {
+        Some(_) => format!("each {}", subject.name),
+        None => subject.name.to_owned(),
+    };
+    json_schema!({ "enum": catalogue().subjects().iter().map(word).collect::<Vec<_>>() })
 }
 
-/// The facts of a case.
-pub(crate) fn given(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": "object" })
+/// The names of subjects as alternatives of a regular expression.
+pub(super) fn subjects() -> String {
+    let names: Vec<&str> = catalogue().subjects().iter().map(|subject| subject.name).collect();
+    names.join("|")
+}
+
+/// Keys that formulas can use.
+pub(crate) fn named_by_words(schema: &mut Schema) {
+    schema.insert("propertyNames".to_owned(), json!({ "pattern": format!("^{WORD}$") }));
+}
+
+/// Keys `subject.name`.
+pub(crate) fn named_by_dotted_words(schema: &mut Schema) {
+    schema.insert("propertyNames".to_owned(), json!({ "pattern": format!(r"^({})\.{WORD}$", subjects()) }));
 }
 
 /// A caution has at least one rung.
 pub(crate) fn needs_a_rung(schema: &mut Schema) {
-    schema.insert("anyOf".to_owned(), serde_json::json!([{ "required": ["refuse_unless"] }, { "required": ["warn_unless"] }]));
+    schema.insert("anyOf".to_owned(), json!([{ "required": ["refuse_unless"] }, { "required": ["warn_unless"] }]));
+}
+
+/// What the kind of a declared fact says of its other keys: options for a choice only, a domain for a number only, of its kind.
+pub(crate) fn as_the_kind_says(schema: &mut Schema) {
+    let when = |kind: Value, then: Value| json!({ "if": { "properties": { "kind": kind }, "required": ["kind"] }, "then": then });
+    let mut all = vec![
+        when(json!({ "const": "choice" }), json!({ "required": ["options"] })),
+        when(json!({ "not": { "const": "choice" } }), json!({ "properties": { "options": false } })),
+        when(json!({ "enum": OTHER_KINDS }), json!({ "properties": { "domain": false } })),
+    ];
+    all.extend(Kind::ALL.iter().map(|kind| {
+        let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)) });
+        when(json!({ "const": kind.name() }), json!({ "properties": { "domain": domain } }))
+    }));
+    schema.insert("allOf".to_owned(), all.into());
+}
+
+/// A schema made as a value.
+pub(super) fn schema(value: Value) -> Schema {
+    Schema::try_from(value).unwrap_or_default()
 }

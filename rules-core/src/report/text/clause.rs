@@ -1,0 +1,130 @@
+//! The comparisons that decided, with their numbers.
+
+use super::group::{Group, subjects};
+use super::page::{Page, Part};
+use super::style::Role;
+use crate::formula::Truth;
+use crate::report::{ClauseReport, Margin, Report, Shows};
+
+/// So many subjects are listed under one comparison; the rest is counted.
+const MOST_ROWS: usize = 12;
+
+/// A comparison as written, and what it came to for each subject it decided for.
+struct Compared<'r> {
+    clause: &'r ClauseReport,
+    rows: Vec<(&'r str, Option<String>)>,
+}
+
+/// Writes the comparisons of a group: each once, with the numbers of its subjects.
+pub(super) fn write(group: &Group<'_>, report: &Report, indent: usize, hang: usize, page: &mut Page<'_>) {
+    for compared in compared(group) {
+        let clause = compared.clause;
+        let condition = if clause.of_condition { " (whether the caution applies)" } else { "" };
+        let text = format!("{}{condition}{}", clause.text, beside(clause, report));
+        page.entry(indent, &[Part::new(Role::Label, state(clause.truth))], hang, &[Part::text(text)]);
+        compared.rows(group.len(), hang, page);
+    }
+}
+
+fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
+    let mut all: Vec<Compared<'r>> = Vec::new();
+    for finding in group.findings() {
+        for clause in &finding.clauses {
+            let row = (finding.subject.as_str(), numbers(clause));
+            let same = |one: &ClauseReport| (&one.text, one.truth, one.of_condition) == (&clause.text, clause.truth, clause.of_condition);
+            match all.iter_mut().find(|known| same(known.clause)) {
+                Some(known) => known.rows.push(row),
+                None => all.push(Compared { clause, rows: vec![row] }),
+            }
+        }
+    }
+    all
+}
+
+impl Compared<'_> {
+    /// The numbers: once if they are the same for the whole group, else for each subject.
+    fn rows(&self, group: usize, hang: usize, page: &mut Page<'_>) {
+        let Some((_, first)) = self.rows.first() else { return };
+        let alike = self.rows.iter().all(|(_, numbers)| numbers == first);
+        match first {
+            Some(numbers) if alike && self.rows.len() == group => page.paragraph(hang, &[Part::text(numbers.as_str())]),
+            None if alike && self.rows.len() == group => {}
+            _ if alike => {
+                let numbers = first.as_ref().map(|numbers| format!(": {numbers}")).unwrap_or_default();
+                let subjects = subjects(self.rows.iter().map(|(subject, _)| *subject));
+                page.paragraph(hang, &[Part::text(format!("{subjects}{numbers}"))]);
+            }
+            _ => self.each(hang, page),
+        }
+    }
+
+    fn each(&self, hang: usize, page: &mut Page<'_>) {
+        for (subject, numbers) in self.rows.iter().take(MOST_ROWS) {
+            let numbers = numbers.as_deref().unwrap_or("no number");
+            page.entry(hang, &[], hang + 2, &[Part::text(format!("{}: {numbers}", subjects(std::iter::once(*subject))))]);
+        }
+        if let count @ 1.. = self.rows.len().saturating_sub(MOST_ROWS) {
+            page.paragraph(hang, &[Part::text(format!("and {count} more"))]);
+        }
+    }
+}
+
+/// What a clause came to. One that holds is listed only where it must not, under a `not`.
+const fn state(truth: Truth) -> &'static str {
+    match truth {
+        Truth::No => "Not met:",
+        Truth::Yes => "Must not be:",
+        Truth::Doubt => "In doubt:",
+        Truth::Unmeasured => "Unmeasured:",
+    }
+}
+
+/// The limits that take part without being a whole side, with their values.
+fn beside(clause: &ClauseReport, report: &Report) -> String {
+    let whole: Vec<&str> = clause.left.iter().chain(&clause.right).filter_map(|side| side.limit.as_deref()).collect();
+    let others = clause.limits.iter().filter(|name| !whole.contains(&name.as_str()));
+    let shown = others.filter_map(|name| Some(format!("limit.{name}\u{a0}is {}", report.limits.get(name)?.value)));
+    let shown: Vec<String> = shown.collect();
+    if shown.is_empty() { String::new() } else { format!(" ({})", shown.join(", ")) }
+}
+
+/// `61 mΩ ± 1 mΩ against limit.x 80 mΩ, margin +18 mΩ (+23 %)`.
+fn numbers(clause: &ClauseReport) -> Option<String> {
+    let (left, right) = clause.left.as_ref().zip(clause.right.as_ref())?;
+    let margin = clause.margin.as_ref().map(|margin| format!(", {}", margin_in_words(margin))).unwrap_or_default();
+    Some(format!("{} against {}{margin}", side(left), side(right)))
+}
+
+fn side(side: &Shows) -> String {
+    let limit = side.limit.as_ref().map(|name| format!("limit.{name}\u{a0}")).unwrap_or_default();
+    let value = if side.missing { "an unknown value" } else { &side.text };
+    format!("{limit}{value}")
+}
+
+fn margin_in_words(margin: &Margin) -> String {
+    let percent = margin.percent.map(|percent| format!(" ({}\u{a0}%)", signed(percent))).unwrap_or_default();
+    format!("margin\u{a0}{}{percent}", margin.text)
+}
+
+/// Per cent with its sign, to three digits at most and one place after the point at the least distance.
+fn signed(percent: f64) -> String {
+    let text = match percent.abs() {
+        size if size >= 100.0 => format!("{percent:+.0}"),
+        size if size >= 10.0 => format!("{percent:+.1}"),
+        _ => format!("{percent:+.2}"),
+    };
+    if text.trim_start_matches(['+', '-', '0', '.']).is_empty() { "0".to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn per_cent_is_signed_and_short() {
+        let cases = [(-1.035_615_05, "-1.04"), (22.5, "+22.5"), (-64.0, "-64.0"), (-150.35, "-150"), (0.0, "0"), (-0.001, "0"), (9.999, "+10.00")];
+        for (percent, text) in cases {
+            assert_eq!(signed(percent), text);
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! The last lines of a report: what was loosened, what was counted, by which rules, and the standing notice.
+
+use super::page::{Page, Part};
+use super::style::Role;
+use crate::report::Report;
+use crate::ruleset::Acceptance;
+
+const INDENT: usize = 4;
+const HANG: usize = 16;
+/// So many letters of the digest tell rulesets apart by eye; the whole is in the JSON.
+const SHORT_DIGEST: usize = "sha256:".len() + 12;
+
+pub(super) fn write(report: &Report, page: &mut Page<'_>) {
+    loosened(report, page);
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "How it was checked")]);
+    entry("Cautions:", cautions(report), page);
+    entry("Acceptance:", acceptance(report.acceptance), page);
+    entry("Rules:", rules(report), page);
+    notice(report, page);
+}
+
+fn entry(label: &str, text: String, page: &mut Page<'_>) {
+    page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+}
+
+fn loosened(report: &Report, page: &mut Page<'_>) {
+    if report.loosened.is_empty() {
+        return;
+    }
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "Loosened by local practice")]);
+    for one in &report.loosened {
+        let text = format!("{}: from {} to {}, by {}. Reason given: {}", one.what, one.from, one.to, one.by, one.because);
+        page.entry(INDENT, &[], INDENT + 2, &[Part::text(text)]);
+    }
+}
+
+fn cautions(report: &Report) -> String {
+    let counts = report.counts;
+    let mut text = format!("{} in the rules, {} applied, {} did not", counts.cautions, counts.applied, counts.not_applicable);
+    text += &format!("; {} left open; {} checks made, of which {} refuse and {} warn.", counts.undecided, counts.checks, counts.refuse, counts.warn);
+    text
+}
+
+fn acceptance(acceptance: Acceptance) -> String {
+    match acceptance {
+        Acceptance::Guarded => "guarded: what must hold has to hold for everything a reading leaves possible.".to_owned(),
+        Acceptance::Simple => "simple: nominal values decided; the uncertainty of readings was left out.".to_owned(),
+    }
+}
+
+fn rules(report: &Report) -> String {
+    let names: Vec<String> = report.rules.iter().map(|layer| format!("{} {}", layer.ruleset, layer.version)).collect();
+    let digest = report.digest.get(..SHORT_DIGEST).unwrap_or(&report.digest);
+    format!("{}; digest {digest} (shortened).", names.join(", "))
+}
+
+/// It stands on every report and comes last, whatever the verdict.
+fn notice(report: &Report, page: &mut Page<'_>) {
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);
+    for one in &report.notice {
+        page.entry(INDENT, &[], INDENT + 2, &[Part::text(one.says), Part::new(Role::Quiet, format!(" ({})", one.source))]);
+    }
+}

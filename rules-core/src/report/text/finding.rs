@@ -1,0 +1,169 @@
+//! One finding, or several of one caution that say the same, in full.
+
+use super::group::{Group, subjects};
+use super::opening::{doubt, verdict};
+use super::page::{Page, Part};
+use super::style::Role;
+use super::{basis, clause};
+use crate::report::{FactReport, FactState, Finding, Report};
+
+/// The column of labels, and that of what they label.
+const INDENT: usize = 4;
+const HANG: usize = 16;
+
+/// So many subjects have their reasons, and so many facts are listed; the rest is counted.
+const MOST_REASONS: usize = 12;
+const MOST_FACTS: usize = 36;
+
+pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
+    let first = group.first;
+    page.gap();
+    heading(number, group, page);
+    page.gap();
+    reasons(group, page);
+    remedies(group, page);
+    clause::write(group, report, INDENT, HANG, page);
+    facts(group, page);
+    let label = |at: usize| if at == 0 { "Rests on:" } else { "" };
+    for (at, one) in first.basis.iter().enumerate() {
+        entry(label(at), basis(one, &report.sources), page);
+    }
+    let rule = format!("{} of {}, {}", first.rung.key(), first.caution, first.rule);
+    page.entry(INDENT, &[Part::new(Role::Label, "Rule:")], HANG, &[Part::new(Role::Quiet, rule)]);
+}
+
+fn entry(label: &str, text: String, page: &mut Page<'_>) {
+    page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+}
+
+fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {
+    let first = group.first;
+    let doubt = doubt(group).map(|doubt| format!(" ({doubt})")).unwrap_or_default();
+    let parts = [
+        verdict(first.verdict, true),
+        Part::text(doubt),
+        Part::text(" "),
+        Part::new(Role::Heading, first.title.as_ref()),
+        Part::text(format!(": {} ", group.subjects())),
+        Part::new(Role::Quiet, format!("[{}]", first.caution)),
+    ];
+    page.entry(0, &[Part::new(Role::Label, format!("{number:>2}."))], INDENT, &parts);
+}
+
+/// The reasons. What they end with alike is said once.
+fn reasons(group: &Group<'_>, page: &mut Page<'_>) {
+    if let Some(reason) = group.common(|finding| &finding.reason) {
+        return page.paragraph(INDENT, &[Part::text(reason.as_str())]);
+    }
+    let split: Vec<Vec<&str>> = group.findings().map(|finding| sentences(&finding.reason)).collect();
+    let alike = alike_at_the_end(&split);
+    for (finding, sentences) in group.findings().zip(&split).take(MOST_REASONS) {
+        let own = sentences.get(..sentences.len() - alike).unwrap_or(sentences).join(" ");
+        page.entry(INDENT, &[], INDENT + 2, &[Part::text(about(finding, &own))]);
+    }
+    if let count @ 1.. = group.len().saturating_sub(MOST_REASONS) {
+        page.paragraph(INDENT, &[Part::text(format!("The same of {count} more."))]);
+    }
+    let last = split.first().and_then(|sentences| sentences.get(sentences.len() - alike..)).unwrap_or_default().join(" ");
+    page.paragraph(INDENT, &[Part::text(last)]);
+}
+
+/// The text with its subject before it, unless the text names it.
+fn about(finding: &Finding, text: &str) -> String {
+    let name = finding.subject.split_once(' ').map_or(finding.subject.as_str(), |(_, name)| name);
+    if text.contains(name) { text.to_owned() } else { format!("{}: {text}", subjects(std::iter::once(finding.subject.as_str()))) }
+}
+
+/// How many sentences all end with.
+fn alike_at_the_end(all: &[Vec<&str>]) -> usize {
+    let Some((first, others)) = all.split_first() else { return 0 };
+    let with_first = |other: &Vec<&str>| first.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();
+    let alike = others.iter().map(with_first).min().unwrap_or(0);
+    // Something of its own is left to each.
+    alike.min(all.iter().map(|one| one.len().saturating_sub(1)).min().unwrap_or(0))
+}
+
+/// The sentences of a text.
+pub(super) fn sentences(text: &str) -> Vec<&str> {
+    text.split_inclusive(". ").map(str::trim).filter(|sentence| !sentence.is_empty()).collect()
+}
+
+fn remedies(group: &Group<'_>, page: &mut Page<'_>) {
+    if let Some(remedy) = group.common(|finding| &finding.remedy) {
+        return remedy.iter().for_each(|remedy| entry("Do:", remedy.clone(), page));
+    }
+    for (at, finding) in group.findings().take(MOST_REASONS).enumerate() {
+        let remedy = finding.remedy.as_deref().unwrap_or("nothing is named");
+        entry(if at == 0 { "Do:" } else { "" }, about(finding, remedy), page);
+    }
+}
+
+/// The facts of the group, each once: those given with value and place, those missing by name.
+fn facts(group: &Group<'_>, page: &mut Page<'_>) {
+    let mut all: Vec<&FactReport> = Vec::new();
+    let mut seen = std::collections::BTreeSet::new();
+    for fact in group.findings().flat_map(|finding| &finding.facts) {
+        if seen.insert((&fact.name, &fact.subject)) {
+            all.push(fact);
+        }
+    }
+    let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = all.into_iter().partition(|fact| fact.state == FactState::Missing);
+    let only = (group.len() == 1).then_some(group.first.subject.as_str());
+    for (at, fact) in given.iter().take(MOST_FACTS).enumerate() {
+        entry(if at == 0 { "Given:" } else { "" }, given_fact(fact, only), page);
+    }
+    let unlisted: usize = group.findings().map(|finding| finding.more_facts).sum();
+    if let count @ 1.. = given.len().saturating_sub(MOST_FACTS) + unlisted {
+        entry("", format!("and {count} more"), page);
+    }
+    missing_facts(&missing, only, page);
+}
+
+/// `cell.capacity of cell K7`, without the subject where it goes without saying.
+fn name(fact: &FactReport, only: Option<&str>) -> String {
+    let subject = fact.subject.as_str();
+    let of_one = !subject.contains(' ') || Some(subject) == only;
+    if of_one { fact.name.clone() } else { format!("{} of {}", fact.name, subjects(std::iter::once(subject))) }
+}
+
+fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
+    let nature = if fact.state == FactState::Measured { "measured" } else { "stated" };
+    let value = fact.value.as_deref().unwrap_or("not shown");
+    let place = fact.place.as_ref().map(|place| format!(", {place}")).unwrap_or_default();
+    format!("{} {value}, {nature}{place}", name(fact, only))
+}
+
+fn missing_facts(missing: &[&FactReport], only: Option<&str>, page: &mut Page<'_>) {
+    let mut names: Vec<&str> = Vec::new();
+    missing.iter().for_each(|fact| {
+        if !names.contains(&fact.name.as_str()) {
+            names.push(&fact.name);
+        }
+    });
+    for (at, name) in names.iter().enumerate() {
+        let of = missing.iter().filter(|fact| fact.name == *name).map(|fact| fact.subject.as_str());
+        let goes_without = of.clone().all(|subject| !subject.contains(' ') || Some(subject) == only);
+        let text = if goes_without { (*name).to_owned() } else { format!("{name} of {}", subjects(of)) };
+        entry(if at == 0 { "Missing:" } else { "" }, text, page);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_are_split_into_sentences() {
+        assert_eq!(sentences("At 0.5 A to 3 V. Slower promises more."), ["At 0.5 A to 3 V.", "Slower promises more."]);
+        assert_eq!(sentences("One only"), ["One only"]);
+    }
+
+    #[test]
+    fn what_all_end_with_is_found_and_each_keeps_something() {
+        let alike = |all: &[&str]| alike_at_the_end(&all.iter().map(|text| sentences(text)).collect::<Vec<_>>());
+        assert_eq!(alike(&["A1. B. C.", "A2. B. C."]), 2);
+        assert_eq!(alike(&["A1. B1. C.", "A2. B2. C."]), 1);
+        assert_eq!(alike(&["A1.", "A2."]), 0);
+        assert_eq!(alike(&["A. B.", "B."]), 0);
+    }
+}

@@ -1,0 +1,94 @@
+//! Findings that say the same of several subjects, put together, and lists of subjects.
+
+use crate::report::Finding;
+
+/// Lists of subjects name so many and count the rest.
+const MOST_NAMED: usize = 12;
+
+/// Findings of one caution with one outcome: one or more.
+#[derive(Debug, Clone)]
+pub(super) struct Group<'r> {
+    pub first: &'r Finding,
+    more: Vec<&'r Finding>,
+}
+
+impl<'r> Group<'r> {
+    /// All findings of the group.
+    pub(super) fn findings(&self) -> impl Iterator<Item = &'r Finding> + Clone + '_ {
+        std::iter::once(self.first).chain(self.more.iter().copied())
+    }
+
+    pub(super) fn len(&self) -> usize {
+        1 + self.more.len()
+    }
+
+    /// The subjects in words.
+    pub(super) fn subjects(&self) -> String {
+        subjects(self.findings().map(|finding| finding.subject.as_str()))
+    }
+
+    /// What all findings of the group have in common; none if they differ.
+    pub(super) fn common<T: PartialEq + ?Sized>(&self, of: impl Fn(&'r Finding) -> &'r T) -> Option<&'r T> {
+        let first = of(self.first);
+        self.more.iter().all(|finding| of(finding) == first).then_some(first)
+    }
+
+    fn takes(&self, finding: &Finding) -> bool {
+        let outcome = |one: &Finding| (one.verdict, one.best, one.worst, one.status, one.rung);
+        self.first.caution == finding.caution && outcome(self.first) == outcome(finding)
+    }
+}
+
+/// The findings in groups, each where its first finding stands.
+pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
+    let mut groups: Vec<Group<'_>> = Vec::new();
+    for finding in findings {
+        // Findings of one caution and verdict stand together, so the group is among the last few.
+        let group = groups.iter_mut().rev().take(MOST_OUTCOMES).find(|group| group.takes(finding));
+        match group {
+            Some(group) => group.more.push(finding),
+            None => groups.push(Group { first: finding, more: Vec::new() }),
+        }
+    }
+    groups
+}
+
+/// More outcomes than one caution can have with one verdict.
+const MOST_OUTCOMES: usize = 16;
+
+/// `cell K4, K7, group A`: the kind is said once, and a space within a subject does not break.
+pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str> + Clone) -> String {
+    let mut text = String::new();
+    let mut before = "";
+    for subject in all.clone().take(MOST_NAMED) {
+        let (kind, name) = subject.split_once(' ').unwrap_or((subject, ""));
+        let comma = if text.is_empty() { "" } else { ", " };
+        match name {
+            "" => text += &format!("{comma}{kind}"),
+            name if kind == before => text += &format!("{comma}{name}"),
+            name => text += &format!("{comma}{kind}\u{a0}{name}"),
+        }
+        before = kind;
+    }
+    match all.count().saturating_sub(MOST_NAMED) {
+        0 => text,
+        rest => format!("{text} and {rest} more"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn subjects_are_named_shortly() {
+        let list = |all: &[&str]| subjects(all.iter().copied()).replace('\u{a0}', " ");
+        assert_eq!(list(&["build"]), "build");
+        assert_eq!(list(&["cell K4", "cell K7"]), "cell K4, K7");
+        assert_eq!(list(&["cell K4", "group A", "group B"]), "cell K4, group A, B");
+        let many: Vec<String> = (1..=14).map(|number| format!("cell {number}")).collect();
+        let many: Vec<&str> = many.iter().map(String::as_str).collect();
+        assert!(list(&many[..12]).ends_with(", 12"));
+        assert!(list(&many[..13]).ends_with(", 12 and 1 more"));
+    }
+}

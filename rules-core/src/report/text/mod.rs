@@ -1,0 +1,45 @@
+//! Reports as text for people. This is the only place where the text of a report is made.
+//!
+//! A report begins with its verdict and what to do, then gives each finding with its numbers, then what to measure next, and ends with the standing
+//! notice. A [`Page`] wraps it to a width; a [`Style`] may dress parts of it, but nothing is told by dress alone.
+
+mod basis;
+mod clause;
+mod closing;
+mod finding;
+mod group;
+mod harmless;
+mod next;
+mod opening;
+mod page;
+mod several;
+mod style;
+
+pub use basis::basis;
+pub use harmless::{acts_on_a_terminal, harmless};
+pub use page::{Page, Part};
+pub use several::overview;
+pub use style::{Plain, Role, Style};
+
+use self::group::groups;
+use super::Report;
+
+/// The width that suits most terminals and printed pages.
+pub const USUAL_WIDTH: usize = 80;
+
+/// A report as text, wrapped to a width in columns.
+#[must_use]
+pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
+    let mut page = Page::new(width, style);
+    let groups = groups(&report.findings);
+    opening::write(report, &groups, &mut page);
+    for (at, group) in groups.iter().enumerate() {
+        finding::write(at + 1, group, report, &mut page);
+    }
+    next::write(report, &mut page);
+    closing::write(report, &mut page);
+    page.finish()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,101 @@
+//! The first lines of a report: the verdict, whether it could change, and each finding in a line with the first thing to do.
+
+use super::group::Group;
+use super::page::{Page, Part};
+use super::style::Role;
+use crate::report::{Report, Status, Verdict};
+use crate::ruleset::Acceptance;
+
+/// The column at which the text beside the verdict starts.
+const BESIDE: usize = 8;
+/// The columns of the list of findings: verdict and text.
+const LISTED_VERDICT: usize = 5;
+const LISTED_TEXT: usize = 12;
+
+pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) {
+    page.entry(0, &[verdict(report.verdict, true)], BESIDE, &[Part::new(Role::Heading, report.title.as_ref())]);
+    page.paragraph(BESIDE, &[Part::new(Role::Quiet, report.proposal.as_str())]);
+    page.gap();
+    page.paragraph(BESIDE, &[Part::text(summary(report))]);
+    if report.acceptance == Acceptance::Simple {
+        page.paragraph(BESIDE, &[Part::text("Simple acceptance was chosen: nominal values decided, and the uncertainty of readings was left out.")]);
+    }
+    if let count @ 1.. = report.loosened.len() {
+        let what = if count == 1 { "One of the rules was" } else { "Some of the rules were" };
+        page.paragraph(BESIDE, &[Part::text(format!("{what} loosened by local practice; see below."))]);
+    }
+    if !groups.is_empty() {
+        page.gap();
+    }
+    for (at, group) in groups.iter().enumerate() {
+        listed(at + 1, group, report.verdict, page);
+    }
+}
+
+/// The word of a verdict.
+pub(super) fn verdict(verdict: Verdict, loud: bool) -> Part<'static> {
+    let word = verdict.word();
+    Part::new(Role::Verdict(verdict), if loud { word.to_uppercase() } else { word.to_owned() })
+}
+
+fn summary(report: &Report) -> String {
+    let counts = report.counts;
+    let findings = match (counts.refuse, counts.warn) {
+        _ if report.nothing_checked => {
+            return "Nothing was checked: no caution of the rules in use applied to anything in this proposal. That is no pass.".to_owned();
+        }
+        (0, 0) => {
+            return format!(
+                "None of the {} cautions that apply speaks against it. That is no approval: a pass does not overrule the notice at the end.",
+                counts.applied
+            );
+        }
+        (0, warn) => format!("{} warn", findings(warn)),
+        (refuse, 0) => format!("{} refuse", findings(refuse)),
+        (refuse, warn) => format!("{} refuse, {warn} warn", findings(refuse)),
+    };
+    format!("{findings}. {}", outlook(report.verdict, report.best, report.worst))
+}
+
+fn findings(count: usize) -> String {
+    if count == 1 { "1 finding".to_owned() } else { format!("{count} findings") }
+}
+
+/// Whether measuring could change the verdict.
+fn outlook(verdict: Verdict, best: Verdict, worst: Verdict) -> String {
+    match (others(verdict, best, worst), verdict) {
+        (None, Verdict::Refuse) => "No measurement can lift the refusal: what is proposed has to change.".to_owned(),
+        (None, _) => "No measurement can change that.".to_owned(),
+        (Some(others), _) => format!("Once what is missing or in doubt is measured, it could be {others}."),
+    }
+}
+
+/// The other verdicts that what is known allows, the gravest first: `refuse or pass`.
+pub(super) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
+    let all = [Verdict::Refuse, Verdict::Warn, Verdict::Pass];
+    let words: Vec<&str> =
+        all.into_iter().filter(|one| (best..=worst).contains(one) && *one != verdict).map(Verdict::word).collect();
+    (!words.is_empty()).then(|| words.join(" or "))
+}
+
+/// How sure a group is, where it is not settled: `unmeasured: could be refuse or pass`.
+pub(super) fn doubt(group: &Group<'_>) -> Option<String> {
+    let first = group.first;
+    let others = others(first.verdict, first.best, first.worst)?;
+    (first.status != Status::Decided).then(|| format!("{}: could be {others}", first.status.words()))
+}
+
+fn listed(number: usize, group: &Group<'_>, verdict_of_all: Verdict, page: &mut Page<'_>) {
+    let first = group.first;
+    let number = format!("{number:>width$}  ", width = LISTED_VERDICT - 2);
+    let label = [Part::new(Role::Label, number), verdict(first.verdict, false)];
+    let doubt = doubt(group).map(|doubt| format!(" ({doubt})")).unwrap_or_default();
+    let text = [Part::text(first.title.as_ref()), Part::text(format!(": {}{doubt}", group.subjects()))];
+    page.entry(0, &label, LISTED_TEXT, &text);
+    // What holds the verdict up comes with the first thing to do about it.
+    let remedy = group.common(|finding| &finding.remedy).and_then(Option::as_deref);
+    if let Some(remedy) = remedy.filter(|_| first.verdict == verdict_of_all) {
+        let first_thing = super::finding::sentences(remedy).first().copied().unwrap_or(remedy);
+        page.paragraph(LISTED_TEXT + 2, &[Part::new(Role::Label, "Do: "), Part::text(first_thing)]);
+    }
+}

@@ -1,0 +1,134 @@
+//! The values of facts.
+
+use serde_json::{Map, Value, json};
+
+use super::writing;
+use crate::facts::{FactDef, FactKind};
+use crate::quantity::{Kind, Nature};
+use crate::report::base_unit;
+
+/// Parts that schemas refer to by name.
+pub(super) type Parts = Map<String, Value>;
+
+/// A name or other text of a proposal: 1 to 200 characters on one line, besides the space around it.
+const ONE_LINE: &str = r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
+
+/// Text that is not empty.
+pub(super) const NOT_BLANK: &str = r"\S";
+
+/// A word of formulas.
+pub(super) const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
+
+/// A part by name, made once.
+pub(super) fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) -> Value {
+    if !parts.contains_key(name) {
+        parts.insert(name.to_owned(), make());
+    }
+    json!({ "$ref": format!("#/$defs/{name}") })
+}
+
+/// The value of a fact, with what it means.
+pub(super) fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
+    described(value(&fact.kind, parts), meaning(fact))
+}
+
+/// A schema with a description.
+pub(super) fn described(mut schema: Value, description: impl Into<String>) -> Value {
+    if let Some(keywords) = schema.as_object_mut() {
+        keywords.insert("description".to_owned(), description.into().into());
+    }
+    schema
+}
+
+fn meaning(fact: &FactDef) -> String {
+    let FactKind::Number(kind) = fact.kind else { return format!("{}.", fact.meaning) };
+    let nature = match fact.nature {
+        Nature::Measured => "Measured",
+        Nature::Stated => "Stated",
+    };
+    let unit = if kind == Kind::Count { String::new() } else { format!(" {}", base_unit(kind)) };
+    format!("{}. {nature}, within {}..{}{unit}.", fact.meaning, fact.domain.lo(), fact.domain.hi())
+}
+
+fn value(kind: &FactKind, parts: &mut Parts) -> Value {
+    match kind {
+        FactKind::Number(kind) => quantity(*kind, parts),
+        FactKind::Choice(options) => json!({ "enum": options }),
+        FactKind::YesNo => yes_no(parts),
+        FactKind::Text => text(parts),
+    }
+}
+
+/// Yes or no.
+pub(super) fn yes_no(parts: &mut Parts) -> Value {
+    part(parts, "yes-no", || json!({ "description": "Yes or no.", "enum": ["yes", "no", true, false, "true", "false"] }))
+}
+
+/// The text of a fact.
+pub(super) fn text(parts: &mut Parts) -> Value {
+    let description = "A text of 1 to 200 characters on one line. A number or a word that is not quoted is kept as it is written.";
+    part(parts, "text", || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ONE_LINE }))
+}
+
+/// A quantity of a kind.
+pub(super) fn quantity(kind: Kind, parts: &mut Parts) -> Value {
+    part(parts, &part_name(kind), || {
+        let types = match kind {
+            Kind::Count => json!(["integer", "string"]),
+            Kind::Ratio => json!(["number", "string"]),
+            _ => json!("string"),
+        };
+        json!({ "description": how(kind), "type": types, "pattern": writing::quantity(kind), "examples": examples(kind) })
+    })
+}
+
+/// What a meter is said to be good for, by kind.
+pub(super) fn meter(kind: Kind) -> Value {
+    let examples = match kind {
+        Kind::Temperature => json!([format!("± {}", width(kind))]),
+        _ => json!(["± 1 %", format!("± (0.5 % + {})", width(kind)), "± (0.5 % + 2 digits)"]),
+    };
+    let description = format!("How well the meter reads {}.", kind.with_article());
+    json!({ "description": description, "type": "string", "pattern": writing::meter(kind), "examples": examples })
+}
+
+/// The name of a kind's part.
+pub(super) fn part_name(kind: Kind) -> String {
+    kind.name().replace(' ', "-")
+}
+
+fn how(kind: Kind) -> String {
+    let (article, way) = (kind.with_article(), kind.how_to_write());
+    let article = article.strip_prefix('a').unwrap_or(&article);
+    match kind {
+        Kind::Count => format!("A{article}; {way}."),
+        _ => format!("A{article}; {way}. A tolerance may follow, or it may be a range."),
+    }
+}
+
+fn examples(kind: Kind) -> Value {
+    let example = kind.example();
+    match kind {
+        Kind::Count => json!([2]),
+        _ => json!([example, format!("{example} ± {}", width(kind)), format!("0..{example}")]),
+    }
+}
+
+/// A width for examples.
+const fn width(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Voltage => "10 mV",
+        Kind::Current => "0.1 A",
+        Kind::Charge => "50 mAh",
+        Kind::Resistance => "2 mohm",
+        Kind::Power => "0.1 W",
+        Kind::Energy => "0.5 Wh",
+        Kind::Temperature | Kind::TemperatureDifference => "1 K",
+        Kind::Time => "5 min",
+        Kind::Length => "0.2 mm",
+        Kind::Ratio => "1 %",
+        Kind::Rate => "0.1 C",
+        Kind::Drift => "0.1 mV/d",
+        Kind::Count => "0",
+    }
+}
