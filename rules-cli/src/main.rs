@@ -1,4 +1,44 @@
-//! `cellrules`: the command.
+//! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command line.
+//!
+//! `args` is what can be asked, `commands` answers it, `input` reads files and standard input, `terminal` writes, `problems` shows what is wrong with
+//! input, `outcome` is the exit code.
 #![forbid(unsafe_code)]
 
-fn main() {}
+mod args;
+mod commands;
+mod dress;
+mod input;
+mod outcome;
+mod problems;
+mod terminal;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::Args;
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(asked) => return explain_usage(&asked),
+    };
+    let mut terminal = Terminal::new(args.color, args.width);
+    let answered = commands::run(&args.command, &mut terminal).and_then(|outcome| terminal.finish().map(|()| outcome));
+    match answered {
+        Ok(outcome) => outcome.into(),
+        Err(error) => {
+            terminal.complain(&format!("error: the output cannot be written: {error}\n"));
+            Outcome::BadInput.into()
+        }
+    }
+}
+
+/// Help and version go to standard output and are fine; wrong usage goes to standard error. That either is closed is no fault of ours.
+fn explain_usage(asked: &clap::Error) -> ExitCode {
+    let outcome = if asked.use_stderr() { Outcome::BadInput } else { Outcome::Fine };
+    drop(asked.print());
+    outcome.into()
+}

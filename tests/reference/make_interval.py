@@ -285,11 +285,8 @@ def quotient_hull(a, b):
     return (least, INF) if positive else (-INF, -least + 0.0)
 
 
-def language_result(a, b, hull):
-    """What this project's language page settles; None where its words leave a choice of enclosures."""
-    if b[0] < 0.0 < b[1] or b == (0.0, 0.0):
-        return -INF, INF
-    return None if a == (0.0, 0.0) else hull
+# What this project's language page gives for any divisor that holds zero, inside or at an end.
+LANGUAGE_RESULT = (-INF, INF)
 
 
 def zero_divisor_rows():
@@ -297,10 +294,9 @@ def zero_divisor_rows():
     for a in NUMERATORS:
         for b in DIVISORS:
             hull = quotient_hull(a, b)
-            page = language_result(a, b, hull)
             rows.append({
                 "a": pair(a), "b": pair(b), "id": f"zero-divisor-{len(rows) + 1:02d}", "op": "div",
-                "language": pair(page) if page else None,
+                "language": pair(LANGUAGE_RESULT),
                 "low": text(hull[0]) if hull else None, "high": text(hull[1]) if hull else None,
             })
     return rows
@@ -376,8 +372,8 @@ def document():
         "zero_divisors_meaning": {
             "known": "computed here from the definition, not by the library; the sign cases were compared by eye with the division "
                      "vectors of the public test set of IEEE Std 1788 (ITF1788, libieeep1788_elem) and agree",
-            "language": "what this project's language page settles: a divisor with 0 inside, or 0 alone, gives everything; so does a numerator "
-                        "that changes sign, for nothing less encloses. Null where the page leaves a choice. Any result must enclose low..high",
+            "language": "what this project's language page gives for every divisor that holds 0, inside or at an end: everything, so that a wider "
+                        "divisor never gives less. It must enclose low..high; another language may be tighter",
             "low, high": "smallest interval around all x / y with y not 0; null if there is none",
             "source": "IEEE Std 1788-2015, set-based intervals: division (second-hand, through the test set)",
         },

@@ -1,2 +1,4 @@
 //! What the test suites share.
 #![forbid(unsafe_code)]
+
+pub mod conformance;

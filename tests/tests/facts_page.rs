@@ -30,15 +30,34 @@ fn page(catalogue: &Catalogue) -> String {
 
 fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &SubjectDef) {
     let many = subject.plural.map(|plural| format!(" (many: `{plural}`)")).unwrap_or_default();
-    let _ = write!(page, "\n## {}{many}\n\n{}.\n\n| name | kind | domain or options | nature | in a proposal | meaning |\n| --- | --- | --- | --- | --- | --- |\n", subject.name, subject.meaning);
+    let _ = write!(
+        page,
+        "\n## {}{many}\n\n{}.\n\n| name | kind | domain or options | nature | in a proposal | meaning |\n| --- | --- | --- | --- | --- | --- |\n",
+        subject.name, subject.meaning
+    );
     for (id, fact) in catalogue.facts().filter(|(_, fact)| fact.subject.position() == position) {
         let nature = if fact.nature == Nature::Measured { "measured" } else { "stated" };
         let key = fact.key.as_ref().map_or_else(|| "-".to_owned(), |key| format!("`{key}`"));
-        let _ = writeln!(page, "| `{}` | {} | {} | {nature} | {key} | {} |", catalogue.fact_name(id), fact.kind.name(), values(fact), fact.meaning);
+        let _ = writeln!(
+            page,
+            "| `{}` | {} | {} | {nature} | {key} | {} |",
+            catalogue.fact_name(id),
+            fact.kind.name(),
+            values(fact),
+            fact.meaning
+        );
     }
     for figure in catalogue.worked().iter().filter(|figure| figure.subject.position() == position) {
         let needs: Vec<String> = figure.needs.iter().map(|need| format!("`{need}`")).collect();
-        let _ = writeln!(page, "| `{}.{}` | {} | - | library figure | from {} | {} |", subject.name, figure.name, figure.kind, needs.join(", "), figure.meaning);
+        let _ = writeln!(
+            page,
+            "| `{}.{}` | {} | - | library figure | from {} | {} |",
+            subject.name,
+            figure.name,
+            figure.kind,
+            needs.join(", "),
+            figure.meaning
+        );
     }
 }
 

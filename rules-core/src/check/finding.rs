@@ -4,9 +4,9 @@ use super::judge::Judgement;
 use super::next::{Open, OpenFact};
 use crate::facts::{SubjectId, Value};
 use crate::formula::{Bound, Clause, Comparison, Evaluator, FactAt, Side, Sort, Truth};
-use crate::quantity::{Kind, Measure, Nature};
+use crate::quantity::{Kind, Nature};
 use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Shows, Status, Words};
-use crate::report::{base_unit, measure, shown_kind, shows, significant};
+use crate::report::{base_unit, exact, shown_kind, shows, significant};
 use crate::ruleset::{Caution, Rules, Rung};
 
 /// Makes findings of one check.
@@ -162,10 +162,5 @@ fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort
         .then(|| significant(100.0 * amount / against.abs(), 9));
     let sign = if amount > 0.0 { "+" } else { "" };
     let unit = base_unit(kind);
-    Some(Margin {
-        text: format!("{sign}{}", measure(Measure::exact(significant(amount, 3)), kind)),
-        amount: significant(amount, 9),
-        unit,
-        percent,
-    })
+    Some(Margin { text: format!("{sign}{}", exact(amount, kind, 3)), amount: significant(amount, 9), unit, percent })
 }

@@ -1,6 +1,6 @@
 //! Checking: a proposal against rules gives a report.
 //!
-//! `judge` decides one caution for one subject, as LANGUAGE.md section 5 says; `run` goes over all cautions and subjects; `finding` turns a judgement that
+//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `run` goes over all cautions and subjects; `finding` turns a judgement that
 //! is not a pass into data; `next` says what to measure; `cases` runs the examples that rulesets carry.
 
 mod cases;

@@ -1,6 +1,6 @@
 //! Formulas: text to tree, checked for kinds against a catalogue of facts, and evaluated on intervals.
 //!
-//! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 4. A formula goes through three forms: tokens, a [`Tree`] that keeps the
+//! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 5. A formula goes through three forms: tokens, a [`Tree`] that keeps the
 //! places of everything, and a typed form ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing here
 //! knows what a cell is.
 

@@ -7,6 +7,8 @@ mod notice;
 pub mod text;
 mod words;
 
-pub use model::{ClauseReport, Counts, FactReport, FactState, Finding, LimitReport, Margin, MeasureNext, Report, RungName, Shows, Status, Verdict};
+pub use model::{
+    ClauseReport, Counts, FactReport, FactState, Finding, LimitReport, Margin, MeasureNext, Report, RungName, Shows, Status, Verdict,
+};
 pub use notice::{NOTICE, Notice};
-pub use words::{Words, base_unit, figure_sort, measure, shown_kind, shows, significant};
+pub use words::{Words, base_unit, exact, figure_sort, measure, shown_kind, shows, significant};

@@ -132,10 +132,18 @@ const SHORT_DIGITS: usize = 6;
 
 fn worked_out(value: Measure, kind: Kind) -> String {
     let text = measure(value, kind);
+    let is_long =
+        text.trim_start_matches(['-', '0', '.']).chars().take_while(|c| *c != ' ').filter(char::is_ascii_digit).count() > SHORT_DIGITS;
+    if value.range().is_single() && is_long { exact(value.nominal(), kind, WORKED_OUT_DIGITS) } else { text }
+}
+
+/// An exact number to so many significant digits, in the unit that suits its kind and size.
+#[must_use]
+pub fn exact(value: f64, kind: Kind, digits: usize) -> String {
+    let text = measure(Measure::exact(value), kind);
     let (number, unit) = text.split_once(' ').map_or((text.as_str(), None), |(number, unit)| (number, Some(unit)));
-    let digits = number.trim_start_matches(['-', '0', '.']).chars().filter(char::is_ascii_digit).count();
-    let Some(exact) = number.parse::<f64>().ok().filter(|_| value.range().is_single() && digits > SHORT_DIGITS) else { return text };
-    let short = significant(exact, WORKED_OUT_DIGITS);
+    let Ok(number) = number.parse::<f64>() else { return text };
+    let short = significant(number, digits);
     unit.map_or_else(|| short.to_string(), |unit| format!("{short} {unit}"))
 }
 
@@ -181,5 +189,12 @@ mod tests {
         assert_eq!(shown(1.425_678_9, Kind::Time), "85.54 min");
         assert_eq!(shown(2.7, Kind::Voltage), "2.7 V");
         assert_eq!(shown(10_000.0, Kind::Count), "10000");
+        assert_eq!(worked_out(Measure::of(Interval::new(1.0, 1.234_567_89).expect("in order")), Kind::Current), "1.00..1.24 A");
+    }
+
+    #[test]
+    fn digits_are_those_of_the_unit_shown() {
+        assert_eq!(exact(-0.502_332, Kind::Time, 3), "-30.1 min"); // -0.502 h would be -30.12 min
+        assert_eq!(exact(0.0, Kind::Voltage, 3), "0 V");
     }
 }

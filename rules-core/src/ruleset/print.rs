@@ -157,11 +157,17 @@ pub struct WrittenCaution {
     pub applies_when: Option<String>,
     /// What must hold, or the use is refused.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_floor"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_floor")
+    )]
     pub refuse_unless: Option<String>,
     /// What must hold, or the report warns.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_low"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_low")
+    )]
     pub warn_unless: Option<String>,
     /// What a missing measurement gives; what the rung says if left out.
     #[serde(skip_serializing_if = "Option::is_none")]

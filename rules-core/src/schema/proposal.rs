@@ -45,9 +45,15 @@ fn top() -> Map<String, Value> {
     let mut add = |key: &str, schema: Value| keys.insert(key.to_owned(), schema);
     add("format", json!({ "description": "The version of the format: 1.", "enum": [1, "1"] }));
     let title = "What the use is, in one line; the file's name if left out.";
-    add("title", json!({ "description": title, "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["Helmet lamp, two rescued cells in series"] }));
+    add(
+        "title",
+        json!({ "description": title, "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["Helmet lamp, two rescued cells in series"] }),
+    );
     let arrangement = format!("Groups in series and cells in parallel in each, at most {MOST_CELLS} cells: `2S1P`, or short `2S` or `3P`.");
-    add("arrangement", json!({ "description": arrangement, "type": "string", "pattern": ARRANGEMENT, "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }));
+    add(
+        "arrangement",
+        json!({ "description": arrangement, "type": "string", "pattern": ARRANGEMENT, "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }),
+    );
     add("meters", meters());
     keys
 }

@@ -29,7 +29,17 @@ pub(super) fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) 
 
 /// The value of a fact, with what it means.
 pub(super) fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
-    described(value(&fact.kind, parts), meaning(fact))
+    let mut schema = described(value(&fact.kind, parts), meaning(fact));
+    if let (FactKind::Number(Kind::Count), Some(keywords)) = (&fact.kind, schema.as_object_mut()) {
+        keywords.insert("minimum".to_owned(), whole(fact.domain.lo()));
+        keywords.insert("maximum".to_owned(), whole(fact.domain.hi()));
+    }
+    schema
+}
+
+/// A bound of a count as JSON writes whole numbers.
+fn whole(bound: f64) -> Value {
+    format!("{bound:.0}").parse::<i64>().map_or(Value::Null, Value::from)
 }
 
 /// A schema with a description.

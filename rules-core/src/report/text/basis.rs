@@ -45,7 +45,10 @@ mod tests {
         let bare = WrittenSource { title: "Tips".into(), publisher: None, year: None, link: None, read: HowRead::FromMemory };
         assert_eq!(words(bare.clone(), None, None), "Tips (from memory).");
         let full = WrittenSource { publisher: Some("An association".into()), year: Some("2018".into()), read: HowRead::SecondHand, ..bare };
-        assert_eq!(words(full, Some("page 2"), Some("others differ")), "Tips (An association, 2018; read second-hand): page 2. Note: others differ.");
+        assert_eq!(
+            words(full, Some("page 2"), Some("others differ")),
+            "Tips (An association, 2018; read second-hand): page 2. Note: others differ."
+        );
     }
 
     #[test]

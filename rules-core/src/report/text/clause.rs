@@ -17,12 +17,16 @@ struct Compared<'r> {
 
 /// Writes the comparisons of a group: each once, with the numbers of its subjects.
 pub(super) fn write(group: &Group<'_>, report: &Report, indent: usize, hang: usize, page: &mut Page<'_>) {
+    let mut before = "";
     for compared in compared(group) {
         let clause = compared.clause;
         let condition = if clause.of_condition { " (whether the caution applies)" } else { "" };
         let text = format!("{}{condition}{}", clause.text, beside(clause, report));
-        page.entry(indent, &[Part::new(Role::Label, state(clause.truth))], hang, &[Part::text(text)]);
-        compared.rows(group.len(), hang, page);
+        let state = state(clause.truth);
+        let label = if state == before { "" } else { state };
+        page.entry(indent, &[Part::new(Role::Label, label)], hang, &[Part::text(text)]);
+        compared.rows(group.len(), hang + 2, page);
+        before = state;
     }
 }
 
@@ -61,7 +65,7 @@ impl Compared<'_> {
     fn each(&self, hang: usize, page: &mut Page<'_>) {
         for (subject, numbers) in self.rows.iter().take(MOST_ROWS) {
             let numbers = numbers.as_deref().unwrap_or("no number");
-            page.entry(hang, &[], hang + 2, &[Part::text(format!("{}: {numbers}", subjects(std::iter::once(*subject))))]);
+            page.item(hang, hang + 2, &[Part::text(format!("{}: {numbers}", subjects(std::iter::once(*subject))))]);
         }
         if let count @ 1.. = self.rows.len().saturating_sub(MOST_ROWS) {
             page.paragraph(hang, &[Part::text(format!("and {count} more"))]);
@@ -103,7 +107,9 @@ fn side(side: &Shows) -> String {
 
 fn margin_in_words(margin: &Margin) -> String {
     let percent = margin.percent.map(|percent| format!(" ({}\u{a0}%)", signed(percent))).unwrap_or_default();
-    format!("margin\u{a0}{}{percent}", margin.text)
+    // Per cent of per cent would be read as the same.
+    let amount = margin.text.strip_suffix('%').map_or_else(|| margin.text.clone(), |number| format!("{number}percentage points"));
+    format!("margin\u{a0}{amount}{percent}")
 }
 
 /// Per cent with its sign, to three digits at most and one place after the point at the least distance.
@@ -122,7 +128,8 @@ mod tests {
 
     #[test]
     fn per_cent_is_signed_and_short() {
-        let cases = [(-1.035_615_05, "-1.04"), (22.5, "+22.5"), (-64.0, "-64.0"), (-150.35, "-150"), (0.0, "0"), (-0.001, "0"), (9.999, "+10.00")];
+        let cases =
+            [(-1.035_615_05, "-1.04"), (22.5, "+22.5"), (-64.0, "-64.0"), (-150.35, "-150"), (0.0, "0"), (-0.001, "0"), (9.999, "+10.00")];
         for (percent, text) in cases {
             assert_eq!(signed(percent), text);
         }

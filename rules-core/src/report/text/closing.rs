@@ -32,14 +32,17 @@ fn loosened(report: &Report, page: &mut Page<'_>) {
     page.paragraph(0, &[Part::new(Role::Heading, "Loosened by local practice")]);
     for one in &report.loosened {
         let text = format!("{}: from {} to {}, by {}. Reason given: {}", one.what, one.from, one.to, one.by, one.because);
-        page.entry(INDENT, &[], INDENT + 2, &[Part::text(text)]);
+        page.item(INDENT, INDENT + 2, &[Part::text(text)]);
     }
 }
 
 fn cautions(report: &Report) -> String {
     let counts = report.counts;
     let mut text = format!("{} in the rules, {} applied, {} did not", counts.cautions, counts.applied, counts.not_applicable);
-    text += &format!("; {} left open; {} checks made, of which {} refuse and {} warn.", counts.undecided, counts.checks, counts.refuse, counts.warn);
+    text += &format!(
+        "; {} left open; {} checks made, of which {} refuse and {} warn.",
+        counts.undecided, counts.checks, counts.refuse, counts.warn
+    );
     text
 }
 
@@ -61,6 +64,6 @@ fn notice(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);
     for one in &report.notice {
-        page.entry(INDENT, &[], INDENT + 2, &[Part::text(one.says), Part::new(Role::Quiet, format!(" ({})", one.source))]);
+        page.item(INDENT, INDENT + 2, &[Part::text(one.says), Part::new(Role::Quiet, format!(" ({})", one.source))]);
     }
 }

@@ -19,7 +19,6 @@ pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mu
     let first = group.first;
     page.gap();
     heading(number, group, page);
-    page.gap();
     reasons(group, page);
     remedies(group, page);
     clause::write(group, report, INDENT, HANG, page);
@@ -59,7 +58,7 @@ fn reasons(group: &Group<'_>, page: &mut Page<'_>) {
     let alike = alike_at_the_end(&split);
     for (finding, sentences) in group.findings().zip(&split).take(MOST_REASONS) {
         let own = sentences.get(..sentences.len() - alike).unwrap_or(sentences).join(" ");
-        page.entry(INDENT, &[], INDENT + 2, &[Part::text(about(finding, &own))]);
+        page.item(INDENT, INDENT + 2, &[Part::text(about(finding, &own))]);
     }
     if let count @ 1.. = group.len().saturating_sub(MOST_REASONS) {
         page.paragraph(INDENT, &[Part::text(format!("The same of {count} more."))]);
@@ -129,8 +128,8 @@ fn name(fact: &FactReport, only: Option<&str>) -> String {
 fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
     let nature = if fact.state == FactState::Measured { "measured" } else { "stated" };
     let value = fact.value.as_deref().unwrap_or("not shown");
-    let place = fact.place.as_ref().map(|place| format!(", {place}")).unwrap_or_default();
-    format!("{} {value}, {nature}{place}", name(fact, only))
+    let place = fact.place.as_ref().map(|place| format!(",\u{a0}{place}")).unwrap_or_default();
+    format!("{}: {value} ({nature}{place})", name(fact, only))
 }
 
 fn missing_facts(missing: &[&FactReport], only: Option<&str>, page: &mut Page<'_>) {

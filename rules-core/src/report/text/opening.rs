@@ -18,7 +18,10 @@ pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) 
     page.gap();
     page.paragraph(BESIDE, &[Part::text(summary(report))]);
     if report.acceptance == Acceptance::Simple {
-        page.paragraph(BESIDE, &[Part::text("Simple acceptance was chosen: nominal values decided, and the uncertainty of readings was left out.")]);
+        page.paragraph(
+            BESIDE,
+            &[Part::text("Simple acceptance was chosen: nominal values decided, and the uncertainty of readings was left out.")],
+        );
     }
     if let count @ 1.. = report.loosened.len() {
         let what = if count == 1 { "One of the rules was" } else { "Some of the rules were" };
@@ -54,7 +57,7 @@ fn summary(report: &Report) -> String {
         (refuse, 0) => format!("{} refuse", findings(refuse)),
         (refuse, warn) => format!("{} refuse, {warn} warn", findings(refuse)),
     };
-    format!("{findings}. {}", outlook(report.verdict, report.best, report.worst))
+    format!("{findings}. {}{}", outlook(report.verdict, report.best, report.worst), start(report))
 }
 
 fn findings(count: usize) -> String {
@@ -70,11 +73,22 @@ fn outlook(verdict: Verdict, best: Verdict, worst: Verdict) -> String {
     }
 }
 
+/// What to measure first, where measuring could change the verdict.
+fn start(report: &Report) -> String {
+    let open = report.best != report.worst;
+    let Some(first) = report.measure_next.first().filter(|_| open) else { return String::new() };
+    let of = if first.subject.contains(' ') {
+        format!(" of {}", super::group::subjects(std::iter::once(first.subject.as_str())))
+    } else {
+        String::new()
+    };
+    format!(" Start with {}{of}.", first.fact)
+}
+
 /// The other verdicts that what is known allows, the gravest first: `refuse or pass`.
 pub(super) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
     let all = [Verdict::Refuse, Verdict::Warn, Verdict::Pass];
-    let words: Vec<&str> =
-        all.into_iter().filter(|one| (best..=worst).contains(one) && *one != verdict).map(Verdict::word).collect();
+    let words: Vec<&str> = all.into_iter().filter(|one| (best..=worst).contains(one) && *one != verdict).map(Verdict::word).collect();
     (!words.is_empty()).then(|| words.join(" or "))
 }
 
@@ -92,10 +106,17 @@ fn listed(number: usize, group: &Group<'_>, verdict_of_all: Verdict, page: &mut 
     let doubt = doubt(group).map(|doubt| format!(" ({doubt})")).unwrap_or_default();
     let text = [Part::text(first.title.as_ref()), Part::text(format!(": {}{doubt}", group.subjects()))];
     page.entry(0, &label, LISTED_TEXT, &text);
-    // What holds the verdict up comes with the first thing to do about it.
-    let remedy = group.common(|finding| &finding.remedy).and_then(Option::as_deref);
-    if let Some(remedy) = remedy.filter(|_| first.verdict == verdict_of_all) {
-        let first_thing = super::finding::sentences(remedy).first().copied().unwrap_or(remedy);
-        page.paragraph(LISTED_TEXT + 2, &[Part::new(Role::Label, "Do: "), Part::text(first_thing)]);
+    if let Some(first_thing) = first_thing(group).filter(|_| first.verdict == verdict_of_all) {
+        page.paragraph(LISTED_TEXT + 2, &[Part::text(first_thing)]);
     }
+}
+
+/// The first thing to do about what holds the verdict up: to measure what is missing, or how the remedy starts.
+fn first_thing(group: &Group<'_>) -> Option<String> {
+    let missing = group.common(|finding| &finding.missing).filter(|missing| !missing.is_empty());
+    if let Some(missing) = missing.filter(|_| group.first.status == Status::Unmeasured) {
+        return Some(format!("First measure or state {}.", missing.join(", ")));
+    }
+    let remedy = group.common(|finding| &finding.remedy)?.as_deref()?;
+    Some(super::finding::sentences(remedy).first().copied().unwrap_or(remedy).to_owned())
 }

@@ -63,22 +63,17 @@ impl<'s> Page<'s> {
 
     /// A paragraph whose lines all start at a column.
     pub fn paragraph(&mut self, indent: usize, parts: &[Part<'_>]) {
-        self.entry(indent, &[], indent, parts);
+        self.item(indent, indent, parts);
+    }
+
+    /// A paragraph whose first line starts at one column and all others at another.
+    pub fn item(&mut self, indent: usize, hang: usize, parts: &[Part<'_>]) {
+        self.fill(Line::at(indent), hang, parts);
     }
 
     /// A paragraph with a label before it. The label starts at one column, the text at another.
     pub fn entry(&mut self, indent: usize, label: &[Part<'_>], hang: usize, parts: &[Part<'_>]) {
-        let mut line = Line::labelled(indent, label, hang);
-        for word in stuck(words(parts)) {
-            if !line.is_open && line.width + 1 + word.width > self.width {
-                self.push(&line);
-                line = Line::labelled(hang, &[], hang);
-            }
-            line.add(word);
-        }
-        if !line.is_open || !label.is_empty() {
-            self.push(&line);
-        }
+        self.fill(Line::labelled(indent, label, hang), hang, parts);
     }
 
     /// What has been written.
@@ -87,7 +82,22 @@ impl<'s> Page<'s> {
         self.text
     }
 
+    fn fill(&mut self, mut line: Line, hang: usize, parts: &[Part<'_>]) {
+        for word in stuck(words(parts)) {
+            if !line.is_open && line.width + 1 + word.width > self.width {
+                self.push(&line);
+                line = Line::at(hang);
+            }
+            line.add(word);
+        }
+        self.push(&line);
+    }
+
+    /// Writes a line, unless there is nothing in it.
     fn push(&mut self, line: &Line) {
+        if line.pieces.iter().all(|(_, text)| text.trim().is_empty()) {
+            return;
+        }
         for (role, text) in &line.pieces {
             let (before, after) = self.style.around(*role);
             self.text.push_str(before);
@@ -119,17 +129,21 @@ struct Line {
 }
 
 impl Line {
-    fn labelled(indent: usize, label: &[Part<'_>], hang: usize) -> Self {
+    fn at(indent: usize) -> Self {
         let mut line = Self { pieces: Vec::new(), width: 0, is_open: true };
         line.pad(indent);
+        line
+    }
+
+    fn labelled(indent: usize, label: &[Part<'_>], hang: usize) -> Self {
+        let mut line = Self::at(indent);
         for part in label {
             let mut shown = String::new();
             part.text.chars().for_each(|letter| harmless::push(&mut shown, letter));
             line.width += shown.width();
             push_piece(&mut line.pieces, part.role, &shown);
         }
-        let least = if label.is_empty() { 0 } else { 1 };
-        line.pad(hang.saturating_sub(line.width).max(least));
+        line.pad(hang.saturating_sub(line.width).max(1));
         line
     }
 

@@ -1,0 +1,221 @@
+//! What can be asked on the command line, with help that teaches.
+
+use clap::{Args as Section, Parser, Subcommand, ValueEnum};
+use rules_core::report::text::USUAL_WIDTH;
+use rules_core::ruleset::Acceptance;
+
+/// Rulesets that are used where none is named.
+const USUAL_RULES: &str = "rescued-cells";
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  pass or warn; nothing to complain of
+  1  refuse, or warn with --strict; vet finds something wanting; a case comes out otherwise
+  2  bad input or wrong usage: nothing of it was judged
+  3  nothing was checked: no caution applied to anything, or there was no case to run
+Of several, the gravest counts: 2, then 1, then 3, then 0.";
+
+const ABOUT: &str = "\
+Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade cautions, and says pass, warn or refuse, with the \
+numbers, what to do about it and where each caution comes from.
+
+Regulators and makers advise against the use of loose cells. A pass overrules neither them nor local codes nor licensed practice.";
+
+/// Checks a proposed use of rescued lithium-ion cells in a light: pass, warn or refuse, with reasons
+#[derive(Debug, Parser)]
+#[command(name = "cellrules", version, long_about = ABOUT, after_help = EXIT_CODES, subcommand_required = true, arg_required_else_help = true)]
+pub(crate) struct Args {
+    /// Colours: on a terminal that knows them, always, or never. `NO_COLOR` in the environment turns `auto` off
+    #[arg(long, global = true, value_enum, default_value_t = When::Auto, value_name = "WHEN")]
+    pub(crate) color: When,
+
+    /// Columns to wrap text to
+    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS")]
+    pub(crate) width: usize,
+
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// When to do something.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum When {
+    /// Where it suits
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+/// The form of results.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    Check(Check),
+    Vet(Vet),
+    Cases(Cases),
+    Cautions(Cautions),
+    Explain(Explain),
+    Facts(Facts),
+    Merged(Merged),
+    Schema(Schema),
+}
+
+/// Rulesets to use.
+#[derive(Debug, Section)]
+pub(crate) struct Rules {
+    /// A ruleset: the name of a shipped one, or the path of a file. May be given several times; all of them then apply together, the stricter limit counting
+    #[arg(long = "rules", value_name = "NAME_OR_PATH", default_value = USUAL_RULES)]
+    pub(crate) names: Vec<String>,
+}
+
+/// The form of results.
+#[derive(Debug, Section)]
+pub(crate) struct Form {
+    /// Text for people, or JSON for programs
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+    pub(crate) format: Format,
+}
+
+/// Check proposals
+///
+/// Reads proposals in YAML or JSON and reports on each: the verdict, what to do, every finding with its numbers, what to measure next. Where input cannot be
+/// used, all that is wrong with it is shown at once, and nothing of it is judged.
+///
+/// As JSON, one proposal gives one object and several give one array of those that could be checked.
+#[derive(Debug, Section)]
+#[command(after_help = format!("{CHECK_EXAMPLES}\n\n{EXIT_CODES}"))]
+pub(crate) struct Check {
+    /// Proposals; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) files: Vec<String>,
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
+    /// How a value that reaches over a limit decides, instead of what the rules say: `guarded`, it must keep the limit with all its uncertainty; `simple`, its
+    /// nominal value decides
+    #[arg(long, value_enum, value_name = "HOW")]
+    acceptance: Option<HowAccepted>,
+    /// Exit with 1 for a warning too
+    #[arg(long)]
+    pub(crate) strict: bool,
+}
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  cellrules check helmet-lamp.yaml
+  cellrules check lamps/*.yaml --strict --rules club-practice.yaml
+  cellrules check --format json < helmet-lamp.yaml";
+
+/// Acceptance, as an option spells it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum HowAccepted {
+    /// The whole interval of a value must keep the limit
+    Guarded,
+    /// The nominal value decides
+    Simple,
+}
+
+impl Check {
+    /// The acceptance chosen, if one is.
+    pub(crate) fn acceptance(&self) -> Option<Acceptance> {
+        self.acceptance.map(|how| match how {
+            HowAccepted::Guarded => Acceptance::Guarded,
+            HowAccepted::Simple => Acceptance::Simple,
+        })
+    }
+}
+
+/// Say what rulesets lack
+///
+/// Besides errors: cautions that can never apply or never fail, a warning laxer than the refusal, a missing basis, an outcome that no case shows, a case that
+/// comes out otherwise, definitions that nothing uses. Each ruleset is vetted by itself, with what it extends.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules vet club-practice.yaml\n  cellrules vet rescued-cells --format json")]
+pub(crate) struct Vet {
+    /// Rulesets: names of shipped ones, or paths
+    #[arg(required = true, value_name = "RULESET")]
+    pub(crate) rulesets: Vec<String>,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// Run the cases that rulesets carry
+///
+/// Every caution can carry cases: facts that are given, and what must come of them. Each ruleset is run by itself; of what it extends the cases are not run,
+/// because what it adjusts they need not fit.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules cases rescued-cells\n  cellrules cases club-practice.yaml --format json")]
+pub(crate) struct Cases {
+    /// Rulesets: names of shipped ones, or paths
+    #[arg(required = true, value_name = "RULESET")]
+    pub(crate) rulesets: Vec<String>,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// List the cautions
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules cautions\n  cellrules cautions --rules club-practice.yaml --format json")]
+pub(crate) struct Cautions {
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// Explain one caution
+///
+/// When it applies, what it asks, with the limits, figures and facts that take part, what each rests on, and the cases that show what comes of it.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules explain self-discharge-high\n  cellrules explain spare-lamp-missing --rules club-practice.yaml")]
+pub(crate) struct Explain {
+    /// The caution's name, as `cellrules cautions` lists it
+    #[arg(value_name = "CAUTION")]
+    pub(crate) caution: String,
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// List the facts and figures that rulesets can use
+///
+/// For each fact: its name in formulas, its kind, what it can be, whether it is measured or stated, what it means, and where it stands in a proposal.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules facts\n  cellrules facts --rules club-practice.yaml --format json")]
+pub(crate) struct Facts {
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// Print rulesets merged into one, as JSON
+///
+/// This is what a check with all of them works by, after every adjustment, and what the digest in reports is taken of. It is itself a ruleset.
+#[derive(Debug, Section)]
+#[command(after_help = "Example:\n  cellrules merged rescued-cells club-practice.yaml > all.json")]
+pub(crate) struct Merged {
+    /// Rulesets: names of shipped ones, or paths
+    #[arg(required = true, value_name = "RULESET")]
+    pub(crate) rulesets: Vec<String>,
+}
+
+/// Print a JSON Schema (draft 2020-12) of a file format
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules schema\n  cellrules schema proposal > proposal.schema.json")]
+pub(crate) struct Schema {
+    /// Of what; without it, what there are schemas of is listed
+    #[arg(value_name = "NAME")]
+    pub(crate) name: Option<String>,
+}

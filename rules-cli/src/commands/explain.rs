@@ -1,0 +1,222 @@
+//! `explain`: one caution with all that takes part in it.
+
+use std::collections::BTreeMap;
+use std::io;
+
+use rules_core::document::{Fault, Problem, near_miss};
+use rules_core::formula::Uses;
+use rules_core::report::text::{Page, Part, Role, basis};
+use rules_core::ruleset::{Basis, Caution, FigureInfo, LimitInfo, Piece, Placeholder, Rules, Stricter, WrittenCase, WrittenCaution, WrittenSource};
+use serde::Serialize;
+
+use super::facts::{Fact, fact};
+use super::with_rules;
+use crate::args::{Explain, Format};
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+const INDENT: usize = 2;
+const HANG: usize = 18;
+
+/// A caution with the limits, figures, facts and sources that take part in it.
+#[derive(Serialize)]
+struct Explained<'a> {
+    caution: &'a WrittenCaution,
+    limits: BTreeMap<&'a str, Limit<'a>>,
+    figures: BTreeMap<&'a str, Figure<'a>>,
+    facts: Vec<Fact<'a>>,
+    sources: BTreeMap<String, WrittenSource>,
+    place: &'a rules_core::document::Place,
+}
+
+#[derive(Serialize)]
+struct Limit<'a> {
+    value: &'a str,
+    stricter: Stricter,
+    fixed: bool,
+    meaning: &'a str,
+    basis: &'a [Basis],
+}
+
+#[derive(Serialize)]
+struct Figure<'a> {
+    is: &'a str,
+    meaning: &'a str,
+}
+
+pub(super) fn run(args: &Explain, terminal: &mut Terminal) -> io::Result<Outcome> {
+    with_rules(&args.rules, terminal, |rules, terminal| {
+        let found = rules.cautions().iter().find(|caution| *caution.id == *args.caution);
+        let Some(explained) = found.and_then(|caution| explained(caution, rules)) else {
+            terminal.complain_of(&[unknown(&args.caution, rules)]);
+            return Ok(Outcome::BadInput);
+        };
+        match args.form.format {
+            Format::Json => terminal.put_json(&explained)?,
+            Format::Text => {
+                let mut page = terminal.page();
+                explained.write(&mut page);
+                terminal.put(&page.finish())?;
+            }
+        }
+        Ok(Outcome::Fine)
+    })
+}
+
+fn unknown(name: &str, rules: &Rules) -> Problem {
+    let help = match near_miss(name, rules.cautions().iter().map(|caution| &*caution.id)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "`cellrules cautions` lists those there are; `--rules` names the rulesets to look in".to_owned(),
+    };
+    Problem::of_file(Fault::UnknownName, format!("the rules in use have no caution `{name}`"), help)
+}
+
+/// What a caution is about, as rulesets write it: `each cell`, `build`.
+pub(super) fn about(caution: &Caution, rules: &Rules) -> String {
+    let each = if rules.catalogue().is_many(caution.about) { "each " } else { "" };
+    format!("{each}{}", rules.catalogue().subject_name(caution.about))
+}
+
+fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>> {
+    let written = rules.written().cautions.iter().find(|written| *written.id == *caution.id)?;
+    let uses = uses(caution, rules);
+    let limits: BTreeMap<_, _> = uses.limits.iter().filter_map(|id| rules.limit(*id)).map(|info| (info.name.as_str(), limit(info))).collect();
+    let figures = uses.figures.iter().filter_map(|id| rules.figure(*id)).map(|info| (info.name.as_str(), figure(info)));
+    let figures: BTreeMap<_, _> = figures.collect();
+    let facts = uses.facts.iter().filter_map(|id| rules.catalogue().fact(*id)).map(|def| fact(def, rules)).collect();
+    let all = written.basis.iter().chain(limits.values().flat_map(|limit: &Limit<'_>| limit.basis));
+    let sources = all.filter_map(|basis| source(basis, rules)).collect();
+    Some(Explained { caution: written, limits, figures, facts, sources, place: &caution.place })
+}
+
+fn limit(info: &LimitInfo) -> Limit<'_> {
+    Limit { value: &info.written, stricter: info.stricter, fixed: info.fixed, meaning: &info.meaning, basis: &info.basis }
+}
+
+fn figure(info: &FigureInfo) -> Figure<'_> {
+    Figure { is: &info.is, meaning: &info.meaning }
+}
+
+fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSource)> {
+    let Basis::Source { source, .. } = basis else { return None };
+    Some((source.clone(), rules.sources().get(source)?.clone()))
+}
+
+/// Everything that its formulas and texts refer to.
+fn uses(caution: &Caution, rules: &Rules) -> Uses {
+    let (program, catalogue) = (rules.program(), rules.catalogue());
+    let mut uses = Uses::default();
+    for rung in caution.applies_when.iter().chain(&caution.refuse_unless).chain(&caution.warn_unless) {
+        uses.add_condition(&rung.condition, program, catalogue);
+    }
+    for piece in std::iter::once(&caution.reason).chain(&caution.remedy).flat_map(|text| &text.pieces) {
+        match piece {
+            Piece::Value(Placeholder::Fact(fact)) => drop(uses.facts.insert(fact.id)),
+            Piece::Value(Placeholder::Number(number, _)) => uses.add_number(number, program, catalogue),
+            Piece::Value(Placeholder::Condition(condition)) => uses.add_condition(condition, program, catalogue),
+            Piece::Text(_) => {}
+        }
+    }
+    uses
+}
+
+impl Explained<'_> {
+    fn write(&self, page: &mut Page<'_>) {
+        let caution = self.caution;
+        page.paragraph(0, &[Part::new(Role::Heading, caution.id.as_str()), Part::text(format!(": {}", caution.title))]);
+        page.gap();
+        self.conditions(page);
+        entry("Says:", &caution.reason, page);
+        optional("Do:", caution.remedy.as_deref(), page);
+        self.basis("Rests on:", HANG, &caution.basis, page);
+        entry("Stands at:", &self.place.to_string(), page);
+        self.definitions(page);
+        page.gap();
+        page.paragraph(0, &[Part::new(Role::Heading, "Cases")]);
+        if caution.cases.is_empty() {
+            page.paragraph(INDENT, &[Part::text("None.")]);
+        }
+        for case in &caution.cases {
+            page.item(INDENT, INDENT + 4, &[Part::new(Role::Label, format!("{}:", expected(case))), Part::text(format!(" {}", given(case)))]);
+        }
+    }
+
+    fn conditions(&self, page: &mut Page<'_>) {
+        let caution = self.caution;
+        entry("About:", &caution.about, page);
+        entry("Applies when:", caution.applies_when.as_deref().unwrap_or("always"), page);
+        optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
+        optional("Warns unless:", caution.warn_unless.as_deref(), page);
+        let unmeasured = match caution.if_unmeasured {
+            Some(rules_core::ruleset::IfUnmeasured::Warn) => "it warns, and says that it could be a refusal",
+            Some(rules_core::ruleset::IfUnmeasured::Refuse) => "it refuses",
+            None => "what is not met for want of a measurement counts as not met",
+        };
+        entry("If unmeasured:", unmeasured, page);
+        optional("Fixed:", caution.fixed.then_some("no other ruleset may drop it"), page);
+    }
+
+    fn definitions(&self, page: &mut Page<'_>) {
+        heading("Limits", self.limits.is_empty(), page);
+        for (name, limit) in &self.limits {
+            let stricter = if limit.stricter == Stricter::Higher { "higher" } else { "lower" };
+            let fixed = if limit.fixed { ", fixed" } else { "" };
+            named(&format!("limit.{name}"), &format!(" {} ({stricter} is stricter{fixed}): {}.", limit.value, limit.meaning), page);
+            self.basis("", INDENT + 4, limit.basis, page);
+        }
+        heading("Figures", self.figures.is_empty(), page);
+        for (name, figure) in &self.figures {
+            named(name, &format!(" is {}: {}.", figure.is, figure.meaning), page);
+        }
+        heading("Facts", self.facts.is_empty(), page);
+        for fact in &self.facts {
+            named(fact.name(), &format!(" ({}): {}.", fact.sort(), fact.meaning()), page);
+        }
+    }
+
+    fn basis(&self, label: &str, hang: usize, all: &[Basis], page: &mut Page<'_>) {
+        for (at, one) in all.iter().enumerate() {
+            let label = if at == 0 { label } else { "" };
+            page.entry(INDENT, &[Part::new(Role::Label, label)], hang, &[Part::text(basis(one, &self.sources))]);
+        }
+    }
+}
+
+fn entry(label: &str, text: &str, page: &mut Page<'_>) {
+    page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+}
+
+fn optional(label: &str, text: Option<&str>, page: &mut Page<'_>) {
+    if let Some(text) = text {
+        entry(label, text, page);
+    }
+}
+
+fn heading(text: &str, empty: bool, page: &mut Page<'_>) {
+    if !empty {
+        page.gap();
+        page.paragraph(0, &[Part::new(Role::Heading, text)]);
+    }
+}
+
+fn named(name: &str, text: &str, page: &mut Page<'_>) {
+    page.item(INDENT, INDENT + 4, &[Part::new(Role::Label, name), Part::text(text)]);
+}
+
+fn expected(case: &WrittenCase) -> String {
+    let mut words = vec![case.expect.word().to_owned()];
+    words.extend(case.doubt.then(|| "in doubt".to_owned()));
+    words.extend((!case.unmeasured.is_empty()).then(|| format!("unmeasured ({})", case.unmeasured.join(", "))));
+    words.join(", ")
+}
+
+/// The facts of a case in a line.
+fn given(case: &WrittenCase) -> String {
+    let value = |value: &serde_json::Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+    let given = match &case.given {
+        serde_json::Value::Object(facts) => facts.iter().map(|(name, one)| format!("{name} {}", value(one))).collect::<Vec<_>>().join(", "),
+        other => value(other),
+    };
+    let given = if given.is_empty() { "nothing given".to_owned() } else { given };
+    case.note.as_ref().map_or_else(|| given.clone(), |note| format!("{given} ({note})"))
+}

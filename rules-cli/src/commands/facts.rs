@@ -1,0 +1,171 @@
+//! `facts`: what rulesets can speak of.
+
+use std::io;
+
+use rules_core::facts::{Catalogue, FactDef, FactKind, WorkedDef};
+use rules_core::quantity::Nature;
+use rules_core::report::base_unit;
+use rules_core::report::text::{Page, Part, Role};
+use rules_core::ruleset::{FigureInfo, Rules};
+use serde::Serialize;
+
+use super::with_rules;
+use crate::args::{Facts, Format};
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+/// Subjects with all that is known of them.
+#[derive(Serialize)]
+struct Subject<'a> {
+    name: &'a str,
+    /// The name of all of them, where there are many.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    plural: Option<&'a str>,
+    meaning: &'a str,
+    facts: Vec<Fact<'a>>,
+    figures: Vec<Figure<'a>>,
+}
+
+#[derive(Serialize)]
+pub(super) struct Fact<'a> {
+    name: String,
+    kind: &'static str,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    options: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    domain: Option<Domain>,
+    nature: &'static str,
+    meaning: &'a str,
+    /// Where it stands in a proposal.
+    stands: String,
+}
+
+/// The values that can be at all, in `unit`; an end that is left out is open.
+#[derive(Serialize)]
+struct Domain {
+    text: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    low: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    high: Option<f64>,
+    unit: String,
+}
+
+#[derive(Serialize)]
+struct Figure<'a> {
+    name: String,
+    meaning: &'a str,
+    /// The formula; none if the library works it out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    is: Option<&'a str>,
+    /// The facts it rests on, where the library works it out.
+    #[serde(skip_serializing_if = "<[&str]>::is_empty")]
+    needs: &'a [&'static str],
+}
+
+pub(super) fn run(args: &Facts, terminal: &mut Terminal) -> io::Result<Outcome> {
+    with_rules(&args.rules, terminal, |rules, terminal| {
+        let subjects = subjects(rules);
+        match args.form.format {
+            Format::Json => terminal.put_json(&subjects)?,
+            Format::Text => {
+                let mut page = terminal.page();
+                subjects.iter().for_each(|subject| put(subject, &mut page));
+                terminal.put(&page.finish())?;
+            }
+        }
+        Ok(Outcome::Fine)
+    })
+}
+
+fn subjects(rules: &Rules) -> Vec<Subject<'_>> {
+    let catalogue = rules.catalogue();
+    let of = |name: &'static str| {
+        let mine = move |dotted: &str| dotted.split_once('.').is_some_and(|(subject, _)| subject == name);
+        let facts = catalogue.facts().filter(|(_, def)| catalogue.subject_name(def.subject) == name);
+        let worked = catalogue.worked().iter().filter(|def| catalogue.subject_name(def.subject) == name);
+        let figures = worked.map(|def| worked_figure(def, catalogue));
+        let written = rules.figures().iter().filter(move |figure| mine(&figure.name)).map(figure);
+        (facts.map(|(_, def)| fact(def, rules)).collect(), figures.chain(written).collect())
+    };
+    let subject = |def: &'_ rules_core::facts::SubjectDef| {
+        let (facts, figures) = of(def.name);
+        Subject { name: def.name, plural: def.plural, meaning: def.meaning, facts, figures }
+    };
+    catalogue.subjects().iter().map(subject).collect()
+}
+
+/// A fact, for lists and explanations.
+pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
+    let name = rules.catalogue().full_name(def.subject, &def.name);
+    let options = if let FactKind::Choice(options) = &def.kind { options.as_slice() } else { &[] };
+    let nature = if def.nature == Nature::Measured { "measured" } else { "stated" };
+    let stands = stands(def, &name, rules);
+    Fact { name, kind: def.kind.name(), options, domain: domain(def), nature, meaning: &def.meaning, stands }
+}
+
+fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
+    let catalogue = rules.catalogue();
+    let subject = catalogue.subject(def.subject);
+    let section = subject.and_then(|subject| subject.plural).map_or_else(|| catalogue.subject_name(def.subject).to_owned(), |many| format!("{many}[]"));
+    match &def.key {
+        Some(key) => format!("{section}.{key}"),
+        None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),
+        None => "worked out from what is given".to_owned(),
+    }
+}
+
+fn domain(def: &FactDef) -> Option<Domain> {
+    let FactKind::Number(kind) = &def.kind else { return None };
+    let finite = |end: f64| end.is_finite().then_some(end);
+    let unit = base_unit(*kind);
+    let text = match (finite(def.domain.lo()), finite(def.domain.hi())) {
+        (Some(low), Some(high)) => format!("{low}..{high} {unit}"),
+        (Some(low), None) => format!("from {low} {unit}"),
+        (None, Some(high)) => format!("up to {high} {unit}"),
+        (None, None) => return None,
+    };
+    Some(Domain { text: text.trim_end().to_owned(), low: finite(def.domain.lo()), high: finite(def.domain.hi()), unit })
+}
+
+fn worked_figure<'a>(def: &'a WorkedDef, catalogue: &Catalogue) -> Figure<'a> {
+    Figure { name: catalogue.full_name(def.subject, def.name), meaning: def.meaning, is: None, needs: def.needs }
+}
+
+fn figure(figure: &FigureInfo) -> Figure<'_> {
+    Figure { name: figure.name.clone(), meaning: &figure.meaning, is: Some(&figure.is), needs: &[] }
+}
+
+fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
+    page.gap();
+    let many = subject.plural.map(|plural| format!(" (many: {plural})")).unwrap_or_default();
+    page.paragraph(0, &[Part::new(Role::Heading, subject.name), Part::text(format!("{many}: {}", subject.meaning))]);
+    subject.facts.iter().for_each(|fact| put_fact(fact, page));
+    for figure in &subject.figures {
+        page.item(2, 6, &[Part::new(Role::Label, figure.name.as_str()), Part::text(format!(" (figure): {}.", figure.meaning))]);
+        let how = figure.is.map_or_else(|| format!("worked out from {}", figure.needs.join(", ")), |is| format!("is {is}"));
+        page.paragraph(6, &[Part::new(Role::Quiet, how)]);
+    }
+}
+
+fn put_fact(fact: &Fact<'_>, page: &mut Page<'_>) {
+    page.item(2, 6, &[Part::new(Role::Label, fact.name.as_str()), Part::text(format!(" ({}): {}.", fact.sort(), fact.meaning))]);
+    page.paragraph(6, &[Part::new(Role::Quiet, format!("In a proposal: {}", fact.stands))]);
+}
+
+impl Fact<'_> {
+    /// Its kind, what it can be, and how it is known.
+    pub(super) fn sort(&self) -> String {
+        let options = if self.options.is_empty() { String::new() } else { format!(": {}", self.options.join(", ")) };
+        let domain = self.domain.as_ref().map(|domain| format!(", {}", domain.text)).unwrap_or_default();
+        format!("{}{options}{domain}, {}", self.kind, self.nature)
+    }
+
+    pub(super) fn name(&self) -> &str {
+        &self.name
+    }
+
+    pub(super) const fn meaning(&self) -> &str {
+        self.meaning
+    }
+}

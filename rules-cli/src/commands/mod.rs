@@ -1,0 +1,48 @@
+//! The subcommands.
+
+mod cases;
+mod cautions;
+mod check;
+mod explain;
+mod facts;
+mod merged;
+mod schema;
+mod vet;
+
+use std::io;
+
+use rules_core::ruleset::Rules;
+
+use crate::args::{self, Command};
+use crate::input;
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+/// Does what is asked.
+pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outcome> {
+    match command {
+        Command::Check(args) => check::run(args, terminal),
+        Command::Vet(args) => vet::run(args, terminal),
+        Command::Cases(args) => cases::run(args, terminal),
+        Command::Cautions(args) => cautions::run(args, terminal),
+        Command::Explain(args) => explain::run(args, terminal),
+        Command::Facts(args) => facts::run(args, terminal),
+        Command::Merged(args) => merged::run(args, terminal),
+        Command::Schema(args) => schema::run(args, terminal),
+    }
+}
+
+/// Does something with the rulesets asked for, or complains of them.
+fn with_rules(
+    asked: &args::Rules,
+    terminal: &mut Terminal,
+    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<Outcome>,
+) -> io::Result<Outcome> {
+    match input::rules(&asked.names) {
+        Ok(rules) => act(&rules, terminal),
+        Err(problems) => {
+            terminal.complain_of(&problems);
+            Ok(Outcome::BadInput)
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! `vet`: what rulesets lack.
+
+use std::io;
+
+use rules_core::check;
+use rules_core::document::Problem;
+use rules_core::report::text::{Part, Role};
+use serde::Serialize;
+
+use crate::args::{Format, Vet};
+use crate::input;
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+/// What vetting found.
+#[derive(Serialize)]
+struct Vetted<'a> {
+    ruleset: &'a str,
+    /// Whether it can be used at all.
+    loads: bool,
+    cautions: usize,
+    problems: Vec<Problem>,
+}
+
+pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
+    let vetted: Vec<Vetted<'_>> = args.rulesets.iter().map(|name| vet(name)).collect();
+    match args.form.format {
+        Format::Json => terminal.put_json(&vetted)?,
+        Format::Text => vetted.iter().try_for_each(|one| put(one, terminal))?,
+    }
+    Ok(vetted.iter().map(Vetted::outcome).fold(Outcome::Fine, Outcome::and))
+}
+
+fn vet(ruleset: &str) -> Vetted<'_> {
+    match input::rules(&[ruleset]) {
+        Ok(rules) => Vetted { ruleset, loads: true, cautions: rules.cautions().len(), problems: check::vet(&rules) },
+        Err(problems) => Vetted { ruleset, loads: false, cautions: 0, problems },
+    }
+}
+
+impl Vetted<'_> {
+    fn outcome(&self) -> Outcome {
+        if self.loads { Outcome::against_if(!self.problems.is_empty()) } else { Outcome::BadInput }
+    }
+}
+
+fn put(vetted: &Vetted<'_>, terminal: &mut Terminal) -> io::Result<()> {
+    if !vetted.loads {
+        terminal.complain_of(&vetted.problems);
+        return Ok(());
+    }
+    terminal.put_problems(&vetted.problems)?;
+    let found = match vetted.problems.len() {
+        0 => "nothing is wanting".to_owned(),
+        1 => "1 thing is wanting".to_owned(),
+        count => format!("{count} things are wanting"),
+    };
+    let mut page = terminal.page();
+    let text = format!(": {found}; {} cautions apply", vetted.cautions);
+    page.paragraph(0, &[Part::new(Role::Heading, vetted.ruleset), Part::text(text)]);
+    terminal.put(&page.finish())
+}

@@ -1,0 +1,44 @@
+//! Reading proposals and rulesets.
+
+use std::io::{self, IsTerminal, Read};
+use std::path::Path;
+
+use rules_core::document::{Fault, MOST_BYTES, Problem, Syntax};
+use rules_core::proposal::Proposal;
+use rules_core::ruleset::{Files, Rules, read_file};
+
+use crate::terminal::Terminal;
+
+/// The name by which standard input is asked for, and the one that messages use.
+const DASH: &str = "-";
+const STDIN: &str = "stdin";
+
+/// Loads rulesets together, as one check uses them.
+pub(crate) fn rules<S: AsRef<str>>(names: &[S]) -> Result<Rules, Vec<Problem>> {
+    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+    Rules::load(&names, &Files, &rules_core::catalogue())
+}
+
+/// Reads a proposal from a file, or from standard input by the name `-`.
+pub(crate) fn proposal(name: &str, terminal: &mut Terminal) -> Result<Proposal, Vec<Problem>> {
+    if name == DASH {
+        let bytes = stdin(terminal).map_err(|problem| vec![problem])?;
+        return Proposal::read(STDIN, bytes, Syntax::Yaml);
+    }
+    let bytes = read_file(Path::new(name)).map_err(|problem| vec![problem])?;
+    Proposal::read(name, bytes, Syntax::of_name(name))
+}
+
+/// One byte more than a document may have is enough to see that it is too large.
+fn stdin(terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
+    let stdin = io::stdin();
+    if stdin.is_terminal() {
+        terminal.complain("Reading a proposal from the terminal; end it with Ctrl-D (Ctrl-Z and Enter on Windows).\n");
+    }
+    let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let mut bytes = Vec::new();
+    match stdin.lock().take(most).read_to_end(&mut bytes) {
+        Ok(_) => Ok(bytes),
+        Err(error) => Err(Problem::of_file(Fault::Unreadable, format!("standard input cannot be read: {error}"), "")),
+    }
+}

@@ -1,0 +1,78 @@
+use super::*;
+
+/// The shape of a tree in prefix form, for comparing precedence.
+fn shape(tree: &Tree) -> String {
+    let list = |name: &str, parts: &[Tree]| format!("({name} {})", parts.iter().map(shape).collect::<Vec<_>>().join(" "));
+    let chain = |parts: &[(bool, Tree)], plus: &str, minus: &str| {
+        parts.iter().map(|(m, t)| format!("{}{}", if *m { minus } else { plus }, shape(t))).collect::<String>()
+    };
+    match &tree.form {
+        Form::Number { value, .. } => format!("{value}"),
+        Form::Name { subject, word } => format!("{subject}.{word}"),
+        Form::Word(word) => word.clone(),
+        Form::YesNo(yes) => format!("{yes}"),
+        Form::Or(parts) => list("or", parts),
+        Form::And(parts) => list("and", parts),
+        Form::Not(inner) => format!("(not {})", shape(inner)),
+        Form::Compare(_, a, b) => format!("(cmp {} {})", shape(a), shape(b)),
+        Form::In(a, options) => format!("(in {} {})", shape(a), options.len()),
+        Form::Known(a) => format!("(known {})", shape(a)),
+        Form::Sum(parts) => format!("[{}]", chain(parts, "+", "-")),
+        Form::Product(parts) => format!("[{}]", chain(parts, "*", "/")),
+        Form::Negative(inner) => format!("(- {})", shape(inner)),
+        Form::Call(_, parts) => list("call", parts),
+        Form::Fold(_, inner) => format!("(fold {})", shape(inner)),
+        Form::Count(_, inner) => format!("(count {})", shape(inner)),
+        Form::Every(_, inner) => format!("(every {})", shape(inner)),
+        Form::Any(_, inner) => format!("(any {})", shape(inner)),
+    }
+}
+
+#[test]
+fn precedence() {
+    for (text, expected) in [
+        ("1 + 2 * 3", "[+1+[*2*3]]"),
+        ("-a.x * 2", "[*(- a.x)*2]"),
+        ("a.x / b.y / c.z", "[*a.x/b.y/c.z]"),
+        ("not a.x or b.y and c.z", "(or (not a.x) (and b.y c.z))"),
+        ("a.x < 1 and b.y >= 2", "(and (cmp a.x 1) (cmp b.y 2))"),
+        ("(a.x or b.y) and c.z", "(and (or a.x b.y) c.z)"),
+        ("max of cell.x - min of cell.x", "[+(fold cell.x)-(fold cell.x)]"),
+        ("max(a.x, 2, 3) > 1", "(cmp (call a.x 2 3) 1)"),
+        ("every cell has cell.x > 2 and a.y", "(and (every (cmp cell.x 2)) a.y)"),
+        ("every cell has (cell.x > 2 and a.y)", "(every (and (cmp cell.x 2) a.y))"),
+        ("count of cells where not cell.x == 1", "(count (not (cmp cell.x 1)))"),
+        ("a.x in [b, c-d] or a.x is known", "(or (in a.x 2) (known a.x))"),
+        ("a.x == max", "(cmp a.x max)"),
+    ] {
+        assert_eq!(parse(text).map(|tree| shape(&tree)).as_deref(), Ok(expected), "{text}");
+    }
+}
+
+#[test]
+fn faults_stand_where_they_are() {
+    for (text, fault, at) in [
+        ("", Fault::Syntax, 0),
+        ("a.x <", Fault::Syntax, 5),
+        ("a.x < b.y < c.z", Fault::ChainedComparison, 10),
+        ("(a.x", Fault::Syntax, 4),
+        ("a.x b.y", Fault::Syntax, 4),
+        ("a.x and", Fault::Syntax, 7),
+        ("abs(1, 2)", Fault::Syntax, 0),
+        ("min(1)", Fault::Syntax, 0),
+        ("a.x is unknown", Fault::Syntax, 7),
+        ("max of 3 V", Fault::Syntax, 7),
+    ] {
+        let found = parse(text).expect_err(text);
+        assert_eq!((found.fault, found.span.start), (fault, at), "{text}");
+    }
+}
+
+#[test]
+fn nesting_is_bounded() {
+    let nest = |levels: usize| format!("{}1{}", "(".repeat(levels), ")".repeat(levels));
+    assert!(parse(&nest(MOST_NESTING)).is_ok());
+    assert_eq!(parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
+    assert_eq!(parse(&format!("{}a.x", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+    assert_eq!(parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+}

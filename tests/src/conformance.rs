@@ -1,0 +1,240 @@
+//! The files of the conformance suite, as `tests/conformance/README.md` describes them.
+//!
+//! Their schema, `schemas/conformance-case.schema.json`, is derived from these types.
+
+use std::collections::BTreeMap;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::Deserialize;
+use serde_json::{Value, json};
+
+/// Fault codes, as the table of the README lists them.
+pub const CODES: [&str; 32] = [
+    "syntax",
+    "empty",
+    "several-documents",
+    "anchor",
+    "repeated-key",
+    "unknown-key",
+    "missing-key",
+    "wrong-shape",
+    "bad-name",
+    "bad-number",
+    "not-finite",
+    "no-unit",
+    "unknown-unit",
+    "wrong-kind",
+    "bad-tolerance",
+    "low-above-high",
+    "out-of-domain",
+    "unknown-option",
+    "unknown-name",
+    "unknown-ruleset",
+    "kinds-differ",
+    "chained-comparison",
+    "nested-fold",
+    "out-of-scope",
+    "bad-placeholder",
+    "defined-twice",
+    "cycle",
+    "loosening-without-reason",
+    "fixed",
+    "cells-and-groups",
+    "too-deep",
+    "too-large",
+];
+
+/// One file of the suite: one idea.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CaseFile {
+    /// The version of the format: 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// The idea, in one sentence.
+    pub about: String,
+    /// The cases.
+    #[schemars(length(min = 1))]
+    pub cases: Vec<Case>,
+}
+
+/// One check, and what must come of it.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(transform = rules_or_rulesets)]
+pub struct Case {
+    /// Its name, unique over the suite.
+    pub name: String,
+    /// Why it comes out so.
+    pub note: Option<String>,
+    /// The text of the only ruleset of the check. Messages call it `rules`.
+    pub rules: Option<String>,
+    /// Instead of `rules`: texts of rulesets by file name. All files stand in one folder.
+    pub rulesets: Option<BTreeMap<String, String>>,
+    /// With `rulesets`: the files given to the check; `main.yaml` if left out.
+    #[schemars(length(min = 1))]
+    pub check: Option<Vec<String>>,
+    /// The text of the proposal. Messages call it `proposal`.
+    pub proposal: String,
+    /// What must come of the check.
+    pub expect: Expect,
+}
+
+impl Case {
+    /// The texts of the rulesets, by the names that messages use.
+    #[must_use]
+    pub fn files(&self) -> BTreeMap<&str, &str> {
+        let only = self.rules.as_deref().map(|text| ("rules", text));
+        let several = self.rulesets.iter().flatten().map(|(name, text)| (name.as_str(), text.as_str()));
+        only.into_iter().chain(several).collect()
+    }
+
+    /// The names of the rulesets given to the check.
+    #[must_use]
+    pub fn asked(&self) -> Vec<&str> {
+        match &self.check {
+            _ if self.rules.is_some() => vec!["rules"],
+            Some(names) => names.iter().map(String::as_str).collect(),
+            None => vec!["main.yaml"],
+        }
+    }
+}
+
+/// What must come of a check.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum Expect {
+    /// It cannot be made.
+    Failure(Failure),
+    /// A report.
+    Outcome(Outcome),
+}
+
+/// A check that cannot be made.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Failure {
+    /// The fault that must be reported.
+    pub error: Error,
+}
+
+/// A fault: its kind, and where it is. What is not given is not compared.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Error {
+    /// Its code.
+    #[schemars(schema_with = "code")]
+    pub about: String,
+    /// The file: `rules`, `proposal`, or a file's name.
+    #[serde(rename = "in")]
+    pub file: Option<String>,
+    /// The line, from 1.
+    #[schemars(range(min = 1))]
+    pub line: Option<usize>,
+    /// The column in characters, from 1.
+    #[schemars(range(min = 1))]
+    pub column: Option<usize>,
+}
+
+/// A report, as far as it is compared.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Outcome {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The best that what is known allows; the verdict if left out.
+    pub best: Option<Verdict>,
+    /// The worst that what is known allows; the verdict if left out.
+    pub worst: Option<Verdict>,
+    /// Whether the report says that nothing was checked.
+    #[serde(default)]
+    pub nothing_checked: bool,
+    /// The cautions that applied to no subject.
+    #[serde(default)]
+    pub not_applicable: Vec<String>,
+    /// Every finding that is not a pass, in any order.
+    #[serde(default)]
+    pub findings: Vec<Finding>,
+}
+
+/// A finding that is not a pass.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Finding {
+    /// The caution.
+    pub caution: String,
+    /// `cell` or `group` with its name (`?` where it has none), or the name of the single subject.
+    #[schemars(regex(pattern = "^((cell|group) .+|light|build|protection|charging|conditions)$"), example = &"cell K1")]
+    pub subject: String,
+    /// Its verdict.
+    pub verdict: Verdict,
+    /// How sure it is.
+    pub status: Status,
+    /// The deciding rung.
+    pub rung: Rung,
+    /// The deciding facts, in any order.
+    pub facts: Vec<String>,
+    /// Those of them that are missing.
+    pub missing: Vec<String>,
+}
+
+/// What a check says of a use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// No caution objects.
+    Pass,
+    /// A caution warns.
+    Warn,
+    /// A caution refuses.
+    Refuse,
+}
+
+/// How sure a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+pub enum Status {
+    /// What is known settles it.
+    #[serde(rename = "decided")]
+    Decided,
+    /// A value that was given is too wide to settle it.
+    #[serde(rename = "in doubt")]
+    InDoubt,
+    /// A missing fact leaves it open.
+    #[serde(rename = "unmeasured")]
+    Unmeasured,
+}
+
+/// The deciding rung.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Rung {
+    /// What must hold, or the use is refused.
+    RefuseUnless,
+    /// What must hold, or the report warns.
+    WarnUnless,
+}
+
+/// Reads a file of the suite.
+///
+/// # Errors
+///
+/// A text that is no case file.
+pub fn read(text: &str) -> Result<CaseFile, String> {
+    serde_yaml::from_str(text).map_err(|error| error.to_string())
+}
+
+/// The schema of a file of the suite.
+#[must_use]
+pub fn schema() -> Value {
+    rules_core::schema::of_input::<CaseFile>("conformance-case", "A file of the conformance suite")
+}
+
+fn code(_: &mut SchemaGenerator) -> Schema {
+    json_schema!({ "enum": CODES })
+}
+
+/// A case has one ruleset, or several of which some are checked against.
+fn rules_or_rulesets(schema: &mut Schema) {
+    let one = json!({ "required": ["rules"], "properties": { "rulesets": false, "check": false } });
+    schema.insert("oneOf".to_owned(), json!([one, { "required": ["rulesets"], "properties": { "rules": false } }]));
+}

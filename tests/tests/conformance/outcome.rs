@@ -1,0 +1,116 @@
+//! What came of a case against what it expects.
+
+use rules_core::document::Problem;
+use rules_core::report::{Report, RungName, Status as CameStatus, Verdict as CameVerdict};
+use rules_tests::conformance::{Error, Finding, Outcome, Rung, Status, Verdict};
+
+use super::run::Came;
+
+/// Faults in the text of a quantity: a checker may point at the part that is wrong instead of the start of the value.
+const IN_QUANTITIES: [&str; 7] = ["no-unit", "unknown-unit", "wrong-kind", "bad-number", "bad-tolerance", "low-above-high", "not-finite"];
+
+/// What differs from an expected fault; nothing if one of the problems is it.
+pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
+    match came {
+        Ok(report) => vec![format!("expected {expected:?}, but the check gave {:?}", report.verdict)],
+        Err(problems) if problems.iter().any(|problem| is_fault(expected, problem)) => Vec::new(),
+        Err(problems) => {
+            let found = problems.iter().map(|problem| format!("found {} {problem}", problem.fault.word()));
+            std::iter::once(format!("expected {expected:?}")).chain(found).collect()
+        }
+    }
+}
+
+fn is_fault(expected: &Error, problem: &Problem) -> bool {
+    let place = problem.place.as_ref();
+    let file = expected.file.as_deref().is_none_or(|file| place.is_none_or(|place| &*place.file == file));
+    let line = expected.line.is_none_or(|line| place.is_some_and(|place| place.line == line));
+    let further = IN_QUANTITIES.contains(&expected.about.as_str());
+    let column =
+        expected.column.is_none_or(|column| place.is_some_and(|place| place.column == column || (further && place.column > column)));
+    problem.fault.word() == expected.about && file && line && column
+}
+
+/// What differs from an expected report.
+pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
+    let report = match came {
+        Ok(report) => report,
+        Err(problems) => return problems.iter().map(|problem| format!("unexpected problem: {problem}")).collect(),
+    };
+    let mut differences = Vec::new();
+    let wanted = (expected.verdict, expected.best.unwrap_or(expected.verdict), expected.worst.unwrap_or(expected.verdict));
+    let found = (verdict(report.verdict), verdict(report.best), verdict(report.worst));
+    if wanted != found {
+        differences.push(format!("verdict, best and worst are {found:?}, expected {wanted:?}"));
+    }
+    if expected.nothing_checked != report.nothing_checked {
+        differences.push(format!("nothing_checked is {}", report.nothing_checked));
+    }
+    let (wanted, found) =
+        (sorted(expected.not_applicable.clone()), sorted(report.not_applicable.iter().map(ToString::to_string).collect()));
+    if wanted != found {
+        differences.push(format!("not applicable are {found:?}, expected {wanted:?}"));
+    }
+    differences.extend(compare_findings(expected, report));
+    differences
+}
+
+fn compare_findings(expected: &Outcome, report: &Report) -> Vec<String> {
+    let mut wanted = sorted(expected.findings.iter().cloned().map(normal).collect());
+    let mut found = sorted(report.findings.iter().map(finding).map(normal).collect());
+    if wanted == found {
+        return Vec::new();
+    }
+    let same: Vec<Finding> = wanted.iter().filter(|one| found.contains(one)).cloned().collect();
+    wanted.retain(|one| !same.contains(one));
+    found.retain(|one| !same.contains(one));
+    let lines = found.iter().map(|one| format!("found    {one:?}")).chain(wanted.iter().map(|one| format!("expected {one:?}")));
+    std::iter::once("the findings differ".to_owned()).chain(lines).collect()
+}
+
+fn finding(finding: &rules_core::report::Finding) -> Finding {
+    let mut facts: Vec<String> = finding.facts.iter().map(|fact| fact.name.clone()).collect();
+    facts.sort();
+    facts.dedup();
+    Finding {
+        caution: finding.caution.to_string(),
+        subject: finding.subject.clone(),
+        verdict: verdict(finding.verdict),
+        status: match finding.status {
+            CameStatus::Decided => Status::Decided,
+            CameStatus::InDoubt => Status::InDoubt,
+            CameStatus::Unmeasured => Status::Unmeasured,
+        },
+        rung: match finding.rung {
+            RungName::RefuseUnless => Rung::RefuseUnless,
+            RungName::WarnUnless => Rung::WarnUnless,
+        },
+        facts,
+        missing: finding.missing.clone(),
+    }
+}
+
+/// Facts in order, and the suite's names for cells that are not listed and groups that are not known.
+fn normal(mut finding: Finding) -> Finding {
+    finding.facts.sort();
+    finding.missing.sort();
+    if finding.subject.starts_with("cell (not listed") {
+        "cell ?".clone_into(&mut finding.subject);
+    } else if finding.subject.starts_with("group (not stated") {
+        "group ?".clone_into(&mut finding.subject);
+    }
+    finding
+}
+
+fn verdict(came: CameVerdict) -> Verdict {
+    match came {
+        CameVerdict::Pass => Verdict::Pass,
+        CameVerdict::Warn => Verdict::Warn,
+        CameVerdict::Refuse => Verdict::Refuse,
+    }
+}
+
+fn sorted<T: Ord>(mut list: Vec<T>) -> Vec<T> {
+    list.sort();
+    list
+}

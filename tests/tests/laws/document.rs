@@ -1,0 +1,141 @@
+//! Documents with their keys in a chosen order, written as YAML or JSON.
+
+use std::fmt::Write as _;
+
+use super::choices::Choices;
+
+/// A map, a list or a scalar.
+#[derive(Debug, Clone)]
+pub(crate) enum Doc {
+    Text(String),
+    List(Vec<Doc>),
+    Map(Vec<(String, Doc)>),
+}
+
+/// How a document is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Style {
+    /// YAML in blocks.
+    Yaml,
+    /// JSON on one line.
+    Json,
+}
+
+impl Style {
+    pub(crate) fn chosen(choices: &mut Choices<'_>) -> Self {
+        if choices.one_in(3) { Self::Json } else { Self::Yaml }
+    }
+
+    pub(crate) const fn ending(self) -> &'static str {
+        match self {
+            Self::Yaml => "yaml",
+            Self::Json => "json",
+        }
+    }
+}
+
+pub(crate) fn text(text: impl Into<String>) -> Doc {
+    Doc::Text(text.into())
+}
+
+pub(crate) fn map<K: Into<String>>(entries: impl IntoIterator<Item = (K, Doc)>) -> Doc {
+    Doc::Map(entries.into_iter().map(|(key, value)| (key.into(), value)).collect())
+}
+
+impl Doc {
+    pub(crate) fn write(&self, style: Style) -> String {
+        let mut out = String::new();
+        match style {
+            Style::Json => self.json(&mut out),
+            Style::Yaml => self.block(0, &mut out),
+        }
+        out
+    }
+
+    /// The same with the entries of every map in another order.
+    pub(crate) fn shuffled(mut self, choices: &mut Choices<'_>) -> Self {
+        self.shuffle(choices);
+        self
+    }
+
+    fn shuffle(&mut self, choices: &mut Choices<'_>) {
+        match self {
+            Self::Text(_) => {}
+            Self::List(items) => items.iter_mut().for_each(|item| item.shuffle(choices)),
+            Self::Map(entries) => {
+                choices.shuffle(entries);
+                entries.iter_mut().for_each(|(_, value)| value.shuffle(choices));
+            }
+        }
+    }
+
+    /// Sets a value at a path of keys, making maps on the way.
+    pub(crate) fn set(&mut self, path: &[&str], value: Doc) {
+        let Self::Map(entries) = self else { panic!("{path:?} leads through something that is no map") };
+        let (first, rest) = path.split_first().unwrap();
+        let at = entries.iter().position(|(key, _)| key == first).unwrap_or_else(|| {
+            entries.push(((*first).to_owned(), Self::Map(Vec::new())));
+            entries.len() - 1
+        });
+        if rest.is_empty() {
+            entries[at].1 = value;
+        } else {
+            entries[at].1.set(rest, value);
+        }
+    }
+
+    fn json(&self, out: &mut String) {
+        match self {
+            Self::Text(text) => out.push_str(&quoted(text)),
+            Self::List(items) => joined(out, ('[', ']'), items, |item, out| item.json(out)),
+            Self::Map(entries) => joined(out, ('{', '}'), entries, |(key, value), out| {
+                let _ = write!(out, "{}: ", quoted(key));
+                value.json(out);
+            }),
+        }
+    }
+
+    /// A block at an indentation, which starts on a new line.
+    fn block(&self, indent: usize, out: &mut String) {
+        match self {
+            Self::Text(text) => {
+                let _ = writeln!(out, "{:indent$}{}", "", scalar(text));
+            }
+            Self::List(items) => items.iter().for_each(|item| entry(out, indent, "-", item)),
+            Self::Map(entries) => entries.iter().for_each(|(key, value)| entry(out, indent, &format!("{}:", scalar(key)), value)),
+        }
+    }
+}
+
+fn entry(out: &mut String, indent: usize, before: &str, value: &Doc) {
+    let _ = match value {
+        Doc::Text(text) => writeln!(out, "{:indent$}{before} {}", "", scalar(text)),
+        Doc::List(items) if items.is_empty() => writeln!(out, "{:indent$}{before} []", ""),
+        Doc::Map(entries) if entries.is_empty() => writeln!(out, "{:indent$}{before} {{}}", ""),
+        Doc::List(_) | Doc::Map(_) => writeln!(out, "{:indent$}{before}", ""),
+    };
+    match value {
+        Doc::Text(_) => {}
+        Doc::List(_) | Doc::Map(_) => value.block(indent + 2, out),
+    }
+}
+
+fn joined<T>(out: &mut String, (open, close): (char, char), items: &[T], write: impl Fn(&T, &mut String)) {
+    out.push(open);
+    for (at, item) in items.iter().enumerate() {
+        out.push_str(if at == 0 { "" } else { ", " });
+        write(item, out);
+    }
+    out.push(close);
+}
+
+fn quoted(text: &str) -> String {
+    serde_json::Value::from(text).to_string()
+}
+
+/// Plain where YAML reads it as it stands, quoted otherwise.
+fn scalar(text: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || " ._/%±°".contains(c);
+    let bare = text.starts_with(|c: char| c.is_ascii_alphanumeric()) && text.chars().all(plain) && !text.ends_with(' ');
+    if bare { text.to_owned() } else { quoted(text) }
+}

@@ -1,0 +1,233 @@
+//! Generated proposals, covering every way in which something may not be known: missing, wide, of a meter, cells that are not listed, groups that are not named.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rules_core::quantity::Kind;
+
+use super::amount::{Care, Interval, Meter, Quantity, meter, quantity};
+use super::choices::Choices;
+use super::document::{Doc, map, text};
+use super::formula::options;
+use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
+
+/// A value given of a fact.
+#[derive(Debug, Clone)]
+pub(crate) enum Given {
+    Number(Quantity),
+    Choice(usize),
+    YesNo(bool),
+    Text(String),
+}
+
+/// Facts given.
+pub(crate) type Facts = BTreeMap<FactAt, Given>;
+
+/// A cell. One that is not listed is called for by the arrangement all the same.
+#[derive(Debug, Clone)]
+pub(crate) struct Cell {
+    pub(crate) id: String,
+    pub(crate) listed: bool,
+    pub(crate) facts: Facts,
+}
+
+/// A proposal before it is written.
+#[derive(Debug, Clone)]
+pub(crate) struct Draft {
+    pub(crate) series: usize,
+    pub(crate) parallel: usize,
+    pub(crate) meters: BTreeMap<Kind, Meter>,
+    pub(crate) singles: Facts,
+    /// All cells: at least as many as the arrangement calls for.
+    pub(crate) cells: Vec<Cell>,
+}
+
+/// What proposals are to be like.
+pub(crate) struct Wish<'w> {
+    /// The facts that are likely to be given; others are now and then.
+    pub(crate) likely: &'w BTreeSet<FactAt>,
+    /// Whether everything likely is given, each cell is listed, and each group is named.
+    pub(crate) complete: bool,
+    pub(crate) care: Care,
+    /// Facts that are declared by the rulesets of the check.
+    pub(crate) extra: bool,
+}
+
+/// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres rounded down, length in tenths. IEC 61960: both
+/// rounded up (clause 5.1, second-hand).
+pub(crate) const DESIGNATIONS: [(&str, &str, (f64, f64), (f64, f64)); 4] = [
+    ("ICR18650", "ICR", (18.0, 19.0), (65.0, 65.0)),
+    ("INR19/66", "INR", (18.0, 19.0), (65.0, 66.0)),
+    ("IFR26650", "IFR", (26.0, 27.0), (65.0, 65.0)),
+    ("IMR14500", "IMR", (14.0, 15.0), (50.0, 50.0)),
+];
+
+/// Facts of a cell that follow from its designation.
+const CODED: [&str; 3] = ["cell.class", "cell.code_diameter", "cell.code_length"];
+
+pub(crate) fn draft(choices: &mut Choices<'_>, wish: &Wish<'_>) -> Draft {
+    let (series, parallel) = *choices.pick(&[(2, 1), (1, 1), (1, 2), (2, 2), (3, 1), (1, 3), (2, 3), (3, 2)]);
+    let mut meters = BTreeMap::new();
+    for kind in [
+        Kind::Voltage,
+        Kind::Charge,
+        Kind::Resistance,
+        Kind::Length,
+        Kind::TemperatureDifference,
+        Kind::Energy,
+        Kind::Ratio,
+        Kind::Temperature,
+    ] {
+        if choices.one_in(2) {
+            meters.insert(kind, meter(choices, kind));
+        }
+    }
+    let mut made = Draft { series, parallel, meters, singles: Facts::new(), cells: Vec::new() };
+    for subject in Subject::SINGLE {
+        made.singles.extend(facts(choices, subject, wish));
+    }
+    draw(choices, &mut made.singles, wish);
+    let extra = if wish.complete { 0 } else { usize::from(choices.one_in(12)) };
+    for at in 0..series * parallel + extra {
+        let facts = facts(choices, Subject::Cell, wish);
+        made.cells.push(Cell { id: format!("K{}", at + 1), listed: true, facts });
+    }
+    if !wish.complete && choices.one_in(4) && extra == 0 {
+        made.cells.iter_mut().rev().take(1 + choices.below(2)).for_each(|cell| cell.listed = false);
+    }
+    label(choices, &mut made, wish.complete);
+    made
+}
+
+fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts {
+    let likely = |at: &FactAt| {
+        wish.likely.contains(at)
+            || CODED.iter().any(|name| wish.likely.contains(&fact_named(name))) && FACTS[*at].name == "cell.designation"
+    };
+    let mut given = Facts::new();
+    for (at, fact) in FACTS.iter().enumerate().filter(|(_, fact)| fact.subject == subject) {
+        let wanted = match &fact.place {
+            Place::Section(_) => fact.name != "cell.id" && fact.name != "cell.group",
+            Place::Extra => wish.extra,
+            Place::Draw | Place::Derived => false,
+        };
+        let chosen = wanted && if likely(&at) { wish.complete || choices.below(6) > 0 } else { choices.one_in(25) };
+        if chosen {
+            given.insert(at, value(choices, at, wish.care));
+        }
+    }
+    given
+}
+
+fn value(choices: &mut Choices<'_>, at: FactAt, care: Care) -> Given {
+    let fact = &FACTS[at];
+    match &fact.values {
+        Values::Number(_) => Given::Number(quantity(choices, fact, care)),
+        Values::Choice(_) => Given::Choice(choices.below(options(at).len())),
+        Values::YesNo => Given::YesNo(choices.one_in(2)),
+        Values::Text if fact.name == "cell.designation" => Given::Text(choices.pick(&DESIGNATIONS).0.to_owned()),
+        // Few texts, so that they meet those of other facts.
+        Values::Text => Given::Text((*choices.pick(&["P-1", "P-2", "A", "K1"])).to_owned()),
+    }
+}
+
+/// `draw` is a current or a power.
+fn draw(choices: &mut Choices<'_>, singles: &mut Facts, wish: &Wish<'_>) {
+    if !wish.complete && choices.one_in(4) {
+        return;
+    }
+    let at = fact_named(*choices.pick(&["light.draw_current", "light.draw_power"]));
+    let made = value(choices, at, wish.care);
+    singles.insert(at, made);
+}
+
+/// Names the groups of cells: all of them, some, or none.
+fn label(choices: &mut Choices<'_>, draft: &mut Draft, complete: bool) {
+    let (series, parallel, called) = (draft.series, draft.parallel, draft.series * draft.parallel);
+    let mut places: Vec<usize> = (0..called).collect();
+    choices.shuffle(&mut places);
+    let often = if complete { 1 } else { [1, 2, 6][choices.below(3)] };
+    let needed = series > 1 && parallel > 1;
+    let group = fact_named("cell.group");
+    for (cell, place) in draft.cells.iter_mut().zip(places) {
+        let name = char::from(b'A' + u8::try_from(place / parallel).unwrap());
+        let named = if complete && needed { true } else { choices.one_in(often) };
+        if cell.listed && named {
+            cell.facts.insert(group, Given::Text(format!("{name}")));
+        }
+    }
+}
+
+impl Draft {
+    pub(crate) fn called(&self) -> usize {
+        self.series * self.parallel
+    }
+
+    pub(crate) fn listed(&self) -> usize {
+        self.cells.iter().filter(|cell| cell.listed).count()
+    }
+
+    /// The group that a cell says it is in.
+    pub(crate) fn group_of(&self, cell: usize) -> Option<&str> {
+        match self.cells[cell].facts.get(&fact_named("cell.group")) {
+            Some(Given::Text(name)) => Some(name),
+            _ => None,
+        }
+    }
+
+    /// Whether it is known which cells form which group: one group, one cell in each, or every cell called for listed with its group.
+    pub(crate) fn settled(&self) -> bool {
+        let fits = self.listed() <= self.called();
+        let all_named = (0..self.cells.len()).all(|cell| self.cells[cell].listed && self.group_of(cell).is_some());
+        self.parallel == 1 || fits && (self.series == 1 || all_named)
+    }
+
+    /// What a number given of a fact says.
+    pub(crate) fn interval(&self, at: FactAt, quantity: &Quantity) -> Interval {
+        let fact = &FACTS[at];
+        quantity.interval(fact, fact.kind().and_then(|kind| self.meters.get(&kind)))
+    }
+
+    /// The document, with the cells in this order.
+    pub(crate) fn doc_in(&self, order: &[usize]) -> Doc {
+        let mut doc = map([
+            ("format", text("1")),
+            ("title", text("generated")),
+            ("arrangement", text(format!("{}S{}P", self.series, self.parallel))),
+        ]);
+        if !self.meters.is_empty() {
+            doc.set(&["meters"], map(self.meters.iter().map(|(kind, meter)| (kind.name(), text(&meter.text)))));
+        }
+        for (at, given) in &self.singles {
+            let section = FACTS[*at].subject.name();
+            set(&mut doc, &[section], *at, given);
+        }
+        let cells = order.iter().map(|at| &self.cells[*at]).filter(|cell| cell.listed).map(|cell| {
+            let mut doc = map([("id", text(&cell.id))]);
+            cell.facts.iter().for_each(|(at, given)| set(&mut doc, &[], *at, given));
+            doc
+        });
+        doc.set(&["cells"], Doc::List(cells.collect()));
+        doc
+    }
+
+    pub(crate) fn doc(&self) -> Doc {
+        self.doc_in(&(0..self.cells.len()).collect::<Vec<_>>())
+    }
+}
+
+fn set(doc: &mut Doc, before: &[&str], at: FactAt, given: &Given) {
+    let fact = &FACTS[at];
+    let keys: Vec<&str> = match &fact.place {
+        Place::Section(keys) => keys.iter().map(String::as_str).collect(),
+        Place::Draw => vec!["draw"],
+        Place::Extra | Place::Derived => vec!["extra", fact.word()],
+    };
+    let written = match given {
+        Given::Number(quantity) => quantity.text.clone(),
+        Given::Choice(option) => options(at)[*option].clone(),
+        Given::YesNo(yes) => if *yes { "yes" } else { "no" }.to_owned(),
+        Given::Text(text) => text.clone(),
+    };
+    let path: Vec<&str> = before.iter().copied().chain(keys).collect();
+    doc.set(&path, text(written));
+}

@@ -1,0 +1,69 @@
+//! A generated ruleset, loaded, with a generated proposal for it.
+
+use proptest::test_runner::TestCaseError;
+use rules_core::report::Report;
+use rules_core::ruleset::{Acceptance, Rules};
+
+use super::amount::Care;
+use super::choices::{Choices, broken};
+use super::document::Style;
+use super::proposal::{Draft, Wish, draft};
+use super::ruleset::{Ruleset, ruleset};
+use super::setting::{Outcomes, checked, rules};
+use super::vocabulary::FactAt;
+
+/// What scenes are to be like.
+#[derive(Clone, Copy)]
+pub(crate) struct Plan<'p> {
+    /// Facts that formulas keep away from.
+    pub(crate) shunned: &'p [FactAt],
+    /// Whether limits stand only where the stricter is harder to keep.
+    pub(crate) directed: bool,
+    /// Whether all that matters is given.
+    pub(crate) complete: bool,
+    pub(crate) care: Care,
+}
+
+impl Plan<'_> {
+    pub(crate) const ANY: Plan<'static> = Plan { shunned: &[], directed: false, complete: false, care: Care::Any };
+}
+
+/// A ruleset and a proposal.
+pub(crate) struct Scene {
+    pub(crate) ruleset: Ruleset,
+    pub(crate) rules: Rules,
+    pub(crate) draft: Draft,
+}
+
+impl Scene {
+    pub(crate) fn grow(rules_words: &[u16], proposal_words: &[u16], plan: Plan<'_>) -> Result<Self, TestCaseError> {
+        let ruleset = ruleset(&mut Choices::of(rules_words), plan.shunned, plan.directed);
+        let rules = rules(&ruleset.doc().write(Style::Yaml))?;
+        let wish = Wish { likely: &ruleset.facts(), complete: plan.complete, care: plan.care, extra: true };
+        let draft = draft(&mut Choices::of(proposal_words), &wish);
+        Ok(Self { ruleset, rules, draft })
+    }
+
+    pub(crate) fn report(&self, draft: &Draft, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
+        checked(&self.rules, &draft.doc().write(Style::Yaml), acceptance).map_err(|error| match error {
+            TestCaseError::Fail(reason) => self.broken(reason.to_string(), draft, ""),
+            reject => reject,
+        })
+    }
+
+    pub(crate) fn outcomes(&self, draft: &Draft, acceptance: Option<Acceptance>) -> Result<Outcomes, TestCaseError> {
+        Ok(Outcomes::of(&self.report(draft, acceptance)?))
+    }
+
+    pub(crate) fn broken(&self, what: impl AsRef<str>, draft: &Draft, more: &str) -> TestCaseError {
+        let (rules, proposal) = (self.ruleset.doc().write(Style::Yaml), draft.doc().write(Style::Yaml));
+        broken(what, &[("rules", &short(&rules)), ("proposal", &proposal), ("more", more)])
+    }
+}
+
+/// A ruleset's text without the facts that every generated one declares.
+fn short(rules: &str) -> String {
+    let (before, rest) = rules.split_once("facts:\n").unwrap_or((rules, ""));
+    let kept: String = rest.lines().skip_while(|line| line.starts_with(' ')).map(|line| format!("{line}\n")).collect();
+    format!("{before}{kept}")
+}

@@ -1,0 +1,111 @@
+//! The engine as the laws call it: rulesets from memory, a check, and what came of it by caution and subject.
+
+use std::collections::BTreeMap;
+
+use proptest::test_runner::TestCaseError;
+use rules_core::check::{Options, check};
+use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::proposal::Proposal;
+use rules_core::report::{Report, Status, Verdict};
+use rules_core::ruleset::{Acceptance, Library, Rules, Shipped, Text};
+
+use super::choices::broken;
+
+/// Rulesets by name, besides those that are shipped.
+pub(crate) struct Shelf<'s>(pub(crate) &'s [(String, Vec<u8>)]);
+
+impl Library for Shelf<'_> {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        let bare = name.trim_start_matches("./");
+        match self.0.iter().find(|(known, _)| known == bare) {
+            Some((known, bytes)) => Ok(Text { name: known.clone(), bytes: bytes.clone() }),
+            None if name.contains(['/', '.']) => Err(Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), "")),
+            None => Shipped.find(name, from),
+        }
+    }
+}
+
+/// Loads files of a shelf, named in this order.
+pub(crate) fn load_files(files: &[(String, Vec<u8>)], names: &[&str]) -> Result<Rules, Vec<Problem>> {
+    Rules::load(names, &Shelf(files), &rules_core::catalogue())
+}
+
+/// Loads the text of one ruleset.
+pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, Vec<Problem>> {
+    let name = format!("rules.{ending}");
+    load_files(&[(name.clone(), text.as_bytes().to_vec())], &[&name])
+}
+
+pub(crate) fn listed(problems: &[Problem]) -> String {
+    problems.iter().map(|problem| format!("{problem}\n")).collect()
+}
+
+/// Loads a generated ruleset, which must be good.
+pub(crate) fn rules(text: &str) -> Result<Rules, TestCaseError> {
+    load_text(text, "yaml")
+        .map_err(|problems| broken("a ruleset that should load does not", &[("problems", &listed(&problems)), ("rules", text)]))
+}
+
+/// Reads a generated proposal, which must be good.
+pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
+    Proposal::read("proposal", text.as_bytes().to_vec(), Syntax::Yaml)
+        .map_err(|problems| broken("a proposal that should load does not", &[("problems", &listed(&problems)), ("proposal", text)]))
+}
+
+/// Checks a proposal's text, under an acceptance or that of the rules.
+pub(crate) fn checked(rules: &Rules, text: &str, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
+    check(rules, &proposal(text)?, Options { acceptance })
+        .map_err(|problems| broken("a check that should run does not", &[("problems", &listed(&problems)), ("proposal", text)]))
+}
+
+/// What came of a caution for a subject, or of the whole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Outcome {
+    pub(crate) verdict: Verdict,
+    pub(crate) best: Verdict,
+    pub(crate) worst: Verdict,
+    pub(crate) status: Status,
+}
+
+/// What a pass is: no finding stands in the report.
+pub(crate) const PASSED: Outcome = Outcome { verdict: Verdict::Pass, best: Verdict::Pass, worst: Verdict::Pass, status: Status::Decided };
+
+/// What came of a check.
+pub(crate) struct Outcomes {
+    pub(crate) whole: Outcome,
+    pub(crate) nothing_checked: bool,
+    findings: BTreeMap<(String, String), Vec<Outcome>>,
+}
+
+/// The name of all cells that are not listed, or of all groups of which the members are not known.
+pub(crate) fn unnamed(kind: &str) -> String {
+    format!("{kind} ?")
+}
+
+impl Outcomes {
+    pub(crate) fn of(report: &Report) -> Self {
+        let mut findings: BTreeMap<(String, String), Vec<Outcome>> = BTreeMap::new();
+        for finding in &report.findings {
+            let (kind, name) = finding.subject.split_once(' ').unwrap_or((&finding.subject, ""));
+            let subject = if name.starts_with('(') { unnamed(kind) } else { finding.subject.clone() };
+            let outcome = Outcome { verdict: finding.verdict, best: finding.best, worst: finding.worst, status: finding.status };
+            findings.entry((finding.caution.to_string(), subject)).or_default().push(outcome);
+        }
+        let status = if report.best == report.worst { Status::Decided } else { Status::InDoubt };
+        let whole = Outcome { verdict: report.verdict, best: report.best, worst: report.worst, status };
+        Self { whole, nothing_checked: report.nothing_checked, findings }
+    }
+
+    /// The outcome for a subject; of several with one name, the range that they span. `several` is how many there are.
+    pub(crate) fn get(&self, caution: &str, subject: &str, several: usize) -> Outcome {
+        let Some(found) = self.findings.get(&(caution.to_owned(), subject.to_owned())) else { return PASSED };
+        let all = found.iter().copied().chain((found.len() < several).then_some(PASSED));
+        all.reduce(|one, other| Outcome {
+            verdict: one.verdict.max(other.verdict),
+            best: one.best.min(other.best),
+            worst: one.worst.max(other.worst),
+            status: if one.status == other.status { one.status } else { Status::InDoubt },
+        })
+        .unwrap_or(PASSED)
+    }
+}

@@ -1,0 +1,50 @@
+//! Formulas without facts, worked out by the library.
+
+use std::cell::Cell;
+use std::collections::BTreeMap;
+
+use rules_core::document::Fault;
+use rules_core::facts::{Catalogue, Sheet};
+use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Vocabulary, parse, resolve_figure};
+use rules_core::quantity::Interval;
+
+/// Reads and works out formulas against a catalogue.
+pub(crate) struct Desk {
+    catalogue: Catalogue,
+}
+
+/// A number and what kind it is.
+pub(crate) struct Worked {
+    pub(crate) range: Interval,
+    pub(crate) sort: Sort,
+}
+
+impl Desk {
+    pub(crate) fn new() -> Self {
+        Self { catalogue: rules_core::catalogue() }
+    }
+
+    fn code(&self, text: &str) -> Result<FigureCode, FormulaFault> {
+        let folds = Cell::new(0);
+        let vocabulary = Vocabulary { catalogue: &self.catalogue, limits: &BTreeMap::new(), figures: &BTreeMap::new(), folds: &folds };
+        let about = self.catalogue.subject_named("build").expect("the build is a subject");
+        resolve_figure(&parse(text)?, about, &vocabulary)
+    }
+
+    /// What a formula of numbers comes to.
+    pub(crate) fn work_out(&self, text: &str) -> Result<Worked, String> {
+        let (number, sort) = match self.code(text) {
+            Ok(FigureCode::Number(number, sort)) => (number, sort),
+            Ok(FigureCode::Condition(_)) => return Err(format!("`{text}` is a condition")),
+            Err(fault) => return Err(format!("`{text}`: {fault:?}")),
+        };
+        let (program, sheet) = (Program::default(), Sheet::new(&self.catalogue));
+        let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false).number(&number, Bound::default());
+        Ok(Worked { range: evaluated.value.range(), sort })
+    }
+
+    /// Why a formula is refused before any number is worked out; none if it is not.
+    pub(crate) fn refusal(&self, text: &str) -> Option<Fault> {
+        self.code(text).err().map(|fault| fault.fault)
+    }
+}

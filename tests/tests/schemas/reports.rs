@@ -1,0 +1,74 @@
+//! Reports in JSON conform to their schema.
+
+use std::fs;
+
+use jsonschema::Validator;
+use rules_core::check::{Options, check};
+use rules_core::proposal::Proposal;
+use rules_core::ruleset::{Acceptance, Rules};
+use serde_json::{Value, json};
+
+use super::setting::{file_name, files, library_validator, objections, proposal, rules, suite};
+
+fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Proposal) -> usize {
+    let ways = [None, Some(Acceptance::Simple)];
+    let reports = ways.iter().filter_map(|acceptance| check(rules, proposal, Options { acceptance: *acceptance }).ok());
+    let reports: Vec<Value> = reports.map(|report| serde_json::to_value(report).expect("JSON")).collect();
+    for report in &reports {
+        assert_eq!(objections(validator, report), Vec::<String>::new(), "{}", proposal.title());
+    }
+    reports.len()
+}
+
+#[test]
+fn those_of_the_demos_conform() {
+    let validator = library_validator("report");
+    let ruleset = fs::read_to_string(super::setting::project().join("rulesets/local-practice-example.yaml")).expect("it can be read");
+    let rules = rules([("main.yaml", ruleset.as_str())].into(), &["main.yaml"]).expect("it loads");
+    let mut seen = 0;
+    for path in files("rules-cli/demo", &["yaml", "json"]) {
+        let text = fs::read_to_string(&path).expect("it can be read");
+        if let Ok(proposal) = proposal(file_name(&path), &text) {
+            seen += assert_reports_conform(&validator, &rules, &proposal);
+        }
+    }
+    assert!(seen >= 6, "{seen}");
+}
+
+#[test]
+fn those_of_the_suite_conform() {
+    let validator = library_validator("report");
+    let mut seen = 0;
+    for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
+        let (Ok(rules), Ok(proposal)) = (rules(case.files(), &case.asked()), proposal("proposal", &case.proposal)) else { continue };
+        seen += assert_reports_conform(&validator, &rules, &proposal);
+    }
+    assert!(seen > 1000, "{seen}");
+}
+
+/// The schema is strict enough to notice a change of a report.
+#[test]
+fn a_changed_report_does_not_conform() {
+    let validator = library_validator("report");
+    let rules =
+        rules([("rescued-cells", include_str!("../../../rulesets/rescued-cells.yaml"))].into(), &["rescued-cells"]).expect("it loads");
+    let proposal = proposal("torch", "{ format: 1, title: Marshal's torch, arrangement: 1S1P, cells: [{ id: K4 }] }").expect("it loads");
+    let report = serde_json::to_value(check(&rules, &proposal, Options::default()).expect("a report")).expect("JSON");
+    assert!(validator.is_valid(&report));
+    let changes: [(&str, Value); 6] = [
+        ("/verdict", json!("fine")),
+        ("/format", json!("1")),
+        ("/findings/0/status", json!("in doubt")),
+        ("/findings/0/remedy", json!(null)),
+        ("/findings/0/rule/line", json!("12")),
+        ("/counts", json!({})),
+    ];
+    for (at, value) in changes {
+        let mut changed = report.clone();
+        *changed.pointer_mut(at).unwrap_or_else(|| panic!("{at} is there")) = value;
+        assert!(!validator.is_valid(&changed), "{at}");
+    }
+    let mut more = report;
+    more["findings"][0]["colour"] = json!("red");
+    assert!(!validator.is_valid(&more));
+}

@@ -1,0 +1,124 @@
+//! Documents as the tests need them: as values for the schemas, as bytes for the loaders.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use jsonschema::{PatternOptions, Validator};
+use rules_core::document::{Content, Fault, Node, Problem, Syntax, read};
+use rules_core::proposal::Proposal;
+use rules_core::ruleset::{Library, Rules, Shipped, Text};
+use rules_tests::conformance::{CaseFile, read as read_cases};
+use serde_json::Value;
+
+/// The project's folder.
+pub(crate) fn project() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+/// The files of a folder with an ending, in order of their names.
+pub(crate) fn files(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
+    let listed = fs::read_dir(project().join(folder)).expect("the folder is there").map(|entry| entry.expect("it can be listed").path());
+    let wanted = |path: &PathBuf| path.extension().is_some_and(|ending| endings.iter().any(|one| ending == *one));
+    let mut files: Vec<PathBuf> = listed.filter(wanted).collect();
+    files.sort();
+    assert!(!files.is_empty(), "{folder} has files");
+    files
+}
+
+/// The files of the conformance suite.
+pub(crate) fn suite() -> Vec<(PathBuf, String, CaseFile)> {
+    let read = |path: PathBuf| {
+        let text = fs::read_to_string(&path).expect("it can be read");
+        let cases = read_cases(&text).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        (path, text, cases)
+    };
+    files("tests/conformance", &["yaml"]).into_iter().map(read).collect()
+}
+
+/// A validator with an engine that knows no more than plain regular expressions.
+pub(crate) fn validator(schema: &Value) -> Validator {
+    jsonschema::options().with_pattern_options(PatternOptions::regex()).build(schema).expect("a schema")
+}
+
+/// The validator of one of the library's schemas.
+pub(crate) fn library_validator(name: &str) -> Validator {
+    validator(&rules_core::schema::by_name(name).expect("a name of a schema"))
+}
+
+/// What keeps a value from conforming, one line each.
+pub(crate) fn objections(validator: &Validator, value: &Value) -> Vec<String> {
+    validator.iter_errors(value).map(|error| format!("{}: {error}", error.instance_path())).collect()
+}
+
+/// A document as an editor sees it: numbers, booleans and nulls are what YAML makes of bare words.
+pub(crate) fn as_yaml_reads(text: &str) -> Value {
+    serde_yaml::from_str(text).unwrap_or_else(|error| panic!("{error}: {text}"))
+}
+
+/// A document with every scalar as text: the other way in which a program may hand it over.
+pub(crate) fn as_text_only(name: &str, text: &str) -> Value {
+    let (_, tree) = read(name, text.into(), Syntax::of_name(name)).expect("a document");
+    value_of(&tree)
+}
+
+fn value_of(node: &Node) -> Value {
+    match &node.content {
+        Content::Nothing => Value::Null,
+        Content::Scalar(scalar) => Value::String(scalar.text.clone()),
+        Content::List(items) => items.iter().map(value_of).collect(),
+        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.clone(), value_of(&entry.node))).collect()),
+    }
+}
+
+/// Rulesets by file name, in one folder, beside the shipped ones.
+pub(crate) struct Folder<'t>(pub(crate) BTreeMap<&'t str, &'t str>);
+
+impl Library for Folder<'_> {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        let name = name.strip_prefix("./").unwrap_or(name);
+        match self.0.get(name) {
+            Some(text) => Ok(Text { name: name.to_owned(), bytes: text.as_bytes().to_vec() }),
+            None => Shipped.find(name, None),
+        }
+    }
+}
+
+/// Loads rulesets from a folder.
+pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
+    Rules::load(asked, &Folder(files), &rules_core::catalogue())
+}
+
+/// Loads a proposal.
+pub(crate) fn proposal(name: &str, text: &str) -> Result<Proposal, Vec<Problem>> {
+    Proposal::read(name, text.into(), Syntax::of_name(name))
+}
+
+/// The file's name without its folder.
+pub(crate) fn file_name(path: &Path) -> &str {
+    path.file_name().and_then(|name| name.to_str()).expect("a name")
+}
+
+/// Faults that are of a document's shape: its keys, its words, its units.
+pub(crate) fn is_of_shape(fault: Fault) -> bool {
+    use Fault::{
+        BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax, UnknownKey, UnknownOption, UnknownUnit,
+        WrongKind, WrongShape,
+    };
+    let shape = [
+        UnknownKey,
+        MissingKey,
+        WrongShape,
+        UnknownOption,
+        NoUnit,
+        UnknownUnit,
+        WrongKind,
+        BadName,
+        BadNumber,
+        BadTolerance,
+        BadDesignation,
+        Syntax,
+        NotFinite,
+    ];
+    shape.contains(&fault)
+}

@@ -1,0 +1,92 @@
+//! The shipped rulesets: nothing for vetting to find, and every case comes out as it says.
+
+use std::path::PathBuf;
+
+use rules_core::check::{run_cases, vet};
+use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped};
+
+fn load(names: &[&str]) -> Rules {
+    Rules::load(names, &Files, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:#?}"))
+}
+
+fn example() -> String {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rulesets/local-practice-example.yaml");
+    path.to_string_lossy().into_owned()
+}
+
+#[test]
+fn vetting_finds_nothing() {
+    for name in Shipped::names().map(str::to_owned).chain([example()]) {
+        let problems: Vec<String> = vet(&load(&[&name])).iter().map(ToString::to_string).collect();
+        assert!(problems.is_empty(), "{name}:\n{}", problems.join("\n"));
+    }
+}
+
+#[test]
+fn every_case_comes_out() {
+    let outcomes = run_cases(&load(&["rescued-cells"]));
+    let failed = outcomes.iter().filter(|outcome| outcome.problem.is_some()).count();
+    println!("{} cases, {failed} failed", outcomes.len());
+    assert!(outcomes.len() >= 400 && failed == 0);
+}
+
+#[test]
+fn the_shipped_rules_cover_what_they_must() {
+    let rules = load(&["rescued-cells"]);
+    assert!(rules.cautions().len() >= 30);
+    for id in [
+        "unprotected-multi-cell",
+        "series-voltages-apart",
+        "parallel-voltages-apart",
+        "deeply-discharged",
+        "rest-voltage-low",
+        "rest-voltage-over",
+        "series-capacities-apart",
+        "series-resistances-apart",
+        "kinds-mixed",
+        "histories-mixed",
+        "draw-above-capacity",
+        "battery-outside-input",
+        "single-cell-unguarded",
+        "cell-does-not-fit",
+        "insulation-damaged",
+        "body-damaged",
+        "charge-over-voltage",
+        "charge-current-high",
+        "charge-below-freezing",
+        "cell-count-wrong",
+        "self-discharge-high",
+        "rest-too-short",
+    ] {
+        assert!(rules.cautions().iter().any(|caution| &*caution.id == id), "no caution `{id}`");
+    }
+}
+
+/// A refusal that nobody may drop does not rest on memory alone.
+#[test]
+fn fixed_cautions_rest_on_something_read() {
+    let rules = load(&["rescued-cells"]);
+    for caution in rules.cautions().iter().filter(|caution| caution.fixed) {
+        let read = caution.basis.iter().any(|basis| match basis {
+            Basis::Source { source, .. } => rules.sources().get(source).is_some_and(|source| source.read != HowRead::FromMemory),
+            _ => false,
+        });
+        assert!(read, "`{}` rests on nothing that was read", caution.id);
+    }
+}
+
+#[test]
+fn local_practice_is_shown() {
+    let rules = load(&[&example()]);
+    assert_eq!(rules.loosened().len(), 1);
+    assert_eq!(rules.loosened()[0].by, "night-relay-club");
+    assert!(!rules.loosened()[0].because.is_empty());
+    assert!(rules.catalogue().fact_named("cell.club_tag").is_some());
+    assert_ne!(rules.digest(), load(&["rescued-cells"]).digest());
+}
+
+#[test]
+fn rules_are_a_value_that_threads_can_share() {
+    fn shareable<T: Send + Sync + Clone>(_: &T) {}
+    shareable(&load(&["rescued-cells"]));
+}
