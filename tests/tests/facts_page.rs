@@ -63,7 +63,7 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
 
 fn values(fact: &FactDef) -> String {
     match &fact.kind {
-        FactKind::Number(kind) => Measure::of(fact.domain).shown(*kind).to_string(),
+        FactKind::Number(kind) => Measure::of(fact.domain).shown(*kind).as_range().to_string(),
         FactKind::Choice(options) => options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", "),
         FactKind::YesNo => "`yes`, `no`".to_owned(),
         FactKind::Text => "-".to_owned(),

@@ -50,7 +50,7 @@ fn read_number(node: &Node, name: &str, kind: Kind, def: &FactDef, meter: Option
     };
     let inside = def.domain.contains(measure.nominal()).then(|| measure.clipped_to(def.domain)).flatten();
     if inside.is_none() {
-        let domain = Measure::of(def.domain).shown(kind);
+        let domain = Measure::of(def.domain).shown(kind).as_range();
         let message = format!("`{text}` cannot be for `{name}`");
         problems.add(Fault::OutOfDomain, node.span, message, format!("it lies in {domain}"));
     }

@@ -29,6 +29,7 @@ pub struct Shown {
     nominal: f64,
     kind: Kind,
     unit: Option<Unit>,
+    as_range: bool,
 }
 
 impl Measure {
@@ -36,7 +37,7 @@ impl Measure {
     #[must_use]
     pub fn shown(self, kind: Kind) -> Shown {
         let unit = Unit::parse(usual_unit(kind, largest_finite(self.range())));
-        Shown { range: self.range(), nominal: self.nominal(), kind, unit }
+        Shown { range: self.range(), nominal: self.nominal(), kind, unit, as_range: false }
     }
 }
 
@@ -46,6 +47,12 @@ impl Shown {
     pub fn in_unit(self, unit: Unit) -> Self {
         let unit = if unit.suits(self.kind) { Some(unit) } else { self.unit };
         Self { unit, ..self }
+    }
+
+    /// The same as a range from end to end, as for a domain, that has no likeliest value.
+    #[must_use]
+    pub fn as_range(self) -> Self {
+        Self { as_range: true, ..self }
     }
 
     /// A value in base units, in the unit that is printed.
@@ -77,7 +84,7 @@ impl Shown {
             self.with_unit("0")
         } else if self.range.is_single() {
             self.with_unit(&Decimal::nine_digits(nominal, Side::Nearest).to_string())
-        } else if self.kind != Kind::Count && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0 {
+        } else if !self.as_range && self.kind != Kind::Count && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0 {
             self.plus_minus(nominal, lo, hi)
         } else {
             self.span(lo, hi)

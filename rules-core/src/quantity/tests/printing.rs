@@ -119,3 +119,10 @@ fn noise_round_zero_is_zero() {
     assert!(!noise.range().is_point());
     assert_eq!(shown(noise, Kind::Voltage), "0 mV");
 }
+
+#[test]
+fn a_domain_is_a_range() {
+    let domain = |lo, hi| Measure::of(Interval::new(lo, hi).expect("an interval"));
+    assert_eq!(domain(0.0, 50_000.0).shown(Kind::Voltage).as_range().to_string(), "0..50000 V");
+    assert_eq!(domain(-60.0, 120.0).shown(Kind::Temperature).as_range().to_string(), "-60..120 degC");
+}
