@@ -177,7 +177,9 @@ pub(crate) struct Cautions {
 ///
 /// When it applies, what it asks, with the limits, figures and facts that take part, what each rests on, and the cases that show what comes of it.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules explain self-discharge-high\n  cellrules explain spare-lamp-missing --rules club-practice.yaml")]
+#[command(
+    after_help = "Examples:\n  cellrules explain self-discharge-high\n  cellrules explain spare-lamp-missing --rules club-practice.yaml"
+)]
 pub(crate) struct Explain {
     /// The caution's name, as `cellrules cautions` lists it
     #[arg(value_name = "CAUTION")]

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use rules_core::document::{Fault, MOST_BYTES, Problem, Syntax};
 use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Files, Rules, read_file};
+use rules_core::ruleset::{Files, Rules, Vetting, read_file};
 
 use crate::terminal::Terminal;
 
@@ -17,6 +17,11 @@ const STDIN: &str = "stdin";
 pub(crate) fn rules<S: AsRef<str>>(names: &[S]) -> Result<Rules, Vec<Problem>> {
     let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
     Rules::load(&names, &Files, &rules_core::catalogue())
+}
+
+/// Loads a ruleset with its examples, to be vetted.
+pub(crate) fn vetting(name: &str) -> Result<Vetting, Vec<Problem>> {
+    Vetting::load(&[name], &Files, &rules_core::catalogue())
 }
 
 /// Reads a proposal from a file, or from standard input by the name `-`.

@@ -57,7 +57,7 @@ struct Cell {
 
 /// The line with carets under the place, cut to the room there is.
 fn marked(problem: &Problem, room: usize) -> Option<(String, String)> {
-    let start = problem.place.as_ref()?.column.saturating_sub(1);
+    let start = problem.place.as_ref()?.column.saturating_sub(problem.line_column);
     if problem.line.trim().is_empty() {
         return None;
     }
@@ -90,7 +90,7 @@ fn window(problem: &Problem, start: usize, room: usize) -> (Vec<Cell>, bool, boo
         used += cell.width;
         cells.push(cell);
     }
-    (cells, from > indent, cut_after)
+    (cells, from > indent || problem.line_column > 1, cut_after)
 }
 
 fn cell(letter: char, meant: bool) -> Cell {
@@ -131,7 +131,7 @@ mod tests {
 
     #[test]
     fn nothing_acts_on_a_terminal() {
-        assert_eq!(shown("a\u{1b}[2Jx", "x", 80), "a.yaml:1:6: error: wrong\n    a\\u{1b}[2Jx\n               ^\n    help: mend it\n");
+        assert_eq!(shown("a\u{1b}[2Jx", "x", 80), "a.yaml:1:6: error: wrong\n    a\\u{1b}[2Jx\n              ^\n    help: mend it\n");
     }
 
     #[test]

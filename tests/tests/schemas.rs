@@ -4,6 +4,9 @@
 #[path = "schemas/agreement.rs"]
 mod agreement;
 #[cfg(test)]
+#[path = "schemas/beyond.rs"]
+mod beyond;
+#[cfg(test)]
 #[path = "schemas/changes.rs"]
 mod changes;
 #[cfg(test)]

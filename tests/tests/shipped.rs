@@ -3,10 +3,14 @@
 use std::path::PathBuf;
 
 use rules_core::check::{run_cases, vet};
-use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped};
+use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped, Vetting};
 
 fn load(names: &[&str]) -> Rules {
     Rules::load(names, &Files, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:#?}"))
+}
+
+fn vetting(name: &str) -> Vetting {
+    Vetting::load(&[name], &Files, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 
 fn example() -> String {
@@ -17,14 +21,14 @@ fn example() -> String {
 #[test]
 fn vetting_finds_nothing() {
     for name in Shipped::names().map(str::to_owned).chain([example()]) {
-        let problems: Vec<String> = vet(&load(&[&name])).iter().map(ToString::to_string).collect();
+        let problems: Vec<String> = vet(&vetting(&name)).iter().map(ToString::to_string).collect();
         assert!(problems.is_empty(), "{name}:\n{}", problems.join("\n"));
     }
 }
 
 #[test]
 fn every_case_comes_out() {
-    let outcomes = run_cases(&load(&["rescued-cells"]));
+    let outcomes = run_cases(&vetting("rescued-cells"));
     let failed = outcomes.iter().filter(|outcome| outcome.problem.is_some()).count();
     println!("{} cases, {failed} failed", outcomes.len());
     assert!(outcomes.len() >= 400 && failed == 0);

@@ -31,9 +31,9 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     let mut outcome = Outcome::Fine;
     let mut all = Vec::new();
     for ruleset in &args.rulesets {
-        match input::rules(&[ruleset]) {
-            Ok(rules) => {
-                let tried = tried(ruleset, check::run_cases(&rules));
+        match input::vetting(ruleset) {
+            Ok(vetting) => {
+                let tried = tried(ruleset, check::run_cases(&vetting));
                 outcome = outcome.and(tried.outcome());
                 all.push(tried);
             }

@@ -6,7 +6,9 @@ use std::io;
 use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::formula::Uses;
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{Basis, Caution, FigureInfo, LimitInfo, Piece, Placeholder, Rules, Stricter, WrittenCase, WrittenCaution, WrittenSource};
+use rules_core::ruleset::{
+    Basis, Caution, FigureInfo, LimitInfo, Piece, Placeholder, Rules, Stricter, WrittenCase, WrittenCaution, WrittenSource,
+};
 use serde::Serialize;
 
 use super::facts::{Fact, fact};
@@ -80,7 +82,8 @@ pub(super) fn about(caution: &Caution, rules: &Rules) -> String {
 fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>> {
     let written = rules.written().cautions.iter().find(|written| *written.id == *caution.id)?;
     let uses = uses(caution, rules);
-    let limits: BTreeMap<_, _> = uses.limits.iter().filter_map(|id| rules.limit(*id)).map(|info| (info.name.as_str(), limit(info))).collect();
+    let limits: BTreeMap<_, _> =
+        uses.limits.iter().filter_map(|id| rules.limit(*id)).map(|info| (info.name.as_str(), limit(info))).collect();
     let figures = uses.figures.iter().filter_map(|id| rules.figure(*id)).map(|info| (info.name.as_str(), figure(info)));
     let figures: BTreeMap<_, _> = figures.collect();
     let facts = uses.facts.iter().filter_map(|id| rules.catalogue().fact(*id)).map(|def| fact(def, rules)).collect();
@@ -137,7 +140,11 @@ impl Explained<'_> {
             page.paragraph(INDENT, &[Part::text("None.")]);
         }
         for case in &caution.cases {
-            page.item(INDENT, INDENT + 4, &[Part::new(Role::Label, format!("{}:", expected(case))), Part::text(format!(" {}", given(case)))]);
+            page.item(
+                INDENT,
+                INDENT + 4,
+                &[Part::new(Role::Label, format!("{}:", expected(case))), Part::text(format!(" {}", given(case)))],
+            );
         }
     }
 

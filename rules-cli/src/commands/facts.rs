@@ -107,7 +107,9 @@ pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
 fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     let catalogue = rules.catalogue();
     let subject = catalogue.subject(def.subject);
-    let section = subject.and_then(|subject| subject.plural).map_or_else(|| catalogue.subject_name(def.subject).to_owned(), |many| format!("{many}[]"));
+    let section = subject
+        .and_then(|subject| subject.plural)
+        .map_or_else(|| catalogue.subject_name(def.subject).to_owned(), |many| format!("{many}[]"));
     match &def.key {
         Some(key) => format!("{section}.{key}"),
         None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),

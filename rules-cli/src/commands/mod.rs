@@ -39,7 +39,12 @@ fn with_rules(
     act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<Outcome>,
 ) -> io::Result<Outcome> {
     match input::rules(&asked.names) {
-        Ok(rules) => act(&rules, terminal),
+        Ok(rules) => {
+            let outcome = act(&rules, terminal);
+            // The process ends here. To take the rules apart piece by piece first would only cost time.
+            std::mem::forget(rules);
+            outcome
+        }
         Err(problems) => {
             terminal.complain_of(&problems);
             Ok(Outcome::BadInput)

@@ -32,8 +32,8 @@ pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
 }
 
 fn vet(ruleset: &str) -> Vetted<'_> {
-    match input::rules(&[ruleset]) {
-        Ok(rules) => Vetted { ruleset, loads: true, cautions: rules.cautions().len(), problems: check::vet(&rules) },
+    match input::vetting(ruleset) {
+        Ok(vetting) => Vetted { ruleset, loads: true, cautions: vetting.rules().cautions().len(), problems: check::vet(&vetting) },
         Err(problems) => Vetted { ruleset, loads: false, cautions: 0, problems },
     }
 }

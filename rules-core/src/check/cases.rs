@@ -7,7 +7,7 @@ use super::judge::{Judgement, judge};
 use crate::document::{Fault, Problem};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::report::{Status, Verdict};
-use crate::ruleset::{Acceptance, CaseCode, Caution, Expectation, Rules};
+use crate::ruleset::{Acceptance, CaseCode, Caution, Expectation, Rules, Vetting};
 
 /// How a case came out.
 #[derive(Debug, Clone)]
@@ -20,16 +20,15 @@ pub struct CaseOutcome {
 
 /// Runs every case of every caution.
 #[must_use]
-pub fn run_cases(rules: &Rules) -> Vec<CaseOutcome> {
-    let of = |caution: &Caution| caution.cases.iter().map(|case| run_case(rules, caution, case)).collect::<Vec<_>>();
-    rules.cautions().iter().flat_map(of).collect()
+pub fn run_cases(vetting: &Vetting) -> Vec<CaseOutcome> {
+    vetting.cases().map(|(caution, case)| run_case(vetting.rules(), caution, case)).collect()
 }
 
 /// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they say.
 #[must_use]
-pub fn vet(rules: &Rules) -> Vec<Problem> {
-    let mut problems = rules.advice().to_vec();
-    problems.extend(run_cases(rules).into_iter().filter_map(|outcome| outcome.problem));
+pub fn vet(vetting: &Vetting) -> Vec<Problem> {
+    let mut problems = vetting.advice().to_vec();
+    problems.extend(run_cases(vetting).into_iter().filter_map(|outcome| outcome.problem));
     problems.sort_by(|a, b| a.place.cmp(&b.place));
     problems
 }

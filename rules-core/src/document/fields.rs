@@ -128,8 +128,10 @@ pub(crate) fn wrong_shape(node: &Node, expected: &str, problems: &mut Problems<'
 /// The text of a node that must be a single, non-empty value.
 pub(crate) fn text<'n>(node: &'n Node, problems: &mut Problems<'_>) -> Option<&'n str> {
     let text = node.scalar().filter(|text| !text.trim().is_empty());
-    if text.is_none() {
-        wrong_shape(node, "a text belongs here", problems);
+    match (text, node.scalar()) {
+        (None, Some(_)) => problems.add(Fault::WrongShape, node.span, "the text is empty", "write one, or leave the key out"),
+        (None, None) => wrong_shape(node, "a text belongs here", problems),
+        (Some(_), _) => {}
     }
     text
 }

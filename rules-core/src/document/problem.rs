@@ -135,8 +135,10 @@ pub struct Problem {
     pub help: Option<String>,
     /// Where. None for what concerns a whole file that could not be read.
     pub place: Option<Place>,
-    /// The line of the place, as it stands in the file.
-    pub line: String,
+    /// The line of the place, as it stands in the file; of a very long one, what stands near the place.
+    pub line: Box<str>,
+    /// The column at which `line` starts: 1, unless it was too long.
+    pub line_column: usize,
     /// How many characters of the line are meant, at least 1.
     pub width: usize,
 }
@@ -214,11 +216,12 @@ impl<'s> Problems<'s> {
 
 fn problem_at(source: &Source, severity: Severity, fault: Fault, span: Span, message: String, help: String) -> Problem {
     let place = source.place(span.start);
-    let line = source.line(place.line).to_owned();
-    let meant = source.slice(span).lines().next().unwrap_or("").chars().count();
-    let left = line.chars().count().saturating_sub(place.column - 1);
+    let (line, line_column) = source.line_round(span.start);
+    let meant = source.slice(span).lines().next().unwrap_or("").chars().take(line.len()).count();
+    let left = line.chars().count().saturating_sub(place.column - line_column);
     let help = (!help.is_empty()).then_some(help);
-    Problem { fault, severity, message, help, place: Some(place), line, width: meant.clamp(1, left.max(1)) }
+    let (line, width) = (line.into(), meant.clamp(1, left.max(1)));
+    Problem { fault, severity, message, help, place: Some(place), line, line_column, width }
 }
 
 impl Problem {
@@ -226,7 +229,7 @@ impl Problem {
     #[must_use]
     pub fn of_file(fault: Fault, message: impl Into<String>, help: impl Into<String>) -> Self {
         let help = Some(help.into()).filter(|help| !help.is_empty());
-        Self { fault, severity: Severity::Error, message: message.into(), help, place: None, line: String::new(), width: 1 }
+        Self { fault, severity: Severity::Error, message: message.into(), help, place: None, line: Box::default(), line_column: 1, width: 1 }
     }
 
     /// A problem at a stretch of a source text.

@@ -167,9 +167,10 @@ fn refuse_beyond_json(source: &Source, node: &Node, found: &mut Vec<Problem>) {
     match &node.content {
         Content::List(items) => items.iter().for_each(|item| refuse_beyond_json(source, item, found)),
         Content::Map(entries) => {
-            let mut first = std::collections::HashMap::new();
+            let mut first = std::collections::HashMap::with_capacity(entries.len());
             for entry in entries {
-                if let Some(line) = first.insert(entry.key.as_str(), source.place(entry.key_span.start).line) {
+                if let Some(before) = first.insert(entry.key.as_str(), entry.key_span.start) {
+                    let line = source.place(before).line;
                     let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
                     found.push(Problem::at(source, Fault::RepeatedKey, entry.key_span, message, "keep one of the two"));
                 }
@@ -185,12 +186,10 @@ fn refuse_beyond_json(source: &Source, node: &Node, found: &mut Vec<Problem>) {
 
 /// The tag right before a node, on its line. The reader follows `!!str` and the like silently.
 fn tag_before(source: &Source, span: Span) -> Option<Span> {
-    let place = source.place(span.start);
-    let line_start = source.byte_at(place.line, 1);
-    let before = source.slice(Span { start: line_start, end: span.start }).trim_end();
-    let start = before.rfind([' ', '\t', '[', '{', ',']).map_or(0, |at| at + 1);
-    let word = before.get(start..)?;
-    word.starts_with('!').then_some(Span { start: line_start + start, end: line_start + before.len() })
+    let before = source.slice(Span { start: 0, end: span.start }).trim_end_matches([' ', '\t']);
+    let start = before.rfind([' ', '\t', '\n', '[', '{', ',']).map_or(0, |at| at + 1);
+    let tagged = before.get(start..).is_some_and(|word| word.starts_with('!'));
+    tagged.then_some(Span { start, end: before.len() })
 }
 
 /// A node as the reader hands it over, before the places are settled.

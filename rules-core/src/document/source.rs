@@ -38,7 +38,15 @@ pub struct Source {
     name: Arc<str>,
     text: String,
     line_starts: Vec<usize>,
+    /// Characters before each block of [`BLOCK`] bytes, so that a column in a line of megabytes is found without counting from its start.
+    marks: Vec<usize>,
 }
+
+/// Bytes between two counts of characters.
+const BLOCK: usize = 512;
+
+/// A longer line is shown in messages only so many bytes before and after the place.
+const REACH: usize = 400;
 
 impl Source {
     /// A source text under the name that errors and reports show.
@@ -46,7 +54,10 @@ impl Source {
     pub fn new(name: &str, text: String) -> Self {
         let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
         let line_starts = std::iter::once(0).chain(breaks).collect();
-        Self { name: name.into(), text, line_starts }
+        let counts = text.as_bytes().chunks(BLOCK).map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
+        let sum = |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
+        let marks = counts.scan(0, sum).collect();
+        Self { name: name.into(), text, line_starts, marks }
     }
 
     /// The name that errors and reports show.
@@ -71,30 +82,69 @@ impl Source {
     #[must_use]
     pub fn place(&self, byte: usize) -> Place {
         let line = self.line_starts.partition_point(|start| *start <= byte).max(1);
-        let start = self.line_start(line);
-        let before = self.text.get(start..byte.min(self.text.len())).unwrap_or("");
-        Place { file: Arc::clone(&self.name), line, column: before.chars().count() + 1 }
+        Place { file: Arc::clone(&self.name), line, column: self.characters(self.line_start(line), byte) + 1 }
+    }
+
+    /// How many characters there are from one byte to another.
+    fn characters(&self, from: usize, to: usize) -> usize {
+        let to = to.min(self.text.len());
+        match self.text.as_bytes().get(from..to) {
+            Some(bytes) if bytes.len() <= BLOCK => bytes.iter().filter(|byte| starts_character(**byte)).count(),
+            Some(_) => self.characters_before(to) - self.characters_before(from),
+            None => 0,
+        }
+    }
+
+    fn characters_before(&self, byte: usize) -> usize {
+        let block = byte / BLOCK;
+        let before = self.marks.get(block).copied().unwrap_or_else(|| self.text.chars().count());
+        let rest = self.text.as_bytes().get(block * BLOCK..byte).unwrap_or_default();
+        before + rest.iter().filter(|byte| starts_character(**byte)).count()
     }
 
     /// The text of a line, counted from 1, without its line end.
     #[must_use]
     pub fn line(&self, line: usize) -> &str {
-        let from = self.text.get(self.line_start(line)..).unwrap_or("");
-        from.lines().next().unwrap_or("")
+        let end = self.line_starts.get(line).copied().unwrap_or(self.text.len());
+        let text = self.text.get(self.line_start(line)..end).unwrap_or("");
+        text.strip_suffix('\n').map_or(text, |text| text.strip_suffix('\r').unwrap_or(text))
+    }
+
+    /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long that only what stands near the byte is given.
+    #[must_use]
+    pub fn line_round(&self, byte: usize) -> (&str, usize) {
+        let line = self.line_starts.partition_point(|start| *start <= byte).max(1);
+        let (text, start) = (self.line(line), self.line_start(line));
+        if text.len() <= 2 * REACH {
+            return (text, 1);
+        }
+        let inside = byte.saturating_sub(start).min(text.len());
+        let boundary = |at: usize| (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
+        let (from, to) = (boundary(inside.saturating_sub(REACH)), boundary(inside + REACH));
+        (text.get(from..to).unwrap_or(""), self.place(start + from).column)
     }
 
     /// The byte at a line and a column in characters, both from 1.
     #[must_use]
     pub fn byte_at(&self, line: usize, column: usize) -> usize {
         let start = self.line_start(line);
-        let text = self.line(line);
-        let inside = text.char_indices().nth(column.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
-        start + inside
+        let end = start + self.line(line).len();
+        let wanted = self.characters_before(start).saturating_add(column.saturating_sub(1));
+        let block = self.marks.partition_point(|before| *before <= wanted).saturating_sub(1);
+        let (from, before) = (block * BLOCK, self.marks.get(block).copied().unwrap_or(0));
+        let bytes = self.text.as_bytes().get(from..).unwrap_or_default().iter().enumerate();
+        let inside = bytes.filter(|(_, byte)| starts_character(**byte)).nth(wanted - before).map_or(end, |(at, _)| from + at);
+        inside.clamp(start, end)
     }
 
     fn line_start(&self, line: usize) -> usize {
         self.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(self.text.len())
     }
+}
+
+/// Whether a byte of UTF-8 text is the first of a character.
+const fn starts_character(byte: u8) -> bool {
+    byte & 0b1100_0000 != 0b1000_0000
 }
 
 #[cfg(test)]
@@ -110,5 +160,32 @@ mod tests {
         assert_eq!(source.byte_at(1, 3), 3);
         assert_eq!(source.line(2), "b: 2");
         assert_eq!(source.line(9), "");
+    }
+
+    /// Counting by blocks gives what counting from the start of the line does, for letters of one to four bytes on either side of each block's end.
+    #[test]
+    fn columns_of_long_lines_are_counted() {
+        let text = format!("{}\n{}", "aΩ電🔋".repeat(400), "é".repeat(700));
+        let source = Source::new("a.yaml", text.clone());
+        let mut places = (1, 1);
+        for (at, letter) in text.char_indices() {
+            let place = source.place(at);
+            assert_eq!((place.line, place.column), places, "byte {at}");
+            assert_eq!(source.byte_at(places.0, places.1), at);
+            places = if letter == '\n' { (places.0 + 1, 1) } else { (places.0, places.1 + 1) };
+        }
+        assert_eq!(source.byte_at(1, 100_000), "aΩ電🔋".len() * 400);
+        assert_eq!(source.byte_at(2, 100_000), text.len());
+    }
+
+    #[test]
+    fn of_long_lines_only_what_is_near_is_given() {
+        let short = Source::new("a.yaml", format!("{}\nb", "a".repeat(2 * REACH)));
+        assert_eq!(short.line_round(5), (short.line(1), 1));
+        let long = Source::new("a.yaml", format!("{}x{}", "Ω".repeat(1000), "a".repeat(1000)));
+        let (line, column) = long.line_round(2000);
+        assert_eq!((line.len(), column), (2 * REACH, 1000 - REACH / 2 + 1));
+        assert_eq!(line.chars().nth(1001 - column), Some('x'));
+        assert_eq!(long.line_round(0), (&"Ω".repeat(REACH / 2)[..], 1));
     }
 }

@@ -64,11 +64,13 @@ impl Proposal {
         }
         let mut sheet = self.sheet.clone();
         let mut problems = Problems::new(&self.source);
+        // What the loader itself knows or works out is not for `extra` to say.
+        let own = super::catalogue::catalogue();
         for extra in &self.extras {
             let name = catalogue.full_name(extra.subject, &extra.entry.key);
-            let declared = catalogue.fact_named(&name).filter(|(_, def)| def.key.is_none());
+            let declared = catalogue.fact_named(&name).filter(|_| own.fact_named(&name).is_none());
             let Some((id, def)) = declared else {
-                undeclared(extra, &name, catalogue, &mut problems);
+                undeclared(extra, &name, catalogue, &own, &mut problems);
                 continue;
             };
             let given = read_value(&extra.entry.node, &name, def, self.meters.serving(def), &mut problems);
@@ -80,8 +82,9 @@ impl Proposal {
     }
 }
 
-fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, problems: &mut Problems<'_>) {
-    let declared: Vec<String> = catalogue.facts().filter(|(_, def)| def.key.is_none()).map(|(id, _)| catalogue.fact_name(id)).collect();
+fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, own: &Catalogue, problems: &mut Problems<'_>) {
+    let names = catalogue.facts().map(|(id, _)| catalogue.fact_name(id));
+    let declared: Vec<String> = names.filter(|known| own.fact_named(known).is_none()).collect();
     let help = match near_miss(name, declared.iter().map(String::as_str)) {
         Some(near) => format!("did you mean `{}`?", near.split_once('.').map_or(near, |(_, name)| name)),
         None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),

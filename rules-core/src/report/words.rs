@@ -189,7 +189,7 @@ mod tests {
         assert_eq!(shown(1.425_678_9, Kind::Time), "85.54 min");
         assert_eq!(shown(2.7, Kind::Voltage), "2.7 V");
         assert_eq!(shown(10_000.0, Kind::Count), "10000");
-        assert_eq!(worked_out(Measure::of(Interval::new(1.0, 1.234_567_89).expect("in order")), Kind::Current), "1.00..1.24 A");
+        assert_eq!(worked_out(Measure::of(Interval::new(1.0, 1.234_567_89).expect("in order")), Kind::Current), "1.12 A ± 0.12 A"); // covers 1.0 A to 1.234 56789 A
     }
 
     #[test]

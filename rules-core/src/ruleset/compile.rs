@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::figures::compile_figures;
-use super::given::case;
 use super::layer::{AboutText, CautionText, FormulaText, Layer, Named};
 use super::merge::Stack;
 use super::rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
@@ -46,9 +45,7 @@ pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Ru
         loosened,
         acceptance: view.acceptance,
         written,
-        digest,
-        advice: Vec::new(),
-    })
+        digest })
 }
 
 /// Names that two rulesets define. A source may be repeated if it says the same.
@@ -200,10 +197,7 @@ fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &
     for (position, layer) in stack.layers.iter().enumerate() {
         for named in &layer.cautions {
             // A dropped caution is compiled too, so that its faults do not hide behind its being dropped.
-            let mut caution = caution(named, layer, vocabulary, problems);
-            if let Some(caution) = caution.as_mut().filter(|_| !stack.asked.contains(&position)) {
-                caution.cases.clear();
-            }
+            let caution = caution(named, layer, vocabulary, problems);
             let seen = view.cautions.get(&named.name).filter(|seen| seen.layer == position && seen.dropped.is_empty());
             compiled.extend(caution.filter(|_| seen.is_some()));
         }
@@ -221,7 +215,6 @@ fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_
     let (applies_when, refuse_unless, warn_unless) = (rung(&text.applies_when), rung(&text.refuse_unless), rung(&text.warn_unless));
     let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, &mut found);
     let remedy = text.remedy.as_ref().map(|(written, node)| template(written, node, about, vocabulary, &mut found));
-    let cases = text.cases.iter().filter_map(|one| case(one, vocabulary.catalogue, &mut found)).collect();
     problems.extend(found.finish());
     Some(Caution {
         id: named.name.as_str().into(),
@@ -236,7 +229,6 @@ fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_
         remedy,
         basis: text.basis.iter().map(|(basis, _)| basis.clone()).collect(),
         place: layer.source.place(named.span.start),
-        cases,
     })
 }
 

@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::layer::CaseText;
-use super::rules::CaseCode;
+use super::vetting::CaseCode;
 use crate::document::{Content, Entry, Fault, Node, Problem, Problems, near_miss, wrong_shape};
 use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
 
-/// Reads a case.
-pub(super) fn case(case: &CaseText, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<CaseCode> {
+/// Reads a case of the caution at a position.
+pub(super) fn case(case: &CaseText, caution: usize, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<CaseCode> {
     let sheet = sheet(&case.given, catalogue, problems)?;
     for (name, span) in &case.unmeasured {
         if catalogue.fact_named(name).is_none() {
@@ -17,7 +17,7 @@ pub(super) fn case(case: &CaseText, catalogue: &Catalogue, problems: &mut Proble
     }
     let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
     let unmeasured = case.unmeasured.iter().map(|(name, _)| name.clone()).collect();
-    Some(CaseCode { sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
+    Some(CaseCode { caution, sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
 }
 
 fn sheet(given: &Node, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<Sheet> {

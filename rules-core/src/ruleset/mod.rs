@@ -16,13 +16,15 @@ mod read;
 mod rules;
 mod template;
 mod vet;
+mod vetting;
 mod view;
 
 pub use library::{Files, Library, Shipped, Text, read_file};
 pub use model::{Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
 pub use print::{WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit, WrittenMerged, WrittenRuleset};
-pub use rules::{CaseCode, Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};
+pub use vetting::{CaseCode, Vetting};
 
 /// The most rulesets that may be layered.
 pub const MOST_LAYERS: usize = 64;

@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use super::model::{Acceptance, Basis, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
 use super::print::WrittenRuleset;
 use super::template::Template;
-use super::{Library, compile, digest, merge, vet, view};
+use super::{Library, compile, digest, merge, view};
 use crate::document::{Place, Problem};
-use crate::facts::{Catalogue, Sheet, SubjectId};
+use crate::facts::{Catalogue, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program};
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
@@ -24,7 +24,6 @@ pub struct Rules {
     pub(super) acceptance: Acceptance,
     pub(super) written: WrittenRuleset,
     pub(super) digest: String,
-    pub(super) advice: Vec<Problem>,
 }
 
 /// A caution, compiled.
@@ -54,8 +53,6 @@ pub struct Caution {
     pub basis: Vec<Basis>,
     /// Where it stands.
     pub place: Place,
-    /// Its examples. Only those of the rulesets asked for: what these adjust, the examples of a base need not fit.
-    pub cases: Vec<CaseCode>,
 }
 
 /// A condition of a caution, with its text and place.
@@ -67,21 +64,6 @@ pub struct Rung {
     pub text: Arc<str>,
     /// Where it stands.
     pub place: Place,
-}
-
-/// An example, ready to be run.
-#[derive(Debug, Clone)]
-pub struct CaseCode {
-    /// The facts given.
-    pub sheet: Sheet,
-    /// The outcome expected.
-    pub expect: Expectation,
-    /// Whether the finding must be in doubt.
-    pub doubt: bool,
-    /// The missing facts that must leave it undecided.
-    pub unmeasured: Vec<String>,
-    /// Where it stands, with the line for messages.
-    pub problem: Problem,
 }
 
 /// A limit, for reports and explanations.
@@ -125,9 +107,7 @@ impl Rules {
     pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
         let stack = merge::load(names, library)?;
         let view = view::view(&stack)?;
-        let mut rules = compile::compile(&stack, &view, catalogue)?;
-        rules.advice = vet::advice(&rules, &stack, &view);
-        Ok(rules)
+        compile::compile(&stack, &view, catalogue)
     }
 
     /// Subjects, facts and library figures, with the facts that the rulesets declare.
@@ -212,11 +192,5 @@ impl Rules {
     #[must_use]
     pub fn digest(&self) -> &str {
         &self.digest
-    }
-
-    /// What vetting finds wanting, apart from cases that come out otherwise.
-    #[must_use]
-    pub fn advice(&self) -> &[Problem] {
-        &self.advice
     }
 }

@@ -2,8 +2,8 @@
 
 use serde_json::{Map, Value, json};
 
-use super::values::{NOT_BLANK, Parts, WORD, described, fact, meter, quantity};
-use crate::facts::{Catalogue, FactDef, SubjectId};
+use super::values::{NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity};
+use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use crate::proposal::{CELL, LIGHT, MOST_CELLS, catalogue};
 use crate::quantity::Kind;
 
@@ -107,22 +107,21 @@ impl Sections {
         if subject == LIGHT {
             properties.insert("draw".to_owned(), self.draw(parts));
         }
-        properties.insert("extra".to_owned(), extra());
+        properties.insert("extra".to_owned(), described(part(parts, "extra", extra), "Facts that a ruleset declares."));
         json!({ "type": "object", "properties": properties, "additionalProperties": false })
     }
 
     fn value(&self, key: &str, def: &FactDef, parts: &mut Parts) -> Value {
-        let subject = self.catalogue.subject_name(def.subject);
-        let schema = fact(def, parts);
         if def.subject == CELL && key == "designation" {
             let examples = json!(["ICR18650", "INR18650", "INR21700", "INR19/66"]);
             return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": DESIGNATION, "examples": examples });
         }
-        if MAY_BE_NONE.contains(&(subject, key)) {
-            let description = schema.get("description").and_then(Value::as_str).unwrap_or_default().to_owned();
-            return described(json!({ "anyOf": [{ "const": "none" }, schema] }), description);
+        match def.kind {
+            FactKind::Number(kind) if MAY_BE_NONE.contains(&(self.catalogue.subject_name(def.subject), key)) => {
+                json!({ "description": meaning(def), "anyOf": [{ "const": "none" }, quantity(kind, parts)] })
+            }
+            _ => fact(def, parts),
         }
-        schema
     }
 
     /// `draw` fills the fact of its kind.

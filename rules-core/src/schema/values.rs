@@ -50,7 +50,8 @@ pub(super) fn described(mut schema: Value, description: impl Into<String>) -> Va
     schema
 }
 
-fn meaning(fact: &FactDef) -> String {
+/// What a fact means, and for a number how it is taken and where it lies.
+pub(super) fn meaning(fact: &FactDef) -> String {
     let FactKind::Number(kind) = fact.kind else { return format!("{}.", fact.meaning) };
     let nature = match fact.nature {
         Nature::Measured => "Measured",

@@ -86,7 +86,7 @@ where
     S::Value: Debug,
 {
     let count = number_of("LAWS_CASES").map_or(usual, |count| u32::try_from(count).unwrap_or(u32::MAX));
-    let config = Config { cases: count, failure_persistence: None, max_shrink_iters: 20_000, ..Config::default() };
+    let config = Config { cases: count, failure_persistence: None, max_shrink_iters: 20_000, max_shrink_time: 30_000, ..Config::default() };
     let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &seed(name)));
     let seen = Seen::default();
     let outcome = runner.run(&cases, |case| holds(case, &seen));

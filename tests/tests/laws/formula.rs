@@ -135,7 +135,8 @@ impl Number {
             Self::Greatest(parts) => (Level::Primary, format!("max({})", listed(parts.iter().map(Self::text), ", "))),
             Self::Fold(folding, _, body) => (Level::Primary, format!("{} of {}", folding.word(), body.fold_body())),
             Self::Distinct(_, fact) => (Level::Primary, format!("distinct of {}", FACTS[*fact].name)),
-            Self::Count(many, body) => (Level::Primary, format!("count of {} where {}", many.plural(), body.closed())),
+            // The body reaches as far as a `not` does, so that nothing tighter may follow.
+            Self::Count(many, body) => (Level::Not, format!("count of {} where {}", many.plural(), body.open())),
         }
     }
 
@@ -151,7 +152,7 @@ impl Number {
     pub(crate) fn facts(&self, found: &mut BTreeSet<FactAt>) {
         match self {
             Self::Constant(_) | Self::Limit(_) | Self::Figure(..) => {}
-            Self::Fact(fact) | Self::Distinct(_, fact) => drop(found.insert(*fact)),
+            Self::Fact(fact) | Self::Distinct(_, fact) => found.extend([*fact]),
             Self::Current => {
                 let needs = ["light.draw_current", "light.draw_power", "light.cut_off", "light.input_min"];
                 found.extend(needs.map(super::vocabulary::fact_named));
@@ -216,20 +217,14 @@ impl Condition {
                 let (a, b) = (within(Level::Sum, a.written()), within(Level::Sum, b.written()));
                 (Level::Relation, format!("{a} {} {b}", comparison.sign()))
             }
-            // Written open the body reaches as far as a `not` does, so that nothing tighter may follow.
             Self::Every(many, body) => (Level::Not, format!("every {} has {}", many.subject().name(), body.open())),
             Self::Any(many, body) => (Level::Not, format!("any {} has {}", many.subject().name(), body.open())),
         }
     }
 
-    /// As the body of `has`: what is a `not` or tighter needs no parentheses.
+    /// As the body of `has` or `where`: what is a `not` or tighter needs no parentheses.
     fn open(&self) -> String {
         within(Level::Not, self.written())
-    }
-
-    /// As the body of `where`, after which a sign may follow.
-    fn closed(&self) -> String {
-        format!("({})", self.text())
     }
 
     /// The facts that stand in it, figures apart.

@@ -9,7 +9,7 @@ use super::choices::{Choices, broken};
 use super::document::Style;
 use super::proposal::{Draft, Wish, draft};
 use super::ruleset::{Ruleset, ruleset};
-use super::setting::{Outcomes, checked, rules};
+use super::setting::{Outcomes, checked, rules, short};
 use super::vocabulary::FactAt;
 
 /// What scenes are to be like.
@@ -59,11 +59,4 @@ impl Scene {
         let (rules, proposal) = (self.ruleset.doc().write(Style::Yaml), draft.doc().write(Style::Yaml));
         broken(what, &[("rules", &short(&rules)), ("proposal", &proposal), ("more", more)])
     }
-}
-
-/// A ruleset's text without the facts that every generated one declares.
-fn short(rules: &str) -> String {
-    let (before, rest) = rules.split_once("facts:\n").unwrap_or((rules, ""));
-    let kept: String = rest.lines().skip_while(|line| line.starts_with(' ')).map(|line| format!("{line}\n")).collect();
-    format!("{before}{kept}")
 }

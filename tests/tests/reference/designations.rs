@@ -135,7 +135,8 @@ impl May {
 }
 
 impl Wanted<'_> {
-    /// Sizes rounded up lie within the millimetre below; the trade's code cuts the diameter off to whole millimetres and gives the length in tenths.
+    /// Sizes rounded up lie within the millimetre below; the trade's code cuts the diameter off to whole millimetres and gives the length in
+    /// tenths.
     fn agrees(&self, found: Designation) -> Outcome {
         let given = |what: &str, found: u32, wanted: Option<u32>| wanted.map_or(Ok(()), |wanted| same(what, &found, &wanted));
         given("the number in series", found.series, self.series)?;

@@ -53,8 +53,8 @@ struct Row {
 }
 
 impl Operation {
-    /// How many doubles a bound may lie further out than need be. A sum knows on which side of the nearest double the true bound lies, and the
-    /// rest is exact; a product or quotient that is not exact takes the next double outward on either side.
+    /// How many doubles a bound may lie further out than need be. A sum knows on which side of the nearest double the true bound lies, and
+    /// the rest is exact; a product or quotient that is not exact takes the next double outward on either side.
     const fn loosest(self) -> u64 {
         match self {
             Self::Mul | Self::Div => 1,

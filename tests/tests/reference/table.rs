@@ -65,20 +65,25 @@ impl Part {
 
     /// Runs every row that can be run, prints how many those are, and fails if one comes out otherwise.
     pub(crate) fn run_with<R: DeserializeOwned>(&self, exceptions: &Exceptions<'_>, check: impl Fn(&R) -> Outcome) {
-        let left_out: BTreeMap<&str, &str> = exceptions.left_out.iter().copied().collect();
+        let faults = self.faults(exceptions, check);
+        self.say(exceptions);
+        assert!(faults.is_empty(), "{}: {} of {} rows\n{}", self.name, faults.len(), self.rows.len(), faults.join("\n"));
+    }
+
+    fn faults<R: DeserializeOwned>(&self, exceptions: &Exceptions<'_>, check: impl Fn(&R) -> Outcome) -> Vec<String> {
+        let left_out: BTreeSet<&str> = exceptions.left_out.iter().map(|(id, _)| *id).collect();
         let not_met: BTreeMap<&str, &NotMet> = exceptions.not_met.iter().map(|row| (row.id, row)).collect();
-        let mut unused: BTreeSet<&str> = left_out.keys().chain(not_met.keys()).copied().collect();
+        let mut unused: BTreeSet<&str> = left_out.iter().chain(not_met.keys()).copied().collect();
         let mut faults = Vec::new();
         for row in &self.rows {
             let id = row["id"].as_str().unwrap_or("(no id)");
             unused.remove(id);
-            if !left_out.contains_key(id) {
+            if !left_out.contains(id) {
                 faults.extend(fault(id, not_met.get(id).copied(), one(row, &check)));
             }
         }
-        self.say(exceptions);
         faults.extend(unused.into_iter().map(|id| format!("{id}: is listed as an exception, but the table has no such row")));
-        assert!(faults.is_empty(), "{}: {} of {} rows\n{}", self.name, faults.len(), self.rows.len(), faults.join("\n"));
+        faults
     }
 
     /// Straight to the stream: what the test harness holds back unless a test fails would be skipping in silence.
@@ -149,6 +154,24 @@ pub(crate) fn doubles_apart(x: f64, y: f64) -> u64 {
         if bits < 0 { i64::MIN - bits } else { bits }
     };
     place(x).abs_diff(place(y))
+}
+
+#[test]
+fn exceptions_hide_nothing() {
+    let listed = NotMet { id: "row", comes_to: "says Pass", why: "a reason" };
+    assert_eq!(fault("row", None, Ok(())), None);
+    assert!(fault("row", None, Err("says Warn".to_owned())).is_some());
+    assert_eq!(fault("row", Some(&listed), Err("it says Pass, not Warn".to_owned())), None);
+    assert!(fault("row", Some(&listed), Err("the row cannot be read".to_owned())).is_some());
+    assert!(fault("row", Some(&listed), Ok(())).is_some());
+}
+
+#[test]
+fn an_exception_without_a_row_is_a_fault() {
+    let part = Part { name: "a table".to_owned(), rows: vec![serde_json::json!({ "id": "row" })] };
+    let listed = |left_out: &[LeftOut]| part.faults(&Exceptions { left_out, ..Exceptions::default() }, |_: &Value| Ok(()));
+    assert!(listed(&[("row", "a reason")]).is_empty());
+    assert_eq!(listed(&[("another", "a reason")]).len(), 1);
 }
 
 #[test]

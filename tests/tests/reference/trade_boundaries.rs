@@ -1,9 +1,10 @@
 //! `trade_boundaries.json`: the shipped ruleset at the boundaries of trade facts, by whole checks of proposals that give nothing else.
 //!
-//! A row asks something of one caution: at least a verdict, and often at most one. What it gives must settle the matter, since a caution that
-//! speaks up for what is missing says nothing about the boundary.
+//! A row asks something of one caution: at least a verdict, and often at most one. What it gives must settle the matter, since a caution
+//! that speaks up for what is missing says nothing about the boundary.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use rules_core::check::{self, Options};
 use rules_core::facts::{Catalogue, Given, Value as FactValue};
@@ -15,44 +16,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 
 use super::proposals::{self, outcomes, told};
-use super::table::{Exceptions, LeftOut, NotMet, Outcome, Part, same};
-
-/// Rows on the size of a cell as such.
-const LEFT_OUT: &[LeftOut] = &[
-    ("bare-size-01", NO_CAUTION_ON_SIZE),
-    ("bare-size-02", NO_CAUTION_ON_SIZE),
-    ("bare-size-03", NO_CAUTION_ON_SIZE),
-    ("bare-size-04", NO_CAUTION_ON_SIZE),
-    ("bare-size-07", NO_CAUTION_ON_SIZE),
-    ("bare-size-08", NO_CAUTION_ON_SIZE),
-    ("bare-size-09", NO_CAUTION_ON_SIZE),
-    ("bare-size-10", NO_CAUTION_ON_SIZE),
-    ("bare-size-11", NO_CAUTION_ON_SIZE),
-    ("bare-size-12", NO_CAUTION_ON_SIZE),
-];
-
-const NO_CAUTION_ON_SIZE: &str =
-    "the ruleset has no caution on a cell larger than its code says, so that nothing could object to what the sources allow";
-
-/// Where the ruleset asks less than the sources.
-const NOT_MET: &[NotMet] = &[
-    NotMet { id: "bare-size-05", comes_to: "no caution on this", why: TOO_LARGE },
-    NotMet { id: "bare-size-06", comes_to: "no caution on this", why: TOO_LARGE },
-    NotMet { id: "bare-size-13", comes_to: "no caution on this", why: TOO_LARGE },
-    NotMet { id: "capacity-ceiling-05", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "capacity-ceiling-06", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "capacity-ceiling-07", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "capacity-ceiling-08", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "capacity-ceiling-09", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "capacity-ceiling-10", comes_to: "says Pass", why: RATED_CAPACITY },
-    NotMet { id: "charge-temperature-03", comes_to: "says Pass", why: FREEZING_POINT },
-];
-
-const TOO_LARGE: &str = "a bare cell larger than on any sheet is swollen, rewrapped or has a circuit; the ruleset has no caution on that";
-const RATED_CAPACITY: &str =
-    "the sources speak of claimed capacities; the ruleset asks it of the measured one only, and a false rating goes into its figures";
-const FREEZING_POINT: &str =
-    "no source allows less than 0 °C, and the ambient is taken as exact; the ruleset passes 0.1C there without a word";
+use super::table::{Outcome, Part, same};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -239,26 +203,11 @@ fn facts_of(caution: &Caution, rules: &Rules) -> BTreeSet<String> {
     uses.facts.into_iter().map(|id| rules.catalogue().fact_name(id)).collect()
 }
 
-fn shipped() -> Rules {
+static SHIPPED: LazyLock<Rules> = LazyLock::new(|| {
     Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{}", told(&problems)))
-}
+});
 
 #[test]
 fn rows() {
-    let rules = shipped();
-    Part::read("trade_boundaries", "rows", 123)
-        .run_with(&Exceptions { left_out: LEFT_OUT, not_met: NOT_MET }, |row: &Row| row.holds(&rules));
-}
-
-/// Why rows are left out or not met: once a caution looks at the size beside the code, or at the rated capacity as a claim, they can be met.
-#[test]
-fn what_the_exceptions_say_is_so() {
-    let rules = shipped();
-    let with = |name: &str| {
-        let uses = |caution: &&Caution| facts_of(caution, &rules).contains(name);
-        rules.cautions().iter().filter(uses).map(|caution| caution.id.to_string()).collect::<Vec<_>>()
-    };
-    assert_eq!(with("cell.size_length"), ["cell-does-not-fit"]);
-    assert_eq!(with("cell.size_diameter"), ["cell-does-not-fit"]);
-    assert!(!with("cell.rated_capacity").contains(&"capacity-implausible".to_owned()));
+    Part::read("trade_boundaries", "rows", 123).run(|row: &Row| row.holds(&SHIPPED));
 }

@@ -11,59 +11,27 @@ use rules_core::quantity::Kind;
 use rules_core::ruleset::Rules;
 use serde_json::{Map, Value, json};
 
+use super::beyond::is_beyond;
 use super::changes::{Stock, changed, changes};
 use super::setting::{as_text_only, as_yaml_reads, is_of_shape, library_validator, proposal, rules};
 
 const BASE: &str = include_str!("base.yaml");
 const EVERY_KEY: &str = include_str!("every-key.yaml");
 
-/// Faults that no schema can see, each with the reason.
-const BEYOND: &[(Fault, &str)] = &[
-    (Fault::OutOfDomain, "a pattern does not compute"),
-    (Fault::NotFinite, "a pattern does not compute"),
-    (Fault::LowAboveHigh, "a pattern does not compare two numbers"),
-    (Fault::DefinedTwice, "names that must differ stand in different places"),
-    (Fault::CellsAndGroups, "cells and groups are counted against the arrangement"),
-    (Fault::UnknownName, "names are defined in other places, or in other files"),
-    (Fault::UnknownRuleset, "other files are not seen"),
-    (Fault::Cycle, "other files are not seen"),
-    (Fault::LooseningWithoutReason, "whether a change loosens is seen by computing, against another file"),
-    (Fault::Fixed, "what is fixed stands in another file"),
-    (Fault::KindsDiffer, "formulas have a grammar of their own"),
-    (Fault::OutOfScope, "formulas have a grammar of their own"),
-    (Fault::ChainedComparison, "formulas have a grammar of their own"),
-    (Fault::NestedFold, "formulas have a grammar of their own"),
-    (Fault::BadPlaceholder, "texts with placeholders have a grammar of their own"),
-];
-
-/// Keys whose values have a grammar of their own: any fault in them is beyond a schema.
-const FORMULAS: [&str; 4] = ["applies_when", "refuse_unless", "warn_unless", "is"];
-
-/// The facts that `every-key.yaml` declares: what a declared fact may be stands in another place, or in another file.
-const DECLARED: [&str; 5] = ["club_tag", "lamp_colour", "spare", "beam", "case_rise"];
-
-/// Whether a fault is beyond a schema at its place.
-fn is_beyond(problem: &Problem) -> bool {
-    let key = problem.line.trim_start().strip_prefix('"').and_then(|line| line.split('"').next()).unwrap_or_default();
-    let of_formula = FORMULAS.contains(&key);
-    let declared = DECLARED.contains(&key.rsplit('.').next().unwrap_or_default());
-    let undeclared = problem.fault == Fault::UnknownKey && problem.message.contains("no ruleset in use declares");
-    // The product of cells in series and parallel is computed.
-    let too_many_cells =
-        problem.fault == Fault::Syntax && problem.message.contains("is no arrangement") && problem.message.contains("100S101P");
-    // The kind of an adjusted limit stands in another file.
-    let adjusted = key == "to" && matches!(problem.fault, Fault::WrongKind | Fault::NoUnit | Fault::BadNumber);
-    BEYOND.iter().any(|(fault, _)| *fault == problem.fault) || of_formula || declared || undeclared || too_many_cells || adjusted
+/// Where the schema is stricter than the loader, which reads over needless spaces in `each  cell`: an editor is to offer the words as they are.
+fn is_stricter(objection: &str) -> bool {
+    objection.split(": ").next().is_some_and(|place| place.ends_with("/about"))
 }
 
 /// What a loader says of a document.
-type Loaded = Result<(), Vec<Problem>>;
+pub(crate) type Loaded = Result<(), Vec<Problem>>;
 
 /// Whether schema and loader agree on a document; what parts them, if not.
 fn agree(document: &Value, validator: &Validator, loaded: Loaded, single: bool) -> Result<(), String> {
     let objection = validator.iter_errors(document).next().map(|error| format!("{}: {error}", error.instance_path()));
     let shown = || serde_json::to_string(document).expect("JSON");
     match (objection, loaded) {
+        (Some(objection), Ok(())) if is_stricter(&objection) => Ok(()),
         (Some(objection), Ok(())) => Err(format!("only the schema refuses: {objection}\n{}", shown())),
         (Some(objection), Err(problems)) => {
             // With several changes the loader may stop at an earlier one than the schema saw.
@@ -88,27 +56,27 @@ fn text(document: &Value) -> String {
     serde_json::to_string_pretty(document).expect("JSON")
 }
 
-fn load_proposal(document: &Value, catalogue: &Catalogue) -> Loaded {
+pub(crate) fn load_proposal(document: &Value, catalogue: &Catalogue) -> Loaded {
     let proposal = proposal("proposal.json", &text(document))?;
     proposal.facts(catalogue).map(drop)
 }
 
-fn load_ruleset(document: &Value) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load_ruleset(document: &Value) -> Result<Rules, Vec<Problem>> {
     let text = text(document);
     rules(BTreeMap::from([("main.json", text.as_str()), ("base.yaml", BASE)]), &["main.json"])
 }
 
-fn every_key() -> Value {
+pub(crate) fn every_key() -> Value {
     as_yaml_reads(EVERY_KEY)
 }
 
 /// The catalogue with what `every-key.yaml` declares.
-fn catalogue() -> Catalogue {
+pub(crate) fn catalogue() -> Catalogue {
     load_ruleset(&every_key()).expect("the ruleset of every key loads").catalogue().clone()
 }
 
 /// A proposal that gives every fact of so many cells, each with other options of its choices.
-fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
+pub(crate) fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
     let cell = |position: usize| section(catalogue, "cell", position);
     let (arrangement, cells) = (format!("{cells}S1P"), (0..cells).map(cell).collect::<Vec<_>>());
     let mut document = json!({ "format": 1, "title": "Every fact", "arrangement": arrangement, "cells": cells });
@@ -171,6 +139,45 @@ fn every_fact_has_a_place_in_the_schema() {
     }
 }
 
+/// `rest.voltage` is how the table of facts writes a place, not a key of a file.
+#[test]
+#[ignore = "the loader still takes a place of the table for a key"]
+fn a_place_is_no_key() {
+    let catalogue = catalogue();
+    let validator = library_validator("proposal");
+    let document =
+        json!({ "format": 1, "title": "A place as a key", "arrangement": "1S1P", "cells": [{ "id": "K4", "rest.voltage": "3.87 V" }] });
+    assert!(!validator.is_valid(&document));
+    assert!(load_proposal(&document, &catalogue).is_err());
+}
+
+/// `none` is a value of two voltages and of one choice; the schema and the loader know the same ones.
+#[test]
+fn none_where_it_may_stand() {
+    let catalogue = catalogue();
+    let (validator, mut document) = (library_validator("proposal"), every_fact(&catalogue, 2));
+    let mut accepted = Vec::new();
+    for place in leaves(&document, "") {
+        let before = std::mem::replace(document.pointer_mut(&place).expect("a leaf"), json!("none"));
+        assert_eq!(agree(&document, &validator, load_proposal(&document, &catalogue), true), Ok(()), "{place}");
+        if validator.is_valid(&document) {
+            accepted.push(place.clone());
+        }
+        *document.pointer_mut(&place).expect("a leaf") = before;
+    }
+    for place in ["/light/cut_off", "/charging/low_start", "/protection/kind"] {
+        assert!(accepted.iter().any(|one| one == place), "{place}");
+    }
+}
+
+fn leaves(value: &Value, at: &str) -> Vec<String> {
+    match value {
+        Value::Object(members) => members.iter().flat_map(|(key, member)| leaves(member, &format!("{at}/{key}"))).collect(),
+        Value::Array(items) => items.iter().enumerate().flat_map(|(position, item)| leaves(item, &format!("{at}/{position}"))).collect(),
+        _ => vec![at.to_owned()],
+    }
+}
+
 #[test]
 fn proposals_changed() {
     let catalogue = catalogue();
@@ -180,7 +187,7 @@ fn proposals_changed() {
         let document = changed(&documents[which % documents.len()], &changes, &stock);
         agree(&document, &validator, load_proposal(&document, &catalogue), changes.len() == 1).map_err(TestCaseError::fail)
     };
-    runner(800).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
+    runner(600).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
 }
 
 #[test]
@@ -196,5 +203,5 @@ fn rulesets_changed() {
         let document = changed(&documents[which % documents.len()], &changes, &stock);
         agree(&document, &validator, load_ruleset(&document).map(drop), changes.len() == 1).map_err(TestCaseError::fail)
     };
-    runner(800).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
+    runner(600).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
 }

@@ -28,7 +28,24 @@ impl Stock {
     pub(crate) fn of(documents: &[Value]) -> Self {
         let mut stock = Self { keys: Vec::new(), values: odd_values() };
         documents.iter().for_each(|document| stock.collect(document));
-        stock.keys.extend(["colour", "Title", "rest_voltage", "extra", "", "none", "Voltage", "2nd", "a-b"].map(str::to_owned));
+        stock.keys.extend(
+            [
+                "colour",
+                "Title",
+                "rest_voltage",
+                "extra",
+                "",
+                "none",
+                "Voltage",
+                "2nd",
+                "a-b",
+                "rest.voltage",
+                "input.max",
+                "capacity.value",
+                "cell.id",
+            ]
+            .map(str::to_owned),
+        );
         stock.keys.sort();
         stock.keys.dedup();
         stock

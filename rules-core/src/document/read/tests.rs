@@ -101,3 +101,13 @@ fn places_inside_a_scalar_survive_quotes_and_folding() {
         assert_eq!((place.line, place.column), (line, column), "{key}");
     }
 }
+
+#[test]
+fn tags_of_yaml_itself_are_refused_too() {
+    assert_eq!(fault("a: !!str 3\n"), (Fault::Anchor, 1, 4));
+    assert_eq!(fault("a: [1, !!int 3]\n"), (Fault::Anchor, 1, 8));
+    assert_eq!(fault("<<: { a: 1 }\nb: 2\n"), (Fault::Anchor, 1, 1));
+    let (_, doc) = tree("a: x != y\nb: '!'\nc: [w!, v]\n");
+    assert_eq!(value(&doc, "a").scalar(), Some("x != y"));
+    assert_eq!(value(&doc, "b").scalar(), Some("!"));
+}

@@ -12,7 +12,7 @@ const MOST_ROWS: usize = 12;
 /// A comparison as written, and what it came to for each subject it decided for.
 struct Compared<'r> {
     clause: &'r ClauseReport,
-    rows: Vec<(&'r str, Option<String>)>,
+    rows: Vec<(&'r str, &'r ClauseReport)>,
 }
 
 /// Writes the comparisons of a group: each once, with the numbers of its subjects.
@@ -34,7 +34,7 @@ fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
     let mut all: Vec<Compared<'r>> = Vec::new();
     for finding in group.findings() {
         for clause in &finding.clauses {
-            let row = (finding.subject.as_str(), numbers(clause));
+            let row = (finding.subject.as_str(), clause);
             let same = |one: &ClauseReport| (&one.text, one.truth, one.of_condition) == (&clause.text, clause.truth, clause.of_condition);
             match all.iter_mut().find(|known| same(known.clause)) {
                 Some(known) => known.rows.push(row),
@@ -48,23 +48,22 @@ fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
 impl Compared<'_> {
     /// The numbers: once if they are the same for the whole group, else for each subject.
     fn rows(&self, group: usize, hang: usize, page: &mut Page<'_>) {
-        let Some((_, first)) = self.rows.first() else { return };
-        let alike = self.rows.iter().all(|(_, numbers)| numbers == first);
-        match first {
-            Some(numbers) if alike && self.rows.len() == group => page.paragraph(hang, &[Part::text(numbers.as_str())]),
-            None if alike && self.rows.len() == group => {}
-            _ if alike => {
-                let numbers = first.as_ref().map(|numbers| format!(": {numbers}")).unwrap_or_default();
-                let subjects = subjects(self.rows.iter().map(|(subject, _)| *subject));
-                page.paragraph(hang, &[Part::text(format!("{subjects}{numbers}"))]);
-            }
-            _ => self.each(hang, page),
+        let alike = self.rows.iter().all(|(_, clause)| (&clause.left, &clause.right) == (&self.clause.left, &self.clause.right));
+        let numbers = numbers(self.clause);
+        if !alike {
+            return self.each(hang, page);
         }
+        if self.rows.len() == group {
+            return page.paragraph(hang, &[Part::text(numbers.unwrap_or_default())]);
+        }
+        let numbers = numbers.map(|numbers| format!(": {numbers}")).unwrap_or_default();
+        let subjects = subjects(self.rows.iter().map(|(subject, _)| *subject));
+        page.paragraph(hang, &[Part::text(format!("{subjects}{numbers}"))]);
     }
 
     fn each(&self, hang: usize, page: &mut Page<'_>) {
-        for (subject, numbers) in self.rows.iter().take(MOST_ROWS) {
-            let numbers = numbers.as_deref().unwrap_or("no number");
+        for (subject, clause) in self.rows.iter().take(MOST_ROWS) {
+            let numbers = numbers(clause).unwrap_or_else(|| "no number".to_owned());
             page.item(hang, hang + 2, &[Part::text(format!("{}: {numbers}", subjects(std::iter::once(*subject))))]);
         }
         if let count @ 1.. = self.rows.len().saturating_sub(MOST_ROWS) {
@@ -87,7 +86,7 @@ const fn state(truth: Truth) -> &'static str {
 fn beside(clause: &ClauseReport, report: &Report) -> String {
     let whole: Vec<&str> = clause.left.iter().chain(&clause.right).filter_map(|side| side.limit.as_deref()).collect();
     let others = clause.limits.iter().filter(|name| !whole.contains(&name.as_str()));
-    let shown = others.filter_map(|name| Some(format!("limit.{name}\u{a0}is {}", report.limits.get(name)?.value)));
+    let shown = others.filter_map(|name| Some(format!("limit.{name} is {}", report.limits.get(name)?.value)));
     let shown: Vec<String> = shown.collect();
     if shown.is_empty() { String::new() } else { format!(" ({})", shown.join(", ")) }
 }
@@ -100,7 +99,7 @@ fn numbers(clause: &ClauseReport) -> Option<String> {
 }
 
 fn side(side: &Shows) -> String {
-    let limit = side.limit.as_ref().map(|name| format!("limit.{name}\u{a0}")).unwrap_or_default();
+    let limit = side.limit.as_ref().map(|name| format!("limit.{name} ")).unwrap_or_default();
     let value = if side.missing { "an unknown value" } else { &side.text };
     format!("{limit}{value}")
 }

@@ -1,5 +1,6 @@
 //! The last lines of a report: what was loosened, what was counted, by which rules, and the standing notice.
 
+use super::opening::counted;
 use super::page::{Page, Part};
 use super::style::Role;
 use crate::report::Report;
@@ -31,19 +32,16 @@ fn loosened(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Loosened by local practice")]);
     for one in &report.loosened {
-        let text = format!("{}: from {} to {}, by {}. Reason given: {}", one.what, one.from, one.to, one.by, one.because);
+        let text = format!("{}: {} (was: {}), by {}. Reason given: {}", one.what, one.to, one.from, one.by, one.because);
         page.item(INDENT, INDENT + 2, &[Part::text(text)]);
     }
 }
 
 fn cautions(report: &Report) -> String {
     let counts = report.counts;
-    let mut text = format!("{} in the rules, {} applied, {} did not", counts.cautions, counts.applied, counts.not_applicable);
-    text += &format!(
-        "; {} left open; {} checks made, of which {} refuse and {} warn.",
-        counts.undecided, counts.checks, counts.refuse, counts.warn
-    );
-    text
+    let applied = format!("{} in the rules, {} applied, {} did not", counts.cautions, counts.applied, counts.not_applicable);
+    let checks = counted(counts.checks, "check");
+    format!("{applied}; {} left open; {checks} made, of which {} refuse and {} warn.", counts.undecided, counts.refuse, counts.warn)
 }
 
 fn acceptance(acceptance: Acceptance) -> String {

@@ -99,23 +99,25 @@ fn remedies(group: &Group<'_>, page: &mut Page<'_>) {
 
 /// The facts of the group, each once: those given with value and place, those missing by name.
 fn facts(group: &Group<'_>, page: &mut Page<'_>) {
-    let mut all: Vec<&FactReport> = Vec::new();
-    let mut seen = std::collections::BTreeSet::new();
-    for fact in group.findings().flat_map(|finding| &finding.facts) {
-        if seen.insert((&fact.name, &fact.subject)) {
-            all.push(fact);
+    let only = (group.len() == 1).then_some(group.first.subject.as_str());
+    let mut given: Vec<&FactReport> = Vec::new();
+    let of_some = group.findings().take(MOST_REASONS).flat_map(|finding| &finding.facts);
+    for fact in of_some.filter(|fact| fact.state != FactState::Missing) {
+        if !given.iter().any(|known| (&known.name, &known.subject) == (&fact.name, &fact.subject)) {
+            given.push(fact);
         }
     }
-    let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = all.into_iter().partition(|fact| fact.state == FactState::Missing);
-    let only = (group.len() == 1).then_some(group.first.subject.as_str());
     for (at, fact) in given.iter().take(MOST_FACTS).enumerate() {
         entry(if at == 0 { "Given:" } else { "" }, given_fact(fact, only), page);
     }
-    let unlisted: usize = group.findings().map(|finding| finding.more_facts).sum();
-    if let count @ 1.. = given.len().saturating_sub(MOST_FACTS) + unlisted {
-        entry("", format!("and {count} more"), page);
+    let unlisted: usize = group.findings().take(MOST_REASONS).map(|finding| finding.more_facts).sum();
+    match (given.len().saturating_sub(MOST_FACTS) + unlisted, group.len().saturating_sub(MOST_REASONS)) {
+        (0, 0) => {}
+        (facts, 0) => entry("", format!("and {facts} more"), page),
+        (_, subjects) if !given.is_empty() => entry("", format!("and those of {subjects} more"), page),
+        _ => {}
     }
-    missing_facts(&missing, only, page);
+    missing_facts(group, only, page);
 }
 
 /// `cell.capacity of cell K7`, without the subject where it goes without saying.
@@ -132,17 +134,18 @@ fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
     format!("{}: {value} ({nature}{place})", name(fact, only))
 }
 
-fn missing_facts(missing: &[&FactReport], only: Option<&str>, page: &mut Page<'_>) {
-    let mut names: Vec<&str> = Vec::new();
-    missing.iter().for_each(|fact| {
-        if !names.contains(&fact.name.as_str()) {
-            names.push(&fact.name);
+fn missing_facts(group: &Group<'_>, only: Option<&str>, page: &mut Page<'_>) {
+    let mut names: Vec<(&str, Vec<&str>)> = Vec::new();
+    let all = group.findings().flat_map(|finding| &finding.facts);
+    for fact in all.filter(|fact| fact.state == FactState::Missing) {
+        match names.iter_mut().find(|(name, _)| *name == fact.name) {
+            Some((_, subjects)) => subjects.push(&fact.subject),
+            None => names.push((&fact.name, vec![&fact.subject])),
         }
-    });
-    for (at, name) in names.iter().enumerate() {
-        let of = missing.iter().filter(|fact| fact.name == *name).map(|fact| fact.subject.as_str());
-        let goes_without = of.clone().all(|subject| !subject.contains(' ') || Some(subject) == only);
-        let text = if goes_without { (*name).to_owned() } else { format!("{name} of {}", subjects(of)) };
+    }
+    for (at, (name, of)) in names.iter().enumerate() {
+        let goes_without = of.iter().all(|subject| !subject.contains(' ') || Some(*subject) == only);
+        let text = if goes_without { (*name).to_owned() } else { format!("{name} of {}", subjects(of.iter().copied())) };
         entry(if at == 0 { "Missing:" } else { "" }, text, page);
     }
 }

@@ -1,5 +1,7 @@
 //! Findings that say the same of several subjects, put together, and lists of subjects.
 
+use std::cmp::Ordering;
+
 use crate::report::Finding;
 
 /// Lists of subjects name so many and count the rest.
@@ -33,6 +35,15 @@ impl<'r> Group<'r> {
         self.more.iter().all(|finding| of(finding) == first).then_some(first)
     }
 
+    fn sort(&mut self) {
+        let by_subject = |a: &&Finding, b: &&Finding| as_people_count(&a.subject, &b.subject);
+        self.more.sort_by(by_subject);
+        if let Some(least) = self.more.first_mut().filter(|least| by_subject(least, &self.first) == Ordering::Less) {
+            std::mem::swap(least, &mut self.first);
+            self.more.sort_by(by_subject);
+        }
+    }
+
     fn takes(&self, finding: &Finding) -> bool {
         let outcome = |one: &Finding| (one.verdict, one.best, one.worst, one.status, one.rung);
         self.first.caution == finding.caution && outcome(self.first) == outcome(finding)
@@ -50,17 +61,21 @@ pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
             None => groups.push(Group { first: finding, more: Vec::new() }),
         }
     }
+    groups.iter_mut().for_each(Group::sort);
     groups
 }
 
 /// More outcomes than one caution can have with one verdict.
 const MOST_OUTCOMES: usize = 16;
 
-/// `cell K4, K7, group A`: the kind is said once, and a space within a subject does not break.
-pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str> + Clone) -> String {
+/// `cell K4, K7, group A`: in order, the kind said once; a space between kind and name does not break.
+pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str>) -> String {
+    let mut all: Vec<&str> = all.collect();
+    all.sort_by(|a, b| as_people_count(a, b));
+    all.dedup();
     let mut text = String::new();
     let mut before = "";
-    for subject in all.clone().take(MOST_NAMED) {
+    for subject in all.iter().take(MOST_NAMED) {
         let (kind, name) = subject.split_once(' ').unwrap_or((subject, ""));
         let comma = if text.is_empty() { "" } else { ", " };
         match name {
@@ -70,15 +85,35 @@ pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str> + Clone) -> String
         }
         before = kind;
     }
-    match all.count().saturating_sub(MOST_NAMED) {
+    match all.len().saturating_sub(MOST_NAMED) {
         0 => text,
         rest => format!("{text} and {rest} more"),
     }
 }
 
+/// The order of names with numbers in them: `K2` before `K10`.
+fn as_people_count(a: &str, b: &str) -> Ordering {
+    let (a_word, a_number) = name_and_number(a);
+    let (b_word, b_number) = name_and_number(b);
+    (a_word, a_number.len(), a_number, a).cmp(&(b_word, b_number.len(), b_number, b))
+}
+
+/// What stands before the number at the end, and the number without leading zeros.
+fn name_and_number(name: &str) -> (&str, &str) {
+    let word = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
+    (word, name.get(word.len()..).unwrap_or_default().trim_start_matches('0'))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn names_are_in_the_order_people_count() {
+        let mut names = ["cell K10", "cell K2", "cell K02", "cell K", "build", "cell B3", "cell K1"];
+        names.sort_by(|a, b| as_people_count(a, b));
+        assert_eq!(names, ["build", "cell B3", "cell K", "cell K1", "cell K02", "cell K2", "cell K10"]);
+    }
 
     #[test]
     fn subjects_are_named_shortly() {

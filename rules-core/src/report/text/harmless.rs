@@ -17,18 +17,15 @@ pub fn harmless(text: &str) -> Cow<'_, str> {
         return Cow::Borrowed(text);
     }
     let mut shown = String::with_capacity(text.len());
-    text.chars().for_each(|letter| push(&mut shown, letter));
-    Cow::Owned(shown)
-}
-
-/// Adds a character, written out if it could act on a terminal.
-pub(super) fn push(shown: &mut String, letter: char) {
-    if acts_on_a_terminal(letter) {
-        // Writing to a string cannot fail.
-        let _ = write!(shown, "\\u{{{:x}}}", u32::from(letter));
-    } else {
-        shown.push(letter);
+    for letter in text.chars() {
+        if acts_on_a_terminal(letter) {
+            // Writing to a string cannot fail.
+            let _ = write!(shown, "\\u{{{:x}}}", u32::from(letter));
+        } else {
+            shown.push(letter);
+        }
     }
+    Cow::Owned(shown)
 }
 
 #[cfg(test)]

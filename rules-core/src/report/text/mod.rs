@@ -41,5 +41,3 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     page.finish()
 }
 
-#[cfg(test)]
-mod tests;

@@ -1,6 +1,7 @@
 //! What to measure or state next.
 
 use super::group::subjects;
+use super::opening::counted;
 use super::page::{Page, Part};
 use super::style::Role;
 use crate::report::{MeasureNext, Report, Verdict};
@@ -41,7 +42,7 @@ fn remark(report: &Report) -> Option<&'static str> {
 fn one(next: &MeasureNext, subjects: &str, count: usize) -> String {
     let of = if next.subject.contains(' ') { format!(" of {subjects}") } else { String::new() };
     let state = if next.missing { "missing" } else { "not known closely enough" };
-    let findings = if next.findings == 1 { "1 finding".to_owned() } else { format!("{} findings", next.findings) };
+    let findings = counted(next.findings, "finding");
     let each = if count > 1 { " each" } else { "" };
     let gravest = if next.leaves_open == Verdict::Refuse { "which could refuse" } else { "which could warn" };
     let alone = if next.could_improve { ". Alone it could improve the verdict" } else { "" };

@@ -42,26 +42,31 @@ pub(super) fn verdict(verdict: Verdict, loud: bool) -> Part<'static> {
 }
 
 fn summary(report: &Report) -> String {
-    let counts = report.counts;
-    let findings = match (counts.refuse, counts.warn) {
-        _ if report.nothing_checked => {
-            return "Nothing was checked: no caution of the rules in use applied to anything in this proposal. That is no pass.".to_owned();
-        }
-        (0, 0) => {
-            return format!(
-                "None of the {} cautions that apply speaks against it. That is no approval: a pass does not overrule the notice at the end.",
-                counts.applied
-            );
-        }
-        (0, warn) => format!("{} warn", findings(warn)),
-        (refuse, 0) => format!("{} refuse", findings(refuse)),
-        (refuse, warn) => format!("{} refuse, {warn} warn", findings(refuse)),
+    if report.nothing_checked {
+        return "Nothing was checked: no caution of the rules in use applied to anything in this proposal. That is no pass.".to_owned();
+    }
+    let findings = match (report.counts.refuse, report.counts.warn) {
+        (0, 0) => return passed(report.counts.applied),
+        (0, warn) => format!("{} warn", counted(warn, "finding")),
+        (refuse, 0) => format!("{} refuse", counted(refuse, "finding")),
+        (refuse, warn) => format!("{} refuse, {warn} warn", counted(refuse, "finding")),
     };
     format!("{findings}. {}{}", outlook(report.verdict, report.best, report.worst), start(report))
 }
 
-fn findings(count: usize) -> String {
-    if count == 1 { "1 finding".to_owned() } else { format!("{count} findings") }
+fn passed(applied: usize) -> String {
+    let cautions = if applied == 1 {
+        "The one caution that applies does not speak".to_owned()
+    } else {
+        format!("None of the {applied} cautions that apply speaks")
+    };
+    format!("{cautions} against it. That is no approval: a pass does not overrule the notice at the end.")
+}
+
+/// `1 finding`, `2 findings`.
+pub(super) fn counted(count: usize, what: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{plural}")
 }
 
 /// Whether measuring could change the verdict.

@@ -2,9 +2,9 @@
 
 use std::borrow::Cow;
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
-use super::harmless;
+use super::harmless::harmless;
 use super::style::{Role, Style};
 use crate::quantity::Unit;
 
@@ -82,7 +82,7 @@ impl<'s> Page<'s> {
         self.text
     }
 
-    fn fill(&mut self, mut line: Line, hang: usize, parts: &[Part<'_>]) {
+    fn fill<'t>(&mut self, mut line: Line<'t>, hang: usize, parts: &'t [Part<'t>]) {
         for word in stuck(words(parts)) {
             if !line.is_open && line.width + 1 + word.width > self.width {
                 self.push(&line);
@@ -94,7 +94,7 @@ impl<'s> Page<'s> {
     }
 
     /// Writes a line, unless there is nothing in it.
-    fn push(&mut self, line: &Line) {
+    fn push(&mut self, line: &Line<'_>) {
         if line.pieces.iter().all(|(_, text)| text.trim().is_empty()) {
             return;
         }
@@ -111,37 +111,36 @@ impl<'s> Page<'s> {
     }
 }
 
-type Pieces = Vec<(Role, String)>;
+type Pieces<'t> = Vec<(Role, Cow<'t, str>)>;
 
-fn push_piece(pieces: &mut Pieces, role: Role, text: &str) {
+fn push_piece<'t>(pieces: &mut Pieces<'t>, role: Role, text: impl Into<Cow<'t, str>>) {
     match pieces.last_mut() {
-        Some((last, kept)) if *last == role => kept.push_str(text),
-        _ => pieces.push((role, text.to_owned())),
+        Some((last, kept)) if *last == role => *kept += text.into(),
+        _ => pieces.push((role, text.into())),
     }
 }
 
 /// A line being filled.
-struct Line {
-    pieces: Pieces,
+struct Line<'t> {
+    pieces: Pieces<'t>,
     width: usize,
     /// Whether the next word starts the line's text, so that it fits in any case and needs no space before it.
     is_open: bool,
 }
 
-impl Line {
+impl<'t> Line<'t> {
     fn at(indent: usize) -> Self {
         let mut line = Self { pieces: Vec::new(), width: 0, is_open: true };
         line.pad(indent);
         line
     }
 
-    fn labelled(indent: usize, label: &[Part<'_>], hang: usize) -> Self {
+    fn labelled(indent: usize, label: &'t [Part<'t>], hang: usize) -> Self {
         let mut line = Self::at(indent);
         for part in label {
-            let mut shown = String::new();
-            part.text.chars().for_each(|letter| harmless::push(&mut shown, letter));
+            let shown = harmless(&part.text);
             line.width += shown.width();
-            push_piece(&mut line.pieces, part.role, &shown);
+            push_piece(&mut line.pieces, part.role, shown);
         }
         line.pad(hang.saturating_sub(line.width).max(1));
         line
@@ -149,40 +148,38 @@ impl Line {
 
     fn pad(&mut self, columns: usize) {
         if columns > 0 {
-            push_piece(&mut self.pieces, Role::Text, &" ".repeat(columns));
+            push_piece(&mut self.pieces, Role::Text, " ".repeat(columns));
             self.width += columns;
         }
     }
 
-    fn add(&mut self, word: Word) {
+    fn add(&mut self, word: Word<'t>) {
         if !std::mem::take(&mut self.is_open) {
-            let within = self.pieces.last().zip(word.pieces.first()).is_some_and(|(last, next)| last.0 == next.0);
-            let role = if within { self.pieces.last().map_or(Role::Text, |last| last.0) } else { Role::Text };
-            push_piece(&mut self.pieces, role, " ");
+            let last = self.pieces.last().map(|(role, _)| *role);
+            let role = last.filter(|role| word.pieces.first().is_some_and(|(next, _)| next == role));
+            push_piece(&mut self.pieces, role.unwrap_or(Role::Text), " ");
             self.width += 1;
         }
         self.width += word.width;
-        word.pieces.iter().for_each(|(role, text)| push_piece(&mut self.pieces, *role, text));
+        word.pieces.into_iter().for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
     }
 }
 
 /// Letters that stay on one line.
 #[derive(Default)]
-struct Word {
-    pieces: Pieces,
+struct Word<'t> {
+    pieces: Pieces<'t>,
     width: usize,
 }
 
-impl Word {
-    fn push(&mut self, role: Role, letter: char) {
-        let mut shown = String::new();
-        harmless::push(&mut shown, if letter == HARD_SPACE { ' ' } else { letter });
-        self.width += shown.chars().map(|shown| shown.width().unwrap_or(0)).sum::<usize>();
-        push_piece(&mut self.pieces, role, &shown);
-    }
-
-    fn text(&self) -> String {
-        self.pieces.iter().map(|(_, text)| text.as_str()).collect()
+impl<'t> Word<'t> {
+    fn push(&mut self, role: Role, letters: &'t str) {
+        let mut shown = harmless(letters);
+        if shown.contains(HARD_SPACE) {
+            shown = Cow::Owned(shown.replace(HARD_SPACE, " "));
+        }
+        self.width += if shown.is_ascii() { shown.len() } else { shown.width() };
+        push_piece(&mut self.pieces, role, shown);
     }
 
     /// Adds a word behind a space that is not broken at.
@@ -190,43 +187,49 @@ impl Word {
         let role = self.pieces.last().map_or(Role::Text, |(role, _)| *role);
         push_piece(&mut self.pieces, role, " ");
         self.width += 1 + next.width;
-        next.pieces.iter().for_each(|(role, text)| push_piece(&mut self.pieces, *role, text));
+        next.pieces.into_iter().for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
+    }
+
+    /// Whether a word stays with this one: a unit with its number, an uncertainty with its value.
+    fn keeps(&self, next: &Self) -> bool {
+        let (Some((_, before)), Some((_, after))) = (self.pieces.last(), next.pieces.first()) else { return false };
+        let after_number = before.ends_with(|letter: char| letter.is_ascii_digit());
+        after == "±" || before.ends_with('±') || (after_number && is_unit(after))
     }
 }
 
-fn words(parts: &[Part<'_>]) -> Vec<Word> {
+fn is_unit(word: &str) -> bool {
+    let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+    !unit.is_empty() && Unit::parse(unit).is_some()
+}
+
+fn words<'t>(parts: &'t [Part<'t>]) -> Vec<Word<'t>> {
     let mut words = Vec::new();
     let mut word = Word::default();
-    for (role, letter) in parts.iter().flat_map(|part| part.text.chars().map(move |letter| (part.role, letter))) {
-        if letter.is_whitespace() && letter != HARD_SPACE {
-            words.extend((word.width > 0).then(|| std::mem::take(&mut word)));
-        } else {
-            word.push(role, letter);
+    for part in parts {
+        for (at, letters) in part.text.split(|letter: char| letter.is_whitespace() && letter != HARD_SPACE).enumerate() {
+            if at > 0 && word.width > 0 {
+                words.push(std::mem::take(&mut word));
+            }
+            if !letters.is_empty() {
+                word.push(part.role, letters);
+            }
         }
     }
     words.extend((word.width > 0).then_some(word));
     words
 }
 
-/// Joins a number to its unit and to its uncertainty.
-fn stuck(words: Vec<Word>) -> Vec<Word> {
-    let mut joined: Vec<Word> = Vec::with_capacity(words.len());
-    let mut before = String::new();
+/// Joins the words that stay together.
+fn stuck(words: Vec<Word<'_>>) -> Vec<Word<'_>> {
+    let mut joined: Vec<Word<'_>> = Vec::with_capacity(words.len());
     for word in words {
-        let text = word.text();
-        match joined.last_mut().filter(|_| sticks(&before, &text)) {
-            Some(last) => last.stick(word),
-            None => joined.push(word),
+        match joined.last_mut() {
+            Some(last) if last.keeps(&word) => last.stick(word),
+            _ => joined.push(word),
         }
-        before = text;
     }
     joined
-}
-
-fn sticks(before: &str, next: &str) -> bool {
-    let after_number = before.ends_with(|letter: char| letter.is_ascii_digit());
-    let unit = next.trim_end_matches([',', '.', ';', ':', ')']);
-    next == "±" || before == "±" || (after_number && !unit.is_empty() && Unit::parse(unit).is_some())
 }
 
 #[cfg(test)]

@@ -1,0 +1,103 @@
+//! The demo and the shipped rules, as people first see them.
+
+use crate::running::{Ran, run};
+
+const HELMET_LAMP: &str = "demo/helmet-lamp.yaml";
+
+/// Runs the command where the demo is.
+fn cellrules(args: &[&str]) -> Ran {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_cellrules"));
+    run(command.current_dir(env!("CARGO_MANIFEST_DIR")).args(args), b"")
+}
+
+/// The digest, and where things stand in the shipped rules, change with every word of them.
+fn steady() -> insta::internals::SettingsBindDropGuard {
+    let mut settings = insta::Settings::clone_current();
+    settings.add_filter("sha256:[0-9a-f]+", "sha256:[digest]");
+    settings.add_filter(r"rescued-cells:\d+:\d+", "rescued-cells:[line]:[column]");
+    settings.bind_to_scope()
+}
+
+#[test]
+fn the_helmet_lamp_is_refused() {
+    let _steady = steady();
+    let ran = cellrules(&["check", HELMET_LAMP]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    assert!(ran.out.starts_with("REFUSE  Helmet lamp for the spring night relay"));
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn the_helmet_lamp_as_json() {
+    let _steady = steady();
+    let ran = cellrules(&["check", "--format", "json", HELMET_LAMP]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    let report: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    // One finding in full; the schema of the whole is tested elsewhere.
+    let findings = report["findings"].as_array().expect("findings");
+    let mut one = findings.iter().find(|finding| finding["caution"] == "charge-current-high").expect("the finding").clone();
+    assert_eq!(one["rule"]["file"], "rescued-cells");
+    one["rule"] = "[place in the shipped rules]".into();
+    insta::assert_snapshot!(serde_json::to_string_pretty(&one).expect("JSON"));
+    for finding in findings {
+        for source in finding["basis"].as_array().expect("basis").iter().filter_map(|basis| basis["source"].as_str()) {
+            assert!(report["sources"][source]["title"].is_string(), "{source}");
+        }
+        for limit in finding["clauses"].as_array().expect("clauses").iter().flat_map(|clause| clause["limits"].as_array()).flatten() {
+            assert!(report["limits"][limit.as_str().expect("a name")]["value"].is_string(), "{limit}");
+        }
+    }
+}
+
+#[test]
+fn a_proposal_passes_and_the_notice_stands_all_the_same() {
+    let _steady = steady();
+    let ran = cellrules(&["check", "demo/marshal-torch.yaml"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn yaml_and_json_of_one_proposal_say_the_same() {
+    let report = |file: &str| cellrules(&["check", "--strict", file]).out.replace(file, "FILE");
+    assert_eq!(report("demo/marshal-torch.yaml"), report("demo/marshal-torch.json"));
+}
+
+#[test]
+fn what_is_unmeasured_says_what_to_measure() {
+    let _steady = steady();
+    let ran = cellrules(&["check", "demo/course-setter-bike-light.yaml"]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn several_proposals_as_text() {
+    let ran = cellrules(&["check", "demo/marshal-torch.yaml", HELMET_LAMP]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    let start = "\
+2 proposals: 1 refuse, 0 warn, 1 pass
+  pass    Marshal's torch, one protected rescued cell (demo/marshal-torch.yaml)
+  refuse  Helmet lamp for the spring night relay, two rescued cells in series
+          (demo/helmet-lamp.yaml)
+";
+    assert!(ran.out.starts_with(start), "{}", ran.out);
+    let (torch, lamp) = (cellrules(&["check", "demo/marshal-torch.yaml"]).out, cellrules(&["check", HELMET_LAMP]).out);
+    let rule = "-".repeat(80);
+    assert_eq!(ran.out, format!("{start}\n{rule}\n\n{torch}\n{rule}\n\n{lamp}"));
+}
+
+#[test]
+fn several_proposals_as_json() {
+    let ran = cellrules(&["check", "--format", "json", "demo/marshal-torch.yaml", HELMET_LAMP]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    let reports: Vec<serde_json::Value> = serde_json::from_str(&ran.out).expect("an array");
+    let verdicts: Vec<&str> = reports.iter().filter_map(|report| report["verdict"].as_str()).collect();
+    assert_eq!(verdicts, ["pass", "refuse"]);
+}
+
+#[test]
+fn the_same_bytes_come_out_every_time() {
+    let run = || cellrules(&["check", "--format", "json", HELMET_LAMP]).out;
+    assert_eq!(run(), run());
+}

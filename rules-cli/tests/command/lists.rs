@@ -1,0 +1,133 @@
+//! What there is: cautions, facts, schemas, merged rules; explanations; vetting.
+
+use crate::running::{Folder, RULES, Ran};
+
+const LOCAL: &str = "
+format: 1
+ruleset: relay
+version: 1.0.0
+title: The night relay
+extends: [./rules.yaml]
+adjust:
+  limits: { rest_least: { to: 2.60 V } }
+facts:
+  cell.club_tag: { kind: text, meaning: Number on the club's tag }
+figures:
+  margin: { about: each cell, is: cell.rest_voltage - limit.rest_least, meaning: How far over the limit the cell rests }
+cautions:
+  - id: tag-missing
+    title: Cell without a tag
+    about: each cell
+    applies_when: cell.margin < 1 V or build.current > 1 A
+    warn_unless: cell.club_tag is known
+    reason: \"{cell.id} has no tag.\"
+    basis: [{ common_practice: one number for life }]
+    cases:
+      - { given: { cell.club_tag: NR-07, cell.rest_voltage: 3.0 V, light.draw_current: 0.5 A }, expect: pass, note: a tag }
+      - { given: { cell.rest_voltage: 3.0 V, light.draw_current: 0.5 A }, expect: warn, unmeasured: [cell.club_tag] }
+";
+
+fn run(args: &[&str]) -> Ran {
+    let ran = Folder::with("rules.yaml", RULES).and("local.yaml", LOCAL).run(args);
+    assert!(ran.err.is_empty() || ran.code != 0, "{}", ran.whole());
+    ran
+}
+
+fn json(args: &[&str]) -> serde_json::Value {
+    let ran = run(&[args, &["--format", "json"]].concat());
+    serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{}", ran.whole()))
+}
+
+#[test]
+fn cautions_are_listed() {
+    insta::assert_snapshot!(run(&["cautions", "--rules", "local.yaml"]).out, @r"
+    bare-cell    Cell without protection (each cell; can refuse)
+    rest-low     Rest voltage low (each cell; can refuse or warn)
+    tag-missing  Cell without a tag (each cell; can warn)
+
+    3 cautions. `cellrules explain` tells more of one.
+    ");
+    let all = json(&["cautions", "--rules", "local.yaml"]);
+    assert_eq!(all.as_array().map(Vec::len), Some(3));
+    assert_eq!((&all[2]["id"], &all[2]["about"], &all[2]["can_refuse"]), (&"tag-missing".into(), &"each cell".into(), &false.into()));
+    assert!(run(&["cautions"]).out.contains("deeply-discharged"));
+}
+
+#[test]
+fn a_caution_is_explained() {
+    insta::assert_snapshot!(run(&["explain", "tag-missing", "--rules", "local.yaml"]).out);
+    insta::assert_snapshot!("explain_rest_low", run(&["explain", "rest-low", "--rules", "local.yaml"]).out);
+    let explained = json(&["explain", "tag-missing", "--rules", "local.yaml"]);
+    assert_eq!(explained["limits"]["rest_least"]["value"], "2.60 V");
+    assert_eq!(explained["figures"]["cell.margin"]["is"], "cell.rest_voltage - limit.rest_least");
+    assert_eq!(explained["caution"]["cases"][0]["expect"], "pass");
+}
+
+#[test]
+fn an_unknown_caution_gets_the_one_that_was_meant() {
+    let ran = run(&["explain", "tag-mising", "--rules", "local.yaml"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert_eq!(ran.err, "error: the rules in use have no caution `tag-mising`\n    help: did you mean `tag-missing`?\n");
+}
+
+#[test]
+fn facts_are_listed() {
+    let out = run(&["facts", "--rules", "local.yaml"]).out;
+    for line in [
+        "  cell.rest_voltage (voltage, -5..10 V, measured): Voltage at rest.\n      In a proposal: cells[].rest.voltage\n",
+        "  cell.club_tag (text, stated): Number on the club's tag.\n      In a proposal: cells[].extra.club_tag\n",
+        "  cell.margin (figure): How far over the limit the cell rests.\n      is cell.rest_voltage - limit.rest_least\n",
+        "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: worked out from what is given\n",
+        "  light.vented (yes-no, stated): ",
+    ] {
+        assert!(out.contains(line), "{line}\n{out}");
+    }
+    let subjects = json(&["facts", "--rules", "local.yaml"]);
+    let all: Vec<&serde_json::Value> =
+        subjects.as_array().into_iter().flatten().filter_map(|subject| subject["facts"].as_array()).flatten().collect();
+    let fact = |name: &str| *all.iter().find(|fact| fact["name"] == name).expect(name);
+    assert_eq!(fact("cell.rest_voltage")["domain"], serde_json::json!({ "text": "-5..10 V", "low": -5.0, "high": 10.0, "unit": "V" }));
+    assert_eq!(fact("light.drive")["options"], serde_json::json!(["direct", "linear", "buck", "boost", "buck-boost"]));
+    let figures = subjects.as_array().into_iter().flatten().filter_map(|subject| subject["figures"].as_array()).flatten();
+    assert!(figures.into_iter().any(|figure| figure["name"] == "build.current" && figure["needs"][0] == "light.draw_current"));
+}
+
+#[test]
+fn merged_rules_are_rules_again() {
+    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOCAL);
+    let merged = folder.run(&["merged", "local.yaml"]);
+    assert_eq!((merged.code, merged.err.as_str()), (0, ""));
+    let folder = folder.and("merged.json", &merged.out);
+    assert_eq!(folder.run(&["merged", "merged.json"]).code, 0);
+    assert_eq!(folder.run(&["cautions", "--rules", "merged.json"]).out, folder.run(&["cautions", "--rules", "local.yaml"]).out);
+    // The order in which they are named does not matter.
+    assert_eq!(folder.run(&["merged", "rules.yaml", "local.yaml"]).out, folder.run(&["merged", "local.yaml", "rules.yaml"]).out);
+}
+
+#[test]
+fn schemas_are_printed() {
+    assert_eq!(run(&["schema"]).out, "proposal\nruleset\nreport\n");
+    for name in ["proposal", "ruleset", "report"] {
+        let schema: serde_json::Value = serde_json::from_str(&run(&["schema", name]).out).expect("JSON");
+        assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    }
+    let ran = run(&["schema", "propsal"]);
+    assert_eq!((ran.code, ran.err.as_str()), (2, "error: there is no schema of `propsal`\n    help: did you mean `proposal`?\n"));
+}
+
+#[test]
+fn vetting_shows_what_is_wanting_where_it_stands() {
+    insta::assert_snapshot!(run(&["vet", "local.yaml"]).out);
+    let vetted = json(&["vet", "local.yaml", "missing.yaml"]);
+    assert_eq!((&vetted[0]["loads"], &vetted[1]["loads"]), (&true.into(), &false.into()));
+    assert_eq!(vetted[1]["problems"][0]["fault"], "unreadable");
+}
+
+#[test]
+fn a_case_that_comes_out_otherwise_is_shown() {
+    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOCAL.replace("expect: pass", "expect: warn"));
+    let ran = folder.run(&["cases", "local.yaml"]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    insta::assert_snapshot!(ran.out);
+    assert_eq!(run(&["cases", "local.yaml"]).out, "local.yaml: 2 of 2 cases came out as they say\n");
+}
