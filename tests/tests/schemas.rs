@@ -7,6 +7,9 @@ mod agreement;
 #[path = "schemas/beyond.rs"]
 mod beyond;
 #[cfg(test)]
+#[path = "schemas/bounds.rs"]
+mod bounds;
+#[cfg(test)]
 #[path = "schemas/changes.rs"]
 mod changes;
 #[cfg(test)]

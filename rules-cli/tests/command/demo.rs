@@ -68,7 +68,11 @@ fn what_is_unmeasured_says_what_to_measure() {
     let _steady = steady();
     let ran = cellrules(&["check", "demo/course-setter-bike-light.yaml"]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
-    insta::assert_snapshot!(ran.out);
+    // The list of findings, and what to measure; the findings in full look as those of the lamp.
+    let (list, rest) = ran.out.split_once("\n 1. ").expect("the first finding");
+    let (_, next) = rest.split_once("\nWhat to measure or state next\n").expect("what to measure");
+    let (next, _) = next.split_once("\n\n").expect("the end of a section");
+    insta::assert_snapshot!(format!("{list}\n[...]\n{next}"));
 }
 
 #[test]

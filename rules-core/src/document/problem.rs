@@ -229,7 +229,16 @@ impl Problem {
     #[must_use]
     pub fn of_file(fault: Fault, message: impl Into<String>, help: impl Into<String>) -> Self {
         let help = Some(help.into()).filter(|help| !help.is_empty());
-        Self { fault, severity: Severity::Error, message: message.into(), help, place: None, line: Box::default(), line_column: 1, width: 1 }
+        Self {
+            fault,
+            severity: Severity::Error,
+            message: message.into(),
+            help,
+            place: None,
+            line: Box::default(),
+            line_column: 1,
+            width: 1,
+        }
     }
 
     /// A problem at a stretch of a source text.

@@ -17,6 +17,7 @@ pub struct Span {
 /// Where something stands: a file and a line and column in it, both counted from 1, columns in characters.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Place {
     /// The file's name as it was given.
     pub file: Arc<str>,

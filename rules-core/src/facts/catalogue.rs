@@ -152,6 +152,8 @@ pub struct FactDef {
     pub nature: Nature,
     /// What it means.
     pub meaning: String,
+    /// Whether `none` may be written for it: there is no such threshold, which is the same as one at zero.
+    pub none_is_zero: bool,
     /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is worked out or comes under `extra`.
     pub key: Option<String>,
 }

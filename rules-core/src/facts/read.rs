@@ -18,6 +18,7 @@ pub fn read_value(node: &Node, name: &str, def: &FactDef, meter: Option<&Meter>,
         return None;
     };
     let value = match &def.kind {
+        FactKind::Number(_) if def.none_is_zero && written == "none" => Value::Number(Measure::exact(0.0)),
         FactKind::Number(kind) => Value::Number(read_number(node, name, *kind, def, meter, problems)?),
         FactKind::Choice(options) => Value::Choice(read_choice(node, name, options, problems)?),
         FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),

@@ -187,11 +187,6 @@ const ROWS: &[Row] = &[
 /// Voltages for which `none` may be written: there is no such threshold, which is the same as one at 0 V.
 const NONE_IS_ZERO: [(SubjectId, &str); 2] = [(LIGHT, "cut_off"), (CHARGING, "low_start")];
 
-/// Whether `none` may be written for a fact.
-pub(super) fn none_is_zero(subject: SubjectId, key: &str) -> bool {
-    NONE_IS_ZERO.contains(&(subject, key))
-}
-
 /// The facts that proposals can state, by subject.
 #[must_use]
 pub fn catalogue() -> Catalogue {
@@ -213,8 +208,9 @@ impl Row {
             RowKind::YesNo => (FactKind::YesNo, Interval::WHOLE),
             RowKind::Text => (FactKind::Text, Interval::WHOLE),
         };
+        let none_is_zero = NONE_IS_ZERO.contains(&(self.subject, self.key));
         let key = (!worked_out).then(|| self.key.to_owned());
-        FactDef { subject: self.subject, name, kind, domain, nature: self.nature, meaning: self.meaning.to_owned(), key }
+        FactDef { subject: self.subject, name, kind, domain, nature: self.nature, meaning: self.meaning.to_owned(), none_is_zero, key }
     }
 }
 

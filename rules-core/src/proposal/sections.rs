@@ -1,10 +1,8 @@
 //! The sections of a proposal, walked by the table of facts.
 
-use super::catalogue::none_is_zero;
 use super::meters::Meters;
 use crate::document::{Content, Entry, Fault, Node, Problems, near_miss, quoted, unknown_key, wrong_shape};
-use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, SubjectId, Value, read_value, value_help};
-use crate::quantity::Measure;
+use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, SubjectId, read_value, value_help};
 
 /// A fact under `extra`, to be read when the rulesets that declare it are known.
 #[derive(Debug, Clone)]
@@ -38,7 +36,7 @@ impl Sections<'_, '_> {
         for entry in entries.iter().filter(|entry| !special.contains(&entry.key.as_str())) {
             if entry.key == "extra" {
                 self.extra(&entry.node, at, problems);
-            } else if let Some((id, def)) = self.fact(at.0, &entry.key) {
+            } else if let Some((id, def)) = self.fact(at.0, &entry.key).filter(|_| !entry.key.contains('.')) {
                 self.fact_entry(entry, id, def, instance, problems);
             } else if self.keys(at.0, Some(&entry.key)).is_empty() {
                 self.unknown(entry, at.0, what, special, problems);
@@ -77,9 +75,7 @@ impl Sections<'_, '_> {
     }
 
     fn fact_entry(&self, entry: &Entry, id: FactId, def: &FactDef, instance: &mut Instance, problems: &mut Problems<'_>) {
-        let none = entry.node.scalar() == Some("none") && none_is_zero(def.subject, def.key.as_deref().unwrap_or_default());
-        let given = if none { Some(zero(&entry.node, problems)) } else { self.value(&entry.node, id, def, problems) };
-        if let Some(given) = given {
+        if let Some(given) = self.value(&entry.node, id, def, problems) {
             instance.set(self.catalogue.slot(id), given);
         }
     }
@@ -120,9 +116,4 @@ impl Sections<'_, '_> {
         };
         self.extras.extend(entries.iter().map(|entry| Extra { subject, position, entry: entry.clone() }));
     }
-}
-
-/// `none`: no threshold, the same as one at 0 V.
-fn zero(node: &Node, problems: &Problems<'_>) -> Given {
-    Given { value: Value::Number(Measure::exact(0.0)), written: "none".into(), place: Some(problems.source().place(node.span.start)) }
 }

@@ -117,7 +117,7 @@ impl Shown {
         let place = magnitude(hi - lo) - 1;
         let low = (in_places(lo, place) + SLACK).floor();
         let high = (in_places(hi, place) - SLACK).ceil();
-        let (low, high) = if low.abs().max(high.abs()) < MOST_UNITS {
+        let (low, high) = if !self.as_range && low.abs().max(high.abs()) < MOST_UNITS {
             Decimal::without_common_zero(low, high, place)
         } else {
             (Decimal::nine_digits(lo, Side::Below), Decimal::nine_digits(hi, Side::Above))

@@ -45,7 +45,8 @@ pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Ru
         loosened,
         acceptance: view.acceptance,
         written,
-        digest })
+        digest,
+    })
 }
 
 /// Names that two rulesets define. A source may be repeated if it says the same.
@@ -134,6 +135,7 @@ fn declare_facts(layer: &Layer, catalogue: &mut Catalogue, problems: &mut Vec<Pr
             domain,
             nature,
             meaning: fact.body.meaning.clone(),
+            none_is_zero: false,
             key: None,
         });
     }

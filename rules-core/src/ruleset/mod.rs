@@ -1,6 +1,6 @@
 //! Rulesets: the file model, layering, and compilation to something that can be checked against.
 //!
-//! [`Rules::load`] goes through all of it: each file becomes a [`Layer`], layers are merged into one view, and the view is compiled. The
+//! [`Rules::load`] goes through all of it: each file becomes a layer, layers are merged into one view, and the view is compiled. The
 //! result is a value that can be kept and shared between threads.
 
 mod compile;

@@ -74,7 +74,11 @@ fn cases(stack: &Stack, rules: &Rules) -> Result<Vec<CaseCode>, Vec<Problem>> {
         for named in &layer.cautions {
             let caution = rules.cautions().iter().position(|caution| *caution.id == *named.name);
             let texts = named.body.cases.iter();
-            read.extend(caution.map(|at| texts.filter_map(|text| case(text, at, rules.catalogue(), &mut found)).collect::<Vec<_>>()).unwrap_or_default());
+            read.extend(
+                caution
+                    .map(|at| texts.filter_map(|text| case(text, at, rules.catalogue(), &mut found)).collect::<Vec<_>>())
+                    .unwrap_or_default(),
+            );
         }
         problems.extend(found.finish());
     }

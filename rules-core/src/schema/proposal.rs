@@ -13,9 +13,6 @@ const ARRANGEMENT: &str = r"^\s*(0*([1-9][0-9]{0,3}|10000)[sS](0*([1-9][0-9]{0,3
 /// One cell by the trade's code, or by that of IEC 61960 with its height of 5 to 250 mm.
 const DESIGNATION: &str = r"^\s*1?I([CNMVT]|Fp?)R([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|[1-9][0-9][0-9])|([5-9]|[1-9][0-9])/([5-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|250))\s*$";
 
-/// Voltages for which `none` may be written: there is no such threshold.
-const MAY_BE_NONE: [(&str, &str); 2] = [("light", "cut_off"), ("charging", "low_start")];
-
 /// The schema of a proposal file.
 #[must_use]
 pub fn proposal() -> Value {
@@ -117,7 +114,7 @@ impl Sections {
             return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": DESIGNATION, "examples": examples });
         }
         match def.kind {
-            FactKind::Number(kind) if MAY_BE_NONE.contains(&(self.catalogue.subject_name(def.subject), key)) => {
+            FactKind::Number(kind) if def.none_is_zero => {
                 json!({ "description": meaning(def), "anyOf": [{ "const": "none" }, quantity(kind, parts)] })
             }
             _ => fact(def, parts),

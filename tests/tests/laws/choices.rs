@@ -60,14 +60,18 @@ impl<'w> Choices<'w> {
     }
 }
 
-/// A list of chance words.
+/// A list of chance words. It shrinks by its length first, which is quick.
 pub(crate) fn words(most: usize) -> impl Strategy<Value = Vec<u16>> {
-    prop::collection::vec(any::<u16>(), 0..=most)
+    let all = prop::collection::vec(any::<u16>(), most);
+    (0..=most, all).prop_map(|(length, mut words)| {
+        words.truncate(length);
+        words
+    })
 }
 
 /// Words for a ruleset, for a proposal, and for what the law does with them.
 pub(crate) fn three() -> impl Strategy<Value = [Vec<u16>; 3]> {
-    (words(500), words(700), words(300)).prop_map(|(rules, proposal, law)| [rules, proposal, law])
+    (words(300), words(400), words(150)).prop_map(|(rules, proposal, law)| [rules, proposal, law])
 }
 
 /// How often a law really compared something, against cases in which its condition was not met.
@@ -87,7 +91,7 @@ where
 {
     let count = number_of("LAWS_CASES").map_or(usual, |count| u32::try_from(count).unwrap_or(u32::MAX));
     let config = Config { cases: count, failure_persistence: None, max_shrink_iters: 20_000, max_shrink_time: 30_000, ..Config::default() };
-    let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &seed(name)));
+    let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::XorShift, &seed(name)));
     let seen = Seen::default();
     let outcome = runner.run(&cases, |case| holds(case, &seen));
     if let Err(error) = outcome {
@@ -107,10 +111,10 @@ fn number_of(variable: &str) -> Option<u64> {
     std::env::var(variable).ok().map(|text| text.trim().parse().unwrap_or_else(|_| panic!("{variable} is a whole number")))
 }
 
-/// 32 bytes of the name and of `LAWS_SEED`, by the FNV-1a hash.
-fn seed(name: &str) -> [u8; 32] {
+/// 16 bytes of the name and of `LAWS_SEED`, by the FNV-1a hash.
+fn seed(name: &str) -> [u8; 16] {
     let mut hash = 0xcbf2_9ce4_8422_2325_u64 ^ number_of("LAWS_SEED").unwrap_or(0);
-    let mut seed = [0; 32];
+    let mut seed = [0; 16];
     for chunk in seed.chunks_mut(8) {
         for byte in name.bytes() {
             hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);

@@ -7,6 +7,7 @@ use rules_core::quantity::Kind::{
 use super::amount::amount;
 use super::choices::Choices;
 use super::formula::{Comparison, Condition, Folding, Number, options};
+use super::known;
 use super::ruleset::{Body, Figure, Limit};
 use super::vocabulary::{FACTS, FactAt, Many, Subject, Values};
 
@@ -234,7 +235,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
 
     fn within<T>(&mut self, many: Many, numbers: bool, grow: impl FnOnce(&mut Self) -> T) -> T {
         self.inside = Some(many);
-        self.no_cells = numbers && many == Many::Groups;
+        self.no_cells = many == Many::Groups && (numbers || known::OUTER_CELLS);
         let grown = grow(self);
         self.inside = None;
         self.no_cells = false;

@@ -2,12 +2,13 @@
 
 use super::vocabulary::FactAt;
 
+/// A fold over groups that looks at the cell a formula is about has one result for all cells.
+pub(crate) const OUTER_CELLS: bool = true;
+
 /// Facts of which the engine says more than it knows.
 pub(crate) fn shunned() -> Vec<FactAt> {
     Vec::new()
 }
 
-/// A report in which no caution surely applies is a pass where it should be a warning.
-pub(crate) fn nothing_surely_applied(_applied: bool) -> bool {
-    false
-}
+/// A report in which no caution surely applies can be a pass, where nothing may have been checked.
+pub(crate) const NOTHING_SURELY_CHECKED: bool = true;

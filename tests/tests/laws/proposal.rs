@@ -48,8 +48,6 @@ pub(crate) struct Wish<'w> {
     /// Whether everything likely is given, each cell is listed, and each group is named.
     pub(crate) complete: bool,
     pub(crate) care: Care,
-    /// Facts that are declared by the rulesets of the check.
-    pub(crate) extra: bool,
 }
 
 /// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres rounded down, length in tenths. IEC 61960: both
@@ -107,7 +105,7 @@ fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts 
     for (at, fact) in FACTS.iter().enumerate().filter(|(_, fact)| fact.subject == subject) {
         let wanted = match &fact.place {
             Place::Section(_) => fact.name != "cell.id" && fact.name != "cell.group",
-            Place::Extra => wish.extra,
+            Place::Extra => wish.likely.contains(&at),
             Place::Draw | Place::Derived => false,
         };
         let chosen = wanted && if likely(&at) { wish.complete || choices.below(6) > 0 } else { choices.one_in(25) };

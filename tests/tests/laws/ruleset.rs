@@ -165,7 +165,7 @@ pub(crate) fn caution(choices: &mut Choices<'_>, ground: &Ground<'_>, id: &str) 
 
 fn reason(choices: &mut Choices<'_>, ground: &Ground<'_>, about: Subject) -> String {
     let mut names: Vec<String> =
-        FACTS.iter().filter(|fact| fact.subject.many().is_none() || fact.subject == about).map(|fact| fact.name.clone()).collect();
+        FACTS.iter().filter(|fact| !fact.declared && (fact.subject.many().is_none() || fact.subject == about)).map(|fact| fact.name.clone()).collect();
     names.extend((0..ground.limits.len()).map(|at| format!("limit.l{at}")));
     let figures = ground.figures.iter().enumerate().filter(|(_, figure)| figure.about.many().is_none() || figure.about == about);
     names.extend(figures.map(|(at, figure)| format!("{}.f{at}", figure.about.name())));
@@ -211,7 +211,7 @@ impl Ruleset {
     pub(crate) fn definitions(&self) -> Vec<(&'static str, Doc)> {
         let limits = self.limits.iter().enumerate().map(|(at, limit)| (format!("l{at}"), limit.doc()));
         let figures = self.figures.iter().enumerate().map(|(at, figure)| (format!("f{at}"), figure.doc()));
-        vec![("facts", declarations()), ("limits", map(limits)), ("figures", map(figures))]
+        vec![("facts", declarations(&self.facts())), ("limits", map(limits)), ("figures", map(figures))]
     }
 
     pub(crate) fn cautions_doc(&self) -> Doc {

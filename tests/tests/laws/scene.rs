@@ -39,7 +39,7 @@ impl Scene {
     pub(crate) fn grow(rules_words: &[u16], proposal_words: &[u16], plan: Plan<'_>) -> Result<Self, TestCaseError> {
         let ruleset = ruleset(&mut Choices::of(rules_words), plan.shunned, plan.directed);
         let rules = rules(&ruleset.doc().write(Style::Yaml))?;
-        let wish = Wish { likely: &ruleset.facts(), complete: plan.complete, care: plan.care, extra: true };
+        let wish = Wish { likely: &ruleset.facts(), complete: plan.complete, care: plan.care };
         let draft = draft(&mut Choices::of(proposal_words), &wish);
         Ok(Self { ruleset, rules, draft })
     }
@@ -59,4 +59,34 @@ impl Scene {
         let (rules, proposal) = (self.ruleset.doc().write(Style::Yaml), draft.doc().write(Style::Yaml));
         broken(what, &[("rules", &short(&rules)), ("proposal", &proposal), ("more", more)])
     }
+}
+
+#[test]
+fn timing() {
+    use proptest::strategy::{Strategy, ValueTree};
+    use std::time::Instant;
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let (mut a, mut b, mut c, mut d, mut e) = (0, 0, 0, 0, 0);
+    for _ in 0..200 {
+        let t = Instant::now();
+        let [r, p, s] = super::choices::three().new_tree(&mut runner).unwrap().current();
+        a += t.elapsed().as_micros();
+        let t = Instant::now();
+        let ruleset = ruleset(&mut Choices::of(&r), &[], false);
+        let text = ruleset.doc().write(Style::Yaml);
+        b += t.elapsed().as_micros();
+        let t = Instant::now();
+        let rules = rules(&text).unwrap();
+        c += t.elapsed().as_micros();
+        let t = Instant::now();
+        let wish = Wish { likely: &ruleset.facts(), complete: false, care: Care::Any };
+        let draft = draft(&mut Choices::of(&p), &wish);
+        let text = draft.doc().write(Style::Yaml);
+        d += t.elapsed().as_micros();
+        let t = Instant::now();
+        let _ = checked(&rules, &text, None).unwrap();
+        e += t.elapsed().as_micros();
+        let _ = s;
+    }
+    println!("words {a} grow {b} load {c} draft {d} check {e}");
 }

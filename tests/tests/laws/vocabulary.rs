@@ -1,5 +1,6 @@
 //! What generated formulas and proposals can speak of: every fact of the catalogue, and facts that generated rulesets declare for the kinds it lacks.
 
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use rules_core::facts::FactKind;
@@ -92,6 +93,8 @@ pub(crate) struct Fact {
     pub(crate) high: f64,
     pub(crate) measured: bool,
     pub(crate) place: Place,
+    /// Whether a ruleset has to declare it.
+    pub(crate) declared: bool,
 }
 
 /// Where a proposal gives a fact.
@@ -134,6 +137,7 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
             high: def.domain.hi(),
             measured: def.nature == Nature::Measured,
             place,
+            declared: false,
         }
     });
     listed.chain(DECLARED.iter().map(Declared::fact)).collect()
@@ -189,7 +193,7 @@ impl Declared {
         };
         let (_, low, high) = self.domain.unwrap_or(("", f64::NEG_INFINITY, f64::INFINITY));
         let name = format!("{}.{}", self.subject.name(), self.word);
-        Fact { subject: self.subject, name, values, low, high, measured: self.measured, place }
+        Fact { subject: self.subject, name, values, low, high, measured: self.measured, place, declared: true }
     }
 
     fn declaration(&self) -> (String, Doc) {
@@ -214,9 +218,10 @@ impl Declared {
     }
 }
 
-/// The `facts` of a generated ruleset.
-pub(crate) fn declarations() -> Doc {
-    Doc::Map(DECLARED.iter().map(Declared::declaration).collect())
+/// The `facts` of a generated ruleset that uses these.
+pub(crate) fn declarations(used: &BTreeSet<FactAt>) -> Doc {
+    let used = |declared: &&Declared| used.contains(&fact_named(&declared.fact().name));
+    Doc::Map(DECLARED.iter().filter(used).map(Declared::declaration).collect())
 }
 
 /// The fact of a dotted name.

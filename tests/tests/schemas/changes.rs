@@ -72,54 +72,53 @@ impl Stock {
     }
 }
 
+/// Texts that fit in few places, one a line.
+const ODD_TEXTS: &str = "\
+yes
+no
+true
+none
+nothing
+3.7
+3.7 V
+-3.7 V
+3,7 V
+3.7 v
+3.7 V ± 1 %
+3.7 V ± 1 A
+3.7 V ± -1 V
+3.7 V ±
+3.6..3.8 V
+3.8..3.6 V
+1e400 V
+0.5 A
+0.5 W
+7 mm
+20 degC
+293 K
+20 degC ± 1 %
+5 %
+2
+2.5
+two
+1S1P
+2S2P
+100S101P
+ICR18650
+INR19/66
+ICR
+ICR18650-2
+± 1 %
+± (0.5 % + 2 digits)
+± 2 digits
+each cell
+build
+{
+cell.id";
+
 fn odd_values() -> Vec<Value> {
-    let texts = [
-        "",
-        " ",
-        "yes",
-        "no",
-        "true",
-        "none",
-        "nothing",
-        "3.7",
-        "3.7 V",
-        "-3.7 V",
-        "3,7 V",
-        "3.7 v",
-        "3.7 V ± 1 %",
-        "3.7 V ± 1 A",
-        "3.7 V ± -1 V",
-        "3.7 V ±",
-        "3.6..3.8 V",
-        "3.8..3.6 V",
-        "1e400 V",
-        "0.5 A",
-        "0.5 W",
-        "7 mm",
-        "20 degC",
-        "293 K",
-        "20 degC ± 1 %",
-        "5 %",
-        "2",
-        "2.5",
-        "two",
-        "1S1P",
-        "2S2P",
-        "100S101P",
-        "ICR18650",
-        "INR19/66",
-        "ICR",
-        "ICR18650-2",
-        "± 1 %",
-        "± (0.5 % + 2 digits)",
-        "± 2 digits",
-        "a\nb",
-        "each cell",
-        "build",
-        "{",
-        "cell.id",
-    ];
-    let mut values: Vec<Value> = texts.iter().map(|text| json!(text)).collect();
+    let mut values: Vec<Value> = ODD_TEXTS.lines().chain(["", " ", "a\nb"]).map(|text| json!(text)).collect();
+    let (long, longest) = ("x".repeat(201), "é".repeat(200));
     values.extend([
         json!(null),
         json!(true),
@@ -131,18 +130,9 @@ fn odd_values() -> Vec<Value> {
         json!(2.5),
         json!(1e300),
         json!(20_000),
-        json!([]),
-        json!({}),
     ]);
-    values.extend([
-        json!(["a"]),
-        json!([1, null]),
-        json!([[]]),
-        json!({ "a": 1 }),
-        json!({ "id": "K9" }),
-        json!("x".repeat(201)),
-        json!("é".repeat(200)),
-    ]);
+    values.extend([json!([]), json!({}), json!(["a"]), json!([1, null]), json!([[]]), json!({ "a": 1 }), json!({ "id": "K9" })]);
+    values.extend([json!(long), json!(longest)]);
     values
 }
 
@@ -177,7 +167,7 @@ fn change_one(value: &mut Value, change: Change, stock: &Stock) {
     match value {
         Value::Object(members) => change_map(members, change, stock),
         Value::Array(items) if change.what % 4 < 3 => change_list(items, change, stock),
-        Value::String(text) if change.what % 2 == 0 => *text = change_text(text, change.with),
+        Value::String(text) if change.what.is_multiple_of(2) => *text = change_text(text, change.with),
         other => match change.what % 6 {
             1 => *other = json!([other.take()]),
             3 => *other = json!({ stock.key(change.with): other.take() }),

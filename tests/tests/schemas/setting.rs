@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read};
 use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Library, Rules, Shipped, Text};
+use rules_core::ruleset::{Library, Rules, Shipped, Text, Vetting};
 use rules_tests::conformance::{CaseFile, read as read_cases};
 use serde_json::Value;
 
@@ -87,6 +87,11 @@ impl Library for Folder<'_> {
 /// Loads rulesets from a folder.
 pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
     Rules::load(asked, &Folder(files), &rules_core::catalogue())
+}
+
+/// Loads rulesets from a folder with their examples, as vetting does.
+pub(crate) fn vetting(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Vetting, Vec<Problem>> {
+    Vetting::load(asked, &Folder(files), &rules_core::catalogue())
 }
 
 /// Loads a proposal.

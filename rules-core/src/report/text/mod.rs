@@ -40,4 +40,3 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     closing::write(report, &mut page);
     page.finish()
 }
-

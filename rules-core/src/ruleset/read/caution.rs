@@ -76,8 +76,10 @@ fn case(node: &Node, problems: &mut Problems<'_>) -> Option<CaseText> {
     let unmeasured = fields.may("unmeasured").map(|node| super::texts(node, problems)).unwrap_or_default();
     let note = fields.may_text("note", problems).map(str::to_owned);
     fields.finish(problems);
-    if doubt && !unmeasured.is_empty() {
-        problems.add(Fault::WrongShape, node.span, "a finding is in doubt or unmeasured, not both", "keep one of `doubt` and `unmeasured`");
+    let open = usize::from(doubt) + usize::from(!unmeasured.is_empty());
+    if open > usize::from(expect != Some(Expectation::NotApplicable)) {
+        let help = "a finding is decided, in doubt or unmeasured; one that does not apply is none of them";
+        problems.add(Fault::WrongShape, node.span, "`doubt` and `unmeasured` do not fit this case", help);
     }
     Some(CaseText { given: given?.clone(), expect: expect?, doubt, unmeasured, note, span: node.span })
 }

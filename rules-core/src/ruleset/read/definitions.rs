@@ -84,6 +84,11 @@ fn choice(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -> O
             "use letters, digits, hyphens and underscores, starting with a letter",
         );
     }
+    for (at, (word, span)) in words.iter().enumerate() {
+        if words.iter().take(at).any(|(earlier, _)| earlier == word) {
+            problems.add(Fault::DefinedTwice, *span, format!("the option `{word}` stands twice"), "keep one of the two");
+        }
+    }
     if words.is_empty() || words.len() > MOST_OPTIONS {
         problems.add(Fault::TooLarge, options.span, format!("a choice has 1 to {MOST_OPTIONS} options"), "");
         return None;

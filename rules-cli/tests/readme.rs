@@ -1,0 +1,107 @@
+//! What the documentation quotes: the command's output, and examples that must load.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use rules_core::check::{Options, check, vet};
+use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::proposal::Proposal;
+use rules_core::ruleset::{Library, Rules, Shipped, Text, Vetting};
+
+const MARK: &str = "<!-- output of: cellrules ";
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+fn page(name: &str) -> String {
+    std::fs::read_to_string(root().join(name)).expect("the page")
+}
+
+/// The first lines of what the command prints, run from the top of the repository.
+fn printed(arguments: &str, lines: usize) -> String {
+    let output =
+        Command::new(env!("CARGO_BIN_EXE_cellrules")).args(arguments.split_whitespace()).current_dir(root()).output().expect("it runs");
+    let text = String::from_utf8(output.stdout).expect("text");
+    text.lines().take(lines).map(|line| format!("{}\n", line.trim_end())).collect()
+}
+
+/// Each quoted output: its command, how many lines are quoted, and the bytes of the quotation.
+fn quotations(page: &str) -> Vec<(String, usize, std::ops::Range<usize>)> {
+    let mut found = Vec::new();
+    for (at, _) in page.match_indices(MARK) {
+        let rest = &page[at + MARK.len()..];
+        let (said, rest) = rest.split_once(" -->").expect("the mark ends");
+        let (arguments, lines) = said.split_once(", first ").expect("how many lines are quoted");
+        let lines = lines.trim_end_matches(" lines").parse().expect("a number of lines");
+        let start = page.len() - rest.len() + rest.find("```text\n").expect("a block") + "```text\n".len();
+        let end = start + page[start..].find("```").expect("its end");
+        found.push((arguments.to_owned(), lines, start..end));
+    }
+    found
+}
+
+#[test]
+fn quoted_outputs_are_what_the_command_prints() {
+    let mut readme = page("README.md");
+    let quoted = quotations(&readme);
+    assert!(!quoted.is_empty(), "the README quotes an output");
+    for (arguments, lines, place) in quoted.into_iter().rev() {
+        let now = printed(&arguments, lines);
+        if std::env::var_os("UPDATE_README").is_some() {
+            readme.replace_range(place, &now);
+        } else {
+            assert!(
+                readme[place] == now,
+                "the README quotes another output of `cellrules {arguments}`; run `UPDATE_README=1 cargo test -p rules-cli --test readme`"
+            );
+        }
+    }
+    if std::env::var_os("UPDATE_README").is_some() {
+        std::fs::write(root().join("README.md"), readme).expect("the README can be written");
+    }
+}
+
+/// YAML blocks that are whole documents.
+fn documents(page: &str) -> Vec<String> {
+    let blocks = page.split("```yaml\n").skip(1).filter_map(|rest| rest.split_once("```"));
+    blocks.map(|(block, _)| block.to_owned()).filter(|block| block.starts_with("format: 1")).collect()
+}
+
+/// One ruleset in memory, besides the shipped ones.
+struct Only(String);
+
+impl Library for Only {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        match name {
+            "example.yaml" => Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() }),
+            other if other.contains('/') => Err(Problem::of_file(Fault::UnknownRuleset, other, "")),
+            other => Shipped.find(other, from),
+        }
+    }
+}
+
+#[test]
+fn examples_in_the_readme_work() {
+    let (mut proposals, mut rulesets) = (0, 0);
+    for document in documents(&page("README.md")) {
+        if document.contains("\nruleset:") {
+            let vetting = Vetting::load(&["example.yaml"], &Only(document), &rules_core::catalogue()).expect("it loads");
+            assert_eq!(vet(&vetting), [], "nothing is wanting");
+            rulesets += 1;
+        } else {
+            let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml).expect("it loads");
+            let rules = Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("they load");
+            check(&rules, &proposal, Options::default()).expect("it can be checked");
+            proposals += 1;
+        }
+    }
+    assert_eq!((proposals, rulesets), (1, 1));
+}
+
+#[test]
+fn the_proposal_in_the_language_loads() {
+    let page = page("rulesets/LANGUAGE.md");
+    let proposal = documents(&page).into_iter().find(|document| document.contains("arrangement:")).expect("a proposal");
+    Proposal::read("example.yaml", proposal.into_bytes(), Syntax::Yaml).expect("it loads");
+}
