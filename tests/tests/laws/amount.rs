@@ -110,6 +110,8 @@ fn range_text(kind: Kind, low: f64, high: f64) -> String {
 #[derive(Debug, Clone)]
 pub(crate) struct Meter {
     pub(crate) text: String,
+    kind: Kind,
+    spread: Spread,
     gain: f64,
     fixed: f64,
     digits: f64,
@@ -209,7 +211,7 @@ fn spread(choices: &mut Choices<'_>, kind: Kind) -> Spread {
 impl Spread {
     fn text(self, kind: Kind, mark: &str) -> String {
         let unit = main_unit(kind);
-        let percent = format!("{:.1} %", self.share * 100.0);
+        let percent = format!("{:.2} %", self.share * 100.0);
         let fixed = format!("{:.7} {}", self.fixed, if kind == Kind::Temperature { "K" } else { unit });
         let fixed = fixed.trim();
         match self {
@@ -222,14 +224,27 @@ impl Spread {
 
     /// As read back from the text. A percentage of a ratio is percentage points.
     fn meter(self, kind: Kind, mark: &str) -> Meter {
-        let share = (self.share * 1000.0).round() / 1000.0;
+        let share = (self.share * 1e4).round() / 1e4;
         let fixed = (self.fixed * 1e7).round() / 1e7;
         let (gain, fixed) = if kind == Kind::Ratio { (0.0, fixed + share) } else { (share, fixed) };
-        Meter { text: self.text(kind, mark), gain, fixed, digits: self.digits }
+        Meter { text: self.text(kind, mark), kind, spread: self, gain, fixed, digits: self.digits }
     }
 }
 
 impl Meter {
+    /// One that is no better in any part.
+    pub(crate) fn worse(&self, choices: &mut Choices<'_>) -> Self {
+        let kind = self.kind;
+        let times = |choices: &mut Choices<'_>, value: f64| value * [1.0, 1.5, 3.0, 10.0][choices.below(4)];
+        let step = usual(kind).high / 1000.0;
+        let spread = Spread {
+            share: times(choices, self.spread.share),
+            fixed: times(choices, self.spread.fixed) + if self.spread.digits > 0.0 { 0.0 } else { step * choices.part() },
+            digits: times(choices, self.spread.digits).ceil(),
+        };
+        spread.meter(kind, "±")
+    }
+
     fn half(&self, value: f64, place: f64) -> f64 {
         self.gain * value.abs() + self.fixed + self.digits * place
     }

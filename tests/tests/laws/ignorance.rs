@@ -1,1 +1,200 @@
-//! To be written.
+//! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse, and never makes a pass.
+
+use proptest::test_runner::TestCaseError;
+use rules_core::report::Verdict;
+use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
+
+use super::choices::{Choices, law, three};
+use super::known;
+use super::proposal::{Draft, Facts, Given};
+use super::scene::{Plan, Scene};
+use super::setting::{Outcome, Outcomes};
+use super::vocabulary::{FACTS, FactAt, Subject, fact_named};
+use super::world::group_subject;
+
+/// Facts are taken out, intervals widened, cells left off the list, one after the other.
+#[test]
+fn knowing_less_never_pays() {
+    law("knowing less never pays", 500, three(), |[rules, proposal, steps], seen| {
+        let shunned = known::shunned();
+        let scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, ..Plan::ANY })?;
+        let mut choices = Choices::of(&steps);
+        let (mut before, mut known) = (scene.draft.clone(), scene.outcomes(&scene.draft, None)?);
+        for _ in 0..3 {
+            let Some((after, what)) = less(&before, &mut choices, &scene.ruleset.facts(), true) else { break };
+            let outcomes = scene.outcomes(&after, None)?;
+            seen.count(1);
+            never_better(&scene.rules, (&before, &known), (&after, &outcomes))
+                .map_err(|why| scene.broken(format!("{what}: {why}"), &before, &after.doc().write(super::document::Style::Yaml)))?;
+            (before, known) = (after, outcomes);
+        }
+        Ok(())
+    });
+}
+
+/// The same where nominal values decide: a missing value has none.
+#[test]
+fn leaving_out_never_pays_under_simple_acceptance() {
+    law("leaving out never pays under simple acceptance", 200, three(), |[rules, proposal, steps], seen| {
+        let shunned = known::shunned();
+        let scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, ..Plan::ANY })?;
+        let Some((after, what)) = less(&scene.draft, &mut Choices::of(&steps), &scene.ruleset.facts(), false) else { return Ok(()) };
+        let simple = Some(Acceptance::Simple);
+        let (before, outcomes) = (scene.outcomes(&scene.draft, simple)?, scene.outcomes(&after, simple)?);
+        seen.count(1);
+        never_better(&scene.rules, (&scene.draft, &before), (&after, &outcomes))
+            .map_err(|why| scene.broken(format!("{what}: {why}"), &scene.draft, &after.doc().write(super::document::Style::Yaml)))
+    });
+}
+
+/// Readings taken with a meter that is worse in each part of what it says.
+#[test]
+fn a_worse_meter_never_pays() {
+    law("a worse meter never pays", 300, three(), |[rules, proposal, steps], seen| {
+        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+        let mut choices = Choices::of(&steps);
+        let mut after = scene.draft.clone();
+        after.meters.values_mut().for_each(|meter| *meter = meter.worse(&mut choices));
+        if known::GAIN_OF_METERS_ALONE && mixed_readings(&scene.draft) {
+            return Ok(());
+        }
+        let (known, outcomes) = (scene.outcomes(&scene.draft, None)?, scene.outcomes(&after, None)?);
+        seen.count(usize::from(!after.meters.is_empty()));
+        never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes))
+            .map_err(|why| scene.broken(format!("meters are worse: {why}"), &scene.draft, &after.doc().write(super::document::Style::Yaml)))
+    });
+}
+
+/// Whether some readings of a kind share the gain of a meter and others do not.
+fn mixed_readings(draft: &Draft) -> bool {
+    let mut shared = std::collections::BTreeMap::new();
+    for facts in draft.cells.iter().map(|cell| &cell.facts).chain([&draft.singles]) {
+        for (at, given) in facts {
+            if let Given::Number(quantity) = given {
+                shared.entry(FACTS[*at].kind().unwrap()).or_insert_with(Vec::new).push(draft.interval(*at, quantity).core.is_some());
+            }
+        }
+    }
+    shared.values().any(|of| of.contains(&true) && of.contains(&false))
+}
+
+/// Whose facts.
+#[derive(Debug, Clone, Copy)]
+enum Owner {
+    Singles,
+    Cell(usize),
+}
+
+fn facts(draft: &mut Draft, owner: Owner) -> &mut Facts {
+    match owner {
+        Owner::Singles => &mut draft.singles,
+        Owner::Cell(at) => &mut draft.cells[at].facts,
+    }
+}
+
+/// A proposal that says less, and in what way; none where there is nothing to take away.
+pub(crate) fn less(draft: &Draft, choices: &mut Choices<'_>, likely: &std::collections::BTreeSet<FactAt>, widen: bool) -> Option<(Draft, String)> {
+    let mut after = draft.clone();
+    let listed: Vec<usize> = (0..draft.cells.len()).filter(|at| draft.cells[*at].listed).collect();
+    // How many cells are listed is a fact of its own, which leaving one off would change and not hide.
+    let counts = likely.contains(&fact_named("build.listed")) || draft.cells.len() > draft.called();
+    if choices.one_in(8) && !counts && !listed.is_empty() {
+        let at = *choices.pick(&listed);
+        after.cells[at].listed = false;
+        return Some((after, format!("{} is not listed", draft.cells[at].id)));
+    }
+    let owned = |owner: Owner, facts: &Facts| facts.keys().map(move |at| (owner, *at)).collect::<Vec<_>>();
+    let mut all = owned(Owner::Singles, &draft.singles);
+    listed.iter().for_each(|at| all.extend(owned(Owner::Cell(*at), &draft.cells[*at].facts)));
+    let used: Vec<(Owner, FactAt)> = all.iter().copied().filter(|(_, at)| likely.contains(at) || FACTS[*at].name == "cell.group").collect();
+    let from = if used.is_empty() || choices.one_in(6) { &all } else { &used };
+    if from.is_empty() {
+        return None;
+    }
+    let (owner, at) = *choices.pick(from);
+    let given = facts(&mut after, owner).remove(&at);
+    let name = &FACTS[at].name;
+    if let (Some(Given::Number(quantity)), true, true) = (given, widen, choices.below(5) < 3) {
+        let fact = &FACTS[at];
+        let wide = quantity.widened(fact, draft.meters.get(&fact.kind().unwrap()), choices);
+        let what = format!("{name} of {owner:?} is wider, {} for {}", wide.text, quantity.text);
+        facts(&mut after, owner).insert(at, Given::Number(wide));
+        return Some((after, what));
+    }
+    Some((after, format!("{name} of {owner:?} is left out")))
+}
+
+/// Why the outcome of a proposal that says less is better than before, if it is.
+pub(crate) fn never_better(rules: &Rules, before: (&Draft, &Outcomes), after: (&Draft, &Outcomes)) -> Result<(), String> {
+    let mut stepped_round = false;
+    for caution in rules.cautions() {
+        let about = subject(rules.catalogue().subject_name(caution.about));
+        let soft = caution.if_unmeasured == Some(IfUnmeasured::Warn);
+        for ((was, several_were), (is, several_are)) in subjects(about, before.0, after.0) {
+            let (old, new) = (before.1.get(&caution.id, &was, several_were), after.1.get(&caution.id, &is, several_are));
+            if known::doubt_hides_what_is_missing(caution.if_unmeasured, caution.warn_unless.is_some(), old, new) {
+                stepped_round = true;
+                continue;
+            }
+            worse_or_same(old, new, soft).map_err(|why| format!("`{}` for {was}: {why}", caution.id))?;
+        }
+    }
+    if stepped_round || (known::NOTHING_SURELY_CHECKED && before.1.nothing_checked) {
+        return Ok(());
+    }
+    let soft = rules.cautions().iter().any(|caution| caution.if_unmeasured == Some(IfUnmeasured::Warn));
+    worse_or_same(before.1.whole, after.1.whole, soft).map_err(|why| format!("the report: {why}"))
+}
+
+/// Only where a measurement is missing altogether may a caution soften a refusal, to a warning that says what it could be.
+fn worse_or_same(old: Outcome, new: Outcome, soft: bool) -> Result<(), String> {
+    let softened = soft && old.verdict == Verdict::Refuse && new.verdict == Verdict::Warn && new.worst == Verdict::Refuse;
+    let said = if new.worst < old.worst {
+        "the worst is better"
+    } else if new.best > old.best {
+        "the best is worse"
+    } else if new.verdict == Verdict::Pass && old.verdict != Verdict::Pass {
+        "it has become a pass"
+    } else if new.verdict < old.verdict && !softened {
+        "the verdict is better"
+    } else {
+        return Ok(());
+    };
+    Err(format!("{said}: {old:?} has become {new:?}"))
+}
+
+pub(crate) fn subject(name: &str) -> Subject {
+    Subject::ALL.into_iter().find(|subject| subject.name() == name).unwrap()
+}
+
+type Named = (String, usize);
+
+/// Each of a subject, as the reports on two proposals call it; one proposal says less than the other.
+fn subjects(about: Subject, before: &Draft, after: &Draft) -> Vec<(Named, Named)> {
+    let all: Vec<usize> = (0..before.cells.len()).collect();
+    let each: Vec<Vec<usize>> = all.iter().map(|at| vec![*at]).collect();
+    match about {
+        Subject::Cell => each.iter().map(|of| (cell_subject(before, of[0]), cell_subject(after, of[0]))).collect(),
+        Subject::Group => groups(before, all, each).iter().map(|of| (group_subject(before, of), group_subject(after, of))).collect(),
+        single => vec![((single.name().to_owned(), 1), (single.name().to_owned(), 1))],
+    }
+}
+
+fn cell_subject(draft: &Draft, at: usize) -> Named {
+    let unlisted = draft.cells.iter().filter(|cell| !cell.listed).count();
+    if draft.cells[at].listed { (format!("cell {}", draft.cells[at].id), 1) } else { (super::setting::unnamed("cell"), unlisted) }
+}
+
+/// The cells of each group, as far as they are known.
+fn groups(draft: &Draft, all: Vec<usize>, each: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
+    if draft.parallel == 1 {
+        return each;
+    }
+    if draft.series == 1 || !draft.settled() {
+        return vec![all];
+    }
+    let mut names: Vec<&str> = all.iter().filter_map(|at| draft.group_of(*at)).collect();
+    names.sort_unstable();
+    names.dedup();
+    names.iter().map(|name| all.iter().copied().filter(|at| draft.group_of(*at) == Some(*name)).collect()).collect()
+}

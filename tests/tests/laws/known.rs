@@ -1,14 +1,27 @@
 //! Violations that are known and not yet mended. Each has a test of its own, ignored until then; the laws step around them.
 
-use super::vocabulary::FactAt;
+use rules_core::report::Verdict;
+use rules_core::ruleset::IfUnmeasured;
+
+use super::setting::Outcome;
+use super::vocabulary::{FactAt, fact_named};
 
 /// A fold over groups that looks at the cell a formula is about has one result for all cells.
 pub(crate) const OUTER_CELLS: bool = true;
 
 /// Facts of which the engine says more than it knows.
 pub(crate) fn shunned() -> Vec<FactAt> {
-    Vec::new()
+    // A group that nobody named is called after its cell, or `1`, as if that were known.
+    vec![fact_named("group.id")]
 }
 
 /// A report in which no caution surely applies can be a pass, where nothing may have been checked.
 pub(crate) const NOTHING_SURELY_CHECKED: bool = true;
+
+/// A reading whose digits are wider than its meter does not share the meter's gain; with a worse meter it does, and differences get narrower.
+pub(crate) const GAIN_OF_METERS_ALONE: bool = true;
+
+/// With `if_unmeasured: refuse` a missing fact makes a warn rung refuse, and a doubt beside it hides that.
+pub(crate) fn doubt_hides_what_is_missing(if_unmeasured: Option<IfUnmeasured>, warns: bool, old: Outcome, new: Outcome) -> bool {
+    if_unmeasured == Some(IfUnmeasured::Refuse) && warns && old.worst == Verdict::Refuse && new.worst == Verdict::Warn
+}

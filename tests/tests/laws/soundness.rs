@@ -41,8 +41,6 @@ fn exact_facts_settle_everything() {
         shunned.extend(
             ["light.draw_current", "light.draw_power", "group.club_level", "cell.code_diameter", "cell.code_length"].map(fact_named),
         );
-        // What no proposal can give is never settled.
-        shunned.extend((0..FACTS.len()).filter(|at| FACTS[*at].name == "group.id"));
         let mut scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, complete: true, care: Care::Exact, directed: false })?;
         scene.draft.meters.clear();
         if scene.ruleset.limits.iter().any(|limit| limit.low < limit.high) {
