@@ -100,6 +100,14 @@ fn examples_in_the_readme_work() {
 }
 
 #[test]
+fn the_ruleset_in_the_language_lacks_nothing() {
+    let page = page("rulesets/LANGUAGE.md");
+    let ruleset = documents(&page).into_iter().find(|document| document.contains("\ncautions:")).expect("a ruleset");
+    let vetting = Vetting::load(&["example.yaml"], &Only(ruleset), &rules_core::catalogue()).expect("it loads");
+    assert_eq!(vet(&vetting), [], "nothing is wanting");
+}
+
+#[test]
 fn the_proposal_in_the_language_loads() {
     let page = page("rulesets/LANGUAGE.md");
     let proposal = documents(&page).into_iter().find(|document| document.contains("arrangement:")).expect("a proposal");

@@ -20,7 +20,8 @@ fn the_page_of_facts_is_fresh() {
 fn page(catalogue: &Catalogue) -> String {
     let mut page = String::from(
         "# Facts and library figures\n\nWhat formulas can name. Made from the library's catalogue; `cellrules facts` prints the same. \"In a proposal\" is the place in the subject's\n\
-         section, or in an entry of `cells`; what has no place there is worked out from other keys.\n",
+         section, or in an entry of `cells`; what has no place there is worked out from other keys. A library figure follows from the facts it\n\
+         names and cannot be given, in a case either.\n",
     );
     for (position, subject) in catalogue.subjects().iter().enumerate() {
         section(&mut page, catalogue, position, subject);

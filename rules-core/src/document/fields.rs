@@ -55,6 +55,15 @@ impl<'n> Fields<'n> {
         }
     }
 
+    /// Reports a document of another kind than is read here, which is told by a key that only the other kind has.
+    pub fn refuse_other(&self, key: &str, message: &str, help: &str, problems: &mut Problems<'_>) -> bool {
+        let found = self.entry(key);
+        if let Some(entry) = found {
+            problems.add(Fault::WrongShape, entry.key_span, message, help);
+        }
+        found.is_some()
+    }
+
     /// A text that must be there.
     pub fn must_text(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n str> {
         let node = self.must(key, problems)?;

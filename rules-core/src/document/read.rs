@@ -50,7 +50,7 @@ pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<(Source, Node)
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
     if bytes.len() > MOST_BYTES {
-        let message = format!("`{name}` has {} bytes; the most is {MOST_BYTES}", bytes.len());
+        let message = format!("`{name}` is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
         return Err(Problem::of_file(Fault::TooLarge, message, "split it into several files"));
     }
     let text = String::from_utf8(bytes).map_err(|error| not_utf8(name, &error))?;
@@ -150,7 +150,8 @@ fn explain_text(text: &str) -> (Fault, String, &'static str) {
     if said.contains("expected string scalar") {
         return (Fault::WrongShape, "a key must be a word or text".into(), "");
     }
-    let hint = "check the indentation, and quote text that holds `: ` or ` #` or starts with a bracket";
+    let hint =
+        "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";
     (Fault::Syntax, format!("not YAML: {said}"), hint)
 }
 

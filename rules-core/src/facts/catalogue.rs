@@ -32,6 +32,8 @@ pub struct SubjectDef {
     pub plural: Option<&'static str>,
     /// The subject each of the many belongs to.
     pub container: Option<SubjectId>,
+    /// Whether a proposal has a section for it, in which facts that rulesets declare can stand under `extra`.
+    pub has_section: bool,
     /// What it is.
     pub meaning: &'static str,
 }
@@ -40,13 +42,19 @@ impl SubjectDef {
     /// A subject there is one of.
     #[must_use]
     pub const fn single(name: &'static str, meaning: &'static str) -> Self {
-        Self { name, plural: None, container: None, meaning }
+        Self { name, plural: None, container: None, has_section: true, meaning }
     }
 
     /// A subject there are many of.
     #[must_use]
     pub const fn many(name: &'static str, plural: &'static str, container: Option<SubjectId>, meaning: &'static str) -> Self {
-        Self { name, plural: Some(plural), container, meaning }
+        Self { name, plural: Some(plural), container, has_section: true, meaning }
+    }
+
+    /// The same, without a section of its own: all that is known of it is worked out.
+    #[must_use]
+    pub const fn without_section(self) -> Self {
+        Self { has_section: false, ..self }
     }
 }
 

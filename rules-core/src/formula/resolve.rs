@@ -156,7 +156,7 @@ impl Resolver<'_, '_> {
     fn compare(&self, comparison: Comparison, left: &Tree, right: &Tree, span: &Range<usize>) -> Resolved<Test> {
         match (self.value(left)?, self.value(right)?) {
             (Typed::Number(a, a_sort), Typed::Number(b, b_sort)) => {
-                let sort = numbers::same_sort(a_sort, b_sort, span)?;
+                let sort = numbers::compared_sort((a_sort, left), (b_sort, right), span)?;
                 let left = Operand { number: a, span: left.span.clone() };
                 let right = Operand { number: b, span: right.span.clone() };
                 Ok(Test::Compare { comparison, left, right, sort })

@@ -67,8 +67,20 @@ fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
     match SYMBOLS.iter().find(|symbol| left.starts_with(**symbol)) {
         Some(&"=") => Err(FormulaFault::new(Fault::Syntax, at..at + 1, "`=` alone compares nothing", "write `==`")),
         Some(symbol) => Ok(Token { kind: TokenKind::Symbol(symbol), span: at..at + symbol.len() }),
-        None => Err(FormulaFault::new(Fault::Syntax, at..at + first.len_utf8(), format!("`{first}` has no meaning in a formula"), "")),
+        None => Err(no_meaning(first, at)),
     }
+}
+
+fn no_meaning(letter: char, at: usize) -> FormulaFault {
+    let help = match letter {
+        '&' => "write `and`",
+        '|' => "write `or`",
+        '!' => "write `not`, or `!=` between two values",
+        '%' => "`%` belongs right after a number, as in `80 %`",
+        '"' | '\'' => "options are bare words: `cell.x == intact`",
+        _ => "see the formulas of the ruleset language",
+    };
+    FormulaFault::new(Fault::Syntax, at..at + letter.len_utf8(), format!("`{letter}` has no meaning here in a formula"), help)
 }
 
 fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {

@@ -96,6 +96,20 @@ pub struct Condition {
     pub span: Range<usize>,
 }
 
+impl Condition {
+    /// Whether it can come out `no` at all: `is known` never does.
+    #[must_use]
+    pub fn can_be_no(&self) -> bool {
+        match &self.form {
+            Test::Known(_) => false,
+            Test::And(parts) => parts.iter().any(Self::can_be_no),
+            Test::Or(parts) => parts.iter().all(Self::can_be_no),
+            Test::Every(_, body) | Test::Any(_, body) => body.can_be_no(),
+            _ => true,
+        }
+    }
+}
+
 /// The forms of a condition.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Test {

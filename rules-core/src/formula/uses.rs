@@ -9,8 +9,10 @@ use crate::facts::{Catalogue, FactId, WorkedId};
 /// Facts, limits and figures that formulas refer to, through figures to what they rest on.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Uses {
-    /// Facts.
+    /// Facts whose values take part.
     pub facts: BTreeSet<FactId>,
+    /// Facts of which it is only asked whether they are known.
+    pub asked: BTreeSet<FactId>,
     /// Limits.
     pub limits: BTreeSet<LimitId>,
     /// Figures.
@@ -22,7 +24,8 @@ impl Uses {
     pub fn add_condition(&mut self, condition: &Condition, program: &Program, catalogue: &Catalogue) {
         match &condition.form {
             Test::Constant(_) => {}
-            Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => drop(self.facts.insert(fact.id)),
+            Test::Fact(fact) | Test::In(fact, _) => drop(self.facts.insert(fact.id)),
+            Test::Known(fact) => drop(self.asked.insert(fact.id)),
             Test::SameOption(a, b) | Test::SameText(a, b) => self.facts.extend([a.id, b.id]),
             Test::Figure(id, _) => self.add_figure(*id, program, catalogue),
             Test::And(parts) | Test::Or(parts) => parts.iter().for_each(|part| self.add_condition(part, program, catalogue)),

@@ -26,11 +26,11 @@ pub const CELL: SubjectId = SubjectId::new(6);
 
 const SUBJECTS: [SubjectDef; 7] = [
     SubjectDef::single("light", "The light"),
-    SubjectDef::single("build", "All cells of the light as one battery"),
+    SubjectDef::single("build", "All cells of the light as one battery").without_section(),
     SubjectDef::single("protection", "The protection circuit, or its absence"),
     SubjectDef::single("charging", "How the cells are charged"),
     SubjectDef::single("conditions", "Where and how long the light is used"),
-    SubjectDef::many("group", "groups", None, "Cells joined in parallel"),
+    SubjectDef::many("group", "groups", None, "Cells joined in parallel").without_section(),
     SubjectDef::many("cell", "cells", Some(GROUP), "One cell"),
 ];
 

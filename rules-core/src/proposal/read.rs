@@ -107,6 +107,9 @@ impl<'c> Reading<'c> {
 
     fn proposal(mut self, tree: &Node, source: Arc<Source>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
+        if fields.refuse_other("ruleset", "this is a ruleset; a proposal belongs here", "name rulesets with `--rules`", problems) {
+            return None;
+        }
         fields.need_format(problems);
         let title = fields.may_text("title", problems).map_or_else(|| source.name().into(), Arc::from);
         let meters = fields.may("meters").map(|node| Meters::read(node, problems)).unwrap_or_default();
@@ -138,14 +141,16 @@ impl<'c> Reading<'c> {
 
     /// `draw` is a current or a power; it fills the fact of its kind.
     fn draw(&mut self, node: &Node, problems: &mut Problems<'_>) {
-        let unit = node.scalar().and_then(|text| Quantity::parse(text).ok()).and_then(|quantity| quantity.unit());
-        let name = if unit.is_some_and(|unit| unit.suits(Kind::Power)) { "light.draw_power" } else { "light.draw_current" };
+        let quantity = node.scalar().map(Quantity::parse);
+        let unit = quantity.and_then(Result::ok).map(|quantity| quantity.unit());
+        let name = match unit {
+            Some(Some(unit)) if unit.suits(Kind::Power) => "light.draw_power",
+            Some(Some(unit)) if !unit.suits(Kind::Current) => return neither_current_nor_power(node, Fault::WrongKind, problems),
+            Some(None) => return neither_current_nor_power(node, Fault::NoUnit, problems),
+            _ => "light.draw_current",
+        };
         let Some((id, def)) = self.catalogue.fact_named(name) else { return };
-        let before = problems.len();
         let given = read_value(node, "light.draw", def, None, problems);
-        if given.is_none() && problems.len() > before {
-            return;
-        }
         if let (Some(given), Some(light)) = (given, self.sheet.instance_mut(LIGHT, 0)) {
             light.set(self.catalogue.slot(id), given);
         }
@@ -290,6 +295,12 @@ fn entry<'n>(node: &'n Node, key: &str) -> Option<&'n Node> {
         crate::document::Content::Map(entries) => entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node),
         _ => None,
     }
+}
+
+fn neither_current_nor_power(node: &Node, fault: Fault, problems: &mut Problems<'_>) {
+    let written = node.scalar().unwrap_or_default();
+    let message = format!("`{written}` is neither a current nor a power");
+    problems.add(fault, node.span, message, "write it in A or mA, as `2.1 A`, or in W or mW, as `7.5 W`");
 }
 
 fn arrangement(node: &Node, problems: &mut Problems<'_>) -> Option<Arrangement> {

@@ -92,7 +92,7 @@ impl Sections<'_, '_> {
 
     fn unknown(&self, entry: &Entry, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
         let mut keys = self.keys(subject, None);
-        keys.extend(special);
+        keys.extend(special.iter().filter(|key| self.fact(subject, key).is_none()));
         let near = near_miss(&entry.key, keys.iter().copied());
         match self.meant_nested(subject, &entry.key).filter(|_| near.is_none()) {
             Some((outer, inside)) => {

@@ -31,7 +31,7 @@ pub enum Fault {
         meant: Option<String>,
     },
     /// The number is beyond the doubles in the base unit.
-    #[error("`{found}` is too large for a number")]
+    #[error("`{found}` is not a finite number")]
     NotFinite {
         /// The amount.
         found: String,

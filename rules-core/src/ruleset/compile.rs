@@ -113,6 +113,16 @@ fn declare_facts(layer: &Layer, catalogue: &mut Catalogue, problems: &mut Vec<Pr
             problems.push(unknown_subject(layer, subject_name, fact.span, catalogue));
             continue;
         };
+        if catalogue.subject(subject).is_some_and(|subject| !subject.has_section) {
+            let message = format!("a proposal has no place for facts about `{subject_name}`");
+            problems.push(layer.problem(
+                Fault::OutOfScope,
+                fact.span,
+                message,
+                "declare it about a subject that has a section, such as `cell` or `light`",
+            ));
+            continue;
+        }
         if catalogue.find(&fact.name).is_some() {
             problems.push(layer.problem(
                 Fault::DefinedTwice,

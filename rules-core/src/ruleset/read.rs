@@ -28,6 +28,9 @@ pub(super) fn read_layer(source: Arc<Source>, tree: &Node) -> Result<Layer, Vec<
 
 fn layer(source: Arc<Source>, tree: &Node, problems: &mut Problems<'_>) -> Option<Layer> {
     let mut fields = Fields::of(tree, "a ruleset", problems)?;
+    if fields.refuse_other("arrangement", "this is a proposal; a ruleset belongs here", "proposals are for `check`", problems) {
+        return None;
+    }
     fields.need_format(problems);
     let name = fields.must("ruleset", problems).and_then(|node| identifier(node, problems));
     let version = fields.must_text("version", problems);

@@ -3,13 +3,13 @@
 use super::layer::{CautionText, Layer, LimitText, Named};
 use super::merge::Stack;
 use super::model::{Basis, Expectation};
-use super::rules::{Caution, Rules};
+use super::rules::{Caution, Rules, Rung};
 use super::template::{Piece, Placeholder};
 use super::view::View;
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{FactKind, Instance, Sheet};
 use crate::formula::{Bound, Comparison, Condition, Evaluator, Number, Test, Truth, Uses};
-use crate::quantity::{Holds, Nature};
+use crate::quantity::{Holds, Kind, Nature};
 
 /// Everything vetting finds, apart from cases that come out otherwise.
 pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Problem> {
@@ -80,8 +80,31 @@ fn vet_caution(caution: &Caution, named: &Named<CautionText>, rules: &Rules, eva
         let help = "the warn rung should ask more than the refuse rung, or it never speaks";
         found.advise(Fault::LaxWarning, named.span, format!("the warn rung of `{id}` asks no more than its refuse rung"), help);
     }
+    for rung in caution.applies_when.iter().chain(rungs) {
+        plain_for_ratio(&rung.condition, rules, named.span, found);
+    }
     let optional = caution.applies_when.as_ref().is_some_and(|rung| on_anything(&rung.condition) != Truth::Yes);
     outcomes(caution, named, optional, rules, found);
+}
+
+/// A limit written `80` that is compared with a ratio is 8000 %, and passes everything or nothing.
+fn plain_for_ratio(condition: &Condition, rules: &Rules, span: Span, found: &mut Problems<'_>) {
+    match &condition.form {
+        Test::And(parts) | Test::Or(parts) => parts.iter().for_each(|part| plain_for_ratio(part, rules, span, found)),
+        Test::Not(inner) | Test::Every(_, inner) | Test::Any(_, inner) => plain_for_ratio(inner, rules, span, found),
+        Test::Compare { left, right, sort, .. } if sort.kind == Some(Kind::Ratio) => {
+            for side in [left, right] {
+                let Number::Limit(id) = side.number else { continue };
+                let Some(limit) = rules.program().limits.get(id.0).filter(|limit| limit.unit.is_none() && limit.value.nominal() > 1.0)
+                else {
+                    continue;
+                };
+                let message = format!("`limit.{}` is the plain number {}, and is compared with a ratio", limit.name, limit.value.nominal());
+                found.advise(Fault::KindsDiffer, span, message, format!("write `{} %` if that is meant", limit.value.nominal()));
+            }
+        }
+        _ => {}
+    }
 }
 
 /// Whether both rungs compare the same with limits, and the warn rung's limit is not the stricter.
@@ -117,21 +140,23 @@ fn outcomes(caution: &Caution, named: &Named<CautionText>, optional: bool, rules
             missing.push(what);
         }
     };
-    need(true, shows(Expectation::Pass), "`expect: pass`");
-    need(caution.refuse_unless.is_some(), shows(Expectation::Refuse), "`expect: refuse`");
-    need(caution.warn_unless.is_some(), shows(Expectation::Warn), "`expect: warn`");
-    need(optional, shows(Expectation::NotApplicable), "`expect: not-applicable`");
+    need(true, shows(Expectation::Pass), "a decided `pass`");
+    let can_fail = |rung: &Option<Rung>| rung.as_ref().is_some_and(|rung| rung.condition.can_be_no());
+    need(can_fail(&caution.refuse_unless), shows(Expectation::Refuse), "a decided `refuse`");
+    need(can_fail(&caution.warn_unless), shows(Expectation::Warn), "a decided `warn`");
+    need(optional, shows(Expectation::NotApplicable), "`not-applicable`");
     let uses = caution_uses(caution, rules);
     let measured = uses
         .facts
         .iter()
         .filter_map(|id| rules.catalogue().fact(*id))
         .any(|fact| fact.nature == Nature::Measured && matches!(fact.kind, FactKind::Number(_)));
-    need(measured, cases.iter().any(|case| case.doubt), "`doubt: yes`");
-    need(!uses.facts.is_empty(), cases.iter().any(|case| !case.unmeasured.is_empty()), "`unmeasured: [...]`");
+    need(measured, cases.iter().any(|case| case.doubt), "a `doubt: yes`");
+    let any = !uses.facts.is_empty() || !uses.asked.is_empty();
+    need(any, cases.iter().any(|case| !case.unmeasured.is_empty()), "an `unmeasured: [...]`");
     if !missing.is_empty() {
-        let message = format!("no case of `{}` shows {}", caution.id, missing.join(", "));
-        found.advise(Fault::OutcomeNotShown, named.span, message, "add one under `cases`");
+        let message = format!("no case of `{}` shows {}", caution.id, missing.join(" and no case "));
+        found.advise(Fault::OutcomeNotShown, named.span, message, "add one for each under `cases`");
     }
 }
 
@@ -149,6 +174,7 @@ fn used(rules: &Rules) -> Uses {
     for caution in rules.cautions() {
         let uses = caution_uses(caution, rules);
         all.facts.extend(uses.facts);
+        all.asked.extend(uses.asked);
         all.limits.extend(uses.limits);
         all.figures.extend(uses.figures);
         let texts = std::iter::once(&caution.reason).chain(&caution.remedy);

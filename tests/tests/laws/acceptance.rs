@@ -1,1 +1,64 @@
-//! To be written.
+//! Law 4: nominal values decide under simple acceptance, and whole intervals under guarded acceptance, which is never the milder.
+
+use rules_core::report::Status;
+use rules_core::ruleset::Acceptance;
+
+use super::amount::Care;
+use super::choices::{law, three};
+use super::ignorance::{each_subject, subject};
+use super::known;
+use super::scene::{Plan, Scene};
+use super::vocabulary::fact_named;
+
+/// What passes under guarded acceptance passes under simple acceptance; what simple acceptance settles lies in the range that guarded acceptance leaves.
+#[test]
+fn guarded_is_never_milder_than_simple() {
+    law("guarded is never milder than simple", 300, three(), |[rules, proposal, _], seen| {
+        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+        let guarded = scene.outcomes(&scene.draft, Some(Acceptance::Guarded))?;
+        let simple = scene.outcomes(&scene.draft, Some(Acceptance::Simple))?;
+        for caution in scene.rules.cautions() {
+            let about = subject(scene.rules.catalogue().subject_name(caution.about));
+            for (name, several) in each_subject(about, &scene.draft) {
+                let (strict, mild) = (guarded.get(&caution.id, &name, several), simple.get(&caution.id, &name, several));
+                if known::doubt_hides_what_is_missing(caution.if_unmeasured, caution.warn_unless.is_some(), mild, strict) {
+                    return Ok(());
+                }
+                seen.count(usize::from(strict != mild));
+                if mild.worst > strict.worst || mild.best < strict.best || mild.status == Status::InDoubt && several == 1 {
+                    let what = format!("`{}` for {name}: guarded {strict:?}, simple {mild:?}", caution.id);
+                    return Err(scene.broken(what, &scene.draft, ""));
+                }
+            }
+        }
+        if simple.whole.worst > guarded.whole.worst || simple.whole.best < guarded.whole.best {
+            let (strict, mild) = (guarded.whole, simple.whole);
+            // What applies in no case under nominal values is a warning that nothing was checked.
+            if !(known::NOTHING_SURELY_CHECKED && simple.nothing_checked) {
+                return Err(scene.broken(format!("the report: guarded {strict:?}, simple {mild:?}"), &scene.draft, ""));
+            }
+        }
+        Ok(())
+    });
+}
+
+/// Where every value is exact the two are one: the same findings, word for word.
+#[test]
+fn exact_values_need_no_acceptance() {
+    law("exact values need no acceptance", 200, three(), |[rules, proposal, _], seen| {
+        // A designation gives sizes as ranges, and two limits may be ranges too.
+        let shunned = ["cell.code_diameter", "cell.code_length"].map(fact_named);
+        let mut scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, care: Care::Exact, ..Plan::ANY })?;
+        scene.draft.meters.clear();
+        if scene.ruleset.limits.iter().any(|limit| limit.low < limit.high) {
+            return Ok(());
+        }
+        let of = |acceptance| scene.report(&scene.draft, Some(acceptance)).map(|report| serde_json::to_value(report.findings).unwrap());
+        let (guarded, simple) = (of(Acceptance::Guarded)?, of(Acceptance::Simple)?);
+        seen.count(1);
+        if guarded == simple {
+            return Ok(());
+        }
+        Err(scene.broken("everything is exact, and acceptance makes a difference", &scene.draft, &format!("{guarded:#}\n{simple:#}")))
+    });
+}

@@ -6,7 +6,7 @@ use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 
 use super::choices::{Choices, law, three};
 use super::known;
-use super::proposal::{Draft, Facts, Given};
+use super::proposal::{Cell, Draft, Facts, Given};
 use super::scene::{Plan, Scene};
 use super::setting::{Outcome, Outcomes};
 use super::vocabulary::{FACTS, FactAt, Subject, fact_named};
@@ -93,14 +93,19 @@ fn facts(draft: &mut Draft, owner: Owner) -> &mut Facts {
 }
 
 /// A proposal that says less, and in what way; none where there is nothing to take away.
-pub(crate) fn less(draft: &Draft, choices: &mut Choices<'_>, likely: &std::collections::BTreeSet<FactAt>, widen: bool) -> Option<(Draft, String)> {
+pub(crate) fn less(
+    draft: &Draft,
+    choices: &mut Choices<'_>,
+    likely: &std::collections::BTreeSet<FactAt>,
+    widen: bool,
+) -> Option<(Draft, String)> {
     let mut after = draft.clone();
     let listed: Vec<usize> = (0..draft.cells.len()).filter(|at| draft.cells[*at].listed).collect();
     // How many cells are listed is a fact of its own, which leaving one off would change and not hide.
     let counts = likely.contains(&fact_named("build.listed")) || draft.cells.len() > draft.called();
     if choices.one_in(8) && !counts && !listed.is_empty() {
         let at = *choices.pick(&listed);
-        after.cells[at].listed = false;
+        after.cells[at] = Cell { id: draft.cells[at].id.clone(), listed: false, facts: Facts::new() };
         return Some((after, format!("{} is not listed", draft.cells[at].id)));
     }
     let owned = |owner: Owner, facts: &Facts| facts.keys().map(move |at| (owner, *at)).collect::<Vec<_>>();
@@ -167,7 +172,13 @@ pub(crate) fn subject(name: &str) -> Subject {
     Subject::ALL.into_iter().find(|subject| subject.name() == name).unwrap()
 }
 
+/// A subject's name in a report, and how many are called so.
 type Named = (String, usize);
+
+/// Each of a subject, as the report on a proposal calls it.
+pub(crate) fn each_subject(about: Subject, draft: &Draft) -> impl Iterator<Item = Named> {
+    subjects(about, draft, draft).into_iter().map(|(name, _)| name)
+}
 
 /// Each of a subject, as the reports on two proposals call it; one proposal says less than the other.
 fn subjects(about: Subject, before: &Draft, after: &Draft) -> Vec<(Named, Named)> {

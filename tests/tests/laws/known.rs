@@ -21,7 +21,17 @@ pub(crate) const NOTHING_SURELY_CHECKED: bool = true;
 /// A reading whose digits are wider than its meter does not share the meter's gain; with a worse meter it does, and differences get narrower.
 pub(crate) const GAIN_OF_METERS_ALONE: bool = true;
 
+/// Of a doubt and a missing fact in one `or` the doubt counts, so that deciding it the bad way leaves the missing one, which `if_unmeasured: warn` softens.
+pub(crate) const DOUBT_OUTWEIGHS_WHAT_IS_MISSING: bool = true;
+
+/// See below.
+pub(crate) const DOUBT_HIDES_WHAT_IS_MISSING: bool = true;
+
 /// With `if_unmeasured: refuse` a missing fact makes a warn rung refuse, and a doubt beside it hides that.
 pub(crate) fn doubt_hides_what_is_missing(if_unmeasured: Option<IfUnmeasured>, warns: bool, old: Outcome, new: Outcome) -> bool {
-    if_unmeasured == Some(IfUnmeasured::Refuse) && warns && old.worst == Verdict::Refuse && new.worst == Verdict::Warn
+    DOUBT_HIDES_WHAT_IS_MISSING
+        && if_unmeasured == Some(IfUnmeasured::Refuse)
+        && warns
+        && old.worst == Verdict::Refuse
+        && new.worst == Verdict::Warn
 }

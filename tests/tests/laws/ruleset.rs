@@ -164,8 +164,11 @@ pub(crate) fn caution(choices: &mut Choices<'_>, ground: &Ground<'_>, id: &str) 
 }
 
 fn reason(choices: &mut Choices<'_>, ground: &Ground<'_>, about: Subject) -> String {
-    let mut names: Vec<String> =
-        FACTS.iter().filter(|fact| !fact.declared && (fact.subject.many().is_none() || fact.subject == about)).map(|fact| fact.name.clone()).collect();
+    let mut names: Vec<String> = FACTS
+        .iter()
+        .filter(|fact| !fact.declared && (fact.subject.many().is_none() || fact.subject == about))
+        .map(|fact| fact.name.clone())
+        .collect();
     names.extend((0..ground.limits.len()).map(|at| format!("limit.l{at}")));
     let figures = ground.figures.iter().enumerate().filter(|(_, figure)| figure.about.many().is_none() || figure.about == about);
     names.extend(figures.map(|(at, figure)| format!("{}.f{at}", figure.about.name())));

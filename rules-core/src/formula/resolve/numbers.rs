@@ -183,12 +183,24 @@ fn added(a: Sort, b: Sort, minus: bool, span: &Range<usize>) -> Resolved<Sort> {
     Ok(Sort { dimension, kind })
 }
 
+/// The sort of two sides of a comparison; a fault names the sides, for the one that is wrong may be defined elsewhere.
+pub(super) fn compared_sort((a, a_tree): (Sort, &Tree), (b, b_tree): (Sort, &Tree), span: &Range<usize>) -> Resolved<Sort> {
+    same_sort(a, b, span).map_err(|fault| {
+        let side = |sort: Sort, tree: &Tree| match &tree.form {
+            Form::Name { subject, word } => format!("`{subject}.{word}` is {}", sort_name(sort)),
+            _ => format!("this side is {}", sort_name(sort)),
+        };
+        let message = format!("{} and {}: they do not compare", side(a, a_tree), side(b, b_tree));
+        FormulaFault { message, ..fault }
+    })
+}
+
 fn kinds_differ(a: Sort, b: Sort, span: &Range<usize>) -> FormulaFault {
     let message = format!("{} and {} do not go together", sort_name(a), sort_name(b));
     let plain = [a, b].iter().any(|sort| sort.dimension.is_none());
     let other = [a, b].into_iter().find(|sort| !sort.dimension.is_none()).and_then(|sort| sort.kind);
     let help = match (plain, other) {
-        (true, Some(kind)) => format!("a {kind} needs a unit: {}", kind.unit_names().join(", ")),
+        (true, Some(kind)) => format!("{} needs a unit: {}", kind.with_article(), kind.unit_names().join(", ")),
         _ => "both sides must be of one kind".to_owned(),
     };
     FormulaFault::new(Fault::KindsDiffer, span.clone(), message, help)
@@ -205,8 +217,8 @@ fn not_absolute(sort: Sort, span: &Range<usize>) -> Resolved<()> {
 /// A sort in the words of a message.
 pub(super) fn sort_name(sort: Sort) -> String {
     match sort.kind {
-        Some(kind) => format!("a {kind}"),
-        None if sort.dimension.is_none() => "a plain number".to_owned(),
+        _ if sort.dimension.is_none() => "a plain number".to_owned(),
+        Some(kind) => kind.with_article(),
         None => format!("a number in {}", sort.dimension),
     }
 }
