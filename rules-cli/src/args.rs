@@ -7,6 +7,9 @@ use rules_core::ruleset::Acceptance;
 /// Rulesets that are used where none is named.
 const USUAL_RULES: &str = "rescued-cells";
 
+/// The heading of options about how text looks.
+const LOOK: &str = "How text looks";
+
 const EXIT_CODES: &str = "\
 Exit codes:
   0  pass or warn; nothing to complain of
@@ -14,6 +17,9 @@ Exit codes:
   2  bad input or wrong usage: nothing of it was judged
   3  nothing was checked: no caution applied to anything, or there was no case to run
 Of several, the gravest counts: 2, then 1, then 3, then 0.";
+
+const WRITTEN: &str = "\
+The language of rulesets is written down in rulesets/LANGUAGE.md of the repository, the facts and their places in a proposal in rulesets/FACTS.md.";
 
 const ABOUT: &str = "\
 Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade cautions, and says pass, warn or refuse, with the \
@@ -23,14 +29,14 @@ Regulators and makers advise against the use of loose cells. A pass overrules ne
 
 /// Checks a proposed use of rescued lithium-ion cells in a light: pass, warn or refuse, with reasons
 #[derive(Debug, Parser)]
-#[command(name = "cellrules", version, long_about = ABOUT, after_help = EXIT_CODES, subcommand_required = true, arg_required_else_help = true)]
+#[command(name = "cellrules", version, long_about = ABOUT, after_help = format!("{WRITTEN}\n\n{EXIT_CODES}"), subcommand_required = true, arg_required_else_help = true)]
 pub(crate) struct Args {
-    /// Colours: on a terminal that knows them, always, or never. `NO_COLOR` in the environment turns `auto` off
-    #[arg(long, global = true, value_enum, default_value_t = When::Auto, value_name = "WHEN")]
+    /// Colours: `auto` (unless `NO_COLOR` is set), `always` or `never`
+    #[arg(long, global = true, value_enum, default_value_t = When::Auto, value_name = "WHEN", hide_possible_values = true, hide_default_value = true, help_heading = LOOK)]
     pub(crate) color: When,
 
-    /// Columns to wrap text to
-    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS")]
+    /// Columns to wrap text to, if not 80
+    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS", hide_default_value = true, help_heading = LOOK)]
     pub(crate) width: usize,
 
     #[command(subcommand)]
@@ -64,6 +70,7 @@ pub(crate) enum Command {
     Cases(Cases),
     Cautions(Cautions),
     Explain(Explain),
+    Limits(Limits),
     Facts(Facts),
     Merged(Merged),
     Schema(Schema),
@@ -80,8 +87,8 @@ pub(crate) struct Rules {
 /// The form of results.
 #[derive(Debug, Section)]
 pub(crate) struct Form {
-    /// Text for people, or JSON for programs
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM")]
+    /// `text` for people, or `json` for programs
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM", hide_possible_values = true)]
     pub(crate) format: Format,
 }
 
@@ -103,16 +110,20 @@ pub(crate) struct Check {
     pub(crate) form: Form,
     /// How a value that reaches over a limit decides, instead of what the rules say: `guarded`, it must keep the limit with all its uncertainty; `simple`, its
     /// nominal value decides
-    #[arg(long, value_enum, value_name = "HOW")]
+    #[arg(long, value_enum, value_name = "HOW", hide_possible_values = true)]
     acceptance: Option<HowAccepted>,
     /// Exit with 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
+    /// Leave out the findings in full: only the list of them, what to measure next, what was loosened, and the notice. JSON is always whole
+    #[arg(long)]
+    pub(crate) brief: bool,
 }
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
   cellrules check helmet-lamp.yaml
+  cellrules check --brief helmet-lamp.yaml
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml";
 
@@ -184,6 +195,19 @@ pub(crate) struct Explain {
     /// The caution's name, as `cellrules cautions` lists it
     #[arg(value_name = "CAUTION")]
     pub(crate) caution: String,
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// List the limits that local practice can adjust
+///
+/// For each limit: its name, its value after every adjustment, which way is stricter, whether it is fixed, what it means, and what it rests on. Any may be made
+/// stricter; one that is not fixed may be loosened with a reason, which every report then shows.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules limits\n  cellrules limits --rules club-practice.yaml --format json")]
+pub(crate) struct Limits {
     #[command(flatten)]
     pub(crate) rules: Rules,
     #[command(flatten)]

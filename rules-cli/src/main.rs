@@ -1,6 +1,6 @@
 //! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command line.
 //!
-//! `args` is what can be asked, `commands` answers it, `input` reads files and standard input, `terminal` writes, `problems` shows what is wrong with
+//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input` reads files and standard input, `terminal` writes, `problems` shows what is wrong with
 //! input, `outcome` is the exit code.
 #![forbid(unsafe_code)]
 
@@ -11,6 +11,7 @@ mod input;
 mod outcome;
 mod problems;
 mod terminal;
+mod usage;
 
 use std::process::ExitCode;
 
@@ -23,7 +24,7 @@ use crate::terminal::Terminal;
 fn main() -> ExitCode {
     let args = match Args::try_parse() {
         Ok(args) => args,
-        Err(asked) => return explain_usage(&asked),
+        Err(asked) => return usage::explain(asked).into(),
     };
     let mut terminal = Terminal::new(args.color, args.width);
     let answered = commands::run(&args.command, &mut terminal).and_then(|outcome| terminal.finish().map(|()| outcome));
@@ -34,11 +35,4 @@ fn main() -> ExitCode {
             Outcome::BadInput.into()
         }
     }
-}
-
-/// Help and version go to standard output and are fine; wrong usage goes to standard error. That either is closed is no fault of ours.
-fn explain_usage(asked: &clap::Error) -> ExitCode {
-    let outcome = if asked.use_stderr() { Outcome::BadInput } else { Outcome::Fine };
-    drop(asked.print());
-    outcome.into()
 }

@@ -13,13 +13,17 @@ const CUT: &str = "...";
 /// A tab is shown as so many spaces.
 const TAB: &str = "    ";
 
-/// Problems as text.
+/// Problems as text. Where there are too many, those at a place are counted; what is said of a whole file is shown all the same.
 pub(crate) fn show(found: &[Problem], width: usize, style: &dyn Style) -> String {
-    let mut text: String = found.iter().take(MOST_SHOWN).map(|problem| one(problem, width, style)).collect();
-    if let count @ 1.. = found.len().saturating_sub(MOST_SHOWN) {
-        text += &format!("and {count} more problems\n");
+    let (shown, rest) = found.split_at(found.len().min(MOST_SHOWN));
+    let (placed, whole): (Vec<&Problem>, Vec<&Problem>) = rest.iter().partition(|problem| problem.place.is_some());
+    let mut text: String = shown.iter().map(|problem| one(problem, width, style)).collect();
+    match placed.len() {
+        0 => {}
+        1 => text += "and 1 more problem\n",
+        count => text += &format!("and {count} more problems\n"),
     }
-    text
+    text + &whole.iter().map(|problem| one(problem, width, style)).collect::<String>()
 }
 
 fn one(problem: &Problem, width: usize, style: &dyn Style) -> String {
@@ -153,8 +157,13 @@ mod tests {
 
     #[test]
     fn many_problems_are_counted() {
-        let one = Problem::of_file(Fault::Syntax, "wrong", "");
-        assert!(show(&vec![one.clone(); 200], 80, &Plain).ends_with("error: wrong\n"));
-        assert!(show(&vec![one; 201], 80, &Plain).ends_with("and 1 more problems\n"));
+        let source = Source::new("a.yaml", "x".to_owned());
+        let placed = Problem::at(&source, Fault::Syntax, Span { start: 0, end: 1 }, "wrong", "");
+        let many = |count: usize| vec![placed.clone(); count];
+        assert!(!show(&many(200), 80, &Plain).contains("more problem"));
+        assert!(show(&many(201), 80, &Plain).ends_with("    ^\nand 1 more problem\n"));
+        let mut all = many(202);
+        all.push(Problem::of_file(Fault::TooLarge, "`a.yaml` has more", ""));
+        assert!(show(&all, 80, &Plain).ends_with("    ^\nand 2 more problems\nerror: `a.yaml` has more\n"));
     }
 }

@@ -1,5 +1,7 @@
 //! What the documentation quotes: the command's output, and examples that must load.
 
+#![cfg(test)]
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -30,12 +32,12 @@ fn printed(arguments: &str, lines: usize) -> String {
 fn quotations(page: &str) -> Vec<(String, usize, std::ops::Range<usize>)> {
     let mut found = Vec::new();
     for (at, _) in page.match_indices(MARK) {
-        let rest = &page[at + MARK.len()..];
+        let rest = page.get(at + MARK.len()..).expect("what follows the mark");
         let (said, rest) = rest.split_once(" -->").expect("the mark ends");
         let (arguments, lines) = said.split_once(", first ").expect("how many lines are quoted");
         let lines = lines.trim_end_matches(" lines").parse().expect("a number of lines");
         let start = page.len() - rest.len() + rest.find("```text\n").expect("a block") + "```text\n".len();
-        let end = start + page[start..].find("```").expect("its end");
+        let end = start + page.get(start..).and_then(|block| block.find("```")).expect("its end");
         found.push((arguments.to_owned(), lines, start..end));
     }
     found
@@ -52,7 +54,7 @@ fn quoted_outputs_are_what_the_command_prints() {
             readme.replace_range(place, &now);
         } else {
             assert!(
-                readme[place] == now,
+                readme.get(place) == Some(now.as_str()),
                 "the README quotes another output of `cellrules {arguments}`; run `UPDATE_README=1 cargo test -p rules-cli --test readme`"
             );
         }

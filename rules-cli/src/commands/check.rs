@@ -5,7 +5,7 @@ use std::io;
 use rules_core::check::{Options, check};
 use rules_core::document::Problem;
 use rules_core::report::Report;
-use rules_core::report::text::{overview, text};
+use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 
 use super::with_rules;
@@ -37,7 +37,7 @@ fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outc
     }
     match args.form.format {
         Format::Json => put_json(&reports, names.len() > 1, terminal)?,
-        Format::Text => put_text(&reports, names.len() > 1, terminal)?,
+        Format::Text => put_text(&reports, names.len() > 1, args.brief, terminal)?,
     }
     Ok(outcome)
 }
@@ -56,7 +56,8 @@ fn put_json(reports: &[Report], several: bool, terminal: &mut Terminal) -> io::R
     }
 }
 
-fn put_text(reports: &[Report], several: bool, terminal: &mut Terminal) -> io::Result<()> {
+fn put_text(reports: &[Report], several: bool, in_brief: bool, terminal: &mut Terminal) -> io::Result<()> {
+    let written = if in_brief { brief } else { text };
     let (width, dress) = (terminal.width(), terminal.dress());
     if several && !reports.is_empty() {
         terminal.put(&overview(reports, width, dress))?;
@@ -65,7 +66,7 @@ fn put_text(reports: &[Report], several: bool, terminal: &mut Terminal) -> io::R
         if several {
             terminal.put(&format!("\n{}\n\n", "-".repeat(width)))?;
         }
-        terminal.put(&text(report, width, dress))?;
+        terminal.put(&written(report, width, dress))?;
     }
     Ok(())
 }

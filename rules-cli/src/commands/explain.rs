@@ -7,11 +7,12 @@ use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::formula::Uses;
 use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{
-    Basis, Caution, FigureInfo, LimitInfo, Piece, Placeholder, Rules, Stricter, WrittenCase, WrittenCaution, WrittenSource,
+    Basis, Caution, FigureInfo, IfUnmeasured, Piece, Placeholder, Rules, WrittenCase, WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
 
 use super::facts::{Fact, fact};
+use super::limits::{Limit, limit, source};
 use super::with_rules;
 use crate::args::{Explain, Format};
 use crate::outcome::Outcome;
@@ -29,15 +30,6 @@ struct Explained<'a> {
     facts: Vec<Fact<'a>>,
     sources: BTreeMap<String, WrittenSource>,
     place: &'a rules_core::document::Place,
-}
-
-#[derive(Serialize)]
-struct Limit<'a> {
-    value: &'a str,
-    stricter: Stricter,
-    fixed: bool,
-    meaning: &'a str,
-    basis: &'a [Basis],
 }
 
 #[derive(Serialize)]
@@ -86,23 +78,15 @@ fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>
         uses.limits.iter().filter_map(|id| rules.limit(*id)).map(|info| (info.name.as_str(), limit(info))).collect();
     let figures = uses.figures.iter().filter_map(|id| rules.figure(*id)).map(|info| (info.name.as_str(), figure(info)));
     let figures: BTreeMap<_, _> = figures.collect();
-    let facts = uses.facts.iter().filter_map(|id| rules.catalogue().fact(*id)).map(|def| fact(def, rules)).collect();
-    let all = written.basis.iter().chain(limits.values().flat_map(|limit: &Limit<'_>| limit.basis));
+    let facts = uses.facts.union(&uses.asked).filter_map(|id| rules.catalogue().fact(*id)).map(|def| fact(def, rules)).collect();
+    let of_limits = uses.limits.iter().filter_map(|id| rules.limit(*id)).flat_map(|info| &info.basis);
+    let all = written.basis.iter().chain(of_limits);
     let sources = all.filter_map(|basis| source(basis, rules)).collect();
     Some(Explained { caution: written, limits, figures, facts, sources, place: &caution.place })
 }
 
-fn limit(info: &LimitInfo) -> Limit<'_> {
-    Limit { value: &info.written, stricter: info.stricter, fixed: info.fixed, meaning: &info.meaning, basis: &info.basis }
-}
-
 fn figure(info: &FigureInfo) -> Figure<'_> {
     Figure { is: &info.is, meaning: &info.meaning }
-}
-
-fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSource)> {
-    let Basis::Source { source, .. } = basis else { return None };
-    Some((source.clone(), rules.sources().get(source)?.clone()))
 }
 
 /// Everything that its formulas and texts refer to.
@@ -154,22 +138,14 @@ impl Explained<'_> {
         entry("Applies when:", caution.applies_when.as_deref().unwrap_or("always"), page);
         optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
         optional("Warns unless:", caution.warn_unless.as_deref(), page);
-        let unmeasured = match caution.if_unmeasured {
-            Some(rules_core::ruleset::IfUnmeasured::Warn) => "it warns, and says that it could be a refusal",
-            Some(rules_core::ruleset::IfUnmeasured::Refuse) => "it refuses",
-            None => "what is not met for want of a measurement counts as not met",
-        };
-        entry("If unmeasured:", unmeasured, page);
+        entry("If unmeasured:", if_unmeasured(caution), page);
         optional("Fixed:", caution.fixed.then_some("no other ruleset may drop it"), page);
     }
 
     fn definitions(&self, page: &mut Page<'_>) {
         heading("Limits", self.limits.is_empty(), page);
         for (name, limit) in &self.limits {
-            let stricter = if limit.stricter == Stricter::Higher { "higher" } else { "lower" };
-            let fixed = if limit.fixed { ", fixed" } else { "" };
-            named(&format!("limit.{name}"), &format!(" {} ({stricter} is stricter{fixed}): {}.", limit.value, limit.meaning), page);
-            self.basis("", INDENT + 4, limit.basis, page);
+            limit.write(INDENT, name, &self.sources, page);
         }
         heading("Figures", self.figures.is_empty(), page);
         for (name, figure) in &self.figures {
@@ -177,7 +153,7 @@ impl Explained<'_> {
         }
         heading("Facts", self.facts.is_empty(), page);
         for fact in &self.facts {
-            named(fact.name(), &format!(" ({}): {}.", fact.sort(), fact.meaning()), page);
+            fact.write(page);
         }
     }
 
@@ -186,6 +162,16 @@ impl Explained<'_> {
             let label = if at == 0 { label } else { "" };
             page.entry(INDENT, &[Part::new(Role::Label, label)], hang, &[Part::text(basis(one, &self.sources))]);
         }
+    }
+}
+
+/// What comes of it where a measurement is missing, by section 6 of the language.
+const fn if_unmeasured(caution: &WrittenCaution) -> &'static str {
+    match (caution.if_unmeasured, caution.refuse_unless.is_some(), caution.warn_unless.is_some()) {
+        (Some(IfUnmeasured::Warn), true, _) => "then it warns and says that it could refuse",
+        (Some(IfUnmeasured::Refuse), ..) | (None, true, false) => "then it refuses",
+        (None, true, true) => "then it refuses; where only what it warns of is left open, it warns",
+        (_, false, _) => "then it warns",
     }
 }
 

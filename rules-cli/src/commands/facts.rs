@@ -104,9 +104,15 @@ pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
     Fact { name, kind: def.kind.name(), options, domain: domain(def), nature, meaning: &def.meaning, stands }
 }
 
+/// Said of facts whose subject has no section in a proposal.
+const NOWHERE: &str = "- (worked out from what is given)";
+
 fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     let catalogue = rules.catalogue();
     let subject = catalogue.subject(def.subject);
+    if subject.is_some_and(|subject| !subject.has_section) {
+        return NOWHERE.to_owned();
+    }
     let section = subject
         .and_then(|subject| subject.plural)
         .map_or_else(|| catalogue.subject_name(def.subject).to_owned(), |many| format!("{many}[]"));
@@ -142,7 +148,7 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
     page.gap();
     let many = subject.plural.map(|plural| format!(" (many: {plural})")).unwrap_or_default();
     page.paragraph(0, &[Part::new(Role::Heading, subject.name), Part::text(format!("{many}: {}", subject.meaning))]);
-    subject.facts.iter().for_each(|fact| put_fact(fact, page));
+    subject.facts.iter().for_each(|fact| fact.write(page));
     for figure in &subject.figures {
         page.item(2, 6, &[Part::new(Role::Label, figure.name.as_str()), Part::text(format!(" (figure): {}.", figure.meaning))]);
         let how = figure.is.map_or_else(|| format!("worked out from {}", figure.needs.join(", ")), |is| format!("is {is}"));
@@ -150,24 +156,17 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
     }
 }
 
-fn put_fact(fact: &Fact<'_>, page: &mut Page<'_>) {
-    page.item(2, 6, &[Part::new(Role::Label, fact.name.as_str()), Part::text(format!(" ({}): {}.", fact.sort(), fact.meaning))]);
-    page.paragraph(6, &[Part::new(Role::Quiet, format!("In a proposal: {}", fact.stands))]);
-}
-
 impl Fact<'_> {
+    /// Writes the fact with its place in a proposal.
+    pub(super) fn write(&self, page: &mut Page<'_>) {
+        page.item(2, 6, &[Part::new(Role::Label, self.name.as_str()), Part::text(format!(" ({}): {}.", self.sort(), self.meaning))]);
+        page.paragraph(6, &[Part::new(Role::Quiet, format!("In a proposal: {}", self.stands))]);
+    }
+
     /// Its kind, what it can be, and how it is known.
-    pub(super) fn sort(&self) -> String {
+    fn sort(&self) -> String {
         let options = if self.options.is_empty() { String::new() } else { format!(": {}", self.options.join(", ")) };
         let domain = self.domain.as_ref().map(|domain| format!(", {}", domain.text)).unwrap_or_default();
         format!("{}{options}{domain}, {}", self.kind, self.nature)
-    }
-
-    pub(super) fn name(&self) -> &str {
-        &self.name
-    }
-
-    pub(super) const fn meaning(&self) -> &str {
-        self.meaning
     }
 }

@@ -5,6 +5,7 @@ mod cautions;
 mod check;
 mod explain;
 mod facts;
+mod limits;
 mod merged;
 mod schema;
 mod vet;
@@ -26,6 +27,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
         Command::Cases(args) => cases::run(args, terminal),
         Command::Cautions(args) => cautions::run(args, terminal),
         Command::Explain(args) => explain::run(args, terminal),
+        Command::Limits(args) => limits::run(args, terminal),
         Command::Facts(args) => facts::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),

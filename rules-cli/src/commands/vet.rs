@@ -18,7 +18,10 @@ struct Vetted<'a> {
     ruleset: &'a str,
     /// Whether it can be used at all.
     loads: bool,
+    /// The cautions in force, with those of what it extends.
     cautions: usize,
+    /// Those that it defines itself.
+    own_cautions: usize,
     problems: Vec<Problem>,
 }
 
@@ -33,14 +36,36 @@ pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
 
 fn vet(ruleset: &str) -> Vetted<'_> {
     match input::vetting(ruleset) {
-        Ok(vetting) => Vetted { ruleset, loads: true, cautions: vetting.rules().cautions().len(), problems: check::vet(&vetting) },
-        Err(problems) => Vetted { ruleset, loads: false, cautions: 0, problems },
+        Ok(vetting) => {
+            let cautions = vetting.rules().cautions();
+            let own_cautions = cautions.iter().filter(|caution| *caution.place.file == *ruleset).count();
+            Vetted { ruleset, loads: true, cautions: cautions.len(), own_cautions, problems: check::vet(&vetting) }
+        }
+        Err(problems) => Vetted { ruleset, loads: false, cautions: 0, own_cautions: 0, problems },
     }
 }
 
 impl Vetted<'_> {
     fn outcome(&self) -> Outcome {
         if self.loads { Outcome::against_if(!self.problems.is_empty()) } else { Outcome::BadInput }
+    }
+
+    /// What was found, and in how many cautions it was looked for.
+    fn words(&self) -> String {
+        let found = match self.problems.len() {
+            0 => "nothing is wanting".to_owned(),
+            1 => "1 thing is wanting".to_owned(),
+            count => format!("{count} things are wanting"),
+        };
+        let own = match self.own_cautions {
+            1 => "1 caution".to_owned(),
+            count => format!("{count} cautions"),
+        };
+        let extended = match self.cautions - self.own_cautions {
+            0 => String::new(),
+            count => format!(" of its own and {count} from what it extends"),
+        };
+        format!(": {found}. It has {own}{extended}.")
     }
 }
 
@@ -50,13 +75,7 @@ fn put(vetted: &Vetted<'_>, terminal: &mut Terminal) -> io::Result<()> {
         return Ok(());
     }
     terminal.put_problems(&vetted.problems)?;
-    let found = match vetted.problems.len() {
-        0 => "nothing is wanting".to_owned(),
-        1 => "1 thing is wanting".to_owned(),
-        count => format!("{count} things are wanting"),
-    };
     let mut page = terminal.page();
-    let text = format!(": {found}; {} cautions apply", vetted.cautions);
-    page.paragraph(0, &[Part::new(Role::Heading, vetted.ruleset), Part::text(text)]);
+    page.paragraph(0, &[Part::new(Role::Heading, vetted.ruleset), Part::text(vetted.words())]);
     terminal.put(&page.finish())
 }

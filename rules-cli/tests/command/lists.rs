@@ -41,16 +41,90 @@ fn json(args: &[&str]) -> serde_json::Value {
 #[test]
 fn cautions_are_listed() {
     insta::assert_snapshot!(run(&["cautions", "--rules", "local.yaml"]).out, @r"
-    bare-cell    Cell without protection (each cell; can refuse)
-    rest-low     Rest voltage low (each cell; can refuse or warn)
-    tag-missing  Cell without a tag (each cell; can warn)
+    local.yaml: 1 caution
+      tag-missing  each cell: can warn
+          Cell without a tag
 
-    3 cautions. `cellrules explain` tells more of one.
+    rules.yaml: 2 cautions
+      bare-cell    each cell: can refuse
+          Cell without protection
+      rest-low     each cell: can refuse or warn
+          Rest voltage low
+
+    3 cautions in all. `cellrules explain` tells more of one.
     ");
     let all = json(&["cautions", "--rules", "local.yaml"]);
     assert_eq!(all.as_array().map(Vec::len), Some(3));
     assert_eq!((&all[2]["id"], &all[2]["about"], &all[2]["can_refuse"]), (&"tag-missing".into(), &"each cell".into(), &false.into()));
     assert!(run(&["cautions"]).out.contains("deeply-discharged"));
+}
+
+#[test]
+fn limits_are_listed() {
+    insta::assert_snapshot!(run(&["limits", "--rules", "local.yaml"]).out, @r"
+    limit.rest_least 2.60 V (higher is stricter): Rest voltage under which a cell is
+        retired.
+        Common practice: the club's.
+        Defined at rules.yaml:7:3
+
+    1 limit. A ruleset that extends these adjusts one under `adjust`, `limits`, by
+    its name without `limit.`: the new value in `to`, and where that loosens it a
+    reason in `because`.
+    ");
+    let all = json(&["limits", "--rules", "local.yaml"]);
+    let limit = &all["limits"][0];
+    assert_eq!((&limit["name"], &limit["value"], &limit["stricter"]), (&"rest_least".into(), &"2.60 V".into(), &"higher".into()));
+    assert_eq!((&limit["fixed"], &limit["basis"][0]["common_practice"]), (&false.into(), &"the club's".into()));
+    assert!(run(&["limits"]).out.contains("limit.rest_floor 2.00 V (higher is stricter; fixed: it cannot be loosened): "));
+    let shipped = json(&["limits"]);
+    for limit in shipped["limits"].as_array().expect("limits") {
+        for source in limit["basis"].as_array().expect("a basis").iter().filter_map(|basis| basis["source"].as_str()) {
+            assert!(shipped["sources"][source]["title"].is_string(), "{source}");
+        }
+    }
+}
+
+/// Section 6 of the language: what `if_unmeasured` says, for a caution with one rung and with two.
+#[test]
+fn explaining_says_what_comes_of_a_missing_measurement() {
+    let (refuse, warn) = ("    refuse_unless: cell.protected\n", "    warn_unless: cell.rest_voltage >= 3 V\n");
+    let (if_refuse, if_warn) = ("    if_unmeasured: refuse\n", "    if_unmeasured: warn\n");
+    for (rungs, words) in [
+        (refuse.to_owned(), "then it refuses"),
+        (warn.to_owned(), "then it warns"),
+        (format!("{refuse}{warn}"), "then it refuses; where only what it warns of is left open, it warns"),
+        (format!("{refuse}{if_warn}"), "then it warns and says that it could refuse"),
+        (format!("{refuse}{warn}{if_warn}"), "then it warns and says that it could refuse"),
+        (format!("{warn}{if_warn}"), "then it warns"),
+        (format!("{refuse}{if_refuse}"), "then it refuses"),
+        (format!("{refuse}{warn}{if_refuse}"), "then it refuses"),
+        (format!("{warn}{if_refuse}"), "then it refuses"),
+    ] {
+        let rules = format!(
+            "format: 1\nruleset: one\nversion: 1\ntitle: One\ncautions:\n  - id: one\n    title: One\n    about: each cell\n{rungs}    reason: why\n    basis: [{{ common_practice: x }}]\n"
+        );
+        let ran = Folder::with("one.yaml", rules).run(&["explain", "one", "--rules", "one.yaml", "--width", "120"]);
+        assert!(ran.out.contains(&format!("  If unmeasured:  {words}\n")), "{rungs}{}", ran.whole());
+    }
+}
+
+#[test]
+fn a_ruleset_without_its_option_gets_a_tip() {
+    for command in [["cautions"].as_slice(), &["limits"], &["facts"], &["explain", "rest-low"], &["--width", "60", "cautions"]] {
+        let ran = run(&[command, &["rescued-cells"]].concat());
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+        assert!(ran.err.contains("use `--rules rescued-cells`"), "{}", ran.err);
+    }
+    for args in [["schema", "proposal", "report"].as_slice(), &["cautions", "--rule", "local.yaml"]] {
+        let ran = run(args);
+        assert!(ran.code == 2 && !ran.err.contains("use `--rules "), "{}", ran.err);
+    }
+}
+
+#[test]
+fn help_names_where_the_language_is_written() {
+    let help = run(&["--help"]).out;
+    assert!(help.contains("rulesets/LANGUAGE.md") && help.contains("rulesets/FACTS.md"), "{help}");
 }
 
 #[test]
@@ -77,7 +151,7 @@ fn facts_are_listed() {
         "  cell.rest_voltage (voltage, -5..10 V, measured): Voltage at rest.\n      In a proposal: cells[].rest.voltage\n",
         "  cell.club_tag (text, stated): Number on the club's tag.\n      In a proposal: cells[].extra.club_tag\n",
         "  cell.margin (figure): How far over the limit the cell rests.\n      is cell.rest_voltage - limit.rest_least\n",
-        "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: worked out from what is given\n",
+        "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: - (worked out from what is given)\n",
         "  light.vented (yes-no, stated): ",
     ] {
         assert!(out.contains(line), "{line}\n{out}");
@@ -99,7 +173,15 @@ fn merged_rules_are_rules_again() {
     assert_eq!((merged.code, merged.err.as_str()), (0, ""));
     let folder = folder.and("merged.json", &merged.out);
     assert_eq!(folder.run(&["merged", "merged.json"]).code, 0);
-    assert_eq!(folder.run(&["cautions", "--rules", "merged.json"]).out, folder.run(&["cautions", "--rules", "local.yaml"]).out);
+    // The same cautions, only that they now stand in one file.
+    let cautions = |file: &str| {
+        let ran = folder.run(&["cautions", "--format", "json", "--rules", file]);
+        let mut all: Vec<serde_json::Value> = serde_json::from_str(&ran.out).expect("JSON");
+        all.iter_mut().for_each(|one| drop(one.as_object_mut().expect("a caution").remove("place")));
+        all
+    };
+    assert_eq!(cautions("merged.json"), cautions("local.yaml"));
+    assert!(folder.run(&["cautions", "--rules", "merged.json"]).out.starts_with("merged.json: 3 cautions\n"));
     // The order in which they are named does not matter.
     assert_eq!(folder.run(&["merged", "rules.yaml", "local.yaml"]).out, folder.run(&["merged", "local.yaml", "rules.yaml"]).out);
 }
@@ -119,6 +201,7 @@ fn schemas_are_printed() {
 fn vetting_shows_what_is_wanting_where_it_stands() {
     insta::assert_snapshot!(run(&["vet", "local.yaml"]).out);
     let vetted = json(&["vet", "local.yaml", "missing.yaml"]);
+    assert_eq!((&vetted[0]["cautions"], &vetted[0]["own_cautions"]), (&3.into(), &1.into()));
     assert_eq!((&vetted[0]["loads"], &vetted[1]["loads"]), (&true.into(), &false.into()));
     assert_eq!(vetted[1]["problems"][0]["fault"], "unreadable");
 }

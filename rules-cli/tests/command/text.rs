@@ -1,6 +1,10 @@
 //! Parts of a report's text that the demo does not show.
 
-use crate::running::{Folder, RULES, check, one_cell};
+use crate::running::{Folder, RULES, check, good, one_cell};
+
+const LOOSENED: &str = "format: 1\nruleset: relay\nversion: 1.0.0\ntitle: The night relay\nextends: [./rules.yaml]\nadjust:
+  limits: { rest_least: { to: 2.20 V, because: the lamps stop by themselves } }
+  cautions: { bare-cell: { drop: yes, because: the lamp has a circuit } }\n";
 
 fn settings() -> insta::internals::SettingsBindDropGuard {
     let mut settings = insta::Settings::clone_current();
@@ -22,10 +26,7 @@ fn cells_that_say_the_same_are_put_together() {
 #[test]
 fn loosenings_are_shown() {
     let _settings = settings();
-    let local = "format: 1\nruleset: relay\nversion: 1.0.0\ntitle: The night relay\nextends: [./rules.yaml]\nadjust:
-  limits: { rest_least: { to: 2.20 V, because: the lamps stop by themselves } }
-  cautions: { bare-cell: { drop: yes, because: the lamp has a circuit } }\n";
-    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", local);
+    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
     let ran = folder.run_with(&["check", "--rules", "local.yaml"], one_cell("rest: { voltage: 3.87 V }"));
     assert_eq!(ran.code, 0);
     insta::assert_snapshot!(ran.out);
@@ -43,12 +44,87 @@ fn text_is_wrapped_to_the_width_asked_for() {
     }
 }
 
+/// In brief, all is there but the findings in full and how it was checked. The notice stays.
+#[test]
+fn a_report_in_brief_is_part_of_the_whole() {
+    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
+    let ran = |more: &[&str]| folder.run_with(&[&["check", "--rules", "local.yaml"], more].concat(), one_cell("protected: no"));
+    let (whole, brief) = (ran(&[]), ran(&["--brief"]));
+    assert_eq!((whole.code, brief.code, brief.err.as_str()), (0, 0, ""));
+    let (opening, rest) = whole.out.split_once("\n 1. ").expect("the findings in full");
+    let (_, rest) = rest.split_once("\nWhat to measure or state next\n").expect("what to measure");
+    let (next, rest) = rest.split_once("\nHow it was checked\n").expect("how it was checked");
+    let (_, notice) = rest.split_once("\nWhatever the verdict\n").expect("the notice");
+    assert!(next.contains("\nLoosened by local practice\n"), "{next}");
+    assert_eq!(brief.out, format!("{opening}\nWhat to measure or state next\n{next}\nWhatever the verdict\n{notice}"));
+    assert_eq!(ran(&["--format", "json"]).out, ran(&["--format", "json", "--brief"]).out);
+}
+
+#[test]
+fn a_pass_in_brief_keeps_the_notice() {
+    let ran = Folder::with("rules.yaml", RULES).run_with(&["check", "--brief", "--rules", "rules.yaml"], good());
+    assert!(ran.out.starts_with("PASS ") && ran.out.contains("\nWhatever the verdict\n"), "{}", ran.out);
+    assert!(!ran.out.contains("How it was checked"), "{}", ran.out);
+}
+
+/// What holds the verdict up has the start of its remedy beside it, whether it refuses or warns.
+#[test]
+fn the_list_says_what_to_do_about_what_holds_the_verdict_up() {
+    let warned = check(one_cell("protected: yes, rest: { voltage: 2.81 V }")).out;
+    assert!(warned.contains("  1  warn   Rest voltage low: cell K4\n              Retire it.\n"), "{warned}");
+    let both = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\ncells:
+  - { id: K4, protected: yes, rest: { voltage: 2.31 V } }
+  - { id: K7, protected: yes, rest: { voltage: 2.81 V } }\n";
+    let both = check(both).out;
+    assert!(both.contains("  1  refuse Rest voltage low: cell K4\n              Retire it.\n"), "{both}");
+    assert!(both.contains("  2  warn   Rest voltage low: cell K7\n\n"), "{both}");
+}
+
+/// `RULES` with a caution that a list cut short always fails.
+fn with_count() -> Folder {
+    let count =
+        "  - id: count-wrong\n    title: Number of cells does not agree\n    about: build\n    refuse_unless: build.listed == build.cells
+    reason: \"{build.listed} of {build.cells} are listed.\"\n    basis: [{ common_practice: count }]\n";
+    Folder::with("rules.yaml", format!("{RULES}{count}"))
+}
+
+/// The sentences under the title, on one line.
+fn said(proposal: &str) -> String {
+    let out = with_count().run_with(&["check", "--brief", "--rules", "rules.yaml"], proposal).out;
+    out.split("\n\n").nth(1).expect("sentences").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn cells_that_are_not_listed_are_to_be_listed_first() {
+    let lamp = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\n";
+    assert_eq!(
+        said(lamp),
+        "3 findings refuse (2 cautions), 2 warn (1 caution). 4 of them are about cells that the proposal does not list: list every cell first, with what is known of it."
+    );
+    let sound = "protected: yes, rest: { voltage: 3.87 V }";
+    assert_eq!(
+        said(&format!("{lamp}cells: [{{ id: K4, {sound} }}]\n")),
+        "2 findings refuse, 1 warns. 2 of them are about cells that the proposal does not list: list every cell first, with what is known of it."
+    );
+    assert!(said(&format!("{lamp}cells: [{{ id: K4, {sound} }}, {{ id: K7, {sound} }}]\n")).starts_with("None of the 3 cautions"));
+}
+
+#[test]
+fn listing_cells_does_not_hide_what_has_to_change() {
+    let lamp = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\ncells: [{ id: K4, protected: no, rest: { voltage: 3.87 V } }]\n";
+    assert!(
+        said(lamp).ends_with("with what is known of it. No measurement can lift the refusal: what is proposed has to change."),
+        "{}",
+        said(lamp)
+    );
+}
+
 /// A hundred cells do not make a report of a thousand lines, and none is left out in silence.
 #[test]
 fn many_cells_are_counted() {
     let cells: String = (1..=100).map(|number| format!("  - {{ id: K{number}, protected: no, rest: {{ voltage: 3.87 V }} }}\n")).collect();
     let ran = check(format!("format: 1\ntitle: Wall of lamps\narrangement: 100S1P\ncells:\n{cells}"));
     assert_eq!(ran.code, 1);
-    assert!(ran.out.contains("100 findings refuse") && ran.out.contains("K12 and 88 more"), "{}", ran.out);
+    assert!(ran.out.contains("100 findings refuse (1 caution)") && ran.out.contains("K12 and 88 more"), "{}", ran.out);
     assert!(ran.out.lines().count() < 150, "{}", ran.out);
 }

@@ -64,18 +64,26 @@ fn came(rules: &Rules, caution: &Caution, case: &CaseCode, evaluator: &Evaluator
         (judge(caution, evaluator, bound), bound)
     };
     let all: Vec<(Judgement, Bound)> = (0..case.sheet.count(caution.about)).map(judged).collect();
-    let applied = all.iter().filter(|(judged, _)| judged.applies != Truth::No);
-    let gravest = applied.max_by_key(|(judged, _)| (judged.verdict, judged.worst, judged.status != Status::Decided));
-    let Some((judged, bound)) = gravest else {
+    let weight = |judged: &Judgement| (judged.verdict, judged.worst, judged.status != Status::Decided);
+    let applied = || all.iter().filter(|(judged, _)| judged.applies != Truth::No);
+    let Some(gravest) = applied().map(|(judged, _)| weight(judged)).max() else {
         return Came { expect: Expectation::NotApplicable, status: Status::Decided, missing: Vec::new() };
     };
-    let expect = match judged.verdict {
+    // Of equally grave subjects the one whose missing facts come first by name, so that their order plays no part.
+    let each = applied().filter(|(judged, _)| weight(judged) == gravest).map(|(judged, bound)| {
+        let open = finder.finding(caution, *judged, *bound).filter(|_| judged.status == Status::Unmeasured);
+        (open.map(|finding| finding.missing).unwrap_or_default(), judged.status)
+    });
+    let (missing, status) = each.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or((Vec::new(), Status::Decided));
+    Came { expect: expectation(gravest.0), status, missing }
+}
+
+fn expectation(verdict: Verdict) -> Expectation {
+    match verdict {
         Verdict::Pass => Expectation::Pass,
         Verdict::Warn => Expectation::Warn,
         Verdict::Refuse => Expectation::Refuse,
-    };
-    let missing = finder.finding(caution, *judged, *bound).filter(|_| judged.status == Status::Unmeasured).map(|finding| finding.missing);
-    Came { expect, status: judged.status, missing: missing.unwrap_or_default() }
+    }
 }
 
 fn otherwise(caution: &Caution, case: &CaseCode, wanted: &Came, came: &Came) -> Problem {

@@ -1,5 +1,7 @@
 //! A judgement that is not a pass, as data: which clause decided, on which facts, against which limits, by how much.
 
+use std::collections::BTreeSet;
+
 use super::judge::Judgement;
 use super::next::{Open, OpenFact};
 use crate::facts::{SubjectId, Value};
@@ -32,10 +34,8 @@ impl<'f> Finder<'f> {
         let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
         facts.sort();
         facts.dedup();
-        let mut missing: Vec<String> =
-            facts.iter().filter(|fact| fact.missing).map(|fact| self.rules.catalogue().fact_name(fact.id)).collect();
-        missing.sort();
-        missing.dedup();
+        let missing: BTreeSet<String> =
+            clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id)).collect();
         Some(Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
@@ -51,7 +51,7 @@ impl<'f> Finder<'f> {
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
             clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
-            missing,
+            missing: missing.into_iter().collect(),
             basis: caution.basis.clone(),
             rule: rung.place.clone(),
         })

@@ -163,13 +163,20 @@ impl std::error::Error for Problem {}
 pub struct Problems<'s> {
     source: &'s Source,
     found: Vec<Problem>,
+    more: usize,
 }
+
+/// The most problems of one file that are kept; more are only counted.
+const MOST_PROBLEMS: usize = 1_000;
+
+/// The longest message, in characters; it may quote what the user wrote.
+const MOST_MESSAGE: usize = 400;
 
 impl<'s> Problems<'s> {
     /// No problems yet.
     #[must_use]
     pub fn new(source: &'s Source) -> Self {
-        Self { source, found: Vec::new() }
+        Self { source, found: Vec::new(), more: 0 }
     }
 
     /// The text the problems are about.
@@ -180,18 +187,26 @@ impl<'s> Problems<'s> {
 
     /// Adds an error at a stretch of the text.
     pub fn add(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
-        self.found.push(problem_at(self.source, Severity::Error, fault, span, message.into(), help.into()));
+        self.keep(Severity::Error, fault, span, message.into(), help.into());
     }
 
     /// Adds advice at a stretch of the text.
     pub fn advise(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
-        self.found.push(problem_at(self.source, Severity::Advice, fault, span, message.into(), help.into()));
+        self.keep(Severity::Advice, fault, span, message.into(), help.into());
     }
 
     /// Adds an error at bytes `range` of a scalar's text.
     pub fn add_within(&mut self, fault: Fault, node: &Node, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
         let span = node.span_within(self.source, range.start, range.end);
         self.add(fault, span, message, help);
+    }
+
+    fn keep(&mut self, severity: Severity, fault: Fault, span: Span, message: String, help: String) {
+        if self.found.len() < MOST_PROBLEMS {
+            self.found.push(problem_at(self.source, severity, fault, span, shortened(message), help));
+        } else {
+            self.more += 1;
+        }
     }
 
     /// Whether nothing was found.
@@ -210,6 +225,10 @@ impl<'s> Problems<'s> {
     #[must_use]
     pub fn finish(mut self) -> Vec<Problem> {
         self.found.sort_by(|a, b| a.place.cmp(&b.place));
+        if self.more > 0 {
+            let message = format!("`{}` has {} more problems", self.source.name(), self.more);
+            self.found.push(Problem::of_file(Fault::TooLarge, message, "mend these first"));
+        }
         self.found
     }
 }
@@ -248,9 +267,19 @@ impl Problem {
     }
 }
 
+fn shortened(message: String) -> String {
+    match message.char_indices().nth(MOST_MESSAGE) {
+        Some((at, _)) => format!("{} ...", message.get(..at).unwrap_or_default()),
+        None => message,
+    }
+}
+
 /// The known word most like `word`, if one is near enough to be meant.
 #[must_use]
 pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+    if word.len() > LONGEST_WORD {
+        return None;
+    }
     let lower = word.to_lowercase();
     let scored = known.into_iter().map(|k| (likeness(&lower, &k.to_lowercase()), k));
     let best = scored.fold(None, |best: Option<(f64, &str)>, next| match best {
@@ -259,6 +288,9 @@ pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Op
     });
     best.filter(|(score, _)| *score >= 0.75).map(|(_, k)| k)
 }
+
+/// Longer words are not compared: nothing known is as long.
+const LONGEST_WORD: usize = 100;
 
 /// How alike two words are, 0 to 1: few typing slips, or one inside the other.
 fn likeness(a: &str, b: &str) -> f64 {

@@ -75,7 +75,13 @@ fn refuse_non_json(source: &Source) -> Result<(), Problem> {
     let text = error.to_string();
     let said = text.split(" at line ").next().unwrap_or(&text);
     let fault = if source.text().trim().is_empty() { Fault::Empty } else { json_fault(said) };
-    Err(Problem::at(source, fault, Span { start: at, end: at }, format!("not JSON: {said}"), ""))
+    Err(Problem::at(
+        source,
+        fault,
+        Span { start: at, end: at },
+        format!("not JSON: {said}"),
+        "mend it there, or name the file `.yaml` if it is YAML",
+    ))
 }
 
 fn json_fault(said: &str) -> Fault {
@@ -148,7 +154,7 @@ fn explain_text(text: &str) -> (Fault, String, &'static str) {
         return (Fault::TooDeep, format!("deeper than {MOST_LEVELS} levels"), "the formats need six");
     }
     if said.contains("expected string scalar") {
-        return (Fault::WrongShape, "a key must be a word or text".into(), "");
+        return (Fault::WrongShape, "a key must be a word or text".into(), "write `key: value`");
     }
     let hint =
         "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";

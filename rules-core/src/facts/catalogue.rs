@@ -5,6 +5,9 @@ use std::collections::BTreeMap;
 use super::worked::{WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
 
+/// The most subjects a catalogue may have.
+pub const MOST_SUBJECTS: usize = 8;
+
 /// A subject by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SubjectId(u8);
@@ -186,10 +189,10 @@ pub struct Catalogue {
 }
 
 impl Catalogue {
-    /// A catalogue of the subjects, without facts.
+    /// A catalogue of the subjects, without facts. More than [`MOST_SUBJECTS`] are left out.
     #[must_use]
     pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
-        Self { subjects: subjects.to_vec(), ..Self::default() }
+        Self { subjects: subjects.iter().copied().take(MOST_SUBJECTS).collect(), ..Self::default() }
     }
 
     /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of their own.
@@ -245,12 +248,6 @@ impl Catalogue {
     #[must_use]
     pub fn slot(&self, id: FactId) -> usize {
         self.slots.get(id.0 as usize).copied().unwrap_or(usize::MAX)
-    }
-
-    /// How many facts a subject has.
-    #[must_use]
-    pub fn slots_of(&self, subject: SubjectId) -> usize {
-        self.facts.iter().filter(|fact| fact.subject == subject).count()
     }
 
     /// All facts with their numbers, in the order they were added.
@@ -312,6 +309,13 @@ impl Catalogue {
     #[must_use]
     pub fn container(&self, id: SubjectId) -> Option<SubjectId> {
         self.subject(id).and_then(|subject| subject.container)
+    }
+
+    /// The fact by which members say which one of a container they belong to: it has the container's name.
+    #[must_use]
+    pub fn belonging(&self, container: SubjectId) -> Option<(FactId, &FactDef)> {
+        let name = self.subject_name(container);
+        self.facts().find(|(_, def)| def.name == name && self.container(def.subject) == Some(container))
     }
 
     /// `subject.name`.

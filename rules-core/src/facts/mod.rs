@@ -8,7 +8,7 @@ mod read;
 mod sheet;
 mod worked;
 
-pub use catalogue::{Catalogue, FactDef, FactId, FactKind, Named, OptionSet, SubjectDef, SubjectId};
+pub use catalogue::{Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId};
 pub(crate) use read::{add_quantity_problem, read_stated};
 pub use read::{read_value, value_help};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};

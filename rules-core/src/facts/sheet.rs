@@ -39,8 +39,8 @@ pub struct Instance {
     pub container: Option<usize>,
     /// Positions of what it contains.
     pub members: Vec<usize>,
-    /// The facts given, by slot.
-    given: Vec<Option<Given>>,
+    /// The facts given, in the order of their slots. Most facts of most cells are not given.
+    given: Vec<(usize, Given)>,
 }
 
 impl Instance {
@@ -65,23 +65,19 @@ impl Instance {
     /// What was given of the fact in a slot.
     #[must_use]
     pub fn given(&self, slot: usize) -> Option<&Given> {
-        self.given.get(slot).and_then(Option::as_ref)
+        let at = self.given.binary_search_by_key(&slot, |(slot, _)| *slot).ok()?;
+        self.given.get(at).map(|(_, given)| given)
     }
 
     /// Sets the fact in a slot.
     pub fn set(&mut self, slot: usize, given: Given) {
-        if self.given.len() <= slot {
-            self.given.resize(slot + 1, None);
-        }
-        if let Some(place) = self.given.get_mut(slot) {
-            *place = Some(given);
-        }
-    }
-
-    /// Forgets the fact in a slot.
-    pub fn forget(&mut self, slot: usize) {
-        if let Some(place) = self.given.get_mut(slot) {
-            *place = None;
+        match self.given.binary_search_by_key(&slot, |(slot, _)| *slot) {
+            Ok(at) => {
+                if let Some(place) = self.given.get_mut(at) {
+                    *place = (slot, given);
+                }
+            }
+            Err(at) => self.given.insert(at, (slot, given)),
         }
     }
 }

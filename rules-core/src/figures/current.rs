@@ -1,7 +1,6 @@
 //! The highest current the light takes from the battery.
 
-use crate::facts::{Inputs, Worked, WorkedDef};
-use crate::proposal::BUILD;
+use crate::facts::{Inputs, SubjectId, Worked, WorkedDef};
 use crate::quantity::{Interval, Kind, Measure};
 
 const DRAW_CURRENT: usize = 0;
@@ -10,9 +9,9 @@ const CUT_OFF: usize = 2;
 const INPUT_MIN: usize = 3;
 
 /// The figure `build.current`.
-pub(super) fn definition() -> WorkedDef {
+pub(super) fn definition(build: SubjectId) -> WorkedDef {
     WorkedDef {
-        subject: BUILD,
+        subject: build,
         name: "current",
         kind: Kind::Current,
         meaning: "Highest current the light takes from the battery: `draw`, or its power over the lowest voltage it still runs at (the higher of `cut_off` and `input.min`)",

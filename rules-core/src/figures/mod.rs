@@ -8,5 +8,7 @@ use crate::facts::Catalogue;
 
 /// Adds the library's figures to a catalogue.
 pub fn add_to(catalogue: &mut Catalogue) {
-    catalogue.add_worked(current::definition());
+    if let Some(build) = catalogue.subject_named("build") {
+        catalogue.add_worked(current::definition(build));
+    }
 }

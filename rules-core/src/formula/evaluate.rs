@@ -8,15 +8,13 @@ use std::cell::RefCell;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use self::memo::Memo;
+use super::explain::Kept;
 use super::program::{FigureCode, Program};
 use super::tree::Comparison;
 use super::truth::Truth;
 use super::typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Test};
-use crate::facts::{Catalogue, OptionSet, Sheet, SubjectId, Value};
+use crate::facts::{Catalogue, MOST_SUBJECTS, OptionSet, Sheet, SubjectId, Value};
 use crate::quantity::{Holds, Interval, Measure};
-
-/// The most subjects a catalogue may have.
-const MOST_SUBJECTS: usize = 8;
 
 /// Which one of each subject a formula is being evaluated for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -68,6 +66,7 @@ pub struct Evaluator<'e> {
     sheet: &'e Sheet,
     simple: bool,
     memo: RefCell<Memo>,
+    parts: RefCell<Kept>,
 }
 
 impl<'e> Evaluator<'e> {
@@ -75,7 +74,7 @@ impl<'e> Evaluator<'e> {
     #[must_use]
     pub fn new(catalogue: &'e Catalogue, program: &'e Program, sheet: &'e Sheet, simple: bool) -> Self {
         let memo = RefCell::new(Memo::new(program.figures.len(), program.folds));
-        Self { catalogue, program, sheet, simple, memo }
+        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default() }
     }
 
     /// The catalogue of the sheet.
@@ -94,6 +93,11 @@ impl<'e> Evaluator<'e> {
     #[must_use]
     pub fn sheet(&self) -> &'e Sheet {
         self.sheet
+    }
+
+    /// What explanations have summed up so far.
+    pub(super) fn kept_parts(&self) -> &RefCell<Kept> {
+        &self.parts
     }
 
     /// Binds one of a subject, and what contains it.

@@ -34,4 +34,4 @@ pub const MOST_TOKENS: usize = 512;
 /// How deep parentheses, signs and `not` may nest.
 pub const MOST_NESTING: usize = 32;
 /// How many figures may rest on one another in a row.
-pub const MOST_FIGURE_LEVELS: usize = 32;
+pub const MOST_FIGURE_LEVELS: usize = 8;

@@ -98,7 +98,7 @@ impl<'t> Parser<'t> {
     fn missing(&self, what: &str) -> FormulaFault {
         let message =
             if self.peek().is_none() { format!("the formula ends where {what} should stand") } else { format!("{what} should stand here") };
-        FormulaFault::new(Fault::Syntax, self.here(), message, "")
+        FormulaFault::new(Fault::Syntax, self.here(), message, "a formula is written as `cell.x >= limit.y and cell.z == word`")
     }
 
     fn unexpected(&self, token: &Token) -> FormulaFault {
@@ -106,7 +106,9 @@ impl<'t> Parser<'t> {
             TokenKind::Symbol(symbol) if comparison(symbol).is_some() => {
                 (Fault::ChainedComparison, "comparisons do not chain".to_owned(), "join two comparisons with `and`")
             }
-            TokenKind::Symbol(symbol) => (Fault::Syntax, format!("`{symbol}` does not fit here"), ""),
+            TokenKind::Symbol(symbol) => {
+                (Fault::Syntax, format!("`{symbol}` does not fit here"), "look for a parenthesis or a value that is missing")
+            }
             TokenKind::Word(word) => (Fault::Syntax, format!("`{word}` does not fit here"), "join conditions with `and` or `or`"),
             TokenKind::Name { subject, word } => {
                 (Fault::Syntax, format!("`{subject}.{word}` does not fit here"), "a sign or `and` or `or` should stand before it")

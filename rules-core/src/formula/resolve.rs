@@ -52,7 +52,7 @@ pub fn resolve_figure(tree: &Tree, about: SubjectId, vocabulary: &Vocabulary<'_>
         Typed::Condition(condition) => Ok(FigureCode::Condition(condition)),
         other => {
             let message = format!("a figure is a number or a condition; this is {}", other.what());
-            Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, ""))
+            Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "name the fact itself where you need it"))
         }
     }
 }
@@ -80,7 +80,7 @@ pub fn resolve_placeholder(tree: &Tree, about: SubjectId, vocabulary: &Vocabular
         Typed::Condition(condition) => Shown::Code(FigureCode::Condition(condition)),
         Typed::Word(word) => {
             let message = format!("`{word}` is no name of a fact, figure or limit");
-            return Err(FormulaFault::new(Fault::UnknownName, tree.span.clone(), message, ""));
+            return Err(FormulaFault::new(Fault::UnknownName, tree.span.clone(), message, "names have two parts, such as `limit.x`"));
         }
     })
 }

@@ -88,7 +88,12 @@ fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
     let written = text.get(at..end).unwrap_or("");
     let value: f64 = written.parse().unwrap_or(f64::NAN);
     if !value.is_finite() {
-        return Err(FormulaFault::new(Fault::NotFinite, at..end, format!("`{written}` is beyond what numbers here can hold"), ""));
+        return Err(FormulaFault::new(
+            Fault::NotFinite,
+            at..end,
+            format!("`{written}` is beyond what numbers here can hold"),
+            "write a smaller one",
+        ));
     }
     let after = skip_space(text, end);
     let (unit, end) = match Unit::longest_prefix(rest(text, after)) {

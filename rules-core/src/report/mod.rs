@@ -11,4 +11,4 @@ pub use model::{
     ClauseReport, Counts, FactReport, FactState, Finding, LimitReport, Margin, MeasureNext, Report, RungName, Shows, Status, Verdict,
 };
 pub use notice::{NOTICE, Notice};
-pub use words::{Words, base_unit, exact, figure_sort, measure, shown_kind, shows, significant};
+pub use words::{Words, base_unit, exact, measure, shown_kind, shows, significant};

@@ -1,7 +1,7 @@
 //! Values and templates to words.
 
 use crate::facts::{FactKind, OptionSet, Value};
-use crate::formula::{Bound, Evaluated, Evaluator, FactRef, FigureCode, Number, Sort, Truth};
+use crate::formula::{Bound, Evaluated, Evaluator, FactRef, Number, Sort, Truth};
 use crate::quantity::{Interval, Kind, Measure};
 use crate::report::model::Shows;
 use crate::ruleset::{Piece, Placeholder, Rules, Template};
@@ -164,15 +164,6 @@ pub fn base_unit(kind: Kind) -> String {
         Kind::Resistance => "ohm".to_owned(),
         Kind::Rate => "C".to_owned(),
         other => other.dimension().unit_product(),
-    }
-}
-
-/// The figure of a program as a number for display.
-#[must_use]
-pub fn figure_sort(code: &FigureCode) -> Option<Sort> {
-    match code {
-        FigureCode::Number(_, sort) => Some(*sort),
-        FigureCode::Condition(_) => None,
     }
 }
 

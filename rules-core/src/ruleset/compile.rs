@@ -1,7 +1,7 @@
 //! A merged view to rules: names become numbers, formulas are checked for kinds.
 
 use std::cell::Cell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::figures::compile_figures;
@@ -10,7 +10,7 @@ use super::merge::Stack;
 use super::rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 use super::template::template;
 use super::view::View;
-use super::{MOST_CAUTIONS, digest, print};
+use super::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS, digest, print};
 use crate::document::{Fault, Problem, Problems, Span, near_miss};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use crate::formula::{FigureSort, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
@@ -19,8 +19,11 @@ use crate::quantity::{Interval, Kind, Nature};
 /// Compiles a view.
 pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Rules, Vec<Problem>> {
     let mut problems = defined_twice(stack);
+    if problems.iter().any(|problem| problem.fault == Fault::TooLarge) {
+        return Err(problems);
+    }
     let mut catalogue = base.clone();
-    stack.layers.iter().for_each(|layer| declare_facts(layer, &mut catalogue, &mut problems));
+    stack.layers.iter().for_each(|layer| declare_facts(layer, base, &mut catalogue, &mut problems));
     let (limits, limit_info, limit_names) = limits(stack, view);
     let folds = Cell::new(0);
     let mut figures = BTreeMap::new();
@@ -69,15 +72,24 @@ fn defined_twice(stack: &Stack) -> Vec<Problem> {
             }
         }
     }
-    let total: usize = stack.layers.iter().map(|layer| layer.cautions.len()).sum();
-    if total > MOST_CAUTIONS {
-        problems.push(Problem::of_file(
-            Fault::TooLarge,
-            format!("{total} cautions; the most is {MOST_CAUTIONS}"),
-            "leave some rulesets out",
-        ));
-    }
+    problems.extend(too_many(stack));
     problems
+}
+
+/// Bounds on all layers together.
+fn too_many(stack: &Stack) -> Vec<Problem> {
+    let total = |of: fn(&Layer) -> usize| stack.layers.iter().map(of).sum::<usize>();
+    let counts = [
+        ("facts are declared", total(|layer| layer.facts.len()), MOST_FACTS),
+        ("limits", total(|layer| layer.limits.len()), MOST_LIMITS),
+        ("figures", total(|layer| layer.figures.len()), MOST_FIGURES),
+        ("cautions", total(|layer| layer.cautions.len()), MOST_CAUTIONS),
+    ];
+    let over = counts.into_iter().filter(|(_, found, most)| found > most);
+    over.map(|(what, found, most)| {
+        Problem::of_file(Fault::TooLarge, format!("{found} {what}; the most is {most}"), "leave some rulesets out")
+    })
+    .collect()
 }
 
 struct Definitions<'s> {
@@ -106,7 +118,7 @@ fn twice(what: &str, first: &Layer, layer: &Layer, name: &str, span: Span) -> Pr
     layer.problem(Fault::DefinedTwice, span, format!("the {what} `{name}` is already defined in `{}`", first.source.name()), help)
 }
 
-fn declare_facts(layer: &Layer, catalogue: &mut Catalogue, problems: &mut Vec<Problem>) {
+fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, problems: &mut Vec<Problem>) {
     for fact in &layer.facts {
         let (subject_name, name) = fact.name.split_once('.').unwrap_or_default();
         let Some(subject) = catalogue.subject_named(subject_name) else {
@@ -123,13 +135,9 @@ fn declare_facts(layer: &Layer, catalogue: &mut Catalogue, problems: &mut Vec<Pr
             ));
             continue;
         }
-        if catalogue.find(&fact.name).is_some() {
-            problems.push(layer.problem(
-                Fault::DefinedTwice,
-                fact.span,
-                format!("there is a fact or figure `{}` already", fact.name),
-                "give it another name",
-            ));
+        if base.find(&fact.name).is_some() {
+            let message = format!("there is a fact or figure `{}` already", fact.name);
+            problems.push(layer.problem(Fault::DefinedTwice, fact.span, message, "give it another name"));
             continue;
         }
         let domain = match (&fact.body.domain, &fact.body.kind) {
@@ -256,12 +264,12 @@ fn rung(formula: &FormulaText, about: SubjectId, layer: &Layer, vocabulary: &Voc
 
 /// Every source that a basis names must be defined by some ruleset.
 fn check_sources(layer: &Layer, stack: &Stack, problems: &mut Vec<Problem>) {
-    let known: Vec<&str> = stack.layers.iter().flat_map(|layer| &layer.sources).map(|source| source.name.as_str()).collect();
+    let known: BTreeSet<&str> = stack.layers.iter().flat_map(|layer| &layer.sources).map(|source| source.name.as_str()).collect();
     let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
     let cautions = layer.cautions.iter().flat_map(|caution| &caution.body.basis);
     for (basis, span) in limits.chain(cautions) {
         let super::Basis::Source { source, .. } = basis else { continue };
-        if !known.contains(&source.as_str()) {
+        if !known.contains(source.as_str()) {
             let help = near_miss(source, known.iter().copied())
                 .map_or_else(|| "define it under `sources`".to_owned(), |near| format!("did you mean `{near}`?"));
             problems.push(layer.problem(Fault::UnknownName, *span, format!("there is no source `{source}`"), help));

@@ -28,7 +28,12 @@ fn sheet(given: &Node, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Op
     let mut sheet = Sheet::new(catalogue);
     let (lists, facts): (Vec<&Entry>, Vec<&Entry>) = entries.iter().partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
     for entry in lists {
-        if let Some(subject) = catalogue.subject_of_plural(&entry.key) {
+        let subject = catalogue.subject_of_plural(&entry.key);
+        let contains = |subject| catalogue.subjects().iter().any(|other| other.container == Some(subject));
+        if subject.is_some_and(contains) {
+            let help = "list the members; each says which one it belongs to";
+            problems.add(Fault::WrongShape, entry.key_span, format!("`{}` are not listed in a case", entry.key), help);
+        } else if let Some(subject) = subject {
             listed(entry, subject, catalogue, &mut sheet, problems);
         }
     }
@@ -104,8 +109,7 @@ fn help(name: &str, catalogue: &Catalogue) -> String {
 fn settle_containers(catalogue: &Catalogue, sheet: &mut Sheet) {
     for member in subjects(catalogue) {
         let Some(container) = catalogue.container(member) else { continue };
-        let name = catalogue.full_name(member, catalogue.subject_name(container));
-        let slot = catalogue.fact_named(&name).map(|(id, _)| catalogue.slot(id));
+        let slot = catalogue.belonging(container).map(|(id, _)| catalogue.slot(id));
         let labels: Vec<String> =
             (0..sheet.count(member)).map(|at| slot.and_then(|slot| label(sheet.given(member, at, slot))).unwrap_or_default()).collect();
         let mut containers: BTreeMap<String, Vec<usize>> = BTreeMap::new();

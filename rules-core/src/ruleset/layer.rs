@@ -14,7 +14,7 @@ pub(super) struct Layer {
     pub name: String,
     pub version: String,
     pub title: String,
-    pub acceptance: Option<Acceptance>,
+    pub acceptance: Option<(Acceptance, Span)>,
     pub extends: Vec<(String, Span)>,
     pub sources: Vec<Named<WrittenSource>>,
     pub facts: Vec<Named<FactText>>,

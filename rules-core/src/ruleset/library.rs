@@ -60,7 +60,7 @@ impl Library for Files {
         }
         let path = match from.filter(|from| is_path(from)).and_then(|from| Path::new(from).parent()) {
             Some(folder) => tidy(&folder.join(name)),
-            None => PathBuf::from(name),
+            None => tidy(Path::new(name)),
         };
         let bytes = read_file(&path)?;
         Ok(Text { name: path.to_string_lossy().into_owned(), bytes })
@@ -111,7 +111,7 @@ fn plain(error: &std::io::Error) -> String {
     match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
         std::io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
-        _ => error.to_string(),
+        _ => "the system does not let it be opened".to_owned(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Loading the rulesets that are asked for and all they extend, each once, bases first.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::MOST_LAYERS;
@@ -92,6 +92,12 @@ impl Loading<'_> {
                 return None;
             }
         };
+        self.problems.extend(repeated(&layer));
+        if layer.extends.len() > MOST_LAYERS {
+            let message = format!("`{}` extends more than {MOST_LAYERS} rulesets", layer.name);
+            self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
+            return None;
+        }
         let bases: Vec<Option<usize>> =
             layer.extends.iter().map(|(base, span)| self.base(&layer, &text.name, base, *span, depth)).collect();
         let bases: Option<Vec<usize>> = bases.into_iter().collect();
@@ -120,6 +126,15 @@ fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
     let syntax = Syntax::of_name(&text.name);
     let (source, tree) = read(&text.name, text.bytes, syntax)?;
     read_layer(Arc::new(source), &tree)
+}
+
+/// Entries of `extends` that stand there before.
+fn repeated(layer: &Layer) -> Vec<Problem> {
+    let mut seen = BTreeSet::new();
+    let again = layer.extends.iter().filter(|(name, _)| !seen.insert(name.as_str()));
+    again
+        .map(|(name, span)| layer.problem(Fault::DefinedTwice, *span, format!("`{name}` is extended twice"), "keep one of the two"))
+        .collect()
 }
 
 /// Two files that call themselves by one name cannot be told apart in reports.

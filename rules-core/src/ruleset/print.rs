@@ -281,10 +281,17 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
     names.sort_unstable();
     let single = if asked.len() == 1 { asked.first() } else { None };
     let layers = &stack.layers;
+    let ruleset: String = names.join("-and-").chars().take(64).collect();
+    let version = single.map_or("0", |layer| &layer.version).to_owned();
+    // The merged file lists itself, so that reading it again finds the same.
+    let mut from = layer_names(stack);
+    from.push(LayerName { ruleset: ruleset.clone(), version: version.clone() });
+    from.sort();
+    from.dedup();
     WrittenRuleset {
         format: 1,
-        ruleset: names.join("-and-").chars().take(64).collect(),
-        version: single.map_or("0", |layer| &layer.version).to_owned(),
+        ruleset,
+        version,
         title: single.map_or_else(|| format!("Merged: {}", names.join(", ")), |layer| layer.title.clone()),
         acceptance: Some(view.acceptance),
         extends: Vec::new(),
@@ -294,14 +301,13 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
         figures: layers.iter().flat_map(|layer| &layer.figures).map(|figure| (figure.name.clone(), written_figure(&figure.body))).collect(),
         cautions: written_cautions(stack, view),
         adjust: None,
-        merged: Some(WrittenMerged { from: layer_names(stack), loosened: loosenings(stack, view) }),
+        merged: Some(WrittenMerged { from, loosened: loosenings(stack, view) }),
     }
 }
 
 /// Every ruleset that took part, also those a merged file was made of.
 pub(super) fn layer_names(stack: &Stack) -> Vec<LayerName> {
-    let own = stack.layers.iter().filter(|layer| layer.merged_from.is_empty());
-    let own = own.map(|layer| LayerName { ruleset: layer.name.clone(), version: layer.version.clone() });
+    let own = stack.layers.iter().map(|layer| LayerName { ruleset: layer.name.clone(), version: layer.version.clone() });
     let mut names: Vec<LayerName> = own.chain(stack.layers.iter().flat_map(|layer| layer.merged_from.clone())).collect();
     names.sort();
     names.dedup();
@@ -312,7 +318,7 @@ pub(super) fn layer_names(stack: &Stack) -> Vec<LayerName> {
 pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     let limits = view.limits.values().flat_map(|limit| &limit.loosened);
     let cautions = view.cautions.values().flat_map(|caution| &caution.dropped);
-    let merged = stack.layers.iter().flat_map(|layer| &layer.merged_loosened).filter(|loosening| loosening.what != "acceptance");
+    let merged = stack.layers.iter().flat_map(|layer| &layer.merged_loosened).filter(|loosening| loosening.what.starts_with("caution "));
     let mut all: Vec<Loosening> = limits.chain(cautions).chain(&view.acceptance_loosened).chain(merged).cloned().collect();
     all.sort();
     all.dedup();

@@ -35,7 +35,7 @@ fn layer(source: Arc<Source>, tree: &Node, problems: &mut Problems<'_>) -> Optio
     let name = fields.must("ruleset", problems).and_then(|node| identifier(node, problems));
     let version = fields.must_text("version", problems);
     let title = fields.must_text("title", problems);
-    let acceptance = fields.may("acceptance").and_then(|node| acceptance(node, problems));
+    let acceptance = fields.may("acceptance").and_then(|node| Some((acceptance(node, problems)?, node.span)));
     let extends = fields.may_list("extends", problems).iter().filter_map(|node| Some((text(node, problems)?.to_owned(), node.span)));
     let extends = extends.collect();
     let sources = named(fields.may_entries("sources", problems), problems, basis::source);

@@ -1,5 +1,7 @@
 //! What a ruleset lacks though it works: cautions that can never speak, outcomes no case shows, definitions nothing uses.
 
+use std::collections::BTreeSet;
+
 use super::layer::{CautionText, Layer, LimitText, Named};
 use super::merge::Stack;
 use super::model::{Basis, Expectation};
@@ -212,11 +214,11 @@ fn unused_figures(layer: &Layer, rules: &Rules, used: &Uses, found: &mut Problem
 fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<'_>) {
     let limits = stack.layers.iter().flat_map(|layer| &layer.limits).flat_map(|limit| &limit.body.basis);
     let cautions = stack.layers.iter().flat_map(|layer| &layer.cautions).flat_map(|caution| &caution.body.basis);
-    let named: Vec<&str> = limits
+    let named: BTreeSet<&str> = limits
         .chain(cautions)
         .filter_map(|(basis, _)| if let Basis::Source { source, .. } = basis { Some(source.as_str()) } else { None })
         .collect();
-    for source in layer.sources.iter().filter(|source| !named.contains(&source.name.as_str())) {
+    for source in layer.sources.iter().filter(|source| !named.contains(source.name.as_str())) {
         unused("source", &source.name, source.span, found);
     }
 }

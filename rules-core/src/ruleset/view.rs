@@ -12,7 +12,7 @@ use super::layer::{Layer, Named};
 use super::merge::Stack;
 use super::model::{Acceptance, Loosening, Stricter};
 use crate::document::{Fault, Problem, Problems};
-use crate::quantity::{Interval, Measure};
+use crate::quantity::{Holds, Interval, Kind, Measure, Nature, Quantity};
 
 /// A limit as a ruleset sees it.
 #[derive(Debug, Clone)]
@@ -23,18 +23,31 @@ pub(super) struct SeenLimit {
     pub stricter: Stricter,
     pub value: Measure,
     pub written: String,
-    /// Why it is laxer than its definition, if it is.
+    pub kind: Kind,
+    /// Why it is laxer than it was seen to be, if it is.
     pub loosened: Vec<Loosening>,
+    /// What it was before it was loosened.
+    pub before: Option<Measure>,
 }
 
 impl SeenLimit {
     /// Whether a value asks at least as much as this one.
     pub(super) fn is_met_by(&self, value: Measure) -> bool {
-        let (new, old) = (value.range(), self.value.range());
-        let (new, old) = if self.stricter == Stricter::Higher { (new, old) } else { (old, new) };
-        let at_least = |a: f64, b: f64| Interval::point(b).at_most(Interval::point(a)) == crate::quantity::Holds::Yes;
-        at_least(new.lo(), old.lo()) && at_least(new.hi(), old.hi())
+        asks_at_least(self.stricter, value, self.value)
     }
+
+    /// Whether a value undoes every loosening so far.
+    pub(super) fn is_restored_by(&self, value: Measure) -> bool {
+        self.before.is_some_and(|before| asks_at_least(self.stricter, value, before))
+    }
+}
+
+/// Whether a limit with the one value asks at least as much as with the other.
+fn asks_at_least(stricter: Stricter, new: Measure, old: Measure) -> bool {
+    let (new, old) = (new.range(), old.range());
+    let (new, old) = if stricter == Stricter::Higher { (new, old) } else { (old, new) };
+    let at_least = |a: f64, b: f64| Interval::point(b).at_most(Interval::point(a)) == Holds::Yes;
+    at_least(new.lo(), old.lo()) && at_least(new.hi(), old.hi())
 }
 
 /// A caution as a ruleset sees it.
@@ -107,17 +120,19 @@ fn join(mut view: View, other: &View) -> View {
     view
 }
 
-/// Of two views of one limit the stricter counts.
+/// Of two views of one limit the stricter counts, whichever comes first.
 fn join_limit(kept: &mut SeenLimit, other: &SeenLimit) {
     match (kept.is_met_by(other.value), other.is_met_by(kept.value)) {
-        (true, true) => add_reasons(&mut kept.loosened, &other.loosened),
         (true, false) => *kept = other.clone(),
         (false, true) => {}
-        // Two ranges that overlap without one being the stricter: both ends count.
-        (false, false) => {
+        (equal, _) => {
             let (a, b) = (kept.value.range(), other.value.range());
             let ends = if kept.stricter == Stricter::Higher { a.max(b) } else { a.min(b) };
             kept.value = Measure::of(ends);
+            // Equal values may be written in two ways; two ranges of which neither is the stricter give a third.
+            kept.written =
+                if equal { kept.written.clone().min(other.written.clone()) } else { kept.value.shown(kept.kind).as_range().to_string() };
+            kept.before = kept.before.or(other.before);
             add_reasons(&mut kept.loosened, &other.loosened);
         }
     }
@@ -132,34 +147,40 @@ fn add_reasons(kept: &mut Vec<Loosening>, other: &[Loosening]) {
 /// A ruleset that extends nothing chooses freely; one that extends others goes to simple only in the open, under `adjust`.
 fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Problems<'_>) {
     match layer.acceptance {
-        Some(Acceptance::Guarded) => {
+        Some((Acceptance::Guarded, _)) => {
             view.acceptance = Acceptance::Guarded;
             view.acceptance_loosened.clear();
         }
-        Some(Acceptance::Simple) if base => view.acceptance = Acceptance::Simple,
-        Some(Acceptance::Simple) if view.acceptance == Acceptance::Guarded => {
+        Some((Acceptance::Simple, _)) if base => view.acceptance = Acceptance::Simple,
+        Some((Acceptance::Simple, span)) if view.acceptance == Acceptance::Guarded => {
             let message = "what this ruleset extends is guarded";
             let help = "write it under `adjust`, with `because`";
-            problems.add(Fault::LooseningWithoutReason, crate::document::Span::default(), message, help);
+            problems.add(Fault::LooseningWithoutReason, span, message, help);
         }
         _ => {}
     }
-    view.acceptance_loosened.extend(layer.merged_loosened.iter().filter(|loosening| loosening.what == "acceptance").cloned());
+    if view.acceptance == Acceptance::Simple {
+        view.acceptance_loosened.extend(layer.merged_loosened.iter().filter(|loosening| loosening.what == "acceptance").cloned());
+    }
 }
 
 fn define(view: &mut View, layer: &Layer, position: usize) {
     for (index, Named { name, body, .. }) in layer.limits.iter().enumerate() {
-        let seen = SeenLimit {
-            layer: position,
-            index,
-            stricter: body.stricter,
-            value: body.value,
-            written: body.written.clone(),
-            loosened: Vec::new(),
-        };
-        view.limits.entry(name.clone()).or_insert(seen);
+        let loosened: Vec<Loosening> =
+            layer.merged_loosened.iter().filter(|loosening| loosening.what == format!("limit {name}")).cloned().collect();
+        let before = loosened
+            .iter()
+            .filter_map(|loosening| read_text(&loosening.from, body.kind))
+            .reduce(|a, b| if asks_at_least(body.stricter, a, b) { a } else { b });
+        let (stricter, value, kind, written) = (body.stricter, body.value, body.kind, body.written.clone());
+        view.limits.entry(name.clone()).or_insert(SeenLimit { layer: position, index, stricter, value, written, kind, loosened, before });
     }
     for (index, Named { name, .. }) in layer.cautions.iter().enumerate() {
         view.cautions.entry(name.clone()).or_insert(SeenCaution { layer: position, index, dropped: Vec::new() });
     }
+}
+
+/// What a merged file says a limit was.
+fn read_text(text: &str, kind: Kind) -> Option<Measure> {
+    Quantity::parse(text).ok()?.measure(kind, Nature::Stated, None).ok()
 }

@@ -35,3 +35,6 @@ pub(crate) fn doubt_hides_what_is_missing(if_unmeasured: Option<IfUnmeasured>, w
         && old.worst == Verdict::Refuse
         && new.worst == Verdict::Warn
 }
+
+/// A clause lists its first 24 facts, by the order of the cells, and what is missing is looked for among these alone.
+pub(crate) const FIRST_FACTS_ALONE: bool = true;

@@ -62,8 +62,14 @@ pub(crate) const DESIGNATIONS: [(&str, &str, (f64, f64), (f64, f64)); 4] = [
 /// Facts of a cell that follow from its designation.
 const CODED: [&str; 3] = ["cell.class", "cell.code_diameter", "cell.code_length"];
 
+/// A proposal.
 pub(crate) fn draft(choices: &mut Choices<'_>, wish: &Wish<'_>) -> Draft {
-    let (series, parallel) = *choices.pick(&[(2, 1), (1, 1), (1, 2), (2, 2), (3, 1), (1, 3), (2, 3), (3, 2)]);
+    let arrangement = *choices.pick(&[(2, 1), (1, 1), (1, 2), (2, 2), (3, 1), (1, 3), (2, 3), (3, 2)]);
+    draft_of(choices, wish, arrangement)
+}
+
+/// A proposal of an arrangement: groups in series and cells in parallel.
+pub(crate) fn draft_of(choices: &mut Choices<'_>, wish: &Wish<'_>, (series, parallel): (usize, usize)) -> Draft {
     let mut meters = BTreeMap::new();
     for kind in [
         Kind::Voltage,

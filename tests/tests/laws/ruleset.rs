@@ -138,7 +138,7 @@ impl Limit {
 }
 
 fn figure(choices: &mut Choices<'_>, ground: &Ground<'_>) -> Figure {
-    let about = *choices.pick(&Subject::ALL);
+    let about = Subject::ALL[choices.weighted(&[5, 3, 4, 1, 1, 1, 1])];
     let body = if choices.one_in(4) {
         let ground = Ground { limits: if ground.directed { &[] } else { ground.limits }, ..*ground };
         Body::Condition(Grower::new(&ground, choices, about).condition(true))

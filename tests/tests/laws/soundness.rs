@@ -38,9 +38,7 @@ fn sure_answers_are_true_of_every_value() {
 fn exact_facts_settle_everything() {
     law("exact facts settle everything", 400, three(), |[rules, proposal, sample], seen| {
         let mut shunned = known::shunned();
-        shunned.extend(
-            ["light.draw_current", "light.draw_power", "group.club_level", "cell.code_diameter", "cell.code_length"].map(fact_named),
-        );
+        shunned.extend(["light.draw_current", "light.draw_power", "cell.code_diameter", "cell.code_length"].map(fact_named));
         let mut scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, complete: true, care: Care::Exact, directed: false })?;
         scene.draft.meters.clear();
         if scene.ruleset.limits.iter().any(|limit| limit.low < limit.high) {

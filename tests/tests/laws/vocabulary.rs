@@ -161,8 +161,8 @@ const fn word(subject: Subject, word: &'static str, options: &'static [&'static 
     Declared { subject, word, kind: None, options, measured: false, domain: None }
 }
 
-/// So that there is a fact of every kind in a cell, a choice and a text to compare with one elsewhere, and a fact of groups.
-const DECLARED: [Declared; 17] = [
+/// So that there is a fact of every kind in a cell, and a choice and a text to compare with one elsewhere.
+const DECLARED: [Declared; 16] = [
     number(Subject::Cell, "club_energy", Kind::Energy, true, Some(("0..1000 Wh", 0.0, 1000.0))),
     number(Subject::Cell, "club_rate", Kind::Rate, false, Some(("0..50 C", 0.0, 50.0))),
     number(Subject::Cell, "club_share", Kind::Ratio, true, Some(("0..200 %", 0.0, 2.0))),
@@ -172,7 +172,6 @@ const DECLARED: [Declared; 17] = [
     number(Subject::Cell, "club_uses", Kind::Count, false, Some(("0..5000", 0.0, 5000.0))),
     number(Subject::Light, "club_drop", Kind::Voltage, true, None),
     number(Subject::Light, "club_share", Kind::Ratio, false, None),
-    number(Subject::Group, "club_level", Kind::Voltage, true, Some(("0..5 V", 0.0, 5.0))),
     word(Subject::Cell, "club_mark", &["red", "green-dot", "blue_ring"]),
     word(Subject::Light, "club_mark", &["red", "green-dot", "blue_ring"]),
     word(Subject::Cell, "club_ready", &["yes", "no"]),

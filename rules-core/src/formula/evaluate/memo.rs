@@ -29,7 +29,7 @@ impl Memo {
 
     fn keep(&mut self, id: FigureId, position: usize, kept: Kept) {
         let Some(of) = self.figures.get_mut(id.0) else { return };
-        if of.len() <= position {
+        if of.len() <= position && position < usize::MAX {
             of.resize(position + 1, None);
         }
         if let Some(place) = of.get_mut(position) {

@@ -72,17 +72,20 @@ impl Resolver<'_, '_> {
         }
     }
 
-    /// A subject is seen if it is single, if it is what the formula or the fold is about, or if it contains that.
+    /// A subject is seen if it is single, if it is what the formula is about, or if it contains that. Inside a fold it is what the fold goes over that
+    /// counts: a body that saw the one at hand outside would not have one result for all.
     fn need_seen(&self, subject: SubjectId, full: &str, span: &Range<usize>) -> Resolved<()> {
         let catalogue = self.catalogue();
         let holds = |inner: SubjectId| subject == inner || catalogue.container(inner) == Some(subject);
-        if !catalogue.is_many(subject) || holds(self.about) || self.inside.is_some_and(holds) {
+        if !catalogue.is_many(subject) || holds(self.inside.unwrap_or(self.about)) {
             return Ok(());
         }
-        let name = catalogue.subject_name(subject);
-        let about = catalogue.subject_name(self.about);
-        let message = format!("`{full}` is one of many and cannot be seen from a formula about `{about}`");
-        let help = format!("fold it, such as `max of {full}`, or say `about: each {name}`");
+        let (name, about) = (catalogue.subject_name(subject), catalogue.subject_name(self.inside.unwrap_or(self.about)));
+        let (place, help) = match self.inside {
+            Some(_) => (format!("inside a fold over `{about}`"), "compare it outside the fold".to_owned()),
+            None => (format!("from a formula about `{about}`"), format!("fold it, such as `max of {full}`, or say `about: each {name}`")),
+        };
+        let message = format!("`{full}` is one of many and cannot be seen {place}");
         Err(FormulaFault::new(Fault::OutOfScope, span.clone(), message, help))
     }
 

@@ -20,7 +20,7 @@ impl Resolver<'_, '_> {
             Typed::Number(number, sort) => Ok((number, sort)),
             other => {
                 let message = format!("a number belongs here; this is {}", other.what());
-                Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, ""))
+                Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "name a fact, figure or limit that is a number"))
             }
         }
     }
@@ -39,7 +39,12 @@ impl Resolver<'_, '_> {
             Form::Call(function, arguments) => self.call(*function, arguments, &tree.span),
             Form::Fold(folding, body) => self.fold(*folding, body, &tree.span),
             Form::Count((plural, at), body) => self.count((plural, at), body, &tree.span),
-            _ => Err(FormulaFault::new(Fault::Syntax, tree.span.clone(), "a number belongs here", "")),
+            _ => Err(FormulaFault::new(
+                Fault::Syntax,
+                tree.span.clone(),
+                "a number belongs here",
+                "name a fact, figure or limit that is a number",
+            )),
         }
     }
 
@@ -66,7 +71,12 @@ impl Resolver<'_, '_> {
             not_absolute(sort, &factor.span)?;
             let next = if *divides { dimension.per(sort.dimension) } else { dimension.times(sort.dimension) };
             let Some(next) = next else {
-                return Err(FormulaFault::new(Fault::KindsDiffer, factor.span.clone(), "this kind has no meaning any more", ""));
+                return Err(FormulaFault::new(
+                    Fault::KindsDiffer,
+                    factor.span.clone(),
+                    "this product is of a kind without a meaning",
+                    "split it into figures that have one",
+                ));
             };
             dimension = next;
             whole &= !divides && matches!(sort.kind, None | Some(Kind::Count));

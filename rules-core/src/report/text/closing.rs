@@ -1,8 +1,8 @@
 //! The last lines of a report: what was loosened, what was counted, by which rules, and the standing notice.
 
-use super::opening::counted;
 use super::page::{Page, Part};
 use super::style::Role;
+use super::summary::counted;
 use crate::report::Report;
 use crate::ruleset::Acceptance;
 
@@ -11,21 +11,21 @@ const HANG: usize = 16;
 /// So many letters of the digest tell rulesets apart by eye; the whole is in the JSON.
 const SHORT_DIGEST: usize = "sha256:".len() + 12;
 
-pub(super) fn write(report: &Report, page: &mut Page<'_>) {
-    loosened(report, page);
+/// How the check was made.
+pub(super) fn how_checked(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "How it was checked")]);
     entry("Cautions:", cautions(report), page);
     entry("Acceptance:", acceptance(report.acceptance), page);
     entry("Rules:", rules(report), page);
-    notice(report, page);
 }
 
 fn entry(label: &str, text: String, page: &mut Page<'_>) {
     page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
 }
 
-fn loosened(report: &Report, page: &mut Page<'_>) {
+/// What local practice loosened, if it did.
+pub(super) fn loosened(report: &Report, page: &mut Page<'_>) {
     if report.loosened.is_empty() {
         return;
     }
@@ -58,7 +58,7 @@ fn rules(report: &Report) -> String {
 }
 
 /// It stands on every report and comes last, whatever the verdict.
-fn notice(report: &Report, page: &mut Page<'_>) {
+pub(super) fn notice(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);
     for one in &report.notice {

@@ -14,6 +14,7 @@ mod opening;
 mod page;
 mod several;
 mod style;
+mod summary;
 
 pub use basis::basis;
 pub use harmless::{acts_on_a_terminal, harmless};
@@ -37,6 +38,20 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
         finding::write(at + 1, group, report, &mut page);
     }
     next::write(report, &mut page);
-    closing::write(report, &mut page);
+    closing::loosened(report, &mut page);
+    closing::how_checked(report, &mut page);
+    closing::notice(report, &mut page);
+    page.finish()
+}
+
+/// A report in brief: the verdict with a line or two for each caution that speaks, what to measure next, what was loosened, and the notice, which
+/// stands on every report.
+#[must_use]
+pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
+    let mut page = Page::new(width, style);
+    opening::write(report, &groups(&report.findings), &mut page);
+    next::write(report, &mut page);
+    closing::loosened(report, &mut page);
+    closing::notice(report, &mut page);
     page.finish()
 }

@@ -1,9 +1,9 @@
 //! What to measure or state next.
 
 use super::group::subjects;
-use super::opening::counted;
 use super::page::{Page, Part};
 use super::style::Role;
+use super::summary::counted;
 use crate::report::{MeasureNext, Report, Verdict};
 
 pub(super) fn write(report: &Report, page: &mut Page<'_>) {

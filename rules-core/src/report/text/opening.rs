@@ -3,6 +3,7 @@
 use super::group::Group;
 use super::page::{Page, Part};
 use super::style::Role;
+use super::summary::{others, summary};
 use crate::report::{Report, Status, Verdict};
 use crate::ruleset::Acceptance;
 
@@ -39,62 +40,6 @@ pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) 
 pub(super) fn verdict(verdict: Verdict, loud: bool) -> Part<'static> {
     let word = verdict.word();
     Part::new(Role::Verdict(verdict), if loud { word.to_uppercase() } else { word.to_owned() })
-}
-
-fn summary(report: &Report) -> String {
-    if report.nothing_checked {
-        return "Nothing was checked: no caution of the rules in use applied to anything in this proposal. That is no pass.".to_owned();
-    }
-    let findings = match (report.counts.refuse, report.counts.warn) {
-        (0, 0) => return passed(report.counts.applied),
-        (0, warn) => format!("{} warn", counted(warn, "finding")),
-        (refuse, 0) => format!("{} refuse", counted(refuse, "finding")),
-        (refuse, warn) => format!("{} refuse, {warn} warn", counted(refuse, "finding")),
-    };
-    format!("{findings}. {}{}", outlook(report.verdict, report.best, report.worst), start(report))
-}
-
-fn passed(applied: usize) -> String {
-    let cautions = if applied == 1 {
-        "The one caution that applies does not speak".to_owned()
-    } else {
-        format!("None of the {applied} cautions that apply speaks")
-    };
-    format!("{cautions} against it. That is no approval: a pass does not overrule the notice at the end.")
-}
-
-/// `1 finding`, `2 findings`.
-pub(super) fn counted(count: usize, what: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{plural}")
-}
-
-/// Whether measuring could change the verdict.
-fn outlook(verdict: Verdict, best: Verdict, worst: Verdict) -> String {
-    match (others(verdict, best, worst), verdict) {
-        (None, Verdict::Refuse) => "No measurement can lift the refusal: what is proposed has to change.".to_owned(),
-        (None, _) => "No measurement can change that.".to_owned(),
-        (Some(others), _) => format!("Once what is missing or in doubt is measured, it could be {others}."),
-    }
-}
-
-/// What to measure first, where measuring could change the verdict.
-fn start(report: &Report) -> String {
-    let open = report.best != report.worst;
-    let Some(first) = report.measure_next.first().filter(|_| open) else { return String::new() };
-    let of = if first.subject.contains(' ') {
-        format!(" of {}", super::group::subjects(std::iter::once(first.subject.as_str())))
-    } else {
-        String::new()
-    };
-    format!(" Start with {}{of}.", first.fact)
-}
-
-/// The other verdicts that what is known allows, the gravest first: `refuse or pass`.
-pub(super) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
-    let all = [Verdict::Refuse, Verdict::Warn, Verdict::Pass];
-    let words: Vec<&str> = all.into_iter().filter(|one| (best..=worst).contains(one) && *one != verdict).map(Verdict::word).collect();
-    (!words.is_empty()).then(|| words.join(" or "))
 }
 
 /// How sure a group is, where it is not settled: `unmeasured: could be refuse or pass`.

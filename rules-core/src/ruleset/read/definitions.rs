@@ -21,6 +21,10 @@ pub(super) fn fact(entry: &Entry, problems: &mut Problems<'_>) -> Option<FactTex
     fields.finish(problems);
     let kind = fact_kind(kind_node?, options, problems)?;
     let domain = match (&kind, domain) {
+        (FactKind::Number(_), Some(node)) if node.scalar().is_some_and(|text| !text.contains("..")) => {
+            problems.add(Fault::WrongShape, node.span, "a domain is a range", "write its ends, as `0..50 K`");
+            None
+        }
         (FactKind::Number(kind), Some(node)) => {
             read_stated(node, *kind, problems).map(|value| (node.scalar().unwrap_or_default().to_owned(), value))
         }
@@ -90,7 +94,7 @@ fn choice(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -> O
         }
     }
     if words.is_empty() || words.len() > MOST_OPTIONS {
-        problems.add(Fault::TooLarge, options.span, format!("a choice has 1 to {MOST_OPTIONS} options"), "");
+        problems.add(Fault::TooLarge, options.span, format!("a choice has 1 to {MOST_OPTIONS} options"), "split it into several facts");
         return None;
     }
     Some(FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
@@ -130,7 +134,12 @@ fn limit_kind(node: &Node, problems: &mut Problems<'_>) -> Option<(Kind, Option<
     match unit.dimension().kind() {
         Some(kind) => Some((kind, Some(unit))),
         None => {
-            problems.add(Fault::UnknownUnit, node.span, format!("`{written}` is of no kind that limits have"), "");
+            problems.add(
+                Fault::UnknownUnit,
+                node.span,
+                format!("`{written}` is of no kind that limits have"),
+                "use a unit of the table in the language's section 2",
+            );
             None
         }
     }

@@ -1,6 +1,6 @@
 //! A ruleset's adjustments: tightening freely, loosening in the open, nothing of what is fixed.
 
-use super::View;
+use super::{SeenLimit, View};
 use crate::document::{Fault, Problems, Span, near_miss};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named};
@@ -31,20 +31,19 @@ impl Adjusting<'_, '_> {
         let Some(to) = read_stated(&adjusted.body.to, defined.kind, self.problems) else { return };
         let written = adjusted.body.to.scalar().unwrap_or_default().to_owned();
         let what = format!("limit {}", adjusted.name);
-        let mut loosened = seen.loosened.clone();
+        let mut adjusted_limit = SeenLimit { value: to, written, ..seen.clone() };
         if !seen.is_met_by(to) {
-            let Some(loosening) =
-                self.loosening(&what, (&seen.written, &written), adjusted.body.because.as_deref(), defined.fixed, adjusted.span)
-            else {
+            let (from, to) = (seen.written.as_str(), adjusted_limit.written.as_str());
+            let Some(loosening) = self.loosening(&what, (from, to), adjusted.body.because.as_deref(), defined.fixed, adjusted.span) else {
                 return;
             };
-            loosened.push(loosening);
+            adjusted_limit.loosened.push(loosening);
+            adjusted_limit.before = seen.before.or(Some(seen.value));
+        } else if seen.is_restored_by(to) {
+            adjusted_limit.loosened.clear();
+            adjusted_limit.before = None;
         }
-        let original = super::SeenLimit { value: defined.value, ..seen.clone() };
-        if original.is_met_by(to) {
-            loosened.clear();
-        }
-        self.view.limits.insert(adjusted.name.clone(), super::SeenLimit { value: to, written, loosened, ..seen });
+        self.view.limits.insert(adjusted.name.clone(), adjusted_limit);
     }
 
     fn limit_text(&self, layer: usize, index: usize) -> Option<LimitText> {
@@ -65,8 +64,11 @@ impl Adjusting<'_, '_> {
     }
 
     fn acceptance(&mut self, adjusted: &AdjustAcceptance) {
-        if adjusted.to == Acceptance::Guarded || self.view.acceptance == Acceptance::Simple {
-            self.view.acceptance = adjusted.to;
+        if adjusted.to == Acceptance::Guarded {
+            self.view.acceptance = Acceptance::Guarded;
+            return self.view.acceptance_loosened.clear();
+        }
+        if self.view.acceptance == Acceptance::Simple {
             return;
         }
         let loosening = self.loosening("acceptance", ("guarded", "simple"), adjusted.because.as_deref(), false, adjusted.span);

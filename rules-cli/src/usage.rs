@@ -1,0 +1,56 @@
+//! Help, and wrong usage with a tip.
+
+use clap::builder::StyledStr;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{Command, CommandFactory};
+
+use crate::args::Args;
+use crate::outcome::Outcome;
+
+/// The option that names rulesets.
+const RULES: &str = "rules";
+
+/// Shows help or what was asked wrongly. Help and version go to standard output and are fine; wrong usage goes to standard error. That either is
+/// closed is no fault of ours.
+pub(crate) fn explain(asked: clap::Error) -> Outcome {
+    let outcome = if asked.use_stderr() { Outcome::BadInput } else { Outcome::Fine };
+    drop(with_tip(asked).print());
+    outcome
+}
+
+/// A ruleset given by itself to a command that wants it behind `--rules` gets a tip.
+fn with_tip(mut asked: clap::Error) -> clap::Error {
+    let Some(name) = stray(&asked).filter(|_| takes_rules(std::env::args())) else { return asked };
+    let tip = StyledStr::from(format!("rulesets are named with an option here: use `--{RULES} {name}`"));
+    asked.insert(ContextKind::Suggested, ContextValue::StyledStrs(vec![tip]));
+    asked
+}
+
+/// An argument that is no option and has no place.
+fn stray(asked: &clap::Error) -> Option<String> {
+    match asked.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(name)) if asked.kind() == ErrorKind::UnknownArgument && !name.starts_with('-') => Some(name.clone()),
+        _ => None,
+    }
+}
+
+/// Whether the command among the arguments has the option.
+fn takes_rules(mut arguments: impl Iterator<Item = String>) -> bool {
+    let all = Args::command();
+    let named = arguments.find_map(|word| all.find_subcommand(word).cloned());
+    named.is_some_and(|command: Command| command.get_arguments().any(|argument| argument.get_long() == Some(RULES)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn commands_that_take_rulesets_by_the_option_are_known() {
+        let takes = |line: &str| takes_rules(line.split(' ').map(str::to_owned));
+        assert!(takes("cellrules --width 60 cautions rescued-cells"));
+        assert!(takes("cellrules explain rest-low rescued-cells"));
+        assert!(!takes("cellrules schema proposal report"));
+        assert!(!takes("cellrules vet rescued-cells"));
+    }
+}
