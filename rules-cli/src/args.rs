@@ -36,7 +36,7 @@ pub(crate) struct Args {
     pub(crate) color: When,
 
     /// Columns to wrap text to, if not 80
-    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS", hide_default_value = true, help_heading = LOOK)]
+    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS", hide_default_value = true, help_heading = LOOK, value_parser = width)]
     pub(crate) width: usize,
 
     #[command(subcommand)]
@@ -244,4 +244,12 @@ pub(crate) struct Schema {
     /// Of what; without it, what there are schemas of is listed
     #[arg(value_name = "NAME")]
     pub(crate) name: Option<String>,
+}
+
+/// Lines shorter than 40 columns cannot hold the labels; nobody reads lines longer than 1,000.
+fn width(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(width @ 40..=1000) => Ok(width),
+        _ => Err("write a number from 40 to 1000".to_owned()),
+    }
 }

@@ -110,3 +110,10 @@ fn vetting_and_cases() {
     );
     assert_eq!([code("vet", "rescued-cells"), code("vet", "none.yaml"), code("vet", "bad.yaml")], [0, 1, 2]);
 }
+
+#[test]
+fn two_for_a_width_nobody_reads() {
+    let code = |width: &str| Folder::new().run(&["cautions", "--width", width]).code;
+    assert_eq!(["39", "1001", "18446744073709551615", "wide"].map(code), [2; 4]);
+    assert_eq!(["40", "1000"].map(code), [0; 2]);
+}

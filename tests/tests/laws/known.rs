@@ -36,5 +36,8 @@ pub(crate) fn doubt_hides_what_is_missing(if_unmeasured: Option<IfUnmeasured>, w
         && new.worst == Verdict::Warn
 }
 
-/// A clause lists its first 24 facts, by the order of the cells, and what is missing is looked for among these alone.
+/// A clause lists its first 24 facts, by the order of the cells, looks for what is missing among these alone, and counts further ones twice.
 pub(crate) const FIRST_FACTS_ALONE: bool = true;
+
+/// Where groups are not known, the first cell without a group stands for all.
+pub(crate) const GROUP_OF_THE_FIRST_CELL: bool = true;
