@@ -9,6 +9,7 @@ mod node;
 mod problem;
 mod read;
 mod source;
+mod tree;
 
 pub use bounds::{MOST_BYTES, MOST_LEVELS, MOST_NODES};
 pub use fields::Fields;

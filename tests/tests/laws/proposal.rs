@@ -8,7 +8,7 @@ use super::amount::{Care, Interval, Meter, Quantity, meter, quantity};
 use super::choices::Choices;
 use super::document::{Doc, map, text};
 use super::formula::options;
-use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
+use super::vocabulary::{FACTS, Fact, FactAt, Place, Subject, Values, fact_named};
 
 /// A value given of a fact.
 #[derive(Debug, Clone)]
@@ -183,6 +183,13 @@ impl Draft {
         let fits = self.listed() <= self.called();
         let all_named = (0..self.cells.len()).all(|cell| self.cells[cell].listed && self.group_of(cell).is_some());
         self.parallel == 1 || fits && (self.series == 1 || all_named)
+    }
+
+    /// Leaves out the facts that are so.
+    pub(crate) fn forget(&mut self, so: impl Fn(&Fact) -> bool) {
+        for facts in self.cells.iter_mut().map(|cell| &mut cell.facts).chain([&mut self.singles]) {
+            facts.retain(|at, _| !so(&FACTS[*at]));
+        }
     }
 
     /// What a number given of a fact says.

@@ -1,3 +1,4 @@
+use super::super::bounds::{MOST_BYTES, MOST_LEVELS};
 use super::*;
 
 fn fault(text: &str) -> (Fault, usize, usize) {

@@ -1,0 +1,222 @@
+//! The events of the YAML parser to a tree.
+//!
+//! The parser's own events are taken, below its reader of typed values: only they tell `1e400` from infinity and `no` from false, keep a repeated key, and know
+//! where everything stands. The tree is built on a list, not on the stack.
+
+use std::collections::HashMap;
+
+use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
+
+use super::bounds::{MOST_LEVELS, MOST_NODES};
+use super::node::{Content, Entry, Node, Scalar};
+use super::problem::{Fault, Problem};
+use super::source::{Source, Span};
+
+const PLAIN_DATA: &str = "anchors, aliases, tags and merge keys are not part of this format; write the value out";
+
+/// Reads the only document of a source.
+///
+/// # Errors
+///
+/// Every problem found. Reading goes on after an anchor, a tag or a repeated key; it ends at what is no YAML or exceeds the bounds.
+pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
+    let mut options = Options::default();
+    options.set_emit_comments(false);
+    options.emit_unresolved_aliases = true;
+    // One more than is allowed, so that the builder sees what exceeds the bound and says so in its own words.
+    options.flow_nesting_limit = MOST_LEVELS + 1;
+    options.block_nesting_limit = MOST_LEVELS + 1;
+    let mut parser = Parser::new_from_str_with_options(source.text(), options);
+    let mut builder = Builder { source, open: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() };
+    while let Some(next) = parser.next_event() {
+        let added = match next {
+            Ok((event, stretch)) => builder.add(event, &stretch),
+            Err(error) => Err(syntax_problem(source, &error)),
+        };
+        if let Err(problem) = added {
+            builder.problems.push(problem);
+            return Err(builder.problems);
+        }
+    }
+    let nothing = Node { content: Content::Nothing, span: Span::default() };
+    if builder.problems.is_empty() { Ok(builder.done.unwrap_or(nothing)) } else { Err(builder.problems) }
+}
+
+/// A map or list that has not ended.
+enum Open {
+    List { span: Span, items: Vec<Node> },
+    Map { span: Span, entries: Vec<Entry>, key: Option<(String, Span)> },
+}
+
+struct Builder<'s> {
+    source: &'s Source,
+    open: Vec<Open>,
+    done: Option<Node>,
+    nodes: usize,
+    documents: usize,
+    problems: Vec<Problem>,
+}
+
+impl Builder<'_> {
+    fn add(&mut self, event: Event<'_>, stretch: &Stretch) -> Result<(), Problem> {
+        let span = span_of(self.source, stretch);
+        match event {
+            Event::DocumentStart(..) => self.document(span),
+            Event::Alias(_) | Event::UnresolvedAlias(_) => Err(self.problem(Fault::Anchor, span, "an alias stands here", PLAIN_DATA)),
+            Event::Scalar(text, style, anchor, tag) => {
+                self.count(span, anchor, tag.is_some(), stretch)?;
+                self.scalar(&text, style, span)
+            }
+            Event::SequenceStart(_, anchor, tag) => {
+                self.count(span, anchor, tag.is_some(), stretch)?;
+                self.enter(span, Open::List { span: first_of(span), items: Vec::new() })
+            }
+            Event::MappingStart(_, anchor, tag) => {
+                self.count(span, anchor, tag.is_some(), stretch)?;
+                self.enter(span, Open::Map { span: first_of(span), entries: Vec::new(), key: None })
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.leave(),
+            _ => Ok(()),
+        }
+    }
+
+    fn problem(&self, fault: Fault, span: Span, message: &str, help: &str) -> Problem {
+        Problem::at(self.source, fault, span, message, help)
+    }
+
+    fn document(&mut self, span: Span) -> Result<(), Problem> {
+        self.documents += 1;
+        if self.documents > 1 {
+            return Err(self.problem(Fault::SeveralDocuments, span, "a second document starts here", "keep one document in a file"));
+        }
+        Ok(())
+    }
+
+    /// Counts a node, and notes an anchor or a tag on it.
+    fn count(&mut self, span: Span, anchor: usize, tagged: bool, stretch: &Stretch) -> Result<(), Problem> {
+        self.nodes += 1;
+        if self.nodes > MOST_NODES {
+            let message = format!("more than {MOST_NODES} values in one document");
+            return Err(self.problem(Fault::TooLarge, span, &message, "split it into several files"));
+        }
+        if anchor != 0 {
+            self.problems.push(self.problem(Fault::Anchor, span, "an anchor stands here", PLAIN_DATA));
+        }
+        if tagged {
+            let tag = stretch.tag_span().map_or(span, |tag| span_of(self.source, &tag));
+            self.problems.push(self.problem(Fault::Anchor, tag, "a tag stands here", PLAIN_DATA));
+        }
+        Ok(())
+    }
+
+    fn enter(&mut self, span: Span, open: Open) -> Result<(), Problem> {
+        if self.open.len() == MOST_LEVELS {
+            return Err(self.problem(Fault::TooDeep, span, &format!("deeper than {MOST_LEVELS} levels"), "the formats need six"));
+        }
+        if self.expects_key() {
+            return Err(self.problem(Fault::WrongShape, span, "a key must be a word or text", "write `key: value`"));
+        }
+        self.open.push(open);
+        Ok(())
+    }
+
+    fn leave(&mut self) -> Result<(), Problem> {
+        let node = match self.open.pop() {
+            Some(Open::List { span, items }) => Node { content: Content::List(items), span },
+            Some(Open::Map { span, entries, .. }) => {
+                self.repeated_keys(&entries);
+                Node { content: Content::Map(entries), span }
+            }
+            None => return Ok(()),
+        };
+        self.put(node);
+        Ok(())
+    }
+
+    fn expects_key(&self) -> bool {
+        matches!(self.open.last(), Some(Open::Map { key: None, .. }))
+    }
+
+    fn scalar(&mut self, text: &str, style: ScalarStyle, span: Span) -> Result<(), Problem> {
+        let span = if matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) { self.below_header(span) } else { span };
+        if self.expects_key() {
+            return self.key(text, style, span);
+        }
+        let nothing = style == ScalarStyle::Plain && matches!(text, "" | "~" | "null" | "Null" | "NULL");
+        let content = if nothing { Content::Nothing } else { Content::Scalar(Scalar { text: text.to_owned() }) };
+        self.put(Node { content, span });
+        Ok(())
+    }
+
+    fn key(&mut self, text: &str, style: ScalarStyle, span: Span) -> Result<(), Problem> {
+        if text.is_empty() {
+            return Err(self.problem(Fault::WrongShape, span, "a key must be a word or text", "write `key: value`"));
+        }
+        if text == "<<" && style == ScalarStyle::Plain {
+            self.problems.push(self.problem(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA));
+        }
+        if let Some(Open::Map { key, .. }) = self.open.last_mut() {
+            *key = Some((text.to_owned(), span));
+        }
+        Ok(())
+    }
+
+    /// The text of a block scalar begins on the line after its `|` or `>`.
+    fn below_header(&self, span: Span) -> Span {
+        let raw = self.source.slice(span);
+        let header = if raw.starts_with(['|', '>']) { raw.find('\n').map_or(raw.len(), |at| at + 1) } else { 0 };
+        let indent = raw.get(header..).map_or(0, |text| text.len() - text.trim_start().len());
+        Span { start: span.start + header + indent, end: span.end }
+    }
+
+    fn put(&mut self, node: Node) {
+        match self.open.last_mut() {
+            Some(Open::List { items, .. }) => items.push(node),
+            Some(Open::Map { entries, key, .. }) => {
+                if let Some((key, key_span)) = key.take() {
+                    entries.push(Entry { key, key_span, node });
+                }
+            }
+            None => self.done = Some(node),
+        }
+    }
+
+    fn repeated_keys(&mut self, entries: &[Entry]) {
+        let mut first = HashMap::with_capacity(entries.len());
+        for entry in entries {
+            if let Some(before) = first.insert(entry.key.as_str(), entry.key_span.start) {
+                let line = self.source.place(before).line;
+                let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
+                self.problems.push(self.problem(Fault::RepeatedKey, entry.key_span, &message, "keep one of the two"));
+            }
+        }
+    }
+}
+
+/// A map or list is marked by its first character.
+const fn first_of(span: Span) -> Span {
+    Span { start: span.start, end: span.start }
+}
+
+fn span_of(source: &Source, stretch: &Stretch) -> Span {
+    match stretch.byte_range() {
+        Some(range) => Span { start: range.start, end: range.end },
+        None => {
+            let start = source.byte_at(stretch.start.line(), stretch.start.col() + 1);
+            Span { start, end: start }
+        }
+    }
+}
+
+fn syntax_problem(source: &Source, error: &ScanError) -> Problem {
+    let marker = error.marker();
+    let at = marker.byte_offset().unwrap_or_else(|| source.byte_at(marker.line(), marker.col() + 1));
+    let said = error.info();
+    let span = Span { start: at, end: at };
+    if said.contains("recursion limit") || said.contains("nesting") {
+        return Problem::at(source, Fault::TooDeep, span, format!("deeper than {MOST_LEVELS} levels"), "the formats need six");
+    }
+    let help =
+        "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";
+    Problem::at(source, Fault::Syntax, span, format!("not YAML: {said}"), help)
+}
