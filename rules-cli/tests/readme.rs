@@ -20,41 +20,51 @@ fn page(name: &str) -> String {
     std::fs::read_to_string(root().join(name)).expect("the page")
 }
 
-/// The first lines of what the command prints, run from the top of the repository.
-fn printed(arguments: &str, lines: usize) -> String {
+/// Lines of what the command prints, run from the top of the repository: so many, from the one that starts with a text.
+fn printed(arguments: &str, from: &str, lines: usize) -> String {
     let output =
         Command::new(env!("CARGO_BIN_EXE_cellrules")).args(arguments.split_whitespace()).current_dir(root()).output().expect("it runs");
     let text = String::from_utf8(output.stdout).expect("text");
-    text.lines().take(lines).map(|line| format!("{}\n", line.trim_end())).collect()
+    let quoted = text.lines().skip_while(|line| !line.starts_with(from)).take(lines);
+    quoted.map(|line| format!("{}\n", line.trim_end())).collect()
 }
 
-/// Each quoted output: its command, how many lines are quoted, and the bytes of the quotation.
-fn quotations(page: &str) -> Vec<(String, usize, std::ops::Range<usize>)> {
-    let mut found = Vec::new();
-    for (at, _) in page.match_indices(MARK) {
+/// A quoted output: `<!-- output of: cellrules ARGUMENTS, 24 lines from "TEXT" -->` and the block under it.
+struct Quotation {
+    arguments: String,
+    from: String,
+    lines: usize,
+    place: std::ops::Range<usize>,
+}
+
+fn quotations(page: &str) -> Vec<Quotation> {
+    let one = |(at, _): (usize, &str)| {
         let rest = page.get(at + MARK.len()..).expect("what follows the mark");
         let (said, rest) = rest.split_once(" -->").expect("the mark ends");
-        let (arguments, lines) = said.split_once(", first ").expect("how many lines are quoted");
-        let lines = lines.trim_end_matches(" lines").parse().expect("a number of lines");
+        let (arguments, what) = said.rsplit_once(", ").expect("which lines are quoted");
+        let (lines, from) = what.split_once(" lines from ").expect("so many lines from a text");
         let start = page.len() - rest.len() + rest.find("```text\n").expect("a block") + "```text\n".len();
         let end = start + page.get(start..).and_then(|block| block.find("```")).expect("its end");
-        found.push((arguments.to_owned(), lines, start..end));
-    }
-    found
+        let lines = lines.parse().expect("a number of lines");
+        Quotation { arguments: arguments.to_owned(), from: from.trim_matches('"').to_owned(), lines, place: start..end }
+    };
+    page.match_indices(MARK).map(one).collect()
 }
 
 #[test]
 fn quoted_outputs_are_what_the_command_prints() {
     let mut readme = page("README.md");
     let quoted = quotations(&readme);
-    assert!(!quoted.is_empty(), "the README quotes an output");
-    for (arguments, lines, place) in quoted.into_iter().rev() {
-        let now = printed(&arguments, lines);
+    assert_eq!(quoted.len(), 2, "the README quotes two outputs");
+    for Quotation { arguments, from, lines, place } in quoted.into_iter().rev() {
+        let now = printed(&arguments, &from, lines);
+        assert_eq!(now.lines().count(), lines, "`cellrules {arguments}` has so many lines from `{from}`");
         if std::env::var_os("UPDATE_README").is_some() {
             readme.replace_range(place, &now);
         } else {
+            let same = readme.get(place).is_some_and(|quoted| quoted == now);
             assert!(
-                readme.get(place) == Some(now.as_str()),
+                same,
                 "the README quotes another output of `cellrules {arguments}`; run `UPDATE_README=1 cargo test -p rules-cli --test readme`"
             );
         }

@@ -1,4 +1,5 @@
 //! What is accepted is checked in bounded stack and time, and nothing missing goes unnamed however much there is.
+#![cfg(test)]
 
 use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
@@ -65,7 +66,7 @@ fn one_figure_more_is_refused() {
 /// Without sums kept, explaining would walk 10^8 paths; the facts are the same.
 #[test]
 fn figures_named_many_times_are_explained_once() {
-    let ten = vec!["{below}"; 10].join(" + ");
+    let ten = ["{below}"; 10].join(" + ");
     let text = format!("{HEAD}{}{}", figures(8, &ten), caution("light", "light.f7 <= 1 A"));
     let report = checked(&text, "format: 1\narrangement: 1S1P\nlight: { draw: 1 A }\n".to_owned());
     let facts: Vec<&str> = report.findings[0].facts.iter().map(|fact| fact.name.as_str()).collect();

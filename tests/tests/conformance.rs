@@ -1,4 +1,5 @@
 //! Runs every case of `tests/conformance/`: verdict, best and worst, findings with their deciding and missing facts, and faults with their places.
+#![cfg(test)]
 
 mod conformance {
     pub(crate) mod outcome;

@@ -1,4 +1,5 @@
 //! Layers: no order matters, the merged file says the same as its layers, and nothing that loosens stays hidden.
+#![cfg(test)]
 
 use std::collections::BTreeMap;
 

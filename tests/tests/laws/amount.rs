@@ -280,6 +280,25 @@ fn between(fact: &Fact, low: f64, high: f64, amount: Amount) -> Quantity {
 }
 
 impl Quantity {
+    /// An amount as written, without a tolerance.
+    pub(crate) fn of_text(kind: Kind, text: &str) -> Self {
+        let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+        let worth = usual(kind).units.iter().find(|(known, _)| *known == unit).unwrap().1;
+        Self { text: text.to_owned(), amount: of_number(number, (unit, worth)), shape: Shape::Plain }
+    }
+
+    /// One number and no other.
+    pub(crate) fn exactly(fact: &Fact, value: f64) -> Self {
+        let kind = fact.kind().unwrap();
+        if kind == Kind::Count {
+            return Self::of_text(kind, &format!("{}", value.round()));
+        }
+        let (unit, gap) = (main_unit(kind), if main_unit(kind).is_empty() { "" } else { " " });
+        let half = if kind == Kind::Temperature { "0 K".to_owned() } else { format!("0{gap}{unit}") };
+        let amount = Amount { text: format!("{value:e}{gap}{unit}"), value, place: 0.0 };
+        Self { text: format!("{} ± {half}", amount.text), amount, shape: Shape::Within(0.0) }
+    }
+
     /// What it says of a fact, with a meter or without.
     pub(crate) fn interval(&self, fact: &Fact, meter: Option<&Meter>) -> Interval {
         let (value, place) = (self.amount.value, self.amount.place);

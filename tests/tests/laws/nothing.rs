@@ -168,9 +168,13 @@ fn a_faulty_ruleset_is_refused() {
                 let (clause, fault) = *choices.pick(&BAD_CLAUSES);
                 let caution = &scene.ruleset.cautions[choices.below(scene.ruleset.cautions.len())];
                 let good = caution.refuse_unless.as_ref().or(caution.warn_unless.as_ref()).map(Condition::text).unwrap_or_default();
-                let written = doc.write(Style::Json).replace(&good, &format!("({good}) or {clause}"));
-                seen.count(1);
-                return refused(load_text(&written, "json"), &[fault], &written);
+                let (mut bad, mut all) =
+                    (caution.doc(), scene.ruleset.cautions.iter().map(super::ruleset::Caution::doc).collect::<Vec<_>>());
+                bad.set(&["id"], text("bad"));
+                bad.set(&["refuse_unless"], text(format!("({good}) or {clause}")));
+                all.push(bad);
+                doc.set(&["cautions"], Doc::List(all));
+                vec![fault]
             }
         };
         let style = Style::chosen(&mut choices);

@@ -123,7 +123,13 @@ fn strict_text(kind: Kind, low: f64, high: f64, up: bool) -> (f64, f64, String) 
 impl Limit {
     /// One that asks at least as much.
     pub(crate) fn tightened(&self, choices: &mut Choices<'_>) -> Self {
-        let step = usual(self.kind).high * choices.part() * [0.01, 0.2, 1.0][choices.below(3)];
+        let part = choices.part();
+        self.tightened_by(choices, part)
+    }
+
+    /// One that asks more, by a part of what is usual of its kind.
+    pub(crate) fn tightened_by(&self, choices: &mut Choices<'_>, part: f64) -> Self {
+        let step = usual(self.kind).high * part * [0.01, 0.2, 1.0][choices.below(3)];
         let step = if self.kind == Kind::Count { step.ceil() } else { step };
         let (low, high) = if self.higher { (self.low + step, self.high + 1.5 * step) } else { (self.low - 1.5 * step, self.high - step) };
         let low = if self.kind == Kind::Count { low.round() } else { low };

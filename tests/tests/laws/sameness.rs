@@ -59,7 +59,8 @@ fn what_is_merged_says_the_same() {
             .map_err(|problems| scene.broken(format!("a merged ruleset does not load: {problems:?}"), &scene.draft, &merged))?;
         let text = scene.draft.doc().write(Style::Yaml);
         let partial = may_be_capped(&scene.ruleset, &scene.draft);
-        let (first, second) = (told(&scene.report(&scene.draft, None)?, partial), told(&super::setting::checked(&again, &text, None)?, partial));
+        let (first, second) =
+            (told(&scene.report(&scene.draft, None)?, partial), told(&super::setting::checked(&again, &text, None)?, partial));
         seen.count(1);
         match first_difference(&first, &second, "report") {
             None if again.merged_json() == merged => Ok(()),

@@ -1,1 +1,302 @@
-//! To be written.
+//! The laws on the ruleset that is shipped, with proposals near its limits.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use proptest::test_runner::TestCaseError;
+use rules_core::document::Syntax;
+use rules_core::report::{Report, Status, Verdict};
+use rules_core::ruleset::{Acceptance, Rules};
+
+use super::amount::{Quantity, main_unit};
+use super::choices::{Choices, Seen, broken, law, words};
+use super::document::Style;
+use super::formula::options;
+use super::ignorance::{each_subject, less, never_better, subject};
+use super::known;
+use super::order::told;
+use super::proposal::{Cell, Draft, Facts, Given, Wish, draft_of};
+use super::ruleset::Ruleset;
+use super::setting::{Outcomes, checked, load_files};
+use super::vocabulary::{FACTS, FactAt, Place, Values, fact_named};
+use super::world::{Lean, One, Value, World, world};
+
+static SHIPPED: LazyLock<Rules> = LazyLock::new(|| load_files(&[], &["rescued-cells"]).unwrap());
+
+/// All that the shipped ruleset can speak of.
+static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> = LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
+
+/// One protected cell with everything measured, in a torch that switches itself off. It keeps all cautions; the data is invented.
+const SOUND: [(&str, &str); 57] = [
+    ("light.bays", "1"),
+    ("light.drive", "buck-boost"),
+    ("light.draw_power", "4.2 W"),
+    ("light.input_min", "2.8 V"),
+    ("light.input_max", "4.5 V"),
+    ("light.cut_off", "3.0 V"),
+    ("light.bay_length", "70.00 mm"),
+    ("light.bay_diameter", "19.50 mm"),
+    ("light.vented", "yes"),
+    ("protection.kind", "cell"),
+    ("protection.each_cell", "yes"),
+    ("protection.under_voltage", "2.5 V"),
+    ("protection.over_voltage", "4.28 V"),
+    ("protection.over_current", "6 A"),
+    ("protection.fused", "yes"),
+    ("charging.termination", "4.20 V"),
+    ("charging.current", "0.5 A"),
+    ("charging.stop_current", "50 mA"),
+    ("charging.low_start", "3.0 V"),
+    ("charging.low_current", "100 mA"),
+    ("charging.place", "bay-charger"),
+    ("charging.balanced", "no"),
+    ("charging.timer", "yes"),
+    ("charging.ambient", "20 degC"),
+    ("charging.attended", "yes"),
+    ("charging.surface", "non-combustible"),
+    ("conditions.ambient", "6 degC"),
+    ("conditions.run_time", "60 min"),
+    ("conditions.carried", "case"),
+    ("conditions.check_every", "60 min"),
+    ("cell.designation", "INR18650"),
+    ("cell.origin", "salvaged"),
+    ("cell.pack", "P-1"),
+    ("cell.protected", "yes"),
+    ("cell.found_voltage", "3.412 V"),
+    ("cell.rest_voltage", "3.8420 V"),
+    ("cell.rest_after", "36 h"),
+    ("cell.capacity", "2355 mAh"),
+    ("cell.capacity_at", "1.5 A"),
+    ("cell.capacity_to", "3.0 V"),
+    ("cell.rated_capacity", "2500 mAh"),
+    ("cell.rated_full", "4.20 V"),
+    ("cell.rated_discharge", "10 A"),
+    ("cell.rated_charge", "2.5 A"),
+    ("cell.resistance", "38.0 mΩ"),
+    ("cell.resistance_method", "dc-10s"),
+    ("cell.resistance_initial", "32 mΩ"),
+    ("cell.drift_fall", "5 mV"),
+    ("cell.drift_over", "21 d"),
+    ("cell.charge_rise", "3.0 K"),
+    ("cell.charge_taken", "2390 mAh"),
+    ("cell.wrap", "intact"),
+    ("cell.top_ring", "present"),
+    ("cell.body", "sound"),
+    ("cell.tabs", "clean"),
+    ("cell.size_length", "68.40 mm"),
+    ("cell.size_diameter", "18.80 mm"),
+];
+
+fn sound(subject_is_cell: bool) -> Facts {
+    let own = SOUND.iter().map(|(name, written)| (fact_named(name), *written));
+    own.filter(|(at, _)| (FACTS[*at].subject == super::vocabulary::Subject::Cell) == subject_is_cell)
+        .map(|(at, written)| (at, given(at, written)))
+        .collect()
+}
+
+fn given(at: FactAt, written: &str) -> Given {
+    match &FACTS[at].values {
+        Values::Number(kind) => Given::Number(Quantity::of_text(*kind, written)),
+        Values::Choice(_) => Given::Choice(options(at).iter().position(|option| option == written).unwrap()),
+        Values::YesNo => Given::YesNo(written == "yes"),
+        Values::Text => Given::Text(written.to_owned()),
+    }
+}
+
+/// A sound use with a few facts changed, left out or widened, or any proposal at all.
+fn near(words: &[u16]) -> Draft {
+    let mut choices = Choices::of(words);
+    let wish = Wish { likely: &FACTS_OF_TRADE, complete: false, care: super::amount::Care::Any };
+    let arrangement = *choices.pick(&[(1, 1), (2, 1), (1, 2), (2, 2)]);
+    let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
+    let chance = draft_of(&mut choices, &wish, arrangement);
+    let mix = |choices: &mut Choices<'_>, good: Facts, chance: &Facts| {
+        let mut facts = good;
+        if kept == 0 {
+            return chance.clone();
+        }
+        for (at, given) in chance {
+            // `draw` is one fact of two, and stays as it is.
+            if choices.one_in(kept) && FACTS[*at].place != Place::Draw {
+                facts.insert(*at, given.clone());
+            }
+        }
+        facts.retain(|_, _| !choices.one_in(kept * 2));
+        facts
+    };
+    let singles = mix(&mut choices, sound(false), &chance.singles);
+    let group = fact_named("cell.group");
+    let cells = chance
+        .cells
+        .iter()
+        .map(|cell| {
+            let mut facts = if cell.listed { mix(&mut choices, sound(true), &cell.facts) } else { Facts::new() };
+            facts.remove(&group);
+            facts.extend(cell.facts.get(&group).filter(|_| cell.listed).map(|given| (group, given.clone())));
+            Cell { facts, ..cell.clone() }
+        })
+        .collect();
+    let meters = if kept == 0 { chance.meters } else { chance.meters.into_iter().filter(|_| choices.one_in(3)).collect() };
+    Draft { singles, cells, meters, ..chance }
+}
+
+fn report(draft: &Draft, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
+    checked(&SHIPPED, &draft.doc().write(Style::Yaml), acceptance)
+}
+
+fn failed(what: impl AsRef<str>, draft: &Draft, more: &str) -> TestCaseError {
+    broken(what, &[("proposal", &draft.doc().write(Style::Yaml)), ("more", more)])
+}
+
+/// The sound use keeps all cautions, so that what the laws below change is what matters.
+#[test]
+fn the_sound_use_passes() {
+    let report = report(&near(&[]), None).unwrap();
+    let findings: Vec<String> = report.findings.iter().map(|finding| format!("{} {}", finding.caution, finding.reason)).collect();
+    assert_eq!(report.verdict, Verdict::Pass, "{findings:#?}");
+}
+
+/// Law 5.
+#[test]
+fn knowing_less_never_pays_by_the_shipped_rules() {
+    law("knowing less never pays, shipped", 60, (words(900), words(60)), |(proposal, steps), seen| {
+        let (mut before, mut choices) = (near(&proposal), Choices::of(&steps));
+        let mut known = Outcomes::of(&report(&before, None)?);
+        for _ in 0..3 {
+            let Some((after, what)) = less(&before, &mut choices, &FACTS_OF_TRADE, true) else { break };
+            let outcomes = Outcomes::of(&report(&after, None)?);
+            count(seen, &known);
+            never_better(&SHIPPED, (&before, &known), (&after, &outcomes))
+                .map_err(|why| failed(format!("{what}: {why}"), &before, &after.doc().write(Style::Yaml)))?;
+            (before, known) = (after, outcomes);
+        }
+        Ok(())
+    });
+}
+
+/// A comparison counts where there was something to make worse.
+fn count(seen: &Seen, known: &Outcomes) {
+    seen.count(usize::from(known.whole.worst < Verdict::Refuse));
+}
+
+/// Law 3: a proposal that gives one value out of each interval, and something for all that is missing, comes out within what the other leaves open.
+#[test]
+fn exact_values_come_out_within_the_range() {
+    law("exact values come out within the range, shipped", 60, (words(900), words(400)), |(proposal, sample), seen| {
+        let draft = near(&proposal);
+        let outcomes = Outcomes::of(&report(&draft, None)?);
+        let nothing = Ruleset { limits: Vec::new(), figures: Vec::new(), cautions: Vec::new(), simple: false };
+        let mut choices = Choices::of(&sample);
+        for lean in [Lean::Low, Lean::High, Lean::Anywhere] {
+            let world = world(&draft, &nothing, &mut choices, lean);
+            let exact = exactly(&draft, &world);
+            let settled = Outcomes::of(&report(&exact, None)?);
+            seen.count(1);
+            never_better(&SHIPPED, (&exact, &settled), (&draft, &outcomes)).map_err(|why| {
+                failed(format!("one value of each interval, against the intervals: {why}"), &exact, &draft.doc().write(Style::Yaml))
+            })?;
+        }
+        Ok(())
+    });
+}
+
+/// The proposal that says what is true in a world.
+fn exactly(draft: &Draft, world: &World) -> Draft {
+    let mut exact = draft.clone();
+    exact.meters.clear();
+    for (subject, one) in &world.singles {
+        let own = one.facts.iter().filter(|(at, _)| FACTS[**at].subject == *subject);
+        exact
+            .singles
+            .extend(own.filter(|(at, _)| stated(**at) || draft.singles.contains_key(at)).map(|(at, value)| (*at, written(*at, value))));
+    }
+    for (at, cell) in exact.cells.iter_mut().enumerate().filter(|(_, cell)| cell.listed) {
+        cell.facts.extend(facts_of(&world.cells[at]));
+        let name = char::from(b'A' + u8::try_from(world.group_of[at]).unwrap());
+        if draft.parallel > 1
+            && draft.series > 1
+            && draft.cells.len() == draft.called()
+            && !(0..draft.cells.len()).any(|at| draft.group_of(at).is_some())
+        {
+            cell.facts.insert(fact_named("cell.group"), Given::Text(name.to_string()));
+        }
+    }
+    exact
+}
+
+fn facts_of(one: &One) -> impl Iterator<Item = (FactAt, Given)> {
+    one.facts.iter().filter(|(at, _)| stated(**at)).map(|(at, value)| (*at, written(*at, value)))
+}
+
+/// Whether a proposal has a key for a fact, and any value of its kind will do there.
+fn stated(at: FactAt) -> bool {
+    let fact = &FACTS[at];
+    matches!(fact.place, Place::Section(_)) && !["cell.id", "cell.group", "cell.designation"].contains(&fact.name.as_str())
+}
+
+fn written(at: FactAt, value: &Value) -> Given {
+    match value {
+        Value::Number(number) => Given::Number(Quantity::exactly(&FACTS[at], *number)),
+        Value::Choice(option) => Given::Choice(*option),
+        Value::YesNo(yes) => Given::YesNo(*yes),
+        Value::Text(text) => Given::Text(text.clone()),
+    }
+}
+
+/// Laws 4, 5 and 9: simple is never the stricter, no order matters, the same bytes give the same report.
+#[test]
+fn acceptance_and_order_of_the_shipped_rules() {
+    law("acceptance and order, shipped", 60, (words(900), words(200)), |(proposal, mix), seen| {
+        let draft = near(&proposal);
+        let first = report(&draft, None)?;
+        let (guarded, simple) = (Outcomes::of(&first), Outcomes::of(&report(&draft, Some(Acceptance::Simple))?));
+        for caution in SHIPPED.cautions() {
+            for (name, several) in each_subject(subject(SHIPPED.catalogue().subject_name(caution.about)), &draft) {
+                let (strict, mild) = (guarded.get(&caution.id, &name, several), simple.get(&caution.id, &name, several));
+                seen.count(usize::from(strict != mild));
+                if mild.worst > strict.worst || mild.best < strict.best || mild.status == Status::InDoubt {
+                    return Err(failed(format!("`{}` for {name}: guarded {strict:?}, simple {mild:?}", caution.id), &draft, ""));
+                }
+            }
+        }
+        let mut order: Vec<usize> = (0..draft.cells.len()).collect();
+        let mut choices = Choices::of(&mix);
+        choices.shuffle(&mut order);
+        let mixed = draft.doc_in(&order).shuffled(&mut choices).write(Style::Yaml);
+        let partial = known::GROUP_OF_THE_FIRST_CELL && !draft.settled();
+        let (one, other) = (told(&first, partial), told(&checked(&SHIPPED, &mixed, None)?, partial));
+        match super::order::first_difference(&one, &other, "report") {
+            None => Ok(()),
+            Some(said) => Err(failed(format!("in another order this differs: {said}"), &draft, &mixed)),
+        }
+    });
+}
+
+/// Laws 5 and 7: the example of local practice beside the shipped rules makes nothing milder.
+#[test]
+fn local_practice_beside_the_shipped_rules() {
+    let local = include_bytes!("../../../rulesets/local-practice-example.yaml").to_vec();
+    let both = load_files(&[("local.yaml".to_owned(), local)], &["rescued-cells", "local.yaml"]).unwrap();
+    law("local practice beside the shipped rules", 60, words(900), |proposal, seen| {
+        let draft = near(&proposal);
+        let (alone, together) =
+            (Outcomes::of(&report(&draft, None)?), Outcomes::of(&checked(&both, &draft.doc().write(Style::Yaml), None)?));
+        count(seen, &alone);
+        never_better(&SHIPPED, (&draft, &alone), (&draft, &together)).or_else(|why| {
+            // Knowing more rules may make the best worse, unlike knowing less of the facts.
+            if why.contains("the best is worse") { Ok(()) } else { Err(failed(why, &draft, "")) }
+        })
+    });
+}
+
+/// Law 8: any damage to a proposal is refused or checked.
+#[test]
+fn damaged_proposals_by_the_shipped_rules() {
+    law("damaged proposals, shipped", 80, (words(900), words(30)), |(proposal, damage), seen| {
+        let mut choices = Choices::of(&damage);
+        let style = Style::chosen(&mut choices);
+        let bytes = super::totality::damaged(near(&proposal).doc().write(style).as_bytes(), &mut choices);
+        seen.count(1);
+        super::totality::runs(&SHIPPED, &bytes, if style == Style::Json { Syntax::Json } else { Syntax::Yaml }, seen)
+    });
+}

@@ -187,7 +187,7 @@ pub(crate) fn damaged(good: &[u8], choices: &mut Choices<'_>) -> Vec<u8> {
 }
 
 /// A proposal in bytes is refused with its place, or checked with work in bounds.
-fn runs(rules: &Rules, proposal: &[u8], syntax: Syntax, seen: &Seen) -> Result<(), TestCaseError> {
+pub(crate) fn runs(rules: &Rules, proposal: &[u8], syntax: Syntax, seen: &Seen) -> Result<(), TestCaseError> {
     let shown = String::from_utf8_lossy(proposal).into_owned();
     let proposal = match Proposal::read("proposal", proposal.to_vec(), syntax) {
         Ok(proposal) => proposal,
