@@ -9,7 +9,7 @@ use super::merge::Stack;
 use super::rules::FigureInfo;
 use crate::document::{Fault, Problem, Problems};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureCode, FigureId, FigureSort, Form, LimitId, MOST_FIGURE_LEVELS, Tree, Vocabulary, resolve_figure};
+use crate::formula::{FigureCode, FigureId, FigureSort, LimitId, MOST_FIGURE_LEVELS, Vocabulary, resolve_figure};
 use crate::quantity::Kind;
 
 type LimitNames = BTreeMap<String, (LimitId, Kind)>;
@@ -78,8 +78,7 @@ fn waiting<'s>(stack: &'s Stack, catalogue: &Catalogue, problems: &mut Vec<Probl
                 ));
                 continue;
             }
-            let mut needs = BTreeSet::new();
-            dotted_names(&figure.body.is.tree, &mut needs);
+            let needs = figure.body.is.tree.names().into_iter().map(|(subject, word)| format!("{subject}.{word}")).collect();
             found.push(Waiting { layer, figure, name, about, needs });
         }
     }
@@ -108,20 +107,5 @@ fn too_deep(figure: &Waiting<'_>, levels: &mut BTreeMap<String, usize>, problems
     if below + 1 > MOST_FIGURE_LEVELS {
         let message = format!("more than {MOST_FIGURE_LEVELS} figures rest on one another");
         problems.push(figure.layer.problem(Fault::TooDeep, figure.figure.span, message, "join some of them"));
-    }
-}
-
-fn dotted_names(tree: &Tree, names: &mut BTreeSet<String>) {
-    match &tree.form {
-        Form::Name { subject, word } => drop(names.insert(format!("{subject}.{word}"))),
-        Form::Sum(parts) | Form::Product(parts) => parts.iter().for_each(|(_, part)| dotted_names(part, names)),
-        Form::Or(parts) | Form::And(parts) | Form::Call(_, parts) => parts.iter().for_each(|part| dotted_names(part, names)),
-        Form::Not(inner) | Form::Negative(inner) | Form::Known(inner) | Form::In(inner, _) => dotted_names(inner, names),
-        Form::Fold(_, inner) | Form::Count(_, inner) | Form::Every(_, inner) | Form::Any(_, inner) => dotted_names(inner, names),
-        Form::Compare(_, a, b) => {
-            dotted_names(a, names);
-            dotted_names(b, names);
-        }
-        Form::Number { .. } | Form::Word(_) | Form::YesNo(_) => {}
     }
 }

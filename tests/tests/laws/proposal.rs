@@ -52,8 +52,9 @@ pub(crate) struct Wish<'w> {
 
 /// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres rounded down, length in tenths. IEC 61960: both
 /// rounded up (clause 5.1, second-hand).
-pub(crate) const DESIGNATIONS: [(&str, &str, (f64, f64), (f64, f64)); 4] = [
+pub(crate) const DESIGNATIONS: [(&str, &str, (f64, f64), (f64, f64)); 5] = [
     ("ICR18650", "ICR", (18.0, 19.0), (65.0, 65.0)),
+    ("INR18650", "INR", (18.0, 19.0), (65.0, 65.0)),
     ("INR19/66", "INR", (18.0, 19.0), (65.0, 66.0)),
     ("IFR26650", "IFR", (26.0, 27.0), (65.0, 65.0)),
     ("IMR14500", "IMR", (14.0, 15.0), (50.0, 50.0)),

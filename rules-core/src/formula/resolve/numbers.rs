@@ -150,25 +150,9 @@ impl Resolver<'_, '_> {
 
     /// The innermost subject of many that a fold's body names.
     fn many_in(&self, tree: &Tree) -> Option<SubjectId> {
-        let mut named = Vec::new();
-        name_subjects(tree, &mut named);
-        let many = named.iter().filter_map(|name| self.catalogue().subject_named(name)).filter(|id| self.catalogue().is_many(*id));
+        let named = tree.names().into_iter().filter_map(|(subject, _)| self.catalogue().subject_named(subject));
+        let many = named.filter(|id| self.catalogue().is_many(*id));
         many.reduce(|a, b| if self.catalogue().container(b) == Some(a) { b } else { a })
-    }
-}
-
-fn name_subjects<'t>(tree: &'t Tree, named: &mut Vec<&'t str>) {
-    match &tree.form {
-        Form::Name { subject, .. } => named.push(subject),
-        Form::Sum(parts) | Form::Product(parts) => parts.iter().for_each(|(_, part)| name_subjects(part, named)),
-        Form::Or(parts) | Form::And(parts) | Form::Call(_, parts) => parts.iter().for_each(|part| name_subjects(part, named)),
-        Form::Not(inner) | Form::Negative(inner) | Form::Known(inner) | Form::In(inner, _) => name_subjects(inner, named),
-        Form::Fold(_, inner) | Form::Count(_, inner) | Form::Every(_, inner) | Form::Any(_, inner) => name_subjects(inner, named),
-        Form::Compare(_, a, b) => {
-            name_subjects(a, named);
-            name_subjects(b, named);
-        }
-        Form::Number { .. } | Form::Word(_) | Form::YesNo(_) => {}
     }
 }
 
