@@ -79,7 +79,7 @@ impl<'f> Finder<'f> {
     fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
         let text = rung.text.get(clause.span.clone()).unwrap_or(&rung.text).trim().to_owned();
         let limits = clause.limits.iter().filter_map(|id| self.rules.limit(*id)).map(|limit| limit.name.clone()).collect();
-        let mut report = ClauseReport { text, truth: clause.truth, of_condition, left: None, right: None, margin: None, limits };
+        let mut report = ClauseReport { text, truth: clause.truth.plain(), of_condition, left: None, right: None, margin: None, limits };
         if let Some((comparison, left, right, sort)) = &clause.compared {
             report.left = Some(self.side(left, *sort));
             report.right = Some(self.side(right, *sort));
@@ -127,7 +127,8 @@ impl<'f> Finder<'f> {
 
     /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
     fn open_facts(&self, clause: &Clause) -> Vec<OpenFact> {
-        let wanted = |at: &&FactAt| if clause.truth == Truth::Unmeasured { at.missing } else { self.is_wide(**at) };
+        let wanted =
+            |at: &&FactAt| (at.missing && clause.truth.needs_missing()) || (clause.truth != Truth::Unmeasured && self.is_wide(**at));
         clause.facts.iter().filter(wanted).map(|at| self.open_fact(*at)).collect()
     }
 

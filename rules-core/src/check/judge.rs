@@ -43,16 +43,13 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: Bound) -> Judg
 
 /// The decision table. An undecided failure counts as a failure; only what is missing altogether may be softened, to a warning at the least.
 fn decide(applies: Truth, refuse_fails: Truth, warn_fails: Truth, if_unmeasured: Option<IfUnmeasured>) -> Judgement {
-    let by_refuse = match (refuse_fails, if_unmeasured) {
-        (Truth::No, _) => Verdict::Pass,
-        (Truth::Unmeasured, Some(IfUnmeasured::Warn)) => Verdict::Warn,
+    let lenient = if_unmeasured == Some(IfUnmeasured::Warn);
+    let by_refuse = match refuse_fails {
+        Truth::No => Verdict::Pass,
+        fails if lenient && fails.is_undecided() && !fails.doubt_could_make_yes() => Verdict::Warn,
         _ => Verdict::Refuse,
     };
-    let by_warn = match (warn_fails, if_unmeasured) {
-        (Truth::No, _) => Verdict::Pass,
-        (Truth::Unmeasured, Some(IfUnmeasured::Refuse)) => Verdict::Refuse,
-        _ => Verdict::Warn,
-    };
+    let by_warn = if warn_fails == Truth::No { Verdict::Pass } else { Verdict::Warn };
     let verdict = by_refuse.max(by_warn);
     let fails = |truth: Truth, verdict: Verdict| if truth == Truth::No { Verdict::Pass } else { verdict };
     let surely = |truth: Truth, verdict: Verdict| if truth == Truth::Yes { verdict } else { Verdict::Pass };
@@ -60,7 +57,7 @@ fn decide(applies: Truth, refuse_fails: Truth, warn_fails: Truth, if_unmeasured:
     let best = surely(refuse_fails, Verdict::Refuse).max(surely(warn_fails, Verdict::Warn));
     let status = if best == worst {
         Status::Decided
-    } else if refuse_fails == Truth::Doubt || warn_fails == Truth::Doubt {
+    } else if refuse_fails.doubt_could_make_yes() || warn_fails.doubt_could_make_yes() {
         Status::InDoubt
     } else {
         Status::Unmeasured
@@ -106,9 +103,19 @@ mod tests {
         assert_eq!(outcome(Unmeasured, No, None), (Refuse, Pass, Refuse, Status::Unmeasured));
         assert_eq!(outcome(Unmeasured, No, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::Unmeasured));
         assert_eq!(outcome(No, Unmeasured, None), (Warn, Pass, Warn, Status::Unmeasured));
-        assert_eq!(outcome(No, Unmeasured, Some(IfUnmeasured::Refuse)), (Refuse, Pass, Refuse, Status::Unmeasured));
+        assert_eq!(outcome(No, Unmeasured, Some(IfUnmeasured::Refuse)), (Warn, Pass, Warn, Status::Unmeasured));
         assert_eq!(outcome(Unmeasured, Yes, Some(IfUnmeasured::Warn)), (Warn, Warn, Refuse, Status::Unmeasured));
         assert_eq!(outcome(Unmeasured, Doubt, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::InDoubt));
+    }
+
+    #[test]
+    fn only_what_needs_a_missing_fact_to_fail_is_softened() {
+        let soft = Some(IfUnmeasured::Warn);
+        // a and b, with a in doubt and b missing: a alone could fail. a or b: only both together.
+        let (both, either) = (Doubt.and(Unmeasured).negated(), Doubt.or(Unmeasured).negated());
+        assert_eq!(outcome(both, No, soft).0, Refuse);
+        assert_eq!(outcome(either, No, soft).0, Warn);
+        assert_eq!(outcome(either, No, soft).3, Status::Unmeasured);
     }
 
     #[test]
@@ -116,6 +123,6 @@ mod tests {
         assert_eq!(decide(Yes, No, No, None).rung, None);
         assert_eq!(decide(Yes, No, Yes, None).rung, Some(RungName::WarnUnless));
         assert_eq!(decide(Yes, Yes, Yes, None).rung, Some(RungName::RefuseUnless));
-        assert_eq!(decide(Yes, No, Unmeasured, Some(IfUnmeasured::Refuse)).rung, Some(RungName::WarnUnless));
+        assert_eq!(decide(Yes, No, Unmeasured, None).rung, Some(RungName::WarnUnless));
     }
 }

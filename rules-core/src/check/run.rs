@@ -40,11 +40,21 @@ struct Tally<'t> {
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     open: Vec<Open>,
+    /// Whether any caution applied for sure. One that may not apply shows nothing by not objecting.
+    surely_applied: bool,
 }
 
 impl<'t> Tally<'t> {
     fn new(finder: Finder<'t>) -> Self {
-        Self { finder, counts: Counts::default(), findings: Vec::new(), passed: Vec::new(), not_applicable: Vec::new(), open: Vec::new() }
+        Self {
+            finder,
+            counts: Counts::default(),
+            findings: Vec::new(),
+            passed: Vec::new(),
+            not_applicable: Vec::new(),
+            open: Vec::new(),
+            surely_applied: false,
+        }
     }
 
     fn caution(&mut self, caution: &Caution, evaluator: &Evaluator<'_>) {
@@ -54,6 +64,7 @@ impl<'t> Tally<'t> {
             let judged = judge(caution, evaluator, bound);
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
+            self.surely_applied |= judged.applies == Truth::Yes;
             undecided |= judged.status != Status::Decided;
             passed &= judged.verdict == Verdict::Pass;
             if judged.verdict != Verdict::Pass {
@@ -85,10 +96,14 @@ impl<'t> Tally<'t> {
     }
 
     fn report(mut self, rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Report {
-        let nothing_checked = self.counts.applied == 0;
-        let lowest = if nothing_checked { Verdict::Warn } else { Verdict::Pass };
-        let highest = |of: fn(&Finding) -> Verdict| self.findings.iter().map(of).max().unwrap_or(lowest).max(lowest);
-        let (verdict, best, worst) = (highest(|f| f.verdict), highest(|f| f.best), highest(|f| f.worst));
+        let nothing_checked = !self.surely_applied && self.findings.is_empty();
+        let (lowest, best) = match (nothing_checked, self.counts.applied) {
+            (false, _) => (Verdict::Pass, Verdict::Pass),
+            (true, 0) => (Verdict::Warn, Verdict::Warn),
+            (true, _) => (Verdict::Warn, Verdict::Pass),
+        };
+        let highest = |of: fn(&Finding) -> Verdict, lowest: Verdict| self.findings.iter().map(of).max().unwrap_or(lowest).max(lowest);
+        let (verdict, best, worst) = (highest(|f| f.verdict, lowest), highest(|f| f.best, best), highest(|f| f.worst, lowest));
         let measure_next = super::next::measure_next(&self.open, &self.findings, verdict);
         self.findings.sort_by(gravest_first);
         let (limits, sources) = super::cited::cited(&self.findings, rules);

@@ -1,8 +1,11 @@
-//! Kleene's three values, with the undecided one told apart by its cause.
+//! Kleene's three values, with the undecided one told apart by what could decide it.
 
 use serde::Serialize;
 
 /// Whether a condition holds for everything the known facts allow.
+///
+/// What is undecided knows, for coming out yes and for coming out no, whether doubt about given values could bring that about alone or only a
+/// missing fact could. A caution may be lenient only where nothing but a missing fact could make it fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
@@ -15,6 +18,12 @@ pub enum Truth {
     Doubt,
     /// Undecided: a missing fact takes part.
     Unmeasured,
+    /// Undecided: doubt alone could make it no; to be yes it needs a missing fact.
+    #[serde(skip)]
+    DoubtOfYes,
+    /// Undecided: doubt alone could make it yes; to be no it needs a missing fact.
+    #[serde(skip)]
+    DoubtOfNo,
 }
 
 impl Truth {
@@ -27,17 +36,55 @@ impl Truth {
     /// Neither yes nor no.
     #[must_use]
     pub const fn is_undecided(self) -> bool {
-        matches!(self, Self::Doubt | Self::Unmeasured)
+        !matches!(self, Self::Yes | Self::No)
     }
 
-    /// Both hold. Among undecided parts, doubt outweighs a missing fact: a measurement that was taken and is in doubt is not excused.
+    /// Undecided, and doubt about given values alone could make it yes.
+    #[must_use]
+    pub const fn doubt_could_make_yes(self) -> bool {
+        matches!(self, Self::Doubt | Self::DoubtOfNo)
+    }
+
+    /// Undecided, and doubt about given values alone could make it no.
+    #[must_use]
+    pub const fn doubt_could_make_no(self) -> bool {
+        matches!(self, Self::Doubt | Self::DoubtOfYes)
+    }
+
+    /// Undecided, with a missing fact in it.
+    #[must_use]
+    pub const fn needs_missing(self) -> bool {
+        self.is_undecided() && !matches!(self, Self::Doubt)
+    }
+
+    /// The plain value: any doubt is a doubt.
+    #[must_use]
+    pub const fn plain(self) -> Self {
+        match self {
+            Self::DoubtOfYes | Self::DoubtOfNo => Self::Doubt,
+            other => other,
+        }
+    }
+
+    const fn undecided(doubt_could_make_no: bool, doubt_could_make_yes: bool) -> Self {
+        match (doubt_could_make_no, doubt_could_make_yes) {
+            (true, true) => Self::Doubt,
+            (true, false) => Self::DoubtOfYes,
+            (false, true) => Self::DoubtOfNo,
+            (false, false) => Self::Unmeasured,
+        }
+    }
+
+    /// Both hold. One part that fails is enough for a no; for a yes all parts are needed.
     #[must_use]
     pub const fn and(self, other: Self) -> Self {
         match (self, other) {
             (Self::No, _) | (_, Self::No) => Self::No,
-            (Self::Doubt, _) | (_, Self::Doubt) => Self::Doubt,
-            (Self::Unmeasured, _) | (_, Self::Unmeasured) => Self::Unmeasured,
-            (Self::Yes, Self::Yes) => Self::Yes,
+            (Self::Yes, other) => other,
+            (this, Self::Yes) => this,
+            (a, b) => {
+                Self::undecided(a.doubt_could_make_no() || b.doubt_could_make_no(), a.doubt_could_make_yes() && b.doubt_could_make_yes())
+            }
         }
     }
 
@@ -53,19 +100,19 @@ impl Truth {
         match self {
             Self::Yes => Self::No,
             Self::No => Self::Yes,
-            undecided => undecided,
+            undecided => Self::undecided(undecided.doubt_could_make_yes(), undecided.doubt_could_make_no()),
         }
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::Truth::{Doubt, No, Unmeasured, Yes};
+    use super::Truth::{Doubt, DoubtOfNo, DoubtOfYes, No, Unmeasured, Yes};
 
     #[test]
     fn kleene_tables() {
         // Kleene, Introduction to Metamathematics (1952), section 64: strong three-valued tables; from memory.
-        let all = [Yes, No, Doubt, Unmeasured];
+        let all = [Yes, No, Doubt, Unmeasured, DoubtOfYes, DoubtOfNo];
         for a in all {
             assert_eq!(a.and(No), No);
             assert_eq!(a.and(Yes), a);
@@ -77,8 +124,11 @@ mod tests {
                 assert_eq!(a.or(b).negated(), a.negated().and(b.negated()));
             }
         }
-        assert_eq!(Doubt.and(Unmeasured), Doubt);
-        assert_eq!(Doubt.or(Unmeasured), Doubt);
+        assert_eq!(Doubt.and(Unmeasured), DoubtOfYes);
+        assert_eq!(Doubt.or(Unmeasured), DoubtOfNo);
+        assert_eq!(DoubtOfYes.negated(), DoubtOfNo);
+        assert_eq!(DoubtOfYes.and(Doubt), DoubtOfYes);
+        assert_eq!(DoubtOfNo.and(Unmeasured), Unmeasured);
         assert_eq!(Doubt.negated(), Doubt);
     }
 }

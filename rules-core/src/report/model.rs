@@ -100,7 +100,7 @@ pub struct Report {
     pub best: Verdict,
     /// The highest verdict that what is known allows.
     pub worst: Verdict,
-    /// True if no caution applied to anything, so that nothing was checked.
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
     pub nothing_checked: bool,
     /// What decided where a value is in doubt.
     pub acceptance: Acceptance,

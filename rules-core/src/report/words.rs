@@ -105,7 +105,7 @@ const fn truth(truth: Truth) -> &'static str {
     match truth {
         Truth::Yes => "yes",
         Truth::No => "no",
-        Truth::Doubt | Truth::Unmeasured => "unknown",
+        _ => "unknown",
     }
 }
 

@@ -7,7 +7,6 @@ use rules_core::quantity::Kind::{
 use super::amount::amount;
 use super::choices::Choices;
 use super::formula::{Comparison, Condition, Folding, Number, options};
-use super::known;
 use super::ruleset::{Body, Figure, Limit};
 use super::vocabulary::{FACTS, FactAt, Many, Subject, Values};
 
@@ -52,7 +51,7 @@ pub(crate) struct Grower<'g, 'c, 'w> {
     choices: &'c mut Choices<'w>,
     about: Subject,
     inside: Option<Many>,
-    /// Inside a fold of numbers over groups, where naming a cell would make it one over cells.
+    /// Inside a fold over groups, from where no cell is seen.
     no_cells: bool,
     /// Inside something that is counted, where a limit has no direction.
     counting: bool,
@@ -201,7 +200,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         };
         let folding = *self.choices.pick(foldings);
         let inner = if folding == Folding::Spread && kind == TemperatureDifference && self.choices.one_in(2) { Temperature } else { kind };
-        let body = self.within(many, true, |grower| grower.fold_body(inner, many));
+        let body = self.within(many, |grower| grower.fold_body(inner, many));
         body.map_or_else(|| self.leaf(kind), |body| Number::Fold(folding, many, Box::new(body)))
     }
 
@@ -222,20 +221,19 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
     fn counted(&mut self) -> Number {
         let many = if self.choices.one_in(3) { Many::Groups } else { Many::Cells };
         if self.choices.one_in(3) {
-            let named = self.within(many, true, |grower| {
-                grower.fact(|values| matches!(values, Values::Text | Values::Choice(_)), Some(many.subject()))
-            });
+            let named =
+                self.within(many, |grower| grower.fact(|values| matches!(values, Values::Text | Values::Choice(_)), Some(many.subject())));
             return named.map_or_else(|| self.leaf(Count), |fact| Number::Distinct(many, fact));
         }
         let counting = std::mem::replace(&mut self.counting, true);
-        let body = self.within(many, false, |grower| grower.condition(true));
+        let body = self.within(many, |grower| grower.condition(true));
         self.counting = counting;
         Number::Count(many, Box::new(body))
     }
 
-    fn within<T>(&mut self, many: Many, numbers: bool, grow: impl FnOnce(&mut Self) -> T) -> T {
+    fn within<T>(&mut self, many: Many, grow: impl FnOnce(&mut Self) -> T) -> T {
         self.inside = Some(many);
-        self.no_cells = many == Many::Groups && (numbers || known::OUTER_CELLS);
+        self.no_cells = many == Many::Groups;
         let grown = grow(self);
         self.inside = None;
         self.no_cells = false;
@@ -254,7 +252,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             4 => self.of_words(),
             5 if self.inside.is_none() => {
                 let many = if self.choices.one_in(3) { Many::Groups } else { Many::Cells };
-                let body = Box::new(self.within(many, false, |grower| grower.condition(wanted)));
+                let body = Box::new(self.within(many, |grower| grower.condition(wanted)));
                 if self.choices.one_in(2) { Condition::Any(many, body) } else { Condition::Every(many, body) }
             }
             _ => self.compare(wanted),

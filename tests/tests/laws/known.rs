@@ -6,9 +6,6 @@ use rules_core::ruleset::IfUnmeasured;
 use super::setting::Outcome;
 use super::vocabulary::{FactAt, fact_named};
 
-/// A fold over groups that looks at the cell a formula is about has one result for all cells.
-pub(crate) const OUTER_CELLS: bool = true;
-
 /// Facts of which the engine says more than it knows.
 pub(crate) fn shunned() -> Vec<FactAt> {
     // A group that nobody named is called after its cell, or `1`, as if that were known.
@@ -36,7 +33,7 @@ pub(crate) fn doubt_hides_what_is_missing(if_unmeasured: Option<IfUnmeasured>, w
         && new.worst == Verdict::Warn
 }
 
-/// A clause lists its first 24 facts, by the order of the cells, looks for what is missing among these alone, and counts further ones twice.
+/// A clause lists 24 of its facts; which ones, and how many more it says there are, hangs on the order of the cells.
 pub(crate) const FIRST_FACTS_ALONE: bool = true;
 
 /// Where groups are not known, the first cell without a group stands for all.

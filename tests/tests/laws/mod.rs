@@ -28,3 +28,4 @@ mod shipped;
 mod soundness;
 mod tightening;
 mod totality;
+mod violations;

@@ -107,7 +107,7 @@ fn given(at: FactAt, written: &str) -> Given {
 fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
     let wish = Wish { likely: &FACTS_OF_TRADE, complete: false, care: super::amount::Care::Any };
-    let arrangement = *choices.pick(&[(1, 1), (2, 1), (1, 2), (2, 2)]);
+    let arrangement = *choices.pick(&[(1, 1), (1, 1), (1, 1), (2, 1), (1, 2), (2, 2)]);
     let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
     let chance = draft_of(&mut choices, &wish, arrangement);
     let mix = |choices: &mut Choices<'_>, good: Facts, chance: &Facts| {

@@ -73,7 +73,7 @@ impl Evaluator<'_> {
         let truths: Vec<Truth> = positions.iter().map(|at| self.condition(body, self.bind(bound, over.subject, *at))).collect();
         let sure = truths.iter().filter(|truth| **truth == Truth::Yes).count();
         let possible = truths.iter().filter(|truth| **truth != Truth::No).count();
-        counted(count_of(sure), count_of(possible), truths.contains(&Truth::Unmeasured))
+        counted(count_of(sure), count_of(possible), truths.iter().any(|truth| truth.needs_missing()))
     }
 
     pub(super) fn every(&self, over: Over, body: &Condition, bound: Bound) -> Truth {

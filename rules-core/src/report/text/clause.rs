@@ -77,7 +77,7 @@ const fn state(truth: Truth) -> &'static str {
     match truth {
         Truth::No => "Not met:",
         Truth::Yes => "Must not be:",
-        Truth::Doubt => "In doubt:",
+        Truth::Doubt | Truth::DoubtOfYes | Truth::DoubtOfNo => "In doubt:",
         Truth::Unmeasured => "Unmeasured:",
     }
 }
