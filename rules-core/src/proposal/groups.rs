@@ -7,7 +7,10 @@ use super::arrangement::Arrangement;
 /// A group: its name and the positions of its cells.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Group {
+    /// What reports call it.
     pub name: String,
+    /// Whether its cells call it so.
+    pub stated: bool,
     pub members: Vec<usize>,
 }
 
@@ -42,7 +45,11 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
                 cells
                     .iter()
                     .enumerate()
-                    .map(|(at, cell)| Group { name: cell.label.clone().unwrap_or_else(|| cell.name.clone()), members: vec![at] })
+                    .map(|(at, cell)| Group {
+                        name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
+                        stated: cell.label.is_some(),
+                        members: vec![at],
+                    })
                     .collect(),
             ),
         };
@@ -51,7 +58,7 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
         return match labels.len() {
             0 | 1 => {
                 let name = labels.keys().next().map_or_else(|| "1".to_owned(), |label| (*label).to_owned());
-                Grouping::Settled(vec![Group { name, members: (0..cells.len()).collect() }])
+                Grouping::Settled(vec![Group { name, stated: !labels.is_empty(), members: (0..cells.len()).collect() }])
             }
             _ => Grouping::Wrong(format!("the cells name {} groups, but {arrangement} has one", labels.len())),
         };
@@ -73,7 +80,9 @@ fn series_of_groups(arrangement: Arrangement, cells: &[Member], listed: usize, l
     if listed < arrangement.cells() || cells.iter().any(|cell| cell.label.is_none()) {
         return Grouping::Unsettled;
     }
-    Grouping::Settled(labels.iter().map(|(label, members)| Group { name: (*label).to_owned(), members: members.clone() }).collect())
+    Grouping::Settled(
+        labels.iter().map(|(label, members)| Group { name: (*label).to_owned(), stated: true, members: members.clone() }).collect(),
+    )
 }
 
 fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::arrangement::Arrangement;
 use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PROTECTION, catalogue};
 use super::designation::Designation;
-use super::groups::{Grouping, Member, group};
+use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
 use super::sections::{Extra, Sections};
 use crate::document::{Fault, Fields, Node, Place, Problem, Problems, Source, Span, Syntax, near_miss, read};
@@ -269,21 +269,23 @@ impl<'c> Reading<'c> {
         let unsettled = settled.is_empty();
         let mut instances = if unsettled { vec![Instance::named("(not stated)")] } else { Vec::new() };
         for (position, group) in settled.into_iter().enumerate() {
-            instances.push(self.group_instance(position, &group.name, group.members));
+            instances.push(self.group_instance(position, group));
         }
         if let Some(roster) = self.sheet.roster_mut(GROUP) {
             *roster = Roster { instances, unsettled };
         }
     }
 
-    fn group_instance(&mut self, position: usize, name: &str, members: Vec<usize>) -> Instance {
-        for at in &members {
+    fn group_instance(&mut self, position: usize, settled: Group) -> Instance {
+        for at in &settled.members {
             if let Some(cell) = self.sheet.instance_mut(CELL, *at) {
                 cell.container = Some(position);
             }
         }
-        let mut group = Instance::named(name).holding(members);
-        if let Some((id, _)) = self.catalogue.fact_named("group.id") {
+        let name = settled.name.as_str();
+        let mut group = Instance::named(name).holding(settled.members);
+        // A name that nobody gave it is for reports, and no fact.
+        if let Some((id, _)) = self.catalogue.fact_named("group.id").filter(|_| settled.stated) {
             group.set(self.catalogue.slot(id), Given { value: Value::Text(name.into()), written: name.into(), place: None });
         }
         group

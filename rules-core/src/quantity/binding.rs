@@ -1,6 +1,5 @@
 //! From the text of a quantity to a value of a kind.
 
-use super::interval::close;
 use super::reading::{Amount, Form};
 use super::tolerance::{Tolerance, Width};
 use super::{Fault, Interval, Kind, Measure, Meter, Quantity, QuantityError, Unit};
@@ -63,20 +62,15 @@ fn with_tolerance(amount: &Amount, tolerance: &Tolerance, kind: Kind) -> Result<
     Ok(Measure::with_nominal(Interval::around(value, half), value))
 }
 
-/// A reading is as good as its meter or its digits, whichever is wider. If that is the meter, it keeps apart the gain
-/// error that it shares with other readings.
+/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps apart the gain error that it shares with other
+/// readings of the meter: if it did so only where the meter is the wider, a worse meter could narrow a difference.
 fn reading(amount: &Amount, width: Option<Width>, kind: Kind) -> Result<Measure, QuantityError> {
     let value = amount.value(kind)?;
     let half_place = amount.half_place();
-    let by_digits = Measure::with_nominal(Interval::around(value, half_place), value);
     let Some(width) = width else {
-        return Ok(by_digits);
+        return Ok(Measure::with_nominal(Interval::around(value, half_place), value));
     };
-    let half = width.half(value, amount.one_place());
-    // Equal as comparisons take it, so that the last bit does not decide whether there is a meter to share.
-    if half <= half_place || close(half, half_place) {
-        return Ok(by_digits);
-    }
+    let half = width.half(value, amount.one_place()).max(half_place);
     let core = Interval::around(value, half_place.max(width.fixed(amount.one_place())));
     Ok(Measure::by_meter(Interval::around(value, half), value, core, width.gain, kind))
 }

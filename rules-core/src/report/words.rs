@@ -1,6 +1,6 @@
 //! Values and templates to words.
 
-use crate::facts::{FactKind, OptionSet, Value};
+use crate::facts::{FactKind, OptionSet, SubjectId, Value};
 use crate::formula::{Bound, Evaluated, Evaluator, FactRef, Number, Sort, Truth};
 use crate::quantity::{Interval, Kind, Measure};
 use crate::report::model::Shows;
@@ -41,9 +41,15 @@ impl<'w> Words<'w> {
         let Some(def) = self.rules.catalogue().fact(fact.id) else { return String::new() };
         match given {
             Some(given) => self.value(&given.value, &def.kind, &given.written),
+            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => self.name(fact.subject, position).to_owned(),
             None if def.nature == crate::quantity::Nature::Measured => "(not measured)".to_owned(),
             None => "(not stated)".to_owned(),
         }
+    }
+
+    /// What reports call one of a subject, also where nobody gave it a name.
+    fn name(&self, subject: SubjectId, position: usize) -> &str {
+        self.evaluator.sheet().instance(subject, position).map_or("", |one| one.name.as_str())
     }
 
     /// A value in words. A number is shown with the unit it was written in.

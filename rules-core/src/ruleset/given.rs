@@ -135,9 +135,11 @@ fn join(sheet: &mut Sheet, member: SubjectId, container: SubjectId, containers: 
             }
         }
         let mut instance = kept.clone();
-        instance.name = if label.is_empty() { "1".to_owned() } else { label };
         instance.members = members;
-        name_itself(&mut instance, container, catalogue);
+        if !label.is_empty() {
+            instance.name = label;
+            name_itself(&mut instance, container, catalogue);
+        }
         instances.push(instance);
     }
     if let Some(roster) = sheet.roster_mut(container) {

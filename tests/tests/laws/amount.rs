@@ -309,12 +309,12 @@ impl Quantity {
             Shape::Within(half) => about(half),
             Shape::Plain if !fact.measured || fact.kind() == Some(Kind::Count) => about(0.0),
             Shape::Plain => match meter {
-                Some(meter) if meter.half(value, place) > half_place * (1.0 + 1e-9) => {
+                Some(meter) => {
                     let fixed = half_place.max(meter.fixed + meter.digits * place);
                     let core = (meter.gain < 1.0).then_some((value - fixed, value + fixed, meter.gain));
-                    Interval { core, ..about(meter.half(value, place)) }
+                    Interval { core, ..about(meter.half(value, place).max(half_place)) }
                 }
-                _ => about(half_place),
+                None => about(half_place),
             },
         };
         Interval { low: said.low.max(fact.low), high: said.high.min(fact.high), ..said }

@@ -78,7 +78,10 @@ fn a_worse_meter_does_not_narrow_a_difference() {
 fn the_same_facts_are_listed_in_any_order() {
     let facts = |order: &[usize]| {
         let cells: Vec<String> = order.iter().map(|at| format!("{{ id: K{at} }}")).collect();
-        let report = report("about: each cell\nrefuse_unless: max of cell.capacity <= cell.capacity", &format!("arrangement: 25P\ncells: [{}]", cells.join(", ")));
+        let report = report(
+            "about: each cell\nrefuse_unless: max of cell.capacity <= cell.capacity",
+            &format!("arrangement: 25P\ncells: [{}]", cells.join(", ")),
+        );
         let finding = report.findings.iter().find(|finding| finding.subject == "cell K25").unwrap();
         let mut subjects: Vec<String> = finding.facts.iter().map(|fact| fact.subject.clone()).collect();
         subjects.sort();

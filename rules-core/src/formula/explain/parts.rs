@@ -178,7 +178,9 @@ impl Evaluator<'_> {
         let Some((id, def)) = self.catalogue().belonging(container) else { return };
         let slot = self.catalogue().slot(id);
         let silent = |position: &usize| self.sheet().given(def.subject, *position, slot).is_none();
-        let position = (0..self.sheet().count(def.subject)).find(silent).unwrap_or(0);
+        // The first by name, so that the order of the members plays no part.
+        let name = |position: &usize| self.sheet().instance(def.subject, *position).map(|one| one.name.as_str());
+        let position = (0..self.sheet().count(def.subject)).filter(silent).min_by_key(name).unwrap_or(0);
         parts.fact(FactAt { id, subject: def.subject, position, slot, missing: true });
     }
 }

@@ -13,15 +13,19 @@ fn volts(text: &str) -> Measure {
 fn the_wider_of_meter_and_digits() {
     assert_ends(volts("3.850 V").range(), 3.850 - 0.02025, 3.850 + 0.02025);
     // Half a tenth is wider than 0.0195 V.
-    assert_eq!(volts("3.7 V"), measured("3.7 V", Kind::Voltage));
+    assert_eq!(volts("3.7 V").range(), measured("3.7 V", Kind::Voltage).range());
     assert_ends(metered("3.71 V", Kind::Voltage, "± (0.5 % + 2 digits)").range(), 3.71 - 0.03855, 3.71 + 0.03855);
-    // A meter as wide as the digits is not wider, and leaves nothing to share: 4.00 V ± 0.005 V either way.
-    let (one, two) = (metered("4.00 V", Kind::Voltage, "± 5 mV"), measured("4.00 V", Kind::Voltage));
-    assert_eq!(one, two);
-    assert_eq!(metered("4.00 V", Kind::Voltage, "± 0.125 %"), two);
-    let just_wider = metered("4.00 V", Kind::Voltage, "± 5.01 mV");
-    assert_ends(just_wider.range(), 3.994_99, 4.005_01);
-    assert_ne!(just_wider, two);
+    // A meter as wide as the digits, and one just wider.
+    assert_ends(metered("4.00 V", Kind::Voltage, "± 5 mV").range(), 3.995, 4.005);
+    assert_ends(metered("4.00 V", Kind::Voltage, "± 5.01 mV").range(), 3.994_99, 4.005_01);
+}
+
+/// With the digits of 3.9 V the wider at 0.5 % and the meter at 2 %, the difference from 3.850 V must not get narrower.
+#[test]
+fn a_worse_meter_never_narrows_a_difference() {
+    let spread = |meter: &str| Measure::spread(["3.850 V", "3.9 V"].map(|text| metered(text, Kind::Voltage, meter))).unwrap().range();
+    let (better, worse) = (spread("± (0.5 % + 1 mV)"), spread("± (2 % + 1 mV)"));
+    assert!(worse.encloses(better), "{better:?} {worse:?}");
 }
 
 #[test]
