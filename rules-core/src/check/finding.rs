@@ -34,6 +34,7 @@ impl<'f> Finder<'f> {
         let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
         facts.sort();
         facts.dedup();
+        facts.sort_by_cached_key(|at| (self.rules.catalogue().fact_name(at.id), self.subject(at.subject, at.position)));
         let missing: BTreeSet<String> =
             clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id)).collect();
         Some(Finding {

@@ -87,6 +87,8 @@ pub enum Fault {
     NeverApplies,
     /// A caution that nothing can fail.
     NeverFails,
+    /// A limit used so that its stricter value is easier to keep.
+    AgainstStrictness,
     /// A warn rung that asks less than the refuse rung.
     LaxWarning,
     /// An outcome no case shows.

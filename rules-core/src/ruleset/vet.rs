@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::layer::{CautionText, Layer, LimitText, Named};
 use super::merge::Stack;
-use super::model::{Basis, Expectation};
+use super::model::{Basis, Expectation, Stricter};
 use super::rules::{Caution, Rules, Rung};
 use super::template::{Piece, Placeholder};
 use super::view::View;
@@ -82,11 +82,38 @@ fn vet_caution(caution: &Caution, named: &Named<CautionText>, rules: &Rules, eva
         let help = "the warn rung should ask more than the refuse rung, or it never speaks";
         found.advise(Fault::LaxWarning, named.span, format!("the warn rung of `{id}` asks no more than its refuse rung"), help);
     }
+    for (rung, wanted) in caution.applies_when.iter().map(|when| (when, false)).chain(rungs.iter().map(|rung| (*rung, true))) {
+        against_strictness(&rung.condition, wanted, rules, named.span, found);
+    }
     for rung in caution.applies_when.iter().chain(rungs) {
         plain_for_ratio(&rung.condition, rules, named.span, found);
     }
     let optional = caution.applies_when.as_ref().is_some_and(|rung| on_anything(&rung.condition) != Truth::Yes);
     outcomes(caution, named, optional, rules, found);
+}
+
+/// A limit must stand where its stricter value is the harder to keep, or tightening it would let more pass. `wanted` says whether the condition
+/// coming out yes lets a proposal pass.
+fn against_strictness(condition: &Condition, wanted: bool, rules: &Rules, span: Span, found: &mut Problems<'_>) {
+    match &condition.form {
+        Test::And(parts) | Test::Or(parts) => parts.iter().for_each(|part| against_strictness(part, wanted, rules, span, found)),
+        Test::Not(inner) => against_strictness(inner, !wanted, rules, span, found),
+        Test::Every(_, inner) | Test::Any(_, inner) => against_strictness(inner, wanted, rules, span, found),
+        Test::Compare { comparison, left, right, .. } => {
+            let floor = match comparison {
+                Comparison::AtLeast | Comparison::Above => wanted,
+                Comparison::AtMost | Comparison::Below => !wanted,
+                Comparison::Equal | Comparison::NotEqual => return,
+            };
+            for (side, is_floor) in [(left, !floor), (right, floor)] {
+                let Number::Limit(id) = side.number else { continue };
+                let Some(limit) = rules.limit(id).filter(|limit| (limit.stricter == Stricter::Higher) != is_floor) else { continue };
+                let message = format!("`limit.{}` stands where its stricter value is the easier to keep", limit.name);
+                found.advise(Fault::AgainstStrictness, span, message, "turn the comparison, or `stricter` of the limit");
+            }
+        }
+        _ => {}
+    }
 }
 
 /// A limit written `80` that is compared with a ratio is 8000 %, and passes everything or nothing.

@@ -232,7 +232,7 @@ impl Condition {
         match self {
             Self::YesNo(_) | Self::Figure(..) => {}
             Self::Fact(fact) | Self::FactIs(fact, ..) | Self::Option(fact, ..) | Self::In(fact, _) | Self::Known(fact) => {
-                drop(found.insert(*fact))
+                found.insert(*fact);
             }
             Self::Same(a, _, b) => found.extend([*a, *b]),
             Self::Not(inner) | Self::Every(_, inner) | Self::Any(_, inner) => inner.facts(found),

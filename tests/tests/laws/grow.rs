@@ -331,7 +331,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             7 => self.fact(|_| true, None).map(Condition::Known),
             _ => self.figure(|body| matches!(body, Body::Condition(_)), None).map(|(at, about)| Condition::Figure(at, about)),
         };
-        grown.unwrap_or_else(|| Condition::YesNo(!different))
+        grown.unwrap_or(Condition::YesNo(!different))
     }
 
     fn choice(&mut self) -> Option<FactAt> {

@@ -1,11 +1,9 @@
 //! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse, and never makes a pass.
 
-use proptest::test_runner::TestCaseError;
 use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 
 use super::choices::{Choices, law, three};
-use super::known;
 use super::proposal::{Cell, Draft, Facts, Given};
 use super::scene::{Plan, Scene};
 use super::setting::{Outcome, Outcomes};
@@ -16,8 +14,7 @@ use super::world::group_subject;
 #[test]
 fn knowing_less_never_pays() {
     law("knowing less never pays", 500, three(), |[rules, proposal, steps], seen| {
-        let shunned = known::shunned();
-        let scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, ..Plan::ANY })?;
+        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
         let mut choices = Choices::of(&steps);
         let (mut before, mut known) = (scene.draft.clone(), scene.outcomes(&scene.draft, None)?);
         for _ in 0..3 {
@@ -36,8 +33,7 @@ fn knowing_less_never_pays() {
 #[test]
 fn leaving_out_never_pays_under_simple_acceptance() {
     law("leaving out never pays under simple acceptance", 200, three(), |[rules, proposal, steps], seen| {
-        let shunned = known::shunned();
-        let scene = Scene::grow(&rules, &proposal, Plan { shunned: &shunned, ..Plan::ANY })?;
+        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
         let Some((after, what)) = less(&scene.draft, &mut Choices::of(&steps), &scene.ruleset.facts(), false) else { return Ok(()) };
         let simple = Some(Acceptance::Simple);
         let (before, outcomes) = (scene.outcomes(&scene.draft, simple)?, scene.outcomes(&after, simple)?);
@@ -55,27 +51,11 @@ fn a_worse_meter_never_pays() {
         let mut choices = Choices::of(&steps);
         let mut after = scene.draft.clone();
         after.meters.values_mut().for_each(|meter| *meter = meter.worse(&mut choices));
-        if known::GAIN_OF_METERS_ALONE && mixed_readings(&scene.draft) {
-            return Ok(());
-        }
         let (known, outcomes) = (scene.outcomes(&scene.draft, None)?, scene.outcomes(&after, None)?);
         seen.count(usize::from(!after.meters.is_empty()));
         never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes))
             .map_err(|why| scene.broken(format!("meters are worse: {why}"), &scene.draft, &after.doc().write(super::document::Style::Yaml)))
     });
-}
-
-/// Whether some readings of a kind share the gain of a meter and others do not.
-fn mixed_readings(draft: &Draft) -> bool {
-    let mut shared = std::collections::BTreeMap::new();
-    for facts in draft.cells.iter().map(|cell| &cell.facts).chain([&draft.singles]) {
-        for (at, given) in facts {
-            if let Given::Number(quantity) = given {
-                shared.entry(FACTS[*at].kind().unwrap()).or_insert_with(Vec::new).push(draft.interval(*at, quantity).core.is_some());
-            }
-        }
-    }
-    shared.values().any(|of| of.contains(&true) && of.contains(&false))
 }
 
 /// Whose facts.
@@ -131,21 +111,13 @@ pub(crate) fn less(
 
 /// Why the outcome of a proposal that says less is better than before, if it is.
 pub(crate) fn never_better(rules: &Rules, before: (&Draft, &Outcomes), after: (&Draft, &Outcomes)) -> Result<(), String> {
-    let mut stepped_round = false;
     for caution in rules.cautions() {
         let about = subject(rules.catalogue().subject_name(caution.about));
         let soft = caution.if_unmeasured == Some(IfUnmeasured::Warn);
         for ((was, several_were), (is, several_are)) in subjects(about, before.0, after.0) {
             let (old, new) = (before.1.get(&caution.id, &was, several_were), after.1.get(&caution.id, &is, several_are));
-            if known::doubt_hides_what_is_missing(caution.if_unmeasured, caution.warn_unless.is_some(), old, new) {
-                stepped_round = true;
-                continue;
-            }
             worse_or_same(old, new, soft).map_err(|why| format!("`{}` for {was}: {why}", caution.id))?;
         }
-    }
-    if stepped_round || (known::NOTHING_SURELY_CHECKED && before.1.nothing_checked) {
-        return Ok(());
     }
     let soft = rules.cautions().iter().any(|caution| caution.if_unmeasured == Some(IfUnmeasured::Warn));
     worse_or_same(before.1.whole, after.1.whole, soft).map_err(|why| format!("the report: {why}"))

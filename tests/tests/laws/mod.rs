@@ -6,7 +6,6 @@ mod choices;
 mod document;
 mod formula;
 mod grow;
-mod known;
 mod proposal;
 mod ruleset;
 mod scene;

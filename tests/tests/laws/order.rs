@@ -10,11 +10,13 @@ use serde_json::Value;
 use super::amount::Care;
 use super::choices::{Choices, broken, law, three};
 use super::document::{Doc, Style, map, text};
-use super::known;
 use super::proposal::{Draft, Wish, draft_of};
 use super::ruleset::{Ruleset, head, ruleset};
 use super::scene::{Plan, Scene};
 use super::setting::{checked, listed, load_files};
+
+/// Known and not yet mended: a clause lists 24 of its facts; which ones, and how many more it says there are, hangs on the order of the cells.
+const LISTS_OF_FACTS_HANG_ON_ORDER: bool = false;
 
 /// The same rules in several files and the same proposal, written in another order throughout.
 #[test]
@@ -30,8 +32,7 @@ fn no_order_matters() {
 #[test]
 fn no_order_of_many_cells_matters() {
     law("no order of many cells matters", 60, three(), |[rules, proposal, order], seen| {
-        let shunned = known::shunned();
-        let ruleset = ruleset(&mut Choices::of(&rules), &shunned, false);
+        let ruleset = ruleset(&mut Choices::of(&rules), &[], false);
         let wish = Wish { likely: &ruleset.facts(), complete: false, care: Care::Any };
         let mut choices = Choices::of(&proposal);
         let arrangement = (1, 25 + choices.below(6));
@@ -50,7 +51,7 @@ fn same_in_any_order(ruleset: &Ruleset, draft: &Draft, choices: &mut Choices<'_>
     let plain = draft.doc().write(Style::Yaml);
     choices.shuffle(&mut order);
     let mixed = draft.doc_in(&order).shuffled(choices).write(Style::Yaml);
-    let partial = may_be_capped(ruleset, draft) || (known::GROUP_OF_THE_FIRST_CELL && !draft.settled());
+    let partial = may_be_capped(ruleset, draft);
     let (first, second) = (told(&checked(&one, &plain, None)?, partial), told(&checked(&other, &mixed, None)?, partial));
     let same_rules = one.digest() == other.digest();
     if first == second && same_rules {
@@ -95,7 +96,7 @@ pub(crate) fn told(report: &Report, partial: bool) -> Value {
 
 /// Whether a clause may name more facts than are listed.
 pub(crate) fn may_be_capped(ruleset: &Ruleset, draft: &Draft) -> bool {
-    known::FIRST_FACTS_ALONE && ruleset.facts().len() * draft.cells.len() > 24
+    LISTS_OF_FACTS_HANG_ON_ORDER && ruleset.facts().len() * draft.cells.len() > 24
 }
 
 fn settle(value: &mut Value) {

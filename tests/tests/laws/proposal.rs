@@ -50,9 +50,12 @@ pub(crate) struct Wish<'w> {
     pub(crate) care: Care,
 }
 
+/// A designation, its class, and the ends of its diameter and length in millimetres.
+type Designated = (&'static str, &'static str, (f64, f64), (f64, f64));
+
 /// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres rounded down, length in tenths. IEC 61960: both
 /// rounded up (clause 5.1, second-hand).
-pub(crate) const DESIGNATIONS: [(&str, &str, (f64, f64), (f64, f64)); 5] = [
+pub(crate) const DESIGNATIONS: [Designated; 5] = [
     ("ICR18650", "ICR", (18.0, 19.0), (65.0, 65.0)),
     ("INR18650", "INR", (18.0, 19.0), (65.0, 65.0)),
     ("INR19/66", "INR", (18.0, 19.0), (65.0, 66.0)),
@@ -140,7 +143,8 @@ fn draw(choices: &mut Choices<'_>, singles: &mut Facts, wish: &Wish<'_>) {
     if !wish.complete && choices.one_in(4) {
         return;
     }
-    let at = fact_named(*choices.pick(&["light.draw_current", "light.draw_power"]));
+    let name: &str = if choices.one_in(2) { "light.draw_power" } else { "light.draw_current" };
+    let at = fact_named(name);
     let made = value(choices, at, wish.care);
     singles.insert(at, made);
 }

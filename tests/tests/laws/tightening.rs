@@ -7,8 +7,7 @@ use rules_core::ruleset::Rules;
 use super::choices::{Choices, broken, law, three};
 use super::document::{Doc, Style, map, text};
 use super::grow::Ground;
-use super::known;
-use super::ruleset::{Ruleset, Unmeasured, caution, head};
+use super::ruleset::{Ruleset, caution, head};
 use super::scene::{Plan, Scene};
 use super::setting::{Outcomes, checked, listed, load_files, rules};
 
@@ -70,7 +69,7 @@ fn a_tighter_limit_never_pays() {
         if !by_definition.findings.iter().map(judged).eq(by_adjusting.findings.iter().map(judged)) || !by_adjusting.loosened.is_empty() {
             return Err(broken("adjusted and defined differ"));
         }
-        tighter(&tight, &before, &by_definition).map_err(|why| broken(&why))
+        tighter(&before, &by_definition).map_err(|why| broken(&why))
     });
 }
 
@@ -86,24 +85,12 @@ fn adjusted(base: &Ruleset, at: usize, to: &str) -> Result<Rules, TestCaseError>
 }
 
 /// Why the report under a tighter limit is better, if it is.
-fn tighter(ruleset: &Ruleset, before: &Report, after: &Report) -> Result<(), String> {
+fn tighter(before: &Report, after: &Report) -> Result<(), String> {
     let outcomes = Outcomes::of(after);
     for finding in &before.findings {
         let now = after.findings.iter().find(|now| now.caution == finding.caution && now.subject == finding.subject);
         let (verdict, best, worst) = now.map_or((Verdict::Pass, Verdict::Pass, Verdict::Pass), |now| (now.verdict, now.best, now.worst));
-        let soft = ruleset
-            .cautions
-            .iter()
-            .find(|caution| *caution.id == *finding.caution)
-            .map_or(Unmeasured::Silent, |caution| caution.if_unmeasured);
-        let softened =
-            known::DOUBT_OUTWEIGHS_WHAT_IS_MISSING && soft == Unmeasured::Warn && worst == Verdict::Refuse && verdict == Verdict::Warn;
-        let hidden =
-            known::DOUBT_HIDES_WHAT_IS_MISSING && soft == Unmeasured::Refuse && finding.worst == Verdict::Refuse && worst == Verdict::Warn;
-        if hidden {
-            return Ok(());
-        }
-        if worst < finding.worst || best < finding.best || (verdict < finding.verdict && !softened) {
+        if worst < finding.worst || best < finding.best || verdict < finding.verdict {
             return Err(format!(
                 "`{}` for {} is better, {verdict:?} between {best:?} and {worst:?} instead of {finding:?}",
                 finding.caution, finding.subject
@@ -111,6 +98,7 @@ fn tighter(ruleset: &Ruleset, before: &Report, after: &Report) -> Result<(), Str
         }
     }
     let whole = outcomes.whole;
-    let better = whole.worst < before.worst || whole.best < before.best;
+    let better = whole.worst < before.worst || whole.best < before.best || whole.verdict < before.verdict;
+    // Where nothing was checked, a caution that now applies may be met.
     if better && !before.nothing_checked { Err("the report is better".to_owned()) } else { Ok(()) }
 }

@@ -33,8 +33,8 @@ pub(in crate::formula) struct Kept(BTreeMap<Key, Rc<Parts>>);
 /// Facts and limits being collected.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Parts {
-    /// Facts, missing ones first; at most twice what is listed are kept of each kept sum.
-    facts: BTreeSet<(bool, FactAt)>,
+    /// Facts, missing ones first, then by name of fact and of subject: so that no order of files or cells shows.
+    facts: BTreeMap<(bool, String, String), FactAt>,
     /// How many are left out of what was summed up.
     hidden: usize,
     pub missing: BTreeSet<FactId>,
@@ -43,16 +43,16 @@ pub(super) struct Parts {
 }
 
 impl Parts {
-    fn fact(&mut self, fact: FactAt) {
+    fn fact(&mut self, fact: FactAt, name: String, subject: String) {
         if fact.missing {
             self.missing.insert(fact.id);
         }
-        self.facts.insert((!fact.missing, fact));
+        self.facts.insert((!fact.missing, name, subject), fact);
     }
 
     /// The facts to list, and how many more there are.
     pub(super) fn listed(&self) -> (Vec<FactAt>, usize) {
-        let listed: Vec<FactAt> = self.facts.iter().take(MOST_FACTS).map(|(_, fact)| *fact).collect();
+        let listed: Vec<FactAt> = self.facts.values().take(MOST_FACTS).copied().collect();
         let more = self.facts.len() - listed.len() + self.hidden;
         (listed, more)
     }
@@ -62,7 +62,7 @@ impl Parts {
         if !self.summed.insert(key) {
             return;
         }
-        self.facts.extend(sum.facts.iter().take(MOST_FACTS));
+        self.facts.extend(sum.facts.iter().take(MOST_FACTS).map(|(key, fact)| (key.clone(), *fact)));
         self.hidden += sum.hidden + sum.facts.len().saturating_sub(MOST_FACTS);
         self.missing.extend(&sum.missing);
         self.limits.extend(&sum.limits);
@@ -170,7 +170,12 @@ impl Evaluator<'_> {
         }
         let position = bound.position(fact.subject);
         let missing = self.sheet().given(fact.subject, position, fact.slot).is_none();
-        parts.fact(FactAt { id: fact.id, subject: fact.subject, position, slot: fact.slot, missing });
+        self.add_fact(FactAt { id: fact.id, subject: fact.subject, position, slot: fact.slot, missing }, parts);
+    }
+
+    fn add_fact(&self, fact: FactAt, parts: &mut Parts) {
+        let subject = self.sheet().instance(fact.subject, fact.position).map(|one| one.name.clone()).unwrap_or_default();
+        parts.fact(fact, self.catalogue().fact_name(fact.id), subject);
     }
 
     /// Where members are unsettled, what is missing is the fact by which they would say where they belong.
@@ -181,6 +186,6 @@ impl Evaluator<'_> {
         // The first by name, so that the order of the members plays no part.
         let name = |position: &usize| self.sheet().instance(def.subject, *position).map(|one| one.name.as_str());
         let position = (0..self.sheet().count(def.subject)).filter(silent).min_by_key(name).unwrap_or(0);
-        parts.fact(FactAt { id, subject: def.subject, position, slot, missing: true });
+        self.add_fact(FactAt { id, subject: def.subject, position, slot, missing: true }, parts);
     }
 }
