@@ -28,7 +28,7 @@ pub trait Library {
 pub struct Shipped;
 
 /// The shipped rulesets: name and text.
-const SHIPPED: [(&str, &str); 1] = [("rescued-cells", include_str!("../../../rulesets/rescued-cells.yaml"))];
+const SHIPPED: [(&str, &str); 1] = [("rescued-cells", include_str!("../../data/rescued-cells.yaml"))];
 
 impl Shipped {
     /// The names of the shipped rulesets.
