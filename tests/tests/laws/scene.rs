@@ -60,33 +60,3 @@ impl Scene {
         broken(what, &[("rules", &short(&rules)), ("proposal", &proposal), ("more", more)])
     }
 }
-
-#[test]
-fn timing() {
-    use proptest::strategy::{Strategy, ValueTree};
-    use std::time::Instant;
-    let mut runner = proptest::test_runner::TestRunner::deterministic();
-    let (mut a, mut b, mut c, mut d, mut e) = (0, 0, 0, 0, 0);
-    for _ in 0..200 {
-        let t = Instant::now();
-        let [r, p, s] = super::choices::three().new_tree(&mut runner).unwrap().current();
-        a += t.elapsed().as_micros();
-        let t = Instant::now();
-        let ruleset = ruleset(&mut Choices::of(&r), &[], false);
-        let text = ruleset.doc().write(Style::Yaml);
-        b += t.elapsed().as_micros();
-        let t = Instant::now();
-        let rules = rules(&text).unwrap();
-        c += t.elapsed().as_micros();
-        let t = Instant::now();
-        let wish = Wish { likely: &ruleset.facts(), complete: false, care: Care::Any };
-        let draft = draft(&mut Choices::of(&p), &wish);
-        let text = draft.doc().write(Style::Yaml);
-        d += t.elapsed().as_micros();
-        let t = Instant::now();
-        let _ = checked(&rules, &text, None).unwrap();
-        e += t.elapsed().as_micros();
-        let _ = s;
-    }
-    println!("words {a} grow {b} load {c} draft {d} check {e}");
-}
