@@ -118,7 +118,7 @@ pub(crate) fn as_the_kind_says(schema: &mut Schema) {
         when(json!({ "enum": OTHER_KINDS }), json!({ "properties": { "domain": false } })),
     ];
     all.extend(Kind::ALL.iter().map(|kind| {
-        let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)) });
+        let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)), "pattern": r"\.\." });
         when(json!({ "const": kind.name() }), json!({ "properties": { "domain": domain } }))
     }));
     schema.insert("allOf".to_owned(), all.into());
