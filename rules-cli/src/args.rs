@@ -66,6 +66,7 @@ pub(crate) enum Format {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Check(Check),
+    Figures(Figures),
     Vet(Vet),
     Cases(Cases),
     Cautions(Cautions),
@@ -144,6 +145,22 @@ impl Check {
             HowAccepted::Simple => Acceptance::Simple,
         })
     }
+}
+
+/// Show what can be worked out of proposals
+///
+/// For each cell, group, pack and the build: every figure of the library and of the rules with its unit and its interval, what it was worked from, what is
+/// missing, and, where the model does not reach, which test would close the gap. Figures are no verdict: that is for `check`.
+#[derive(Debug, Section)]
+#[command(after_help = "Examples:\n  cellrules figures helmet-lamp.yaml\n  cellrules figures --format json < helmet-lamp.yaml")]
+pub(crate) struct Figures {
+    /// Proposals; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) files: Vec<String>,
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    #[command(flatten)]
+    pub(crate) form: Form,
 }
 
 /// Say what rulesets lack

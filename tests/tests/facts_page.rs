@@ -38,7 +38,7 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
         subject.name, subject.meaning
     );
     for (id, fact) in catalogue.facts().filter(|(_, fact)| fact.subject.position() == position) {
-        let nature = if fact.nature == Nature::Measured { "measured" } else { "stated" };
+        let nature = fact.nature.word();
         let key = fact.key.as_ref().map_or_else(|| "-".to_owned(), |key| format!("`{key}`"));
         let _ = writeln!(
             page,
@@ -50,7 +50,7 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
         );
     }
     for figure in catalogue.worked().iter().filter(|figure| figure.subject.position() == position) {
-        let needs: Vec<String> = figure.needs.iter().map(|need| format!("`{need}`")).collect();
+        let needs: Vec<String> = catalogue.needed(figure.needs).map(|need| format!("`{}`", catalogue.fact_name(need))).collect();
         let _ = writeln!(
             page,
             "| `{}.{}` | {} | - | library figure | from {} | {} |",

@@ -3,7 +3,6 @@
 use std::io;
 
 use rules_core::facts::{Catalogue, FactDef, FactKind, WorkedDef};
-use rules_core::quantity::Nature;
 use rules_core::report::base_unit;
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{FigureInfo, Rules};
@@ -59,8 +58,8 @@ struct Figure<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     is: Option<&'a str>,
     /// The facts it rests on, where the library works it out.
-    #[serde(skip_serializing_if = "<[&str]>::is_empty")]
-    needs: &'a [&'static str],
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    needs: Vec<String>,
 }
 
 pub(super) fn run(args: &Facts, terminal: &mut Terminal) -> io::Result<Outcome> {
@@ -99,9 +98,8 @@ fn subjects(rules: &Rules) -> Vec<Subject<'_>> {
 pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
     let name = rules.catalogue().full_name(def.subject, &def.name);
     let options = if let FactKind::Choice(options) = &def.kind { options.as_slice() } else { &[] };
-    let nature = if def.nature == Nature::Measured { "measured" } else { "stated" };
     let stands = stands(def, &name, rules);
-    Fact { name, kind: def.kind.name(), options, domain: domain(def), nature, meaning: &def.meaning, stands }
+    Fact { name, kind: def.kind.name(), options, domain: domain(def), nature: def.nature.word(), meaning: &def.meaning, stands }
 }
 
 /// Said of facts whose subject has no section in a proposal.
@@ -137,11 +135,12 @@ fn domain(def: &FactDef) -> Option<Domain> {
 }
 
 fn worked_figure<'a>(def: &'a WorkedDef, catalogue: &Catalogue) -> Figure<'a> {
-    Figure { name: catalogue.full_name(def.subject, def.name), meaning: def.meaning, is: None, needs: def.needs }
+    let needs = catalogue.needed(def.needs).map(|fact| catalogue.fact_name(fact)).collect();
+    Figure { name: catalogue.full_name(def.subject, def.name), meaning: def.meaning, is: None, needs }
 }
 
 fn figure(figure: &FigureInfo) -> Figure<'_> {
-    Figure { name: figure.name.clone(), meaning: &figure.meaning, is: Some(&figure.is), needs: &[] }
+    Figure { name: figure.name.clone(), meaning: &figure.meaning, is: Some(&figure.is), needs: Vec::new() }
 }
 
 fn put(subject: &Subject<'_>, page: &mut Page<'_>) {

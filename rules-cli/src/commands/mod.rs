@@ -5,6 +5,7 @@ mod cautions;
 mod check;
 mod explain;
 mod facts;
+mod figures;
 mod limits;
 mod merged;
 mod schema;
@@ -23,6 +24,7 @@ use crate::terminal::Terminal;
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outcome> {
     match command {
         Command::Check(args) => check::run(args, terminal),
+        Command::Figures(args) => figures::run(args, terminal),
         Command::Vet(args) => vet::run(args, terminal),
         Command::Cases(args) => cases::run(args, terminal),
         Command::Cautions(args) => cautions::run(args, terminal),

@@ -4,22 +4,22 @@ use std::collections::BTreeSet;
 
 use super::judge::Judgement;
 use super::next::{Open, OpenFact};
-use crate::facts::{SubjectId, Value};
-use crate::formula::{Bound, Clause, Comparison, Evaluator, FactAt, Side, Sort, Truth};
+use crate::facts::{SubjectId, Value, WorkedId};
+use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Nature};
-use crate::report::{ClauseReport, FactReport, FactState, Finding, Margin, RungName, Shows, Status, Words};
+use crate::report::{ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, RungName, Shows, Status, Words};
 use crate::report::{base_unit, exact, shown_kind, shows, significant};
 use crate::ruleset::{Caution, Rules, Rung};
 
 /// Makes findings of one check.
-pub(super) struct Finder<'f> {
+pub(super) struct Finder<'f, 'e> {
     rules: &'f Rules,
-    evaluator: &'f Evaluator<'f>,
-    words: Words<'f>,
+    evaluator: &'f Evaluator<'e>,
+    words: Words<'f, 'e>,
 }
 
-impl<'f> Finder<'f> {
-    pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'f>) -> Self {
+impl<'f, 'e> Finder<'f, 'e> {
+    pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
         Self { rules, evaluator, words: Words::new(rules, evaluator) }
     }
 
@@ -37,6 +37,7 @@ impl<'f> Finder<'f> {
         facts.sort_by_cached_key(|at| (self.rules.catalogue().fact_name(at.id), self.subject(at.subject, at.position)));
         let missing: BTreeSet<String> =
             clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id)).collect();
+        let figures: BTreeSet<(WorkedId, usize)> = clauses.iter().flat_map(|(_, clause)| clause.figures.iter().copied()).collect();
         Some(Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
@@ -51,6 +52,7 @@ impl<'f> Finder<'f> {
             remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
             clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
+            figures: figures.into_iter().filter_map(|(id, position)| self.figure(id, position)).collect(),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing: missing.into_iter().collect(),
             basis: caution.basis.clone(),
@@ -94,13 +96,28 @@ impl<'f> Finder<'f> {
         Shows { limit, ..shows(side.value, sort) }
     }
 
-    fn fact(&self, at: FactAt) -> FactReport {
+    /// A library figure of one of its subject.
+    fn figure(&self, id: WorkedId, position: usize) -> Option<FigureUse> {
+        let catalogue = self.rules.catalogue();
+        let def = catalogue.worked_def(id)?;
+        let worked = self.evaluator.work(id, position);
+        let value = Evaluated { value: worked.value, missing: !worked.missing.is_empty() };
+        Some(FigureUse {
+            name: catalogue.full_name(def.subject, def.name),
+            subject: self.subject(def.subject, position),
+            value: shows(value, Sort { dimension: def.kind.dimension(), kind: Some(def.kind) }),
+            open: worked.open.map(str::to_owned),
+        })
+    }
+
+    pub(super) fn fact(&self, at: FactAt) -> FactReport {
         let catalogue = self.rules.catalogue();
         let given = self.evaluator.sheet().given(at.subject, at.position, at.slot).filter(|_| !at.missing);
         let def = catalogue.fact(at.id);
         let state = match (given, def.map(|def| def.nature)) {
             (None, _) => FactState::Missing,
             (_, Some(Nature::Measured)) => FactState::Measured,
+            (_, Some(Nature::Printed)) => FactState::Printed,
             _ => FactState::Stated,
         };
         let value = given.zip(def).map(|(given, def)| self.words.value(&given.value, &def.kind, &given.written));

@@ -5,11 +5,13 @@
 
 mod cases;
 mod cited;
+mod figures;
 mod finding;
 mod judge;
 mod next;
 mod run;
 
 pub use cases::{CaseOutcome, run_cases, vet};
+pub use figures::figures;
 pub use judge::{Judgement, judge};
 pub use run::{Options, check};

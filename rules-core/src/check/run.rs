@@ -33,8 +33,8 @@ pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Rep
 }
 
 /// What has been found so far.
-struct Tally<'t> {
-    finder: Finder<'t>,
+struct Tally<'t, 'e> {
+    finder: Finder<'t, 'e>,
     counts: Counts,
     findings: Vec<Finding>,
     passed: Vec<Arc<str>>,
@@ -44,8 +44,8 @@ struct Tally<'t> {
     surely_applied: bool,
 }
 
-impl<'t> Tally<'t> {
-    fn new(finder: Finder<'t>) -> Self {
+impl<'t, 'e> Tally<'t, 'e> {
+    fn new(finder: Finder<'t, 'e>) -> Self {
         Self {
             finder,
             counts: Counts::default(),

@@ -1,8 +1,9 @@
 //! Definitions of subjects and facts, by number and by name.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use super::worked::{WorkedDef, WorkedId};
+use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
 
 /// The most subjects a catalogue may have.
@@ -179,12 +180,13 @@ pub enum Named {
 }
 
 /// All subjects, facts and library figures, by number and by name.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Catalogue {
     subjects: Vec<SubjectDef>,
     facts: Vec<FactDef>,
     slots: Vec<usize>,
     worked: Vec<WorkedDef>,
+    figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
 }
 
@@ -192,7 +194,14 @@ impl Catalogue {
     /// A catalogue of the subjects, without facts. More than [`MOST_SUBJECTS`] are left out.
     #[must_use]
     pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
-        Self { subjects: subjects.iter().copied().take(MOST_SUBJECTS).collect(), ..Self::default() }
+        Self {
+            subjects: subjects.iter().copied().take(MOST_SUBJECTS).collect(),
+            facts: Vec::new(),
+            slots: Vec::new(),
+            worked: Vec::new(),
+            figures: Arc::new(NoFigures),
+            names: BTreeMap::new(),
+        }
     }
 
     /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of their own.
@@ -205,11 +214,24 @@ impl Catalogue {
         id
     }
 
-    /// Adds a figure that the library works out.
-    pub fn add_worked(&mut self, figure: WorkedDef) {
-        let id = WorkedId::new(self.worked.len());
-        self.names.entry(self.full_name(figure.subject, figure.name)).or_insert(Named::Worked(id));
-        self.worked.push(figure);
+    /// Sets the figures that the library works out, and how: the first of `defs` is the one that `figures` knows as number 0.
+    pub fn set_figures(&mut self, defs: Vec<WorkedDef>, figures: Arc<dyn Figures>) {
+        for (position, def) in defs.iter().enumerate() {
+            self.names.entry(self.full_name(def.subject, def.name)).or_insert(Named::Worked(WorkedId::new(position)));
+        }
+        self.worked = defs;
+        self.figures = figures;
+    }
+
+    /// How the library works out its figures.
+    #[must_use]
+    pub fn figures(&self) -> &dyn Figures {
+        &*self.figures
+    }
+
+    /// The facts that library figures look at, by their numbers.
+    pub fn needed(&self, needs: Needs) -> impl Iterator<Item = FactId> + '_ {
+        needs.positions().filter_map(|position| self.figures.needs().get(position).copied())
     }
 
     /// What a dotted name stands for.
@@ -255,7 +277,7 @@ impl Catalogue {
         self.facts.iter().enumerate().map(|(at, fact)| (FactId(u32::try_from(at).unwrap_or(u32::MAX)), fact))
     }
 
-    /// The figures of the library.
+    /// The definitions of the library's figures.
     #[must_use]
     pub fn worked(&self) -> &[WorkedDef] {
         &self.worked

@@ -12,4 +12,4 @@ pub use catalogue::{Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, 
 pub(crate) use read::{add_quantity_problem, read_stated};
 pub use read::{read_value, value_help};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
-pub use worked::{Inputs, Worked, WorkedDef, WorkedId};
+pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};

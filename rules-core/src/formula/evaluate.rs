@@ -67,6 +67,7 @@ pub struct Evaluator<'e> {
     simple: bool,
     memo: RefCell<Memo>,
     parts: RefCell<Kept>,
+    open: worked::Open<'e>,
 }
 
 impl<'e> Evaluator<'e> {
@@ -74,7 +75,7 @@ impl<'e> Evaluator<'e> {
     #[must_use]
     pub fn new(catalogue: &'e Catalogue, program: &'e Program, sheet: &'e Sheet, simple: bool) -> Self {
         let memo = RefCell::new(Memo::new(program.figures.len(), program.folds));
-        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default() }
+        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default(), open: worked::Open::new() }
     }
 
     /// The catalogue of the sheet.

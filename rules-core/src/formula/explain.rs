@@ -11,7 +11,7 @@ use super::evaluate::{Bound, Evaluated, Evaluator};
 use super::tree::Comparison;
 use super::truth::Truth;
 use super::typed::{Condition, LimitId, Number, Operand, Sort, Test};
-use crate::facts::{FactId, SubjectId};
+use crate::facts::{FactId, SubjectId, WorkedId};
 
 /// A fact of one of its subject.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -58,6 +58,8 @@ pub struct Clause {
     pub missing: BTreeSet<FactId>,
     /// The limits that take part.
     pub limits: Vec<LimitId>,
+    /// The library's figures that take part, and which one of their subject they are of.
+    pub figures: Vec<(WorkedId, usize)>,
 }
 
 /// Where a walk over a condition is.
@@ -83,7 +85,32 @@ impl Walk {
     }
 }
 
+/// What a number or a condition rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rest {
+    /// The facts that take part, each once, missing ones first.
+    pub facts: Vec<FactAt>,
+    /// How many more facts take part than are listed.
+    pub more_facts: usize,
+}
+
 impl Evaluator<'_> {
+    /// What a number rests on.
+    #[must_use]
+    pub fn number_rests_on(&self, number: &Number, bound: Bound) -> Rest {
+        let mut parts = Parts::default();
+        self.number_parts(number, bound, &mut parts);
+        parts.rest()
+    }
+
+    /// What a condition rests on, whichever way it comes out.
+    #[must_use]
+    pub fn condition_rests_on(&self, condition: &Condition, bound: Bound) -> Rest {
+        let mut parts = Parts::default();
+        self.counted_parts(condition, bound, &mut parts);
+        parts.rest()
+    }
+
     /// The parts that keep a condition from being surely met; empty if it is.
     #[must_use]
     pub fn unmet(&self, condition: &Condition, bound: Bound) -> Vec<Clause> {
@@ -130,6 +157,7 @@ impl Evaluator<'_> {
             more_facts,
             missing: parts.missing,
             limits: parts.limits.into_iter().collect(),
+            figures: parts.figures.into_iter().collect(),
         }
     }
 

@@ -17,7 +17,7 @@ mod typed;
 mod uses;
 
 pub use evaluate::{Bound, Evaluated, Evaluator};
-pub use explain::{Clause, FactAt, Side};
+pub use explain::{Clause, FactAt, Rest, Side};
 pub use fault::FormulaFault;
 pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};

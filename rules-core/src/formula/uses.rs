@@ -65,7 +65,7 @@ impl Uses {
     }
 
     fn add_worked(&mut self, id: WorkedId, catalogue: &Catalogue) {
-        let needs = catalogue.worked_def(id).map_or(&[] as &[&str], |def| def.needs);
-        self.facts.extend(needs.iter().filter_map(|need| catalogue.fact_named(need)).map(|(id, _)| id));
+        let needs = catalogue.worked_def(id).map(|def| def.needs).unwrap_or_default();
+        self.facts.extend(catalogue.needed(needs));
     }
 }

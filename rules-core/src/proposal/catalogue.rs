@@ -6,8 +6,8 @@
 
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectDef, SubjectId};
 use crate::quantity::Interval;
-use crate::quantity::Kind::{self, Charge, Count, Current, Length, Power, Resistance, Temperature, TemperatureDifference, Time, Voltage};
-use crate::quantity::Nature::{self, Measured, Stated};
+use crate::quantity::Kind::{self, Charge, Count, Current, Energy, Length, Power, Resistance, Temperature, TemperatureDifference, Time, Voltage};
+use crate::quantity::Nature::{self, Measured, Printed, Stated};
 
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);
@@ -23,8 +23,10 @@ pub const CONDITIONS: SubjectId = SubjectId::new(4);
 pub const GROUP: SubjectId = SubjectId::new(5);
 /// One cell.
 pub const CELL: SubjectId = SubjectId::new(6);
+/// A pack that cells were taken out of.
+pub const PACK: SubjectId = SubjectId::new(7);
 
-const SUBJECTS: [SubjectDef; 7] = [
+const SUBJECTS: [SubjectDef; 8] = [
     SubjectDef::single("light", "The light"),
     SubjectDef::single("build", "All cells of the light as one battery").without_section(),
     SubjectDef::single("protection", "The protection circuit, or its absence"),
@@ -32,6 +34,7 @@ const SUBJECTS: [SubjectDef; 7] = [
     SubjectDef::single("conditions", "Where and how long the light is used"),
     SubjectDef::many("group", "groups", None, "Cells joined in parallel").without_section(),
     SubjectDef::many("cell", "cells", Some(GROUP), "One cell"),
+    SubjectDef::many("pack", "packs", None, "A pack that cells were taken out of, as its label reads"),
 ];
 
 /// The most cells a proposal may describe.
@@ -88,6 +91,7 @@ const ROWS: &[Row] = &[
     number(LIGHT, "input.min", Voltage, BATTERY_VOLTS, Stated, "Lowest battery voltage the light is made for"),
     number(LIGHT, "input.max", Voltage, BATTERY_VOLTS, Stated, "Highest battery voltage the light is made for"),
     number(LIGHT, "cut_off", Voltage, BATTERY_VOLTS, Stated, "Battery voltage at which the light switches itself off; `none` is 0 V"),
+    number(LIGHT, "standby", Current, AMPERES, Stated, "Current the light takes from the battery while it is switched off; `none` is 0 A"),
     number(LIGHT, "bay.length", Length, MILLIMETRES, Measured, "Inner length of one bay, between its contacts"),
     number(LIGHT, "bay.diameter", Length, MILLIMETRES, Measured, "Inner diameter of one bay"),
     yes_no(LIGHT, "vented", "Whether the housing can let gas out (yes) or is sealed (no)"),
@@ -155,6 +159,9 @@ const ROWS: &[Row] = &[
     number(CELL, "capacity.value", Charge, AMP_HOURS, Measured, "Capacity given on a discharge test"),
     number(CELL, "capacity.at", Current, AMPERES, Stated, "Current of the capacity test"),
     number(CELL, "capacity.to", Voltage, CELL_VOLTS, Stated, "Voltage at which the capacity test ended"),
+    number(CELL, "slow.capacity", Charge, AMP_HOURS, Measured, "Capacity given on a second, slow discharge test, at about a fifth of the capacity in an hour"),
+    number(CELL, "slow.at", Current, AMPERES, Stated, "Current of the slow test"),
+    number(CELL, "slow.to", Voltage, CELL_VOLTS, Stated, "Voltage at which the slow test ended"),
     number(CELL, "rated.capacity", Charge, AMP_HOURS, Stated, "Capacity the maker rates the cell for"),
     number(CELL, "rated.discharge", Current, AMPERES, Stated, "Largest continuous discharge current the maker allows"),
     number(CELL, "rated.charge", Current, AMPERES, Stated, "Largest charge current the maker allows"),
@@ -167,6 +174,9 @@ const ROWS: &[Row] = &[
         "How the resistance was taken",
     ),
     number(CELL, "resistance.initial", Resistance, OHMS, Stated, "Resistance of the cell when new, by the same method"),
+    number(CELL, "loaded.open", Voltage, CELL_VOLTS, Measured, "Voltage just before a known resistor was put across the cell"),
+    number(CELL, "loaded.closed", Voltage, CELL_VOLTS, Measured, "Voltage across that resistor after ten seconds"),
+    number(CELL, "loaded.resistor", Resistance, OHMS, Stated, "That resistor"),
     number(CELL, "drift.fall", Voltage, (-5.0, 5.0), Measured, "Fall of the rest voltage while the cell lay unused"),
     number(CELL, "drift.over", Time, HOURS, Stated, "Time over which the fall was seen"),
     number(CELL, "charge.rise", TemperatureDifference, (-100.0, 200.0), Measured, "Rise of the case over ambient while charging"),
@@ -182,10 +192,17 @@ const ROWS: &[Row] = &[
     ),
     number(CELL, "size.length", Length, MILLIMETRES, Measured, "Measured overall length"),
     number(CELL, "size.diameter", Length, MILLIMETRES, Measured, "Measured largest diameter"),
+    // --- pack
+    text(PACK, "id", "The pack's name, as `pack` of its cells gives it"),
+    text(PACK, "designation", "Designation on the label, in the form of IEC 61960: `3INR19/66-2`"),
+    number(PACK, "voltage", Voltage, BATTERY_VOLTS, Printed, "Nominal voltage on the label"),
+    number(PACK, "capacity", Charge, AMP_HOURS, Printed, "Capacity on the label"),
+    number(PACK, "energy", Energy, (0.0, 1_000_000.0), Printed, "Energy on the label"),
+    number(PACK, "cells", Count, CELLS, Stated, "Cells seen or felt in the pack"),
 ];
 
-/// Voltages for which `none` may be written: there is no such threshold, which is the same as one at 0 V.
-const NONE_IS_ZERO: [(SubjectId, &str); 2] = [(LIGHT, "cut_off"), (CHARGING, "low_start")];
+/// Facts for which `none` may be written: there is no such threshold or drain, which is the same as one at zero.
+const NONE_IS_ZERO: [(SubjectId, &str); 3] = [(LIGHT, "cut_off"), (LIGHT, "standby"), (CHARGING, "low_start")];
 
 /// The facts that proposals can state, by subject.
 #[must_use]

@@ -4,17 +4,17 @@ use std::collections::BTreeMap;
 
 use crate::document::{Content, Fault, Node, Problems, near_miss, quoted, wrong_shape};
 use crate::facts::{FactDef, FactKind, add_quantity_problem};
-use crate::quantity::{Kind, Meter};
+use crate::quantity::{Kind, Meter, Nature};
 
 /// Meters by the kind of what they read.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Meters(BTreeMap<&'static str, Meter>);
 
 impl Meters {
-    /// The meter that a fact is read with, if it is a number and there is one.
+    /// The meter that a fact is read with, if it is a measured number and there is one.
     pub(super) fn serving(&self, fact: &FactDef) -> Option<&Meter> {
         match &fact.kind {
-            FactKind::Number(kind) => self.0.get(kind.name()),
+            FactKind::Number(kind) if fact.nature == Nature::Measured => self.0.get(kind.name()),
             _ => None,
         }
     }

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
-use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PROTECTION, catalogue};
+use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PACK, PROTECTION, catalogue};
 use super::designation::Designation;
 use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
@@ -122,6 +122,8 @@ impl<'c> Reading<'c> {
         let arrangement = fields.must("arrangement", problems).and_then(|node| Some((arrangement(node, problems)?, node)));
         let cells = fields.may_list("cells", problems);
         self.cells(cells, &mut sections, problems);
+        let packs = fields.may_list("packs", problems);
+        self.packs(packs, &mut sections, problems);
         fields.finish(problems);
         let (arrangement, node) = arrangement?;
         self.build(arrangement, node.span, cells.len(), problems);
@@ -157,46 +159,35 @@ impl<'c> Reading<'c> {
     }
 
     fn cells(&mut self, nodes: &[Node], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
-        if nodes.len() > MOST_CELLS {
-            let span = nodes.first().map_or(Span::default(), |node| node.span);
-            problems.add(
-                Fault::TooLarge,
-                span,
-                format!("{} cells are listed; the most is {MOST_CELLS}", nodes.len()),
-                "split the proposal",
-            );
-            return;
-        }
         let mut names = HashMap::new();
-        let mut instances = Vec::with_capacity(nodes.len());
-        for (position, node) in nodes.iter().enumerate() {
+        for (position, node) in bounded(nodes, "cells", problems).iter().enumerate() {
             let mut cell = Instance::default();
             sections.read(node, (CELL, position), "a cell", &["designation"], &mut cell, problems);
-            self.name_cell(node, &mut cell, &mut names, problems);
+            name(node, "cell", &mut cell, &mut names, problems);
             if let Some(designation) = entry(node, "designation") {
                 self.designation(designation, &mut cell, problems);
             }
-            instances.push(cell);
-        }
-        if let Some(roster) = self.sheet.roster_mut(CELL) {
-            roster.instances = instances;
+            self.add(CELL, cell);
         }
     }
 
-    fn name_cell(&self, node: &Node, cell: &mut Instance, names: &mut HashMap<String, usize>, problems: &mut Problems<'_>) {
-        let at = entry(node, "id");
-        let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
-            if matches!(node.content, crate::document::Content::Map(_)) {
-                problems.add(Fault::MissingKey, node.span, "a cell needs `id`", "add `id: ...`, the name written on the cell");
+    fn packs(&mut self, nodes: &[Node], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+        let mut names = HashMap::new();
+        for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
+            let mut pack = Instance::default();
+            sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
+            name(node, "pack", &mut pack, &mut names, problems);
+            if let Some(designation) = entry(node, "designation") {
+                pack_designation(designation, problems);
             }
-            return;
-        };
-        let line = problems.source().place(span.start).line;
-        if let Some(first) = names.insert(id.to_owned(), line) {
-            let message = format!("the cell `{id}` is listed again; it is already on line {first}");
-            problems.add(Fault::DefinedTwice, span, message, "give each cell a name of its own");
+            self.add(PACK, pack);
         }
-        id.clone_into(&mut cell.name);
+    }
+
+    fn add(&mut self, subject: SubjectId, instance: Instance) {
+        if let Some(roster) = self.sheet.roster_mut(subject) {
+            roster.instances.push(instance);
+        }
     }
 
     fn designation(&self, node: &Node, cell: &mut Instance, problems: &mut Problems<'_>) {
@@ -289,6 +280,44 @@ impl<'c> Reading<'c> {
             group.set(self.catalogue.slot(id), Given { value: Value::Text(name.into()), written: name.into(), place: None });
         }
         group
+    }
+}
+
+/// The nodes of a list, none if there are too many.
+fn bounded<'n>(nodes: &'n [Node], what: &str, problems: &mut Problems<'_>) -> &'n [Node] {
+    if nodes.len() <= MOST_CELLS {
+        return nodes;
+    }
+    let span = nodes.first().map_or(Span::default(), |node| node.span);
+    let message = format!("{} {what} are listed; the most is {MOST_CELLS}", nodes.len());
+    problems.add(Fault::TooLarge, span, message, "split the proposal");
+    &[]
+}
+
+/// Names one of a list by its `id`, which no other may have.
+fn name(node: &Node, what: &str, instance: &mut Instance, names: &mut HashMap<String, usize>, problems: &mut Problems<'_>) {
+    let at = entry(node, "id");
+    let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
+        if matches!(node.content, crate::document::Content::Map(_)) {
+            let help = format!("add `id: ...`, the name written on the {what}");
+            problems.add(Fault::MissingKey, node.span, format!("a {what} needs `id`"), help);
+        }
+        return;
+    };
+    let line = problems.source().place(span.start).line;
+    if let Some(first) = names.insert(id.to_owned(), line) {
+        let message = format!("the {what} `{id}` is listed again; it is already on line {first}");
+        problems.add(Fault::DefinedTwice, span, message, format!("give each {what} a name of its own"));
+    }
+    id.clone_into(&mut instance.name);
+}
+
+/// A designation on a pack's label may be of several cells.
+fn pack_designation(node: &Node, problems: &mut Problems<'_>) {
+    let Some(text) = crate::document::text(node, problems) else { return };
+    if let Err(why) = Designation::parse(text) {
+        let help = "write it as `3INR19/66-2`; leave it out if the label has none";
+        problems.add(Fault::BadDesignation, node.span, format!("`{text}` is no designation of a pack: {why}"), help);
     }
 }
 

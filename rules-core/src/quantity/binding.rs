@@ -9,8 +9,22 @@ use super::{Fault, Interval, Kind, Measure, Meter, Quantity, QuantityError, Unit
 pub enum Nature {
     /// Read from an instrument: without a tolerance it is as good as its meter and its digits.
     Measured,
+    /// Read off a label: without a tolerance it is as good as its digits.
+    Printed,
     /// Set, rated or chosen: without a tolerance it is exact.
     Stated,
+}
+
+impl Nature {
+    /// The word in lists and reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Measured => "measured",
+            Self::Printed => "printed",
+            Self::Stated => "stated",
+        }
+    }
 }
 
 /// Absolute zero is this many hundredths of a degree below 0 °C (SI Brochure, BIPM, 9th edition, section 2.3.1).

@@ -179,6 +179,10 @@ pub struct Finding {
     pub remedy: Option<String>,
     /// The comparisons that decided.
     pub clauses: Vec<ClauseReport>,
+    /// The library's figures that took part in them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub figures: Vec<FigureUse>,
     /// The facts that took part in them.
     pub facts: Vec<FactReport>,
     /// How many more facts took part than are listed.
@@ -253,6 +257,22 @@ pub struct Shows {
     pub unit: String,
 }
 
+/// A figure of the library that took part in a finding.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct FigureUse {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// What it came to, the error of the model included.
+    pub value: Shows,
+    /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub open: Option<String>,
+}
+
 /// A limit that takes part in a finding.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -289,10 +309,25 @@ pub struct Margin {
 pub enum FactState {
     /// A measured value was given.
     Measured,
+    /// A value read off a label was given.
+    Printed,
     /// A stated value was given.
     Stated,
     /// Nothing was given.
     Missing,
+}
+
+impl FactState {
+    /// The word in reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Measured => "measured",
+            Self::Printed => "printed",
+            Self::Stated => "stated",
+            Self::Missing => "missing",
+        }
+    }
 }
 
 /// A fact that took part.
@@ -333,4 +368,57 @@ pub struct MeasureNext {
     pub findings: usize,
     /// Whether knowing it alone could improve the verdict of the report.
     pub could_improve: bool,
+}
+
+/// The figures of a proposal.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct FigureSheet {
+    /// The version of the format: 1.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    pub format: u32,
+    /// The proposal's title.
+    pub title: Arc<str>,
+    /// The proposal's file or stream.
+    pub proposal: String,
+    /// The rulesets whose figures are here besides those of the library.
+    pub rules: Vec<LayerName>,
+    /// The digest of the merged rules.
+    pub digest: String,
+    /// The figures, by subject.
+    pub figures: Vec<FigureReport>,
+    /// What regulators and makers say of any such use. No figure overrules it.
+    pub notice: Vec<Notice>,
+}
+
+/// A figure of one subject: what it came to, and what it was worked from.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct FigureReport {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// What it means.
+    pub meaning: String,
+    /// The formula, where a ruleset defines it; else the library works it out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub is: Option<String>,
+    /// What it came to; none for a condition.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<Shows>,
+    /// Whether it holds, for a condition.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub truth: Option<Truth>,
+    /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub open: Option<String>,
+    /// The facts it was worked from.
+    pub facts: Vec<FactReport>,
+    /// How many more there are.
+    #[serde(skip_serializing_if = "is_zero")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub more_facts: usize,
 }

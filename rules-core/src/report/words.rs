@@ -8,15 +8,15 @@ use crate::ruleset::{Piece, Placeholder, Rules, Template};
 
 /// Puts values into words for one sheet.
 #[derive(Debug)]
-pub struct Words<'w> {
+pub struct Words<'w, 'e> {
     rules: &'w Rules,
-    evaluator: &'w Evaluator<'w>,
+    evaluator: &'w Evaluator<'e>,
 }
 
-impl<'w> Words<'w> {
+impl<'w, 'e> Words<'w, 'e> {
     /// Words for the values of an evaluator.
     #[must_use]
-    pub fn new(rules: &'w Rules, evaluator: &'w Evaluator<'w>) -> Self {
+    pub fn new(rules: &'w Rules, evaluator: &'w Evaluator<'e>) -> Self {
         Self { rules, evaluator }
     }
 

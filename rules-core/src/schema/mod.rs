@@ -23,7 +23,7 @@ pub(crate) use parts::{
 pub use proposal::proposal;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 3] = ["proposal", "ruleset", "report"];
+pub const NAMES: [&str; 4] = ["proposal", "ruleset", "report", "figures"];
 
 /// The schema of one of [`NAMES`].
 #[must_use]
@@ -32,6 +32,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "proposal" => Some(proposal()),
         "ruleset" => Some(ruleset()),
         "report" => Some(report()),
+        "figures" => Some(figures()),
         _ => None,
     }
 }
@@ -48,6 +49,12 @@ pub fn ruleset() -> Value {
 #[must_use]
 pub fn report() -> Value {
     of_output::<crate::report::Report>("report", "A report")
+}
+
+/// The schema of the figures of a proposal in JSON.
+#[must_use]
+pub fn figures() -> Value {
+    of_output::<crate::report::FigureSheet>("figures", "The figures of a proposal")
 }
 
 /// The schema of what a type is written as, under a name. For formats of other crates that come with these.

@@ -4,11 +4,14 @@ use serde_json::{Map, Value, json};
 
 use super::values::{NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
-use crate::proposal::{CELL, LIGHT, MOST_CELLS, catalogue};
+use crate::proposal::{CELL, LIGHT, MOST_CELLS, PACK, catalogue};
 use crate::quantity::Kind;
 
 /// Series up to the most cells, parallel up to the most cells; their product is for the loader to look at.
 const ARRANGEMENT: &str = r"^\s*(0*([1-9][0-9]{0,3}|10000)[sS](0*([1-9][0-9]{0,3}|10000)[pP])?|0*([1-9][0-9]{0,3}|10000)[pP])\s*$";
+
+/// One or several cells by the code of IEC 61960, or one by the trade's code.
+const PACK_DESIGNATION: &str = r"^\s*([1-9][0-9]{0,2}|1000)?I([CNMVT]|Fp?)R([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|[1-9][0-9][0-9])|([5-9]|[1-9][0-9])/([5-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|250)(-([2-9]|[1-9][0-9]{1,2}|1000))?)\s*$";
 
 /// One cell by the trade's code, or by that of IEC 61960 with its height of 5 to 250 mm.
 const DESIGNATION: &str = r"^\s*1?I([CNMVT]|Fp?)R([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|[1-9][0-9][0-9])|([5-9]|[1-9][0-9])/([5-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|250))\s*$";
@@ -23,6 +26,7 @@ pub fn proposal() -> Value {
         properties.insert(name.to_owned(), described(facts.section(subject, &mut parts), format!("{meaning}.")));
     }
     properties.insert("cells".to_owned(), cells(&facts, &mut parts));
+    properties.insert("packs".to_owned(), packs(&facts, &mut parts));
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": "proposal.schema.json",
@@ -63,14 +67,23 @@ fn meters() -> Value {
 }
 
 fn cells(facts: &Sections, parts: &mut Parts) -> Value {
-    let cell = facts.section(CELL, parts);
-    let mut cell = described(cell, "One cell. What is not known of it is left out.");
-    if let Some(keywords) = cell.as_object_mut() {
+    let description = "The cells. One that the arrangement calls for and that is not listed counts as a cell of which nothing is known.";
+    listed(facts, CELL, "cell", "One cell. What is not known of it is left out.", description, parts)
+}
+
+fn packs(facts: &Sections, parts: &mut Parts) -> Value {
+    let description = "The packs that cells were taken out of, as far as their labels can be read. `pack` of a cell names one.";
+    listed(facts, PACK, "pack", "One pack, as its label reads. What cannot be read is left out.", description, parts)
+}
+
+/// A list of what there are many of; each has a name.
+fn listed(facts: &Sections, subject: SubjectId, name: &str, one: &str, all: &str, parts: &mut Parts) -> Value {
+    let mut section = described(facts.section(subject, parts), one);
+    if let Some(keywords) = section.as_object_mut() {
         keywords.insert("required".to_owned(), json!(["id"]));
     }
-    parts.insert("cell".to_owned(), cell);
-    let description = "The cells. One that the arrangement calls for and that is not listed counts as a cell of which nothing is known.";
-    json!({ "description": description, "type": "array", "items": { "$ref": "#/$defs/cell" }, "maxItems": MOST_CELLS })
+    parts.insert(name.to_owned(), section);
+    json!({ "description": all, "type": "array", "items": { "$ref": format!("#/$defs/{name}") }, "maxItems": MOST_CELLS })
 }
 
 /// The sections, by the table of facts.
@@ -112,6 +125,10 @@ impl Sections {
         if def.subject == CELL && key == "designation" {
             let examples = json!(["ICR18650", "INR18650", "INR21700", "INR19/66"]);
             return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": DESIGNATION, "examples": examples });
+        }
+        if def.subject == PACK && key == "designation" {
+            let examples = json!(["3INR19/66-2", "4ICR19/66"]);
+            return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": PACK_DESIGNATION, "examples": examples });
         }
         match def.kind {
             FactKind::Number(kind) if def.none_is_zero => {

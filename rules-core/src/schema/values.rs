@@ -55,6 +55,7 @@ pub(super) fn meaning(fact: &FactDef) -> String {
     let FactKind::Number(kind) = fact.kind else { return format!("{}.", fact.meaning) };
     let nature = match fact.nature {
         Nature::Measured => "Measured",
+        Nature::Printed => "Printed on a label",
         Nature::Stated => "Stated",
     };
     let unit = if kind == Kind::Count { String::new() } else { format!(" {}", base_unit(kind)) };

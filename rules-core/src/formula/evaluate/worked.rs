@@ -1,60 +1,40 @@
 //! Figures of the library, worked out from the facts of the sheet.
 
 use super::{Bound, Evaluated, Evaluator};
-use crate::facts::{Inputs, OptionSet, SubjectId, Value, Worked, WorkedDef, WorkedId};
-use crate::formula::typed::FactRef;
+use crate::facts::{Facts, SubjectId, Worked, WorkedId, Workings};
 use crate::quantity::{Interval, Measure};
 
+/// What works out figures for one sheet, opened when the first is asked for.
+pub(super) struct Open<'e>(std::cell::OnceCell<Box<dyn Workings + 'e>>);
+
+impl Open<'_> {
+    pub(super) const fn new() -> Self {
+        Self(std::cell::OnceCell::new())
+    }
+}
+
+impl std::fmt::Debug for Open<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(if self.0.get().is_some() { "open" } else { "not open" })
+    }
+}
+
 impl Evaluator<'_> {
+    /// In simple acceptance the nominal value decides, unless the model does not reach there: then there is none.
     pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: Bound) -> Evaluated {
-        let unsettled = self.sheet.is_unsettled(subject);
-        match self.work(id, bound).filter(|_| !unsettled) {
-            Some(worked) => Evaluated { value: worked.value, missing: worked.missing != 0 },
-            None => Evaluated { value: Measure::of(Interval::WHOLE), missing: true },
+        if self.sheet.is_unsettled(subject) {
+            return Evaluated { value: Measure::of(Interval::WHOLE), missing: true };
         }
+        let worked = self.work(id, bound.position(subject));
+        let missing = !worked.missing.is_empty();
+        let nominal = self.simple && !missing && worked.open.is_none();
+        Evaluated { value: if nominal { worked.value.to_nominal() } else { worked.value }, missing }
     }
 
-    /// A library figure with what it used and missed.
-    pub(in crate::formula) fn work(&self, id: WorkedId, bound: Bound) -> Option<Worked> {
-        let def = self.catalogue.worked_def(id)?;
-        Some((def.work)(&Looking { evaluator: self, def, bound }))
-    }
-
-    /// The fact a library figure names at a position of its needs.
-    pub(in crate::formula) fn need(&self, def: &WorkedDef, need: usize) -> Option<FactRef> {
-        let (id, fact) = self.catalogue.fact_named(def.needs.get(need)?)?;
-        Some(FactRef { id, subject: fact.subject, slot: self.catalogue.slot(id) })
-    }
-}
-
-/// What a library figure sees.
-struct Looking<'l, 'e> {
-    evaluator: &'l Evaluator<'e>,
-    def: &'l WorkedDef,
-    bound: Bound,
-}
-
-impl Inputs for Looking<'_, '_> {
-    fn number(&self, need: usize) -> Option<Measure> {
-        let fact = self.evaluator.need(self.def, need)?;
-        let found = self.evaluator.fact(fact, self.bound);
-        (!found.missing).then_some(found.value)
-    }
-
-    fn choice(&self, need: usize) -> Option<OptionSet> {
-        let fact = self.evaluator.need(self.def, need)?;
-        match self.evaluator.given(fact, self.bound) {
-            Some(Value::Choice(set)) => Some(*set),
-            _ => None,
-        }
-    }
-
-    fn each(&self, need: usize) -> Vec<Option<Measure>> {
-        let Some(fact) = self.evaluator.need(self.def, need) else { return Vec::new() };
-        let one = |at| {
-            let found = self.evaluator.fact(fact, self.evaluator.bind(self.bound, fact.subject, at));
-            (!found.missing).then_some(found.value)
-        };
-        (0..self.evaluator.sheet.count(fact.subject)).map(one).collect()
+    /// A library figure of one of its subject, with what it used and missed.
+    #[must_use]
+    pub fn work(&self, id: WorkedId, position: usize) -> Worked {
+        let open = || self.catalogue.figures().open(Facts::new(self.catalogue, self.sheet, self.simple));
+        self.open.0.get_or_init(open).work(id, position)
     }
 }

@@ -6,8 +6,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use super::{FactAt, Walk};
-use crate::facts::{FactId, SubjectId, WorkedId};
+use super::{FactAt, Rest, Walk};
+use crate::facts::{FactId, Reach, SubjectId, WorkedId};
 use crate::formula::evaluate::{Bound, Evaluator};
 use crate::formula::program::FigureCode;
 use crate::formula::truth::Truth;
@@ -23,6 +23,7 @@ type Wanted = (Truth, Walk);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Key {
     Figure(FigureId, usize, bool, Walk),
+    Worked(WorkedId, usize),
     Fold(usize, bool, Walk),
 }
 
@@ -39,6 +40,8 @@ pub(super) struct Parts {
     hidden: usize,
     pub missing: BTreeSet<FactId>,
     pub limits: BTreeSet<LimitId>,
+    /// Figures of the library, and which one of their subject they are of.
+    pub figures: BTreeSet<(WorkedId, usize)>,
     summed: BTreeSet<Key>,
 }
 
@@ -57,6 +60,12 @@ impl Parts {
         (listed, more)
     }
 
+    /// The same, as what something rests on.
+    pub(super) fn rest(&self) -> Rest {
+        let (facts, more_facts) = self.listed();
+        Rest { facts, more_facts }
+    }
+
     /// Adds what was summed up under a key, once.
     fn add(&mut self, key: Key, sum: &Self) {
         if !self.summed.insert(key) {
@@ -66,6 +75,7 @@ impl Parts {
         self.hidden += sum.hidden + sum.facts.len().saturating_sub(MOST_FACTS);
         self.missing.extend(&sum.missing);
         self.limits.extend(&sum.limits);
+        self.figures.extend(&sum.figures);
     }
 }
 
@@ -97,7 +107,7 @@ impl Evaluator<'_> {
         }
     }
 
-    fn number_parts(&self, number: &Number, bound: Bound, parts: &mut Parts) {
+    pub(super) fn number_parts(&self, number: &Number, bound: Bound, parts: &mut Parts) {
         let plain = (Truth::Yes, Walk::Top);
         match number {
             Number::Constant(_) => {}
@@ -115,7 +125,7 @@ impl Evaluator<'_> {
     }
 
     /// The facts of a condition that is counted: whichever way it came out, they took part.
-    fn counted_parts(&self, condition: &Condition, bound: Bound, parts: &mut Parts) {
+    pub(super) fn counted_parts(&self, condition: &Condition, bound: Bound, parts: &mut Parts) {
         self.condition_parts(condition, bound, (Truth::Yes, Walk::Top), parts);
         self.condition_parts(condition, bound, (Truth::No, Walk::Top), parts);
     }
@@ -132,15 +142,45 @@ impl Evaluator<'_> {
         });
     }
 
+    /// The facts that a library figure used, of those whom it looked at.
     fn worked_parts(&self, id: WorkedId, subject: SubjectId, bound: Bound, parts: &mut Parts) {
         if self.sheet().is_unsettled(subject) {
             return self.unsettled_part(subject, parts);
         }
-        let (Some(def), Some(worked)) = (self.catalogue().worked_def(id), self.work(id, bound)) else { return };
-        for need in (0..def.needs.len()).filter(|need| worked.used & (1 << need) != 0) {
-            if let Some(fact) = self.need(def, need) {
-                self.fact_part(fact, bound, parts);
+        let position = bound.position(subject);
+        parts.figures.insert((id, position));
+        self.summed_up(Key::Worked(id, position), parts, |sum| {
+            let worked = self.work(id, position);
+            let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
+            for fact in self.catalogue().needed(worked.used) {
+                self.needed_parts(fact, (subject, position, worked.reach), missed.contains(&fact), sum);
             }
+        });
+    }
+
+    /// A fact that a figure used, of each that it looked at. Where it missed none, those that are not given played no part.
+    fn needed_parts(&self, id: FactId, (subject, position, reach): (SubjectId, usize, Reach), missed: bool, parts: &mut Parts) {
+        let Some(def) = self.catalogue().fact(id) else { return };
+        let fact = FactRef { id, subject: def.subject, slot: self.catalogue().slot(id) };
+        for at in self.looked_at(def.subject, subject, position, reach) {
+            if missed || self.sheet().given(fact.subject, at, fact.slot).is_some() {
+                self.fact_part(fact, self.bind(Bound::default(), fact.subject, at), parts);
+            }
+        }
+    }
+
+    /// Which of a subject a figure looked at.
+    fn looked_at(&self, of: SubjectId, subject: SubjectId, position: usize, reach: Reach) -> Vec<usize> {
+        let instance = self.sheet().instance(subject, position);
+        let members = |container: SubjectId, at: usize| self.sheet().instance(container, at).map(|one| one.members.clone()).unwrap_or_default();
+        let container = self.catalogue().container(subject).zip(instance.and_then(|one| one.container));
+        match (reach, container) {
+            _ if !self.catalogue().is_many(of) => vec![0],
+            (Reach::Together, Some((container, at))) if of == subject => members(container, at),
+            (Reach::Own | Reach::Together, _) if of == subject => vec![position],
+            (Reach::Own | Reach::Together, Some((container, at))) if of == container => vec![at],
+            (Reach::Own | Reach::Together, _) if self.catalogue().container(of) == Some(subject) => members(subject, position),
+            _ => (0..self.sheet().count(of)).collect(),
         }
     }
 

@@ -3,7 +3,7 @@
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::counted;
-use crate::report::Report;
+use crate::report::{Notice, Report};
 use crate::ruleset::Acceptance;
 
 const INDENT: usize = 4;
@@ -58,10 +58,10 @@ fn rules(report: &Report) -> String {
 }
 
 /// It stands on every report and comes last, whatever the verdict.
-pub(super) fn notice(report: &Report, page: &mut Page<'_>) {
+pub(super) fn notice(notice: &[Notice], page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);
-    for one in &report.notice {
+    for one in notice {
         page.item(INDENT, INDENT + 2, &[Part::text(one.says), Part::new(Role::Quiet, format!(" ({})", one.source))]);
     }
 }

@@ -5,7 +5,7 @@ use super::opening::{doubt, verdict};
 use super::page::{Page, Part};
 use super::style::Role;
 use super::{basis, clause};
-use crate::report::{FactReport, FactState, Finding, Report};
+use crate::report::{FactReport, FactState, FigureUse, Finding, Report};
 
 /// The column of labels, and that of what they label.
 const INDENT: usize = 4;
@@ -22,6 +22,7 @@ pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mu
     reasons(group, page);
     remedies(group, page);
     clause::write(group, report, INDENT, HANG, page);
+    figures(group, page);
     facts(group, page);
     let label = |at: usize| if at == 0 { "Rests on:" } else { "" };
     for (at, one) in first.basis.iter().enumerate() {
@@ -97,6 +98,22 @@ fn remedies(group: &Group<'_>, page: &mut Page<'_>) {
     }
 }
 
+/// The library's figures that took part, each once.
+fn figures(group: &Group<'_>, page: &mut Page<'_>) {
+    let mut seen: Vec<&FigureUse> = Vec::new();
+    for figure in group.findings().take(MOST_REASONS).flat_map(|finding| &finding.figures) {
+        if !seen.iter().any(|known| (&known.name, &known.subject) == (&figure.name, &figure.subject)) {
+            seen.push(figure);
+        }
+    }
+    for (at, figure) in seen.iter().take(MOST_FACTS).enumerate() {
+        let open = figure.open.as_ref().map(|open| format!("; open, {open}")).unwrap_or_default();
+        let of = if figure.subject.contains(' ') { format!(" of {}", figure.subject) } else { String::new() };
+        let text = format!("{}{of}: {}{open}", figure.name, figure.value.text);
+        entry(if at == 0 { "Worked:" } else { "" }, text, page);
+    }
+}
+
 /// The facts of the group, each once: those given with value and place, those missing by name.
 fn facts(group: &Group<'_>, page: &mut Page<'_>) {
     let only = (group.len() == 1).then_some(group.first.subject.as_str());
@@ -128,10 +145,9 @@ fn name(fact: &FactReport, only: Option<&str>) -> String {
 }
 
 fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
-    let nature = if fact.state == FactState::Measured { "measured" } else { "stated" };
     let value = fact.value.as_deref().unwrap_or("not shown");
     let place = fact.place.as_ref().map(|place| format!(",\u{a0}{place}")).unwrap_or_default();
-    format!("{}: {value} ({nature}{place})", name(fact, only))
+    format!("{}: {value} ({}{place})", name(fact, only), fact.state.word())
 }
 
 fn missing_facts(group: &Group<'_>, only: Option<&str>, page: &mut Page<'_>) {

@@ -6,6 +6,7 @@
 mod basis;
 mod clause;
 mod closing;
+mod figures;
 mod finding;
 mod group;
 mod harmless;
@@ -17,6 +18,7 @@ mod style;
 mod summary;
 
 pub use basis::basis;
+pub use figures::figures;
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use page::{Page, Part};
 pub use several::overview;
@@ -40,7 +42,7 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     next::write(report, &mut page);
     closing::loosened(report, &mut page);
     closing::how_checked(report, &mut page);
-    closing::notice(report, &mut page);
+    closing::notice(&report.notice, &mut page);
     page.finish()
 }
 
@@ -52,6 +54,6 @@ pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
     opening::write(report, &groups(&report.findings), &mut page);
     next::write(report, &mut page);
     closing::loosened(report, &mut page);
-    closing::notice(report, &mut page);
+    closing::notice(&report.notice, &mut page);
     page.finish()
 }

@@ -1,0 +1,110 @@
+//! All figures of a proposal: those of the library and those of the rules.
+
+use super::finding::Finder;
+use crate::document::Problem;
+use crate::facts::{SubjectId, WorkedDef, WorkedId};
+use crate::formula::{Bound, Evaluated, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
+use crate::proposal::Proposal;
+use crate::report::{FactState, FigureReport, FigureSheet, NOTICE, shows};
+use crate::ruleset::{Acceptance, Rules};
+
+/// Works out every figure of a proposal.
+///
+/// # Errors
+///
+/// Facts under `extra` that the rules do not declare, or whose values do not fit.
+pub fn figures(rules: &Rules, proposal: &Proposal, options: super::Options) -> Result<FigureSheet, Vec<Problem>> {
+    let sheet = proposal.facts(rules.catalogue())?;
+    let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
+    let teller = Teller { rules, evaluator: &evaluator, finder: Finder::new(rules, &evaluator) };
+    Ok(FigureSheet {
+        format: 1,
+        title: proposal.title().into(),
+        proposal: proposal.name().to_owned(),
+        rules: rules.layers().to_vec(),
+        digest: rules.digest().to_owned(),
+        figures: teller.all(),
+        notice: NOTICE.to_vec(),
+    })
+}
+
+struct Teller<'t, 'e> {
+    rules: &'t Rules,
+    evaluator: &'t Evaluator<'e>,
+    finder: Finder<'t, 'e>,
+}
+
+impl Teller<'_, '_> {
+    fn all(&self) -> Vec<FigureReport> {
+        let catalogue = self.rules.catalogue();
+        let mut told = Vec::new();
+        for subject in catalogue.subjects().iter().filter_map(|subject| catalogue.subject_named(subject.name)) {
+            for position in 0..self.evaluator.sheet().count(subject) {
+                self.of_one(subject, position, &mut told);
+            }
+        }
+        told
+    }
+
+    fn of_one(&self, subject: SubjectId, position: usize, told: &mut Vec<FigureReport>) {
+        let catalogue = self.rules.catalogue();
+        for (at, def) in catalogue.worked().iter().enumerate().filter(|(_, def)| def.subject == subject) {
+            told.push(self.worked(WorkedId::new(at), def, position));
+        }
+        let name = catalogue.subject_name(subject);
+        let bound = self.evaluator.bind(Bound::default(), subject, position);
+        for (at, info) in self.rules.figures().iter().enumerate() {
+            if info.name.split_once('.').is_some_and(|(of, _)| of == name) {
+                told.extend(self.written(FigureId(at), subject, position, bound));
+            }
+        }
+    }
+
+    fn worked(&self, id: WorkedId, def: &WorkedDef, position: usize) -> FigureReport {
+        let sort = Sort { dimension: def.kind.dimension(), kind: Some(def.kind) };
+        let bound = self.evaluator.bind(Bound::default(), def.subject, position);
+        let number = crate::formula::Number::Worked(id, def.subject);
+        let unsettled = self.evaluator.sheet().is_unsettled(def.subject);
+        let open = self.evaluator.work(id, position).open.filter(|_| !unsettled);
+        FigureReport {
+            open: open.map(str::to_owned),
+            value: Some(shows(self.evaluator.number(&number, bound), sort)),
+            ..self.report(def.name, def.meaning, def.subject, position, self.evaluator.number_rests_on(&number, bound))
+        }
+    }
+
+    fn written(&self, id: FigureId, subject: SubjectId, position: usize, bound: Bound) -> Option<FigureReport> {
+        let info = self.rules.figure(id)?;
+        let name = info.name.split_once('.').map_or(info.name.as_str(), |(_, name)| name);
+        let is = Some(info.is.to_string());
+        match self.evaluator.program().figures.get(id.0)? {
+            FigureCode::Number(number, sort) => {
+                let value: Evaluated = self.evaluator.number(number, bound);
+                let rest = self.evaluator.number_rests_on(number, bound);
+                Some(FigureReport { is, value: Some(shows(value, *sort)), ..self.report(name, &info.meaning, subject, position, rest) })
+            }
+            FigureCode::Condition(condition) => {
+                let truth = Some(self.evaluator.condition(condition, bound).plain());
+                let rest = self.evaluator.condition_rests_on(condition, bound);
+                Some(FigureReport { is, truth, ..self.report(name, &info.meaning, subject, position, rest) })
+            }
+        }
+    }
+
+    fn report(&self, name: &str, meaning: &str, subject: SubjectId, position: usize, rest: Rest) -> FigureReport {
+        let facts: Vec<_> = rest.facts.iter().map(|at: &FactAt| self.finder.fact(*at)).collect();
+        let (missing, given): (Vec<_>, Vec<_>) = facts.into_iter().partition(|fact| fact.state == FactState::Missing);
+        FigureReport {
+            name: self.rules.catalogue().full_name(subject, name),
+            subject: self.finder.subject(subject, position),
+            meaning: meaning.to_owned(),
+            is: None,
+            value: None,
+            truth: None,
+            open: None,
+            facts: given.into_iter().chain(missing).collect(),
+            more_facts: rest.more_facts,
+        }
+    }
+}
