@@ -66,6 +66,7 @@ pub(crate) enum Format {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Check(Check),
+    Stream(Stream),
     Figures(Figures),
     Vet(Vet),
     Cases(Cases),
@@ -145,6 +146,27 @@ impl Check {
             HowAccepted::Simple => Acceptance::Simple,
         })
     }
+}
+
+/// Check a stream: one proposal as JSON a line
+///
+/// Writes one record a line, in the order of the lines: `{"line": 1, "report": ...}` with the whole report, or `{"line": 2, "problems": [...]}` for a line that
+/// cannot be used; the stream goes on. Blank lines are passed over. All cores work, and memory does not grow with the stream. What the lines came to is
+/// counted on standard error at the end.
+#[derive(Debug, Section)]
+#[command(after_help = format!("Examples:\n  cellrules stream plans.jsonl > reports.jsonl\n  cellrules stream --brief < plans.jsonl\n\n{EXIT_CODES}"))]
+pub(crate) struct Stream {
+    /// The stream; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: Option<String>,
+    #[command(flatten)]
+    pub(crate) rules: Rules,
+    /// Exit with 1 for a warning too
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// Instead of whole reports, the verdict and which cautions speak about what
+    #[arg(long)]
+    pub(crate) brief: bool,
 }
 
 /// Show what can be worked out of proposals

@@ -1,6 +1,6 @@
 //! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command line.
 //!
-//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input` reads files and standard input, `terminal` writes, `problems` shows what is wrong with
+//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input` reads files and standard input, `lines` a stream on all cores, `terminal` writes, `problems` shows what is wrong with
 //! input, `outcome` is the exit code.
 #![forbid(unsafe_code)]
 
@@ -8,6 +8,7 @@ mod args;
 mod commands;
 mod dress;
 mod input;
+mod lines;
 mod outcome;
 mod problems;
 mod terminal;

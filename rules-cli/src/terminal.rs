@@ -52,6 +52,13 @@ impl Terminal {
         self.unless_closed(written)
     }
 
+    /// Writes a result and hands it over at once. An error of which nobody is to hear ends what is being done: the reader has gone.
+    pub(crate) fn put_now(&mut self, text: &str) -> io::Result<()> {
+        self.put(text)?;
+        self.finish()?;
+        if self.closed { Err(ErrorKind::BrokenPipe.into()) } else { Ok(()) }
+    }
+
     /// Writes a result as JSON.
     pub(crate) fn put_json(&mut self, value: &impl Serialize) -> io::Result<()> {
         let mut text = serde_json::to_string_pretty(value)?;

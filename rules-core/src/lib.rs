@@ -71,7 +71,7 @@ pub mod schema;
 /// The facts of the trade and the figures of the library: what rulesets can speak of.
 #[must_use]
 pub fn catalogue() -> facts::Catalogue {
-    let mut catalogue = proposal::catalogue();
+    let mut catalogue = proposal::catalogue().clone();
     figures::add_to(&mut catalogue);
     catalogue
 }

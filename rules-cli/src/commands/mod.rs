@@ -9,6 +9,7 @@ mod figures;
 mod limits;
 mod merged;
 mod schema;
+mod stream;
 mod vet;
 
 use std::io;
@@ -24,6 +25,7 @@ use crate::terminal::Terminal;
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outcome> {
     match command {
         Command::Check(args) => check::run(args, terminal),
+        Command::Stream(args) => stream::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Vet(args) => vet::run(args, terminal),
         Command::Cases(args) => cases::run(args, terminal),

@@ -5,6 +5,7 @@
 
 mod bounds;
 mod fields;
+mod json;
 mod node;
 mod problem;
 mod read;

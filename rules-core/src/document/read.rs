@@ -3,6 +3,7 @@
 use serde::de::IgnoredAny;
 
 use super::bounds::MOST_BYTES;
+use super::json;
 use super::node::{Content, Node};
 use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
@@ -34,10 +35,13 @@ impl Syntax {
 /// exceeds the bounds.
 pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<(Source, Node), Vec<Problem>> {
     let source = decode(name, bytes).map_err(|problem| vec![problem])?;
-    if syntax == Syntax::Json {
-        refuse_non_json(&source).map_err(|problem| vec![problem])?;
-    }
-    let tree = tree(&source)?;
+    let tree = match syntax {
+        Syntax::Yaml => tree(&source)?,
+        Syntax::Json => {
+            refuse_non_json(&source).map_err(|problem| vec![problem])?;
+            json::tree(&source)?
+        }
+    };
     if matches!(tree.content, Content::Nothing) {
         let start = Span::default();
         return Err(vec![Problem::at(&source, Fault::Empty, start, "the document is empty", "write at least `format: 1`")]);

@@ -27,19 +27,17 @@ pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
     options.flow_nesting_limit = MOST_LEVELS + 1;
     options.block_nesting_limit = MOST_LEVELS + 1;
     let mut parser = Parser::new_from_str_with_options(source.text(), options);
-    let mut builder = Builder { source, open: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() };
+    let mut builder = Builder::new(source);
     while let Some(next) = parser.next_event() {
         let added = match next {
             Ok((event, stretch)) => builder.add(event, &stretch),
             Err(error) => Err(syntax_problem(source, &error)),
         };
         if let Err(problem) = added {
-            builder.problems.push(problem);
-            return Err(builder.problems);
+            return Err(builder.give_up(problem));
         }
     }
-    let nothing = Node { content: Content::Nothing, span: Span::default() };
-    if builder.problems.is_empty() { Ok(builder.done.unwrap_or(nothing)) } else { Err(builder.problems) }
+    builder.finish()
 }
 
 /// A map or list that has not ended.
@@ -48,7 +46,8 @@ enum Open {
     Map { span: Span, entries: Vec<Entry>, key: Option<(String, Span)> },
 }
 
-struct Builder<'s> {
+/// Builds a tree from what a reader meets, in the order of the text.
+pub(super) struct Builder<'s> {
     source: &'s Source,
     open: Vec<Open>,
     done: Option<Node>,
@@ -57,7 +56,47 @@ struct Builder<'s> {
     problems: Vec<Problem>,
 }
 
-impl Builder<'_> {
+impl<'s> Builder<'s> {
+    pub(super) const fn new(source: &'s Source) -> Self {
+        Self { source, open: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() }
+    }
+
+    /// The tree, or every problem found.
+    pub(super) fn finish(self) -> Result<Node, Vec<Problem>> {
+        let nothing = Node { content: Content::Nothing, span: Span::default() };
+        if self.problems.is_empty() { Ok(self.done.unwrap_or(nothing)) } else { Err(self.problems) }
+    }
+
+    /// Every problem found, with one after which reading cannot go on.
+    pub(super) fn give_up(mut self, problem: Problem) -> Vec<Problem> {
+        self.problems.push(problem);
+        self.problems
+    }
+
+    /// A map begins.
+    pub(super) fn enter_map(&mut self, span: Span) -> Result<(), Problem> {
+        self.count_one(span)?;
+        self.enter(span, Open::Map { span: first_of(span), entries: Vec::new(), key: None })
+    }
+
+    /// A list begins.
+    pub(super) fn enter_list(&mut self, span: Span) -> Result<(), Problem> {
+        self.count_one(span)?;
+        self.enter(span, Open::List { span: first_of(span), items: Vec::new() })
+    }
+
+    /// A text in quotes.
+    pub(super) fn quoted(&mut self, text: &str, span: Span) -> Result<(), Problem> {
+        self.count_one(span)?;
+        self.scalar(text, ScalarStyle::DoubleQuoted, span)
+    }
+
+    /// A number or a word without quotes.
+    pub(super) fn plain(&mut self, text: &str, span: Span) -> Result<(), Problem> {
+        self.count_one(span)?;
+        self.scalar(text, ScalarStyle::Plain, span)
+    }
+
     fn add(&mut self, event: Event<'_>, stretch: &Stretch) -> Result<(), Problem> {
         let span = span_of(self.source, stretch);
         match event {
@@ -92,13 +131,18 @@ impl Builder<'_> {
         Ok(())
     }
 
-    /// Counts a node, and notes an anchor or a tag on it.
-    fn count(&mut self, span: Span, anchor: usize, tagged: bool, stretch: &Stretch) -> Result<(), Problem> {
+    fn count_one(&mut self, span: Span) -> Result<(), Problem> {
         self.nodes += 1;
         if self.nodes > MOST_NODES {
             let message = format!("more than {MOST_NODES} values in one document");
             return Err(self.problem(Fault::TooLarge, span, &message, "split it into several files"));
         }
+        Ok(())
+    }
+
+    /// Counts a node, and notes an anchor or a tag on it.
+    fn count(&mut self, span: Span, anchor: usize, tagged: bool, stretch: &Stretch) -> Result<(), Problem> {
+        self.count_one(span)?;
         if anchor != 0 {
             self.problems.push(self.problem(Fault::Anchor, span, "an anchor stands here", PLAIN_DATA));
         }
@@ -120,7 +164,8 @@ impl Builder<'_> {
         Ok(())
     }
 
-    fn leave(&mut self) -> Result<(), Problem> {
+    /// A map or list ends.
+    pub(super) fn leave(&mut self) -> Result<(), Problem> {
         let node = match self.open.pop() {
             Some(Open::List { span, items }) => Node { content: Content::List(items), span },
             Some(Open::Map { span, entries, .. }) => {

@@ -4,6 +4,8 @@
 //! underscores and leaves a last `value` out (`rest_voltage`, `capacity`). Rows without a key are worked out by the loader
 //! from another key (`arrangement`, `designation`, `draw`) or from the list of cells.
 
+use std::sync::LazyLock;
+
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectDef, SubjectId};
 use crate::quantity::Interval;
 use crate::quantity::Kind::{self, Charge, Count, Current, Energy, Length, Power, Resistance, Temperature, TemperatureDifference, Time, Voltage};
@@ -204,14 +206,19 @@ const ROWS: &[Row] = &[
 /// Facts for which `none` may be written: there is no such threshold or drain, which is the same as one at zero.
 const NONE_IS_ZERO: [(SubjectId, &str); 3] = [(LIGHT, "cut_off"), (LIGHT, "standby"), (CHARGING, "low_start")];
 
-/// The facts that proposals can state, by subject.
-#[must_use]
-pub fn catalogue() -> Catalogue {
+/// The same for every proposal that is read.
+static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
     let mut catalogue = Catalogue::of_subjects(&SUBJECTS);
     for row in ROWS {
         catalogue.add(row.definition());
     }
     catalogue
+});
+
+/// The facts that proposals can state, by subject.
+#[must_use]
+pub fn catalogue() -> &'static Catalogue {
+    &CATALOGUE
 }
 
 impl Row {

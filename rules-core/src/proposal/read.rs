@@ -34,7 +34,7 @@ impl Proposal {
         let (source, tree) = read(name, bytes, syntax)?;
         let source = Arc::new(source);
         let mut problems = Problems::new(&source);
-        let proposal = Reading::new(&catalogue()).proposal(&tree, Arc::clone(&source), &mut problems);
+        let proposal = Reading::new(catalogue()).proposal(&tree, Arc::clone(&source), &mut problems);
         match (proposal, problems.is_empty()) {
             (Some(proposal), true) => Ok(proposal),
             _ => Err(problems.finish()),
@@ -70,7 +70,7 @@ impl Proposal {
             let name = catalogue.full_name(extra.subject, &extra.entry.key);
             let declared = catalogue.fact_named(&name).filter(|_| own.fact_named(&name).is_none());
             let Some((id, def)) = declared else {
-                undeclared(extra, &name, catalogue, &own, &mut problems);
+                undeclared(extra, &name, catalogue, own, &mut problems);
                 continue;
             };
             let given = read_value(&extra.entry.node, &name, def, self.meters.serving(def), &mut problems);

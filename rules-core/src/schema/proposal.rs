@@ -88,7 +88,7 @@ fn listed(facts: &Sections, subject: SubjectId, name: &str, one: &str, all: &str
 
 /// The sections, by the table of facts.
 struct Sections {
-    catalogue: Catalogue,
+    catalogue: &'static Catalogue,
 }
 
 impl Sections {

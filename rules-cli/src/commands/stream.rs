@@ -1,0 +1,194 @@
+//! `stream`: a proposal a line, a record a line.
+
+use std::fmt::Write as _;
+use std::fs::File;
+use std::io::{self, ErrorKind, IsTerminal, Read};
+use std::time::{Duration, Instant};
+
+use rules_core::check::{Options, check};
+use rules_core::document::{Fault, MOST_BYTES, Problem, Syntax};
+use rules_core::proposal::Proposal;
+use rules_core::report::{Report, Status, Verdict};
+use rules_core::ruleset::Rules;
+use serde::Serialize;
+
+use super::with_rules;
+use crate::args::Stream;
+use crate::lines::{Line, in_order};
+use crate::outcome::Outcome;
+use crate::terminal::Terminal;
+
+/// How often progress is shown on a terminal.
+const PROGRESS_EVERY: Duration = Duration::from_millis(200);
+
+/// What stands on one line of the output.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Record<'a> {
+    Whole { line: usize, report: &'a Report },
+    Brief { line: usize, verdict: Verdict, best: Verdict, worst: Verdict, nothing_checked: bool, findings: Vec<Speaks<'a>> },
+    Bad { line: usize, problems: &'a [Problem] },
+}
+
+/// A finding in brief.
+#[derive(Serialize)]
+struct Speaks<'a> {
+    caution: &'a str,
+    subject: &'a str,
+    verdict: Verdict,
+    status: Status,
+}
+
+/// How many lines came to what.
+#[derive(Debug, Clone, Copy, Default)]
+struct Tally {
+    pass: usize,
+    warn: usize,
+    refuse: usize,
+    bad: usize,
+    blank: usize,
+}
+
+/// A batch of lines, worked.
+struct Done {
+    text: String,
+    tally: Tally,
+    outcome: Outcome,
+}
+
+pub(super) fn run(args: &Stream, terminal: &mut Terminal) -> io::Result<Outcome> {
+    with_rules(&args.rules, terminal, |rules, terminal| match &args.file {
+        Some(name) if name != "-" => match File::open(name) {
+            Ok(file) => with(rules, args, file, terminal),
+            Err(error) => {
+                terminal.complain_of(&[Problem::of_file(Fault::Unreadable, format!("`{name}` cannot be read: {error}"), "")]);
+                Ok(Outcome::BadInput)
+            }
+        },
+        _ => with(rules, args, io::stdin(), terminal),
+    })
+}
+
+fn with(rules: &Rules, args: &Stream, input: impl Read + Send, terminal: &mut Terminal) -> io::Result<Outcome> {
+    let mut total = Tally::default();
+    let mut outcome = Outcome::Fine;
+    let mut shown = io::stderr().is_terminal().then(Instant::now);
+    let written = in_order(
+        input,
+        |lines| batch(rules, args, lines),
+        |done| {
+            total.add(done.tally);
+            outcome = outcome.and(done.outcome);
+            progress(&mut shown, total, terminal);
+            terminal.put_now(&done.text)
+        },
+    );
+    match written {
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(outcome),
+        written => written?,
+    }
+    terminal.complain(&format!("{}{}\n", if shown.is_some() { "\r" } else { "" }, total.in_words()));
+    Ok(outcome)
+}
+
+fn progress(shown: &mut Option<Instant>, total: Tally, terminal: &mut Terminal) {
+    if let Some(last) = shown.filter(|last| last.elapsed() >= PROGRESS_EVERY) {
+        *shown = Some(last + last.elapsed());
+        terminal.complain(&format!("\r{} lines", total.lines()));
+    }
+}
+
+fn batch(rules: &Rules, args: &Stream, lines: &[Line]) -> Done {
+    let mut done = Done { text: String::new(), tally: Tally::default(), outcome: Outcome::Fine };
+    for line in lines {
+        one(rules, args, line, &mut done);
+    }
+    done
+}
+
+fn one(rules: &Rules, args: &Stream, line: &Line, done: &mut Done) {
+    if line.bytes.as_ref().is_some_and(|bytes| bytes.trim_ascii().is_empty()) {
+        done.tally.blank += 1;
+        return;
+    }
+    match report(rules, line) {
+        Ok(report) => {
+            done.tally.count(report.verdict);
+            done.outcome = done.outcome.and(Outcome::of(&report, args.strict));
+            done.write(&if args.brief { brief(line.number, &report) } else { Record::Whole { line: line.number, report: &report } });
+        }
+        Err(problems) => {
+            done.tally.bad += 1;
+            done.outcome = Outcome::BadInput;
+            done.write(&Record::Bad { line: line.number, problems: &problems });
+        }
+    }
+}
+
+fn report(rules: &Rules, line: &Line) -> Result<Report, Vec<Problem>> {
+    let name = format!("line {}", line.number);
+    let Some(bytes) = &line.bytes else {
+        let message = format!("{name} is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
+        return Err(vec![Problem::of_file(Fault::TooLarge, message, "write one proposal a line")]);
+    };
+    let proposal = Proposal::read(&name, bytes.clone(), Syntax::Json)?;
+    check(rules, &proposal, Options::default())
+}
+
+fn brief(line: usize, report: &Report) -> Record<'_> {
+    let findings = report.findings.iter().map(|finding| Speaks {
+        caution: &finding.caution,
+        subject: &finding.subject,
+        verdict: finding.verdict,
+        status: finding.status,
+    });
+    Record::Brief {
+        line,
+        verdict: report.verdict,
+        best: report.best,
+        worst: report.worst,
+        nothing_checked: report.nothing_checked,
+        findings: findings.collect(),
+    }
+}
+
+impl Done {
+    fn write(&mut self, record: &Record<'_>) {
+        // Records hold nothing that JSON could refuse; should one, its line says so.
+        let text = serde_json::to_string(record).unwrap_or_else(|error| format!("{{\"problems\":[{:?}]}}", error.to_string()));
+        self.text.push_str(&text);
+        self.text.push('\n');
+    }
+}
+
+impl Tally {
+    fn count(&mut self, verdict: Verdict) {
+        match verdict {
+            Verdict::Pass => self.pass += 1,
+            Verdict::Warn => self.warn += 1,
+            Verdict::Refuse => self.refuse += 1,
+        }
+    }
+
+    fn add(&mut self, other: Self) {
+        self.pass += other.pass;
+        self.warn += other.warn;
+        self.refuse += other.refuse;
+        self.bad += other.bad;
+        self.blank += other.blank;
+    }
+
+    const fn lines(self) -> usize {
+        self.pass + self.warn + self.refuse + self.bad + self.blank
+    }
+
+    fn in_words(self) -> String {
+        let mut words = format!("{} lines: {} pass, {} warn, {} refuse", self.lines(), self.pass, self.warn, self.refuse);
+        for (count, what) in [(self.bad, "could not be used"), (self.blank, "blank")] {
+            if count > 0 {
+                let _ = write!(words, ", {count} {what}");
+            }
+        }
+        words
+    }
+}
