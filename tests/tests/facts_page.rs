@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectDef};
-use rules_core::quantity::{Measure, Nature};
+use rules_core::quantity::Measure;
 
 #[test]
 fn the_page_of_facts_is_fresh() {

@@ -135,7 +135,7 @@ fn domain(def: &FactDef) -> Option<Domain> {
 }
 
 fn worked_figure<'a>(def: &'a WorkedDef, catalogue: &Catalogue) -> Figure<'a> {
-    let needs = catalogue.needed(def.needs).map(|fact| catalogue.fact_name(fact)).collect();
+    let needs = catalogue.needed(def.needs).map(|fact| catalogue.fact_name(fact).to_owned()).collect();
     Figure { name: catalogue.full_name(def.subject, def.name), meaning: def.meaning, is: None, needs }
 }
 

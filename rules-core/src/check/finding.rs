@@ -34,9 +34,9 @@ impl<'f, 'e> Finder<'f, 'e> {
         let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
         facts.sort();
         facts.dedup();
-        facts.sort_by_cached_key(|at| (self.rules.catalogue().fact_name(at.id), self.subject(at.subject, at.position)));
+        facts.sort_by_cached_key(|at| (self.rules.catalogue().fact_name(at.id).to_owned(), self.subject(at.subject, at.position)));
         let missing: BTreeSet<String> =
-            clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id)).collect();
+            clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id).to_owned()).collect();
         let figures: BTreeSet<(WorkedId, usize)> = clauses.iter().flat_map(|(_, clause)| clause.figures.iter().copied()).collect();
         Some(Finding {
             caution: caution.id.clone(),
@@ -122,7 +122,7 @@ impl<'f, 'e> Finder<'f, 'e> {
         };
         let value = given.zip(def).map(|(given, def)| self.words.value(&given.value, &def.kind, &given.written));
         FactReport {
-            name: catalogue.fact_name(at.id),
+            name: catalogue.fact_name(at.id).to_owned(),
             subject: self.subject(at.subject, at.position),
             state,
             value,
@@ -158,7 +158,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     fn open_fact(&self, at: FactAt) -> OpenFact {
         let catalogue = self.rules.catalogue();
         let meaning = catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default();
-        OpenFact { name: catalogue.fact_name(at.id), subject: self.subject(at.subject, at.position), meaning, missing: at.missing }
+        OpenFact { name: catalogue.fact_name(at.id).to_owned(), subject: self.subject(at.subject, at.position), meaning, missing: at.missing }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Definitions of subjects and facts, by number and by name.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
@@ -179,12 +179,23 @@ pub enum Named {
     Worked(WorkedId),
 }
 
+/// Where the facts of a subject stand in its section, for readers.
+#[derive(Debug, Clone, Default)]
+struct Section {
+    facts: usize,
+    keys: HashMap<String, FactId>,
+    /// Keys that hold a map of further keys.
+    maps: HashSet<String>,
+}
+
 /// All subjects, facts and library figures, by number and by name.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
     subjects: Vec<SubjectDef>,
     facts: Vec<FactDef>,
+    full_names: Vec<Box<str>>,
     slots: Vec<usize>,
+    sections: Vec<Section>,
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
@@ -197,7 +208,9 @@ impl Catalogue {
         Self {
             subjects: subjects.iter().copied().take(MOST_SUBJECTS).collect(),
             facts: Vec::new(),
+            full_names: Vec::new(),
             slots: Vec::new(),
+            sections: vec![Section::default(); subjects.len().min(MOST_SUBJECTS)],
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
@@ -207,8 +220,14 @@ impl Catalogue {
     /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of their own.
     pub fn add(&mut self, fact: FactDef) -> FactId {
         let id = FactId(u32::try_from(self.facts.len()).unwrap_or(u32::MAX));
-        let slot = self.facts.iter().filter(|known| known.subject == fact.subject).count();
-        self.names.entry(self.full_name(fact.subject, &fact.name)).or_insert(Named::Fact(id));
+        let mut slot = 0;
+        if let Some(section) = self.sections.get_mut(fact.subject.position()) {
+            slot = section.facts;
+            section.add(&fact, id);
+        }
+        let name = self.full_name(fact.subject, &fact.name);
+        self.full_names.push(name.as_str().into());
+        self.names.entry(name).or_insert(Named::Fact(id));
         self.facts.push(fact);
         self.slots.push(slot);
         id
@@ -254,6 +273,19 @@ impl Catalogue {
         }
     }
 
+    /// The fact at a key of its subject's section: `rest.voltage`.
+    #[must_use]
+    pub fn fact_at(&self, subject: SubjectId, key: &str) -> Option<(FactId, &FactDef)> {
+        let id = *self.sections.get(subject.position())?.keys.get(key)?;
+        self.fact(id).map(|fact| (id, fact))
+    }
+
+    /// Whether a key of a subject's section holds a map of further keys.
+    #[must_use]
+    pub fn is_map(&self, subject: SubjectId, key: &str) -> bool {
+        self.sections.get(subject.position()).is_some_and(|section| section.maps.contains(key))
+    }
+
     /// A fact's definition.
     #[must_use]
     pub fn fact(&self, id: FactId) -> Option<&FactDef> {
@@ -262,8 +294,8 @@ impl Catalogue {
 
     /// A fact's dotted name; empty for an unknown number.
     #[must_use]
-    pub fn fact_name(&self, id: FactId) -> String {
-        self.fact(id).map(|fact| self.full_name(fact.subject, &fact.name)).unwrap_or_default()
+    pub fn fact_name(&self, id: FactId) -> &str {
+        self.full_names.get(id.0 as usize).map_or("", |name| name)
     }
 
     /// The slot of a fact among those of its subject.
@@ -344,6 +376,17 @@ impl Catalogue {
     #[must_use]
     pub fn full_name(&self, subject: SubjectId, name: &str) -> String {
         format!("{}.{name}", self.subject_name(subject))
+    }
+}
+
+impl Section {
+    fn add(&mut self, fact: &FactDef, id: FactId) {
+        self.facts += 1;
+        let Some(key) = &fact.key else { return };
+        if let Some((outer, _)) = key.split_once('.') {
+            self.maps.insert(outer.to_owned());
+        }
+        self.keys.entry(key.clone()).or_insert(id);
     }
 }
 

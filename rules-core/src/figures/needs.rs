@@ -136,6 +136,15 @@ pub(super) struct Noted<T> {
     pub notes: Notes,
 }
 
+impl<T> Noted<T> {
+    /// What is worked out, with what was looked at on the way.
+    pub(super) fn of(work: impl FnOnce(&mut Notes) -> T) -> Self {
+        let mut notes = Notes::default();
+        let it = work(&mut notes);
+        Self { it, notes }
+    }
+}
+
 /// Reads facts and notes what it reads.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Reader<'s> {

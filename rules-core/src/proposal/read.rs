@@ -84,8 +84,8 @@ impl Proposal {
 
 fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, own: &Catalogue, problems: &mut Problems<'_>) {
     let names = catalogue.facts().map(|(id, _)| catalogue.fact_name(id));
-    let declared: Vec<String> = names.filter(|known| own.fact_named(known).is_none()).collect();
-    let help = match near_miss(name, declared.iter().map(String::as_str)) {
+    let declared: Vec<&str> = names.filter(|known| own.fact_named(known).is_none()).collect();
+    let help = match near_miss(name, declared.iter().copied()) {
         Some(near) => format!("did you mean `{}`?", near.split_once('.').map_or(near, |(_, name)| name)),
         None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),
     };

@@ -38,16 +38,16 @@ impl Sections<'_, '_> {
                 self.extra(&entry.node, at, problems);
             } else if let Some((id, def)) = self.fact(at.0, &entry.key).filter(|_| !entry.key.contains('.')) {
                 self.fact_entry(entry, id, def, instance, problems);
-            } else if self.keys(at.0, Some(&entry.key)).is_empty() {
-                self.unknown(entry, at.0, what, special, problems);
-            } else {
+            } else if self.catalogue.is_map(at.0, &entry.key) {
                 self.nested(entry, at.0, instance, problems);
+            } else {
+                self.unknown(entry, at.0, what, special, problems);
             }
         }
     }
 
     fn fact(&self, subject: SubjectId, key: &str) -> Option<(FactId, &FactDef)> {
-        self.catalogue.facts().find(|(_, def)| def.subject == subject && def.key.as_deref() == Some(key))
+        self.catalogue.fact_at(subject, key)
     }
 
     /// The keys of a subject at the top of its section, or under one of them.
@@ -62,14 +62,14 @@ impl Sections<'_, '_> {
     }
 
     fn nested(&self, entry: &Entry, subject: SubjectId, instance: &mut Instance, problems: &mut Problems<'_>) {
-        let keys = self.keys(subject, Some(&entry.key));
+        let keys = || self.keys(subject, Some(&entry.key));
         let Content::Map(inner) = &entry.node.content else {
-            return wrong_shape(&entry.node, &format!("`{}` is a map with {}", entry.key, quoted(&keys)), problems);
+            return wrong_shape(&entry.node, &format!("`{}` is a map with {}", entry.key, quoted(&keys())), problems);
         };
         for one in inner {
             match self.fact(subject, &format!("{}.{}", entry.key, one.key)) {
                 Some((id, def)) => self.fact_entry(one, id, def, instance, problems),
-                None => unknown_key(one, &format!("`{}`", entry.key), &keys, problems),
+                None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
             }
         }
     }
@@ -87,7 +87,7 @@ impl Sections<'_, '_> {
             problems.add(Fault::WrongShape, node.span, format!("`{}` has no value", self.catalogue.fact_name(id)), help);
             return None;
         }
-        read_value(node, &self.catalogue.fact_name(id), def, meter, problems)
+        read_value(node, self.catalogue.fact_name(id), def, meter, problems)
     }
 
     fn unknown(&self, entry: &Entry, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {

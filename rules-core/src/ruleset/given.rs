@@ -99,7 +99,7 @@ fn set(entry: &Entry, name: &str, catalogue: &Catalogue, instances: &mut [&mut I
 
 fn help(name: &str, catalogue: &Catalogue) -> String {
     let facts = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect::<Vec<_>>();
-    match near_miss(name, facts.iter().map(String::as_str)) {
+    match near_miss(name, facts.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "a case gives facts; figures follow from them".to_owned(),
     }

@@ -12,7 +12,7 @@ use crate::proposal::catalogue;
 pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
     let catalogue = catalogue();
     let parts = generator.definitions_mut();
-    let mut properties: Map<String, Value> = catalogue.facts().map(|(id, def)| (catalogue.fact_name(id), fact(def, parts))).collect();
+    let mut properties: Map<String, Value> = catalogue.facts().map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts))).collect();
     for subject in catalogue.subjects() {
         if let Some(plural) = subject.plural {
             properties.insert(plural.to_owned(), many(subject, &catalogue, parts));
@@ -50,7 +50,7 @@ fn scalar() -> Value {
 /// A list of dotted names of facts.
 pub(crate) fn fact_names(_: &mut SchemaGenerator) -> Schema {
     let catalogue = catalogue();
-    let known: Vec<String> = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect();
+    let known: Vec<&str> = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect();
     let declared = json!({ "type": "string", "pattern": format!(r"^({})\.{WORD}$", subjects()) });
     schema(json!({ "type": "array", "items": { "anyOf": [{ "enum": known }, declared] } }))
 }

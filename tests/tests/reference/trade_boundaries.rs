@@ -200,7 +200,7 @@ fn facts_of(caution: &Caution, rules: &Rules) -> BTreeSet<String> {
     for rung in [&caution.applies_when, &caution.refuse_unless, &caution.warn_unless].into_iter().flatten() {
         uses.add_condition(&rung.condition, rules.program(), rules.catalogue());
     }
-    uses.facts.into_iter().map(|id| rules.catalogue().fact_name(id)).collect()
+    uses.facts.into_iter().map(|id| rules.catalogue().fact_name(id).to_owned()).collect()
 }
 
 static SHIPPED: LazyLock<Rules> = LazyLock::new(|| {

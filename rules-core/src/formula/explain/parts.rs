@@ -215,7 +215,7 @@ impl Evaluator<'_> {
 
     fn add_fact(&self, fact: FactAt, parts: &mut Parts) {
         let subject = self.sheet().instance(fact.subject, fact.position).map(|one| one.name.clone()).unwrap_or_default();
-        parts.fact(fact, self.catalogue().fact_name(fact.id), subject);
+        parts.fact(fact, self.catalogue().fact_name(fact.id).to_owned(), subject);
     }
 
     /// Where members are unsettled, what is missing is the fact by which they would say where they belong.
