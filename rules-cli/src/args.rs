@@ -13,7 +13,7 @@ const LOOK: &str = "How text looks";
 const EXIT_CODES: &str = "\
 Exit codes:
   0  pass or warn; nothing to complain of
-  1  refuse, or warn with --strict; vet finds something wanting; a case comes out otherwise
+  1  refuse, or warn with --strict; vet finds something wanting; a case comes out otherwise; a label is not to be believed
   2  bad input or wrong usage: nothing of it was judged
   3  nothing was checked: no caution applied to anything, or there was no case to run
 Of several, the gravest counts: 2, then 1, then 3, then 0.";
@@ -74,6 +74,7 @@ pub(crate) enum Command {
     Explain(Explain),
     Limits(Limits),
     Facts(Facts),
+    Label(Label),
     Merged(Merged),
     Schema(Schema),
 }
@@ -264,6 +265,41 @@ pub(crate) struct Facts {
     #[command(flatten)]
     pub(crate) form: Form,
 }
+
+/// Say which cells the label of a pack means
+///
+/// From the numbers on the label, or its designation code, or both: every arrangement in series and parallel that they allow, the likeliest first, with the
+/// voltage and capacity that it leaves a cell; and where the label contradicts itself. A number is as good as its digits: `11.1 V` is 11.05 V to 11.15 V. An energy
+/// has at least 1 % either way, since labels round it freely.
+///
+/// Exits with 1 if the label contradicts itself or the count, or no cells can be as it says.
+#[derive(Debug, Section)]
+#[command(after_help = LABEL_EXAMPLES)]
+pub(crate) struct Label {
+    /// Nominal voltage, as printed
+    #[arg(long, value_name = "VOLTAGE")]
+    pub(crate) voltage: Option<String>,
+    /// Capacity, as printed
+    #[arg(long, value_name = "CAPACITY")]
+    pub(crate) capacity: Option<String>,
+    /// Energy, as printed
+    #[arg(long, value_name = "ENERGY")]
+    pub(crate) energy: Option<String>,
+    /// Designation code of the pack (`3INR19/66-2`) or of its cells (`ICR18650`)
+    #[arg(long, value_name = "CODE")]
+    pub(crate) code: Option<String>,
+    /// How many cells were felt through the case or seen inside
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) cells: Option<u32>,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+const LABEL_EXAMPLES: &str = "\
+Examples:
+  cellrules label --voltage \"11.1 V\" --capacity \"5.6 Ah\" --energy \"62 Wh\" --cells 6
+  cellrules label --voltage \"10.8 V\" --energy \"48 Wh\" --format json
+  cellrules label --code 3INR19/66-2";
 
 /// Print rulesets merged into one, as JSON
 ///

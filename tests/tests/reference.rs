@@ -21,6 +21,8 @@ mod filing;
 mod formulas;
 #[path = "reference/interval.rs"]
 mod interval;
+#[path = "reference/labels.rs"]
+mod labels;
 #[path = "reference/proposals.rs"]
 mod proposals;
 #[path = "reference/table.rs"]

@@ -6,6 +6,7 @@ mod check;
 mod explain;
 mod facts;
 mod figures;
+mod label;
 mod limits;
 mod merged;
 mod schema;
@@ -33,6 +34,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
         Command::Explain(args) => explain::run(args, terminal),
         Command::Limits(args) => limits::run(args, terminal),
         Command::Facts(args) => facts::run(args, terminal),
+        Command::Label(args) => label::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
     }

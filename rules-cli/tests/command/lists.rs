@@ -188,8 +188,8 @@ fn merged_rules_are_rules_again() {
 
 #[test]
 fn schemas_are_printed() {
-    assert_eq!(run(&["schema"]).out, "proposal\nruleset\nreport\nfigures\n");
-    for name in ["proposal", "ruleset", "report", "figures"] {
+    assert_eq!(run(&["schema"]).out, "proposal\nruleset\nreport\nfigures\nlabel\n");
+    for name in ["proposal", "ruleset", "report", "figures", "label"] {
         let schema: serde_json::Value = serde_json::from_str(&run(&["schema", name]).out).expect("JSON");
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     }

@@ -7,6 +7,7 @@ mod bad_rulesets;
 mod colours;
 mod demo;
 mod exit_codes;
+mod label;
 mod lists;
 mod running;
 mod streams;

@@ -3,10 +3,29 @@
 //! Simple figures are formulas in rulesets. Those here take a model of the cell, or a choice between facts that a formula cannot make. The model is pure
 //! arithmetic on intervals and knows no facts; `of_build` and its like read the facts of their subject and ask the model. `table` lists every figure.
 
+pub mod class;
+pub mod discharge;
+pub mod keeping;
+pub mod label;
+pub mod margin;
+pub mod ocv;
+pub mod operating;
+pub mod parallel;
+pub mod resistance;
+pub mod rest;
+pub mod stop;
+pub mod string;
 
+mod battery;
+mod cells;
 mod desk;
 mod needs;
 mod of_build;
+mod of_cell;
+mod of_group;
+mod of_pack;
+mod open;
+mod span;
 mod table;
 
 use std::sync::Arc;

@@ -21,9 +21,6 @@ pub(super) enum Need {
     Capacity,
     CapacityAt,
     CapacityTo,
-    SlowCapacity,
-    SlowAt,
-    SlowTo,
     RatedCapacity,
     Resistance,
     ResistanceMethod,
@@ -43,7 +40,7 @@ pub(super) enum Need {
 }
 
 /// Their names, in the order of [`Need`].
-const NAMES: [&str; 34] = [
+const NAMES: [&str; 31] = [
     "light.draw_current",
     "light.draw_power",
     "light.input_min",
@@ -59,9 +56,6 @@ const NAMES: [&str; 34] = [
     "cell.capacity",
     "cell.capacity_at",
     "cell.capacity_to",
-    "cell.slow_capacity",
-    "cell.slow_at",
-    "cell.slow_to",
     "cell.rated_capacity",
     "cell.resistance",
     "cell.resistance_method",

@@ -23,7 +23,7 @@ pub(crate) use parts::{
 pub use proposal::proposal;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 4] = ["proposal", "ruleset", "report", "figures"];
+pub const NAMES: [&str; 5] = ["proposal", "ruleset", "report", "figures", "label"];
 
 /// The schema of one of [`NAMES`].
 #[must_use]
@@ -33,6 +33,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "ruleset" => Some(ruleset()),
         "report" => Some(report()),
         "figures" => Some(figures()),
+        "label" => Some(label()),
         _ => None,
     }
 }
@@ -55,6 +56,12 @@ pub fn report() -> Value {
 #[must_use]
 pub fn figures() -> Value {
     of_output::<crate::report::FigureSheet>("figures", "The figures of a proposal")
+}
+
+/// The schema of what a label says, in JSON.
+#[must_use]
+pub fn label() -> Value {
+    of_output::<crate::report::LabelReport>("label", "What a label says")
 }
 
 /// The schema of what a type is written as, under a name. For formats of other crates that come with these.

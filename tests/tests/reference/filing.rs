@@ -9,10 +9,11 @@ use serde_json::{Map, Value};
 use super::table::read;
 
 /// The lists of each table. Each is run by a test in the file of the table's name.
-const LISTS: [(&str, &[&str]); 5] = [
+const LISTS: [(&str, &[&str]); 6] = [
     ("decision_rules", &["others", "rows", "strict"]),
     ("designations", &["pairs", "rounding", "rows"]),
     ("interval", &["rows", "unbounded", "zero_divisors"]),
+    ("labels", &["capacities", "energies", "labels", "refused", "series", "worked_out"]),
     ("trade_boundaries", &["rows"]),
     (
         "units",
