@@ -133,10 +133,17 @@ pub fn shows(number: Evaluated, sort: Sort) -> Shows {
 /// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not 1.38888889 A. An interval shows by itself how far it
 /// is known.
 const WORKED_OUT_DIGITS: usize = 4;
+/// An interval that is wider than so many times its nominal value has no likeliest value worth showing.
+const WIDE: f64 = 0.5;
 /// An exact number that ends within so many digits is shown as it is.
 const SHORT_DIGITS: usize = 6;
 
 fn worked_out(value: Measure, kind: Kind) -> String {
+    let range = value.range();
+    if range.is_bounded() && range.width() > WIDE * value.nominal().abs() && !range.is_single() {
+        // With a nominal value at its end an interval is shown from end to end.
+        return measure(Measure::with_nominal(range, range.hi()), kind);
+    }
     let text = measure(value, kind);
     let is_long =
         text.trim_start_matches(['-', '0', '.']).chars().take_while(|c| *c != ' ').filter(char::is_ascii_digit).count() > SHORT_DIGITS;

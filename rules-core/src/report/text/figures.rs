@@ -8,7 +8,7 @@ use crate::report::{FactReport, FactState, FigureReport, FigureSheet};
 
 const INDENT: usize = 2;
 const HANG: usize = 6;
-/// So many facts are listed under a figure; the rest is counted.
+/// So many missing facts are listed under a figure; the rest is counted.
 const MOST_FACTS: usize = 12;
 
 /// The figures of a proposal as text, wrapped to a width in columns.
@@ -61,22 +61,24 @@ fn value(figure: &FigureReport) -> String {
 /// `From: ...; missing: ...`
 fn worked_from(figure: &FigureReport) -> Option<String> {
     let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = figure.facts.iter().partition(|fact| fact.state == FactState::Missing);
+    let mut names: Vec<&str> = given.iter().map(|fact| fact.name.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
     let own = |fact: &FactReport| fact.subject == figure.subject || !fact.subject.contains(' ');
-    let name = |fact: &FactReport| if own(fact) { fact.name.clone() } else { format!("{} of {}", fact.name, fact.subject) };
-    let shown = |fact: &&FactReport| format!("{} {}", name(fact), fact.value.as_deref().unwrap_or("not shown"));
-    let from = listed(given.iter().map(|fact| shown(&fact)), given.len());
-    let lacking = listed(missing.iter().map(|fact| name(fact)), missing.len());
+    let lacking: Vec<String> = missing
+        .iter()
+        .map(|fact| if own(fact) { fact.name.clone() } else { format!("{} of {}", fact.name, fact.subject) })
+        .collect();
     let more = if figure.more_facts > 0 { format!("; and {} more", figure.more_facts) } else { String::new() };
-    match (from, lacking) {
-        (None, None) => None,
-        (Some(from), None) => Some(format!("From: {from}{more}")),
-        (None, Some(lacking)) => Some(format!("Missing: {lacking}{more}")),
-        (Some(from), Some(lacking)) => Some(format!("From: {from}; missing: {lacking}{more}")),
+    match (names.is_empty(), lacking.is_empty()) {
+        (true, true) => None,
+        (false, true) => Some(format!("From {}{more}", names.join(", "))),
+        (true, false) => Some(format!("Missing: {}{more}", listed(&lacking))),
+        (false, false) => Some(format!("From {}; missing: {}{more}", names.join(", "), listed(&lacking))),
     }
 }
 
-fn listed(names: impl Iterator<Item = String>, count: usize) -> Option<String> {
-    let listed: Vec<String> = names.take(MOST_FACTS).collect();
-    let more = if count > MOST_FACTS { format!(" and {} more", count - MOST_FACTS) } else { String::new() };
-    (count > 0).then(|| format!("{}{more}", listed.join(", ")))
+fn listed(names: &[String]) -> String {
+    let more = if names.len() > MOST_FACTS { format!(" and {} more", names.len() - MOST_FACTS) } else { String::new() };
+    format!("{}{more}", names.iter().take(MOST_FACTS).map(String::as_str).collect::<Vec<_>>().join(", "))
 }
