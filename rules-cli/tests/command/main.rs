@@ -8,6 +8,7 @@ mod colours;
 mod demo;
 mod exit_codes;
 mod label;
+mod lines;
 mod lists;
 mod running;
 mod streams;
