@@ -158,7 +158,12 @@ impl<'f, 'e> Finder<'f, 'e> {
     fn open_fact(&self, at: FactAt) -> OpenFact {
         let catalogue = self.rules.catalogue();
         let meaning = catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default();
-        OpenFact { name: catalogue.fact_name(at.id).to_owned(), subject: self.subject(at.subject, at.position), meaning, missing: at.missing }
+        OpenFact {
+            name: catalogue.fact_name(at.id).to_owned(),
+            subject: self.subject(at.subject, at.position),
+            meaning,
+            missing: at.missing,
+        }
     }
 }
 

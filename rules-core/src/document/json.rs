@@ -97,7 +97,10 @@ mod tests {
             Content::Scalar(scalar) => format!("{:?}", scalar.text),
             Content::List(items) => format!("[{}]", items.iter().map(plain).collect::<Vec<_>>().join(",")),
             Content::Map(entries) => {
-                format!("{{{}}}", entries.iter().map(|entry| format!("{:?}:{}", entry.key, plain(&entry.node))).collect::<Vec<_>>().join(","))
+                format!(
+                    "{{{}}}",
+                    entries.iter().map(|entry| format!("{:?}:{}", entry.key, plain(&entry.node))).collect::<Vec<_>>().join(",")
+                )
             }
         }
     }

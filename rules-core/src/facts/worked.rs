@@ -130,7 +130,13 @@ impl Figures for NoFigures {
 
 impl Workings for NoFigures {
     fn work(&self, _: WorkedId, _: usize) -> Worked {
-        Worked { value: Measure::of(crate::quantity::Interval::WHOLE), used: Needs::NONE, missing: Needs::NONE, reach: Reach::Own, open: None }
+        Worked {
+            value: Measure::of(crate::quantity::Interval::WHOLE),
+            used: Needs::NONE,
+            missing: Needs::NONE,
+            reach: Reach::Own,
+            open: None,
+        }
     }
 }
 

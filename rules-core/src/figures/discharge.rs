@@ -10,6 +10,8 @@
 mod body;
 mod margins;
 mod path;
+#[cfg(test)]
+mod tests;
 
 use self::path::{GREATEST, Path};
 pub(super) use self::{
@@ -161,7 +163,9 @@ impl Run {
     fn current(&self, start: Interval, mid: Interval) -> Interval {
         match self.duty.draw {
             Draw::Current(current) => current,
-            Draw::Power(power) => span(ratio(power.lo(), start.hi()), ratio(power.hi(), self.duty.cut_off.lo().min(mid.lo()).midpoint(mid.lo()))),
+            Draw::Power(power) => {
+                span(ratio(power.lo(), start.hi()), ratio(power.hi(), self.duty.cut_off.lo().min(mid.lo()).midpoint(mid.lo())))
+            }
         }
     }
 
@@ -170,7 +174,7 @@ impl Run {
         let (mid, late) = (self.voltage(0.5), self.voltage(0.9));
         let margins = Margins::of(&self.body, &self.duty, self.current(start, mid));
         let (near_mid, near_late) = (margins.voltage(Mark::Mid, self.along(0.5)), margins.voltage(Mark::Late, self.along(0.9)));
-        let bounds = margins.bounds(self.worst.start, self.short.stop(), self.long.stop());
+        let bounds = self.bounds(&margins);
         let (mid, late) = self.widened(start, (mid, near_mid), (late, near_late));
         let charge = self.body.charge();
         let delivered = span(bounds.least(self.short.given(), 1.0), bounds.most(self.long.given(), 1.0));
@@ -184,16 +188,30 @@ impl Run {
             delivered,
             run_time: self.duty.draw.time(delivered, energy),
             energy,
-            open: if self.body.is_doubtful() { Some(Open::DoubtfulTest) } else { bounds.open() },
+            open: bounds.open().map(|open| if self.body.is_doubtful() { Open::DoubtfulTest } else { open }),
         }
+    }
+
+    fn bounds(&self, margins: &Margins) -> Bounds {
+        if self.duty.cut_off.lo() >= self.highest() {
+            return Bounds::nothing();
+        }
+        margins.bounds(self.worst.start, self.short.stop(), self.long.stop())
+    }
+
+    /// The highest voltage at rest before.
+    fn highest(&self) -> f64 {
+        ocv::voltage(self.body.class(), Curve::Ceiling, self.best.start)
     }
 
     /// The voltages half way and near the end with the model's error. While it runs, the voltage is no lower than the cut-off and no higher than at rest before,
     /// and it only falls.
     fn widened(&self, start: Interval, mid: (Interval, VoltageMargin), late: (Interval, VoltageMargin)) -> (Interval, Interval) {
-        let highest = ocv::voltage(self.body.class(), Curve::Ceiling, self.best.start);
+        let highest = self.highest();
         let lowest = self.duty.cut_off.lo().min(start.lo());
-        let volts = |(value, by): (Interval, VoltageMargin)| span((value.lo() - by.down).max(lowest), (value.hi() + by.up).min(highest).max(lowest));
+        let volts = |(value, by): (Interval, VoltageMargin)| {
+            span((value.lo() - by.down).max(lowest), (value.hi() + by.up).min(highest).max(lowest))
+        };
         let (mid, late) = (volts(mid), volts(late));
         (span(mid.lo().max(late.lo()), mid.hi()), span(late.lo(), late.hi().min(mid.hi())))
     }
@@ -230,7 +248,12 @@ impl Duty {
     /// The duty with numbers that the model follows: nothing negative, and charge states that its curves reach.
     pub(super) fn within_reach(&self) -> Self {
         let start = self.start.max(Interval::point(LEAST)).min(Interval::point(GREATEST));
-        Self { draw: self.draw.within_reach(), start, temperature: self.temperature, cut_off: not_negative(self.cut_off).min(Interval::point(VAST)) }
+        Self {
+            draw: self.draw.within_reach(),
+            start,
+            temperature: self.temperature,
+            cut_off: not_negative(self.cut_off).min(Interval::point(VAST)),
+        }
     }
 }
 

@@ -46,5 +46,8 @@ pub const STRING_CELL: f64 = 0.08;
 /// What a string adds to the relative error of the run time.
 pub const STRING_TIME: f64 = 0.02;
 
+/// What a start below nine tenths of the charge adds to the error of the run time, as a part of that of a full cell.
+pub const PARTIAL_TIME: f64 = 0.02;
+
 /// Below this a cell of a string is outside all data when the string ends, in volts: the model says no more there than that it may be reversed.
 pub const LEAST_END: f64 = 1.0;

@@ -166,8 +166,7 @@ fn charge_time_of(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
 }
 
 fn capacity(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
-    let cells: Vec<Option<Interval>> =
-        desk.members(group)?.iter().map(|cell| desk.reader.must(Need::Capacity, *cell, notes)).collect();
+    let cells: Vec<Option<Interval>> = desk.members(group)?.iter().map(|cell| desk.reader.must(Need::Capacity, *cell, notes)).collect();
     cells.into_iter().try_fold(Interval::point(0.0), |sum, cell| Some(sum + cell?))
 }
 

@@ -11,7 +11,9 @@ pub(super) const fn why(open: Open) -> &'static str {
         Open::EarlyEnd => {
             "the light's end voltage may lie within the sag at the start; a capacity test at about the light's current to that voltage would close it"
         }
-        Open::Reversal => "a cell may be reversed before the string ends; an end voltage for each cell, or cells of equal capacity, would close it",
+        Open::Reversal => {
+            "a cell may be reversed before the string ends; an end voltage for each cell, or cells of equal capacity, would close it"
+        }
         Open::DoubtfulTest => {
             "the capacity test does not fit such a cell with such a resistance; a new test, with its current and end voltage, would close it"
         }

@@ -34,7 +34,7 @@ pub fn equalising(cells: &[Joined]) -> Interval {
     let (out, into) = (Junction::of(cells, |cell| cell.rest), Junction::of(cells, |cell| -cell.rest));
     let most = out.most().into_iter().chain(into.most()).fold(0.0, f64::max);
     // The least that surely flows out of a cell is the opposite of the most that may flow into it.
-    let least = -out.most().into_iter().chain(into.most()).fold(0.0, f64::min);
+    let least = out.most().into_iter().chain(into.most()).fold(0.0, f64::min).abs();
     span(least, if most > BEYOND { f64::INFINITY } else { most })
 }
 
@@ -89,7 +89,10 @@ impl Junction {
     fn of(cells: &[Joined], volts: impl Fn(&Joined) -> Interval) -> Self {
         let branch = |cell: &Joined| {
             let volts = volts(cell);
-            Branch { volts: span(volts.lo().clamp(-VAST, VAST), volts.hi().clamp(-VAST, VAST)), conductance: conductance(not_negative(cell.r10)) }
+            Branch {
+                volts: span(volts.lo().clamp(-VAST, VAST), volts.hi().clamp(-VAST, VAST)),
+                conductance: conductance(not_negative(cell.r10)),
+            }
         };
         let mut branches: Vec<Branch> = cells.iter().map(branch).collect();
         branches.sort_by(|one, other| one.volts.lo().total_cmp(&other.volts.lo()));
@@ -210,7 +213,8 @@ mod tests {
     /// Circuit arithmetic, worked by hand: the difference of two voltages by the sum of two resistances.
     #[test]
     fn two_cells_equalise_by_ohms_law() {
-        let cases = [(0.010, 0.100, 0.10), (0.050, 0.100, 0.5), (0.100, 0.100, 1.0), (0.300, 0.100, 3.0), (0.500, 0.070, 7.1), (1.0, 0.120, 8.3)];
+        let cases =
+            [(0.010, 0.100, 0.10), (0.050, 0.100, 0.5), (0.100, 0.100, 1.0), (0.300, 0.100, 3.0), (0.500, 0.070, 7.1), (1.0, 0.120, 8.3)];
         for (difference, both, expected) in cases {
             let joined = |rest: f64| Joined { rest: point(rest), r10: point(both / 2.0) };
             let current = equalising(&[joined(3.7), joined(3.7 - difference)]);

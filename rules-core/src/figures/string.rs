@@ -91,6 +91,11 @@ impl Series {
         Self { duty: *duty, held, low, high }
     }
 
+    /// The highest voltage of the string at rest before.
+    fn at_rest(&self) -> f64 {
+        self.held.iter().map(|cell| cell.at_rest.hi()).sum()
+    }
+
     fn count(&self) -> f64 {
         self.held.len() as f64
     }
@@ -108,32 +113,49 @@ impl Series {
         let (gentle, harsh) = self.end_current();
         let (mut low, mut high) = (Sums::of(&self.low, harsh), Sums::of(&self.high, gentle));
         let cut_off = self.duty.cut_off;
-        let least = charge_at(crossing(|place| low.at(place).1 - cut_off.hi()));
-        let greatest = charge_at(crossing(|place| high.at(place).1 - cut_off.lo())).max(least);
+        let least = crossing(ladder::MIDDLE, |place| low.at(place).1 - cut_off.hi());
+        let hint = least.map_or(ladder::MIDDLE, |(place, _)| place);
+        let greatest = crossing(hint, |place| high.at(place).1 - cut_off.lo());
+        let (least, greatest) = (charge_at(least), charge_at(greatest).max(charge_at(least)));
         let course = Course::of(self, least, greatest);
         let margins = StringMargins::of(&self.held, course.current(self));
-        let (cells, cells_open) = self.cells(&mut low, &mut high, &margins);
+        let (cells, cells_open) = self.cells((&mut low, &mut high), &margins, &course, hint);
         self.whole(&course, &margins, cells, cells_open)
     }
 
     /// The voltage of each cell when the string ends.
-    fn cells(&self, low: &mut Sums<'_>, high: &mut Sums<'_>, margins: &StringMargins) -> (Vec<Interval>, Option<Open>) {
+    fn cells(
+        &self,
+        (low, high): (&mut Sums<'_>, &mut Sums<'_>),
+        margins: &StringMargins,
+        course: &Course,
+        hint: usize,
+    ) -> (Vec<Interval>, Option<Open>) {
         let cut_off = self.duty.cut_off;
         let (gentle, harsh) = self.end_current();
-        let all_at_rest: f64 = self.held.iter().map(|cell| cell.at_rest.hi()).sum();
+        let all_at_rest = self.at_rest();
+        let (at_start, low_at_start) = low.at(0);
+        let may_start_below = course.start.lo() <= cut_off.hi();
+        let share = cut_off.lo() / self.count();
         let mut open = None;
         let each = self.low.iter().zip(&self.high).zip(self.held.iter().zip(&margins.late));
         let ends = each.map(|((worst, best), (held, own))| {
             let (others_down, others_up) = margins.others(own);
-            let least = at_end(high, best, (worst, harsh), cut_off.lo()).filter(|volts| *volts >= margin::LEAST_END && cut_off.lo() > 0.0);
-            if least.is_none() {
+            let ends =
+                at_end(high, best, (worst, harsh), cut_off.lo(), hint).filter(|volts| *volts >= margin::LEAST_END && cut_off.lo() > 0.0);
+            if ends.is_none() {
                 open = Some(Open::Reversal);
             }
+            // A cell above its share is there because another is below: it may be lower by its own error, but for that not below its share.
+            let own_error = |volts: f64| (volts - own.down - margin::STRING_CELL).max(share - others_up).min(volts - others_up);
             // However little is known of the cell, the others are no higher than at rest.
             let held_up = if cut_off.lo() > 0.0 { cut_off.lo() - (all_at_rest - held.at_rest.hi()) } else { f64::NEG_INFINITY };
-            let started = worst.voltage(&Moment::at(0.0, harsh));
-            let least = least.map_or(f64::NEG_INFINITY, |volts| volts - others_up).max(held_up.min(started));
-            let greatest = at_end(low, worst, (best, gentle), cut_off.hi()).map_or(f64::INFINITY, |volts| volts + others_down);
+            let least = ends.map_or(f64::NEG_INFINITY, own_error).max(held_up);
+            // A string that starts below its end voltage is at its start then.
+            let least = if may_start_below { least.min(held.first_voltage(harsh)) } else { least };
+            let left = cut_off.hi() - (low_at_start - worst.voltage(&at_start));
+            let greatest =
+                at_end(low, worst, (best, gentle), cut_off.hi(), hint).map_or(f64::INFINITY, |volts| volts.max(left) + others_down);
             span(least, greatest.min(held.at_rest.hi()))
         });
         let ends = ends.collect();
@@ -147,9 +169,10 @@ impl Series {
         let delivered = span(bounds.least(course.least, 1.0), bounds.most(course.greatest, 1.0));
         let energy = self.energy(course, margins, &bounds);
         let lowest = cut_off.lo().min(course.start.lo());
-        let highest: f64 = self.held.iter().map(|cell| cell.at_rest.hi()).sum();
+        let highest = self.at_rest();
         let volts = |value: Interval, down: f64, up: f64| span((value.lo() - down).max(lowest), (value.hi() + up).min(highest).max(lowest));
-        let (mid, late) = (volts(course.mid, margins.mid.down, margins.mid.up), volts(course.late, margins.whole_late.down, margins.whole_late.up));
+        let (mid, late) =
+            (volts(course.mid, margins.mid.down, margins.mid.up), volts(course.late, margins.whole_late.down, margins.whole_late.up));
         let share = cells.iter().copied().reduce(Interval::min).unwrap_or(Interval::WHOLE);
         StringDischarge {
             cells,
@@ -161,11 +184,14 @@ impl Series {
             delivered,
             run_time: self.duty.draw.time(delivered, energy),
             energy,
-            open: if self.held.iter().any(Held::is_doubtful) { Some(Open::DoubtfulTest) } else { bounds.open() },
+            open: bounds.open().map(|open| if self.held.iter().any(Held::is_doubtful) { Open::DoubtfulTest } else { open }),
         }
     }
 
     fn bounds(&self, course: &Course, margins: &StringMargins) -> Bounds {
+        if self.duty.cut_off.lo() >= self.at_rest() {
+            return Bounds::nothing();
+        }
         let missing = self.held.iter().map(Held::missing).fold(0.0, f64::max);
         let most = self.held.iter().map(Held::most_charge).fold(0.0, f64::max);
         let at_third: f64 = self.low.iter().map(|cell| cell.settled(1.0 - margins::EARLY, course.current(self).hi().min(VAST))).sum();
@@ -215,9 +241,10 @@ impl Course {
     fn current(&self, string: &Series) -> Interval {
         match string.duty.draw {
             Draw::Current(current) => current,
-            Draw::Power(power) => {
-                span(ratio(power.lo(), self.start.hi()), ratio(power.hi(), string.duty.cut_off.lo().min(self.mid.lo()).midpoint(self.mid.lo())))
-            }
+            Draw::Power(power) => span(
+                ratio(power.lo(), self.start.hi()),
+                ratio(power.hi(), string.duty.cut_off.lo().min(self.mid.lo()).midpoint(self.mid.lo())),
+            ),
         }
     }
 }
@@ -237,9 +264,9 @@ fn charge_at(crossing: Option<(usize, f64)>) -> f64 {
 }
 
 /// The voltage of one cell, at a corner and current of its own, when a sum of all comes down to `cut_off` with the cell `inside` the sum replaced by it.
-fn at_end(all: &mut Sums<'_>, inside: &Cell, (own, current): (&Cell, f64), cut_off: f64) -> Option<f64> {
+fn at_end(all: &mut Sums<'_>, inside: &Cell, (own, current): (&Cell, f64), cut_off: f64, hint: usize) -> Option<f64> {
     let own_at = |place: usize| own.voltage(&Moment::at(grid().get(place).copied().unwrap_or(f64::INFINITY), current));
-    let end = crossing(|place| {
+    let end = crossing(hint, |place| {
         let (moment, sum) = all.at(place);
         sum - inside.voltage(&moment) + own_at(place) - cut_off
     });
@@ -247,4 +274,76 @@ fn at_end(all: &mut Sums<'_>, inside: &Cell, (own, current): (&Cell, f64), cut_o
         let volts = own_at(place);
         if part > 0.0 { volts + (own_at(place + 1) - volts) * part } else { volts }
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::class::{Class, Classes};
+    use crate::figures::discharge::CapacityTest;
+
+    fn point(value: f64) -> Interval {
+        Interval::point(value)
+    }
+
+    /// A cell of a part of the area of another: less charge and more resistance in that ratio.
+    fn member(class: Class, charge: f64, ohms: f64, part: f64) -> Member {
+        let capacity = CapacityTest {
+            charge: point(charge * part),
+            current: point(charge * part * 0.2),
+            cut_off: point(3.0),
+            temperature: point(25.0),
+        };
+        Member { cell: CellModel { classes: Classes::of(class), capacity, r10: point(ohms / part) }, start: point(1.0) }
+    }
+
+    /// Strings of equal cells and a weaker one at 1 C, in a full physical model (sets Chen2020, Ai2020 and BPX_LFP in PyBaMM 26.10.1.1): charge at 0.2 C to 3.0 V, 10-second
+    /// resistance, current, cells, part, end voltage; seconds, and the strong and the weak cells' voltage then.
+    #[test]
+    fn modelled_strings_lie_within() {
+        let rows = [
+            (Class::Inr, (4.91624, 0.02867, 5.0), 3, 0.8, 9.0, 2862.88, 3.2807, 2.4385),
+            (Class::Inr, (4.91624, 0.02867, 5.0), 3, 0.8, 8.4, 2928.41, 3.2622, 1.8755),
+            (Class::Inr, (4.91624, 0.02867, 5.0), 2, 0.95, 6.0, 3244.35, 3.0928, 2.9072),
+            (Class::Icr, (2.45386, 0.045754, 2.28), 3, 0.8, 8.4, 3088.43, 3.5341, 1.3318),
+            (Class::Icr, (2.45386, 0.045754, 2.28), 2, 0.9, 5.6, 3478.6, 3.4334, 2.1666),
+            (Class::Ifr, (1.98984, 0.061047, 2.0), 3, 0.8, 8.4, 2824.63, 3.0757, 2.2485),
+            (Class::Ifr, (1.98984, 0.061047, 2.0), 2, 0.95, 6.0, 3103.17, 3.0213, 2.9787),
+        ];
+        for (class, (charge, ohms, current), count, part, cut_off, seconds, strong, weak) in rows {
+            let mut members = vec![member(class, charge, ohms, 1.0); count];
+            members[count - 1] = member(class, charge, ohms, part);
+            let duty = StringDuty { draw: Draw::Current(point(current)), temperature: point(25.0), cut_off: point(cut_off) };
+            let given = discharge(&members, &duty).unwrap();
+            assert!(given.run_time.contains(seconds / 3600.0), "{class:?} {count} {part}: {given:?}");
+            assert!(given.cells[0].contains(strong) && given.cells[count - 1].contains(weak), "{class:?} {count} {part}: {given:?}");
+            assert!(given.weakest.contains(weak) && given.weakest.width() < 1.6, "{class:?} {count} {part}: {given:?}");
+        }
+    }
+
+    /// Two strong cells hold a third up: it may be reversed before 6.0 V are reached. With 9.0 V for three, no cell can be under 0.4 V: the others have no more.
+    #[test]
+    fn a_low_end_reverses_the_weak_cell() {
+        let members = [member(Class::Icr, 2.4, 0.05, 1.0), member(Class::Icr, 2.4, 0.05, 1.0), member(Class::Icr, 2.4, 0.05, 0.6)];
+        let at = |cut_off: f64| {
+            let duty = StringDuty { draw: Draw::Current(point(1.2)), temperature: point(25.0), cut_off: point(cut_off) };
+            discharge(&members, &duty).unwrap()
+        };
+        let low = at(6.0);
+        assert!(low.weakest.lo() < 0.0 && low.cells_open == Some(Open::Reversal), "{low:?}");
+        assert!(at(9.0).weakest.lo() > 0.4 && at(0.0).weakest.lo().is_infinite());
+        assert_eq!(discharge(&[], &StringDuty { draw: Draw::Current(point(1.0)), temperature: point(25.0), cut_off: point(6.0) }), None);
+    }
+
+    /// Two thousand cells are worked through, and nobody knows anything of them.
+    #[test]
+    fn long_strings_of_unknown_cells_end() {
+        let unknown =
+            CapacityTest { charge: Interval::WHOLE, current: Interval::WHOLE, cut_off: Interval::WHOLE, temperature: Interval::WHOLE };
+        let cell = CellModel { classes: Classes::ALL, capacity: unknown, r10: Interval::WHOLE };
+        let duty = StringDuty { draw: Draw::Power(Interval::WHOLE), temperature: Interval::WHOLE, cut_off: Interval::WHOLE };
+        let given = discharge(&vec![Member { cell, start: Interval::WHOLE }; 2_000], &duty).unwrap();
+        assert_eq!(given.run_time, span(0.0, f64::INFINITY));
+        assert!(given.cells.iter().all(|end| end.lo().is_infinite()) && given.open.is_some());
+    }
 }

@@ -8,7 +8,9 @@ use std::sync::LazyLock;
 
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectDef, SubjectId};
 use crate::quantity::Interval;
-use crate::quantity::Kind::{self, Charge, Count, Current, Energy, Length, Power, Resistance, Temperature, TemperatureDifference, Time, Voltage};
+use crate::quantity::Kind::{
+    self, Charge, Count, Current, Energy, Length, Power, Resistance, Temperature, TemperatureDifference, Time, Voltage,
+};
 use crate::quantity::Nature::{self, Measured, Printed, Stated};
 
 /// The light.

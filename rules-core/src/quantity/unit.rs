@@ -191,7 +191,10 @@ impl Simple {
 }
 
 fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    let whole_words = SIMPLE.iter().filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
+    // Most spellings are out by their first byte: every number of every proposal passes here.
+    let first = text.as_bytes().first();
+    let alike = SIMPLE.iter().filter(|simple| simple.spelling.as_bytes().first() == first);
+    let whole_words = alike.filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
     whole_words.max_by_key(|simple| simple.spelling.len()).map(|simple| (simple, simple.spelling.len()))
 }
 

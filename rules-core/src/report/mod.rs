@@ -10,7 +10,8 @@ mod words;
 
 pub use label::{ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading, LabelReport};
 pub use model::{
-    ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding, LimitReport, Margin, MeasureNext, Report, RungName, Shows, Status, Verdict,
+    ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding, LimitReport, Margin, MeasureNext, Report,
+    RungName, Shows, Status, Verdict,
 };
 pub use notice::{NOTICE, Notice};
 pub use words::{Words, base_unit, exact, measure, shown_kind, shows, significant};

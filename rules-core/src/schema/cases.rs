@@ -12,7 +12,8 @@ use crate::proposal::catalogue;
 pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
     let catalogue = catalogue();
     let parts = generator.definitions_mut();
-    let mut properties: Map<String, Value> = catalogue.facts().map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts))).collect();
+    let mut properties: Map<String, Value> =
+        catalogue.facts().map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts))).collect();
     for subject in catalogue.subjects() {
         if let Some(plural) = subject.plural {
             properties.insert(plural.to_owned(), many(subject, &catalogue, parts));

@@ -14,6 +14,9 @@ const LAG_ENERGY: f64 = 30_000.0;
 /// A capacity test that leaves more of the charge than this in the cell says little of it, or is not of such a cell.
 const MOST_LEFT: f64 = 0.5;
 
+/// More than the charge of any cell or group, in Ah: a test that implies more says nothing.
+const MOST_CHARGE: f64 = 1e5;
+
 /// Less than the charge of any cell, in Ah. It stands for none where a rate is taken.
 const LEAST_CHARGE: f64 = 1e-9;
 
@@ -34,7 +37,7 @@ impl Body {
         let (r10, test) = (not_negative(cell.r10), cell.capacity);
         let (least, _) = Test::gentle(&test).implies(class, high_curve(class), r10.lo());
         let (greatest, left) = Test::harsh(&test).implies(class, low_curve(class), r10.hi());
-        let doubtful = left > MOST_LEFT || greatest >= VAST;
+        let doubtful = left > MOST_LEFT || greatest >= MOST_CHARGE;
         let charge = if doubtful { span(0.0, f64::INFINITY) } else { span(least, greatest) };
         Self { class, test, charge, r10, doubtful }
     }

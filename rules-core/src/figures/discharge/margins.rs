@@ -3,7 +3,7 @@
 use super::body::Body;
 use super::{Draw, Duty};
 use crate::figures::class::Class;
-use crate::figures::margin::{Mark, Open, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time};
+use crate::figures::margin::{Mark, Open, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time};
 use crate::figures::span::{not_negative, ratio, span, times};
 use crate::quantity::Interval;
 
@@ -46,7 +46,13 @@ impl Margins {
                 drop: span(times(drop.lo(), slowed.lo()), times(drop.hi(), slowed.hi())),
                 power: matches!(duty.draw, Draw::Power(_)),
             },
-            voltage: VoltageUse { class: body.class(), rate: rated.hi(), drop: drop.hi(), temperature, partial: duty.start.lo() < NEARLY_FULL },
+            voltage: VoltageUse {
+                class: body.class(),
+                rate: rated.hi(),
+                drop: drop.hi(),
+                temperature,
+                partial: duty.start.lo() < NEARLY_FULL,
+            },
             lag: times(rated.hi(), body.lag(temperature.lo())),
         }
     }
@@ -56,16 +62,16 @@ impl Margins {
         self.voltage.margin(mark, span(least - self.lag, greatest))
     }
 
-    /// The margin of what a full cell gives.
+    /// The margin of what is given, as a part of what a full cell gives.
     pub(in crate::figures) fn time(&self) -> TimeMargin {
-        time(&self.time)
+        let margin = time(&self.time);
+        if self.voltage.partial { margin.wider_by(PARTIAL_TIME) } else { margin }
     }
 
-    /// The bounds on what a cell gives that starts at a charge state and that the worst corner stops at another, and the best at a third.
+    /// The bounds on what a cell gives that starts at a charge state, where the worst corner stops at another, and the best at a third.
     pub(super) fn bounds(&self, start: f64, short: f64, long: f64) -> Bounds {
-        let margin = self.time();
         let early = 1.0 - short < EARLY;
-        Bounds::of(margin, (1.0 - start).max(0.0), (1.0 - long).max(0.0), early.then_some(MOST_GIVEN))
+        Bounds::of(self.time(), (1.0 - start).max(0.0), (1.0 - long).max(0.0), early.then_some(MOST_GIVEN))
     }
 }
 
@@ -86,6 +92,11 @@ pub(in crate::figures) struct Bounds {
 impl Bounds {
     pub(in crate::figures) fn of(margin: TimeMargin, missing: f64, whole: f64, early: Option<f64>) -> Self {
         Self { margin, missing, whole, early }
+    }
+
+    /// The bounds where the end voltage is above all that the cells have at rest: nothing is given.
+    pub(in crate::figures) const fn nothing() -> Self {
+        Self { margin: TimeMargin { least: 1.0, greatest: 1.0, open: None }, missing: 0.0, whole: 0.0, early: None }
     }
 
     /// Why the lower bound is open, if it is.

@@ -209,6 +209,9 @@ impl Path {
 
 /// The area under a straight line, between two charge states only.
 fn area((from, low): (f64, f64), (to, high): (f64, f64), least: f64, greatest: f64) -> f64 {
+    if least <= from && to <= greatest {
+        return low.midpoint(high) * (to - from);
+    }
     let (left, right) = (from.max(least), to.min(greatest));
     if left >= right {
         return 0.0;

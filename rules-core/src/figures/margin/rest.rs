@@ -34,11 +34,7 @@ const HYSTERESIS: f64 = 0.012;
 #[must_use]
 pub fn settling(class: Class, after: Option<Interval>) -> Settling {
     let (rises, falls, iron_falls) = unsettled(after.map_or(0.0, Interval::lo));
-    if class.is_four_volt() {
-        Settling { rises, falls }
-    } else {
-        Settling { rises: rises + HYSTERESIS, falls: iron_falls + HYSTERESIS }
-    }
+    if class.is_four_volt() { Settling { rises, falls } } else { Settling { rises: rises + HYSTERESIS, falls: iron_falls + HYSTERESIS } }
 }
 
 /// Straight lines over the logarithm of the time.
@@ -91,7 +87,9 @@ mod tests {
     #[test]
     fn the_relaxation_of_the_sets_lies_within() {
         let after = |hours: f64| settling(Class::Inr, Some(Interval::point(hours)));
-        for (minutes, reading, settled) in [(1.0, 3.6958, 3.7653), (10.0, 3.7546, 3.7653), (60.0, 3.7650, 3.7653), (1.0, 3.2451, 3.2952), (1.0, 4.1813, 4.1727)] {
+        for (minutes, reading, settled) in
+            [(1.0, 3.6958, 3.7653), (10.0, 3.7546, 3.7653), (60.0, 3.7650, 3.7653), (1.0, 3.2451, 3.2952), (1.0, 4.1813, 4.1727)]
+        {
             let settling = after(minutes / 60.0);
             assert!(reading - settling.falls <= settled && settled <= reading + settling.rises, "{minutes} min");
         }

@@ -41,6 +41,11 @@ pub struct TimeMargin {
 }
 
 impl TimeMargin {
+    /// Wider both ways by a part of the model's value.
+    pub(in crate::figures) fn wider_by(self, part: f64) -> Self {
+        Self { least: (self.least - part).max(0.0), greatest: self.greatest + part, open: self.open }
+    }
+
     /// The wider of both.
     pub(in crate::figures) fn or(self, other: Self) -> Self {
         let open = match (self.open, other.open) {
@@ -239,7 +244,12 @@ mod tests {
     #[test]
     fn what_no_data_reach_is_open() {
         let at = |rate: f64, temperature: f64| {
-            let margin = time(&TimeUse { rate: Interval::point(rate), temperature: Interval::point(temperature), tested: Interval::point(0.2), ..mild() });
+            let margin = time(&TimeUse {
+                rate: Interval::point(rate),
+                temperature: Interval::point(temperature),
+                tested: Interval::point(0.2),
+                ..mild()
+            });
             assert_eq!(margin.open.is_some(), margin.least <= 0.0);
             margin.open
         };

@@ -2,7 +2,7 @@
 
 use super::time::fades;
 use crate::figures::class::Class;
-use crate::figures::resistance::{MOST_ENERGY, RESISTANCE_ENERGY, LEAST_ENERGY, arrhenius};
+use crate::figures::resistance::{LEAST_ENERGY, MOST_ENERGY, RESISTANCE_ENERGY, arrhenius};
 use crate::figures::span::times;
 use crate::quantity::Interval;
 

@@ -13,8 +13,11 @@ use crate::figures::span::{VAST, ratio, times};
 const FIRST: f64 = 1e-3;
 const STEP: f64 = 1.01;
 
-/// Charges up to 10 kAh.
-const GRID_LENGTH: usize = 1622;
+/// Charges up to 1 MAh, well above what a cell or group may hold in the model.
+const GRID_LENGTH: usize = 2086;
+
+/// A place of the grid near 2 Ah, from which to look.
+pub(super) const MIDDLE: usize = 765;
 
 static GRID: LazyLock<Vec<f64>> = LazyLock::new(|| {
     let steps = std::iter::successors(Some(FIRST), |charge| Some(charge * STEP));
@@ -122,7 +125,7 @@ impl Cell {
     }
 
     fn decide(&self, value: impl Fn(&Rung) -> f64, side: Side) -> f64 {
-        let values = self.rungs.iter().flatten().map(value);
+        let values = self.rungs.iter().map_while(Option::as_ref).map(value);
         match side {
             Side::Low => values.reduce(f64::min),
             Side::High => values.reduce(f64::max),
@@ -135,7 +138,7 @@ impl Cell {
 pub(super) struct Sums<'c> {
     cells: &'c [Cell],
     current: f64,
-    kept: Vec<Option<(Moment, f64)>>,
+    kept: Vec<Option<f64>>,
 }
 
 impl<'c> Sums<'c> {
@@ -145,29 +148,40 @@ impl<'c> Sums<'c> {
 
     /// The moment at a place of the grid, and the sum then.
     pub(super) fn at(&mut self, place: usize) -> (Moment, f64) {
-        let (cells, current) = (self.cells, self.current);
-        let work = || {
-            let moment = Moment::at(grid().get(place).copied().unwrap_or(f64::INFINITY), current);
-            (moment, cells.iter().map(|cell| cell.voltage(&moment)).sum())
+        let moment = Moment::at(grid().get(place).copied().unwrap_or(f64::INFINITY), self.current);
+        let sum = |cells: &[Cell]| cells.iter().map(|cell| cell.voltage(&moment)).sum();
+        let sum = match self.kept.get_mut(place) {
+            Some(kept) => *kept.get_or_insert_with(|| sum(self.cells)),
+            None => sum(self.cells),
         };
-        match self.kept.get_mut(place) {
-            Some(kept) => *kept.get_or_insert_with(work),
-            None => work(),
-        }
+        (moment, sum)
     }
 }
 
 /// A voltage that falls over the grid: where it comes down to 0, between which two places and how far after the first. At the first place if it starts there;
-/// none if it does not come down.
-pub(super) fn crossing(mut spare: impl FnMut(usize) -> f64) -> Option<(usize, f64)> {
-    let first = spare(0);
-    if first <= 0.0 {
-        return Some((0, 0.0));
+/// none if it does not come down. It is looked for outwards from a place where it may be: that makes it faster, and no other.
+pub(super) fn crossing(from: usize, mut spare: impl FnMut(usize) -> f64) -> Option<(usize, f64)> {
+    const LAST: usize = GRID_LENGTH - 1;
+    let (mut above, mut below) = (None, None);
+    let (mut place, mut stride) = (from.min(LAST), 1);
+    while above.is_none() || below.is_none() {
+        let value = spare(place);
+        if value > 0.0 {
+            above = Some((place, value));
+            if place == LAST {
+                return None;
+            }
+            place = (place + stride).min(LAST);
+        } else {
+            below = Some((place, value));
+            if place == 0 {
+                return Some((0, 0.0));
+            }
+            place = place.saturating_sub(stride);
+        }
+        stride *= 2;
     }
-    let (mut above, mut below) = ((0, first), (GRID_LENGTH - 1, spare(GRID_LENGTH - 1)));
-    if below.1 > 0.0 {
-        return None;
-    }
+    let (mut above, mut below) = above.zip(below)?;
     while below.0 - above.0 > 1 {
         let middle = above.0.midpoint(below.0);
         let value = spare(middle);
@@ -181,8 +195,12 @@ pub(super) struct Walk {
     volts: Vec<f64>,
 }
 
-/// How many charges of the grid a step of a walk takes.
-const STRIDE: usize = 4;
+/// The charges, in Ah, of a walk: every 16th of the grid, and from 0.1 Ah on, where a cell may be running out, every fourth.
+static WALK: LazyLock<Vec<f64>> = LazyLock::new(|| {
+    const FINE: f64 = 0.1;
+    let strided = grid().iter().enumerate().filter(|(place, charge)| place % if **charge < FINE { 16 } else { 4 } == 0);
+    strided.map(|(_, charge)| *charge).collect()
+});
 
 impl Walk {
     /// The walk of cells under a load until a charge in Ah has been taken, or no voltage is left. The time that the slow terms take is reckoned at a constant `pace`
@@ -190,7 +208,7 @@ impl Walk {
     pub(super) fn of(cells: &[Cell], load: Load, pace: f64, until: f64) -> Self {
         let mut volts = Vec::with_capacity(128);
         let mut last = f64::INFINITY;
-        for charge in grid().iter().step_by(STRIDE) {
+        for charge in WALK.iter() {
             let moment = Moment::paced(*charge, pace, load.current(last));
             let add = |(sum, ohms): (f64, f64), (source, resistance): (f64, f64)| (sum + source, ohms + resistance);
             let (source, resistance) = cells.iter().map(|cell| cell.source(&moment)).fold((0.0, 0.0), add);
@@ -203,21 +221,20 @@ impl Walk {
         Self { volts }
     }
 
-    fn spans(&self) -> impl Iterator<Item = ((f64, f64), (f64, f64))> {
-        let rest = std::iter::repeat(0.0);
-        let volts = self.volts.iter().copied().chain(rest.clone()).zip(self.volts.iter().copied().skip(1).chain(rest));
-        let charges = grid().iter().step_by(STRIDE).zip(grid().iter().step_by(STRIDE).skip(1));
-        charges.zip(volts).map(|((from, to), (high, low))| ((*from, high), (*to, low)))
+    /// The voltages at two neighbouring charges.
+    fn pair(&self, place: usize) -> (f64, f64) {
+        let at = |place: usize| self.volts.get(place).copied().unwrap_or(0.0);
+        (at(place), at(place + 1))
     }
 
     /// The voltage when a charge in Ah has been taken, which is not below `floor`: unless it is so at the start.
     pub(super) fn voltage(&self, charge: f64, floor: f64) -> f64 {
-        let span = self.spans().find(|(_, (to, _))| charge <= *to);
-        let between = |((from, high), (to, low)): ((f64, f64), (f64, f64))| {
-            let (high, low) = (high.max(floor), low.max(floor));
-            high + (low - high) * ((charge - from) / (to - from))
-        };
-        span.map_or(floor, between).min(self.volts.first().copied().unwrap_or(0.0))
+        let place = WALK.partition_point(|from| *from < charge).saturating_sub(1);
+        let ends = WALK.get(place).zip(WALK.get(place + 1));
+        let (high, low) = self.pair(place);
+        let (high, low) = (high.max(floor), low.max(floor));
+        let volts = ends.map_or(floor, |(from, to)| high + (low - high) * ((charge - from) / (to - from)));
+        volts.min(self.volts.first().copied().unwrap_or(0.0))
     }
 
     /// The energy in Wh that a charge in Ah takes at these voltages, less so many volts.
@@ -225,11 +242,17 @@ impl Walk {
         if charge.is_infinite() {
             return f64::INFINITY;
         }
-        let area = |((from, high), (to, low)): ((f64, f64), (f64, f64))| {
-            let (high, low) = ((high - less).max(0.0), (low - less).max(0.0));
-            let width = (to.min(charge) - from).max(0.0);
-            width * (high + (low - high) * (width / (to - from)) / 2.0)
-        };
-        self.spans().take_while(|((from, _), _)| *from < charge).map(area).sum()
+        let spans = WALK.iter().zip(WALK.iter().skip(1)).take(self.volts.len()).enumerate().take_while(|(_, (from, _))| **from < charge);
+        spans.map(|(place, (from, to))| area((*from, *to), self.pair(place), charge, less)).sum()
     }
+}
+
+/// The energy in Wh between two charges, up to `charge` only.
+fn area((from, to): (f64, f64), (high, low): (f64, f64), charge: f64, less: f64) -> f64 {
+    let (high, low) = ((high - less).max(0.0), (low - less).max(0.0));
+    if charge >= to {
+        return (to - from) * high.midpoint(low);
+    }
+    let width = charge - from;
+    width * (high + (low - high) * (width / (to - from)) / 2.0)
 }

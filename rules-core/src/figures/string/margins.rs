@@ -62,6 +62,11 @@ impl Held {
         each.reduce(Interval::hull).unwrap_or(Interval::WHOLE) * span(FIRST_SAG.0, FIRST_SAG.1)
     }
 
+    /// The least voltage in V with which it may start under a current in A.
+    pub(super) fn first_voltage(&self, current: f64) -> f64 {
+        self.at_rest.lo() - times(current, self.first_resistance().hi())
+    }
+
     /// The margins of time, and of voltage half way and near the end, under a current in A.
     fn margins(&self, current: Interval) -> Option<(TimeMargin, VoltageMargin, VoltageMargin)> {
         let front = (LEAST, self.duty.start.hi());
@@ -69,7 +74,9 @@ impl Held {
             let margins = Margins::of(body, &self.duty, current);
             (margins.time(), margins.voltage(Mark::Mid, front), margins.voltage(Mark::Late, front))
         };
-        self.bodies().map(of).reduce(|(time, mid, late), (other_time, other_mid, other_late)| (time.or(other_time), mid.or(other_mid), late.or(other_late)))
+        self.bodies()
+            .map(of)
+            .reduce(|(time, mid, late), (other_time, other_mid, other_late)| (time.or(other_time), mid.or(other_mid), late.or(other_late)))
     }
 }
 
@@ -89,7 +96,13 @@ const NONE: VoltageMargin = VoltageMargin { down: 0.0, up: 0.0 };
 
 impl StringMargins {
     pub(super) fn of(cells: &[Held], current: Interval) -> Self {
-        let mut all = Self { time: TimeMargin { least: 1.0, greatest: 1.0, open: None }, mid: NONE, whole_late: NONE, mean_down: 0.0, late: Vec::with_capacity(cells.len()) };
+        let mut all = Self {
+            time: TimeMargin { least: 1.0, greatest: 1.0, open: None },
+            mid: NONE,
+            whole_late: NONE,
+            mean_down: 0.0,
+            late: Vec::with_capacity(cells.len()),
+        };
         for cell in cells {
             let Some((time, mid, late)) = cell.margins(current) else { continue };
             all.time = all.time.or(time);
@@ -98,8 +111,7 @@ impl StringMargins {
             all.mean_down += mid.down + cell.greatest(|body| mean_below_mid(body.class()));
             all.late.push(late);
         }
-        let TimeMargin { least, greatest, open } = all.time;
-        all.time = TimeMargin { least: (least - margin::STRING_TIME).max(0.0), greatest: greatest + margin::STRING_TIME, open };
+        all.time = all.time.wider_by(margin::STRING_TIME);
         all
     }
 

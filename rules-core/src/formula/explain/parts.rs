@@ -172,7 +172,8 @@ impl Evaluator<'_> {
     /// Which of a subject a figure looked at.
     fn looked_at(&self, of: SubjectId, subject: SubjectId, position: usize, reach: Reach) -> Vec<usize> {
         let instance = self.sheet().instance(subject, position);
-        let members = |container: SubjectId, at: usize| self.sheet().instance(container, at).map(|one| one.members.clone()).unwrap_or_default();
+        let members =
+            |container: SubjectId, at: usize| self.sheet().instance(container, at).map(|one| one.members.clone()).unwrap_or_default();
         let container = self.catalogue().container(subject).zip(instance.and_then(|one| one.container));
         match (reach, container) {
             _ if !self.catalogue().is_many(of) => vec![0],

@@ -31,11 +31,7 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
 }
 
 fn write(figure: &FigureReport, page: &mut Page<'_>) {
-    page.item(
-        INDENT,
-        HANG,
-        &[Part::new(Role::Label, figure.name.as_str()), Part::text(": "), Part::new(Role::Heading, value(figure))],
-    );
+    page.item(INDENT, HANG, &[Part::new(Role::Label, figure.name.as_str()), Part::text(": "), Part::new(Role::Heading, value(figure))]);
     page.paragraph(HANG, &[Part::text(format!("{}.", figure.meaning))]);
     if let Some(open) = &figure.open {
         page.paragraph(HANG, &[Part::text(format!("Open: {open}."))]);
@@ -65,10 +61,8 @@ fn worked_from(figure: &FigureReport) -> Option<String> {
     names.sort_unstable();
     names.dedup();
     let own = |fact: &FactReport| fact.subject == figure.subject || !fact.subject.contains(' ');
-    let lacking: Vec<String> = missing
-        .iter()
-        .map(|fact| if own(fact) { fact.name.clone() } else { format!("{} of {}", fact.name, fact.subject) })
-        .collect();
+    let lacking: Vec<String> =
+        missing.iter().map(|fact| if own(fact) { fact.name.clone() } else { format!("{} of {}", fact.name, fact.subject) }).collect();
     let more = if figure.more_facts > 0 { format!("; and {} more", figure.more_facts) } else { String::new() };
     match (names.is_empty(), lacking.is_empty()) {
         (true, true) => None,
