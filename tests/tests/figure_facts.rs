@@ -47,7 +47,12 @@ fn worked(rules: &Rules, proposal: &Value) -> BTreeMap<(String, String), FigureR
     let text = proposal.to_string();
     let proposal = Proposal::read("p.json", text.clone().into(), Syntax::Json).unwrap_or_else(|problems| panic!("{problems:?}\n{text}"));
     let sheet = figures(rules, &proposal, Options::default()).expect("its facts are known");
-    sheet.figures.into_iter().filter(|figure| figure.is.is_none()).map(|figure| ((figure.subject.clone(), figure.name.clone()), figure)).collect()
+    sheet
+        .figures
+        .into_iter()
+        .filter(|figure| figure.is.is_none())
+        .map(|figure| ((figure.subject.clone(), figure.name.clone()), figure))
+        .collect()
 }
 
 /// Ends are reported to nine digits: that far they may seem to cross.
@@ -122,7 +127,12 @@ fn knowing_less_never_gives_a_narrower_figure() {
                 // A pack or a light that is left out whole has no figures of its own.
                 for (key, narrow) in known.iter().filter(|(key, _)| wide.contains_key(*key)) {
                     compared += 1;
-                    assert!(encloses(&wide[key], narrow), "{arrangement} {draw}: {key:?} at {place}\n{:?}\n{:?}", wide[key].value, narrow.value);
+                    assert!(
+                        encloses(&wide[key], narrow),
+                        "{arrangement} {draw}: {key:?} at {place}\n{:?}\n{:?}",
+                        wide[key].value,
+                        narrow.value
+                    );
                 }
             }
         }

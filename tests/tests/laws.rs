@@ -6,6 +6,8 @@
 //!
 //! `LAWS_CASES=100000 cargo test -p rules-tests --test laws` makes a long run, `LAWS_SEED=7` another one. Each law prints how many cases it ran.
 
-#[cfg(test)]
+#![cfg(test)]
+
+mod generate;
 #[path = "laws/mod.rs"]
 mod laws;

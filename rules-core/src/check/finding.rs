@@ -52,7 +52,7 @@ impl<'f, 'e> Finder<'f, 'e> {
             remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
             clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
-            figures: figures.into_iter().filter_map(|(id, position)| self.figure(id, position)).collect(),
+            figures: self.figures(&figures),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing: missing.into_iter().collect(),
             basis: caution.basis.clone(),
@@ -94,6 +94,13 @@ impl<'f, 'e> Finder<'f, 'e> {
     fn side(&self, side: &Side, sort: Sort) -> Shows {
         let limit = side.limit.and_then(|id| self.rules.limit(id)).map(|limit| limit.name.clone());
         Shows { limit, ..shows(side.value, sort) }
+    }
+
+    /// Library figures, by name and subject, so that no order of the members shows.
+    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>) -> Vec<FigureUse> {
+        let mut all: Vec<FigureUse> = figures.iter().filter_map(|(id, position)| self.figure(*id, *position)).collect();
+        all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
+        all
     }
 
     /// A library figure of one of its subject.

@@ -196,7 +196,7 @@ impl Run {
         if self.duty.cut_off.lo() >= self.highest() {
             return Bounds::nothing();
         }
-        margins.bounds(self.worst.start, self.short.stop(), self.long.stop())
+        margins.bounds(self.worst.start, self.short.stop(), self.long.stop().min(self.worst.start))
     }
 
     /// The highest voltage at rest before.

@@ -71,12 +71,19 @@ pub(super) enum Walk {
     Joined,
     /// Inside a part that is settled the other way.
     Settled,
+    /// In what is counted: whichever way each part came out, it took part.
+    All,
 }
 
 impl Walk {
     /// Where the walk is inside a joined condition that came to this.
     pub(super) fn inside(self, truth: Truth) -> Self {
-        if self != Self::Top && !truth.is_undecided() { Self::Settled } else { Self::Joined }
+        match self {
+            Self::All => Self::All,
+            Self::Top => Self::Joined,
+            _ if truth.is_undecided() => Self::Joined,
+            _ => Self::Settled,
+        }
     }
 
     /// Whether a part that came to this cannot matter any more.

@@ -3,12 +3,12 @@
 use rules_core::report::Status;
 use rules_core::ruleset::Acceptance;
 
-use super::amount::Care;
-use super::choices::{law, three};
-use super::document::Style;
 use super::ignorance::{each_subject, subject};
-use super::scene::{Plan, Scene};
-use super::vocabulary::fact_named;
+use crate::generate::amount::Care;
+use crate::generate::choices::{law, three};
+use crate::generate::document::Style;
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::vocabulary::fact_named;
 
 /// What passes under guarded acceptance passes under simple acceptance; what simple acceptance settles lies in the range that guarded acceptance leaves.
 #[test]

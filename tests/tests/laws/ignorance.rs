@@ -3,12 +3,12 @@
 use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 
-use super::choices::{Choices, law, three};
-use super::proposal::{Cell, Draft, Facts, Given};
-use super::scene::{Plan, Scene};
-use super::setting::{Outcome, Outcomes};
-use super::vocabulary::{FACTS, FactAt, Subject, fact_named};
-use super::world::group_subject;
+use crate::generate::choices::{Choices, law, three};
+use crate::generate::proposal::{Cell, Draft, Facts, Given};
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{Outcome, Outcomes};
+use crate::generate::vocabulary::{FACTS, FactAt, Subject, fact_named};
+use crate::generate::world::group_subject;
 
 /// Facts are taken out, intervals widened, cells left off the list, one after the other.
 #[test]
@@ -21,8 +21,9 @@ fn knowing_less_never_pays() {
             let Some((after, what)) = less(&before, &mut choices, &scene.ruleset.facts(), true) else { break };
             let outcomes = scene.outcomes(&after, None)?;
             seen.count(1);
-            never_better(&scene.rules, (&before, &known), (&after, &outcomes))
-                .map_err(|why| scene.broken(format!("{what}: {why}"), &before, &after.doc().write(super::document::Style::Yaml)))?;
+            never_better(&scene.rules, (&before, &known), (&after, &outcomes)).map_err(|why| {
+                scene.broken(format!("{what}: {why}"), &before, &after.doc().write(crate::generate::document::Style::Yaml))
+            })?;
             (before, known) = (after, outcomes);
         }
         Ok(())
@@ -39,7 +40,7 @@ fn leaving_out_never_pays_under_simple_acceptance() {
         let (before, outcomes) = (scene.outcomes(&scene.draft, simple)?, scene.outcomes(&after, simple)?);
         seen.count(1);
         never_better(&scene.rules, (&scene.draft, &before), (&after, &outcomes))
-            .map_err(|why| scene.broken(format!("{what}: {why}"), &scene.draft, &after.doc().write(super::document::Style::Yaml)))
+            .map_err(|why| scene.broken(format!("{what}: {why}"), &scene.draft, &after.doc().write(crate::generate::document::Style::Yaml)))
     });
 }
 
@@ -53,8 +54,9 @@ fn a_worse_meter_never_pays() {
         after.meters.values_mut().for_each(|meter| *meter = meter.worse(&mut choices));
         let (known, outcomes) = (scene.outcomes(&scene.draft, None)?, scene.outcomes(&after, None)?);
         seen.count(usize::from(!after.meters.is_empty()));
-        never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes))
-            .map_err(|why| scene.broken(format!("meters are worse: {why}"), &scene.draft, &after.doc().write(super::document::Style::Yaml)))
+        never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes)).map_err(|why| {
+            scene.broken(format!("meters are worse: {why}"), &scene.draft, &after.doc().write(crate::generate::document::Style::Yaml))
+        })
     });
 }
 
@@ -140,32 +142,34 @@ fn worse_or_same(old: Outcome, new: Outcome, soft: bool) -> Result<(), String> {
     Err(format!("{said}: {old:?} has become {new:?}"))
 }
 
-pub(crate) fn subject(name: &str) -> Subject {
-    Subject::ALL.into_iter().find(|subject| subject.name() == name).unwrap()
+/// The subject of a name; none for packs, which generated proposals do not list.
+pub(crate) fn subject(name: &str) -> Option<Subject> {
+    Subject::ALL.into_iter().find(|subject| subject.name() == name)
 }
 
 /// A subject's name in a report, and how many are called so.
 type Named = (String, usize);
 
 /// Each of a subject, as the report on a proposal calls it.
-pub(crate) fn each_subject(about: Subject, draft: &Draft) -> impl Iterator<Item = Named> {
+pub(crate) fn each_subject(about: Option<Subject>, draft: &Draft) -> impl Iterator<Item = Named> {
     subjects(about, draft, draft).into_iter().map(|(name, _)| name)
 }
 
 /// Each of a subject, as the reports on two proposals call it; one proposal says less than the other.
-fn subjects(about: Subject, before: &Draft, after: &Draft) -> Vec<(Named, Named)> {
+fn subjects(about: Option<Subject>, before: &Draft, after: &Draft) -> Vec<(Named, Named)> {
     let all: Vec<usize> = (0..before.cells.len()).collect();
     let each: Vec<Vec<usize>> = all.iter().map(|at| vec![*at]).collect();
     match about {
-        Subject::Cell => each.iter().map(|of| (cell_subject(before, of[0]), cell_subject(after, of[0]))).collect(),
-        Subject::Group => groups(before, all, each).iter().map(|of| (group_subject(before, of), group_subject(after, of))).collect(),
-        single => vec![((single.name().to_owned(), 1), (single.name().to_owned(), 1))],
+        None => Vec::new(),
+        Some(Subject::Cell) => each.iter().map(|of| (cell_subject(before, of[0]), cell_subject(after, of[0]))).collect(),
+        Some(Subject::Group) => groups(before, all, each).iter().map(|of| (group_subject(before, of), group_subject(after, of))).collect(),
+        Some(single) => vec![((single.name().to_owned(), 1), (single.name().to_owned(), 1))],
     }
 }
 
 fn cell_subject(draft: &Draft, at: usize) -> Named {
     let unlisted = draft.cells.iter().filter(|cell| !cell.listed).count();
-    if draft.cells[at].listed { (format!("cell {}", draft.cells[at].id), 1) } else { (super::setting::unnamed("cell"), unlisted) }
+    if draft.cells[at].listed { (format!("cell {}", draft.cells[at].id), 1) } else { (crate::generate::setting::unnamed("cell"), unlisted) }
 }
 
 /// The cells of each group, as far as they are known.

@@ -5,75 +5,13 @@ use rules_core::document::{Fault, Problem};
 use rules_core::report::Report;
 use rules_core::ruleset::Rules;
 
-use super::choices::{Choices, broken, law, three};
-use super::document::{Doc, Style, map, text};
 use super::ignorance::{each_subject, subject};
-use super::ruleset::{Ruleset, head};
-use super::scene::{Plan, Scene};
-use super::setting::{Outcomes, checked, listed, load_files};
-
-/// What a ruleset does to the one it extends.
-#[derive(Debug, Clone)]
-enum Change {
-    Loosen(usize, String),
-    Tighten(usize, String),
-    Drop(String),
-    Simple,
-}
-
-impl Change {
-    fn chosen(choices: &mut Choices<'_>, base: &Ruleset) -> Self {
-        let limit = |choices: &mut Choices<'_>| choices.below(base.limits.len());
-        match choices.below(4) {
-            0 if !base.limits.is_empty() => {
-                let at = limit(choices);
-                let other_way = super::ruleset::Limit { higher: !base.limits[at].higher, ..base.limits[at].clone() };
-                // By a step at least: what is equal within rounding loosens nothing.
-                Self::Loosen(at, other_way.tightened_by(choices, 1.0).text)
-            }
-            1 if !base.limits.is_empty() => {
-                let at = limit(choices);
-                Self::Tighten(at, base.limits[at].tightened(choices).text)
-            }
-            2 => Self::Simple,
-            _ => Self::Drop(choices.pick(&base.cautions).id.clone()),
-        }
-    }
-
-    /// The entry under `adjust`, with a reason or without.
-    fn set(&self, doc: &mut Doc, because: bool) {
-        let path: Vec<String> = match self {
-            Self::Loosen(at, _) | Self::Tighten(at, _) => vec!["adjust".into(), "limits".into(), format!("l{at}")],
-            Self::Drop(id) => vec!["adjust".into(), "cautions".into(), id.clone()],
-            Self::Simple => vec!["adjust".into(), "acceptance".into()],
-        };
-        let (key, value) = match self {
-            Self::Loosen(_, to) | Self::Tighten(_, to) => ("to", to.as_str()),
-            Self::Drop(_) => ("drop", "yes"),
-            Self::Simple => ("to", "simple"),
-        };
-        let reason = because.then(|| ("because", text("the club has its reasons")));
-        let entry = map([(key, text(value))].into_iter().chain(reason));
-        doc.set(&path.iter().map(String::as_str).collect::<Vec<_>>(), entry);
-    }
-
-    /// What reports call it.
-    fn what(&self) -> String {
-        match self {
-            Self::Loosen(at, _) | Self::Tighten(at, _) => format!("limit l{at}"),
-            Self::Drop(id) => format!("caution {id}"),
-            Self::Simple => "acceptance".to_owned(),
-        }
-    }
-}
-
-fn extending(name: &str, bases: &[&str]) -> Doc {
-    map(head(name).into_iter().chain([("extends", Doc::List(bases.iter().map(|base| text(*base)).collect()))]))
-}
-
-fn files(docs: &[(&str, &Doc)]) -> Vec<(String, Vec<u8>)> {
-    docs.iter().map(|(name, doc)| ((*name).to_owned(), doc.write(Style::Yaml).into_bytes())).collect()
-}
+use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::document::{Doc, Style, text};
+use crate::generate::layering::{Change, extending, files};
+use crate::generate::ruleset::Ruleset;
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{Outcomes, checked, listed, load_files};
 
 /// Marks every limit and caution of a ruleset's document as fixed.
 fn fixed(ruleset: &Ruleset) -> Doc {
@@ -81,7 +19,7 @@ fn fixed(ruleset: &Ruleset) -> Doc {
     for at in 0..ruleset.limits.len() {
         doc.set(&["limits", &format!("l{at}"), "fixed"], text("yes"));
     }
-    let mut cautions: Vec<Doc> = ruleset.cautions.iter().map(super::ruleset::Caution::doc).collect();
+    let mut cautions: Vec<Doc> = ruleset.cautions.iter().map(crate::generate::ruleset::Caution::doc).collect();
     cautions.iter_mut().for_each(|caution| caution.set(&["fixed"], text("yes")));
     doc.set(&["cautions"], Doc::List(cautions));
     doc

@@ -1,22 +1,5 @@
-//! Generators first, then what is known to be true of what they make, then the laws.
+//! The laws. What they are tried on is in `generate`.
 
-// Making cases.
-mod amount;
-mod choices;
-mod document;
-mod formula;
-mod grow;
-mod proposal;
-mod ruleset;
-mod scene;
-mod setting;
-mod vocabulary;
-
-// The truth about a case, worked out apart from the engine.
-mod truth;
-mod world;
-
-// The laws.
 mod acceptance;
 mod ignorance;
 mod layers;

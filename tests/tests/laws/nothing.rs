@@ -7,24 +7,24 @@ use rules_core::proposal::Proposal;
 use rules_core::report::Verdict;
 use rules_core::ruleset::Rules;
 
-use super::choices::{Choices, broken, law, three};
-use super::document::{Doc, Style, text};
-use super::formula::Condition;
-use super::proposal::{Draft, Given};
-use super::scene::{Plan, Scene};
-use super::setting::{checked, load_text, rules};
-use super::vocabulary::{FACTS, fact_named};
+use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::document::{Doc, Style, text};
+use crate::generate::formula::Condition;
+use crate::generate::proposal::{Draft, Given};
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{checked, load_text, rules};
+use crate::generate::vocabulary::{FACTS, fact_named};
 
 /// Rules without a caution, or whose cautions surely apply to nothing, warn that nothing was checked.
 #[test]
 fn nothing_checked_is_never_a_pass() {
     law("nothing checked is never a pass", 200, three(), |[rules_words, proposal, way], seen| {
         let mut scene = Scene::grow(&rules_words, &proposal, Plan::ANY)?;
-        let never = |caution: &super::ruleset::Caution| {
+        let never = |caution: &crate::generate::ruleset::Caution| {
             let when = caution.applies_when.clone().unwrap_or(Condition::YesNo(true));
             let mut parts = vec![when, Condition::Not(Box::new(Condition::YesNo(true)))];
             parts.reverse();
-            super::ruleset::Caution { applies_when: Some(Condition::And(parts)), ..caution.clone() }
+            crate::generate::ruleset::Caution { applies_when: Some(Condition::And(parts)), ..caution.clone() }
         };
         scene.ruleset.cautions = scene.ruleset.cautions.iter().map(never).collect();
         if Choices::of(&way).one_in(3) {
@@ -169,7 +169,7 @@ fn a_faulty_ruleset_is_refused() {
                 let caution = &scene.ruleset.cautions[choices.below(scene.ruleset.cautions.len())];
                 let good = caution.refuse_unless.as_ref().or(caution.warn_unless.as_ref()).map(Condition::text).unwrap_or_default();
                 let (mut bad, mut all) =
-                    (caution.doc(), scene.ruleset.cautions.iter().map(super::ruleset::Caution::doc).collect::<Vec<_>>());
+                    (caution.doc(), scene.ruleset.cautions.iter().map(crate::generate::ruleset::Caution::doc).collect::<Vec<_>>());
                 bad.set(&["id"], text("bad"));
                 bad.set(&["refuse_unless"], text(format!("({good}) or {clause}")));
                 all.push(bad);

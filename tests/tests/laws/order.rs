@@ -7,13 +7,13 @@ use rules_core::report::Report;
 use rules_core::ruleset::Rules;
 use serde_json::Value;
 
-use super::amount::Care;
-use super::choices::{Choices, broken, law, three};
-use super::document::{Doc, Style, map, text};
-use super::proposal::{Draft, Wish, draft_of};
-use super::ruleset::{Ruleset, head, ruleset};
-use super::scene::{Plan, Scene};
-use super::setting::{checked, listed, load_files};
+use crate::generate::amount::Care;
+use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::document::{Doc, Style, map, text};
+use crate::generate::proposal::{Draft, Wish, draft_of};
+use crate::generate::ruleset::{Ruleset, head, ruleset};
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{checked, listed, load_files};
 
 /// Known and not yet mended: a clause lists 24 of its facts; which ones, and how many more it says there are, hangs on the order of the cells.
 const LISTS_OF_FACTS_HANG_ON_ORDER: bool = false;
@@ -58,7 +58,7 @@ fn same_in_any_order(ruleset: &Ruleset, draft: &Draft, choices: &mut Choices<'_>
         return Ok(());
     }
     let said = first_difference(&first, &second, "report").unwrap_or_else(|| "the digests of the rules".to_owned());
-    let rules = super::setting::short(&ruleset.doc().write(Style::Yaml));
+    let rules = crate::generate::setting::short(&ruleset.doc().write(Style::Yaml));
     Err(broken(format!("in another order this differs: {said}"), &[("rules", &rules), ("proposal", &plain), ("in another order", &mixed)]))
 }
 
@@ -69,8 +69,10 @@ fn files(ruleset: &Ruleset, mix: Option<&mut Choices<'_>>, names: &[&str]) -> Re
     for (at, name) in ["part-a", "part-b"].into_iter().enumerate() {
         // A caution stays in its file however the list is turned.
         let own = ruleset.cautions.iter().filter(|caution| caution.id.bytes().last().is_some_and(|byte| usize::from(byte) % 2 == at));
-        let rest =
-            [("extends", Doc::List(vec![text("./base.yaml")])), ("cautions", Doc::List(own.map(super::ruleset::Caution::doc).collect()))];
+        let rest = [
+            ("extends", Doc::List(vec![text("./base.yaml")])),
+            ("cautions", Doc::List(own.map(crate::generate::ruleset::Caution::doc).collect())),
+        ];
         docs.push((if at == 0 { "part-a.yaml" } else { "part-b.yaml" }, map(head(name).into_iter().chain(rest))));
     }
     if let Some(choices) = mix {

@@ -2,11 +2,11 @@
 
 use rules_core::check::{Options, check};
 
-use super::choices::{Choices, law, three};
-use super::document::Style;
 use super::order::{first_difference, may_be_capped, told};
-use super::scene::{Plan, Scene};
-use super::setting::{load_text, proposal, rules, short};
+use crate::generate::choices::{Choices, law, three};
+use crate::generate::document::Style;
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{load_text, proposal, rules, short};
 
 /// Loading and checking again, in another thread with other hash keys, gives the same report to the last byte.
 #[test]
@@ -44,7 +44,7 @@ fn the_same_faults_give_the_same_problems() {
         if first == again {
             Ok(())
         } else {
-            Err(super::choices::broken(format!("{first:?}\n{again:?}"), &[("rules", &String::from_utf8_lossy(&damaged))]))
+            Err(crate::generate::choices::broken(format!("{first:?}\n{again:?}"), &[("rules", &String::from_utf8_lossy(&damaged))]))
         }
     });
 }
@@ -60,7 +60,7 @@ fn what_is_merged_says_the_same() {
         let text = scene.draft.doc().write(Style::Yaml);
         let partial = may_be_capped(&scene.ruleset, &scene.draft);
         let (first, second) =
-            (told(&scene.report(&scene.draft, None)?, partial), told(&super::setting::checked(&again, &text, None)?, partial));
+            (told(&scene.report(&scene.draft, None)?, partial), told(&crate::generate::setting::checked(&again, &text, None)?, partial));
         seen.count(1);
         match first_difference(&first, &second, "report") {
             None if again.merged_json() == merged => Ok(()),

@@ -5,14 +5,14 @@ use std::fmt::Write as _;
 use proptest::test_runner::TestCaseError;
 use rules_core::report::Verdict;
 
-use super::amount::Care;
-use super::choices::{Choices, Seen, law, three};
-use super::ruleset::Caution;
-use super::scene::{Plan, Scene};
-use super::setting::{Outcome, Outcomes};
-use super::truth::{Judged, Seat};
-use super::vocabulary::{FACTS, Subject, fact_named};
-use super::world::{Lean, One, World, world};
+use crate::generate::amount::Care;
+use crate::generate::choices::{Choices, Seen, law, three};
+use crate::generate::ruleset::Caution;
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{Outcome, Outcomes};
+use crate::generate::truth::{Judged, Seat};
+use crate::generate::vocabulary::{FACTS, Subject, fact_named};
+use crate::generate::world::{Lean, One, World, world};
 
 const LEANS: [Lean; 6] = [Lean::Low, Lean::High, Lean::Nominal, Lean::Anywhere, Lean::Anywhere, Lean::Anywhere];
 

@@ -4,12 +4,12 @@ use proptest::test_runner::TestCaseError;
 use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::Rules;
 
-use super::choices::{Choices, broken, law, three};
-use super::document::{Doc, Style, map, text};
-use super::grow::Ground;
-use super::ruleset::{Ruleset, caution, head};
-use super::scene::{Plan, Scene};
-use super::setting::{Outcomes, checked, listed, load_files, rules};
+use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::document::{Doc, Style, map, text};
+use crate::generate::grow::Ground;
+use crate::generate::ruleset::{Ruleset, caution, head};
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::{Outcomes, checked, listed, load_files, rules};
 
 /// A further caution leaves all findings as they are, and the report no better.
 #[test]

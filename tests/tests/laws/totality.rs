@@ -8,11 +8,11 @@ use rules_core::document::{Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::ruleset::Rules;
 
-use super::choices::{Choices, Seen, broken, law, three, words};
-use super::document::Style;
-use super::scene::{Plan, Scene};
-use super::setting::load_text;
-use super::vocabulary::FACTS;
+use crate::generate::choices::{Choices, Seen, broken, law, three, words};
+use crate::generate::document::Style;
+use crate::generate::scene::{Plan, Scene};
+use crate::generate::setting::load_text;
+use crate::generate::vocabulary::FACTS;
 
 /// Longer than any case takes by far, so that only what does not end, or grows out of bounds, is caught.
 const LONG: Duration = Duration::from_secs(20);
@@ -109,10 +109,10 @@ fn any_formula_is_read_or_refused() {
             0 => formula(&mut choices),
             1 => letters,
             _ => {
-                let text = super::ruleset::ruleset(&mut Choices::of(&grown), &[], false).cautions[0]
+                let text = crate::generate::ruleset::ruleset(&mut Choices::of(&grown), &[], false).cautions[0]
                     .refuse_unless
                     .as_ref()
-                    .map(super::formula::Condition::text);
+                    .map(crate::generate::formula::Condition::text);
                 String::from_utf8_lossy(&damaged(text.unwrap_or_default().as_bytes(), &mut choices)).into_owned()
             }
         };
@@ -151,7 +151,7 @@ fn any_bytes_are_read_or_refused() {
             return soon(started, &shown);
         }
         let name = format!("rules.{}", style.ending());
-        match super::setting::load_files(&[(name.clone(), bad)], &[&name]) {
+        match crate::generate::setting::load_files(&[(name.clone(), bad)], &[&name]) {
             Ok(rules) => runs(&rules, scene.draft.doc().write(Style::Yaml).as_bytes(), Syntax::Yaml, seen)?,
             Err(problems) => well_placed(&problems, &shown)?,
         }

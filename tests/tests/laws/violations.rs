@@ -2,8 +2,8 @@
 
 use rules_core::report::{Report, Verdict};
 
-use super::choices::broken;
-use super::setting::{checked, load_text};
+use crate::generate::choices::broken;
+use crate::generate::setting::{checked, load_text};
 
 /// A check of one caution, given by the lines that are its own, and of a proposal by its cells and what else it has.
 fn report(caution: &str, proposal: &str) -> Report {
@@ -17,7 +17,7 @@ fn with_limits(limits: &str, caution: &str, proposal: &str) -> Report {
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: one\n{limits}\ncautions:\n  - id: tested\n    title: t\n    reason: r\n{lines}"
     );
     let rules = load_text(&rules, "yaml")
-        .unwrap_or_else(|problems| panic!("{}", broken("rules", &[("problems", &super::setting::listed(&problems))])));
+        .unwrap_or_else(|problems| panic!("{}", broken("rules", &[("problems", &crate::generate::setting::listed(&problems))])));
     checked(&rules, &format!("format: 1\ntitle: t\n{proposal}"), None).unwrap_or_else(|error| panic!("{error}"))
 }
 

@@ -20,14 +20,14 @@ impl std::fmt::Debug for Open<'_> {
 }
 
 impl Evaluator<'_> {
-    /// In simple acceptance the nominal value decides, unless the model does not reach there: then there is none.
+    /// In simple acceptance the nominal value decides. There is none where the model does not reach, or where the figure has no bound.
     pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: Bound) -> Evaluated {
         if self.sheet.is_unsettled(subject) {
             return Evaluated { value: Measure::of(Interval::WHOLE), missing: true };
         }
         let worked = self.work(id, bound.position(subject));
         let missing = !worked.missing.is_empty();
-        let nominal = self.simple && !missing && worked.open.is_none();
+        let nominal = self.simple && !missing && worked.open.is_none() && worked.value.range().is_bounded();
         Evaluated { value: if nominal { worked.value.to_nominal() } else { worked.value }, missing }
     }
 

@@ -83,7 +83,7 @@ impl Evaluator<'_> {
     /// The facts of a condition; of what is joined or gone over, only those of parts that do not come out as wanted.
     pub(super) fn condition_parts(&self, condition: &Condition, bound: Bound, (wanted, within): Wanted, parts: &mut Parts) {
         let truth = self.condition(condition, bound);
-        if truth == wanted || within.leaves_out(truth) {
+        if within != Walk::All && (truth == wanted || within.leaves_out(truth)) {
             return;
         }
         let inner = (wanted, within.inside(truth));
@@ -124,10 +124,9 @@ impl Evaluator<'_> {
         }
     }
 
-    /// The facts of a condition that is counted: whichever way it came out, they took part.
+    /// The facts of a condition that is counted: whichever way its parts came out, they took part.
     pub(super) fn counted_parts(&self, condition: &Condition, bound: Bound, parts: &mut Parts) {
-        self.condition_parts(condition, bound, (Truth::Yes, Walk::Top), parts);
-        self.condition_parts(condition, bound, (Truth::No, Walk::Top), parts);
+        self.condition_parts(condition, bound, (Truth::Yes, Walk::All), parts);
     }
 
     fn figure_parts(&self, id: FigureId, subject: SubjectId, bound: Bound, wanted: Wanted, parts: &mut Parts) {

@@ -38,7 +38,7 @@ impl<'w> Seat<'w> {
     }
 
     /// What a fold goes over: within a group only its own cells.
-    fn over(self, many: Many) -> impl Iterator<Item = Self> {
+    pub(crate) fn over(self, many: Many) -> impl Iterator<Item = Self> {
         let own = if self.about == Subject::Group { self.group } else { None };
         let count = if many == Many::Cells { self.world.cells.len() } else { self.world.groups.len() };
         let within = move |at: &usize| many == Many::Groups || own.is_none_or(|group| self.world.group_of[*at] == group);
@@ -58,7 +58,7 @@ impl<'w> Seat<'w> {
     }
 
     /// The number; NaN where it has no bound.
-    fn number(self, number: &Number) -> f64 {
+    pub(crate) fn number(self, number: &Number) -> f64 {
         match number {
             Number::Constant(amount) => amount.value,
             Number::Limit(at) => self.world.limits[*at],
@@ -112,7 +112,7 @@ impl<'w> Seat<'w> {
             Condition::Not(inner) => self.condition(inner).map(|truth| !truth),
             Condition::And(parts) => all(parts.iter().map(|part| self.condition(part))),
             Condition::Or(parts) => any(parts.iter().map(|part| self.condition(part))),
-            Condition::Compare(comparison, a, b) => compared(*comparison, self.number(a), self.number(b)),
+            Condition::Compare(_, comparison, a, b) => compared(*comparison, self.number(a), self.number(b)),
             Condition::Every(many, body) => all(self.over(*many).map(|seat| seat.condition(body))),
             Condition::Any(many, body) => any(self.over(*many).map(|seat| seat.condition(body))),
         }

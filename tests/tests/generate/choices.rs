@@ -71,7 +71,7 @@ pub(crate) fn words(most: usize) -> impl Strategy<Value = Vec<u16>> {
 
 /// Words for a ruleset, for a proposal, and for what the law does with them.
 pub(crate) fn three() -> impl Strategy<Value = [Vec<u16>; 3]> {
-    (words(300), words(400), words(150)).prop_map(|(rules, proposal, law)| [rules, proposal, law])
+    (words(400), words(400), words(150)).prop_map(|(rules, proposal, law)| [rules, proposal, law])
 }
 
 /// How often a law really compared something, against cases in which its condition was not met.

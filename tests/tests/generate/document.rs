@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use rules_core::document::{Content, Node, Syntax, read};
+
 use super::choices::Choices;
 
 /// A map, a list or a scalar.
@@ -43,6 +45,20 @@ pub(crate) fn map<K: Into<String>>(entries: impl IntoIterator<Item = (K, Doc)>) 
 }
 
 impl Doc {
+    /// Reads one.
+    pub(crate) fn read(text: &str) -> Self {
+        Self::of_node(&read("document", text.as_bytes().to_vec(), Syntax::Yaml).unwrap().1)
+    }
+
+    fn of_node(node: &Node) -> Self {
+        match &node.content {
+            Content::Nothing => Self::Text(String::new()),
+            Content::Scalar(scalar) => Self::Text(scalar.text.clone()),
+            Content::List(items) => Self::List(items.iter().map(Self::of_node).collect()),
+            Content::Map(entries) => Self::Map(entries.iter().map(|entry| (entry.key.clone(), Self::of_node(&entry.node))).collect()),
+        }
+    }
+
     pub(crate) fn write(&self, style: Style) -> String {
         let mut out = String::new();
         match style {
@@ -50,6 +66,34 @@ impl Doc {
             Style::Yaml => self.block(0, &mut out),
         }
         out
+    }
+
+    /// The text of a scalar.
+    pub(crate) fn text(&self) -> &str {
+        let Self::Text(text) = self else { panic!("{self:?} is no text") };
+        text
+    }
+
+    /// The items of a list.
+    pub(crate) fn items(&self) -> &[Doc] {
+        let Self::List(items) = self else { panic!("{self:?} is no list") };
+        items
+    }
+
+    /// The entries of a map.
+    pub(crate) fn entries(&self) -> &[(String, Doc)] {
+        let Self::Map(entries) = self else { panic!("{self:?} is no map") };
+        entries
+    }
+
+    /// What a map has under a key.
+    pub(crate) fn get(&self, key: &str) -> Option<&Doc> {
+        self.entries().iter().find(|(known, _)| known == key).map(|(_, doc)| doc)
+    }
+
+    /// The text that a map has under a key.
+    pub(crate) fn text_of(&self, key: &str) -> Option<&str> {
+        self.get(key).map(Self::text)
     }
 
     /// The same with the entries of every map in another order.

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rules_core::quantity::Kind;
+
 use super::amount::Amount;
 use super::vocabulary::{FACTS, FactAt, Many, Subject};
 
@@ -56,7 +58,8 @@ pub(crate) enum Condition {
     Not(Box<Condition>),
     And(Vec<Condition>),
     Or(Vec<Condition>),
-    Compare(Comparison, Number, Number),
+    /// Two numbers of one kind compared.
+    Compare(Kind, Comparison, Number, Number),
     Every(Many, Box<Condition>),
     Any(Many, Box<Condition>),
 }
@@ -213,7 +216,7 @@ impl Condition {
             Self::Not(inner) => (Level::Not, format!("not {}", within(Level::Not, inner.written()))),
             Self::And(parts) => (Level::And, listed(parts.iter().map(|part| within(Level::Not, part.written())), " and ")),
             Self::Or(parts) => (Level::Or, listed(parts.iter().map(|part| within(Level::And, part.written())), " or ")),
-            Self::Compare(comparison, a, b) => {
+            Self::Compare(_, comparison, a, b) => {
                 let (a, b) = (within(Level::Sum, a.written()), within(Level::Sum, b.written()));
                 (Level::Relation, format!("{a} {} {b}", comparison.sign()))
             }
@@ -237,7 +240,7 @@ impl Condition {
             Self::Same(a, _, b) => found.extend([*a, *b]),
             Self::Not(inner) | Self::Every(_, inner) | Self::Any(_, inner) => inner.facts(found),
             Self::And(parts) | Self::Or(parts) => parts.iter().for_each(|part| part.facts(found)),
-            Self::Compare(_, a, b) => {
+            Self::Compare(_, _, a, b) => {
                 a.facts(found);
                 b.facts(found);
             }

@@ -10,7 +10,9 @@ use super::document::Style;
 use super::proposal::{Draft, Wish, draft};
 use super::ruleset::{Ruleset, ruleset};
 use super::setting::{Outcomes, checked, rules, short};
+use super::tune::tuned;
 use super::vocabulary::FactAt;
+use super::world::{Lean, world};
 
 /// What scenes are to be like.
 #[derive(Clone, Copy)]
@@ -37,10 +39,13 @@ pub(crate) struct Scene {
 
 impl Scene {
     pub(crate) fn grow(rules_words: &[u16], proposal_words: &[u16], plan: Plan<'_>) -> Result<Self, TestCaseError> {
-        let ruleset = ruleset(&mut Choices::of(rules_words), plan.shunned, plan.directed);
-        let rules = rules(&ruleset.doc().write(Style::Yaml))?;
-        let wish = Wish { likely: &ruleset.facts(), complete: plan.complete, care: plan.care };
+        let mut choices = Choices::of(rules_words);
+        let grown = ruleset(&mut choices, plan.shunned, plan.directed);
+        let wish = Wish { likely: &grown.facts(), complete: plan.complete, care: plan.care };
         let draft = draft(&mut Choices::of(proposal_words), &wish);
+        let lean = *choices.pick(&[Lean::Low, Lean::High, Lean::Anywhere, Lean::Nominal]);
+        let ruleset = tuned(&grown, &world(&draft, &grown, &mut choices, lean), &mut choices);
+        let rules = rules(&ruleset.doc().write(Style::Yaml))?;
         Ok(Self { ruleset, rules, draft })
     }
 

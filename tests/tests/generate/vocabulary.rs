@@ -113,11 +113,12 @@ pub(crate) enum Place {
 /// A fact by its position in the list of all.
 pub(crate) type FactAt = usize;
 
-/// All facts.
+/// All facts, but for those of packs, which generated proposals do not list.
 pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
     let catalogue = rules_core::catalogue();
-    let listed = catalogue.facts().map(|(_, def)| {
+    let listed = catalogue.facts().filter_map(|(_, def)| {
         let name = catalogue.subject_name(def.subject);
+        let subject = Subject::ALL.into_iter().find(|subject| subject.name() == name)?;
         let place = match (&def.key, def.name.as_str()) {
             (Some(key), _) => Place::Section(key.split('.').map(str::to_owned).collect()),
             (None, "draw_current" | "draw_power") => Place::Draw,
@@ -129,8 +130,8 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
             FactKind::YesNo => Values::YesNo,
             FactKind::Text => Values::Text,
         };
-        Fact {
-            subject: Subject::ALL.into_iter().find(|subject| subject.name() == name).unwrap(),
+        Some(Fact {
+            subject,
             name: format!("{name}.{}", def.name),
             values,
             low: def.domain.lo(),
@@ -138,7 +139,7 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
             measured: def.nature == Nature::Measured,
             place,
             declared: false,
-        }
+        })
     });
     listed.chain(DECLARED.iter().map(Declared::fact)).collect()
 });

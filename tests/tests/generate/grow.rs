@@ -61,7 +61,8 @@ pub(crate) struct Grower<'g, 'c, 'w> {
 
 impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
     pub(crate) fn new(ground: &'g Ground<'g>, choices: &'c mut Choices<'w>, about: Subject) -> Self {
-        Self { ground, choices, about, inside: None, no_cells: false, counting: false, left: 24 }
+        let left = [4, 9, 24][choices.weighted(&[3, 3, 2])];
+        Self { ground, choices, about, inside: None, no_cells: false, counting: false, left }
     }
 
     fn sees(&self, subject: Subject) -> bool {
@@ -105,7 +106,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
 
     /// A number of a kind.
     pub(crate) fn number(&mut self, kind: Kind) -> Number {
-        if !self.spend() || self.choices.below(5) < 2 {
+        if !self.spend() || self.choices.one_in(2) {
             return self.leaf(kind);
         }
         match self.choices.below(8) {
@@ -282,7 +283,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         if let Some(at) = limit {
             return self.with_limit(kind, at, wanted);
         }
-        Condition::Compare(*self.choices.pick(&Comparison::ALL), self.number(kind), self.number(kind))
+        Condition::Compare(kind, *self.choices.pick(&Comparison::ALL), self.number(kind), self.number(kind))
     }
 
     /// A comparison in which the stricter limit makes it harder to come out as wanted.
@@ -296,7 +297,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
                 (false, false) => Comparison::AtLeast,
                 (false, true) => Comparison::Above,
             };
-            return Condition::Compare(comparison, limit, number);
+            return Condition::Compare(kind, comparison, limit, number);
         }
         let comparison = match (above, strict) {
             (true, false) => Comparison::AtLeast,
@@ -304,7 +305,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             (false, false) => Comparison::AtMost,
             (false, true) => Comparison::Below,
         };
-        Condition::Compare(comparison, number, limit)
+        Condition::Compare(kind, comparison, number, limit)
     }
 
     /// A condition about words: choices, texts, yes and no.

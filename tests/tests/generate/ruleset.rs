@@ -137,6 +137,17 @@ impl Limit {
         Self { text, low, high, ..self.clone() }
     }
 
+    /// Gives it one value.
+    pub(crate) fn set(&mut self, value: f64) {
+        let value = if self.kind == Kind::Count { value.round() } else { value };
+        self.text = match self.kind {
+            Kind::Count => format!("{value}"),
+            Kind::Ratio => format!("{:e} %", 100.0 * value),
+            kind => format!("{value:e} {}", main_unit(kind)),
+        };
+        (self.low, self.high) = (value, value);
+    }
+
     fn doc(&self) -> Doc {
         let stricter = if self.higher { "higher" } else { "lower" };
         map([("value", text(&self.text)), ("stricter", text(stricter)), ("meaning", text("generated"))])

@@ -1,0 +1,126 @@
+//! Proposals for the shipped ruleset, near its limits.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use super::amount::{Care, Quantity};
+use super::choices::Choices;
+use super::formula::options;
+use super::proposal::{Cell, Draft, Facts, Given, Wish, draft_of};
+use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
+
+/// All that the shipped ruleset can speak of.
+pub(crate) static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> =
+    LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
+
+/// One protected cell with everything measured, in a torch that switches itself off. It keeps all cautions; the data is invented.
+const SOUND: [(&str, &str); 57] = [
+    ("light.bays", "1"),
+    ("light.drive", "buck-boost"),
+    ("light.draw_power", "4.2 W"),
+    ("light.input_min", "2.8 V"),
+    ("light.input_max", "4.5 V"),
+    ("light.cut_off", "3.0 V"),
+    ("light.bay_length", "70.00 mm"),
+    ("light.bay_diameter", "19.50 mm"),
+    ("light.vented", "yes"),
+    ("protection.kind", "cell"),
+    ("protection.each_cell", "yes"),
+    ("protection.under_voltage", "2.5 V"),
+    ("protection.over_voltage", "4.28 V"),
+    ("protection.over_current", "6 A"),
+    ("protection.fused", "yes"),
+    ("charging.termination", "4.20 V"),
+    ("charging.current", "0.5 A"),
+    ("charging.stop_current", "50 mA"),
+    ("charging.low_start", "3.0 V"),
+    ("charging.low_current", "100 mA"),
+    ("charging.place", "bay-charger"),
+    ("charging.balanced", "no"),
+    ("charging.timer", "yes"),
+    ("charging.ambient", "20 degC"),
+    ("charging.attended", "yes"),
+    ("charging.surface", "non-combustible"),
+    ("conditions.ambient", "6 degC"),
+    ("conditions.run_time", "60 min"),
+    ("conditions.carried", "case"),
+    ("conditions.check_every", "60 min"),
+    ("cell.designation", "INR18650"),
+    ("cell.origin", "salvaged"),
+    ("cell.pack", "P-1"),
+    ("cell.protected", "yes"),
+    ("cell.found_voltage", "3.412 V"),
+    ("cell.rest_voltage", "3.8420 V"),
+    ("cell.rest_after", "36 h"),
+    ("cell.capacity", "2355 mAh"),
+    ("cell.capacity_at", "1.5 A"),
+    ("cell.capacity_to", "3.0 V"),
+    ("cell.rated_capacity", "2500 mAh"),
+    ("cell.rated_full", "4.20 V"),
+    ("cell.rated_discharge", "10 A"),
+    ("cell.rated_charge", "2.5 A"),
+    ("cell.resistance", "38.0 mΩ"),
+    ("cell.resistance_method", "dc-10s"),
+    ("cell.resistance_initial", "32 mΩ"),
+    ("cell.drift_fall", "5 mV"),
+    ("cell.drift_over", "21 d"),
+    ("cell.charge_rise", "3.0 K"),
+    ("cell.charge_taken", "2390 mAh"),
+    ("cell.wrap", "intact"),
+    ("cell.top_ring", "present"),
+    ("cell.body", "sound"),
+    ("cell.tabs", "clean"),
+    ("cell.size_length", "68.40 mm"),
+    ("cell.size_diameter", "18.80 mm"),
+];
+
+fn sound(subject_is_cell: bool) -> Facts {
+    let own = SOUND.iter().map(|(name, written)| (fact_named(name), *written));
+    own.filter(|(at, _)| (FACTS[*at].subject == Subject::Cell) == subject_is_cell).map(|(at, written)| (at, given(at, written))).collect()
+}
+
+fn given(at: FactAt, written: &str) -> Given {
+    match &FACTS[at].values {
+        Values::Number(kind) => Given::Number(Quantity::of_text(*kind, written)),
+        Values::Choice(_) => Given::Choice(options(at).iter().position(|option| option == written).unwrap()),
+        Values::YesNo => Given::YesNo(written == "yes"),
+        Values::Text => Given::Text(written.to_owned()),
+    }
+}
+
+/// A sound use with a few facts changed, left out or widened, or any proposal at all.
+pub(crate) fn near(words: &[u16]) -> Draft {
+    let mut choices = Choices::of(words);
+    let wish = Wish { likely: &FACTS_OF_TRADE, complete: false, care: Care::Any };
+    let arrangement = *choices.pick(&[(1, 1), (1, 1), (1, 1), (2, 1), (1, 2), (2, 2)]);
+    let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
+    let chance = draft_of(&mut choices, &wish, arrangement);
+    let mix = |choices: &mut Choices<'_>, good: Facts, chance: &Facts| {
+        let mut facts = good;
+        if kept == 0 {
+            return chance.clone();
+        }
+        for (at, given) in chance {
+            // `draw` is one fact of two, and stays as it is.
+            if choices.one_in(kept) && FACTS[*at].place != Place::Draw {
+                facts.insert(*at, given.clone());
+            }
+        }
+        facts.retain(|_, _| !choices.one_in(kept * 2));
+        facts
+    };
+    let singles = mix(&mut choices, sound(false), &chance.singles);
+    let group = fact_named("cell.group");
+    let cells = chance
+        .cells
+        .iter()
+        .map(|cell| {
+            let mut facts = if cell.listed { mix(&mut choices, sound(true), &cell.facts) } else { Facts::new() };
+            facts.remove(&group);
+            facts.extend(cell.facts.get(&group).filter(|_| cell.listed).map(|given| (group, given.clone())));
+            Cell { facts, ..cell.clone() }
+        })
+        .collect();
+    let meters = if kept == 0 { chance.meters } else { chance.meters.into_iter().filter(|_| choices.one_in(3)).collect() };
+    Draft { singles, cells, meters, ..chance }
+}

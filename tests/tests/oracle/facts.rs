@@ -1,0 +1,166 @@
+//! Facts: what there can be, and what a proposal gives, read from its document by LANGUAGE.md sections 2 to 4.
+
+use std::collections::BTreeMap;
+
+use rules_core::facts::FactKind;
+use rules_core::quantity::{Kind, Nature};
+
+use super::number::{Number, Span};
+use super::quantity::{Taking, Tolerance, said, unit};
+use crate::generate::document::Doc;
+
+/// What values a fact can have.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Values {
+    Number(Kind),
+    Choice(Vec<String>),
+    YesNo,
+    Text,
+}
+
+/// A fact.
+#[derive(Debug, Clone)]
+pub(crate) struct Def {
+    pub(crate) values: Values,
+    pub(crate) domain: Span,
+    nature: Nature,
+    /// Its keys in the section of its subject.
+    keys: Vec<String>,
+    none_is_zero: bool,
+}
+
+/// Facts by their whole names.
+pub(crate) type Defs = BTreeMap<String, Def>;
+
+/// A value that is given.
+#[derive(Debug, Clone)]
+pub(crate) enum Given {
+    /// What it says, and its nominal value.
+    Number(Number, Number),
+    Choice(String),
+    YesNo(bool),
+    Text(String),
+}
+
+/// What is given, by whole names.
+pub(crate) type Facts = BTreeMap<String, Given>;
+
+/// The facts of the trade: the table of what there is, where it stands, and of what kind it is.
+pub(crate) fn catalogue() -> Defs {
+    let catalogue = rules_core::catalogue();
+    let each = catalogue.facts().map(|(_, def)| {
+        let name = format!("{}.{}", catalogue.subject_name(def.subject), def.name);
+        let values = match &def.kind {
+            FactKind::Number(kind) => Values::Number(*kind),
+            FactKind::Choice(options) => Values::Choice(options.clone()),
+            FactKind::YesNo => Values::YesNo,
+            FactKind::Text => Values::Text,
+        };
+        let keys = def.key.iter().flat_map(|key| key.split('.')).map(str::to_owned).collect();
+        let domain = Span { low: super::end::End::exact(def.domain.lo()), high: super::end::End::exact(def.domain.hi()) };
+        (name, Def { values, domain, nature: def.nature, keys, none_is_zero: def.none_is_zero })
+    });
+    each.collect()
+}
+
+/// Facts that a ruleset declares.
+pub(crate) fn declared(doc: &Doc) -> Defs {
+    let each = doc.get("facts").map(Doc::entries).unwrap_or_default().iter().map(|(name, doc)| {
+        let kind = doc.text_of("kind").unwrap();
+        let options = || doc.get("options").map(Doc::items).unwrap_or_default().iter().map(|option| option.text().to_owned()).collect();
+        let values = match kind {
+            "choice" => Values::Choice(options()),
+            "yes-no" => Values::YesNo,
+            "text" => Values::Text,
+            kind => Values::Number(*Kind::ALL.iter().find(|known| known.name() == kind).unwrap()),
+        };
+        let number = if let Values::Number(kind) = values { Some(kind) } else { None };
+        let all = if number == Some(Kind::Count) { Span { low: super::end::End::ZERO, ..Span::WHOLE } } else { Span::WHOLE };
+        let domain = doc.text_of("domain").map_or(all, |text| said(text, number, Taking::Stated).number.span);
+        let nature = if doc.text_of("nature") == Some("measured") { Nature::Measured } else { Nature::Stated };
+        let keys = vec!["extra".to_owned(), name.split_once('.').unwrap().1.to_owned()];
+        (name.clone(), Def { values, domain, nature, keys, none_is_zero: false })
+    });
+    each.collect()
+}
+
+/// The meters of a proposal.
+pub(crate) type Meters = Vec<(Kind, Tolerance)>;
+
+pub(crate) fn meters(proposal: &Doc) -> Meters {
+    let kind = |name: &str| *Kind::ALL.iter().find(|kind| kind.name() == name).unwrap();
+    let all = proposal.get("meters").map(Doc::entries).unwrap_or_default();
+    all.iter().map(|(name, tolerance)| (kind(name), Tolerance::of_meter(tolerance.text(), kind(name)))).collect()
+}
+
+/// The facts that a section or an entry of `cells` gives of a subject.
+pub(crate) fn given(subject: &str, section: &Doc, defs: &Defs, meters: &Meters) -> Facts {
+    let own = defs.iter().filter(|(name, def)| name.split_once('.').unwrap().0 == subject && !def.keys.is_empty());
+    own.filter_map(|(name, def)| {
+        let text = def.keys.iter().try_fold(section, |doc, key| doc.get(key))?.text();
+        Some((name.clone(), value(def, text, meters)))
+    })
+    .collect()
+}
+
+pub(crate) fn value(def: &Def, text: &str, meters: &Meters) -> Given {
+    match &def.values {
+        Values::Number(_) if def.none_is_zero && text == "none" => Given::exactly(0.0),
+        Values::Number(kind) => number(*kind, def, text, meters),
+        Values::Choice(_) => Given::Choice(text.to_owned()),
+        Values::YesNo => Given::YesNo(matches!(text, "yes" | "true")),
+        Values::Text => Given::Text(text.to_owned()),
+    }
+}
+
+fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
+    let meter = meters.iter().find(|(of, _)| *of == kind).map(|(_, meter)| *meter);
+    let taking = match def.nature {
+        Nature::Measured => Taking::Measured(meter),
+        // No meter has a part in what a label says.
+        Nature::Printed => Taking::Measured(None),
+        Nature::Stated => Taking::Stated,
+    };
+    let said = said(text, Some(kind), taking);
+    Given::Number(Number { span: said.number.span.cut(def.domain), ..said.number }, said.nominal)
+}
+
+impl Given {
+    pub(crate) fn exactly(value: f64) -> Self {
+        Self::between(value, value)
+    }
+
+    pub(crate) fn between(low: f64, high: f64) -> Self {
+        let span = Span { low: super::end::End::exact(low), high: super::end::End::exact(high) };
+        Self::Number(Number::plain(span), Number::plain(Span::exact(f64::midpoint(low, high))))
+    }
+}
+
+/// `draw` is a current or a power.
+pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String, Given)> {
+    let text = light.text_of("draw")?;
+    let amount = text.split(['±', '+']).next().unwrap().rsplit("..").next().unwrap().trim();
+    let kind = unit(amount.trim_start_matches(|c: char| c.is_ascii_digit() || ".e-".contains(c)).trim()).unwrap().0;
+    let name = if kind == Kind::Power { "light.draw_power" } else { "light.draw_current" };
+    Some((name.to_owned(), value(&defs[name], text, meters)))
+}
+
+/// What follows from a designation: IEC 61960's `INR19/66`, or the trade's `ICR18650`.
+pub(crate) fn coded(designation: &str) -> Facts {
+    let (class, digits) = designation.split_at(3);
+    let number = |text: &str| text.parse::<f64>().unwrap();
+    let (diameter, length) = match digits.split_once('/') {
+        Some((diameter, height)) => ((number(diameter) - 1.0, number(diameter)), (number(height) - 1.0, number(height))),
+        None => {
+            let (diameter, tenths) = digits.split_at(2);
+            let (diameter, tenths) = (number(diameter), number(tenths));
+            ((diameter, diameter + 1.0), (tenths / 10.0, tenths / 10.0))
+        }
+    };
+    let facts = [
+        ("cell.class", Given::Choice(class.to_owned())),
+        ("cell.code_diameter", Given::between(diameter.0, diameter.1)),
+        ("cell.code_length", Given::between(length.0, length.1)),
+    ];
+    facts.map(|(name, given)| (name.to_owned(), given)).into()
+}

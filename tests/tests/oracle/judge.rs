@@ -1,0 +1,158 @@
+//! What each caution comes to for each of its subjects, and the report, by LANGUAGE.md section 6.
+
+use rules_core::report::{RungName, Status, Verdict};
+
+use super::end::Close;
+use super::evaluate::{Seat, Walk};
+use super::explain::{Named, Reading, Search};
+use super::grammar::Tree;
+use super::proposal::{Proposal, UNNAMED};
+use super::rules::{Caution, Rules};
+use super::truth::Truth;
+
+/// A finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Finding {
+    pub(crate) said: Said,
+    /// The deciding facts, read narrowly.
+    pub(crate) facts: Named,
+    /// The same, read widely.
+    pub(crate) at_most: Named,
+    /// Whether all facts are listed, or only those that are missing.
+    pub(crate) whole: bool,
+}
+
+/// What a finding says, but for its facts.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Said {
+    pub(crate) caution: String,
+    pub(crate) subject: String,
+    pub(crate) verdict: Verdict,
+    pub(crate) best: Verdict,
+    pub(crate) worst: Verdict,
+    /// The words of the status.
+    pub(crate) status: &'static str,
+    /// The key of the deciding rung.
+    pub(crate) rung: &'static str,
+}
+
+/// What a check comes to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Outcome {
+    pub(crate) verdict: Verdict,
+    pub(crate) best: Verdict,
+    pub(crate) worst: Verdict,
+    pub(crate) nothing_checked: bool,
+    /// What is no pass, sorted.
+    pub(crate) findings: Vec<Finding>,
+    /// The cautions that apply to none of their subjects, sorted.
+    pub(crate) not_applicable: Vec<String>,
+}
+
+/// The outcome, with how many judgements it rests on; no outcome where rounding alone would decide.
+pub(crate) fn check(rules: &Rules, proposal: &Proposal, simple: bool) -> (Option<Outcome>, usize) {
+    let walk = Walk { rules, proposal, simple, close: Close::default() };
+    let mut judged = Vec::new();
+    for caution in &rules.cautions {
+        for (seat, name) in subjects(&walk, caution) {
+            judged.push((caution, name, judge(&walk, caution, seat)));
+        }
+    }
+    let count = judged.len();
+    ((!walk.close.met()).then(|| outcome(rules, &judged)), count)
+}
+
+fn subjects<'w>(walk: &Walk<'w>, caution: &'w Caution) -> Vec<(Seat<'w>, String)> {
+    let called = |name: &str| format!("{} {name}", caution.about);
+    match (caution.about.as_str(), &walk.proposal.groups) {
+        ("cell", _) => walk.proposal.cells.iter().enumerate().map(|(at, cell)| (walk.seat("cell", at), called(&cell.name))).collect(),
+        ("group", Some(groups)) => groups.iter().enumerate().map(|(at, group)| (walk.seat("group", at), called(&group.name))).collect(),
+        ("group", None) => vec![(walk.seat("group", 0), called(UNNAMED))],
+        (single, _) => vec![(walk.seat(single, 0), single.to_owned())],
+    }
+}
+
+/// What a caution comes to for a subject.
+struct Judged {
+    applies: Truth,
+    verdict: Verdict,
+    best: Verdict,
+    worst: Verdict,
+    status: Status,
+    rung: RungName,
+    facts: Named,
+    at_most: Named,
+}
+
+fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
+    let of = |formula: &'w Option<Tree>| formula.as_ref().map_or(Truth::Yes, |tree| walk.truth(tree, seat));
+    let applies = of(&caution.applies_when);
+    let fails = |rung: &'w Option<Tree>| Truth::and([applies, of(rung).not()]);
+    let (refuse, warn) = (fails(&caution.refuse_unless), fails(&caution.warn_unless));
+    let by_doubt = |failure: Truth| failure.doubts().is_some_and(|(doubt_yes, _)| doubt_yes);
+    let unmeasured = refuse.doubts().is_some() && !by_doubt(refuse);
+    let verdict = match (refuse, warn) {
+        (Truth::Open { .. }, _) if unmeasured && caution.unmeasured_warns => Verdict::Warn,
+        (Truth::Yes | Truth::Open { .. }, _) => Verdict::Refuse,
+        (Truth::No, Truth::Yes | Truth::Open { .. }) => Verdict::Warn,
+        (Truth::No, Truth::No) => Verdict::Pass,
+    };
+    let highest = |fails: &dyn Fn(Truth) -> bool| match (fails(refuse), fails(warn)) {
+        (true, _) => Verdict::Refuse,
+        (false, true) => Verdict::Warn,
+        (false, false) => Verdict::Pass,
+    };
+    let (worst, best) = (highest(&|failure| failure != Truth::No).max(verdict), highest(&|failure| failure == Truth::Yes));
+    let status = if worst == best {
+        Status::Decided
+    } else if by_doubt(refuse) || by_doubt(warn) {
+        Status::InDoubt
+    } else {
+        Status::Unmeasured
+    };
+    let rung = if refuse == Truth::No { RungName::WarnUnless } else { RungName::RefuseUnless };
+    let named = |reading: Reading| deciding(walk, caution, seat, (rung, applies, reading));
+    let (facts, at_most) = if verdict == Verdict::Pass { Default::default() } else { (named(Reading::Narrow), named(Reading::Wide)) };
+    Judged { applies, verdict, best, worst, status, rung, facts, at_most }
+}
+
+/// The facts that keep the deciding rung from being surely met, and those that leave the condition open.
+fn deciding<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>, (rung, applies, reading): (RungName, Truth, Reading)) -> Named {
+    let mut search = Search::new(walk, reading);
+    let formula = if rung == RungName::RefuseUnless { &caution.refuse_unless } else { &caution.warn_unless };
+    formula.iter().for_each(|tree| search.rung(tree, seat));
+    if applies.doubts().is_some() {
+        caution.applies_when.iter().for_each(|tree| search.condition(tree, seat));
+    }
+    search.found
+}
+
+fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
+    let highest = |of: fn(&Judged) -> Verdict| judged.iter().map(|(_, _, judged)| of(judged)).max().unwrap_or(Verdict::Pass);
+    let mut findings: Vec<Finding> = judged.iter().filter_map(|(caution, name, judged)| finding(caution, name, judged)).collect();
+    findings.sort_by(|one, other| one.said.cmp(&other.said));
+    let nowhere = |id: &str| judged.iter().filter(|(caution, ..)| caution.id == id).all(|(_, _, judged)| judged.applies == Truth::No);
+    let mut not_applicable: Vec<String> = rules.cautions.iter().map(|caution| caution.id.clone()).filter(|id| nowhere(id)).collect();
+    not_applicable.sort();
+    let nothing_checked = findings.is_empty() && !judged.iter().any(|(_, _, judged)| judged.applies == Truth::Yes);
+    if nothing_checked {
+        let none_could = judged.iter().all(|(_, _, judged)| judged.applies == Truth::No);
+        let best = if none_could { Verdict::Warn } else { Verdict::Pass };
+        return Outcome { verdict: Verdict::Warn, best, worst: Verdict::Warn, nothing_checked, findings, not_applicable };
+    }
+    let (verdict, best, worst) = (highest(|judged| judged.verdict), highest(|judged| judged.best), highest(|judged| judged.worst));
+    Outcome { verdict, best, worst, nothing_checked, findings, not_applicable }
+}
+
+fn finding(caution: &Caution, name: &str, judged: &Judged) -> Option<Finding> {
+    let said = Said {
+        caution: caution.id.clone(),
+        subject: name.to_owned(),
+        verdict: judged.verdict,
+        best: judged.best,
+        worst: judged.worst,
+        status: judged.status.words(),
+        rung: judged.rung.key(),
+    };
+    (judged.verdict != Verdict::Pass).then(|| Finding { said, facts: judged.facts.clone(), at_most: judged.at_most.clone(), whole: true })
+}

@@ -1,0 +1,108 @@
+//! A proposal: its single subjects, its cells, and which of them form which group.
+
+use super::facts::{Defs, Facts, Given, Meters, coded, draw, given, meters};
+use crate::generate::document::Doc;
+
+/// A group of which the members are known.
+#[derive(Debug, Clone)]
+pub(crate) struct Group {
+    /// What a report calls it.
+    pub(crate) name: String,
+    pub(crate) facts: Facts,
+    pub(crate) cells: Vec<usize>,
+}
+
+/// A cell; one that is not listed has no facts.
+#[derive(Debug, Clone)]
+pub(crate) struct Cell {
+    /// What a report calls it.
+    pub(crate) name: String,
+    pub(crate) facts: Facts,
+}
+
+/// A proposal.
+#[derive(Debug, Clone)]
+pub(crate) struct Proposal {
+    pub(crate) singles: Facts,
+    pub(crate) cells: Vec<Cell>,
+    /// The groups, if it is known which cells form them.
+    pub(crate) groups: Option<Vec<Group>>,
+}
+
+/// What a report calls a cell that is not listed, and a group of which the members are not known.
+pub(crate) const UNNAMED: &str = "?";
+
+const SECTIONS: [&str; 4] = ["light", "protection", "charging", "conditions"];
+
+/// Reads a proposal.
+pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
+    let meters = meters(doc);
+    let (series, parallel) = arrangement(doc.text_of("arrangement").unwrap());
+    let mut singles = Facts::new();
+    for section in SECTIONS {
+        if let Some(found) = doc.get(section) {
+            singles.extend(given(section, found, defs, &meters));
+        }
+    }
+    singles.extend(doc.get("light").and_then(|light| draw(light, defs, &meters)));
+    let mut cells: Vec<Cell> =
+        doc.get("cells").map(Doc::items).unwrap_or_default().iter().map(|entry| cell(entry, defs, &meters)).collect();
+    let listed = cells.len();
+    let counts = [("series", series), ("parallel", parallel), ("cells", series * parallel), ("listed", listed)];
+    singles.extend(counts.map(|(word, count)| (format!("build.{word}"), Given::exactly(count as f64))));
+    cells.resize(listed.max(series * parallel), Cell { name: UNNAMED.to_owned(), facts: Facts::new() });
+    let groups = groups(&cells, listed, series, parallel);
+    Proposal { singles, cells, groups }
+}
+
+/// Groups in series and cells in parallel; either may be left out where it is one.
+fn arrangement(text: &str) -> (usize, usize) {
+    let lower = text.to_lowercase();
+    let before = |letter: char| lower.split_once(letter).map_or(1, |(before, _)| before.rsplit('s').next().unwrap().parse().unwrap());
+    (before('s'), before('p'))
+}
+
+fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
+    let mut facts = given("cell", entry, defs, meters);
+    if let Some(designation) = entry.text_of("designation") {
+        facts.extend(coded(designation));
+    }
+    Cell { name: entry.text_of("id").unwrap().to_owned(), facts }
+}
+
+fn named_group(cell: &Cell) -> Option<&str> {
+    match cell.facts.get("cell.group") {
+        Some(Given::Text(name)) => Some(name),
+        _ => None,
+    }
+}
+
+fn groups(cells: &[Cell], listed: usize, series: usize, parallel: usize) -> Option<Vec<Group>> {
+    let all = 0..cells.len();
+    if parallel == 1 {
+        return Some(all.map(|at| group(cells, vec![at])).collect());
+    }
+    if listed > series * parallel {
+        return None;
+    }
+    if series == 1 {
+        return Some(vec![group(cells, all.collect())]);
+    }
+    let mut names = cells.iter().map(named_group).collect::<Option<Vec<&str>>>()?;
+    names.sort_unstable();
+    names.dedup();
+    let of = |name: &str| all.clone().filter(|at| named_group(&cells[*at]) == Some(name)).collect();
+    Some(names.iter().map(|name| group(cells, of(name))).collect())
+}
+
+/// A group is called by the name its cells give it; without one, by its only cell, or `1`.
+fn group(cells: &[Cell], members: Vec<usize>) -> Group {
+    let named = members.iter().find_map(|at| named_group(&cells[*at]));
+    let name = match (named, members.as_slice()) {
+        (Some(name), _) => name,
+        (None, [only]) => &cells[*only].name,
+        (None, _) => "1",
+    };
+    let facts = named.map(|name| ("group.id".to_owned(), Given::Text(name.to_owned())));
+    Group { name: name.to_owned(), facts: facts.into_iter().collect(), cells: members }
+}
