@@ -169,6 +169,9 @@ fn most_left(of: &TimeUse) -> f64 {
     fades(of.class).into_iter().map(part).fold(1.0, f64::max)
 }
 
+/// Above this, in degC, nobody would call the cold the reason.
+const MILD: f64 = 15.0;
+
 fn why_open(of: &TimeUse, faded: f64) -> Option<Open> {
     if of.temperature.lo() < REACH.0 {
         Some(Open::Cold)
@@ -176,7 +179,7 @@ fn why_open(of: &TimeUse, faded: f64) -> Option<Open> {
         Some(Open::Hot)
     } else if faded >= LEAST_PART {
         None
-    } else if least_left(of, of.temperature.lo().max(25.0)) >= LEAST_PART {
+    } else if of.temperature.lo() < MILD && least_left(of, of.temperature.lo().max(25.0)) >= LEAST_PART {
         Some(Open::Cold)
     } else if fades(of.class).iter().any(|fade| fade.left(of.rate.hi(), 25.0) <= 0.0) {
         Some(Open::Fast)
