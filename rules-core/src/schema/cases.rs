@@ -16,7 +16,7 @@ pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
         catalogue.facts().map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts))).collect();
     for subject in catalogue.subjects() {
         if let Some(plural) = subject.plural {
-            properties.insert(plural.to_owned(), many(subject, &catalogue, parts));
+            properties.insert(plural.to_owned(), many(subject, catalogue, parts));
         }
     }
     let examples = json!([{ "cell.rest_voltage": "2.31 V" }, { "cells": [{ "rest_voltage": "3.90 V" }, { "rest_voltage": "3.80 V" }] }]);
