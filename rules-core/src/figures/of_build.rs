@@ -103,10 +103,7 @@ fn time(desk: &Desk<'_>, from: From) -> Worked {
 pub(super) fn weakest_voltage(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
     match desk.battery(From::Full, Until::LightStops, &mut notes) {
-        Some(battery) => {
-            let weakest = battery.cells.iter().copied().reduce(Interval::min).unwrap_or(Interval::WHOLE);
-            Worked { open: battery.open.map(open::why), ..notes.worked(weakest) }
-        }
+        Some(battery) => Worked { open: battery.cells_open.map(open::why), ..notes.worked(battery.weakest) },
         None => notes.worked(Interval::WHOLE),
     }
 }

@@ -63,7 +63,7 @@ fn end(desk: &Desk<'_>, from: From, group: usize) -> Worked {
     match desk.battery(from, Until::LightStops, &mut notes) {
         Some(battery) => {
             let end = battery.cells.get(group).copied().unwrap_or(Interval::WHOLE);
-            Worked { open: battery.open.map(open::why), ..notes.worked(end) }
+            Worked { open: battery.cells_open.map(open::why), ..notes.worked(end) }
         }
         None => notes.worked(Interval::WHOLE),
     }

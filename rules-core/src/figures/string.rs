@@ -119,47 +119,10 @@ impl Series {
         let (least, greatest) = (charge_at(least), charge_at(greatest).max(charge_at(least)));
         let course = Course::of(self, least, greatest);
         let margins = StringMargins::of(&self.held, course.current(self));
-        let (cells, cells_open) = self.cells((&mut low, &mut high), &margins, &course, hint);
+        let mut ending = Ending::of(self, low, high, course.start.lo() <= cut_off.hi(), hint);
+        let cells = (0..self.held.len()).filter_map(|place| ending.cell(place, &margins)).collect();
+        let cells_open = ending.open;
         self.whole(&course, &margins, cells, cells_open)
-    }
-
-    /// The voltage of each cell when the string ends.
-    fn cells(
-        &self,
-        (low, high): (&mut Sums<'_>, &mut Sums<'_>),
-        margins: &StringMargins,
-        course: &Course,
-        hint: usize,
-    ) -> (Vec<Interval>, Option<Open>) {
-        let cut_off = self.duty.cut_off;
-        let (gentle, harsh) = self.end_current();
-        let all_at_rest = self.at_rest();
-        let (at_start, low_at_start) = low.at(0);
-        let may_start_below = course.start.lo() <= cut_off.hi();
-        let share = cut_off.lo() / self.count();
-        let mut open = None;
-        let each = self.low.iter().zip(&self.high).zip(self.held.iter().zip(&margins.late));
-        let ends = each.map(|((worst, best), (held, own))| {
-            let (others_down, others_up) = margins.others(own);
-            let ends =
-                at_end(high, best, (worst, harsh), cut_off.lo(), hint).filter(|volts| *volts >= margin::LEAST_END && cut_off.lo() > 0.0);
-            if ends.is_none() {
-                open = Some(Open::Reversal);
-            }
-            // A cell above its share is there because another is below: it may be lower by its own error, but for that not below its share.
-            let own_error = |volts: f64| (volts - own.down - margin::STRING_CELL).max(share - others_up).min(volts - others_up);
-            // However little is known of the cell, the others are no higher than at rest.
-            let held_up = if cut_off.lo() > 0.0 { cut_off.lo() - (all_at_rest - held.at_rest.hi()) } else { f64::NEG_INFINITY };
-            let least = ends.map_or(f64::NEG_INFINITY, own_error).max(held_up);
-            // A string that starts below its end voltage is at its start then.
-            let least = if may_start_below { least.min(held.first_voltage(harsh)) } else { least };
-            let left = cut_off.hi() - (low_at_start - worst.voltage(&at_start));
-            let greatest =
-                at_end(low, worst, (best, gentle), cut_off.hi(), hint).map_or(f64::INFINITY, |volts| volts.max(left) + others_down);
-            span(least, greatest.min(held.at_rest.hi()))
-        });
-        let ends = ends.collect();
-        (ends, open)
     }
 
     /// The string as a whole.
@@ -261,6 +224,65 @@ const fn pace(load: Load, count: f64) -> f64 {
 fn charge_at(crossing: Option<(usize, f64)>) -> f64 {
     let charge = |place: usize| grid().get(place).copied().unwrap_or(f64::INFINITY);
     crossing.map_or(f64::INFINITY, |(place, part)| charge(place) + (charge(place + 1) - charge(place)) * part)
+}
+
+/// The moment when a string ends, for one cell after the other.
+struct Ending<'s> {
+    string: &'s Series,
+    low: Sums<'s>,
+    high: Sums<'s>,
+    gentle: f64,
+    harsh: f64,
+    at_rest: f64,
+    /// Whether the string may start below its end voltage.
+    may_start_below: bool,
+    /// A place of the grid where the end may be.
+    hint: usize,
+    open: Option<Open>,
+}
+
+impl<'s> Ending<'s> {
+    fn of(string: &'s Series, low: Sums<'s>, high: Sums<'s>, may_start_below: bool, hint: usize) -> Self {
+        let (gentle, harsh) = string.end_current();
+        Self { string, low, high, gentle, harsh, at_rest: string.at_rest(), may_start_below, hint, open: None }
+    }
+
+    /// The voltage of a cell then.
+    fn cell(&mut self, place: usize, margins: &StringMargins) -> Option<Interval> {
+        let (worst, best) = (self.string.low.get(place)?, self.string.high.get(place)?);
+        let (held, own) = (self.string.held.get(place)?, margins.late.get(place)?);
+        let (others_down, others_up) = margins.others(own);
+        let least = self.least(worst, best, held, (own.down, others_up));
+        let greatest = self.greatest(worst, best) + others_down;
+        Some(span(least, greatest.min(held.at_rest.hi())))
+    }
+
+    fn least(&mut self, worst: &Cell, best: &Cell, held: &Held, (own_down, others_up): (f64, f64)) -> f64 {
+        let cut_off = self.string.duty.cut_off.lo();
+        let share = cut_off / self.string.count();
+        let end =
+            at_end(&mut self.high, best, (worst, self.harsh), cut_off, self.hint).filter(|end| *end >= margin::LEAST_END && cut_off > 0.0);
+        // A cell above its share is there because another is below: it may be lower by its own error, but for that not below its share.
+        let least = end.map(|end| (end - own_down - margin::STRING_CELL).max(share - others_up).min(end - others_up));
+        if least.is_none() {
+            self.open = Some(Open::Reversal);
+        }
+        // However little is known of the cell, the others are no higher than at rest.
+        let held_up = if cut_off > 0.0 { cut_off - (self.at_rest - held.at_rest.hi()) } else { f64::NEG_INFINITY };
+        let least = least.unwrap_or(f64::NEG_INFINITY).max(held_up);
+        // A string that starts below its end voltage is at its start then.
+        if self.may_start_below { least.min(held.first_voltage(self.harsh)) } else { least }
+    }
+
+    /// Without the error of the others. A string that starts below its end voltage leaves the cell no more than what the others do not have.
+    fn greatest(&mut self, worst: &Cell, best: &Cell) -> f64 {
+        let cut_off = self.string.duty.cut_off.hi();
+        let (start, sum) = self.low.at(0);
+        let left = cut_off - (sum - worst.voltage(&start));
+        let last = Moment::at(grid().last().copied().unwrap_or(VAST), self.gentle);
+        let end = at_end(&mut self.low, worst, (best, self.gentle), cut_off, self.hint);
+        end.unwrap_or_else(|| best.voltage(&last)).max(left)
+    }
 }
 
 /// The voltage of one cell, at a corner and current of its own, when a sum of all comes down to `cut_off` with the cell `inside` the sum replaced by it.
