@@ -1,0 +1,185 @@
+//! One table of times and ratios, and one of growth, from medians of tasks that run in turns: `cargo bench -p rules-core --bench ratios`.
+#![allow(clippy::expect_used, clippy::unreachable, clippy::indexing_slicing, reason = "a bench stops where its setting is wrong")]
+#![allow(clippy::print_stdout, reason = "the tables are what it is for")]
+#![allow(dead_code, reason = "the setting is shared by several benches")]
+
+mod setting;
+mod timing;
+mod twenty;
+
+use std::time::Duration;
+
+use rules_core::check::{Options, check, vet};
+use rules_core::document::Syntax;
+use rules_core::proposal::Proposal;
+use rules_core::report::Report;
+use rules_core::ruleset::{Rules, Shipped, Vetting};
+
+use setting::Arrangement;
+use setting::counting::Asked;
+use timing::{Task, Timed, in_turns, shown};
+
+/// How long the tasks of one table row take together.
+const LONG: Duration = Duration::from_secs(4);
+
+fn main() {
+    println!("| what | time | ratio |\n| --- | ---: | ---: |");
+    shipped_rules();
+    by_hand();
+    end_to_end();
+    rulesets();
+    figures();
+    println!("\n| grows | 10 | 100 | 1,000 | 10,000 | 10,000 against 10 |\n| --- | ---: | ---: | ---: | ---: | ---: |");
+    growth();
+    println!();
+    asked();
+}
+
+/// Prints times, each against the last of them.
+fn print(times: &[Timed]) {
+    let Some(base) = times.last() else { return };
+    for one in times {
+        let ratio = if one.name == base.name { "1".to_owned() } else { format!("{:.1}", one.seconds / base.seconds) };
+        println!("| {} | {} | {ratio} |", one.name, shown(one.seconds));
+    }
+}
+
+fn print_alone(times: &[Timed]) {
+    times.iter().for_each(|one| println!("| {} | {} | |", one.name, shown(one.seconds)));
+}
+
+fn report(rules: &Rules, proposal: &Proposal) -> Report {
+    check(rules, proposal, Options::default()).expect("its facts are known")
+}
+
+fn shipped_rules() {
+    let rules = setting::shipped();
+    let demos = setting::DEMOS.map(|name| (format!("shipped rules, {name}: report as data"), setting::demo(name)));
+    let tasks = demos.iter().map(|(name, proposal)| Task::new(name, || report(&rules, proposal)));
+    print_alone(&in_turns(tasks.collect(), LONG));
+}
+
+fn by_hand() {
+    let rules = setting::rules_of(twenty::RULES);
+    for example in twenty::BUILDS {
+        let (proposal, build) = (example.proposal(), (example.build)());
+        let sheet = proposal.facts(rules.catalogue()).expect("its facts are known");
+        assert_eq!(twenty::answers(&rules, &sheet), twenty::by_hand::check(&build), "both say the same of {example}");
+        let names = ["report as data", "answers alone", "by hand, plain numbers"].map(|way| format!("20 rules, 4 cells, {example}: {way}"));
+        print(&in_turns(
+            vec![
+                Task::new(&names[0], || report(&rules, &proposal)),
+                Task::new(&names[1], || twenty::answers(&rules, &sheet)),
+                Task::new(&names[2], || twenty::by_hand::check(std::hint::black_box(&build))),
+            ],
+            LONG,
+        ));
+    }
+}
+
+fn end_to_end() {
+    let (rules, simple) = (setting::shipped(), setting::rules_of(twenty::RULES));
+    for (name, bytes) in [("1 cell", setting::demo_bytes("marshal-torch.json")), ("4 cells", twenty::BUILDS[0].json.into())] {
+        let read = || setting::read("proposal.json", bytes.clone());
+        let through = |rules: &Rules| serde_json::to_vec(&report(rules, &read())).expect("a report is JSON");
+        let ways = ["bytes to report bytes, shipped rules", "bytes to report bytes, 20 rules", "bytes to facts", "bytes to typed structs"];
+        let names = ways.map(|way| format!("{name}: {way}"));
+        print(&in_turns(
+            vec![
+                Task::new(&names[0], || through(&rules)),
+                Task::new(&names[1], || through(&simple)),
+                Task::new(&names[2], read),
+                Task::new(&names[3], || serde_json::from_slice::<setting::typed::Proposal>(&bytes).expect("it fits")),
+            ],
+            LONG,
+        ));
+    }
+}
+
+fn rulesets() {
+    let vetted = || {
+        let vetting = Vetting::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("the shipped rules load");
+        vet(&vetting).len()
+    };
+    print_alone(&in_turns(
+        vec![Task::new("shipped rules: load and compile", setting::shipped), Task::new("shipped rules: load and vet", vetted)],
+        LONG,
+    ));
+}
+
+fn figures() {
+    let catalogue = rules_core::catalogue();
+    for (series, parallel) in [(1, 1), (4, 2)] {
+        let proposal = setting::read("build.json", setting::build_of(Arrangement { series, parallel }));
+        let sheet = proposal.facts(&catalogue).expect("its facts are known");
+        let name = |which: &str, many: usize| format!("{which} {many} figures of a {series}S{parallel}P build");
+        let all = name("all", setting::every_figure(&catalogue, &sheet));
+        let without = name("without packs' labels", setting::figures_but_of_packs(&catalogue, &sheet));
+        print_alone(&in_turns(
+            vec![
+                Task::new(&all, || setting::every_figure(&catalogue, &sheet)),
+                Task::new(&without, || setting::figures_but_of_packs(&catalogue, &sheet)),
+            ],
+            LONG,
+        ));
+    }
+}
+
+const SIZES: [usize; 4] = [10, 100, 1_000, 10_000];
+
+/// A row of growth: the time per item at each size.
+fn row(name: &str, task: impl Fn(usize) -> Task<'static>) {
+    // Each size by itself: the largest takes so much longer that turns would leave the small ones a handful of times.
+    let alone = |many| in_turns(vec![task(many)], LONG / 4);
+    let times: Vec<Timed> = SIZES.into_iter().flat_map(alone).collect();
+    let per_item: Vec<f64> = times.iter().zip(SIZES).map(|(time, many)| time.seconds / many as f64).collect();
+    let cells: Vec<String> = per_item.iter().map(|seconds| shown(*seconds)).collect();
+    println!("| {name} | {} | {:.1} |", cells.join(" | "), per_item[3] / per_item[0]);
+}
+
+fn growth() {
+    let cells = |text: Option<&'static str>, arrangement: fn(usize) -> Arrangement| {
+        move |many| {
+            let rules = text.map_or_else(setting::shipped, setting::rules_of);
+            let proposal = setting::read("build.json", setting::build_of(arrangement(many)));
+            Task::new("", move || report(&rules, &proposal))
+        }
+    };
+    row("cells in series, shipped rules", cells(None, |many| Arrangement { series: many, parallel: 1 }));
+    row("cells in parallel, shipped rules", cells(None, |many| Arrangement { series: 1, parallel: many }));
+    row("groups of five in series, shipped rules", cells(None, |many| Arrangement { series: many / 5, parallel: 5 }));
+    row("cells in series, 20 rules", cells(Some(twenty::RULES), |many| Arrangement { series: many, parallel: 1 }));
+    row("cautions on four cells", |many| {
+        let (rules, proposal) = (setting::rules_of(&setting::cautions(many)), twenty::BUILDS[0].proposal());
+        Task::new("", move || report(&rules, &proposal))
+    });
+    row("cautions loaded and compiled", |many| {
+        let text = setting::cautions(many);
+        Task::new("", move || setting::rules_of(&text))
+    });
+    row("cells read from JSON", |many| {
+        let bytes = setting::build_of(Arrangement { series: many, parallel: 1 });
+        Task::new("", move || Proposal::read("build.json", bytes.clone(), Syntax::Json))
+    });
+    row("every figure, cells in series", |many| {
+        let catalogue = rules_core::catalogue();
+        let proposal = setting::read("build.json", setting::build_of(Arrangement { series: many, parallel: 1 }));
+        let sheet = proposal.facts(&catalogue).expect("its facts are known").into_owned();
+        Task::new("", move || setting::every_figure(&catalogue, &sheet))
+    });
+}
+
+/// Figures are worked out only where a rule asks for one.
+fn asked() {
+    let asked = Asked::default();
+    let catalogue = asked.catalogue();
+    let simple = Rules::load(&["timed"], &setting::Only(twenty::RULES.to_owned()), &catalogue).expect("the rules load");
+    let shipped = Rules::load(&["rescued-cells"], &Shipped, &catalogue).expect("the shipped rules load");
+    // Loading may ask; only checks count.
+    asked.take();
+    report(&simple, &twenty::BUILDS[1].proposal());
+    let by_simple = asked.take();
+    assert_eq!(by_simple, 0, "rules that name no library figure must not have one worked out");
+    report(&shipped, &setting::demo("helmet-lamp.yaml"));
+    println!("Figures asked for: {by_simple} by the twenty rules, {} by the shipped rules on helmet-lamp.yaml.", asked.take());
+}
