@@ -45,7 +45,7 @@ pub(crate) struct Timed {
 const BATCH: Duration = Duration::from_micros(400);
 
 /// Fewer turns than this make no median.
-const LEAST_TURNS: usize = 5;
+const LEAST_TURNS: usize = 3;
 
 /// Runs the tasks in turns for about the given time, and some turns at least.
 pub(crate) fn in_turns(mut tasks: Vec<Task<'_>>, all: Duration) -> Vec<Timed> {

@@ -23,8 +23,16 @@ type Wanted = (Truth, Walk);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Key {
     Figure(FigureId, usize, bool, Walk),
-    Worked(WorkedId, usize),
+    Worked(WorkedId, Shared),
     Fold(usize, bool, Walk),
+}
+
+/// For whom a sum of a library figure holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Shared {
+    One(usize),
+    In(usize),
+    All,
 }
 
 /// Sums kept for one sheet.
@@ -148,13 +156,23 @@ impl Evaluator<'_> {
         }
         let position = bound.position(subject);
         parts.figures.insert((id, position));
-        self.summed_up(Key::Worked(id, position), parts, |sum| {
-            let worked = self.work(id, position);
+        let worked = self.work(id, position);
+        self.summed_up(Key::Worked(id, self.shared(subject, position, worked.reach)), parts, |sum| {
             let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
             for fact in self.catalogue().needed(worked.used) {
                 self.needed_parts(fact, (subject, position, worked.reach), missed.contains(&fact), sum);
             }
         });
+    }
+
+    /// What all share for whom a figure looked at the same facts, so that these are summed up once and not for each of them.
+    fn shared(&self, subject: SubjectId, position: usize, reach: Reach) -> Shared {
+        let container = self.sheet().instance(subject, position).and_then(|one| one.container);
+        match (reach, container) {
+            (Reach::All, _) => Shared::All,
+            (Reach::Together, Some(container)) => Shared::In(container),
+            (Reach::Own | Reach::Together, _) => Shared::One(position),
+        }
     }
 
     /// A fact that a figure used, of each that it looked at. Where it missed none, those that are not given played no part.
