@@ -26,7 +26,7 @@ impl WorkedId {
 }
 
 /// Facts that library figures look at, as a set of positions in [`Figures::needs`]; at most 64.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
 pub struct Needs(u64);
 
 impl Needs {

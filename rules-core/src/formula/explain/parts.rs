@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::{FactAt, Rest, Walk};
-use crate::facts::{FactId, Reach, SubjectId, WorkedId};
+use crate::facts::{FactId, Needs, Reach, SubjectId, Worked, WorkedId};
 use crate::formula::evaluate::{Bound, Evaluator};
 use crate::formula::program::FigureCode;
 use crate::formula::truth::Truth;
@@ -27,12 +27,12 @@ enum Key {
     Fold(usize, bool, Walk),
 }
 
-/// For whom a sum of a library figure holds.
+/// For whom a sum of a library figure holds: with the facts used and missed, for they may have used different ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Shared {
     One(usize),
-    In(usize),
-    All,
+    In(usize, Needs, Needs),
+    All(Needs, Needs),
 }
 
 /// Sums kept for one sheet.
@@ -157,7 +157,7 @@ impl Evaluator<'_> {
         let position = bound.position(subject);
         parts.figures.insert((id, position));
         let worked = self.work(id, position);
-        self.summed_up(Key::Worked(id, self.shared(subject, position, worked.reach)), parts, |sum| {
+        self.summed_up(Key::Worked(id, self.shared(subject, position, &worked)), parts, |sum| {
             let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
             for fact in self.catalogue().needed(worked.used) {
                 self.needed_parts(fact, (subject, position, worked.reach), missed.contains(&fact), sum);
@@ -166,11 +166,11 @@ impl Evaluator<'_> {
     }
 
     /// What all share for whom a figure looked at the same facts, so that these are summed up once and not for each of them.
-    fn shared(&self, subject: SubjectId, position: usize, reach: Reach) -> Shared {
+    fn shared(&self, subject: SubjectId, position: usize, worked: &Worked) -> Shared {
         let container = self.sheet().instance(subject, position).and_then(|one| one.container);
-        match (reach, container) {
-            (Reach::All, _) => Shared::All,
-            (Reach::Together, Some(container)) => Shared::In(container),
+        match (worked.reach, container) {
+            (Reach::All, _) => Shared::All(worked.used, worked.missing),
+            (Reach::Together, Some(container)) => Shared::In(container, worked.used, worked.missing),
             (Reach::Own | Reach::Together, _) => Shared::One(position),
         }
     }
