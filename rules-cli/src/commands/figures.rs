@@ -3,13 +3,11 @@
 use std::io;
 
 use rules_core::check::{Options, figures};
-use rules_core::document::Problem;
 use rules_core::report::{FigureSheet, text};
 use rules_core::ruleset::Rules;
 
-use super::with_rules;
+use super::{of_each, put_json, with_rules};
 use crate::args::{Figures, Format};
-use crate::input;
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
@@ -18,31 +16,12 @@ pub(super) fn run(args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome
 }
 
 fn with(rules: &Rules, args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let stdin = ["-".to_owned()];
-    let names = if args.files.is_empty() { stdin.as_slice() } else { args.files.as_slice() };
-    let mut outcome = Outcome::Fine;
-    let mut sheets = Vec::new();
-    for name in names {
-        match one(name, rules, terminal) {
-            Ok(sheet) => sheets.push(sheet),
-            Err(problems) => {
-                outcome = Outcome::BadInput;
-                terminal.complain_of(&problems);
-            }
-        }
-    }
-    match (args.form.format, sheets.as_slice()) {
-        (Format::Json, [sheet]) if names.len() == 1 => terminal.put_json(sheet)?,
-        (Format::Json, []) if names.len() == 1 => {}
-        (Format::Json, sheets) => terminal.put_json(&sheets)?,
-        (Format::Text, sheets) => put_text(sheets, terminal)?,
+    let (sheets, outcome) = of_each(&args.files, terminal, |proposal| figures(rules, proposal, Options::default()));
+    match args.form.format {
+        Format::Json => put_json(&sheets, args.files.len() > 1, terminal)?,
+        Format::Text => put_text(&sheets, terminal)?,
     }
     Ok(outcome)
-}
-
-fn one(name: &str, rules: &Rules, terminal: &mut Terminal) -> Result<FigureSheet, Vec<Problem>> {
-    let proposal = input::proposal(name, terminal)?;
-    figures(rules, &proposal, Options::default())
 }
 
 fn put_text(sheets: &[FigureSheet], terminal: &mut Terminal) -> io::Result<()> {

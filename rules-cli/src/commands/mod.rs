@@ -15,7 +15,10 @@ mod vet;
 
 use std::io;
 
+use rules_core::document::Problem;
+use rules_core::proposal::Proposal;
 use rules_core::ruleset::Rules;
+use serde::Serialize;
 
 use crate::args::{self, Command};
 use crate::input;
@@ -37,6 +40,32 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
         Command::Label(args) => label::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
+    }
+}
+
+/// Does something with each proposal, standard input where none is named. What cannot be used is complained of; the outcome says whether anything was.
+fn of_each<T>(files: &[String], terminal: &mut Terminal, work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>) -> (Vec<T>, Outcome) {
+    let stdin = ["-".to_owned()];
+    let names = if files.is_empty() { stdin.as_slice() } else { files };
+    let (mut done, mut outcome) = (Vec::new(), Outcome::Fine);
+    for name in names {
+        match input::proposal(name, terminal).and_then(|proposal| work(&proposal)) {
+            Ok(one) => done.push(one),
+            Err(problems) => {
+                outcome = Outcome::BadInput;
+                terminal.complain_of(&problems);
+            }
+        }
+    }
+    (done, outcome)
+}
+
+/// One object for one proposal, one array for several.
+fn put_json<T: Serialize>(all: &[T], several: bool, terminal: &mut Terminal) -> io::Result<()> {
+    match all {
+        _ if several => terminal.put_json(&all),
+        [one] => terminal.put_json(one),
+        _ => Ok(()),
     }
 }
 

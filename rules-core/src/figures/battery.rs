@@ -79,13 +79,9 @@ fn start(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Opt
 /// What the light takes through each group. In series all carry one current: for a power that is the power over the voltage of the whole, which lies between that
 /// of full cells and that at which it ends.
 fn draw(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Draw> {
-    if let Some(current) = desk.reader.may(Need::DrawCurrent, ONE, notes) {
-        return Some(Draw::Current(current));
-    }
-    let Some(power) = desk.reader.may(Need::DrawPower, ONE, notes) else {
-        notes.lacks(Need::DrawCurrent);
-        notes.lacks(Need::DrawPower);
-        return None;
+    let power = match battery_draw(desk, notes)? {
+        Draw::Power(power) => power,
+        current @ Draw::Current(_) => return Some(current),
     };
     let series = series(desk, notes)?;
     if series.hi() <= 1.0 {
@@ -125,10 +121,7 @@ pub(super) enum Until {
 /// The discharge of the battery, group by group in series.
 pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Notes) -> Option<StringDischarge> {
     notes.reach = notes.reach.max(Reach::All);
-    let Some(count) = desk.group_count() else {
-        notes.lacks(Need::CellGroup);
-        return None;
-    };
+    let count = desk.group_count(notes)?;
     let groups: Vec<Option<Member>> = (0..count).map(|at| member(desk, from, at, notes)).collect();
     let temperature = temperature(desk, notes);
     let stops = light_stops(desk, notes);
@@ -137,6 +130,9 @@ pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Not
     let groups: Vec<Member> = groups.into_iter().collect::<Option<_>>()?;
     let classes = groups.iter().map(|group| group.cell.classes).reduce(Classes::or)?;
     let cut_off = if until == Until::Empty { stops.max(series? * empty(classes)) } else { stops };
+    if until == Until::Empty && cut_off == stops {
+        return desk.battery(from, Until::LightStops, notes).cloned();
+    }
     string::discharge(&groups, &StringDuty { draw: draw?, temperature, cut_off })
 }
 
@@ -161,10 +157,7 @@ pub(super) fn battery_draw(desk: &Desk<'_>, notes: &mut Notes) -> Option<Draw> {
 
 /// The resistance of the battery at the temperature of use, after minutes of load.
 pub(super) fn resistance(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
-    let Some(count) = desk.group_count() else {
-        notes.lacks(Need::CellGroup);
-        return None;
-    };
+    let count = desk.group_count(notes)?;
     let temperature = temperature(desk, notes);
     let groups: Vec<Option<Interval>> = (0..count).map(|group| group_resistance(desk, group, temperature, notes)).collect();
     groups.into_iter().try_fold(Interval::point(0.0), |sum, group| Some(sum + group?))

@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use super::battery::Until;
 use super::discharge::{CellModel, Discharge};
-use super::needs::{Noted, Notes, Reader};
+use super::needs::{Need, Noted, Notes, Reader};
 use super::string::StringDischarge;
 use super::table::ROWS;
 use super::{battery, cells};
@@ -92,10 +92,14 @@ impl<'s> Desk<'s> {
         sheet.instance(GROUP, group).filter(|_| settled).map(|one| one.members.as_slice())
     }
 
-    /// How many groups there are; none where it is not settled which they are.
-    pub(super) fn group_count(&self) -> Option<usize> {
+    /// How many groups there are. Where it is not settled which they are, the cells' groups are missing.
+    pub(super) fn group_count(&self, notes: &mut Notes) -> Option<usize> {
         let sheet = self.reader.facts().sheet();
-        (!sheet.is_unsettled(GROUP)).then(|| sheet.count(GROUP))
+        if sheet.is_unsettled(GROUP) {
+            notes.lacks(Need::CellGroup);
+            return None;
+        }
+        Some(sheet.count(GROUP))
     }
 }
 

@@ -6,7 +6,7 @@ use super::desk::{Desk, From};
 use super::discharge::Draw;
 use super::needs::{Need, Notes};
 use super::operating::OperatingPoint;
-use super::span::span;
+use super::span::{not_known, not_negative, span};
 use super::stop::StopPlan;
 use super::{battery, cells, keeping, of_cell, open, operating, stop};
 use crate::facts::{Reach, Worked};
@@ -15,10 +15,6 @@ use crate::quantity::Interval;
 
 /// The one build.
 const BUILD: usize = 0;
-
-fn not_known() -> Interval {
-    span(0.0, f64::INFINITY)
-}
 
 /// `build.current`. A driver that holds its power draws more as the voltage falls, so the lowest voltage gives the highest current.
 pub(super) fn current(desk: &Desk<'_>, _: usize) -> Worked {
@@ -30,13 +26,10 @@ pub(super) fn current(desk: &Desk<'_>, _: usize) -> Worked {
 /// The highest current that the light takes from the battery.
 pub(super) fn highest_current(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
     let reader = desk.reader;
-    if let Some(draw) = reader.may(Need::DrawCurrent, BUILD, notes) {
-        return draw;
-    }
-    let Some(power) = reader.may(Need::DrawPower, BUILD, notes) else {
-        notes.lacks(Need::DrawCurrent);
-        notes.lacks(Need::DrawPower);
-        return not_known();
+    let power = match battery::battery_draw(desk, notes) {
+        Some(Draw::Current(current)) => return current,
+        Some(Draw::Power(power)) => power,
+        None => return not_known(),
     };
     let cut_off = reader.must(Need::CutOff, BUILD, notes);
     let input_min = reader.must(Need::InputMin, BUILD, notes);
@@ -46,10 +39,6 @@ pub(super) fn highest_current(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
         (Some(lowest), None) | (None, Some(lowest)) => span(0.0, (power / lowest).hi()),
         (None, None) => not_known(),
     }
-}
-
-fn not_negative(value: Interval) -> Interval {
-    value.meets(not_known()).unwrap_or(value)
 }
 
 /// The classes that any cell of the build may be of; none if one is of a class without a curve.
@@ -152,10 +141,7 @@ pub(super) fn charge_time(desk: &Desk<'_>, _: usize) -> Worked {
 
 fn charge_time_of(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
     let current = desk.reader.must(Need::ChargeCurrent, BUILD, notes);
-    let Some(count) = desk.group_count() else {
-        notes.lacks(Need::CellGroup);
-        return None;
-    };
+    let count = desk.group_count(notes)?;
     let capacities: Vec<Option<Interval>> = (0..count).map(|group| capacity(desk, group, notes)).collect();
     let capacities: Vec<Interval> = capacities.into_iter().collect::<Option<_>>()?;
     let times = capacities.into_iter().map(|capacity| Some(keeping::charge_time(Interval::point(0.0), capacity, current?)));

@@ -4,16 +4,11 @@ use super::cells;
 use super::desk::Desk;
 use super::needs::{Need, Notes};
 use super::rest::ChargeState;
-use super::span::span;
+use super::span::{not_known, span};
 use super::{battery, keeping, of_build, open, resistance};
 use crate::facts::{Reach, Worked};
 use crate::proposal::CELL;
 use crate::quantity::Interval;
-
-/// Nothing known of what cannot be negative.
-fn not_known() -> Interval {
-    span(0.0, f64::INFINITY)
-}
 
 /// `cell.charge_state`
 pub(super) fn charge_state(desk: &Desk<'_>, cell: usize) -> Worked {

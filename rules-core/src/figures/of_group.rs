@@ -5,7 +5,7 @@ use super::desk::{Desk, From};
 use super::discharge::Discharge;
 use super::needs::Notes;
 use super::open;
-use super::span::span;
+use super::span::not_known;
 use crate::facts::Worked;
 use crate::quantity::Interval;
 
@@ -14,7 +14,7 @@ fn of_discharge(desk: &Desk<'_>, from: From, group: usize, figure: fn(&Discharge
     let mut notes = Notes::default();
     match desk.discharge(from, group, &mut notes) {
         Some(discharge) => Worked { open: discharge.open.map(open::why), ..notes.worked(figure(&discharge)) },
-        None => notes.worked(span(0.0, f64::INFINITY)),
+        None => notes.worked(not_known()),
     }
 }
 
@@ -73,5 +73,5 @@ fn end(desk: &Desk<'_>, from: From, group: usize) -> Worked {
 pub(super) fn inrush(desk: &Desk<'_>, group: usize) -> Worked {
     let mut notes = Notes::default();
     let inrush = super::battery::inrush(desk, group, &mut notes);
-    notes.worked(inrush.unwrap_or(span(0.0, f64::INFINITY)))
+    notes.worked(inrush.unwrap_or(not_known()))
 }

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::label::{Label, Plausible, Reading, decode};
 use super::needs::{Need, Notes};
-use super::span::span;
+use super::span::{not_known, span};
 use crate::facts::{Reach, Worked};
 use crate::proposal::PACK;
 use crate::quantity::Interval;
@@ -30,12 +30,12 @@ pub(super) fn parallel(desk: &Desk<'_>, pack: usize) -> Worked {
 
 /// `pack.cell_capacity`
 pub(super) fn cell_capacity(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, span(0.0, f64::INFINITY), |reading| reading.cell_capacity)
+    figure(desk, pack, not_known(), |reading| reading.cell_capacity)
 }
 
 /// `pack.cell_voltage`
 pub(super) fn cell_voltage(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, span(0.0, f64::INFINITY), |reading| reading.cell_voltage)
+    figure(desk, pack, not_known(), |reading| reading.cell_voltage)
 }
 
 /// `cell.label_capacity`
@@ -46,7 +46,7 @@ pub(super) fn label_capacity(desk: &Desk<'_>, cell: usize) -> Worked {
     let pack = name.and_then(|name| (0..packs).find(|pack| desk.reader.text(Need::PackId, *pack, &mut notes) == Some(name)));
     let Some(pack) = pack else {
         notes.lacks(if name.is_none() { Need::CellPack } else { Need::PackCapacity });
-        return notes.worked(span(0.0, f64::INFINITY));
+        return notes.worked(not_known());
     };
     let worked = cell_capacity(desk, pack);
     notes.join(Notes { used: worked.used, missing: worked.missing, reach: Reach::Own });

@@ -2,6 +2,11 @@
 
 use crate::quantity::Interval;
 
+/// Nothing known of what cannot be negative.
+pub(super) fn not_known() -> Interval {
+    span(0.0, f64::INFINITY)
+}
+
 /// A number so large that nothing of this model reaches it: it stands for "no bound" where an infinity would make a NaN.
 pub(super) const VAST: f64 = 1e9;
 
