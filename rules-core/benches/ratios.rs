@@ -1,4 +1,5 @@
-//! One table of times and ratios, and one of growth, from medians of tasks that run in turns: `cargo bench -p rules-core --bench ratios`.
+//! One table of times and ratios, and one of growth, from medians of tasks that run in turns: `cargo bench -p rules-core --bench ratios`, or with
+//! `-- figures` and the like only some parts.
 #![allow(clippy::expect_used, clippy::unreachable, clippy::indexing_slicing, reason = "a bench stops where its setting is wrong")]
 #![allow(clippy::print_stdout, reason = "the tables are what it is for")]
 #![allow(dead_code, reason = "the setting is shared by several benches")]
@@ -22,17 +23,26 @@ use timing::{Task, Timed, in_turns, shown};
 /// How long the tasks of one table row take together.
 const LONG: Duration = Duration::from_secs(4);
 
+/// The parts, by the name with which one is asked for alone.
+const PARTS: [(&str, fn()); 7] = [
+    ("shipped", shipped_rules),
+    ("by-hand", by_hand),
+    ("end-to-end", end_to_end),
+    ("rulesets", rulesets),
+    ("figures", figures),
+    ("growth", growth),
+    ("asked", asked),
+];
+
 fn main() {
+    // `cargo bench` adds a flag of its own.
+    let wanted: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
     println!("| what | time | ratio |\n| --- | ---: | ---: |");
-    shipped_rules();
-    by_hand();
-    end_to_end();
-    rulesets();
-    figures();
-    println!("\n| grows | 10 | 100 | 1,000 | 10,000 | largest against 10 |\n| --- | ---: | ---: | ---: | ---: | ---: |");
-    growth();
-    println!();
-    asked();
+    for (name, part) in PARTS {
+        if wanted.is_empty() || wanted.iter().any(|word| word == name) {
+            part();
+        }
+    }
 }
 
 /// Prints times, each against the last of them.
@@ -147,6 +157,7 @@ fn row(name: &str, task: impl Fn(usize) -> Task<'static>) {
 }
 
 fn growth() {
+    println!("\n| grows | 10 | 100 | 1,000 | 10,000 | largest against 10 |\n| --- | ---: | ---: | ---: | ---: | ---: |");
     let cells = |text: Option<&'static str>, arrangement: fn(usize) -> Arrangement| {
         move |many| {
             let rules = text.map_or_else(setting::shipped, setting::rules_of);
@@ -190,5 +201,5 @@ fn asked() {
     let by_simple = asked.take();
     assert_eq!(by_simple, 0, "rules that name no library figure must not have one worked out");
     report(&shipped, &setting::demo("helmet-lamp.yaml"));
-    println!("Figures asked for: {by_simple} by the twenty rules, {} by the shipped rules on helmet-lamp.yaml.", asked.take());
+    println!("\nFigures asked for: {by_simple} by the twenty rules, {} by the shipped rules on helmet-lamp.yaml.", asked.take());
 }

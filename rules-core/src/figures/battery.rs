@@ -122,6 +122,9 @@ pub(super) enum Until {
 pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Notes) -> Option<StringDischarge> {
     notes.reach = notes.reach.max(Reach::All);
     let count = desk.group_count(notes)?;
+    if count == 1 && until == Until::Empty {
+        return desk.discharge(from, 0, notes).map(StringDischarge::from);
+    }
     let groups: Vec<Option<Member>> = (0..count).map(|at| member(desk, from, at, notes)).collect();
     let temperature = temperature(desk, notes);
     let stops = light_stops(desk, notes);
@@ -129,11 +132,15 @@ pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Not
     let draw = battery_draw(desk, notes);
     let groups: Vec<Member> = groups.into_iter().collect::<Option<_>>()?;
     let classes = groups.iter().map(|group| group.cell.classes).reduce(Classes::or)?;
-    let cut_off = if until == Until::Empty { stops.max(series? * empty(classes)) } else { stops };
-    if until == Until::Empty && cut_off == stops {
-        return desk.battery(from, Until::LightStops, notes).cloned();
+    let until_empty = stops.max(series? * empty(classes));
+    if until == Until::LightStops && until_empty == stops {
+        return desk.battery(from, Until::Empty, notes).cloned();
     }
-    string::discharge(&groups, &StringDuty { draw: draw?, temperature, cut_off })
+    let cut_off = if until == Until::Empty { until_empty } else { stops };
+    match groups.as_slice() {
+        [Member { cell, start }] => Some(discharge_of(cell, &Duty { draw: draw?, start: *start, temperature, cut_off }).into()),
+        _ => string::discharge(&groups, &StringDuty { draw: draw?, temperature, cut_off }),
+    }
 }
 
 fn member(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Member> {

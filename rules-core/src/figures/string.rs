@@ -9,7 +9,7 @@ mod margins;
 
 use self::ladder::{Cell, Moment, Side, Sums, Walk, crossing, grid};
 use self::margins::{Held, StringMargins};
-use super::discharge::{Bounds, CellModel, Draw, Duty, Load};
+use super::discharge::{Bounds, CellModel, Discharge, Draw, Duty, Load};
 use super::margin::{self, Open};
 use super::span::{VAST, not_negative, ratio, span, times};
 use crate::quantity::Interval;
@@ -57,6 +57,13 @@ pub struct StringDischarge {
     pub energy: Interval,
     /// Why the figures of the whole are open towards the cautious side, if they are.
     pub open: Option<Open>,
+}
+
+/// A single cell as a string of one: no other can reverse it.
+impl From<Discharge> for StringDischarge {
+    fn from(Discharge { start, mid, late, end, delivered, run_time, energy, open }: Discharge) -> Self {
+        Self { cells: vec![end], weakest: end, cells_open: None, start, mid, late, delivered, run_time, energy, open }
+    }
 }
 
 /// The discharge of cells in series. None if there is no cell.
