@@ -20,6 +20,7 @@ fn whole(arrangement: &str, draw: &str) -> Value {
                 "id": format!("K{at}"), "group": group, "designation": "ICR18650", "pack": "P",
                 "rest": { "voltage": format!("{rest} V"), "after": "24 h" },
                 "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V" },
+                "slow_capacity": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V" },
                 "rated": { "capacity": "2600 mAh" },
                 "resistance": { "value": format!("{resistance} mΩ"), "method": "dc-10s" },
                 "drift": { "fall": "6 mV", "over": "14 d" },
@@ -167,4 +168,40 @@ fn what_is_missing_is_named() {
     assert_eq!(missing("group B", "group.start_voltage"), expected);
     assert_eq!(missing("build", "build.run_time"), expected);
     assert_eq!(missing("group A", "group.start_voltage"), []);
+}
+
+/// A slow capacity test narrows the upper end of what a gentle use gives. Half of one is as good as none, and takes no part.
+#[test]
+fn a_slow_test_takes_part_whole_or_not_at_all() {
+    let rules = rules();
+    for arrangement in ["1S1P", "2S2P"] {
+        let proposal = whole(arrangement, "0.5 A");
+        let time = |proposal: &Value| worked(&rules, proposal)[&("build".to_owned(), "build.run_time".to_owned())].clone();
+        let facts = |figure: &FigureReport| figure.facts.len() + figure.more_facts;
+        let (twice, once) = (time(&proposal), time(&without(&proposal, "/cells/0/slow_capacity")));
+        let (narrow, wide) = (twice.value.as_ref().unwrap(), once.value.as_ref().unwrap());
+        assert!(narrow.high.unwrap() < 0.99 * wide.high.unwrap() && narrow.low == wide.low, "{narrow:?} {wide:?}");
+        assert_eq!(facts(&twice), facts(&once) + 3);
+        for part in ["value", "at", "to"] {
+            let half = time(&without(&proposal, &format!("/cells/0/slow_capacity/{part}")));
+            assert_eq!(half.value, once.value, "{part}");
+            // Beside one cell with half a test, those of the others count.
+            assert!(arrangement != "1S1P" || facts(&half) == facts(&once), "{part}");
+            assert!(half.facts.iter().all(|fact| fact.value.is_some()), "{part}");
+        }
+    }
+}
+
+/// The ratio of the two tests names what it lacks.
+#[test]
+fn the_ratio_of_tests_names_what_is_missing() {
+    let rules = rules();
+    let proposal = whole("1S1P", "2 A");
+    let ratio = |proposal: &Value| worked(&rules, proposal)[&("cell K0".to_owned(), "cell.capacity_ratio".to_owned())].clone();
+    let known = ratio(&proposal).value.unwrap();
+    assert!(known.low.unwrap() > 0.95 && known.high.unwrap() < 1.05, "{known:?}");
+    let half = ratio(&without(&proposal, "/cells/0/slow_capacity/to"));
+    let missing: Vec<&str> = half.facts.iter().filter(|fact| fact.value.is_none()).map(|fact| fact.name.as_str()).collect();
+    assert_eq!(missing, ["cell.slow_capacity_to"]);
+    assert!(half.value.unwrap().missing);
 }

@@ -10,7 +10,7 @@ use proptest::test_runner::{Config, TestCaseError, TestRunner};
 use rules_core::figures::class::{Class, Classes};
 use rules_core::figures::discharge::{self, CapacityTest, CellModel, Discharge, Draw, Duty};
 use rules_core::figures::keeping;
-use rules_core::figures::margin::{self, Open, TimeUse};
+use rules_core::figures::margin::{self, Open, SlowCapacity, TimeUse};
 use rules_core::figures::ocv;
 use rules_core::figures::operating::operating_point;
 use rules_core::figures::parallel::{self, Joined};
@@ -83,19 +83,43 @@ fn classes() -> impl Strategy<Value = Known<Classes>> {
 }
 
 fn cell() -> impl Strategy<Value = Known<CellModel>> {
-    (classes(), known(0.5, 3.5), known(0.1, 3.0), known(2.0, 3.2), known(10.0, 40.0), known(0.01, 0.25)).prop_map(
-        |(classes, charge, current, cut_off, temperature, r10)| {
-            let model = |classes, charge, current, cut_off, temperature, r10| CellModel {
+    (classes(), known(0.5, 3.5), known(0.1, 3.0), known(2.0, 3.2), known(10.0, 40.0), known(0.01, 0.25), slow()).prop_map(
+        |(classes, charge, current, cut_off, temperature, r10, slow)| {
+            let model = |classes, charge, current, cut_off, temperature, slow: Option<Slow>, r10| CellModel {
                 classes,
                 capacity: CapacityTest { charge, current, cut_off, temperature },
+                slow: slow.map(|slow| slow.of(charge, cut_off, temperature)),
                 r10,
             };
             Known {
-                less: model(classes.less, charge.less, current.less, cut_off.less, temperature.less, r10.less),
-                more: model(classes.more, charge.more, current.more, cut_off.more, temperature.more, r10.more),
+                less: model(classes.less, charge.less, current.less, cut_off.less, temperature.less, slow.less, r10.less),
+                more: model(classes.more, charge.more, current.more, cut_off.more, temperature.more, slow.more, r10.more),
             }
         },
     )
+}
+
+/// A slow capacity test beside an ordinary one: its charge by that one's, and its current by its charge.
+#[derive(Clone, Copy, Debug)]
+struct Slow {
+    charge: Interval,
+    rate: Interval,
+}
+
+impl Slow {
+    fn of(self, charge: Interval, cut_off: Interval, temperature: Interval) -> CapacityTest {
+        let charge = charge * self.charge;
+        CapacityTest { charge, current: charge * self.rate, cut_off, temperature }
+    }
+}
+
+/// None is to know less than some.
+fn slow() -> impl Strategy<Value = Known<Option<Slow>>> {
+    let test = (known(0.9, 1.2), known(0.02, 0.4)).prop_map(|(charge, rate)| Known {
+        less: Slow { charge: charge.less, rate: rate.less },
+        more: Slow { charge: charge.more, rate: rate.more },
+    });
+    (test, 0..4_u8).prop_map(|(test, kept)| Known { less: (kept > 1).then_some(test.less), more: (kept > 0).then_some(test.more) })
 }
 
 fn draw() -> impl Strategy<Value = Known<Draw>> {
@@ -198,6 +222,10 @@ fn a_parallel_group_never_narrows_for_knowing_less() {
         encloses("charge", less.capacity.charge, more.capacity.charge)?;
         encloses("current", less.capacity.current, more.capacity.current)?;
         prop_assert!(less.classes.encloses(more.classes));
+        prop_assert!(less.slow.is_none() || more.slow.is_some(), "a slow test only for knowing less");
+        if let (Some(less), Some(more)) = (less.slow, more.slow) {
+            encloses("slow charge", less.charge, more.charge)?;
+        }
         Ok(())
     });
 }
@@ -283,16 +311,19 @@ fn plain_figures_never_narrow_for_knowing_less() {
 fn a_margin_never_narrows_for_knowing_less() {
     let ends =
         (known(0.02, 4.0), known(0.1, 2.0), known(-15.0, 50.0), known(10.0, 30.0), known(2.0, 3.3), known(2.0, 3.3), known(0.0, 0.8));
+    let slow = (known(0.02, 0.35), known(10.0, 30.0), known(0.9, 1.1), 0..4_u8);
     run(
-        (select(Class::ALL.to_vec()), any::<bool>(), ends),
+        (select(Class::ALL.to_vec()), any::<bool>(), ends, slow),
         5000,
-        |(class, power, (rate, tested, warm, test_warm, cut_off, test_cut_off, drop))| {
-            let of = |side: fn(&Known<Interval>) -> Interval| {
+        |(class, power, (rate, tested, warm, test_warm, cut_off, test_cut_off, drop), (slow_rate, slow_warm, slow_ratio, kept))| {
+            let of = |side: fn(&Known<Interval>) -> Interval, kept: bool| {
                 let [rate, tested, temperature, test_temperature] = [&rate, &tested, &warm, &test_warm].map(side);
                 let [cut_off, test_cut_off, drop] = [&cut_off, &test_cut_off, &drop].map(side);
-                margin::time(&TimeUse { class, rate, tested, temperature, test_temperature, cut_off, test_cut_off, drop, power })
+                let [slow_rate, slow_temperature, ratio] = [&slow_rate, &slow_warm, &slow_ratio].map(side);
+                let slow = kept.then_some(SlowCapacity { rate: slow_rate, temperature: slow_temperature, ratio });
+                margin::time(&TimeUse { class, rate, tested, temperature, test_temperature, cut_off, test_cut_off, drop, power, slow })
             };
-            let (less, more) = (of(|known| known.less), of(|known| known.more));
+            let (less, more) = (of(|known| known.less, kept > 1), of(|known| known.more, kept > 0));
             prop_assert!(less.least <= more.least + SLACK && more.greatest <= less.greatest + SLACK, "{less:?} {more:?}");
             prop_assert!(
                 (0.0..=1.0).contains(&less.least) && less.greatest >= 1.0 && (less.open.is_some() || more.open.is_none()),
@@ -336,7 +367,7 @@ fn exact() -> impl Strategy<Value = (CellModel, f64, f64)> {
             let ohms = sag / current;
             let capacity =
                 CapacityTest { charge: point(charge), current: point(current), cut_off: point(cut_off), temperature: point(25.0) };
-            (CellModel { classes: Classes::of(class), capacity, r10: point(ohms) }, current, cut_off)
+            (CellModel { classes: Classes::of(class), capacity, slow: None, r10: point(ohms) }, current, cut_off)
         },
     )
 }

@@ -10,5 +10,7 @@ mod discharge;
 mod examples;
 #[path = "figure_reference/others.rs"]
 mod others;
+#[path = "figure_reference/slow_test.rs"]
+mod slow_test;
 #[path = "figure_reference/table.rs"]
 mod table;

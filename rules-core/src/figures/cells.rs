@@ -60,7 +60,18 @@ pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> O
     let r10 = r10(reader, position, notes);
     let classes = classes(reader, position, notes)?;
     let temperature = span(ROOM.0, ROOM.1);
-    Some(CellModel { classes, capacity: CapacityTest { charge: charge?, current: current?, cut_off: cut_off?, temperature }, r10: r10? })
+    let capacity = CapacityTest { charge: charge?, current: current?, cut_off: cut_off?, temperature };
+    Some(CellModel { classes, capacity, slow: slow_test(reader, position, notes), r10: r10? })
+}
+
+/// A second, slow capacity test. A part of one takes no part.
+fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CapacityTest> {
+    let mut tried = Notes::default();
+    let charge = reader.may(Need::SlowCapacity, position, &mut tried)?;
+    let current = reader.may(Need::SlowCapacityAt, position, &mut tried)?;
+    let cut_off = reader.may(Need::SlowCapacityTo, position, &mut tried)?;
+    notes.join(tried);
+    Some(CapacityTest { charge, current, cut_off, temperature: span(ROOM.0, ROOM.1) })
 }
 
 /// What the rest voltage says of the charge state.

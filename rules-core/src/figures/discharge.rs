@@ -19,10 +19,10 @@ pub(super) use self::{
     margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
     path::{Corner, LEAST, Load, come_of_growth, come_of_lag},
 };
-use super::class::Classes;
+use super::class::{Class, Classes};
 use super::margin::{Mark, Open, VoltageMargin};
 use super::ocv::{self, Curve};
-use super::span::{VAST, not_negative, ratio, span, times};
+use super::span::{VAST, not_known, not_negative, ratio, span, times};
 use crate::quantity::Interval;
 
 /// A capacity test: what the cell gave from full.
@@ -45,6 +45,8 @@ pub struct CellModel {
     pub classes: Classes,
     /// Its capacity test.
     pub capacity: CapacityTest,
+    /// A second, slow capacity test, if there is one.
+    pub slow: Option<CapacityTest>,
     /// 10-second direct-current resistance at 25 degC, in ohms.
     pub r10: Interval,
 }
@@ -104,6 +106,40 @@ pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
     let duty = duty.within_reach();
     let classes = cell.classes.iter().map(|class| Run::of(Body::of(class, cell), duty).discharge());
     classes.reduce(|one, other| one.hull(&other)).unwrap_or(ANYTHING)
+}
+
+/// What two capacity tests of a cell say of each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Compared {
+    /// The charge that the ordinary test implies, by the one that the slow test implies.
+    Ratio(Interval),
+    /// One of them cannot be of such a cell.
+    Doubtful,
+    /// They ended at different voltages, and the cell is or may be of iron phosphate: some of these have much charge left there, and others none.
+    UnlikeEnds,
+}
+
+/// Compares the capacity tests of a cell. None without a slow test.
+#[must_use]
+pub fn compared_tests(cell: &CellModel) -> Option<Compared> {
+    let slow = cell.slow?;
+    if cell.classes.contains(Class::Ifr) && !same_end(cell.capacity.cut_off, slow.cut_off) {
+        return Some(Compared::UnlikeEnds);
+    }
+    let ratio = cell.classes.hull(|class| Body::of(class, cell).slow().map_or(not_known(), |slow| slow.ratio));
+    Some(if ratio.is_bounded() { Compared::Ratio(ratio) } else { Compared::Doubtful })
+}
+
+/// End voltages closer than this, in V, are the same.
+const SAME_END: f64 = 1e-6;
+
+fn same_end(one: Interval, other: Interval) -> bool {
+    one.hull(other).width() <= SAME_END
+}
+
+/// Whether a slow capacity test proves that the rate of the ordinary one did not limit the cell, of whichever class it is.
+pub(super) fn is_proved_unlimited(cell: &CellModel) -> bool {
+    cell.slow.is_some() && cell.classes.iter().all(|class| Body::of(class, cell).slow().is_some_and(|slow| slow.proves()))
 }
 
 /// Nothing known.

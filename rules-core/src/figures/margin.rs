@@ -11,7 +11,7 @@ mod time;
 mod voltage;
 
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
-pub use self::time::{TimeMargin, TimeUse, time};
+pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
 pub(super) use self::voltage::VoltageUse;
 pub use self::voltage::{Mark, VoltageMargin};
 

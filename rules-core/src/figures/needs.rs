@@ -21,6 +21,9 @@ pub(super) enum Need {
     Capacity,
     CapacityAt,
     CapacityTo,
+    SlowCapacity,
+    SlowCapacityAt,
+    SlowCapacityTo,
     RatedCapacity,
     Resistance,
     ResistanceMethod,
@@ -40,7 +43,7 @@ pub(super) enum Need {
 }
 
 /// Their names, in the order of [`Need`].
-const NAMES: [&str; 31] = [
+const NAMES: [&str; 34] = [
     "light.draw_current",
     "light.draw_power",
     "light.input_min",
@@ -56,6 +59,9 @@ const NAMES: [&str; 31] = [
     "cell.capacity",
     "cell.capacity_at",
     "cell.capacity_to",
+    "cell.slow_capacity",
+    "cell.slow_capacity_at",
+    "cell.slow_capacity_to",
     "cell.rated_capacity",
     "cell.resistance",
     "cell.resistance_method",

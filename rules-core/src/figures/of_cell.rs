@@ -2,10 +2,12 @@
 
 use super::cells;
 use super::desk::Desk;
+use super::discharge::Compared;
+use super::margin::Open;
 use super::needs::{Need, Notes};
 use super::rest::ChargeState;
 use super::span::{not_known, span};
-use super::{battery, keeping, of_build, open, resistance};
+use super::{battery, discharge, keeping, of_build, open, resistance};
 use crate::facts::{Reach, Worked};
 use crate::proposal::CELL;
 use crate::quantity::Interval;
@@ -25,6 +27,22 @@ pub(super) fn dc_resistance(desk: &Desk<'_>, cell: usize) -> Worked {
     let mut notes = Notes::default();
     let r10 = cells::r10(desk.reader, cell, &mut notes);
     notes.worked(r10.unwrap_or(not_known()))
+}
+
+/// `cell.capacity_ratio`
+pub(super) fn capacity_ratio(desk: &Desk<'_>, cell: usize) -> Worked {
+    let mut notes = Notes::default();
+    let model = desk.cell(cell, &mut notes);
+    for need in [Need::SlowCapacity, Need::SlowCapacityAt, Need::SlowCapacityTo] {
+        desk.reader.must(need, cell, &mut notes);
+    }
+    let unknown = |open: Option<&'static str>| Worked { open, ..notes.worked(not_known()) };
+    match model.as_ref().and_then(discharge::compared_tests) {
+        Some(Compared::Ratio(ratio)) => notes.worked(ratio),
+        Some(Compared::Doubtful) => unknown(Some(open::why(Open::DoubtfulTest))),
+        Some(Compared::UnlikeEnds) => unknown(Some(open::UNLIKE_ENDS)),
+        None => unknown(None),
+    }
 }
 
 /// The resistance of a cell at the temperature of use.

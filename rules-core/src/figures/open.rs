@@ -5,6 +5,9 @@ use super::margin::Open;
 /// A rest voltage that no charge state of the class has.
 pub(super) const OFF_CURVE: &str = "the rest voltage lies outside the curve of the cell's class; check the class and the reading";
 
+/// Two capacity tests that cannot be compared.
+pub(super) const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage; a slow test to that of the ordinary one would close it";
+
 /// The sentence of a reason.
 pub(super) const fn why(open: Open) -> &'static str {
     match open {

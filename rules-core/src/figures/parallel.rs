@@ -1,6 +1,6 @@
 //! Cells joined in parallel: the rush of current at the moment of joining, how they share a current, and a group taken as one cell.
 
-use super::discharge::{CapacityTest, CellModel};
+use super::discharge::{CapacityTest, CellModel, is_proved_unlimited};
 use super::margin;
 use super::span::{VAST, not_negative, ratio, span};
 use crate::quantity::Interval;
@@ -168,7 +168,8 @@ pub fn shares(resistances: &[Interval]) -> Vec<Interval> {
 
 /// A parallel group taken as one cell: capacities and conductances add. None if there is no cell.
 ///
-/// Its classes are those of any of its cells, and its capacity test runs to an end voltage and at a temperature of any of theirs.
+/// Its classes are those of any of its cells, and its capacity test runs to an end voltage and at a temperature of any of theirs. It has a slow test only if
+/// that of every cell proves the cell not to be limited by its rate: the sum of all would hide one that is.
 #[must_use]
 pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     let (first, rest) = cells.split_first()?;
@@ -177,10 +178,19 @@ pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     let joined = rest.iter().fold(*first, |joined, cell| CellModel {
         classes: joined.classes.or(cell.classes),
         capacity: together(&joined.capacity, &cell.capacity),
-        r10: joined.r10,
+        ..joined
     });
+    let slow = if rest.is_empty() { first.slow } else { all_slow(cells) };
     let r10 = if rest.is_empty() { first.r10 } else { span(ohms(conductance.hi()), ohms(conductance.lo())) };
-    Some(CellModel { r10, ..joined })
+    Some(CellModel { r10, slow, ..joined })
+}
+
+fn all_slow(cells: &[CellModel]) -> Option<CapacityTest> {
+    // Only where all have one is it worked out what they show.
+    if cells.iter().any(|cell| cell.slow.is_none()) || !cells.iter().all(is_proved_unlimited) {
+        return None;
+    }
+    cells.iter().filter_map(|cell| cell.slow).reduce(|one, other| together(&one, &other))
 }
 
 /// A conductance that an infinity bounds where the resistance may be nothing.
@@ -303,6 +313,7 @@ mod tests {
         let cell = |charge: f64, ohms: f64| CellModel {
             classes: Classes::of(Class::Icr),
             capacity: CapacityTest { charge: point(charge), current: point(0.5), cut_off: point(3.0), temperature: point(25.0) },
+            slow: None,
             r10: point(ohms),
         };
         let group = as_one(&[cell(2.0, 0.060), cell(2.2, 0.030)]).unwrap();
@@ -310,5 +321,31 @@ mod tests {
         near(group.r10.hi(), 0.020, 1e-9);
         assert_eq!(as_one(&[cell(2.0, 0.060)]), Some(cell(2.0, 0.060)));
         assert_eq!(as_one(&[]), None);
+    }
+
+    /// The charge of one cell that its rate limits would hide in that of the others.
+    #[test]
+    fn a_group_is_proved_only_if_every_cell_is() {
+        use crate::figures::class::{Class, Classes};
+        use crate::figures::discharge::compared_tests;
+        let test = |charge: f64, current: f64| CapacityTest {
+            charge: point(charge),
+            current: point(current),
+            cut_off: point(2.75),
+            temperature: point(25.0),
+        };
+        let cell = |charge: f64| CellModel {
+            classes: Classes::of(Class::Icr),
+            capacity: test(charge, 1.0),
+            slow: Some(test(2.0, 0.4)),
+            r10: point(0.05),
+        };
+        let (sound, limited) = (cell(1.98), cell(1.80));
+        let group = as_one(&[sound, sound]).unwrap();
+        assert_eq!(group.slow, Some(test(4.0, 0.8)));
+        assert_eq!(compared_tests(&group), compared_tests(&sound));
+        assert_eq!(as_one(&[sound, sound, sound, limited]).unwrap().slow, None);
+        assert_eq!(as_one(&[sound, CellModel { slow: None, ..sound }]).unwrap().slow, None);
+        assert_eq!(as_one(&[limited]), Some(limited));
     }
 }

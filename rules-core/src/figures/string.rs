@@ -323,7 +323,7 @@ mod tests {
             cut_off: point(3.0),
             temperature: point(25.0),
         };
-        Member { cell: CellModel { classes: Classes::of(class), capacity, r10: point(ohms / part) }, start: point(1.0) }
+        Member { cell: CellModel { classes: Classes::of(class), capacity, slow: None, r10: point(ohms / part) }, start: point(1.0) }
     }
 
     /// Strings of equal cells and a weaker one at 1 C, in a full physical model (sets Chen2020, Ai2020 and BPX_LFP in PyBaMM 26.10.1.1): charge at 0.2 C to 3.0 V, 10-second
@@ -369,7 +369,7 @@ mod tests {
     fn long_strings_of_unknown_cells_end() {
         let unknown =
             CapacityTest { charge: Interval::WHOLE, current: Interval::WHOLE, cut_off: Interval::WHOLE, temperature: Interval::WHOLE };
-        let cell = CellModel { classes: Classes::ALL, capacity: unknown, r10: Interval::WHOLE };
+        let cell = CellModel { classes: Classes::ALL, capacity: unknown, slow: None, r10: Interval::WHOLE };
         let duty = StringDuty { draw: Draw::Power(Interval::WHOLE), temperature: Interval::WHOLE, cut_off: Interval::WHOLE };
         let given = discharge(&vec![Member { cell, start: Interval::WHOLE }; 2_000], &duty).unwrap();
         assert_eq!(given.run_time, span(0.0, f64::INFINITY));

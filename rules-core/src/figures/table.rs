@@ -30,7 +30,7 @@ const fn row(
 /// What the light draws, and until when.
 const LOAD: &[Need] = &[DrawCurrent, DrawPower, CutOff, InputMin];
 const RESISTANCE: &[Need] = &[Need::Resistance, ResistanceMethod, LoadedOpen, LoadedClosed, LoadedResistor];
-const MODEL: &[Need] = &[Class, Capacity, CapacityAt, CapacityTo];
+const MODEL: &[Need] = &[Class, Capacity, CapacityAt, CapacityTo, SlowCapacity, SlowCapacityAt, SlowCapacityTo];
 const REST: &[Need] = &[Class, RestVoltage, RestAfter];
 const PLACE: &[Need] = &[Series, Parallel, CellGroup];
 const DRIFT: &[Need] = &[Class, RestVoltage, DriftFall, DriftOver];
@@ -179,6 +179,13 @@ pub(super) const ROWS: &[Row] = &[
         &[RESISTANCE],
         of_cell::dc_resistance,
         "10-second direct-current resistance at 25 degC, from whichever reading there is",
+    ),
+    row(
+        "cell.capacity_ratio",
+        Ratio,
+        &[MODEL, RESISTANCE],
+        of_cell::capacity_ratio,
+        "Charge by the ordinary capacity test over that by the slow one, both freed of the sag of their currents; under 0.95 the cell gives less the faster it is used",
     ),
     row(
         "cell.current",

@@ -14,24 +14,28 @@ fn point(value: f64) -> Interval {
     Interval::point(value)
 }
 
+/// A row as a capacity test at 25 degC.
+pub(super) fn test_of(row: &Row) -> Option<CapacityTest> {
+    Some(CapacityTest {
+        charge: point(number(row, "capacity_ah")?),
+        current: point(number(row, "current_a")?),
+        cut_off: point(number(row, "cutoff_v")?),
+        temperature: point(25.0),
+    })
+}
+
 /// The cells that one capacity test of a set each makes known: from every test at 25 degC.
 fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> {
     let tests = table.iter().filter(|row| row["set"] == name && row["temperature_c"] == "25" && TESTED.contains(&row["c_rate"].as_str()));
     let cell = |row: &Row| {
-        let charge = number(row, "capacity_ah")?;
-        let capacity = CapacityTest {
-            charge: point(charge),
-            current: point(number(row, "current_a")?),
-            cut_off: point(number(row, "cutoff_v")?),
-            temperature: point(25.0),
-        };
+        let capacity = test_of(row)?;
         let label = format!("tested at {}C to {} V", row["c_rate"], row["cutoff_v"]);
-        Some((label, CellModel { classes: Classes::of(set.class), capacity, r10: point(set.r10) }, number(row, "c_rate")?))
+        Some((label, CellModel { classes: Classes::of(set.class), capacity, slow: None, r10: point(set.r10) }, number(row, "c_rate")?))
     };
     tests.filter_map(cell).collect()
 }
 
-fn band(class: Class, temperature: f64, rate: f64) -> String {
+pub(super) fn band(class: Class, temperature: f64, rate: f64) -> String {
     let class = format!("{class:?}").to_uppercase();
     let temperature = match temperature {
         t if t < 0.0 => "below 0 degC",

@@ -85,7 +85,7 @@ fn current_is_shared_inversely_to_resistance() {
 #[test]
 fn peukert_from_a_slow_test() {
     let capacity = CapacityTest { charge: point(2.0), current: point(0.4), cut_off: point(3.0), temperature: point(25.0) };
-    let cell = CellModel { classes: Classes::of(Class::Inr), capacity, r10: point(0.060) };
+    let cell = CellModel { classes: Classes::of(Class::Inr), capacity, slow: None, r10: point(0.060) };
     let duty = Duty { draw: Draw::Current(point(2.0)), start: point(1.0), temperature: point(25.0), cut_off: point(3.0) };
     let stated = discharge(&cell, &duty);
     for (k, factor) in [(1.02_f64, 0.968), (1.03, 0.953), (1.05, 0.923)] {
@@ -100,7 +100,7 @@ fn peukert_from_a_slow_test() {
 fn facts_of_the_trade() {
     // A cell that runs a light of about 2 A for half an hour has about 1 Ah to give.
     let capacity = CapacityTest { charge: point(1.0), current: point(2.0), cut_off: point(3.0), temperature: point(25.0) };
-    let cell = CellModel { classes: Classes::of(Class::Inr), capacity, r10: point(0.060) };
+    let cell = CellModel { classes: Classes::of(Class::Inr), capacity, slow: None, r10: point(0.060) };
     let duty = Duty { draw: Draw::Current(point(2.0)), start: point(1.0), temperature: point(25.0), cut_off: point(3.0) };
     assert!(discharge(&cell, &duty).run_time.contains(0.5));
     // 3.75 V at rest is a part-charged cell, 4.2 V is full.

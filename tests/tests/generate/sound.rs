@@ -14,7 +14,7 @@ pub(crate) static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> =
     LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
 
 /// One protected cell with everything measured, in a torch that switches itself off. It keeps all cautions; the data is invented.
-const SOUND: [(&str, &str); 57] = [
+const SOUND: [(&str, &str); 60] = [
     ("light.bays", "1"),
     ("light.drive", "buck-boost"),
     ("light.draw_power", "4.2 W"),
@@ -55,6 +55,9 @@ const SOUND: [(&str, &str); 57] = [
     ("cell.capacity", "2355 mAh"),
     ("cell.capacity_at", "1.5 A"),
     ("cell.capacity_to", "3.0 V"),
+    ("cell.slow_capacity", "2390 mAh"),
+    ("cell.slow_capacity_at", "0.5 A"),
+    ("cell.slow_capacity_to", "3.0 V"),
     ("cell.rated_capacity", "2500 mAh"),
     ("cell.rated_full", "4.20 V"),
     ("cell.rated_discharge", "10 A"),

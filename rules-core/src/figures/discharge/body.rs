@@ -3,9 +3,10 @@
 use super::path::{Corner, Load, come_of_growth, come_of_lag};
 use super::{CapacityTest, CellModel, Duty};
 use crate::figures::class::{Class, Classes};
+use crate::figures::margin::SlowCapacity;
 use crate::figures::ocv::{self, Curve};
 use crate::figures::resistance;
-use crate::figures::span::{VAST, not_negative, ratio, span, times};
+use crate::figures::span::{VAST, not_known, not_negative, ratio, span, times};
 use crate::quantity::Interval;
 
 /// Activation energy of the lag, in J/mol.
@@ -30,16 +31,16 @@ pub(in crate::figures) struct Body {
     /// 10-second resistance at 25 degC, in ohms.
     r10: Interval,
     doubtful: bool,
+    slow: Option<SlowCapacity>,
 }
 
 impl Body {
     pub(in crate::figures) fn of(class: Class, cell: &CellModel) -> Self {
         let (r10, test) = (not_negative(cell.r10), cell.capacity);
-        let (least, _) = Test::gentle(&test).implies(class, high_curve(class), r10.lo());
-        let (greatest, left) = Test::harsh(&test).implies(class, low_curve(class), r10.hi());
-        let doubtful = left > MOST_LEFT || greatest >= MOST_CHARGE;
-        let charge = if doubtful { span(0.0, f64::INFINITY) } else { span(least, greatest) };
-        Self { class, test, charge, r10, doubtful }
+        let implied = implied(class, &test, r10);
+        let charge = implied.unwrap_or(not_known());
+        let slow = cell.slow.and_then(|slow| beside(class, &slow, r10, charge));
+        Self { class, test, charge, r10, doubtful: implied.is_none(), slow }
     }
 
     pub(in crate::figures) const fn class(&self) -> Class {
@@ -57,6 +58,11 @@ impl Body {
     /// Charge between the ends of the class's curve, in Ah.
     pub(in crate::figures) const fn charge(&self) -> Interval {
         self.charge
+    }
+
+    /// What a slow capacity test shows beside the ordinary one: nothing if there is none, or if it may not be of such a cell.
+    pub(in crate::figures) const fn slow(&self) -> Option<SlowCapacity> {
+        self.slow
     }
 
     /// Whether the capacity test may not be of such a cell. Its charge is then anything.
@@ -127,6 +133,21 @@ impl Body {
     fn heated(&self, r10: f64, temperature: f64) -> f64 {
         r10.min(VAST) * resistance::factor(self.class, temperature)
     }
+}
+
+/// The charge in Ah between the ends of the class's curve that a capacity test implies; none if it may not be of such a cell.
+fn implied(class: Class, test: &CapacityTest, r10: Interval) -> Option<Interval> {
+    let (least, _) = Test::gentle(test).implies(class, high_curve(class), r10.lo());
+    let (greatest, left) = Test::harsh(test).implies(class, low_curve(class), r10.hi());
+    let doubtful = left > MOST_LEFT || greatest >= MOST_CHARGE;
+    (!doubtful).then(|| span(least, greatest))
+}
+
+/// What a slow test shows beside the ordinary one, which implies a `charge` in Ah.
+fn beside(class: Class, slow: &CapacityTest, r10: Interval, charge: Interval) -> Option<SlowCapacity> {
+    let by = |of: Interval, whole: Interval| span(ratio(of.lo(), whole.hi()), ratio(of.hi(), whole.lo()));
+    let whole = implied(class, slow, r10)?;
+    Some(SlowCapacity { rate: by(not_negative(slow.current), whole), temperature: slow.temperature, ratio: by(charge, whole) })
 }
 
 /// One end of a capacity test.

@@ -45,6 +45,7 @@ impl Margins {
                 test_cut_off: not_negative(test.cut_off),
                 drop: span(times(drop.lo(), slowed.lo()), times(drop.hi(), slowed.hi())),
                 power: matches!(duty.draw, Draw::Power(_)),
+                slow: body.slow(),
             },
             voltage: VoltageUse {
                 class: body.class(),

@@ -9,7 +9,7 @@ fn point(value: f64) -> Interval {
 
 fn cell(class: Class, charge: f64, current: f64) -> CellModel {
     let capacity = CapacityTest { charge: point(charge), current: point(current), cut_off: point(3.0), temperature: point(25.0) };
-    CellModel { classes: Classes::of(class), capacity, r10: point(0.05) }
+    CellModel { classes: Classes::of(class), capacity, slow: None, r10: point(0.05) }
 }
 
 fn use_of(draw: Draw, cut_off: f64) -> Duty {
@@ -90,6 +90,7 @@ fn nothing_known_is_open() {
             cut_off: Interval::WHOLE,
             temperature: Interval::WHOLE,
         },
+        slow: None,
         r10: Interval::WHOLE,
     };
     let duty =
@@ -98,4 +99,100 @@ fn nothing_known_is_open() {
     let anything = span(0.0, f64::INFINITY);
     assert_eq!((given.run_time, given.delivered, given.energy), (anything, anything, anything));
     assert!(given.open.is_some() && given.mid.lo() <= 0.0 && given.start.lo() <= 0.0);
+}
+
+/// A cell without resistance whose tests ran to where the class's curve starts: its charge is what they gave, but for the lag, which at these rates has settled.
+/// So the ratio of two tests is known by hand: `(charge + 0.02 h x current)` of the one by that of the other.
+fn tested_twice(charge: f64, slow: f64, current: f64) -> CellModel {
+    let test = |charge: f64, current: f64| CapacityTest {
+        charge: point(charge),
+        current: point(current),
+        cut_off: point(2.75),
+        temperature: point(25.0),
+    };
+    CellModel { classes: Classes::of(Class::Icr), capacity: test(charge, 2.0), slow: Some(test(slow, current)), r10: point(0.0) }
+}
+
+fn ratio_of(cell: &CellModel) -> Interval {
+    match compared_tests(cell) {
+        Some(Compared::Ratio(ratio)) => ratio,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn the_ratio_of_two_tests_comes_out_as_by_hand() {
+    let ratio = ratio_of(&tested_twice(1.9, 2.0, 0.4));
+    let by_hand = (1.9 + 0.04) / (2.0 + 0.008);
+    assert!((ratio.lo() - by_hand).abs() < 1e-3 && (ratio.hi() - by_hand).abs() < 1e-3, "{ratio:?} {by_hand}");
+    assert_eq!(compared_tests(&CellModel { slow: None, ..tested_twice(1.9, 2.0, 0.4) }), None);
+}
+
+/// What is compared is the charge without the sag: two cells of which the faster test gave 91 % as it was read, the one for its resistance alone, the other for its
+/// rate.
+#[test]
+fn sag_is_not_taken_for_a_limit() {
+    let test = |charge: f64, current: f64| CapacityTest {
+        charge: point(charge),
+        current: point(current),
+        cut_off: point(3.3),
+        temperature: point(25.0),
+    };
+    let cell =
+        |ohms: f64| CellModel { classes: Classes::of(Class::Inr), capacity: test(1.82, 2.0), slow: Some(test(2.0, 0.4)), r10: point(ohms) };
+    assert!(is_proved_unlimited(&cell(0.08)), "{:?}", ratio_of(&cell(0.08)));
+    assert!(ratio_of(&cell(0.005)).hi() < 0.95, "{:?}", ratio_of(&cell(0.005)));
+}
+
+/// A slow test proves something at 0.3 C and below, and from a ratio of 0.95.
+#[test]
+fn a_slow_test_proves_from_its_bounds_on() {
+    // The charge is 1.95 by both tests, so that 0.3 C are 0.585 A: slow + 0.02 h x current = 1.95.
+    let at_rate = |current: f64| is_proved_unlimited(&tested_twice(1.91, 1.95 - 0.02 * current, current));
+    assert_eq!((at_rate(0.58), at_rate(0.59)), (true, false));
+    // 2.0 by the slow test, so that 1.90 by the other are 0.95.
+    let at_ratio = |charge: f64| is_proved_unlimited(&tested_twice(charge - 0.04, 1.992, 0.4));
+    assert_eq!((at_ratio(1.902), at_ratio(1.898)), (true, false));
+}
+
+/// A test that cannot be of such a cell proves nothing and leaves the ratio open.
+#[test]
+fn a_slow_test_that_cannot_be_proves_nothing() {
+    let whole = tested_twice(1.95, 2.0, 0.4);
+    let doubtful = CapacityTest { cut_off: point(4.1), ..whole.capacity };
+    for cell in [CellModel { slow: Some(doubtful), ..whole }, CellModel { capacity: doubtful, ..whole }] {
+        assert!(!is_proved_unlimited(&cell));
+        assert_eq!(compared_tests(&cell), Some(Compared::Doubtful));
+    }
+}
+
+/// Used gently, a cell that is known from a fast test may give more than that test: by the worst credible cell a fifth more, by the slow test hardly.
+#[test]
+fn a_slow_test_narrows_a_gentle_use() {
+    let duty = use_of(Draw::Current(point(0.4)), 2.75);
+    let cell = tested_twice(1.95, 2.0, 0.4);
+    let (twice, once) = (discharge(&cell, &duty), discharge(&CellModel { slow: None, ..cell }, &duty));
+    let more = |given: &Discharge| given.delivered.hi() / given.delivered.lo();
+    assert!(more(&once) > 1.25 && more(&twice) < 1.12, "{once:?} {twice:?}");
+    assert!(twice.delivered.contains(2.0) && (twice.delivered.lo() - once.delivered.lo()).abs() < 1e-12);
+    assert_eq!((twice.mid, twice.late, twice.start), (once.mid, once.late, once.start));
+}
+
+/// Nobody knows how much of the charge of an iron phosphate cell lies between two end voltages.
+#[test]
+fn iron_phosphate_compares_only_to_the_same_end() {
+    let whole = tested_twice(1.95, 2.0, 0.4);
+    let to = |classes: Classes, volts: f64| CellModel {
+        classes,
+        capacity: CapacityTest { cut_off: point(2.75), ..whole.capacity },
+        slow: whole.slow.map(|slow| CapacityTest { cut_off: point(volts), ..slow }),
+        r10: point(0.0),
+    };
+    let iron = Classes::of(Class::Ifr);
+    // The lag of this class is 0.07 h.
+    let (ratio, by_hand) = (ratio_of(&to(iron, 2.75)), (1.95 + 0.14) / (2.0 + 0.028));
+    assert!((ratio.lo() - by_hand).abs() < 2e-3 && (ratio.hi() - by_hand).abs() < 2e-3, "{ratio:?} {by_hand}");
+    assert_eq!(compared_tests(&to(iron, 2.76)), Some(Compared::UnlikeEnds));
+    assert_eq!(compared_tests(&to(Classes::ALL, 2.76)), Some(Compared::UnlikeEnds));
+    assert!(ratio_of(&to(Classes::of(Class::Icr), 2.76)).lo() > 0.98);
 }
