@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Acceptance, Library, Rules, Text};
 
 struct Folder(BTreeMap<&'static str, String>);
 
@@ -107,4 +107,96 @@ fn naming_a_ruleset_twice_is_an_error() {
     let folder = Folder(BTreeMap::from([("base", base("2 V")), ("twice", twice)]));
     let problems = Rules::load(&["twice"], &folder, &rules_core::catalogue()).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::DefinedTwice);
+}
+
+fn reasons(rules: &Rules) -> Vec<(&str, &str, &str, &str)> {
+    rules.loosened().iter().map(|one| (one.by.as_str(), one.what.as_str(), one.from.as_str(), one.to.as_str())).collect()
+}
+
+/// Tightened again, but not as far as it was, a limit is still looser than its base says.
+#[test]
+fn a_loosening_that_is_taken_back_in_part_is_shown() {
+    let mut folder = Folder(BTreeMap::from([
+        ("base", base("3 V")),
+        ("lax", adjusting("lax", "base", "1 V")),
+        ("part", adjusting("part", "lax", "2 V")),
+        ("whole", adjusting("whole", "lax", "3 V")),
+    ]));
+    assert_eq!(reasons(&load(&folder, &["part"])), [("lax", "limit floor", "3 V", "1 V")]);
+    assert_eq!(reasons(&load(&folder, &["whole"])), []);
+    // A merged file remembers what the limit was.
+    folder.0.insert("merged.json", load(&folder, &["lax"]).merged_json());
+    folder.0.insert("part-2", adjusting("part-2", "merged.json", "2 V"));
+    folder.0.insert("whole-2", adjusting("whole-2", "merged.json", "3 V"));
+    assert_eq!(reasons(&load(&folder, &["part-2"])), [("lax", "limit floor", "3 V", "1 V")]);
+    assert_eq!(reasons(&load(&folder, &["whole-2"])), []);
+}
+
+#[test]
+fn every_reason_for_one_loosening_is_shown() {
+    let drop = |name: &str| {
+        format!("{}extends: [./base]\nadjust: {{ cautions: {{ low: {{ drop: yes, because: so it is here }} }} }}\n", head(name))
+    };
+    let folder = Folder(BTreeMap::from([
+        ("base", base("3 V")),
+        ("a", adjusting("a", "base", "1 V")),
+        ("b", adjusting("b", "base", "1 V")),
+        ("c", drop("c")),
+        ("d", drop("d")),
+    ]));
+    assert_eq!(reasons(&load(&folder, &["b", "a"])), [("a", "limit floor", "3 V", "1 V"), ("b", "limit floor", "3 V", "1 V")]);
+    let dropped = load(&folder, &["d", "c"]);
+    assert!(dropped.cautions().is_empty());
+    assert_eq!(reasons(&dropped), [("c", "caution low", "applies", "dropped"), ("d", "caution low", "applies", "dropped")]);
+    // One that keeps it is enough.
+    let kept = load(&folder, &["c", "base"]);
+    assert_eq!((kept.cautions().len(), reasons(&kept)), (1, vec![]));
+}
+
+fn accepting(name: &str, lines: &str) -> String {
+    format!("{}{lines}", head(name))
+}
+
+/// Acceptance is simple for a ruleset if it says so and extends nothing, or adjusts to it, or if every ruleset that it extends is simple.
+#[test]
+fn acceptance_is_loosened_in_the_open() {
+    let adjusted = "extends: [./guarded]\nadjust: { acceptance: { to: simple, because: one good meter } }\n";
+    let mut folder = Folder(BTreeMap::from([
+        ("guarded", base("3 V")),
+        ("simple", accepting("simple", "acceptance: simple\n")),
+        ("silent", accepting("silent", "extends: [./simple]\n")),
+        ("again", accepting("again", "extends: [./simple]\nacceptance: simple\n")),
+        ("back", accepting("back", "extends: [./simple]\nacceptance: guarded\n")),
+        ("back-2", accepting("back-2", "extends: [./adjusted]\nacceptance: guarded\n")),
+        ("both", accepting("both", "extends: [./simple, ./guarded]\n")),
+        ("hidden", accepting("hidden", "extends: [./guarded]\nacceptance: simple\n")),
+        ("adjusted", accepting("adjusted", adjusted)),
+    ]));
+    let simple = |name: &str| load(&folder, &[name]).acceptance() == Acceptance::Simple;
+    let names = ["guarded", "simple", "silent", "again", "back", "back-2", "both", "adjusted"];
+    assert_eq!(names.map(simple), [false, true, true, true, false, false, false, true]);
+    let problems = Rules::load(&["hidden"], &folder, &rules_core::catalogue()).map(|_| ()).expect_err("a problem");
+    assert_eq!(problems[0].fault, Fault::LooseningWithoutReason);
+    let shown = [("adjusted", "acceptance", "guarded", "simple")];
+    assert_eq!(reasons(&load(&folder, &["adjusted"])), shown);
+    assert_eq!(reasons(&load(&folder, &["back-2"])), []);
+    folder.0.insert("merged.json", load(&folder, &["adjusted"]).merged_json());
+    let merged = load(&folder, &["merged.json"]);
+    assert_eq!((merged.acceptance(), reasons(&merged)), (Acceptance::Simple, shown.to_vec()));
+}
+
+/// A merged file keeps what a ruleset declares.
+#[test]
+fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
+    let text = "facts:\n  cell.tag: { kind: choice, options: [red, blue], meaning: Tag }\nlimits:\n  low: { value: 3 V, stricter: higher, meaning: Low, fixed: yes }\n  high: { value: 4 V, stricter: lower, meaning: High }\n";
+    let mut folder = Folder(BTreeMap::from([("one", format!("{}{text}", head("one")))]));
+    let rules = load(&folder, &["one"]);
+    folder.0.insert("merged.json", rules.merged_json());
+    let merged = load(&folder, &["merged.json"]);
+    assert_eq!(merged.written(), rules.written());
+    assert_eq!(rules.written().facts["cell.tag"].options, ["red", "blue"]);
+    let fixed: Vec<bool> = merged.limits().iter().map(|limit| limit.fixed).collect();
+    assert_eq!(fixed, [false, true]);
+    let json = rules.merged_json();
+    assert_eq!(json.matches("\"fixed\"").count(), 1, "what is not fixed does not say so: {json}");
 }

@@ -65,6 +65,13 @@ fn a_limit_used_against_its_strictness_is_found() {
         ("refuse_unless: limit.floor >= cell.rest_voltage", true),
         ("refuse_unless: not cell.rest_voltage > limit.floor", true),
         ("refuse_unless: cell.wrap == intact\napplies_when: cell.rest_voltage >= limit.floor", true),
+        ("refuse_unless: cell.wrap == intact and cell.rest_voltage <= limit.floor", true),
+        ("refuse_unless: cell.wrap == intact or cell.rest_voltage <= limit.floor", true),
+        ("refuse_unless: every cell has cell.rest_voltage <= limit.floor", true),
+        ("refuse_unless: any cell has cell.rest_voltage <= limit.floor", true),
+        ("refuse_unless: not any cell has cell.rest_voltage <= limit.floor", false),
+        ("refuse_unless: every cell has (cell.wrap == intact or not cell.rest_voltage < limit.floor)", false),
+        ("refuse_unless: cell.rest_voltage == limit.floor", false),
     ] {
         assert_eq!(with_cases(rungs).contains(&Fault::AgainstStrictness), wrong, "{rungs}");
     }
@@ -79,6 +86,101 @@ fn a_plain_number_for_a_percentage_is_found() {
     assert!(found(&limit("80"), &caution).contains(&Fault::KindsDiffer));
     assert!(!found(&limit("80 %"), &caution).contains(&Fault::KindsDiffer));
     assert!(!found(&limit("0.8"), &caution).contains(&Fault::KindsDiffer));
+    // All of it is a share that can be meant.
+    assert!(!found(&limit("1"), &caution).contains(&Fault::KindsDiffer));
+    assert!(found(&limit("1.01"), &caution).contains(&Fault::KindsDiffer));
+    let share = "cell.capacity / cell.rated_capacity";
+    for rung in [
+        format!("cell.wrap == intact and {share} >= limit.share"),
+        format!("cell.wrap == intact or {share} >= limit.share"),
+        format!("not {share} < limit.share"),
+        format!("every cell has {share} >= limit.share"),
+        format!("any cell has {share} >= limit.share"),
+    ] {
+        assert!(found(&limit("80"), &format!("refuse_unless: {rung}\n{BASIS}")).contains(&Fault::KindsDiffer), "{rung}");
+    }
+    // Of a count, 80 is 80.
+    assert!(!found(&limit("80"), &format!("refuse_unless: build.cells >= limit.share\n{BASIS}")).contains(&Fault::KindsDiffer));
+}
+
+#[test]
+fn a_lax_warning_is_found_in_either_direction() {
+    for (rungs, lax) in [
+        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.00 V", true),
+        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.01 V", false),
+        ("refuse_unless: cell.rest_voltage > limit.floor\nwarn_unless: cell.rest_voltage > 2.99 V", true),
+        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.20 V", true),
+        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.25 V", true),
+        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.10 V", false),
+        ("refuse_unless: cell.rest_voltage < 4.20 V\nwarn_unless: cell.rest_voltage < 4.25 V", true),
+        // Of another value, or asked the other way, a rung is not laxer.
+        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.drift_fall >= 2.00 V", false),
+        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage <= 2.00 V", false),
+    ] {
+        assert_eq!(with_cases(rungs).contains(&Fault::LaxWarning), lax, "{rungs}");
+    }
+}
+
+/// The faults of a caution whose cases are those given, of which it lacks no other thing.
+fn of_cases(rung: &str, cases: &[&str]) -> Vec<Fault> {
+    let cases: String = cases.iter().map(|case| format!("\n- {{ {case} }}")).collect();
+    found("", &format!("refuse_unless: {rung}\n{BASIS}\ncases:{cases}"))
+}
+
+#[test]
+fn each_outcome_is_wanted_once() {
+    let measured = "cell.rest_voltage >= 3 V";
+    let all = [
+        "given: { cell.rest_voltage: 3.70 V }, expect: pass",
+        "given: { cell.rest_voltage: 2.90 V }, expect: refuse",
+        "given: { cell.rest_voltage: 3.00 V }, expect: refuse, doubt: yes",
+        "given: {}, expect: refuse, unmeasured: [cell.rest_voltage]",
+    ];
+    assert_eq!(of_cases(measured, &all), []);
+    for left_out in 0..all.len() {
+        let others: Vec<&str> = (0..all.len()).filter(|at| *at != left_out).map(|at| all[at]).collect();
+        assert_eq!(of_cases(measured, &others), [Fault::OutcomeNotShown], "without {}", all[left_out]);
+    }
+    // A stated number and a choice are never in doubt for their digits.
+    let stated = ["given: { charging.termination: 4.20 V }, expect: pass", "given: { charging.termination: 4.30 V }, expect: refuse"];
+    let unmeasured = "given: {}, expect: refuse, unmeasured: [charging.termination]";
+    assert_eq!(of_cases("charging.termination <= 4.20 V", &[stated[0], stated[1], unmeasured]), []);
+    assert_eq!(of_cases("charging.termination <= 4.20 V", &stated), [Fault::OutcomeNotShown]);
+}
+
+/// What can come out no wants a refusal, however it is joined; `is known` alone never does.
+#[test]
+fn a_refusal_is_wanted_of_what_can_be_no() {
+    let cases = ["given: { cell.pack: A, cell.id: K1 }, expect: pass", "given: {}, expect: refuse, unmeasured: [cell.pack]"];
+    assert_eq!(of_cases("cell.pack is known and cell.pack is known", &cases), []);
+    assert_eq!(of_cases("cell.pack is known or cell.pack is known", &cases), []);
+    assert_eq!(of_cases("every cell has cell.pack is known", &cases), []);
+    // What is only asked to be known wants a case in which it is not.
+    assert_eq!(of_cases("cell.pack is known", &cases[..1]), [Fault::OutcomeNotShown]);
+    let wrap = "given: { cell.pack: A, cell.wrap: intact }, expect: pass";
+    let both = ["given: { cell.pack: A }, expect: refuse, unmeasured: [cell.wrap]", wrap];
+    assert_eq!(of_cases("cell.pack is known and cell.wrap == intact", &both), [Fault::OutcomeNotShown]);
+    assert_eq!(
+        of_cases("cell.pack is known or cell.wrap == intact", &[wrap, "given: {}, expect: refuse, unmeasured: [cell.pack, cell.wrap]"]),
+        []
+    );
+}
+
+/// A figure is used through another one, and in a text; a limit through a figure.
+#[test]
+fn what_is_used_by_a_way_round_is_used() {
+    let figure = |name: &str, is: &str| format!("  {name}: {{ about: each cell, is: \"{is}\", meaning: A figure }}\n");
+    let over = figure("over", "cell.rest_voltage - limit.floor");
+    let twice = figure("twice", "cell.over * 2");
+    let is_unused = |figures: &str, rung: &str| {
+        found(&format!("{LIMIT}figures:\n{figures}"), &format!("refuse_unless: {rung}\n{BASIS}")).contains(&Fault::Unused)
+    };
+    assert!(!is_unused(&format!("{over}{twice}"), "cell.twice >= 0 V"));
+    assert!(is_unused(&format!("{over}{twice}"), "cell.over >= 0 V"));
+    let asked = figure("low", "cell.rest_voltage < limit.floor");
+    assert!(!is_unused(&asked, "not cell.low"));
+    assert!(is_unused(&asked, "cell.rest_voltage >= limit.floor"));
+    assert!(is_unused(&figure("low", "cell.rest_voltage < 3 V"), "not cell.low"));
 }
 
 #[test]

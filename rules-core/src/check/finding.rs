@@ -189,8 +189,7 @@ fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort
     let difference = sort.dimension.minus(sort.dimension).and_then(crate::quantity::Dimension::kind);
     let kind = if sort.dimension.is_absolute() { difference.unwrap_or(Kind::TemperatureDifference) } else { shown_kind(sort) };
     let against = if wants_high { b.hi() } else { b.lo() };
-    let percent = (against.abs() > 0.0 && against.is_finite() && !sort.dimension.is_absolute())
-        .then(|| significant(100.0 * amount / against.abs(), 9));
+    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute()).then(|| significant(100.0 * amount / against.abs(), 9));
     let sign = if amount > 0.0 { "+" } else { "" };
     let unit = base_unit(kind);
     Some(Margin { text: format!("{sign}{}", exact(amount, kind, 3)), amount: significant(amount, 9), unit, percent })

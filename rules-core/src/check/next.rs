@@ -40,7 +40,7 @@ fn one(fact: &OpenFact, at: &[usize], open: &[Open], holding: &[usize], verdict:
     let leaves_open = at.iter().filter_map(|at| open.get(*at)).map(|one| one.worst).max().unwrap_or(Verdict::Pass);
     // Alone it could improve the report if it alone leaves open every finding that holds the verdict up.
     let alone = |at: &usize| open.get(*at).is_some_and(|one| one.facts.len() == 1 && one.facts.contains(fact) && one.best < verdict);
-    let could_improve = verdict != Verdict::Pass && !holding.is_empty() && holding.iter().all(alone);
+    let could_improve = !holding.is_empty() && holding.iter().all(alone);
     MeasureNext {
         fact: fact.name.clone(),
         subject: fact.subject.clone(),

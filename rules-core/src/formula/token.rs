@@ -192,6 +192,12 @@ mod tests {
         assert_eq!(tokens("a = b").expect_err("fault").span, 2..3);
         assert_eq!(tokens("a & b").expect_err("fault").fault, Fault::Syntax);
         assert_eq!(tokens("1e400 V").expect_err("fault").fault, Fault::NotFinite);
+        assert_eq!(tokens("a § b").expect_err("fault").span, 2..4);
+        let words = [("&", "`and`"), ("|", "`or`"), ("!", "`not`"), ("%", "`80 %`"), ("\"", "bare words"), ("'", "bare words")];
+        for (sign, meant) in words {
+            let fault = tokens(&format!("a {sign} b")).expect_err("fault");
+            assert!(fault.help.contains(meant) && fault.span == (2..3), "{sign}: {}", fault.help);
+        }
     }
 
     #[test]

@@ -130,5 +130,7 @@ mod tests {
         assert_eq!(DoubtOfYes.and(Doubt), DoubtOfYes);
         assert_eq!(DoubtOfNo.and(Unmeasured), Unmeasured);
         assert_eq!(Doubt.negated(), Doubt);
+        assert_eq!(all.map(super::Truth::is_undecided), [false, false, true, true, true, true]);
+        assert_eq!(all.map(super::Truth::needs_missing), [false, false, false, true, true, true]);
     }
 }

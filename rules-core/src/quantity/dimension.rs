@@ -183,6 +183,14 @@ mod tests {
     }
 
     #[test]
+    fn every_power_has_its_superscript() {
+        let volt = of(Kind::Voltage);
+        let powers = std::iter::successors(volt.times(volt), |power| power.times(volt));
+        let written: Vec<String> = powers.map(|power| power.unit_product()).collect();
+        assert_eq!(written, ["V²", "V³", "V⁴", "V⁵", "V⁶", "V⁷", "V⁸", "V⁹"]);
+    }
+
+    #[test]
     fn names_and_products() {
         let current_by_time = of(Kind::Current).per(of(Kind::Time)).unwrap();
         assert_eq!(current_by_time.to_string(), "A/h");
@@ -195,5 +203,6 @@ mod tests {
         assert_eq!(Dimension::NONE.per(of(Kind::Charge)).unwrap().to_string(), "1/(A·h)");
         assert!(Dimension::NONE.is_none() && !current_by_time.is_none());
         assert!(!of(Kind::Temperature).is_none() && of(Kind::Temperature).is_absolute());
+        assert!(!of(Kind::TemperatureDifference).is_absolute() && !Dimension::NONE.is_absolute());
     }
 }

@@ -189,6 +189,7 @@ mod tests {
     fn names_lead_back_to_their_kind() {
         for kind in Kind::ALL {
             assert_eq!(Kind::from_name(kind.name()), Some(kind));
+            assert_eq!(kind.to_string(), kind.name());
         }
         assert_eq!(Kind::from_name("temperature difference"), Some(Kind::TemperatureDifference));
         assert_eq!(Kind::from_name("Voltage"), None);
@@ -197,6 +198,7 @@ mod tests {
     #[test]
     fn the_listed_units_have_the_dimension_of_their_kind() {
         for kind in Kind::ALL {
+            assert_eq!(kind.unit_names().is_empty(), kind == Kind::Count, "{kind}");
             for name in kind.unit_names() {
                 let unit = Unit::parse(name).unwrap();
                 let kelvin_scale = kind == Kind::Temperature && *name == "K";

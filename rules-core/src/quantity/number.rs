@@ -193,6 +193,9 @@ mod tests {
         assert_eq!(number("300").less_hundredths(27315), 26.85);
         assert_eq!(number("-1e2").less_hundredths(27315), -373.15);
         assert_eq!(number("1e300").less_hundredths(27315), 1e300);
+        // With more places than the exact way takes, it rounds twice and may be a last bit off.
+        let long = number(&format!("300.{}", "0".repeat(40)));
+        assert!((long.less_hundredths(27315) - 26.85).abs() < 1e-12);
     }
 
     #[test]

@@ -238,7 +238,7 @@ impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let digits = self.units.unsigned_abs().to_string();
         let first = i32::try_from(digits.len()).unwrap_or(0) - 1 + self.place;
-        let is_plain = (self.units == 0 || (-6..15).contains(&first)) && self.place > -18;
+        let is_plain = self.units == 0 || (-6..15).contains(&first);
         let sign = if self.units < 0 { "-" } else { "" };
         let size = match (is_plain, self.units) {
             (_, 0) if self.place > 0 => digits,

@@ -112,12 +112,34 @@ mod tests {
     }
 
     #[test]
+    fn a_sum_gets_one_neighbour_only() {
+        assert_eq!(sum(1.0, 1e-30), (1.0, 1.0_f64.next_up()));
+        assert_eq!(sum(1.0, -1e-30), (1.0_f64.next_down(), 1.0));
+        assert_eq!(sum(-1.0, 1e-30), (-1.0, (-1.0_f64).next_up()));
+    }
+
+    /// Of two numbers of 26 and 27 bits the product has 53 at most and fits. The square of 27 ones has 54, that of 43 bits up to 86.
+    #[test]
+    fn a_product_is_exact_if_its_bits_fit() {
+        let is_exact = |x: f64, y: f64| product(x, y).0 == product(x, y).1;
+        let (of_26_bits, of_27_bits) = (1.0 + 2.0_f64.powi(-25), 1.0 + 2.0_f64.powi(-26));
+        assert!(is_exact(of_26_bits, of_27_bits));
+        let (of_27_ones, of_43_bits) = (2.0 - 2.0_f64.powi(-26), 1.0 + 2.0_f64.powi(-42));
+        assert!(!is_exact(of_27_ones, of_27_ones) && !is_exact(of_43_bits, of_43_bits));
+    }
+
+    #[test]
     fn overflow_and_underflow_keep_their_side() {
         assert_eq!(sum(f64::MAX, f64::MAX), (f64::MAX, f64::INFINITY));
         assert_eq!(product(f64::MAX, -2.0), (f64::NEG_INFINITY, f64::MIN));
         assert_eq!(product(1e-200, 1e-200), (0.0, f64::from_bits(1)));
         assert_eq!(product(-1e-200, 1e-200), (-f64::from_bits(1), 0.0));
+        assert_eq!(product(1e-200, -1e-200), (-f64::from_bits(1), 0.0));
+        assert_eq!(product(-1e-200, -1e-200), (0.0, f64::from_bits(1)));
         assert_eq!(quotient(1e-300, 1e300), (0.0, f64::from_bits(1)));
+        assert_eq!(quotient(-1e-300, 1e300), (-f64::from_bits(1), 0.0));
+        assert_eq!(quotient(1e-300, -1e300), (-f64::from_bits(1), 0.0));
+        assert_eq!(quotient(-1e-300, -1e300), (0.0, f64::from_bits(1)));
         assert_eq!(quotient(1e300, 1e-300), (f64::MAX, f64::INFINITY));
     }
 
@@ -125,6 +147,8 @@ mod tests {
     fn infinities_stand() {
         assert_eq!(sum(f64::INFINITY, -1.0), (f64::INFINITY, f64::INFINITY));
         assert_eq!(product(0.0, f64::INFINITY), (0.0, 0.0));
+        assert_eq!(product(f64::INFINITY, 2.0), (f64::INFINITY, f64::INFINITY));
+        assert_eq!(product(-2.0, f64::INFINITY), (f64::NEG_INFINITY, f64::NEG_INFINITY));
         assert_eq!(quotient(1.0, f64::NEG_INFINITY), (0.0, 0.0));
         assert_eq!(quotient(f64::INFINITY, 2.0), (f64::INFINITY, f64::INFINITY));
     }

@@ -244,6 +244,8 @@ mod tests {
         assert!(matches!(fault("± -20 mV", Kind::Voltage), Fault::NegativeTolerance { .. }));
         assert!(matches!(fault("± (0.5 % + -2 digits)", Kind::Voltage), Fault::NegativeTolerance { .. }));
         assert!(matches!(fault("± 20 mA", Kind::Voltage), Fault::WrongKind { .. }));
+        assert!(matches!(fault("± 2 degC", Kind::Voltage), Fault::WrongKind { .. }));
+        assert!(matches!(fault("± 2 V", Kind::Temperature), Fault::WrongKind { .. }));
         assert!(matches!(fault("± 20", Kind::Voltage), Fault::MissingUnit { .. }));
         assert!(matches!(fault("± 1 %", Kind::Temperature), Fault::RelativeTemperature));
         assert!(matches!(fault("± 1", Kind::Count), Fault::ToleranceOnCount));

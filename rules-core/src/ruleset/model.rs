@@ -13,17 +13,6 @@ pub enum Acceptance {
     Simple,
 }
 
-impl Acceptance {
-    /// The word in files and reports.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Guarded => "guarded",
-            Self::Simple => "simple",
-        }
-    }
-}
-
 /// The direction of a limit in which fewer proposals pass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

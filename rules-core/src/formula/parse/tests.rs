@@ -44,6 +44,9 @@ fn precedence() {
         ("count of cells where not cell.x == 1", "(count (not (cmp cell.x 1)))"),
         ("a.x in [b, c-d] or a.x is known", "(or (in a.x 2) (known a.x))"),
         ("a.x == max", "(cmp a.x max)"),
+        ("a.x == count", "(cmp a.x count)"),
+        ("a.x == every or a.x == any", "(or (cmp a.x every) (cmp a.x any))"),
+        ("a.x- 1", "[+a.x-1]"),
     ] {
         assert_eq!(parse(text).map(|tree| shape(&tree)).as_deref(), Ok(expected), "{text}");
     }
@@ -62,6 +65,12 @@ fn faults_stand_where_they_are() {
         ("min(1)", Fault::Syntax, 0),
         ("a.x is unknown", Fault::Syntax, 7),
         ("max of 3 V", Fault::Syntax, 7),
+        ("a.x == and", Fault::Syntax, 7),
+        ("where < 1", Fault::Syntax, 0),
+        ("1. + 2", Fault::Syntax, 1),
+        ("1.x", Fault::Syntax, 1),
+        ("2e + 3", Fault::Syntax, 1),
+        ("2e+ 3", Fault::Syntax, 1),
     ] {
         let found = parse(text).expect_err(text);
         assert_eq!((found.fault, found.span.start), (fault, at), "{text}");
@@ -75,4 +84,14 @@ fn nesting_is_bounded() {
     assert_eq!(parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
     assert_eq!(parse(&format!("{}a.x", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
     assert_eq!(parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+}
+
+/// What is closed counts no more.
+#[test]
+fn nesting_side_by_side_is_not_deep() {
+    let side_by_side = ["(1)"; MOST_NESTING + 1].join(" + ");
+    assert!(parse(&side_by_side).is_ok());
+    let deep_after = |levels: usize| format!("(1) + {}1{}", "(".repeat(levels), ")".repeat(levels));
+    assert!(parse(&deep_after(MOST_NESTING)).is_ok());
+    assert_eq!(parse(&deep_after(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
 }

@@ -24,6 +24,15 @@ fn exact_values() {
     assert_eq!(shown(Measure::exact(7.0), Kind::Count), "7");
 }
 
+/// From a millionth up to below a thousand million million no exponent is needed.
+#[test]
+fn exponents_only_where_a_number_gets_long() {
+    let table = [(1e-6, "0.000001 W"), (9e-7, "9e-7 W"), (1e14, "100000000000000 W"), (1e15, "1e15 W")];
+    for (value, expected) in table {
+        assert_eq!(shown(Measure::exact(value), Kind::Power), expected);
+    }
+}
+
 #[test]
 fn the_unit_follows_the_size() {
     let table = [
@@ -71,6 +80,9 @@ fn uncertainties_have_two_digits_or_one() {
         (0.010, 0.00205, "10.0 mV ± 2.1 mV"),
         (3.7, 12.0, "4 V ± 13 V"),
         (0.0, 0.0123, "0 mV ± 13 mV"),
+        (0.0, 0.002_05, "0.0 mV ± 2.1 mV"),
+        (0.0, 123.0, "0 V ± 130 V"),
+        (3.87, 0.063, "3.870 V ± 0.063 V"),
     ];
     for (value, half, expected) in table {
         assert_eq!(shown(between(value - half, value + half, value), Kind::Voltage), expected);
@@ -89,6 +101,15 @@ fn lopsided_values_are_ranges_rounded_outward() {
     assert_eq!(shown(between(2.0, 4.0, 3.0), Kind::Count), "2..4");
 }
 
+/// A nominal value less than 5 % of the half width off the middle is as good as in the middle.
+#[test]
+fn just_inside_and_outside_the_middle() {
+    assert_eq!(shown(between(3.6, 3.8, 3.7049), Kind::Voltage), "3.7 V ± 0.1 V");
+    assert_eq!(shown(between(3.6, 3.8, 3.7051), Kind::Voltage), "3.6..3.8 V");
+    assert_eq!(shown(between(3.6, 3.8, 3.6951), Kind::Voltage), "3.7 V ± 0.1 V");
+    assert_eq!(shown(between(3.6, 3.8, 3.6949), Kind::Voltage), "3.6..3.8 V");
+}
+
 #[test]
 fn unbounded_values() {
     let beyond = f64::INFINITY;
@@ -99,6 +120,9 @@ fn unbounded_values() {
     assert_eq!(shown(Measure::of(interval(1.000_000_004, beyond)), Kind::Voltage), "at least 1 V");
     assert_eq!(shown(Measure::of(interval(1.000_000_006, beyond)), Kind::Voltage), "at least 1 V");
     assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_004)), Kind::Voltage), "at most 1.00000001 V");
+    assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_006)), Kind::Voltage), "at most 1.00000001 V");
+    // Closer than one part in 10^9 is equal.
+    assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_000_5)), Kind::Voltage), "at most 1 V");
 }
 
 #[test]
@@ -118,6 +142,8 @@ fn noise_round_zero_is_zero() {
     let noise = Measure::exact(0.1) + Measure::exact(0.2) - Measure::exact(0.3);
     assert!(!noise.range().is_point());
     assert_eq!(shown(noise, Kind::Voltage), "0 mV");
+    assert_eq!(shown(Measure::of(interval(0.0, 0.9e-12)), Kind::Voltage), "0 mV");
+    assert_eq!(shown(Measure::of(interval(0.0, 1e-12)), Kind::Voltage), "5e-10 mV ± 5e-10 mV");
 }
 
 #[test]
@@ -125,4 +151,6 @@ fn a_domain_is_a_range() {
     let domain = |lo, hi| Measure::of(Interval::new(lo, hi).expect("an interval"));
     assert_eq!(domain(0.0, 50_000.0).shown(Kind::Voltage).as_range().to_string(), "0..50000 V");
     assert_eq!(domain(-60.0, 120.0).shown(Kind::Temperature).as_range().to_string(), "-60..120 degC");
+    // Every digit of an end stays, where a value would be rounded outward to 2.5..4.4 V.
+    assert_eq!(domain(2.55, 4.35).shown(Kind::Voltage).as_range().to_string(), "2.55..4.35 V");
 }

@@ -81,8 +81,18 @@ fn not_numbers() {
         let error = error(text, Kind::Voltage);
         let fault = Fault::NotANumber { found: found.to_owned(), meant: meant.map(str::to_owned) };
         assert_eq!(*error.fault(), fault, "{text}");
+        assert_eq!(error.suggestion().as_deref(), meant, "{text}");
         assert_eq!(text.get(error.span()), Some(found), "{text}");
     }
+}
+
+/// The sign of an exponent is a part of the number; any other sign ends it.
+#[test]
+fn what_is_no_number_is_shown_whole() {
+    assert_eq!(at("1,5e+3 V", Kind::Voltage), "1,5e+3");
+    assert_eq!(at("1,5E+3 V", Kind::Voltage), "1,5E+3");
+    assert_eq!(at("1,5+3 V", Kind::Voltage), "1,5");
+    assert_eq!(at("1,e+3 V", Kind::Voltage), "1,e");
 }
 
 #[test]

@@ -97,6 +97,34 @@ fn the_text_tells_about_itself() {
 }
 
 #[test]
+fn the_same_quantity_is_equal_however_it_is_spaced() {
+    let parse = |text: &str| Quantity::parse(text).unwrap();
+    assert_eq!(parse(" 3.70V ± 20 mV"), parse("3.70 V ±20mV"));
+    assert_ne!(parse("3.7 V"), parse("3.8 V"));
+    assert_ne!(parse("3.7 V"), parse("3.70 V"));
+    assert_ne!(parse("3.7 V"), parse("3.7 mV"));
+    assert_ne!(parse("3.7 V"), parse("3.7"));
+    assert_ne!(parse("3.7 V ± 1 %"), parse("3.7 V ± 2 %"));
+    assert_ne!(parse("3.7 V ± (1 % + 2 digits)"), parse("3.7 V ± (2 % + 2 digits)"));
+    assert_ne!(parse("3.7 V ± (1 % + 2 digits)"), parse("3.7 V ± (1 % + 3 digits)"));
+}
+
+/// The nominal value of a result is the result of the nominal values.
+#[test]
+fn nominal_values_go_through_arithmetic() {
+    let (two, three) = (Measure::with_nominal(interval(1.0, 4.0), 2.0), Measure::with_nominal(interval(1.0, 4.0), 3.0));
+    assert_eq!((two + three).nominal(), 5.0);
+    assert_eq!((two - three).nominal(), -1.0);
+    assert_eq!((two * three).nominal(), 6.0);
+    assert_eq!((two / three).nominal(), 2.0 / 3.0);
+    assert_eq!((-two).nominal(), -2.0);
+    assert_eq!((two.min(three).nominal(), two.max(three).nominal()), (2.0, 3.0));
+    assert_eq!(Measure::sum([two, three, three]).nominal(), 8.0);
+    assert_eq!(Measure::mean([two, three]).map(|mean| mean.nominal()), Some(2.5));
+    assert_eq!(Measure::spread([two, three]).map(|spread| spread.nominal()), Some(1.0));
+}
+
+#[test]
 fn domains_cut_the_interval_and_refuse_the_nominal_value() {
     let value = measured("0.002 V", Kind::Voltage);
     assert_ends(value.clipped_to(interval(0.0, 5.0)).unwrap().range(), 0.0015, 0.0025);
@@ -137,4 +165,10 @@ fn stated_and_measured_differ_only_without_a_tolerance() {
         let stated = quantity.measure(Kind::Voltage, Nature::Stated, None).unwrap();
         assert_eq!(stated, quantity.measure(Kind::Voltage, Nature::Measured, None).unwrap());
     }
+}
+
+/// The words of the language for `nature`, and that of what is read off a label.
+#[test]
+fn natures_have_words() {
+    assert_eq!([Nature::Measured, Nature::Printed, Nature::Stated].map(Nature::word), ["measured", "printed", "stated"]);
 }
