@@ -7,7 +7,7 @@ use std::fmt;
 use rules_core::check::judge;
 use rules_core::document::Syntax;
 use rules_core::facts::Sheet;
-use rules_core::formula::{Bound, Evaluator};
+use rules_core::formula::Evaluator;
 use rules_core::proposal::Proposal;
 use rules_core::report::Verdict;
 use rules_core::ruleset::Rules;
@@ -49,8 +49,8 @@ pub(crate) fn answers(rules: &Rules, sheet: &Sheet) -> Vec<Fails> {
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, false);
     let mut fails = Vec::new();
     for (rule, caution) in rules.cautions().iter().enumerate() {
-        for subject in 0..sheet.count(caution.about) {
-            let judged = judge(caution, &evaluator, evaluator.bind(Bound::default(), caution.about, subject));
+        for (subject, bound) in evaluator.each(caution.about).iter().enumerate() {
+            let judged = judge(caution, &evaluator, bound);
             if judged.verdict != Verdict::Pass {
                 fails.push(Fails { rule, subject, verdict: judged.verdict });
             }

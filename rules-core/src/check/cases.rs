@@ -44,7 +44,7 @@ struct Came {
 fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
     let simple = rules.acceptance() == Acceptance::Simple;
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &case.sheet, simple);
-    let came = came(rules, caution, case, &evaluator);
+    let came = came(rules, caution, &evaluator);
     let status = match (case.doubt, case.unmeasured.is_empty()) {
         (true, _) => Status::InDoubt,
         (false, false) => Status::Unmeasured,
@@ -57,13 +57,10 @@ fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
     CaseOutcome { caution: caution.id.clone(), problem }
 }
 
-fn came(rules: &Rules, caution: &Caution, case: &CaseCode, evaluator: &Evaluator<'_>) -> Came {
+fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     let finder = Finder::new(rules, evaluator);
-    let judged = |position: usize| {
-        let bound = evaluator.bind(Bound::default(), caution.about, position);
-        (judge(caution, evaluator, bound), bound)
-    };
-    let all: Vec<(Judgement, Bound)> = (0..case.sheet.count(caution.about)).map(judged).collect();
+    let judged = |bound| (judge(caution, evaluator, bound), bound);
+    let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
     let weight = |judged: &Judgement| (judged.verdict, judged.worst, judged.status != Status::Decided);
     let applied = || all.iter().filter(|(judged, _)| judged.applies != Truth::No);
     let Some(gravest) = applied().map(|(judged, _)| weight(judged)).max() else {
@@ -71,7 +68,7 @@ fn came(rules: &Rules, caution: &Caution, case: &CaseCode, evaluator: &Evaluator
     };
     // Of equally grave subjects the one whose missing facts come first by name, so that their order plays no part.
     let each = applied().filter(|(judged, _)| weight(judged) == gravest).map(|(judged, bound)| {
-        let open = finder.finding(caution, *judged, *bound).filter(|_| judged.status == Status::Unmeasured);
+        let open = finder.finding(caution, *judged, bound).filter(|_| judged.status == Status::Unmeasured);
         (open.map(|finding| finding.missing).unwrap_or_default(), judged.status)
     });
     let (missing, status) = each.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or((Vec::new(), Status::Decided));

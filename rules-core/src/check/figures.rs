@@ -53,28 +53,28 @@ impl Teller<'_, '_> {
             told.push(self.worked(WorkedId::new(at), def, position));
         }
         let name = catalogue.subject_name(subject);
-        let bound = self.evaluator.bind(Bound::default(), subject, position);
+        let bound = self.evaluator.one(subject, position);
         for (at, info) in self.rules.figures().iter().enumerate() {
             if info.name.split_once('.').is_some_and(|(of, _)| of == name) {
-                told.extend(self.written(FigureId(at), subject, position, bound));
+                told.extend(self.written(FigureId(at), subject, position, &bound));
             }
         }
     }
 
     fn worked(&self, id: WorkedId, def: &WorkedDef, position: usize) -> FigureReport {
         let sort = Sort { dimension: def.kind.dimension(), kind: Some(def.kind) };
-        let bound = self.evaluator.bind(Bound::default(), def.subject, position);
+        let bound = self.evaluator.one(def.subject, position);
         let number = crate::formula::Number::Worked(id, def.subject);
         let unsettled = self.evaluator.sheet().is_unsettled(def.subject);
         let open = self.evaluator.work(id, position).open.filter(|_| !unsettled);
         FigureReport {
             open: open.map(str::to_owned),
-            value: Some(shows(self.evaluator.number(&number, bound), sort)),
-            ..self.report(def.name, def.meaning, def.subject, position, self.evaluator.number_rests_on(&number, bound))
+            value: Some(shows(self.evaluator.number(&number, &bound), sort)),
+            ..self.report(def.name, def.meaning, def.subject, position, self.evaluator.number_rests_on(&number, &bound))
         }
     }
 
-    fn written(&self, id: FigureId, subject: SubjectId, position: usize, bound: Bound) -> Option<FigureReport> {
+    fn written(&self, id: FigureId, subject: SubjectId, position: usize, bound: &Bound) -> Option<FigureReport> {
         let info = self.rules.figure(id)?;
         let name = info.name.split_once('.').map_or(info.name.as_str(), |(_, name)| name);
         let is = Some(info.is.to_string());

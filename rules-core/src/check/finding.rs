@@ -24,7 +24,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// The finding of a judgement; none for a pass.
-    pub(super) fn finding(&self, caution: &Caution, judged: Judgement, bound: Bound) -> Option<Finding> {
+    pub(super) fn finding(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Option<Finding> {
         let name = judged.rung?;
         let rung = match name {
             RungName::RefuseUnless => caution.refuse_unless.as_ref()?,
@@ -61,7 +61,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// The clauses that keep the deciding rung from being surely met and, where the condition is undecided, those that leave it so.
-    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: Bound) -> Vec<(&'c Rung, Clause)> {
+    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: &Bound) -> Vec<(&'c Rung, Clause)> {
         let condition = caution.applies_when.as_ref().filter(|_| judged.applies.is_undecided());
         let unsure = condition
             .into_iter()
@@ -138,7 +138,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// What leaves a judgement open.
-    pub(super) fn open(&self, caution: &Caution, judged: Judgement, bound: Bound) -> Open {
+    pub(super) fn open(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Open {
         let mut facts: Vec<OpenFact> = Vec::new();
         if judged.status != Status::Decided {
             let rungs = [&caution.applies_when, &caution.refuse_unless, &caution.warn_unless];

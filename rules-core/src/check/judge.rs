@@ -23,7 +23,7 @@ pub struct Judgement {
 
 /// Judges a caution for the subject that is bound.
 #[must_use]
-pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: Bound) -> Judgement {
+pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Judgement {
     let holds = |rung: &Option<Rung>| rung.as_ref().map_or(Truth::Yes, |rung| evaluator.condition(&rung.condition, bound));
     let applies = holds(&caution.applies_when);
     if applies == Truth::No {

@@ -59,8 +59,7 @@ impl<'t, 'e> Tally<'t, 'e> {
 
     fn caution(&mut self, caution: &Caution, evaluator: &Evaluator<'_>) {
         let (mut applied, mut undecided, mut passed) = (false, false, true);
-        for position in 0..evaluator.sheet().count(caution.about) {
-            let bound = evaluator.bind(Bound::default(), caution.about, position);
+        for bound in evaluator.each(caution.about) {
             let judged = judge(caution, evaluator, bound);
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
@@ -84,7 +83,7 @@ impl<'t, 'e> Tally<'t, 'e> {
         self.counts.applied += usize::from(applied);
     }
 
-    fn add(&mut self, caution: &Caution, judged: Judgement, bound: Bound) {
+    fn add(&mut self, caution: &Caution, judged: Judgement, bound: &Bound) {
         match judged.verdict {
             Verdict::Refuse => self.counts.refuse += 1,
             Verdict::Warn => self.counts.warn += 1,

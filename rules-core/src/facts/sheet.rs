@@ -39,8 +39,10 @@ pub struct Instance {
     pub container: Option<usize>,
     /// Positions of what it contains.
     pub members: Vec<usize>,
-    /// The facts given, in the order of their slots. Most facts of most cells are not given.
-    given: Vec<(usize, Given)>,
+    /// The facts given, in the order in which they came. Most facts of most cells are not given.
+    given: Vec<Given>,
+    /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has few facts of a subject.
+    places: Vec<u32>,
 }
 
 impl Instance {
@@ -65,19 +67,22 @@ impl Instance {
     /// What was given of the fact in a slot.
     #[must_use]
     pub fn given(&self, slot: usize) -> Option<&Given> {
-        let at = self.given.binary_search_by_key(&slot, |(slot, _)| *slot).ok()?;
-        self.given.get(at).map(|(_, given)| given)
+        let place = self.places.get(slot).copied()? as usize;
+        self.given.get(place.checked_sub(1)?)
     }
 
     /// Sets the fact in a slot.
     pub fn set(&mut self, slot: usize, given: Given) {
-        match self.given.binary_search_by_key(&slot, |(slot, _)| *slot) {
-            Ok(at) => {
-                if let Some(place) = self.given.get_mut(at) {
-                    *place = (slot, given);
-                }
+        if self.places.len() <= slot {
+            self.places.resize(slot + 1, 0);
+        }
+        let Some(place) = self.places.get_mut(slot) else { return };
+        match (*place as usize).checked_sub(1).and_then(|at| self.given.get_mut(at)) {
+            Some(before) => *before = given,
+            None => {
+                self.given.push(given);
+                *place = u32::try_from(self.given.len()).unwrap_or(0);
             }
-            Err(at) => self.given.insert(at, (slot, given)),
         }
     }
 }
@@ -137,6 +142,13 @@ impl Sheet {
     #[must_use]
     pub fn given(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
         self.instance(subject, position).and_then(|instance| instance.given(slot))
+    }
+
+    /// What is known of a fact: what was given, but nothing where it is unsettled which members its subject has.
+    #[must_use]
+    pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Value> {
+        let roster = self.roster(subject).filter(|roster| !roster.unsettled)?;
+        roster.instances.get(position)?.given(slot).map(|given| &given.value)
     }
 
     /// Whether it is unknown which members belong to which of a subject.

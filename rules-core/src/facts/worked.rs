@@ -164,11 +164,7 @@ impl<'s> Facts<'s> {
     /// What was given of a fact for one of its subject. Nothing is known where it is unsettled which members a subject has.
     #[must_use]
     pub fn value(self, fact: FactId, position: usize) -> Option<&'s Value> {
-        let subject = self.catalogue.fact(fact)?.subject;
-        if self.sheet.is_unsettled(subject) {
-            return None;
-        }
-        self.sheet.given(subject, position, self.catalogue.slot(fact)).map(|given| &given.value)
+        self.sheet.known(self.catalogue.fact(fact)?.subject, position, self.catalogue.slot(fact))
     }
 
     /// The number given of a fact.

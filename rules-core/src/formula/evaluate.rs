@@ -4,8 +4,8 @@ mod folds;
 mod memo;
 mod worked;
 
-use std::cell::RefCell;
-use std::ops::{Add, Div, Mul, Neg, Sub};
+use std::cell::{OnceCell, RefCell};
+use std::ops::Neg;
 
 use self::memo::Memo;
 use super::explain::Kept;
@@ -18,20 +18,20 @@ use crate::quantity::{Holds, Interval, Measure};
 
 /// Which one of each subject a formula is being evaluated for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Bound([usize; MOST_SUBJECTS]);
+pub struct Bound([u32; MOST_SUBJECTS]);
 
 impl Bound {
     /// The position of the one of a subject.
     #[must_use]
     pub fn position(self, subject: SubjectId) -> usize {
-        self.0.get(subject.position()).copied().unwrap_or(usize::MAX)
+        self.0.get(subject.position()).map_or(usize::MAX, |position| *position as usize)
     }
 
-    fn with(mut self, subject: SubjectId, position: usize) -> Self {
+    fn set(&mut self, subject: SubjectId, position: usize) {
         if let Some(place) = self.0.get_mut(subject.position()) {
-            *place = position;
+            // There are never so many of a subject; where there were, the last would stand for nobody.
+            *place = u32::try_from(position).unwrap_or(u32::MAX);
         }
-        self
     }
 }
 
@@ -68,6 +68,7 @@ pub struct Evaluator<'e> {
     memo: RefCell<Memo>,
     parts: RefCell<Kept>,
     open: worked::Open<'e>,
+    each: [OnceCell<Box<[Bound]>>; MOST_SUBJECTS],
 }
 
 impl<'e> Evaluator<'e> {
@@ -75,7 +76,7 @@ impl<'e> Evaluator<'e> {
     #[must_use]
     pub fn new(catalogue: &'e Catalogue, program: &'e Program, sheet: &'e Sheet, simple: bool) -> Self {
         let memo = RefCell::new(Memo::new(program.figures.len(), program.folds));
-        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default(), open: worked::Open::new() }
+        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default(), open: worked::Open::new(), each: Default::default() }
     }
 
     /// The catalogue of the sheet.
@@ -101,27 +102,42 @@ impl<'e> Evaluator<'e> {
         &self.parts
     }
 
-    /// Binds one of a subject, and what contains it.
+    /// Binds one of a subject, and what contains it, alone.
     #[must_use]
-    pub fn bind(&self, bound: Bound, subject: SubjectId, position: usize) -> Bound {
-        let bound = bound.with(subject, position);
-        match (self.catalogue.container(subject), self.sheet.instance(subject, position).and_then(|one| one.container)) {
-            (Some(container), Some(position)) => bound.with(container, position),
-            _ => bound,
+    pub fn one(&self, subject: SubjectId, position: usize) -> Bound {
+        self.bind(&Bound::default(), subject, position)
+    }
+
+    /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes over them.
+    #[must_use]
+    pub fn each(&self, subject: SubjectId) -> &[Bound] {
+        let all = || (0..self.sheet.count(subject)).map(|position| self.one(subject, position)).collect();
+        self.each.get(subject.position()).map_or(&[], |each| each.get_or_init(all))
+    }
+
+    /// Binds one of a subject, and what contains it, beside what is bound.
+    #[must_use]
+    pub fn bind(&self, bound: &Bound, subject: SubjectId, position: usize) -> Bound {
+        let mut bound = *bound;
+        bound.set(subject, position);
+        let container = self.sheet.instance(subject, position).and_then(|one| one.container);
+        if let Some((subject, position)) = self.catalogue.container(subject).zip(container) {
+            bound.set(subject, position);
         }
+        bound
     }
 
     /// What a number comes to.
     #[must_use]
-    pub fn number(&self, number: &Number, bound: Bound) -> Evaluated {
+    pub fn number(&self, number: &Number, bound: &Bound) -> Evaluated {
         match number {
             Number::Constant(value) => Evaluated::known(*value),
             Number::Limit(id) => self.limit(*id),
             Number::Fact(fact) => self.fact(*fact, bound),
             Number::Worked(id, subject) => self.worked(*id, *subject, bound),
             Number::Figure(id, subject) => self.figure_number(*id, *subject, bound),
-            Number::Sum(terms) => self.chain(terms, bound, Measure::add, Measure::sub, 0.0),
-            Number::Product(factors) => self.chain(factors, bound, Measure::mul, Measure::div, 1.0),
+            Number::Sum(terms) => self.chain(terms, bound, |so_far, less, next| if less { so_far - next } else { so_far + next }, 0.0),
+            Number::Product(factors) => self.chain(factors, bound, |so_far, by, next| if by { so_far / next } else { so_far * next }, 1.0),
             Number::Negative(inner) => self.number(inner, bound).map(Measure::neg),
             Number::Abs(inner) => self.number(inner, bound).map(Measure::abs),
             Number::Least(numbers) => self.fold_list(numbers, bound, Measure::min),
@@ -132,29 +148,41 @@ impl<'e> Evaluator<'e> {
         }
     }
 
+    /// The interval that a number comes to, and whether a missing fact takes part. What a comparison needs of it, without copying the rest.
+    fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
+        if let Number::Fact(fact) = number
+            && !self.simple
+            && let Some(Value::Number(value)) = self.given(*fact, bound)
+        {
+            return (value.range(), false);
+        }
+        if let Number::Constant(value) = number {
+            return (value.range(), false);
+        }
+        let worked = self.number(number, bound);
+        (worked.value.range(), worked.missing)
+    }
+
     fn limit(&self, id: LimitId) -> Evaluated {
         let value = self.program.limits.get(id.0).map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
         Evaluated::known(if self.simple { value.to_nominal() } else { value })
     }
 
-    fn chain(&self, parts: &[(bool, Number)], bound: Bound, plus: Joining, minus: Joining, neutral: f64) -> Evaluated {
-        let mut total: Option<Evaluated> = None;
-        for (inverse, part) in parts {
+    /// Terms or factors, the first as it is.
+    fn chain(&self, parts: &[(bool, Number)], bound: &Bound, join: impl Fn(Measure, bool, Measure) -> Measure, neutral: f64) -> Evaluated {
+        let Some(((_, first), others)) = parts.split_first() else { return Evaluated::known(Measure::exact(neutral)) };
+        others.iter().fold(self.number(first, bound), |so_far, (inverse, part)| {
             let next = self.number(part, bound);
-            total = Some(match total {
-                None => next,
-                Some(so_far) => so_far.join(next, if *inverse { minus } else { plus }),
-            });
-        }
-        total.unwrap_or(Evaluated::known(Measure::exact(neutral)))
+            Evaluated { value: join(so_far.value, *inverse, next.value), missing: so_far.missing || next.missing }
+        })
     }
 
-    fn fold_list(&self, numbers: &[Number], bound: Bound, with: Joining) -> Evaluated {
+    fn fold_list(&self, numbers: &[Number], bound: &Bound, with: Joining) -> Evaluated {
         let evaluated = numbers.iter().map(|number| self.number(number, bound));
         evaluated.reduce(|a, b| a.join(b, with)).unwrap_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true })
     }
 
-    fn fact(&self, fact: FactRef, bound: Bound) -> Evaluated {
+    fn fact(&self, fact: FactRef, bound: &Bound) -> Evaluated {
         match self.given(fact, bound) {
             Some(Value::Number(value)) if self.simple => Evaluated::known(value.to_nominal()),
             Some(Value::Number(value)) => Evaluated::known(*value),
@@ -166,14 +194,11 @@ impl<'e> Evaluator<'e> {
     }
 
     /// The value given of a fact. Where it is unsettled which members a subject has, nothing is known of it.
-    fn given(&self, fact: FactRef, bound: Bound) -> Option<&'e Value> {
-        if self.sheet.is_unsettled(fact.subject) {
-            return None;
-        }
-        self.sheet.given(fact.subject, bound.position(fact.subject), fact.slot).map(|given| &given.value)
+    fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
+        self.sheet.known(fact.subject, bound.position(fact.subject), fact.slot)
     }
 
-    fn figure_number(&self, id: FigureId, subject: SubjectId, bound: Bound) -> Evaluated {
+    fn figure_number(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Evaluated {
         let position = bound.position(subject);
         if let Some(kept) = self.memo.borrow().figure(id, position) {
             return kept;
@@ -186,7 +211,7 @@ impl<'e> Evaluator<'e> {
         worked
     }
 
-    fn figure_condition(&self, id: FigureId, subject: SubjectId, bound: Bound) -> Truth {
+    fn figure_condition(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Truth {
         let position = bound.position(subject);
         if let Some(kept) = self.memo.borrow().figure_truth(id, position) {
             return kept;
@@ -201,7 +226,7 @@ impl<'e> Evaluator<'e> {
 
     /// Whether a condition holds.
     #[must_use]
-    pub fn condition(&self, condition: &Condition, bound: Bound) -> Truth {
+    pub fn condition(&self, condition: &Condition, bound: &Bound) -> Truth {
         match &condition.form {
             Test::Constant(yes) => Truth::decided(*yes),
             Test::Fact(fact) => match self.given(*fact, bound) {
@@ -228,9 +253,8 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: Bound) -> Truth {
-        let (left, right) = (self.number(&left.number, bound), self.number(&right.number, bound));
-        let (a, b) = (left.value.range(), right.value.range());
+    fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: &Bound) -> Truth {
+        let ((a, a_missing), (b, b_missing)) = (self.range(&left.number, bound), self.range(&right.number, bound));
         let (holds, negated) = match comparison {
             Comparison::Below => (a.below(b), false),
             Comparison::AtMost => (a.at_most(b), false),
@@ -242,14 +266,13 @@ impl<'e> Evaluator<'e> {
         let truth = match holds {
             Holds::Yes => Truth::Yes,
             Holds::No => Truth::No,
-            Holds::Undecided if left.missing || right.missing => Truth::Unmeasured,
-            Holds::Undecided => Truth::Doubt,
+            Holds::Undecided => undecided(a_missing || b_missing),
         };
         if negated { truth.negated() } else { truth }
     }
 
     /// The options a choice may be, and whether that is because it is missing.
-    fn options(&self, fact: FactRef, bound: Bound) -> (OptionSet, bool) {
+    fn options(&self, fact: FactRef, bound: &Bound) -> (OptionSet, bool) {
         match self.given(fact, bound) {
             Some(Value::Choice(set)) => (*set, false),
             _ => (self.all_options(fact), true),
@@ -263,7 +286,7 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    fn option_in(&self, fact: FactRef, set: OptionSet, bound: Bound) -> Truth {
+    fn option_in(&self, fact: FactRef, set: OptionSet, bound: &Bound) -> Truth {
         let (possible, missing) = self.options(fact, bound);
         if possible.within(set) {
             Truth::Yes
@@ -274,7 +297,7 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    fn same_option(&self, a: FactRef, b: FactRef, bound: Bound) -> Truth {
+    fn same_option(&self, a: FactRef, b: FactRef, bound: &Bound) -> Truth {
         let ((a, a_missing), (b, b_missing)) = (self.options(a, bound), self.options(b, bound));
         if !a.meets(b) {
             Truth::No
@@ -285,7 +308,7 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    fn same_text(&self, a: FactRef, b: FactRef, bound: Bound) -> Truth {
+    fn same_text(&self, a: FactRef, b: FactRef, bound: &Bound) -> Truth {
         match (self.given(a, bound), self.given(b, bound)) {
             (Some(Value::Text(a)), Some(Value::Text(b))) => Truth::decided(a == b),
             _ => Truth::Unmeasured,

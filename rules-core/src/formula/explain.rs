@@ -104,7 +104,7 @@ pub struct Rest {
 impl Evaluator<'_> {
     /// What a number rests on.
     #[must_use]
-    pub fn number_rests_on(&self, number: &Number, bound: Bound) -> Rest {
+    pub fn number_rests_on(&self, number: &Number, bound: &Bound) -> Rest {
         let mut parts = Parts::default();
         self.number_parts(number, bound, &mut parts);
         parts.rest()
@@ -112,7 +112,7 @@ impl Evaluator<'_> {
 
     /// What a condition rests on, whichever way it comes out.
     #[must_use]
-    pub fn condition_rests_on(&self, condition: &Condition, bound: Bound) -> Rest {
+    pub fn condition_rests_on(&self, condition: &Condition, bound: &Bound) -> Rest {
         let mut parts = Parts::default();
         self.counted_parts(condition, bound, &mut parts);
         parts.rest()
@@ -120,7 +120,7 @@ impl Evaluator<'_> {
 
     /// The parts that keep a condition from being surely met; empty if it is.
     #[must_use]
-    pub fn unmet(&self, condition: &Condition, bound: Bound) -> Vec<Clause> {
+    pub fn unmet(&self, condition: &Condition, bound: &Bound) -> Vec<Clause> {
         let mut clauses = Vec::new();
         self.collect(condition, bound, Truth::Yes, Walk::Top, &mut clauses);
         clauses
@@ -128,7 +128,7 @@ impl Evaluator<'_> {
 
     /// The parts that leave a condition undecided; empty if it is decided.
     #[must_use]
-    pub fn undecided(&self, condition: &Condition, bound: Bound) -> Vec<Clause> {
+    pub fn undecided(&self, condition: &Condition, bound: &Bound) -> Vec<Clause> {
         let mut clauses = self.unmet(condition, bound);
         clauses.retain(|clause| clause.truth.is_undecided());
         clauses
@@ -136,7 +136,7 @@ impl Evaluator<'_> {
 
     /// Adds the parts that do not come out as wanted. Inside a joined part that is settled the other way, what is still undecided
     /// cannot matter and is left out; at the top it is named all the same, so that nothing missing goes unsaid.
-    fn collect(&self, condition: &Condition, bound: Bound, wanted: Truth, within: Walk, clauses: &mut Vec<Clause>) {
+    fn collect(&self, condition: &Condition, bound: &Bound, wanted: Truth, within: Walk, clauses: &mut Vec<Clause>) {
         let truth = self.condition(condition, bound);
         if truth == wanted || within.leaves_out(truth) {
             return;
@@ -151,7 +151,7 @@ impl Evaluator<'_> {
         }
     }
 
-    fn clause(&self, condition: &Condition, bound: Bound, wanted: Truth, within: Walk) -> Clause {
+    fn clause(&self, condition: &Condition, bound: &Bound, wanted: Truth, within: Walk) -> Clause {
         let mut parts = Parts::default();
         self.condition_parts(condition, bound, (wanted, within), &mut parts);
         let (facts, more_facts) = parts.listed();
@@ -168,12 +168,12 @@ impl Evaluator<'_> {
         }
     }
 
-    fn compared(&self, condition: &Condition, bound: Bound) -> Option<(Comparison, Side, Side, Sort)> {
+    fn compared(&self, condition: &Condition, bound: &Bound) -> Option<(Comparison, Side, Side, Sort)> {
         let Test::Compare { comparison, left, right, sort } = &condition.form else { return None };
         Some((*comparison, self.side(left, bound), self.side(right, bound), *sort))
     }
 
-    fn side(&self, operand: &Operand, bound: Bound) -> Side {
+    fn side(&self, operand: &Operand, bound: &Bound) -> Side {
         let limit = match operand.number {
             Number::Limit(id) => Some(id),
             _ => None,

@@ -22,7 +22,7 @@ impl<'w, 'e> Words<'w, 'e> {
 
     /// A reason or remedy with its values put in.
     #[must_use]
-    pub fn template(&self, template: &Template, bound: Bound) -> String {
+    pub fn template(&self, template: &Template, bound: &Bound) -> String {
         let piece = |piece: &Piece| match piece {
             Piece::Text(text) => text.clone(),
             Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
@@ -34,7 +34,7 @@ impl<'w, 'e> Words<'w, 'e> {
 
     /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is not known.
     #[must_use]
-    pub fn fact(&self, fact: FactRef, bound: Bound) -> String {
+    pub fn fact(&self, fact: FactRef, bound: &Bound) -> String {
         let position = bound.position(fact.subject);
         let given =
             self.evaluator.sheet().given(fact.subject, position, fact.slot).filter(|_| !self.evaluator.sheet().is_unsettled(fact.subject));
@@ -73,7 +73,7 @@ impl<'w, 'e> Words<'w, 'e> {
         Some(limit.unit.map_or(shown, |unit| shown.in_unit(unit)).to_string())
     }
 
-    fn number(&self, number: &Number, sort: Sort, bound: Bound) -> String {
+    fn number(&self, number: &Number, sort: Sort, bound: &Bound) -> String {
         if let Some(limit) = self.limit(number) {
             return limit;
         }

@@ -10,7 +10,7 @@ use super::template::{Piece, Placeholder};
 use super::view::View;
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{FactKind, Instance, Sheet};
-use crate::formula::{Bound, Comparison, Condition, Evaluator, Number, Test, Truth, Uses};
+use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth, Uses};
 use crate::quantity::{Holds, Kind, Nature};
 
 /// Everything vetting finds, apart from cases that come out otherwise.
@@ -55,8 +55,8 @@ fn blank(rules: &Rules) -> Sheet {
 }
 
 fn vet_caution(caution: &Caution, named: &Named<CautionText>, rules: &Rules, evaluator: &Evaluator<'_>, found: &mut Problems<'_>) {
-    let bound = evaluator.bind(Bound::default(), caution.about, 0);
-    let on_anything = |condition: &Condition| evaluator.condition(condition, bound);
+    let bound = evaluator.one(caution.about, 0);
+    let on_anything = |condition: &Condition| evaluator.condition(condition, &bound);
     let id = &caution.id;
     if named.body.basis.is_empty() {
         found.advise(

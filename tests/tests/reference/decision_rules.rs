@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use rules_core::check::{self, Options};
 use rules_core::document::Problem;
-use rules_core::formula::{Bound, Evaluator, Truth};
+use rules_core::formula::{Evaluator, Truth};
 use rules_core::proposal::Proposal;
 use rules_core::quantity::{Kind, Unit};
 use rules_core::report::{Status, Verdict};
@@ -105,7 +105,7 @@ fn condition(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Resu
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
     let caution = rules.cautions().first().ok_or("the ruleset has no caution")?;
     let rung = caution.refuse_unless.as_ref().ok_or("the caution has no refuse rung")?;
-    Ok(evaluator.condition(&rung.condition, evaluator.bind(Bound::default(), caution.about, 0)))
+    Ok(evaluator.condition(&rung.condition, &evaluator.one(caution.about, 0)))
 }
 
 /// A measured value under both rules. Simple acceptance has to come out alike whether the ruleset or the caller asks for it.

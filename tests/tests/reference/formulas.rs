@@ -39,7 +39,7 @@ impl Desk {
             Err(fault) => return Err(format!("`{text}`: {fault:?}")),
         };
         let (program, sheet) = (Program::default(), Sheet::new(&self.catalogue));
-        let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false).number(&number, Bound::default());
+        let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false).number(&number, &Bound::default());
         Ok(Worked { range: evaluated.value.range(), sort })
     }
 

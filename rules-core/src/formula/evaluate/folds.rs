@@ -1,6 +1,7 @@
 //! Folds: one number or condition made of many.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 
 use super::{Bound, Evaluated, Evaluator};
 use crate::facts::Value;
@@ -9,49 +10,82 @@ use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, Number, Over};
 use crate::quantity::{Interval, Measure};
 
+/// The positions that a fold goes over.
+#[derive(Debug, Clone)]
+pub(in crate::formula) enum Positions<'e> {
+    /// All of the subject.
+    All(Range<usize>),
+    /// Those inside one container.
+    Some(std::slice::Iter<'e, usize>),
+}
+
+impl Iterator for Positions<'_> {
+    type Item = usize;
+
+    fn next(&mut self) -> Option<usize> {
+        match self {
+            Self::All(range) => range.next(),
+            Self::Some(members) => members.next().copied(),
+        }
+    }
+
+    fn size_hint(&self) -> (usize, Option<usize>) {
+        match self {
+            Self::All(range) => range.size_hint(),
+            Self::Some(members) => members.size_hint(),
+        }
+    }
+}
+
+impl ExactSizeIterator for Positions<'_> {}
+
 impl Evaluator<'_> {
     /// The positions a fold goes over; none where it is unsettled which they are.
-    pub(in crate::formula) fn positions(&self, over: Over, bound: Bound) -> Option<Vec<usize>> {
+    pub(in crate::formula) fn positions(&self, over: Over, bound: &Bound) -> Option<Positions<'_>> {
         if self.sheet.is_unsettled(over.subject) {
             return None;
         }
-        let Some(container) = over.within else { return Some((0..self.sheet.count(over.subject)).collect()) };
+        let Some(container) = over.within else { return Some(Positions::All(0..self.sheet.count(over.subject))) };
         if self.sheet.is_unsettled(container) {
             return None;
         }
-        self.sheet.instance(container, bound.position(container)).map(|one| one.members.clone())
+        self.sheet.instance(container, bound.position(container)).map(|one| Positions::Some(one.members.iter()))
     }
 
-    pub(super) fn fold(&self, folding: Folding, over: Over, body: &Number, bound: Bound) -> Evaluated {
+    pub(super) fn fold(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
         self.once(over, || self.fold_anew(folding, over, body, bound))
     }
 
-    fn fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: Bound) -> Evaluated {
+    fn fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
         let Some(positions) = self.positions(over, bound) else { return unsettled(folding) };
-        let each: Vec<Evaluated> = positions.iter().map(|at| self.number(body, self.bind(bound, over.subject, *at))).collect();
-        let missing = each.iter().any(|one| one.missing);
-        let values = || each.iter().map(|one| one.value);
+        let mut missing = false;
+        let values = positions.map(|at| {
+            let one = self.number(body, &self.bind(bound, over.subject, at));
+            missing |= one.missing;
+            one.value
+        });
         let value = match folding {
-            Folding::Min => Measure::least(values()),
-            Folding::Max => Measure::greatest(values()),
-            Folding::Sum => Some(Measure::sum(values())),
-            Folding::Mean => Measure::mean(values()),
-            Folding::Spread => Measure::spread(values()),
+            Folding::Min => Measure::least(values),
+            Folding::Max => Measure::greatest(values),
+            Folding::Sum => Some(Measure::sum(values)),
+            Folding::Mean => Measure::mean(values),
+            Folding::Spread => Measure::spread(values),
             Folding::Distinct => None,
         };
         value.map_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true }, |value| Evaluated { value, missing })
     }
 
-    pub(super) fn distinct(&self, over: Over, fact: FactRef, bound: Bound) -> Evaluated {
+    pub(super) fn distinct(&self, over: Over, fact: FactRef, bound: &Bound) -> Evaluated {
         self.once(over, || self.distinct_anew(over, fact, bound))
     }
 
-    fn distinct_anew(&self, over: Over, fact: FactRef, bound: Bound) -> Evaluated {
+    fn distinct_anew(&self, over: Over, fact: FactRef, bound: &Bound) -> Evaluated {
         let Some(positions) = self.positions(over, bound) else { return at_least(1.0) };
         let mut known = BTreeSet::new();
         let mut unknown = 0_u32;
-        for at in &positions {
-            match self.given(fact, self.bind(bound, over.subject, *at)) {
+        let nothing = positions.len() == 0;
+        for at in positions {
+            match self.given(fact, &self.bind(bound, over.subject, at)) {
                 Some(Value::Text(text)) => drop(known.insert(text.to_string())),
                 Some(Value::Choice(set)) if set.len() == 1 => drop(known.insert(format!("{set:?}"))),
                 _ => unknown += 1,
@@ -59,34 +93,37 @@ impl Evaluator<'_> {
         }
         let options = self.all_options(fact);
         let most = if options.is_empty() { f64::INFINITY } else { f64::from(options.len()) };
-        let low = count_of(known.len()).max(if positions.is_empty() { 0.0 } else { 1.0 });
+        let low = count_of(known.len()).max(if nothing { 0.0 } else { 1.0 });
         let high = (count_of(known.len()) + f64::from(unknown)).min(most).max(low);
         counted(low, high, unknown > 0)
     }
 
-    pub(super) fn count(&self, over: Over, body: &Condition, bound: Bound) -> Evaluated {
+    pub(super) fn count(&self, over: Over, body: &Condition, bound: &Bound) -> Evaluated {
         self.once(over, || self.count_anew(over, body, bound))
     }
 
-    fn count_anew(&self, over: Over, body: &Condition, bound: Bound) -> Evaluated {
+    fn count_anew(&self, over: Over, body: &Condition, bound: &Bound) -> Evaluated {
         let Some(positions) = self.positions(over, bound) else { return at_least(0.0) };
-        let truths: Vec<Truth> = positions.iter().map(|at| self.condition(body, self.bind(bound, over.subject, *at))).collect();
-        let sure = truths.iter().filter(|truth| **truth == Truth::Yes).count();
-        let possible = truths.iter().filter(|truth| **truth != Truth::No).count();
-        counted(count_of(sure), count_of(possible), truths.iter().any(|truth| truth.needs_missing()))
+        let (mut sure, mut possible, mut missing) = (0, 0, false);
+        for truth in positions.map(|at| self.condition(body, &self.bind(bound, over.subject, at))) {
+            sure += usize::from(truth == Truth::Yes);
+            possible += usize::from(truth != Truth::No);
+            missing |= truth.needs_missing();
+        }
+        counted(count_of(sure), count_of(possible), missing)
     }
 
-    pub(super) fn every(&self, over: Over, body: &Condition, bound: Bound) -> Truth {
-        self.once_truth(over, || self.each(over, body, bound, Truth::Yes, Truth::and))
+    pub(super) fn every(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
+        self.once_truth(over, || self.joined(over, body, bound, Truth::Yes, Truth::and))
     }
 
-    pub(super) fn any(&self, over: Over, body: &Condition, bound: Bound) -> Truth {
-        self.once_truth(over, || self.each(over, body, bound, Truth::No, Truth::or))
+    pub(super) fn any(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
+        self.once_truth(over, || self.joined(over, body, bound, Truth::No, Truth::or))
     }
 
-    fn each(&self, over: Over, body: &Condition, bound: Bound, start: Truth, join: fn(Truth, Truth) -> Truth) -> Truth {
+    fn joined(&self, over: Over, body: &Condition, bound: &Bound, start: Truth, join: fn(Truth, Truth) -> Truth) -> Truth {
         let Some(positions) = self.positions(over, bound) else { return Truth::Unmeasured };
-        positions.iter().fold(start, |so_far, at| join(so_far, self.condition(body, self.bind(bound, over.subject, *at))))
+        positions.fold(start, |so_far, at| join(so_far, self.condition(body, &self.bind(bound, over.subject, at))))
     }
 
     /// A fold over all has one result for the whole sheet; a fold within a container has one for each.

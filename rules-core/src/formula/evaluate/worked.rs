@@ -21,7 +21,7 @@ impl std::fmt::Debug for Open<'_> {
 
 impl Evaluator<'_> {
     /// In simple acceptance the nominal value decides. There is none where the model does not reach, or where the figure has no bound.
-    pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: Bound) -> Evaluated {
+    pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: &Bound) -> Evaluated {
         if self.sheet.is_unsettled(subject) {
             return Evaluated { value: Measure::of(Interval::WHOLE), missing: true };
         }

@@ -89,7 +89,7 @@ impl Parts {
 
 impl Evaluator<'_> {
     /// The facts of a condition; of what is joined or gone over, only those of parts that do not come out as wanted.
-    pub(super) fn condition_parts(&self, condition: &Condition, bound: Bound, (wanted, within): Wanted, parts: &mut Parts) {
+    pub(super) fn condition_parts(&self, condition: &Condition, bound: &Bound, (wanted, within): Wanted, parts: &mut Parts) {
         let truth = self.condition(condition, bound);
         if within != Walk::All && (truth == wanted || within.leaves_out(truth)) {
             return;
@@ -115,7 +115,7 @@ impl Evaluator<'_> {
         }
     }
 
-    pub(super) fn number_parts(&self, number: &Number, bound: Bound, parts: &mut Parts) {
+    pub(super) fn number_parts(&self, number: &Number, bound: &Bound, parts: &mut Parts) {
         let plain = (Truth::Yes, Walk::Top);
         match number {
             Number::Constant(_) => {}
@@ -133,11 +133,11 @@ impl Evaluator<'_> {
     }
 
     /// The facts of a condition that is counted: whichever way its parts came out, they took part.
-    pub(super) fn counted_parts(&self, condition: &Condition, bound: Bound, parts: &mut Parts) {
+    pub(super) fn counted_parts(&self, condition: &Condition, bound: &Bound, parts: &mut Parts) {
         self.condition_parts(condition, bound, (Truth::Yes, Walk::All), parts);
     }
 
-    fn figure_parts(&self, id: FigureId, subject: SubjectId, bound: Bound, wanted: Wanted, parts: &mut Parts) {
+    fn figure_parts(&self, id: FigureId, subject: SubjectId, bound: &Bound, wanted: Wanted, parts: &mut Parts) {
         if self.sheet().is_unsettled(subject) {
             return self.unsettled_part(subject, parts);
         }
@@ -150,7 +150,7 @@ impl Evaluator<'_> {
     }
 
     /// The facts that a library figure used, of those whom it looked at.
-    fn worked_parts(&self, id: WorkedId, subject: SubjectId, bound: Bound, parts: &mut Parts) {
+    fn worked_parts(&self, id: WorkedId, subject: SubjectId, bound: &Bound, parts: &mut Parts) {
         if self.sheet().is_unsettled(subject) {
             return self.unsettled_part(subject, parts);
         }
@@ -181,7 +181,7 @@ impl Evaluator<'_> {
         let fact = FactRef { id, subject: def.subject, slot: self.catalogue().slot(id) };
         for at in self.looked_at(def.subject, subject, position, reach) {
             if missed || self.sheet().given(fact.subject, at, fact.slot).is_some() {
-                self.fact_part(fact, self.bind(Bound::default(), fact.subject, at), parts);
+                self.fact_part(fact, &self.one(fact.subject, at), parts);
             }
         }
     }
@@ -202,9 +202,9 @@ impl Evaluator<'_> {
         }
     }
 
-    fn go_over(&self, over: Over, bound: Bound, wanted: Wanted, parts: &mut Parts, each: impl Fn(Bound, &mut Parts)) {
+    fn go_over(&self, over: Over, bound: &Bound, wanted: Wanted, parts: &mut Parts, each: impl Fn(&Bound, &mut Parts)) {
         let Some(positions) = self.positions(over, bound) else { return self.unsettled_part(over.within.unwrap_or(over.subject), parts) };
-        let all = |parts: &mut Parts| positions.iter().for_each(|at| each(self.bind(bound, over.subject, *at), parts));
+        let all = |parts: &mut Parts| positions.for_each(|at| each(&self.bind(bound, over.subject, at), parts));
         match over.within {
             Some(_) => all(parts),
             None => self.summed_up(Key::Fold(over.number, wanted.0 == Truth::Yes, wanted.1), parts, all),
@@ -222,7 +222,7 @@ impl Evaluator<'_> {
         self.kept_parts().borrow_mut().0.insert(key, fresh);
     }
 
-    fn fact_part(&self, fact: FactRef, bound: Bound, parts: &mut Parts) {
+    fn fact_part(&self, fact: FactRef, bound: &Bound, parts: &mut Parts) {
         if self.sheet().is_unsettled(fact.subject) {
             return self.unsettled_part(fact.subject, parts);
         }
