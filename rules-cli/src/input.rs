@@ -3,7 +3,8 @@
 use std::io::{self, IsTerminal, Read};
 use std::path::Path;
 
-use rules_core::document::{Fault, MOST_BYTES, Problem, Syntax};
+use rules_core::bounds::MOST_BYTES;
+use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::ruleset::{Files, Rules, Vetting, read_file};
 

@@ -8,7 +8,7 @@ use std::num::NonZero;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 
-use rules_core::document::MOST_BYTES;
+use rules_core::bounds::MOST_BYTES;
 
 /// Bytes read ahead. A batch ends where they do, so that a slow stream is answered line by line.
 const AHEAD: usize = 128 * 1024;

@@ -41,7 +41,8 @@
 //! # What it does not do
 //!
 //! * It does not know whether a use is safe. It knows which cautions of the rules speak against it. A pass overrules no maker, regulator or local code.
-//! * It measures nothing and simulates nothing: a proposal's numbers are taken as they are given, with their uncertainty.
+//! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty. Figures are worked out of them by a plain model that
+//!   states its own error; see [`figures`].
 //! * It reads no files but through a [`ruleset::Library`], opens no connections, and has no clock and no locale.
 //!
 //! # How a proposal becomes a report
@@ -56,6 +57,7 @@
 //! `proposal` and `figures` supply.
 #![forbid(unsafe_code)]
 
+pub mod bounds;
 pub mod check;
 pub mod document;
 pub mod facts;

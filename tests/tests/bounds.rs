@@ -1,6 +1,8 @@
-//! What is accepted is checked in bounded stack and time, and nothing missing goes unnamed however much there is.
+//! Each bound at and one past it; what is accepted is checked in bounded stack, and nothing missing goes unnamed however much there is.
+//! The bounds of formulas are tested beside their parser, that of steps and findings in `rules-core/src/check/steps.rs`.
 #![cfg(test)]
 
+use rules_core::bounds;
 use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
@@ -94,20 +96,161 @@ fn a_missing_fact_is_named_however_many_are_given() {
     }
 }
 
-#[test]
-fn too_many_problems_are_counted_not_kept() {
-    let unknown: String = (0..5_000).map(|number| format!("key{number}: 1\n")).collect();
-    let problems =
-        Proposal::read("proposal", format!("format: 1\narrangement: 1S1P\n{unknown}").into_bytes(), Syntax::Yaml).expect_err("problems");
-    assert_eq!(problems.len(), 1_001);
-    assert!(problems[1_000].message.contains("4000 more"));
+/// Problems of a proposal with so many unknown keys.
+fn unknown_keys(many: usize) -> Vec<Problem> {
+    let unknown: String = (0..many).map(|number| format!("key{number}: 1\n")).collect();
+    Proposal::read("proposal", format!("format: 1\narrangement: 1S1P\n{unknown}").into_bytes(), Syntax::Yaml).expect_err("problems")
 }
 
 #[test]
-fn declarations_are_bounded() {
-    let facts =
-        |count: usize| (0..count).map(|number| format!("  cell.f{number}: {{ kind: text, meaning: A fact }}\n")).collect::<String>();
-    let text = |count| format!("{HEAD}facts:\n{}{}", facts(count), caution("light", "light.draw_current <= 1 A"));
-    assert!(rules(&text(1_000)).is_ok());
-    assert_eq!(rules(&text(1_001)).expect_err("too many")[0].fault, Fault::TooLarge);
+fn too_many_problems_are_counted_not_kept() {
+    assert_eq!(unknown_keys(1_000).len(), 1_000);
+    for (many, more) in [(1_001, "1 more"), (5_000, "4000 more")] {
+        let problems = unknown_keys(many);
+        assert_eq!(problems.len(), 1_001);
+        assert!(problems[1_000].message.contains(more), "{}", problems[1_000].message);
+    }
+}
+
+#[test]
+fn values_of_a_document_are_bounded() {
+    // The map, its one key and the list are three of them.
+    let read = |scalars: usize| {
+        let text = format!("{{\"a\":[{}1]}}", "1,".repeat(scalars - 1));
+        Proposal::read("proposal", text.into_bytes(), Syntax::Json).expect_err("an unknown key, or too many values")
+    };
+    assert_ne!(read(1_000_000 - 3)[0].fault, Fault::TooLarge);
+    assert_eq!(read(1_000_000 - 2)[0].fault, Fault::TooLarge);
+}
+
+#[test]
+fn cells_are_bounded_as_arranged_and_as_listed() {
+    let read = |text: String| Proposal::read("proposal", text.into_bytes(), Syntax::Json);
+    let arranged = |arrangement: &str| read(format!("{{\"format\":1,\"arrangement\":\"{arrangement}\"}}"));
+    assert!(arranged("10000S").is_ok() && arranged("100S100P").is_ok());
+    assert!(arranged("10001S").is_err() && arranged("73S137P").is_err()); // 10,001 = 73 · 137
+    let listed = |many: usize| {
+        let cells: Vec<String> = (0..many).map(|number| format!("{{\"id\":\"K{number}\"}}")).collect();
+        read(format!("{{\"format\":1,\"arrangement\":\"10000S\",\"cells\":[{}]}}", cells.join(",")))
+    };
+    assert!(listed(10_000).is_ok());
+    assert!(listed(10_001).expect_err("too many").iter().any(|problem| problem.fault == Fault::TooLarge));
+}
+
+#[test]
+fn texts_are_bounded() {
+    let read = |letters: usize| {
+        let text = format!("format: 1\narrangement: 1S1P\ncells: [{{ id: {} }}]\n", "ä".repeat(letters));
+        Proposal::read("proposal", text.into_bytes(), Syntax::Yaml)
+    };
+    assert!(read(200).is_ok() && read(201).is_err());
+}
+
+/// Rulesets by number, each extended by the one before; some padded to a size in bytes.
+struct Row {
+    many: usize,
+    bytes: Option<usize>,
+}
+
+impl Library for Row {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        let number: usize = name.trim_start_matches("./r").trim_end_matches(".yaml").parse().expect("a number");
+        let next = if number + 1 < self.many { format!("extends: [./r{}.yaml]\n", number + 1) } else { String::new() };
+        let rung = "light.draw_current <= 1 A";
+        let mut text = format!("format: 1\nruleset: r{number}\nversion: 1.0.0\ntitle: One of a row\n{next}{}", caution("light", rung));
+        text = text.replace("id: tested", &format!("id: tested-{number}"));
+        if let Some(bytes) = self.bytes {
+            text.push_str(&format!("#{}\n", "x".repeat(bytes - text.len() - 2)));
+        }
+        Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
+    }
+}
+
+fn faults(row: &Row) -> Vec<Fault> {
+    match Rules::load(&["./r0.yaml"], row, &rules_core::catalogue()) {
+        Ok(_) => Vec::new(),
+        Err(problems) => problems.iter().map(|problem| problem.fault).collect(),
+    }
+}
+
+#[test]
+fn rulesets_are_bounded_in_number_and_in_bytes() {
+    let row = |many, bytes| faults(&Row { many, bytes });
+    assert_eq!(row(64, None), []);
+    assert_eq!(row(65, None), [Fault::TooLarge]);
+    // Two files of the most bytes are just as many as all may have; three thirds of one byte more are just past it.
+    assert_eq!(row(2, Some(bounds::MOST_RULES_BYTES / 2)), []);
+    assert_eq!(row(3, Some(bounds::MOST_RULES_BYTES / 3 + 1)), [Fault::TooLarge]);
+}
+
+/// The fault of rules that define so many of a thing.
+fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<Fault> {
+    let lines: String = (0..many).map(one).collect();
+    let caution = if section == "cautions" { String::new() } else { caution("light", "light.draw_current <= 1 A") };
+    rules(&format!("{HEAD}{section}:\n{lines}{caution}")).err().map(|problems| problems[0].fault)
+}
+
+#[test]
+fn definitions_are_bounded() {
+    let fact = |number| format!("  cell.f{number}: {{ kind: text, meaning: A fact }}\n");
+    let limit = |number| format!("  l{number}: {{ value: 1 V, stricter: lower, meaning: A limit }}\n");
+    let figure =
+        |number| format!("  light.f{number}: {{ about: light, is: light.draw_current, meaning: A figure }}\n").replace("light.f", "f");
+    let caution =
+        |number| format!("  - {{ id: c{number}, title: One, about: light, warn_unless: light.draw_current <= 1 A, reason: no }}\n");
+    let all: [(&str, usize, fn(usize) -> String); 4] = [
+        ("facts", bounds::MOST_FACTS, fact),
+        ("limits", bounds::MOST_LIMITS, limit),
+        ("figures", bounds::MOST_FIGURES, figure),
+        ("cautions", bounds::MOST_CAUTIONS, caution),
+    ];
+    for (section, most, one) in all {
+        assert_eq!((section, defined(section, most, one)), (section, None));
+        assert_eq!((section, defined(section, most + 1, one)), (section, Some(Fault::TooLarge)));
+    }
+}
+
+#[test]
+fn options_of_a_choice_are_bounded() {
+    let read = |many: usize| {
+        let options: Vec<String> = (0..many).map(|number| format!("o{number}")).collect();
+        let fact = format!("facts:\n  cell.colour: {{ kind: choice, options: [{}], meaning: A choice }}\n", options.join(", "));
+        rules(&format!("{HEAD}{fact}{}", caution("light", "light.draw_current <= 1 A"))).err().map(|problems| problems[0].fault)
+    };
+    assert_eq!(read(64), None);
+    assert_eq!(read(65), Some(Fault::TooLarge));
+}
+
+/// The table of LANGUAGE.md, in its order, against the constants.
+#[test]
+fn the_language_states_every_bound() {
+    let language = include_str!("../../rulesets/LANGUAGE.md");
+    let table = language.split("## 9. Bounds").nth(1).expect("a section on bounds");
+    let stated: Vec<usize> = table
+        .lines()
+        .filter(|line| line.starts_with("| ") && !line.starts_with("| ---") && !line.starts_with("| at most"))
+        .filter_map(|line| line.trim_end_matches(['|', ' ']).rsplit('|').next()?.trim().replace(',', "").parse().ok())
+        .collect();
+    let held = [
+        bounds::MOST_BYTES,
+        bounds::MOST_LEVELS,
+        bounds::MOST_NODES,
+        bounds::MOST_PROBLEMS,
+        bounds::MOST_CELLS,
+        bounds::MOST_TEXT,
+        bounds::MOST_CHARACTERS,
+        bounds::MOST_TOKENS,
+        bounds::MOST_NESTING,
+        bounds::MOST_FIGURE_LEVELS,
+        bounds::MOST_LAYERS,
+        bounds::MOST_RULES_BYTES,
+        bounds::MOST_FACTS,
+        bounds::MOST_OPTIONS,
+        bounds::MOST_LIMITS,
+        bounds::MOST_FIGURES,
+        bounds::MOST_CAUTIONS,
+        bounds::MOST_STEPS,
+        bounds::MOST_FINDINGS,
+    ];
+    assert_eq!(stated, held);
 }

@@ -5,8 +5,9 @@ use std::fs::File;
 use std::io::{self, ErrorKind, IsTerminal, Read};
 use std::time::{Duration, Instant};
 
+use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Options, check};
-use rules_core::document::{Fault, MOST_BYTES, Problem, Syntax};
+use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Status, Verdict};
 use rules_core::ruleset::Rules;

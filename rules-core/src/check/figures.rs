@@ -1,6 +1,7 @@
 //! All figures of a proposal: those of the library and those of the rules.
 
 use super::finding::Finder;
+use super::steps;
 use crate::document::Problem;
 use crate::facts::{SubjectId, WorkedDef, WorkedId};
 use crate::formula::{Bound, Evaluated, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
@@ -12,9 +13,10 @@ use crate::ruleset::{Acceptance, Rules};
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps than [`crate::bounds`] allow.
 pub fn figures(rules: &Rules, proposal: &Proposal, options: super::Options) -> Result<FigureSheet, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
+    steps::within_bounds(rules, &sheet)?;
     let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
     let teller = Teller { rules, evaluator: &evaluator, finder: Finder::new(rules, &evaluator) };

@@ -1,7 +1,7 @@
 //! Checking: a proposal against rules gives a report.
 //!
 //! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `run` goes over all cautions and subjects; `finding` turns a judgement that
-//! is not a pass into data; `next` says what to measure; `cases` runs the examples that rulesets carry.
+//! is not a pass into data; `next` says what to measure; `steps` keeps it within bounds; `cases` runs the examples that rulesets carry.
 
 mod cases;
 mod cited;
@@ -10,6 +10,7 @@ mod finding;
 mod judge;
 mod next;
 mod run;
+mod steps;
 
 pub use cases::{CaseOutcome, run_cases, vet};
 pub use figures::figures;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::finding::Finder;
 use super::judge::{Judgement, judge};
 use super::next::Open;
+use super::steps;
 use crate::document::Problem;
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::proposal::Proposal;
@@ -22,13 +23,17 @@ pub struct Options {
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps or findings than [`crate::bounds`] allow.
 pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
+    steps::within_bounds(rules, &sheet)?;
     let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
     let mut tally = Tally::new(Finder::new(rules, &evaluator));
-    rules.cautions().iter().for_each(|caution| tally.caution(caution, &evaluator));
+    for caution in rules.cautions() {
+        tally.caution(caution, &evaluator);
+        steps::few_enough(tally.findings.len())?;
+    }
     Ok(tally.report(rules, proposal, acceptance))
 }
 

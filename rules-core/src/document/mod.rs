@@ -3,7 +3,6 @@
 //! Loading goes in two steps. The bytes become a small tree of maps, lists and scalars, each with its place in the text. Then
 //! proposals and rulesets build their models from the tree, and every problem found is collected, not only the first.
 
-mod bounds;
 mod fields;
 mod json;
 mod node;
@@ -12,7 +11,6 @@ mod read;
 mod source;
 mod tree;
 
-pub use bounds::{MOST_BYTES, MOST_LEVELS, MOST_NODES};
 pub use fields::Fields;
 pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};

@@ -1,5 +1,6 @@
 //! Problems: what is wrong with a document, where, and how to mend it.
 
+use crate::bounds::MOST_PROBLEMS;
 use std::fmt;
 use std::ops::Range;
 
@@ -167,9 +168,6 @@ pub struct Problems<'s> {
     found: Vec<Problem>,
     more: usize,
 }
-
-/// The most problems of one file that are kept; more are only counted.
-const MOST_PROBLEMS: usize = 1_000;
 
 /// The longest message, in characters; it may quote what the user wrote.
 const MOST_MESSAGE: usize = 400;

@@ -2,12 +2,12 @@
 
 use serde::de::IgnoredAny;
 
-use super::bounds::MOST_BYTES;
 use super::json;
 use super::node::{Content, Node};
 use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
 use super::tree::tree;
+use crate::bounds::MOST_BYTES;
 
 /// How a document is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -7,10 +7,10 @@ use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
-use super::bounds::{MOST_LEVELS, MOST_NODES};
 use super::node::{Content, Entry, Node, Scalar};
 use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
+use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
 const PLAIN_DATA: &str = "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 

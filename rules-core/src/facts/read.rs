@@ -4,11 +4,9 @@ use std::sync::Arc;
 
 use super::catalogue::{FactDef, FactKind, OptionSet};
 use super::sheet::{Given, Value};
+use crate::bounds::MOST_TEXT;
 use crate::document::{Fault, Node, Problems, near_miss};
 use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
-
-/// The longest text a fact may have, in characters.
-const MOST_TEXT: usize = 200;
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
 pub fn read_value(node: &Node, name: &str, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Given> {

@@ -127,6 +127,12 @@ impl Sheet {
         self.roster(subject).map_or(0, |roster| roster.instances.len())
     }
 
+    /// How many there are of the subject with the most.
+    #[must_use]
+    pub fn count_of_most(&self) -> usize {
+        self.rosters.iter().map(|roster| roster.instances.len()).max().unwrap_or(0)
+    }
+
     /// One of a subject.
     #[must_use]
     pub fn instance(&self, subject: SubjectId, position: usize) -> Option<&Instance> {

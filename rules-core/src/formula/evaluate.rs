@@ -234,8 +234,8 @@ impl<'e> Evaluator<'e> {
                 _ => Truth::Unmeasured,
             },
             Test::Figure(id, subject) => self.figure_condition(*id, *subject, bound),
-            Test::And(parts) => parts.iter().fold(Truth::Yes, |so_far, part| so_far.and(self.condition(part, bound))),
-            Test::Or(parts) => parts.iter().fold(Truth::No, |so_far, part| so_far.or(self.condition(part, bound))),
+            Test::And(parts) => self.joined_until(Truth::No, parts, bound, Truth::and),
+            Test::Or(parts) => self.joined_until(Truth::Yes, parts, bound, Truth::or),
             Test::Not(inner) => self.condition(inner, bound).negated(),
             Test::Compare { comparison, left, right, .. } => self.compare(*comparison, left, right, bound),
             Test::In(fact, set) => self.option_in(*fact, *set, bound),
@@ -251,6 +251,18 @@ impl<'e> Evaluator<'e> {
             Test::Every(over, body) => self.every(*over, body, bound),
             Test::Any(over, body) => self.any(*over, body, bound),
         }
+    }
+
+    /// Parts joined; the rest is left aside once it cannot change the result any more.
+    fn joined_until(&self, settled: Truth, parts: &[Condition], bound: &Bound, join: fn(Truth, Truth) -> Truth) -> Truth {
+        let mut so_far = settled.negated();
+        for part in parts {
+            so_far = join(so_far, self.condition(part, bound));
+            if so_far == settled {
+                break;
+            }
+        }
+        so_far
     }
 
     fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: &Bound) -> Truth {

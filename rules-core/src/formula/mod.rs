@@ -26,12 +26,3 @@ pub use tree::{Comparison, Form, Tree};
 pub use truth::Truth;
 pub use typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};
 pub use uses::Uses;
-
-/// The longest formula, in characters.
-pub const MOST_CHARACTERS: usize = 4096;
-/// The most tokens of one formula.
-pub const MOST_TOKENS: usize = 512;
-/// How deep parentheses, signs and `not` may nest.
-pub const MOST_NESTING: usize = 32;
-/// How many figures may rest on one another in a row.
-pub const MOST_FIGURE_LEVELS: usize = 8;

@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use super::MOST_NESTING;
 use super::fault::FormulaFault;
 use super::token::{Token, TokenKind, tokens};
 use super::tree::{Comparison, Folding, Form, Function, Tree};
+use crate::bounds::MOST_NESTING;
 use crate::document::Fault;
 
 /// Reads a formula.

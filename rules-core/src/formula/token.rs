@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::fault::FormulaFault;
-use super::{MOST_CHARACTERS, MOST_TOKENS};
+use crate::bounds::{MOST_CHARACTERS, MOST_TOKENS};
 use crate::document::Fault;
 use crate::quantity::Unit;
 

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::MOST_CELLS;
+use crate::bounds::MOST_CELLS;
 
 /// Groups in series and cells in parallel in each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -6,6 +6,7 @@
 
 use std::sync::LazyLock;
 
+use crate::bounds::MOST_CELLS;
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectDef, SubjectId};
 use crate::quantity::Interval;
 use crate::quantity::Kind::{
@@ -40,9 +41,6 @@ const SUBJECTS: [SubjectDef; 8] = [
     SubjectDef::many("cell", "cells", Some(GROUP), "One cell"),
     SubjectDef::many("pack", "packs", None, "A pack that cells were taken out of, as its label reads"),
 ];
-
-/// The most cells a proposal may describe.
-pub const MOST_CELLS: usize = 10_000;
 
 struct Row {
     subject: SubjectId,

@@ -12,6 +12,6 @@ mod read;
 mod sections;
 
 pub use arrangement::Arrangement;
-pub use catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PACK, PROTECTION, catalogue};
+pub use catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 pub use designation::{Designation, DesignationFault};
 pub use read::Proposal;

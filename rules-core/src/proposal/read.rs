@@ -5,11 +5,12 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
-use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, MOST_CELLS, PACK, PROTECTION, catalogue};
+use super::catalogue::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 use super::designation::Designation;
 use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
 use super::sections::{Extra, Sections};
+use crate::bounds::MOST_CELLS;
 use crate::document::{Fault, Fields, Node, Place, Problem, Problems, Source, Span, Syntax, near_miss, read};
 use crate::facts::{Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, read_value};
 use crate::quantity::{Interval, Kind, Measure, Quantity};

@@ -7,9 +7,10 @@ use super::compile::{FigureNames, figure_info, subject_of};
 use super::layer::{FigureText, Layer, Named};
 use super::merge::Stack;
 use super::rules::FigureInfo;
+use crate::bounds::MOST_FIGURE_LEVELS;
 use crate::document::{Fault, Problem, Problems};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureCode, FigureId, FigureSort, LimitId, MOST_FIGURE_LEVELS, Vocabulary, resolve_figure};
+use crate::formula::{FigureCode, FigureId, FigureSort, LimitId, Vocabulary, resolve_figure};
 use crate::quantity::Kind;
 
 type LimitNames = BTreeMap<String, (LimitId, Kind)>;

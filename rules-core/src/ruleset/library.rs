@@ -2,7 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::document::{Fault, MOST_BYTES, Problem, Syntax, near_miss};
+use crate::bounds::MOST_BYTES;
+use crate::document::{Fault, Problem, Syntax, near_miss};
 
 /// The text of a ruleset, and the name by which others can refer to it.
 #[derive(Debug, Clone, PartialEq, Eq)]

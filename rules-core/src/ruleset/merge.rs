@@ -3,10 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::MOST_LAYERS;
 use super::layer::Layer;
 use super::library::{Library, Text};
 use super::read::read_layer;
+use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
 use crate::document::{Fault, Problem, Span, Syntax, read};
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
@@ -26,6 +26,7 @@ pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<Stack, Vec<P
         stack: Stack { layers: Vec::new(), extends: Vec::new(), asked: Vec::new() },
         found: BTreeMap::new(),
         problems: Vec::new(),
+        bytes: 0,
     };
     for name in names {
         match loading.library.find(name, None) {
@@ -54,6 +55,8 @@ struct Loading<'l> {
     stack: Stack,
     found: BTreeMap<String, Progress>,
     problems: Vec<Problem>,
+    /// Of all texts so far.
+    bytes: usize,
 }
 
 impl Loading<'_> {
@@ -83,6 +86,12 @@ impl Loading<'_> {
         if depth >= MOST_LAYERS || self.stack.layers.len() >= MOST_LAYERS {
             let message = format!("more than {MOST_LAYERS} rulesets are layered");
             self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
+            return None;
+        }
+        self.bytes += text.bytes.len();
+        if self.bytes > MOST_RULES_BYTES {
+            let message = format!("the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together", MOST_RULES_BYTES >> 20);
+            self.problems.push(Problem::of_file(Fault::TooLarge, message, "leave some of them out"));
             return None;
         }
         let layer = match read_text(text.clone()) {

@@ -25,14 +25,3 @@ pub use print::{WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, Written
 pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};
 pub use vetting::{CaseCode, Vetting};
-
-/// The most rulesets that may be layered.
-pub const MOST_LAYERS: usize = 64;
-/// The most facts that rulesets may declare, of all layers together.
-pub const MOST_FACTS: usize = 1_000;
-/// The most limits of all layers together.
-pub const MOST_LIMITS: usize = 20_000;
-/// The most figures of all layers together.
-pub const MOST_FIGURES: usize = 2_000;
-/// The most cautions of all layers together.
-pub const MOST_CAUTIONS: usize = 20_000;

@@ -75,7 +75,7 @@ pub(crate) fn only_yes(_: &mut SchemaGenerator) -> Schema {
 
 /// A formula.
 pub(crate) fn formula(_: &mut SchemaGenerator) -> Schema {
-    let most = crate::formula::MOST_CHARACTERS;
+    let most = crate::bounds::MOST_CHARACTERS;
     json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": most })
 }
 

@@ -3,8 +3,9 @@
 use serde_json::{Map, Value, json};
 
 use super::values::{NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity};
+use crate::bounds::MOST_CELLS;
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
-use crate::proposal::{CELL, LIGHT, MOST_CELLS, PACK, catalogue};
+use crate::proposal::{CELL, LIGHT, PACK, catalogue};
 use crate::quantity::Kind;
 
 /// Series up to the most cells, parallel up to the most cells; their product is for the loader to look at.

@@ -1,5 +1,5 @@
-use super::super::bounds::{MOST_BYTES, MOST_LEVELS};
 use super::*;
+use crate::bounds::{MOST_BYTES, MOST_LEVELS};
 
 fn fault(text: &str) -> (Fault, usize, usize) {
     let problems = read("t.yaml", text.as_bytes().to_vec(), Syntax::Yaml).expect_err("a problem");

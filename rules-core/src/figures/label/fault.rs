@@ -3,7 +3,8 @@
 use super::code::Class;
 use super::printed::Printed;
 use super::search::MOST_COUNTED;
-use crate::proposal::{DesignationFault, MOST_CELLS};
+use crate::bounds::MOST_CELLS;
+use crate::proposal::DesignationFault;
 
 /// What keeps a label from being decoded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]

@@ -7,7 +7,7 @@ use super::fault::LabelFault;
 use super::pack::{self, Pack};
 use super::printed::Printed;
 use super::reading::{Doubt, Reading};
-use crate::proposal::MOST_CELLS;
+use crate::bounds::MOST_CELLS;
 use crate::quantity::{Holds, Interval};
 
 /// So many cells are counted in series and so many in parallel, where numbers are all there is to go by.

@@ -1,13 +1,11 @@
 //! Declared facts, limits and figures.
 
+use crate::bounds::MOST_OPTIONS;
 use crate::document::{Entry, Fault, Fields, Node, Problems, near_miss, quoted, text};
 use crate::facts::{FactKind, add_quantity_problem, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
 use crate::ruleset::layer::{FactText, FigureText, LimitText};
 use crate::ruleset::model::Stricter;
-
-/// The most options of a choice.
-const MOST_OPTIONS: usize = 64;
 
 pub(super) fn fact(entry: &Entry, problems: &mut Problems<'_>) -> Option<FactText> {
     dotted(entry, problems);

@@ -1,0 +1,164 @@
+//! Time and memory of the largest inputs that are accepted, one process each: `cargo bench -p rules-core --bench worst`.
+#![allow(clippy::expect_used, clippy::unreachable, reason = "a bench stops where its setting is wrong")]
+#![allow(clippy::print_stdout, reason = "the table is what it is for")]
+#![allow(dead_code, reason = "the setting is shared by several benches")]
+
+mod setting;
+
+use std::fmt::Write as _;
+use std::process::Command;
+use std::time::Instant;
+
+use rules_core::bounds::{MOST_BYTES, MOST_CAUTIONS, MOST_CELLS, MOST_FINDINGS, MOST_NODES, MOST_STEPS, MOST_TOKENS};
+use rules_core::check::{Options, check, figures};
+use rules_core::document::{Problem, Syntax};
+use rules_core::proposal::Proposal;
+use rules_core::ruleset::{Library, Rules, Text};
+
+use setting::Arrangement;
+
+/// What is timed, prepared already: it tells what came of it.
+type Work = Box<dyn FnOnce() -> String>;
+
+/// The inputs.
+const INPUTS: [(&str, fn() -> Work); 10] = [
+    ("the most values in one YAML document", most_values_yaml),
+    ("the most values in one JSON document", most_values_json),
+    ("one text of the most bytes", one_long_text),
+    ("the most cells, read", most_cells),
+    ("the most cautions, loaded", most_cautions),
+    ("the most bytes of the longest formulas, loaded", most_rules),
+    ("the most cells, shipped rules", shipped_rules),
+    ("the most cells, every figure", every_figure),
+    ("the most steps, of the longest formulas", most_steps),
+    ("the most findings, of the longest formulas", most_findings),
+];
+
+fn main() {
+    let wanted = std::env::args().nth(1).and_then(|place| place.parse::<usize>().ok());
+    if let Some((_, prepare)) = wanted.and_then(|place| INPUTS.get(place)) {
+        let work = prepare();
+        let start = Instant::now();
+        let outcome = work();
+        println!("{:.2} s | {} MiB | {outcome}", start.elapsed().as_secs_f64(), most_memory());
+        return;
+    }
+    println!("| input | time | memory at most | outcome |\n| --- | ---: | ---: | --- |");
+    for (place, (name, _)) in INPUTS.iter().enumerate() {
+        let itself = std::env::current_exe().expect("a program knows itself");
+        let output = Command::new(itself).arg(place.to_string()).output().expect("it runs");
+        println!("| {name} | {} |", String::from_utf8_lossy(&output.stdout).trim());
+    }
+}
+
+/// The most memory that this process has held, in MiB, where the system tells.
+fn most_memory() -> String {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    let kib = line.and_then(|line| line.split_whitespace().next()?.parse::<u64>().ok());
+    kib.map_or("?".to_owned(), |kib| (kib / 1024).to_string())
+}
+
+fn read(bytes: Vec<u8>, syntax: Syntax) -> String {
+    match Proposal::read("proposal", bytes, syntax) {
+        Ok(_) => "read".to_owned(),
+        Err(problems) => format!("{} problems", problems.len()),
+    }
+}
+
+fn most_values_yaml() -> Work {
+    let text = format!("a: [{}]\n", "1, ".repeat(MOST_NODES - 4));
+    Box::new(move || read(text.into_bytes(), Syntax::Yaml))
+}
+
+fn most_values_json() -> Work {
+    let text = format!("{{\"a\":[{}1]}}", "1,".repeat(MOST_NODES - 5));
+    Box::new(move || read(text.into_bytes(), Syntax::Json))
+}
+
+fn one_long_text() -> Work {
+    let text = format!("title: {}\n", "x".repeat(MOST_BYTES - 8));
+    Box::new(move || read(text.into_bytes(), Syntax::Yaml))
+}
+
+fn cells() -> Vec<u8> {
+    setting::build_of(Arrangement { series: MOST_CELLS, parallel: 1 })
+}
+
+fn most_cells() -> Work {
+    let bytes = cells();
+    Box::new(move || read(bytes, Syntax::Json))
+}
+
+fn loaded(text: &str) -> String {
+    format!("{} cautions", setting::rules_of(text).cautions().len())
+}
+
+fn most_cautions() -> Work {
+    let text = setting::cautions(MOST_CAUTIONS);
+    Box::new(move || loaded(&text))
+}
+
+/// Cautions of formulas with as many tokens as there may be, which compare with this voltage at the end.
+fn long_cautions(ruleset: &str, last: &str, many: usize) -> String {
+    let mut text = format!("format: 1\nruleset: {ruleset}\nversion: 1.0.0\ntitle: Long formulas, for timing\ncautions:\n");
+    // Seven tokens each, with the `or` between.
+    let parts = "cell.rest_voltage > 100 V or ".repeat(MOST_TOKENS / 7 - 1);
+    for at in 0..many {
+        let rung = format!("{parts}cell.rest_voltage > {last}");
+        writeln!(text, "  - {{ id: {ruleset}-{at}, title: Long, about: each cell, refuse_unless: \"{rung}\", reason: long }}")
+            .expect("a text takes all that is written");
+    }
+    text
+}
+
+/// Two rulesets of nearly the most bytes.
+struct Two;
+
+impl Library for Two {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        let one = long_cautions(name, "1 V", 2).len() - long_cautions(name, "1 V", 1).len();
+        // Numbers of more digits take a few bytes more.
+        let text = long_cautions(name, "1 V", (MOST_BYTES - 1000) / (one + 4));
+        Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
+    }
+}
+
+fn most_rules() -> Work {
+    Box::new(|| match Rules::load(&["one", "two"], &Two, &rules_core::catalogue()) {
+        Ok(rules) => format!("{} cautions", rules.cautions().len()),
+        Err(problems) => told(&problems),
+    })
+}
+
+fn told(problems: &[Problem]) -> String {
+    problems.first().map_or_else(String::new, |problem| problem.message.clone())
+}
+
+fn shipped_rules() -> Work {
+    checked(setting::shipped(), cells())
+}
+
+fn checked(rules: Rules, bytes: Vec<u8>) -> Work {
+    let proposal = setting::read("build.json", bytes);
+    Box::new(move || match check(&rules, &proposal, Options::default()) {
+        Ok(report) => format!("{} findings", report.findings.len()),
+        Err(problems) => told(&problems),
+    })
+}
+
+fn every_figure() -> Work {
+    let (rules, proposal) = (setting::shipped(), setting::read("build.json", cells()));
+    Box::new(move || match figures(&rules, &proposal, Options::default()) {
+        Ok(sheet) => format!("{} figures", sheet.figures.len()),
+        Err(problems) => told(&problems),
+    })
+}
+
+fn most_steps() -> Work {
+    checked(setting::rules_of(&long_cautions("steps", "1 V", MOST_STEPS / MOST_CELLS)), cells())
+}
+
+fn most_findings() -> Work {
+    checked(setting::rules_of(&long_cautions("findings", "99 V", MOST_FINDINGS / MOST_CELLS)), cells())
+}

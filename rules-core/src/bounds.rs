@@ -1,0 +1,47 @@
+//! How large an input may be. Every bound stands here, and each is enforced before memory or time is spent on what lies past it.
+//!
+//! What is past a bound is an error that names it; nothing is cut off in silence. Nothing recurses deeper than the levels given here.
+
+/// Bytes of one document: a proposal, a ruleset, or a line of a stream. Ten thousand fully measured cells take about a third of it.
+pub const MOST_BYTES: usize = 8 * 1024 * 1024;
+/// Levels of maps and lists in one another. The formats need six.
+pub const MOST_LEVELS: usize = 32;
+/// Maps, lists and scalars (keys included) of one document.
+pub const MOST_NODES: usize = 1_000_000;
+/// Problems that are kept of one document; those after it are counted.
+pub const MOST_PROBLEMS: usize = 1_000;
+
+/// Cells of one proposal, listed or by its arrangement.
+pub const MOST_CELLS: usize = 10_000;
+/// Characters of a text such as a name.
+pub const MOST_TEXT: usize = 200;
+
+/// Characters of one formula.
+pub const MOST_CHARACTERS: usize = 4096;
+/// Tokens of one formula: its words and signs.
+pub const MOST_TOKENS: usize = 512;
+/// Levels of parentheses, signs and `not` in a formula.
+pub const MOST_NESTING: usize = 32;
+/// Figures that rest on one another in a row.
+pub const MOST_FIGURE_LEVELS: usize = 8;
+
+/// Rulesets of one check.
+pub const MOST_LAYERS: usize = 64;
+/// Bytes of all of them together.
+pub const MOST_RULES_BYTES: usize = 16 * 1024 * 1024;
+/// Facts that they declare, together.
+pub const MOST_FACTS: usize = 1_000;
+/// Options of one choice.
+pub const MOST_OPTIONS: usize = 64;
+/// Limits of all together.
+pub const MOST_LIMITS: usize = 20_000;
+/// Figures of all together.
+pub const MOST_FIGURES: usize = 2_000;
+/// Cautions of all together.
+pub const MOST_CAUTIONS: usize = 20_000;
+
+/// Steps of one check: every caution and figure for each of its subject, and every fold for each that it goes over. The shipped rules take about a million
+/// for a proposal of 10,000 cells.
+pub const MOST_STEPS: usize = 4_000_000;
+/// Findings of one report. The shipped rules make 360,000 of 10,000 cells that fail every caution about cells and groups.
+pub const MOST_FINDINGS: usize = 400_000;
