@@ -20,8 +20,11 @@ use setting::Arrangement;
 /// What is timed, prepared already: it tells what came of it.
 type Work = Box<dyn FnOnce() -> String>;
 
+/// Makes it ready.
+type Prepare = fn() -> Work;
+
 /// The inputs.
-const INPUTS: [(&str, fn() -> Work); 10] = [
+const INPUTS: [(&str, Prepare); 10] = [
     ("the most values in one YAML document", most_values_yaml),
     ("the most values in one JSON document", most_values_json),
     ("one text of the most bytes", one_long_text),

@@ -198,7 +198,8 @@ fn definitions_are_bounded() {
         |number| format!("  light.f{number}: {{ about: light, is: light.draw_current, meaning: A figure }}\n").replace("light.f", "f");
     let caution =
         |number| format!("  - {{ id: c{number}, title: One, about: light, warn_unless: light.draw_current <= 1 A, reason: no }}\n");
-    let all: [(&str, usize, fn(usize) -> String); 4] = [
+    type Line = fn(usize) -> String;
+    let all: [(&str, usize, Line); 4] = [
         ("facts", bounds::MOST_FACTS, fact),
         ("limits", bounds::MOST_LIMITS, limit),
         ("figures", bounds::MOST_FIGURES, figure),

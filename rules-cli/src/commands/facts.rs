@@ -124,7 +124,7 @@ fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
 fn domain(def: &FactDef) -> Option<Domain> {
     let FactKind::Number(kind) = &def.kind else { return None };
     let finite = |end: f64| end.is_finite().then_some(end);
-    let unit = base_unit(*kind);
+    let unit = base_unit(*kind).into_owned();
     let text = match (finite(def.domain.lo()), finite(def.domain.hi())) {
         (Some(low), Some(high)) => format!("{low}..{high} {unit}"),
         (Some(low), None) => format!("from {low} {unit}"),

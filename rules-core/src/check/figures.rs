@@ -4,9 +4,9 @@ use super::finding::Finder;
 use super::steps;
 use crate::document::Problem;
 use crate::facts::{SubjectId, WorkedDef, WorkedId};
-use crate::formula::{Bound, Evaluated, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
+use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
 use crate::proposal::Proposal;
-use crate::report::{FactState, FigureReport, FigureSheet, NOTICE, shows};
+use crate::report::{FactState, FigureReport, FigureSheet, NOTICE, Shows};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Works out every figure of a proposal.
@@ -64,14 +64,13 @@ impl Teller<'_, '_> {
     }
 
     fn worked(&self, id: WorkedId, def: &WorkedDef, position: usize) -> FigureReport {
-        let sort = Sort { dimension: def.kind.dimension(), kind: Some(def.kind) };
         let bound = self.evaluator.one(def.subject, position);
         let number = crate::formula::Number::Worked(id, def.subject);
         let unsettled = self.evaluator.sheet().is_unsettled(def.subject);
         let open = self.evaluator.work(id, position).open.filter(|_| !unsettled);
         FigureReport {
-            open: open.map(str::to_owned),
-            value: Some(shows(self.evaluator.number(&number, &bound), sort)),
+            open,
+            value: Some(Shows { number: self.evaluator.number(&number, &bound), sort: Sort::of(def.kind), limit: None }),
             ..self.report(def.name, def.meaning, def.subject, position, self.evaluator.number_rests_on(&number, &bound))
         }
     }
@@ -82,9 +81,9 @@ impl Teller<'_, '_> {
         let is = Some(info.is.to_string());
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {
-                let value: Evaluated = self.evaluator.number(number, bound);
                 let rest = self.evaluator.number_rests_on(number, bound);
-                Some(FigureReport { is, value: Some(shows(value, *sort)), ..self.report(name, &info.meaning, subject, position, rest) })
+                let value = Shows { number: self.evaluator.number(number, bound), sort: *sort, limit: None };
+                Some(FigureReport { is, value: Some(value), ..self.report(name, &info.meaning, subject, position, rest) })
             }
             FigureCode::Condition(condition) => {
                 let truth = Some(self.evaluator.condition(condition, bound).plain());

@@ -8,7 +8,7 @@ use crate::facts::{SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Nature};
 use crate::report::{ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, RungName, Shows, Status, Words};
-use crate::report::{base_unit, exact, shown_kind, shows, significant};
+use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
 
 /// Makes findings of one check.
@@ -48,8 +48,8 @@ impl<'f, 'e> Finder<'f, 'e> {
             status: judged.status,
             rung: name,
             fixed: caution.fixed,
-            reason: self.words.template(&caution.reason, bound),
-            remedy: caution.remedy.as_ref().map(|remedy| self.words.template(remedy, bound)),
+            reason: self.words.filled(&caution.reason, bound),
+            remedy: caution.remedy.as_ref().map(|remedy| self.words.filled(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
             clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
             figures: self.figures(&figures),
@@ -93,7 +93,7 @@ impl<'f, 'e> Finder<'f, 'e> {
 
     fn side(&self, side: &Side, sort: Sort) -> Shows {
         let limit = side.limit.and_then(|id| self.rules.limit(id)).map(|limit| limit.name.clone());
-        Shows { limit, ..shows(side.value, sort) }
+        Shows { number: side.value, sort, limit }
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
@@ -108,12 +108,12 @@ impl<'f, 'e> Finder<'f, 'e> {
         let catalogue = self.rules.catalogue();
         let def = catalogue.worked_def(id)?;
         let worked = self.evaluator.work(id, position);
-        let value = Evaluated { value: worked.value, missing: !worked.missing.is_empty() };
+        let number = Evaluated { value: worked.value, missing: !worked.missing.is_empty() };
         Some(FigureUse {
             name: catalogue.full_name(def.subject, def.name),
             subject: self.subject(def.subject, position),
-            value: shows(value, Sort { dimension: def.kind.dimension(), kind: Some(def.kind) }),
-            open: worked.open.map(str::to_owned),
+            value: Shows { number, sort: Sort::of(def.kind), limit: None },
+            open: worked.open,
         })
     }
 
@@ -127,7 +127,7 @@ impl<'f, 'e> Finder<'f, 'e> {
             (_, Some(Nature::Printed)) => FactState::Printed,
             _ => FactState::Stated,
         };
-        let value = given.zip(def).map(|(given, def)| self.words.value(&given.value, &def.kind, &given.written));
+        let value = given.zip(def).map(|(given, def)| value(given, &def.kind));
         FactReport {
             name: catalogue.fact_name(at.id).to_owned(),
             subject: self.subject(at.subject, at.position),
@@ -189,8 +189,6 @@ fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort
     let difference = sort.dimension.minus(sort.dimension).and_then(crate::quantity::Dimension::kind);
     let kind = if sort.dimension.is_absolute() { difference.unwrap_or(Kind::TemperatureDifference) } else { shown_kind(sort) };
     let against = if wants_high { b.hi() } else { b.lo() };
-    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute()).then(|| significant(100.0 * amount / against.abs(), 9));
-    let sign = if amount > 0.0 { "+" } else { "" };
-    let unit = base_unit(kind);
-    Some(Margin { text: format!("{sign}{}", exact(amount, kind, 3)), amount: significant(amount, 9), unit, percent })
+    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute()).then(|| 100.0 * amount / against.abs());
+    Some(Margin { amount, kind, percent })
 }

@@ -45,6 +45,14 @@ pub struct Sort {
     pub kind: Option<Kind>,
 }
 
+impl Sort {
+    /// That of a kind.
+    #[must_use]
+    pub const fn of(kind: Kind) -> Self {
+        Self { dimension: kind.dimension(), kind: Some(kind) }
+    }
+}
+
 /// A formula that gives a number.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Number {

@@ -182,7 +182,13 @@ fn of_pack(amount: Amount, printed: Printed) -> LabelNumber {
 
 fn number(range: Interval, kind: Kind) -> LabelNumber {
     let text = measure(Measure::of(range), kind);
-    LabelNumber { text, low: significant(range.lo(), 9), high: significant(range.hi(), 9), unit: base_unit(kind), worked_out: false }
+    LabelNumber {
+        text,
+        low: significant(range.lo(), 9),
+        high: significant(range.hi(), 9),
+        unit: base_unit(kind).into_owned(),
+        worked_out: false,
+    }
 }
 
 fn reading(reading: &Reading) -> LabelReading {

@@ -5,13 +5,15 @@
 mod label;
 mod model;
 mod notice;
+mod shown;
 pub mod text;
 mod words;
 
 pub use label::{ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading, LabelReport};
 pub use model::{
-    ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding, LimitReport, Margin, MeasureNext, Report,
-    RungName, Shows, Status, Verdict,
+    ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding, LimitReport, MeasureNext, Report, RungName,
+    Status, Verdict,
 };
 pub use notice::{NOTICE, Notice};
-pub use words::{Words, base_unit, exact, measure, shown_kind, shows, significant};
+pub use shown::{Filled, Margin, ShownValue, Shows};
+pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::notice::Notice;
+use super::shown::{Filled, Margin, ShownValue, Shows};
 use crate::document::Place;
 use crate::formula::Truth;
 use crate::ruleset::{Acceptance, Basis, LayerName, Loosening, WrittenSource};
@@ -173,10 +174,10 @@ pub struct Finding {
     /// Whether the caution is of the base that no local practice may drop.
     pub fixed: bool,
     /// Why, with the numbers.
-    pub reason: String,
+    pub reason: Filled,
     /// What to do.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub remedy: Option<String>,
+    pub remedy: Option<Filled>,
     /// The comparisons that decided.
     pub clauses: Vec<ClauseReport>,
     /// The library's figures that took part in them.
@@ -235,28 +236,6 @@ pub struct ClauseReport {
     pub limits: Vec<String>,
 }
 
-/// A number as shown, with its interval.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub struct Shows {
-    /// As a text: `3.87 V ± 0.03 V`.
-    pub text: String,
-    /// The limit it is, where it is nothing else.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub limit: Option<String>,
-    /// Whether a missing fact takes part, so that the interval is only what is possible at all.
-    #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default))]
-    pub missing: bool,
-    /// The low end, in `unit`; none if there is none.
-    pub low: Option<f64>,
-    /// The high end, in `unit`; none if there is none.
-    pub high: Option<f64>,
-    /// The unit of the two: the base unit of the kind.
-    pub unit: String,
-}
-
 /// A figure of the library that took part in a finding.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -270,7 +249,7 @@ pub struct FigureUse {
     pub value: Shows,
     /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub open: Option<String>,
+    pub open: Option<&'static str>,
 }
 
 /// A limit that takes part in a finding.
@@ -284,22 +263,6 @@ pub struct LimitReport {
     pub meaning: String,
     /// What it rests on.
     pub basis: Vec<Basis>,
-}
-
-/// By how much a limit is kept, at the worst.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub struct Margin {
-    /// As a text: `-0.19 V`.
-    pub text: String,
-    /// The amount, in `unit`.
-    pub amount: f64,
-    /// The base unit of the kind.
-    pub unit: String,
-    /// In per cent of the right side, where that is not zero.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub percent: Option<f64>,
 }
 
 /// How a fact is known.
@@ -343,7 +306,7 @@ pub struct FactReport {
     pub state: FactState,
     /// Its value with uncertainty.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub value: Option<String>,
+    pub value: Option<ShownValue>,
     /// Where the proposal gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
@@ -414,7 +377,7 @@ pub struct FigureReport {
     pub truth: Option<Truth>,
     /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub open: Option<String>,
+    pub open: Option<&'static str>,
     /// The facts it was worked from.
     pub facts: Vec<FactReport>,
     /// How many more there are.

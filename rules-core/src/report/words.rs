@@ -1,12 +1,15 @@
-//! Values and templates to words.
+//! Values to words: the one place where the numbers of a report become text.
 
-use crate::facts::{FactKind, OptionSet, SubjectId, Value};
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use super::shown::{Filled, ShownValue};
+use crate::facts::{FactKind, Given, OptionSet, SubjectId, Value};
 use crate::formula::{Bound, Evaluated, Evaluator, FactRef, Number, Sort, Truth};
 use crate::quantity::{Interval, Kind, Measure};
-use crate::report::model::Shows;
 use crate::ruleset::{Piece, Placeholder, Rules, Template};
 
-/// Puts values into words for one sheet.
+/// Picks out the values that the texts of one sheet show.
 #[derive(Debug)]
 pub struct Words<'w, 'e> {
     rules: &'w Rules,
@@ -20,30 +23,30 @@ impl<'w, 'e> Words<'w, 'e> {
         Self { rules, evaluator }
     }
 
-    /// A reason or remedy with its values put in.
+    /// A reason or remedy with its values.
     #[must_use]
-    pub fn template(&self, template: &Template, bound: &Bound) -> String {
-        let piece = |piece: &Piece| match piece {
-            Piece::Text(text) => text.clone(),
-            Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
-            Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
-            Piece::Value(Placeholder::Condition(condition)) => truth(self.evaluator.condition(condition, bound)).to_owned(),
+    pub fn filled(&self, template: &Arc<Template>, bound: &Bound) -> Filled {
+        let value = |piece: &Piece| match piece {
+            Piece::Text(_) => None,
+            Piece::Value(Placeholder::Fact(fact)) => Some(self.fact(*fact, bound)),
+            Piece::Value(Placeholder::Number(number, sort)) => Some(self.number(number, *sort, bound)),
+            Piece::Value(Placeholder::Condition(condition)) => Some(plain(truth(self.evaluator.condition(condition, bound)))),
         };
-        template.pieces.iter().map(piece).collect()
+        Filled { template: Arc::clone(template), values: template.pieces.iter().filter_map(value).collect() }
     }
 
     /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is not known.
     #[must_use]
-    pub fn fact(&self, fact: FactRef, bound: &Bound) -> String {
+    pub fn fact(&self, fact: FactRef, bound: &Bound) -> ShownValue {
         let position = bound.position(fact.subject);
         let given =
             self.evaluator.sheet().given(fact.subject, position, fact.slot).filter(|_| !self.evaluator.sheet().is_unsettled(fact.subject));
-        let Some(def) = self.rules.catalogue().fact(fact.id) else { return String::new() };
+        let Some(def) = self.rules.catalogue().fact(fact.id) else { return plain("") };
         match given {
-            Some(given) => self.value(&given.value, &def.kind, &given.written),
-            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => self.name(fact.subject, position).to_owned(),
-            None if def.nature == crate::quantity::Nature::Measured => "(not measured)".to_owned(),
-            None => "(not stated)".to_owned(),
+            Some(given) => value(given, &def.kind),
+            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => said(self.name(fact.subject, position).to_owned()),
+            None if def.nature == crate::quantity::Nature::Measured => plain("(not measured)"),
+            None => plain("(not stated)"),
         }
     }
 
@@ -52,36 +55,38 @@ impl<'w, 'e> Words<'w, 'e> {
         self.evaluator.sheet().instance(subject, position).map_or("", |one| one.name.as_str())
     }
 
-    /// A value in words. A number is shown with the unit it was written in.
-    #[must_use]
-    pub fn value(&self, value: &Value, kind: &FactKind, written: &str) -> String {
-        match (value, kind) {
-            (Value::Number(_), _) if written == "none" => "none".to_owned(),
-            (Value::Number(measure), FactKind::Number(kind)) => in_written_unit(*measure, *kind, written),
-            (Value::Choice(set), FactKind::Choice(options)) => options_in_words(*set, options),
-            (Value::YesNo(yes), _) => truth(Truth::decided(*yes)).to_owned(),
-            (Value::Text(text), _) => text.to_string(),
-            _ => written.to_owned(),
-        }
-    }
-
-    /// A limit in the unit it was written in.
-    fn limit(&self, number: &Number) -> Option<String> {
-        let Number::Limit(id) = number else { return None };
-        let limit = self.evaluator.program().limits.get(id.0)?;
-        let shown = limit.value.shown(limit.kind);
-        Some(limit.unit.map_or(shown, |unit| shown.in_unit(unit)).to_string())
-    }
-
-    fn number(&self, number: &Number, sort: Sort, bound: &Bound) -> String {
-        if let Some(limit) = self.limit(number) {
-            return limit;
+    fn number(&self, number: &Number, sort: Sort, bound: &Bound) -> ShownValue {
+        if let Number::Limit(id) = number
+            && let Some(limit) = self.evaluator.program().limits.get(id.0)
+        {
+            return ShownValue::Limit(limit.value, limit.kind, limit.unit);
         }
         let found = self.evaluator.number(number, bound);
         match found.missing || found.value.range() == Interval::WHOLE {
-            true => "(unknown)".to_owned(),
-            false => worked_out(found.value, shown_kind(sort)),
+            true => plain("(unknown)"),
+            false => ShownValue::WorkedOut(found.value, shown_kind(sort)),
         }
+    }
+}
+
+const fn plain(words: &'static str) -> ShownValue {
+    ShownValue::Words(Cow::Borrowed(words))
+}
+
+const fn said(words: String) -> ShownValue {
+    ShownValue::Words(Cow::Owned(words))
+}
+
+/// A value that was given. A number is shown in the unit it was written in.
+#[must_use]
+pub fn value(given: &Given, kind: &FactKind) -> ShownValue {
+    match (&given.value, kind) {
+        (Value::Number(_), _) if &*given.written == "none" => plain("none"),
+        (Value::Number(measure), FactKind::Number(kind)) => ShownValue::Given(*measure, *kind, Arc::clone(&given.written)),
+        (Value::Choice(set), FactKind::Choice(options)) => said(options_in_words(*set, options)),
+        (Value::YesNo(yes), _) => plain(truth(Truth::decided(*yes))),
+        (Value::Text(text), _) => said(text.to_string()),
+        _ => said(given.written.to_string()),
     }
 }
 
@@ -97,7 +102,8 @@ pub fn measure(value: Measure, kind: Kind) -> String {
     value.shown(kind).to_string()
 }
 
-fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
+/// A number in the unit of a text, if it has one.
+pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
     let unit = crate::quantity::Quantity::parse(written).ok().and_then(|quantity| quantity.unit());
     unit.map_or_else(|| measure(value, kind), |unit| value.shown(kind).in_unit(unit).to_string())
 }
@@ -115,19 +121,19 @@ const fn truth(truth: Truth) -> &'static str {
     }
 }
 
-/// A number with its interval, for a report.
-#[must_use]
-pub fn shows(number: Evaluated, sort: Sort) -> Shows {
-    let finite = |end: f64| end.is_finite().then(|| significant(end, 9));
-    let range = number.value.range();
-    let unit = sort.kind.map_or_else(|| sort.dimension.unit_product(), base_unit);
+/// A number of a report.
+pub(super) fn number(number: Evaluated, sort: Sort) -> String {
     let named = sort.kind.is_some() || sort.dimension.kind().is_some();
-    let text = match (number.missing, named) {
+    match (number.missing, named) {
         (true, _) => "unknown".to_owned(),
         (false, true) => worked_out(number.value, shown_kind(sort)),
-        (false, false) => format!("{} {unit}", significant(number.value.nominal(), WORKED_OUT_DIGITS)),
-    };
-    Shows { text, limit: None, missing: number.missing, low: finite(range.lo()), high: finite(range.hi()), unit }
+        (false, false) => format!("{} {}", significant(number.value.nominal(), WORKED_OUT_DIGITS), unit_of(sort)),
+    }
+}
+
+/// The unit in which the ends of a number are told.
+pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
+    sort.kind.map_or_else(|| sort.dimension.unit_product().into(), base_unit)
 }
 
 /// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not 1.38888889 A. An interval shows by itself how far it
@@ -138,7 +144,8 @@ const WIDE: f64 = 0.5;
 /// An exact number that ends within so many digits is shown as it is.
 const SHORT_DIGITS: usize = 6;
 
-fn worked_out(value: Measure, kind: Kind) -> String {
+/// A number that was worked out.
+pub(super) fn worked_out(value: Measure, kind: Kind) -> String {
     let range = value.range();
     if range.is_bounded() && range.width() > WIDE * value.nominal().abs() && !range.is_single() {
         // With a nominal value at its end an interval is shown from end to end.
@@ -168,15 +175,15 @@ pub fn significant(value: f64, digits: usize) -> f64 {
 
 /// The unit that numbers of a kind are held in.
 #[must_use]
-pub fn base_unit(kind: Kind) -> String {
+pub fn base_unit(kind: Kind) -> Cow<'static, str> {
     match kind {
-        Kind::Temperature => "degC".to_owned(),
-        Kind::Charge => "Ah".to_owned(),
-        Kind::Energy => "Wh".to_owned(),
-        Kind::Power => "W".to_owned(),
-        Kind::Resistance => "ohm".to_owned(),
-        Kind::Rate => "C".to_owned(),
-        other => other.dimension().unit_product(),
+        Kind::Temperature => "degC".into(),
+        Kind::Charge => "Ah".into(),
+        Kind::Energy => "Wh".into(),
+        Kind::Power => "W".into(),
+        Kind::Resistance => "ohm".into(),
+        Kind::Rate => "C".into(),
+        other => other.dimension().unit_product().into(),
     }
 }
 

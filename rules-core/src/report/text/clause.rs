@@ -4,7 +4,7 @@ use super::group::{Group, subjects};
 use super::page::{Page, Part};
 use super::style::Role;
 use crate::formula::Truth;
-use crate::report::{ClauseReport, Margin, Report, Shows};
+use crate::report::{ClauseReport, Margin, Report, Shows, significant};
 
 /// So many subjects are listed under one comparison; the rest is counted.
 const MOST_ROWS: usize = 12;
@@ -48,8 +48,8 @@ fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
 impl Compared<'_> {
     /// The numbers: once if they are the same for the whole group, else for each subject.
     fn rows(&self, group: usize, hang: usize, page: &mut Page<'_>) {
-        let alike = self.rows.iter().all(|(_, clause)| (&clause.left, &clause.right) == (&self.clause.left, &self.clause.right));
         let numbers = numbers(self.clause);
+        let alike = self.rows.iter().all(|(_, clause)| self::numbers(clause) == numbers);
         if !alike {
             return self.each(hang, page);
         }
@@ -100,19 +100,22 @@ fn numbers(clause: &ClauseReport) -> Option<String> {
 
 fn side(side: &Shows) -> String {
     let limit = side.limit.as_ref().map(|name| format!("limit.{name} ")).unwrap_or_default();
-    let value = if side.missing { "an unknown value" } else { &side.text };
+    let value = if side.number.missing { "an unknown value".to_owned() } else { side.to_string() };
     format!("{limit}{value}")
 }
 
 fn margin_in_words(margin: &Margin) -> String {
     let percent = margin.percent.map(|percent| format!(" ({}\u{a0}%)", signed(percent))).unwrap_or_default();
     // Per cent of per cent would be read as the same.
-    let amount = margin.text.strip_suffix('%').map_or_else(|| margin.text.clone(), |number| format!("{number}percentage points"));
+    let text = margin.to_string();
+    let amount = text.strip_suffix('%').map_or_else(|| text.clone(), |number| format!("{number}percentage points"));
     format!("margin\u{a0}{amount}{percent}")
 }
 
 /// Per cent with its sign, to three digits at most and one place after the point at the least distance.
 fn signed(percent: f64) -> String {
+    // The last bits of a double must not decide a tie.
+    let percent = significant(percent, 9);
     let text = match percent.abs() {
         size if size >= 100.0 => format!("{percent:+.0}"),
         size if size >= 10.0 => format!("{percent:+.1}"),

@@ -46,8 +46,8 @@ fn write(figure: &FigureReport, page: &mut Page<'_>) {
 
 fn value(figure: &FigureReport) -> String {
     match (&figure.value, figure.truth) {
-        (Some(value), _) if value.missing && (value.low, value.high) == (None, None) => "unknown".to_owned(),
-        (Some(value), _) => value.text.clone(),
+        (Some(value), _) if value.is_unknown() => "unknown".to_owned(),
+        (Some(value), _) => value.to_string(),
         (None, Some(Truth::Yes)) => "yes".to_owned(),
         (None, Some(Truth::No)) => "no".to_owned(),
         (None, _) => "unknown".to_owned(),

@@ -52,10 +52,11 @@ fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {
 
 /// The reasons. What they end with alike is said once.
 fn reasons(group: &Group<'_>, page: &mut Page<'_>) {
-    if let Some(reason) = group.common(|finding| &finding.reason) {
-        return page.paragraph(INDENT, &[Part::text(reason.as_str())]);
+    if let Some(reason) = group.common(|finding| finding.reason.to_string()) {
+        return page.paragraph(INDENT, &[Part::text(reason)]);
     }
-    let split: Vec<Vec<&str>> = group.findings().map(|finding| sentences(&finding.reason)).collect();
+    let texts: Vec<String> = group.findings().map(|finding| finding.reason.to_string()).collect();
+    let split: Vec<Vec<&str>> = texts.iter().map(|text| sentences(text)).collect();
     let alike = alike_at_the_end(&split);
     for (finding, sentences) in group.findings().zip(&split).take(MOST_REASONS) {
         let own = sentences.get(..sentences.len() - alike).unwrap_or(sentences).join(" ");
@@ -89,12 +90,13 @@ pub(super) fn sentences(text: &str) -> Vec<&str> {
 }
 
 fn remedies(group: &Group<'_>, page: &mut Page<'_>) {
-    if let Some(remedy) = group.common(|finding| &finding.remedy) {
-        return remedy.iter().for_each(|remedy| entry("Do:", remedy.clone(), page));
+    let remedy_of = |finding: &Finding| finding.remedy.as_ref().map(ToString::to_string);
+    if let Some(remedy) = group.common(remedy_of) {
+        return remedy.into_iter().for_each(|remedy| entry("Do:", remedy, page));
     }
     for (at, finding) in group.findings().take(MOST_REASONS).enumerate() {
-        let remedy = finding.remedy.as_deref().unwrap_or("nothing is named");
-        entry(if at == 0 { "Do:" } else { "" }, about(finding, remedy), page);
+        let remedy = remedy_of(finding).unwrap_or_else(|| "nothing is named".to_owned());
+        entry(if at == 0 { "Do:" } else { "" }, about(finding, &remedy), page);
     }
 }
 
@@ -107,9 +109,9 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
         }
     }
     for (at, figure) in seen.iter().take(MOST_FACTS).enumerate() {
-        let open = figure.open.as_ref().map(|open| format!("; open, {open}")).unwrap_or_default();
+        let open = figure.open.map(|open| format!("; open, {open}")).unwrap_or_default();
         let of = if figure.subject.contains(' ') { format!(" of {}", figure.subject) } else { String::new() };
-        let text = format!("{}{of}: {}{open}", figure.name, figure.value.text);
+        let text = format!("{}{of}: {}{open}", figure.name, figure.value);
         entry(if at == 0 { "Worked:" } else { "" }, text, page);
     }
 }
@@ -145,7 +147,7 @@ fn name(fact: &FactReport, only: Option<&str>) -> String {
 }
 
 fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
-    let value = fact.value.as_deref().unwrap_or("not shown");
+    let value = fact.value.as_ref().map_or_else(|| "not shown".to_owned(), ToString::to_string);
     let place = fact.place.as_ref().map(|place| format!(",\u{a0}{place}")).unwrap_or_default();
     format!("{}: {value} ({}{place})", name(fact, only), fact.state.word())
 }

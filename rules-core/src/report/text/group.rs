@@ -30,7 +30,7 @@ impl<'r> Group<'r> {
     }
 
     /// What all findings of the group have in common; none if they differ.
-    pub(super) fn common<T: PartialEq + ?Sized>(&self, of: impl Fn(&'r Finding) -> &'r T) -> Option<&'r T> {
+    pub(super) fn common<T: PartialEq>(&self, of: impl Fn(&'r Finding) -> T) -> Option<T> {
         let first = of(self.first);
         self.more.iter().all(|finding| of(finding) == first).then_some(first)
     }

@@ -67,6 +67,6 @@ fn first_thing(group: &Group<'_>) -> Option<String> {
     if let Some(missing) = missing.filter(|_| group.first.status == Status::Unmeasured) {
         return Some(format!("First measure or state {}.", missing.join(", ")));
     }
-    let remedy = group.common(|finding| &finding.remedy)?.as_deref()?;
-    Some(super::finding::sentences(remedy).first().copied().unwrap_or(remedy).to_owned())
+    let remedy = group.common(|finding| finding.remedy.as_ref().map(ToString::to_string))??;
+    Some(super::finding::sentences(&remedy).first().map_or_else(|| remedy.clone(), |sentence| (*sentence).to_owned()))
 }
