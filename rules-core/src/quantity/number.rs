@@ -23,11 +23,8 @@ impl Number {
         }
         let (fraction, rest) = fraction(rest);
         let (exponent, rest) = exponent(rest);
-        let written = format!("{whole}{fraction}");
-        let significant = written.trim_start_matches('0');
-        let digits = if significant.is_empty() { "0" } else { significant };
         let decimals = i32::try_from(fraction.len()).unwrap_or(LARGEST_EXPONENT);
-        let number = Self { negative, digits: digits.to_owned(), place: exponent - decimals };
+        let number = Self { negative, digits: significant(whole, fraction), place: exponent - decimals };
         Some((number, text.len() - rest.len()))
     }
 
@@ -70,7 +67,30 @@ impl Number {
 /// The nearest double to `digits` × 10^`place`.
 fn nearest(digits: &str, place: i32) -> f64 {
     // Digits, `e` and an integer always parse; too large gives infinity, too small gives 0.
-    format!("{digits}e{place}").parse().unwrap_or(f64::INFINITY)
+    rounded_once(digits, place).unwrap_or_else(|| format!("{digits}e{place}").parse().unwrap_or(f64::INFINITY))
+}
+
+/// The powers of ten that doubles hold exactly.
+const EXACT_POWERS: [f64; 23] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
+];
+
+/// The same without a text, where doubles hold the digits and the power of ten exactly: the one product or quotient rounds once (Clinger, How to Read Floating
+/// Point Numbers Accurately, 1990; from memory).
+fn rounded_once(digits: &str, place: i32) -> Option<f64> {
+    const MOST_DIGITS: usize = 15;
+    let power = EXACT_POWERS.get(usize::try_from(place.unsigned_abs()).ok()?)?;
+    let size = digits.parse::<u64>().ok().filter(|_| digits.len() <= MOST_DIGITS)?;
+    #[expect(clippy::cast_precision_loss, reason = "it is below 2^53")]
+    let size = size as f64;
+    Some(if place < 0 { size / power } else { size * power })
+}
+
+/// The digits of both parts, without zeros before them.
+fn significant(whole: &str, fraction: &str) -> String {
+    let whole = whole.trim_start_matches('0');
+    let fraction = if whole.is_empty() { fraction.trim_start_matches('0') } else { fraction };
+    if whole.is_empty() && fraction.is_empty() { "0".to_owned() } else { [whole, fraction].concat() }
 }
 
 /// A sign, if there is one. U+2212 is the typographic minus.
@@ -173,6 +193,19 @@ mod tests {
         assert_eq!(number("1e-400").value(0), 0.0);
         assert_eq!(number("1.7976931348623157e308").value(0), f64::MAX);
         assert_eq!(number("1.7976931348623157e305").value(3), f64::MAX);
+    }
+
+    #[test]
+    fn short_numbers_are_rounded_as_the_parser_of_doubles_rounds() {
+        let digits = ["0", "1", "5", "7", "42", "3141592653", "999999999999999", "123456789012345", "1234567890123456", "9007199254740993"];
+        for digits in digits {
+            for place in -25..=25 {
+                let parsed: f64 = format!("{digits}e{place}").parse().unwrap();
+                assert_eq!(nearest(digits, place), parsed, "{digits}e{place}");
+            }
+        }
+        assert!(rounded_once("999999999999999", -22).is_some() && rounded_once("1000000000000000", -22).is_none());
+        assert!(rounded_once("1", 22).is_some() && rounded_once("1", 23).is_none() && rounded_once("1", -23).is_none());
     }
 
     #[test]

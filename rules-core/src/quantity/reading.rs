@@ -33,9 +33,9 @@ pub(super) struct Amount {
 
 /// Whether the text starts with a word for no number or an infinite one, as YAML and programs write them.
 fn is_not_finite(text: &str) -> bool {
-    let bare = text.trim().trim_start_matches(['+', '-', '.']).to_ascii_lowercase();
+    let bare = text.trim().trim_start_matches(['+', '-', '.']);
     let word = bare.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
-    matches!(word, "nan" | "inf" | "infinity")
+    ["nan", "inf", "infinity"].iter().any(|not| word.eq_ignore_ascii_case(not))
 }
 
 impl Quantity {

@@ -50,11 +50,22 @@ const fn is_no(yes: &bool) -> bool {
 }
 
 impl Shows {
+    /// The low end, in the base unit of the kind; none if there is none.
+    #[must_use]
+    pub fn low(&self) -> Option<f64> {
+        Some(self.number.value.range().lo()).filter(|end| end.is_finite())
+    }
+
+    /// The high end, in the base unit of the kind; none if there is none.
+    #[must_use]
+    pub fn high(&self) -> Option<f64> {
+        Some(self.number.value.range().hi()).filter(|end| end.is_finite())
+    }
+
     /// Nothing is known of it: something is missing, and no end is left.
     #[must_use]
     pub fn is_unknown(&self) -> bool {
-        let range = self.number.value.range();
-        self.number.missing && range.lo().is_infinite() && range.hi().is_infinite()
+        self.number.missing && self.low().is_none() && self.high().is_none()
     }
 }
 
@@ -66,14 +77,12 @@ impl fmt::Display for Shows {
 
 impl Serialize for Shows {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let end = |end: f64| end.is_finite().then(|| words::significant(end, 9));
-        let range = self.number.value.range();
         let written = WrittenNumber {
             text: self.to_string(),
             limit: self.limit.as_deref(),
             missing: self.number.missing,
-            low: end(range.lo()),
-            high: end(range.hi()),
+            low: self.low().map(|end| words::significant(end, 9)),
+            high: self.high().map(|end| words::significant(end, 9)),
             unit: words::unit_of(self.sort),
         };
         written.serialize(serializer)
