@@ -71,9 +71,8 @@ fn nearest(digits: &str, place: i32) -> f64 {
 }
 
 /// The powers of ten that doubles hold exactly.
-const EXACT_POWERS: [f64; 23] = [
-    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
-];
+const EXACT_POWERS: [f64; 23] =
+    [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
 
 /// The same without a text, where doubles hold the digits and the power of ten exactly: the one product or quotient rounds once (Clinger, How to Read Floating
 /// Point Numbers Accurately, 1990; from memory).

@@ -9,7 +9,6 @@ use serde::{Serialize, Serializer};
 use super::words;
 use crate::formula::{Evaluated, Sort};
 use crate::quantity::{Kind, Measure, Unit};
-use crate::ruleset::{Piece, Template};
 
 /// A number with its interval.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +21,7 @@ pub struct Shows {
     pub limit: Option<String>,
 }
 
-/// A number as it stands in a report.
+/// A number as shown, with its interval.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Shows", deny_unknown_fields))]
@@ -100,7 +99,7 @@ pub struct Margin {
     pub percent: Option<f64>,
 }
 
-/// A margin as it stands in a report.
+/// By how much a limit is kept, at the worst.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Margin", deny_unknown_fields))]
@@ -144,8 +143,10 @@ pub enum ShownValue {
     Limit(Measure, Kind, Option<Unit>),
     /// A number that was worked out.
     WorkedOut(Measure, Kind),
-    /// Words as they are.
-    Words(Cow<'static, str>),
+    /// Words of the library.
+    Words(&'static str),
+    /// Words of a proposal or ruleset.
+    Text(Arc<str>),
 }
 
 impl fmt::Display for ShownValue {
@@ -158,6 +159,7 @@ impl fmt::Display for ShownValue {
             }
             Self::WorkedOut(value, kind) => f.write_str(&words::worked_out(*value, *kind)),
             Self::Words(words) => f.write_str(words),
+            Self::Text(text) => f.write_str(text),
         }
     }
 }
@@ -168,22 +170,13 @@ impl Serialize for ShownValue {
     }
 }
 
-/// A reason or remedy, with the values of its placeholders in their order.
+/// A reason or remedy with its values put in, piece by piece.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Filled {
-    /// The text.
-    pub template: Arc<Template>,
-    /// The values.
-    pub values: Vec<ShownValue>,
-}
+pub struct Filled(pub Vec<ShownValue>);
 
 impl fmt::Display for Filled {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut values = self.values.iter();
-        self.template.pieces.iter().try_for_each(|piece| match piece {
-            Piece::Text(text) => f.write_str(text),
-            Piece::Value(_) => values.next().map_or(Ok(()), |value| value.fmt(f)),
-        })
+        self.0.iter().try_for_each(|piece| piece.fmt(f))
     }
 }
 

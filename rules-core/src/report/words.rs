@@ -25,14 +25,14 @@ impl<'w, 'e> Words<'w, 'e> {
 
     /// A reason or remedy with its values.
     #[must_use]
-    pub fn filled(&self, template: &Arc<Template>, bound: &Bound) -> Filled {
-        let value = |piece: &Piece| match piece {
-            Piece::Text(_) => None,
-            Piece::Value(Placeholder::Fact(fact)) => Some(self.fact(*fact, bound)),
-            Piece::Value(Placeholder::Number(number, sort)) => Some(self.number(number, *sort, bound)),
-            Piece::Value(Placeholder::Condition(condition)) => Some(plain(truth(self.evaluator.condition(condition, bound)))),
+    pub fn filled(&self, template: &Template, bound: &Bound) -> Filled {
+        let shown = |piece: &Piece| match piece {
+            Piece::Text(text) => ShownValue::Text(Arc::clone(text)),
+            Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
+            Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
+            Piece::Value(Placeholder::Condition(condition)) => ShownValue::Words(truth(self.evaluator.condition(condition, bound))),
         };
-        Filled { template: Arc::clone(template), values: template.pieces.iter().filter_map(value).collect() }
+        Filled(template.pieces.iter().map(shown).collect())
     }
 
     /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is not known.
@@ -41,12 +41,14 @@ impl<'w, 'e> Words<'w, 'e> {
         let position = bound.position(fact.subject);
         let given =
             self.evaluator.sheet().given(fact.subject, position, fact.slot).filter(|_| !self.evaluator.sheet().is_unsettled(fact.subject));
-        let Some(def) = self.rules.catalogue().fact(fact.id) else { return plain("") };
+        let Some(def) = self.rules.catalogue().fact(fact.id) else { return ShownValue::Words("") };
         match given {
             Some(given) => value(given, &def.kind),
-            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => said(self.name(fact.subject, position).to_owned()),
-            None if def.nature == crate::quantity::Nature::Measured => plain("(not measured)"),
-            None => plain("(not stated)"),
+            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => {
+                ShownValue::Text(self.name(fact.subject, position).into())
+            }
+            None if def.nature == crate::quantity::Nature::Measured => ShownValue::Words("(not measured)"),
+            None => ShownValue::Words("(not stated)"),
         }
     }
 
@@ -63,30 +65,22 @@ impl<'w, 'e> Words<'w, 'e> {
         }
         let found = self.evaluator.number(number, bound);
         match found.missing || found.value.range() == Interval::WHOLE {
-            true => plain("(unknown)"),
+            true => ShownValue::Words("(unknown)"),
             false => ShownValue::WorkedOut(found.value, shown_kind(sort)),
         }
     }
-}
-
-const fn plain(words: &'static str) -> ShownValue {
-    ShownValue::Words(Cow::Borrowed(words))
-}
-
-const fn said(words: String) -> ShownValue {
-    ShownValue::Words(Cow::Owned(words))
 }
 
 /// A value that was given. A number is shown in the unit it was written in.
 #[must_use]
 pub fn value(given: &Given, kind: &FactKind) -> ShownValue {
     match (&given.value, kind) {
-        (Value::Number(_), _) if &*given.written == "none" => plain("none"),
+        (Value::Number(_), _) if &*given.written == "none" => ShownValue::Words("none"),
         (Value::Number(measure), FactKind::Number(kind)) => ShownValue::Given(*measure, *kind, Arc::clone(&given.written)),
-        (Value::Choice(set), FactKind::Choice(options)) => said(options_in_words(*set, options)),
-        (Value::YesNo(yes), _) => plain(truth(Truth::decided(*yes))),
-        (Value::Text(text), _) => said(text.to_string()),
-        _ => said(given.written.to_string()),
+        (Value::Choice(set), FactKind::Choice(options)) => ShownValue::Text(options_in_words(*set, options).into()),
+        (Value::YesNo(yes), _) => ShownValue::Words(truth(Truth::decided(*yes))),
+        (Value::Text(text), _) => ShownValue::Text(Arc::clone(text)),
+        _ => ShownValue::Text(Arc::clone(&given.written)),
     }
 }
 

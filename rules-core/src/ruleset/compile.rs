@@ -246,8 +246,8 @@ fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_
         warn_unless,
         if_unmeasured: text.if_unmeasured,
         fixed: text.fixed,
-        reason: Arc::new(reason),
-        remedy: remedy.map(Arc::new),
+        reason,
+        remedy,
         basis: text.basis.iter().map(|(basis, _)| basis.clone()).collect(),
         place: layer.source.place(named.span.start),
     })

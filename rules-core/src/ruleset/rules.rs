@@ -46,9 +46,9 @@ pub struct Caution {
     /// Whether no other ruleset may drop it.
     pub fixed: bool,
     /// Why it is not met.
-    pub reason: Arc<Template>,
+    pub reason: Template,
     /// What to do.
-    pub remedy: Option<Arc<Template>>,
+    pub remedy: Option<Template>,
     /// What it rests on.
     pub basis: Vec<Basis>,
     /// Where it stands.

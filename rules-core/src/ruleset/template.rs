@@ -1,6 +1,7 @@
 //! Reasons and remedies: text with the names of facts, figures and limits in braces.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::document::{Fault, Node, Problems};
 use crate::facts::SubjectId;
@@ -17,7 +18,7 @@ pub struct Template {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Piece {
     /// Text as it is.
-    Text(String),
+    Text(Arc<str>),
     /// A value to be put in.
     Value(Placeholder),
 }
@@ -38,7 +39,7 @@ pub(super) fn template(written: &str, node: &Node, about: SubjectId, vocabulary:
     let mut pieces = Vec::new();
     for part in parts(written) {
         match part {
-            Part::Text(text) => pieces.push(Piece::Text(text)),
+            Part::Text(text) => pieces.push(Piece::Text(text.into())),
             Part::Name(range) => match placeholder(written, range.clone(), about, vocabulary) {
                 Ok(found) => pieces.push(Piece::Value(found)),
                 Err((message, help)) => problems.add_within(Fault::BadPlaceholder, node, range, message, help),

@@ -117,7 +117,7 @@ fn assert_same_findings(first: &Rules, again: &Rules) {
         let Ok(proposal) = proposal(file_name(&path), &text) else { continue };
         let said = |rules: &Rules| {
             let report = rules_core::check::check(rules, &proposal, rules_core::check::Options::default()).expect("a report");
-            let of = |f: &rules_core::report::Finding| (f.caution.clone(), f.subject.clone(), f.verdict, f.best, f.reason.clone());
+            let of = |f: &rules_core::report::Finding| (f.caution.clone(), f.subject.clone(), f.verdict, f.best, f.reason.to_string());
             (report.verdict, report.findings.iter().map(of).collect::<Vec<_>>())
         };
         assert_eq!(said(first), said(again), "{}", path.display());
