@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 use std::process::Command;
 use std::time::Instant;
 
-use rules_core::bounds::{MOST_BYTES, MOST_CAUTIONS, MOST_CELLS, MOST_FINDINGS, MOST_NODES, MOST_STEPS, MOST_TOKENS};
+use rules_core::bounds::{MOST_BYTES, MOST_CAUTIONS, MOST_CELLS, MOST_NODES, MOST_PARTS, MOST_STEPS, MOST_TOKENS};
 use rules_core::check::{Options, check, figures};
 use rules_core::document::{Problem, Syntax};
 use rules_core::proposal::Proposal;
@@ -24,7 +24,7 @@ type Work = Box<dyn FnOnce() -> String>;
 type Prepare = fn() -> Work;
 
 /// The inputs.
-const INPUTS: [(&str, Prepare); 10] = [
+const INPUTS: [(&str, Prepare); 12] = [
     ("the most values in one YAML document", most_values_yaml),
     ("the most values in one JSON document", most_values_json),
     ("one text of the most bytes", one_long_text),
@@ -34,7 +34,9 @@ const INPUTS: [(&str, Prepare); 10] = [
     ("the most cells, shipped rules", shipped_rules),
     ("the most cells, every figure", every_figure),
     ("the most steps, of the longest formulas", most_steps),
-    ("the most findings, of the longest formulas", most_findings),
+    ("the most findings, of few parts each", most_findings),
+    ("the longest findings", longest_findings),
+    ("one finding too many", too_many_findings),
 ];
 
 fn main() {
@@ -162,6 +164,27 @@ fn most_steps() -> Work {
     checked(setting::rules_of(&long_cautions("steps", "1 V", MOST_STEPS / MOST_CELLS)), cells())
 }
 
+/// Cautions that every cell fails, on the most cells.
+fn failing(many: usize) -> Work {
+    let mut text = "format: 1\nruleset: failing\nversion: 1.0.0\ntitle: Failing cautions, for timing\ncautions:\n".to_owned();
+    for at in 0..many {
+        writeln!(text, "  - {{ id: c{at}, title: Fails, about: each cell, refuse_unless: cell.rest_voltage > 99 V, reason: low }}")
+            .expect("a text takes all that is written");
+    }
+    checked(setting::rules_of(&text), cells())
+}
+
+/// Each finding has three parts: itself, a comparison and a fact.
 fn most_findings() -> Work {
-    checked(setting::rules_of(&long_cautions("findings", "99 V", MOST_FINDINGS / MOST_CELLS)), cells())
+    failing(MOST_PARTS / MOST_CELLS / 3)
+}
+
+fn too_many_findings() -> Work {
+    failing(MOST_PARTS / MOST_CELLS / 3 + 1)
+}
+
+/// Each finding has as many comparisons as a formula can have, and one fact.
+fn longest_findings() -> Work {
+    let bytes = setting::build_of(Arrangement { series: MOST_PARTS / (MOST_TOKENS / 7 + 2), parallel: 1 });
+    checked(setting::rules_of(&long_cautions("long", "99 V", 1)), bytes)
 }

@@ -43,5 +43,5 @@ pub const MOST_CAUTIONS: usize = 20_000;
 /// Steps of one check: every caution and figure for each of its subject, and every fold for each that it goes over. The shipped rules take about a million
 /// for a proposal of 10,000 cells.
 pub const MOST_STEPS: usize = 4_000_000;
-/// Findings of one report. The shipped rules make 360,000 of 10,000 cells that fail every caution about cells and groups.
-pub const MOST_FINDINGS: usize = 400_000;
+/// Parts of all findings of one report: each finding, and each comparison, figure and fact that it lists. A finding mostly has five or six.
+pub const MOST_PARTS: usize = 1_000_000;

@@ -1,5 +1,5 @@
 //! Each bound at and one past it; what is accepted is checked in bounded stack, and nothing missing goes unnamed however much there is.
-//! The bounds of formulas are tested beside their parser, that of steps and findings in `rules-core/src/check/steps.rs`.
+//! The bounds of formulas are tested beside their parser, those of steps and findings in `rules-core/src/check/steps.rs`.
 #![cfg(test)]
 
 use rules_core::bounds;
@@ -251,7 +251,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_FIGURES,
         bounds::MOST_CAUTIONS,
         bounds::MOST_STEPS,
-        bounds::MOST_FINDINGS,
+        bounds::MOST_PARTS,
     ];
     assert_eq!(stated, held);
 }

@@ -23,7 +23,7 @@ pub struct Options {
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps or findings than [`crate::bounds`] allow.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or longer findings, than [`crate::bounds`] allow.
 pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     steps::within_bounds(rules, &sheet)?;
@@ -32,7 +32,7 @@ pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Rep
     let mut tally = Tally::new(Finder::new(rules, &evaluator));
     for caution in rules.cautions() {
         tally.caution(caution, &evaluator);
-        steps::few_enough(tally.findings.len())?;
+        steps::few_enough(tally.parts)?;
     }
     Ok(tally.report(rules, proposal, acceptance))
 }
@@ -42,6 +42,8 @@ struct Tally<'t, 'e> {
     finder: Finder<'t, 'e>,
     counts: Counts,
     findings: Vec<Finding>,
+    /// Of the findings, as the bounds count them.
+    parts: usize,
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     open: Vec<Open>,
@@ -55,6 +57,7 @@ impl<'t, 'e> Tally<'t, 'e> {
             finder,
             counts: Counts::default(),
             findings: Vec::new(),
+            parts: 0,
             passed: Vec::new(),
             not_applicable: Vec::new(),
             open: Vec::new(),
@@ -96,6 +99,7 @@ impl<'t, 'e> Tally<'t, 'e> {
         }
         let Some(finding) = self.finder.finding(caution, judged, bound) else { return };
         self.open.push(self.finder.open(caution, judged, bound));
+        self.parts += steps::parts(&finding);
         self.findings.push(finding);
     }
 

@@ -1,8 +1,9 @@
 //! How much a check asks for, which is known before it starts, and how much it finds.
 
-use crate::bounds::{MOST_FINDINGS, MOST_STEPS};
+use crate::bounds::{MOST_PARTS, MOST_STEPS};
 use crate::document::{Fault, Problem};
 use crate::facts::Sheet;
+use crate::report::Finding;
 use crate::ruleset::Rules;
 
 /// The steps of a check, at most.
@@ -21,12 +22,17 @@ pub(super) fn within_bounds(rules: &Rules, sheet: &Sheet) -> Result<(), Vec<Prob
     Err(too_much(format!("these rules take up to {steps} steps on this proposal; the most is {MOST_STEPS}")))
 }
 
-/// Whether a report has become too long.
-pub(super) fn few_enough(findings: usize) -> Result<(), Vec<Problem>> {
-    if findings <= MOST_FINDINGS {
+/// The parts of a finding.
+pub(super) const fn parts(finding: &Finding) -> usize {
+    1 + finding.clauses.len() + finding.figures.len() + finding.facts.len()
+}
+
+/// Whether a report is not too long.
+pub(super) fn few_enough(parts: usize) -> Result<(), Vec<Problem>> {
+    if parts <= MOST_PARTS {
         return Ok(());
     }
-    Err(too_much(format!("more than {MOST_FINDINGS} findings")))
+    Err(too_much(format!("the findings have more than {MOST_PARTS} comparisons, figures and facts together")))
 }
 
 fn too_much(message: String) -> Vec<Problem> {
@@ -77,7 +83,7 @@ mod tests {
 
     #[test]
     fn findings_are_bounded() {
-        assert!(few_enough(MOST_FINDINGS).is_ok() && few_enough(MOST_FINDINGS + 1).is_err());
+        assert!(few_enough(MOST_PARTS).is_ok() && few_enough(MOST_PARTS + 1).is_err());
     }
 
     #[test]
