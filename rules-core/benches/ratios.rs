@@ -92,14 +92,23 @@ fn end_to_end() {
     for (name, bytes) in [("1 cell", setting::demo_bytes("marshal-torch.json")), ("4 cells", twenty::BUILDS[0].json.into())] {
         let read = || setting::read("proposal.json", bytes.clone());
         let through = |rules: &Rules| serde_json::to_vec(&report(rules, &read())).expect("a report is JSON");
-        let ways = ["bytes to report bytes, shipped rules", "bytes to report bytes, 20 rules", "bytes to facts", "bytes to typed structs"];
+        let again =
+            || serde_json::from_slice::<serde_json::Value>(&bytes).and_then(|value| serde_json::to_vec(&value)).expect("it is JSON");
+        let ways = [
+            "bytes to report bytes, shipped rules",
+            "bytes to report bytes, 20 rules",
+            "bytes to facts",
+            "bytes to JSON values to bytes",
+            "bytes to typed structs",
+        ];
         let names = ways.map(|way| format!("{name}: {way}"));
         print(&in_turns(
             vec![
                 Task::new(&names[0], || through(&rules)),
                 Task::new(&names[1], || through(&simple)),
                 Task::new(&names[2], read),
-                Task::new(&names[3], || serde_json::from_slice::<setting::typed::Proposal>(&bytes).expect("it fits")),
+                Task::new(&names[3], again),
+                Task::new(&names[4], || serde_json::from_slice::<setting::typed::Proposal>(&bytes).expect("it fits")),
             ],
             LONG,
         ));

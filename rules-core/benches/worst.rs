@@ -185,6 +185,7 @@ fn too_many_findings() -> Work {
 
 /// Each finding has as many comparisons as a formula can have, and one fact.
 fn longest_findings() -> Work {
-    let bytes = setting::build_of(Arrangement { series: MOST_PARTS / (MOST_TOKENS / 7 + 2), parallel: 1 });
-    checked(setting::rules_of(&long_cautions("long", "99 V", 1)), bytes)
+    let each = MOST_TOKENS / 7 + 2;
+    let bytes = setting::build_of(Arrangement { series: MOST_PARTS / each / 2, parallel: 1 });
+    checked(setting::rules_of(&long_cautions("long", "99 V", 2)), bytes)
 }
