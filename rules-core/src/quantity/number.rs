@@ -24,7 +24,8 @@ impl Number {
         let (fraction, rest) = fraction(rest);
         let (exponent, rest) = exponent(rest);
         let decimals = i32::try_from(fraction.len()).unwrap_or(LARGEST_EXPONENT);
-        let number = Self { negative, digits: significant(whole, fraction), place: exponent - decimals };
+        let place = (exponent - decimals).clamp(-LARGEST_EXPONENT, LARGEST_EXPONENT);
+        let number = Self { negative, digits: significant(whole, fraction), place };
         Some((number, text.len() - rest.len()))
     }
 
@@ -141,6 +142,8 @@ pub(super) fn scientific(digits: &str, place: i32) -> String {
     let length = i32::try_from(digits.len()).unwrap_or(LARGEST_EXPONENT);
     let exponent = place.saturating_add(length - 1);
     match digits.split_at_checked(1) {
+        // Past the largest exponent the point stays after the last digit, so that the same is read again.
+        _ if exponent > LARGEST_EXPONENT => format!("{digits}e{place}"),
         Some((first, rest)) if !rest.is_empty() => format!("{first}.{rest}e{exponent}"),
         _ => format!("{digits}e{exponent}"),
     }
@@ -237,5 +240,8 @@ mod tests {
         }
         assert_eq!(number("007.10").to_string(), "7.10");
         assert_eq!(number("23E2").to_string(), "2.3e3");
+        for text in ["1.5e1000000000", "15e1000000000", "1.5e99999999999", "-2.5e-1000000000", "0.0e1000000001", "1.25e-99999999999"] {
+            assert_eq!(number(&number(text).to_string()), number(text), "{text}");
+        }
     }
 }

@@ -6,7 +6,6 @@ use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, Toleran
 pub fn any(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     match Quantity::parse(&text) {
-        Ok(_) if has_a_far_exponent(&text) => {}
         Ok(quantity) => prints_as_itself(&quantity),
         Err(error) => says_where_and_why(&error, &text),
     }
@@ -15,14 +14,6 @@ pub fn any(bytes: &[u8]) {
         assert!(Tolerance::parse(&printed).is_ok(), "`{printed}`, printed of a tolerance, is none");
     }
     Kind::ALL.into_iter().for_each(|kind| as_kind(&text, kind));
-}
-
-/// Whether an exponent has nine digits or more. Such are cut to what is far beyond doubles anyway, and print as cut.
-fn has_a_far_exponent(text: &str) -> bool {
-    text.split(['e', 'E']).skip(1).any(|after| {
-        let digits = after.trim_start_matches(['+', '-']).trim_start_matches('0');
-        digits.chars().take_while(char::is_ascii_digit).count() >= 9
-    })
 }
 
 fn prints_as_itself(quantity: &Quantity) {
