@@ -4,6 +4,9 @@
 //! class. A charge state is a part of the charge between the class's own ends: 0 is the voltage at which the table starts (2.75 V; iron phosphate 2.0 V), 1 is
 //! full (4.20 V; iron phosphate 3.6 V).
 //!
+//! How a curve moves with temperature is not modelled: a rest reading comes without one, and the shift, some tenths of a millivolt per kelvin (from memory), is
+//! small beside the widths in `margin`.
+//!
 //! Beyond its ends a curve goes on as a straight line. Below 0 the mean curve keeps the slope of its last step, the lowest curve falls twice as fast and the
 //! highest half as fast: cut-offs lie under the start of the table, and a weak cell in series is pushed further. Above 1 all three keep the slope of the last
 //! step, or 10 V for a whole charge if that is less. This is a stated extrapolation, not data.
