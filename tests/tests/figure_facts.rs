@@ -205,3 +205,31 @@ fn the_ratio_of_tests_names_what_is_missing() {
     assert_eq!(missing, ["cell.slow_capacity_to"]);
     assert!(half.value.unwrap().number.missing);
 }
+
+/// A resistance read in two ways is what both allow; all that either allows, if they contradict each other. A load that does not surely lower the voltage tells nothing.
+#[test]
+fn two_readings_of_a_resistance_are_taken_together() {
+    let rules = rules();
+    let read = |resistance: Option<&str>, closed: Option<&str>| {
+        let mut cell = json!({ "id": "K0", "designation": "ICR18650" });
+        if let Some(value) = resistance {
+            cell["resistance"] = json!({ "value": value, "method": "dc-10s" });
+        }
+        if let Some(closed) = closed {
+            cell["loaded"] = json!({ "open": "4.000 V", "closed": closed, "resistor": "5 ohm ± 1 %" });
+        }
+        let proposal = json!({ "format": 1, "arrangement": "1S1P", "cells": [cell] });
+        let figure = worked(&rules, &proposal)[&("cell K0".to_owned(), "cell.dc_resistance".to_owned())].clone();
+        let missing: Vec<String> = figure.facts.iter().filter(|fact| fact.value.is_none()).map(|fact| fact.name.clone()).collect();
+        (figure.value.unwrap().number.value.range(), missing)
+    };
+    // 4.000 V to 3.950 V across 5 ohm is 63 mohm; to 3.500 V, 714 mohm.
+    let (by_method, near, far) = (read(Some("60 mΩ"), None).0, read(None, Some("3.950 V")).0, read(None, Some("3.500 V")).0);
+    assert!(near.contains(0.063) && far.contains(0.714) && by_method.meets(far).is_none());
+    assert_eq!(read(Some("60 mΩ"), Some("3.950 V")), (by_method.meets(near).unwrap(), Vec::new()));
+    assert_eq!(read(Some("60 mΩ"), Some("3.500 V")), (by_method.hull(far), Vec::new()));
+    for closed in ["4.000 V", "4.100 V"] {
+        assert_eq!(read(Some("60 mΩ"), Some(closed)), (by_method, Vec::new()));
+        assert_eq!(read(None, Some(closed)).1, ["cell.resistance"]);
+    }
+}

@@ -299,7 +299,7 @@ fn plain_figures_never_narrow_for_knowing_less() {
         match (by_load(|known| known.less), by_load(|known| known.more)) {
             (Some(less), Some(more)) => encloses("known load", less, more),
             (less, more) => {
-                prop_assert!(more.is_none(), "a resistance only for knowing more: {less:?} {more:?}");
+                prop_assert!(less.is_none(), "a resistance only for knowing less: {less:?} {more:?}");
                 Ok(())
             }
         }

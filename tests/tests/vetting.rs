@@ -94,6 +94,7 @@ fn a_plain_number_for_a_percentage_is_found() {
         format!("cell.wrap == intact and {share} >= limit.share"),
         format!("cell.wrap == intact or {share} >= limit.share"),
         format!("not {share} < limit.share"),
+        format!("limit.share <= {share}"),
         format!("every cell has {share} >= limit.share"),
         format!("any cell has {share} >= limit.share"),
     ] {

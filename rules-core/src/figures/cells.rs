@@ -29,9 +29,20 @@ pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) ->
     }
 }
 
-/// The 10-second resistance at 25 degC. A reading by a method that is not stated may be by any of them.
+/// The 10-second resistance at 25 degC: what its reading and that across a load both allow, or all that either allows if they contradict each other. Either alone
+/// is enough.
 pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
-    let Some(value) = reader.may(Need::Resistance, position, notes) else { return loaded(reader, position, notes) };
+    let Some(read) = by_method(reader, position, notes) else { return loaded(reader, position, notes) };
+    // What cannot be used of a second reading is not missing.
+    let mut tried = Notes::default();
+    let Some(loaded) = loaded(reader, position, &mut tried) else { return Some(read) };
+    notes.join(tried);
+    Some(read.meets(loaded).unwrap_or_else(|| read.hull(loaded)))
+}
+
+/// A reading by a method that is not stated may be by any of them.
+fn by_method(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+    let value = reader.may(Need::Resistance, position, notes)?;
     let stated = reader.choice(Need::ResistanceMethod, position, notes).unwrap_or(OptionSet::first(METHODS.len()));
     let possible = METHODS.iter().enumerate().filter(|(at, _)| OptionSet::one(*at).meets(stated));
     possible.map(|(_, method)| resistance::dc(*method, value)).reduce(Interval::hull)
@@ -48,8 +59,11 @@ fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Inte
         return None;
     }
     notes.join(tried);
-    let measured = resistance::from_load(open?, closed?, resistor?)?;
-    Some(resistance::dc(Method::KnownLoad, measured))
+    let measured = resistance::from_load(open?, closed?, resistor?);
+    if measured.is_none() {
+        notes.lacks(Need::Resistance);
+    }
+    Some(resistance::dc(Method::KnownLoad, measured?))
 }
 
 /// A cell as the model takes it; none if something of it is missing.

@@ -271,7 +271,11 @@ fn after_exponent(text: &str, at: usize) -> bool {
 fn meant_number(word: &str) -> Option<String> {
     let decimal = |word: &str| Number::prefix(word).filter(|(_, used)| *used == word.len()).map(|_| word.to_owned());
     let end = word.find(|c: char| !(c.is_ascii_digit() || "+-.,_'".contains(c))).unwrap_or(word.len());
-    let word = word.get(..end).filter(|word| word.contains(|c: char| c.is_ascii_digit()))?;
+    let (word, after) = word.split_at_checked(end)?;
+    let is_cut = after.strip_prefix(['e', 'E']).is_some_and(|power| power.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)));
+    if is_cut || !word.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     if word.matches(',').count() == 1 && !word.contains('.') && word.rsplit(',').next()?.len() != 3 {
         return decimal(&word.replace(',', "."));
     }

@@ -83,7 +83,8 @@ impl Loading<'_> {
     }
 
     fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
-        if depth >= MOST_LAYERS || self.stack.layers.len() >= MOST_LAYERS {
+        // Those that wait for what they extend count too.
+        if depth + self.stack.layers.len() >= MOST_LAYERS {
             let message = format!("more than {MOST_LAYERS} rulesets are layered");
             self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
             return None;

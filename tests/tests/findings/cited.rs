@@ -1,6 +1,6 @@
 //! What findings cite: limits, sources and facts, each once and nothing else.
 
-use rules_core::report::{FactState, Report};
+use rules_core::report::{FactReport, FactState, Report};
 
 use super::setting::{caution, of_cell, report};
 
@@ -37,8 +37,10 @@ fn a_report_without_findings_cites_nothing() {
     assert_eq!(report.passed, ["a".into()]);
 }
 
-fn states(report: &Report) -> Vec<(&str, FactState, Option<&str>)> {
-    report.findings[0].facts.iter().map(|fact| (fact.name.as_str(), fact.state, fact.value.as_deref())).collect()
+/// Each fact with its value; without one there is nothing.
+fn states(report: &Report) -> Vec<(&str, FactState, String)> {
+    let value = |fact: &FactReport| fact.value.as_ref().map(ToString::to_string).unwrap_or_default();
+    report.findings[0].facts.iter().map(|fact| (fact.name.as_str(), fact.state, value(fact))).collect()
 }
 
 /// `rest.voltage` is measured, `termination` is a setting, and a pack's voltage is printed on its label.
@@ -48,9 +50,9 @@ fn facts_say_how_they_are_known() {
     let proposal = "cells: [{ id: K1, rest: { voltage: 2.31 V ± 0.02 V } }]\ncharging: { termination: 4.20 V }\n";
     let report = report(&[caution("a", "each cell", lines)], "1S1P", proposal);
     let expected = [
-        ("cell.resistance", FactState::Missing, None),
-        ("cell.rest_voltage", FactState::Measured, Some("2.31 V ± 0.02 V")),
-        ("charging.termination", FactState::Stated, Some("4.2 V")),
+        ("cell.resistance", FactState::Missing, String::new()),
+        ("cell.rest_voltage", FactState::Measured, "2.31 V ± 0.02 V".into()),
+        ("charging.termination", FactState::Stated, "4.2 V".into()),
     ];
     assert_eq!(states(&report), expected);
     let places: Vec<bool> = report.findings[0].facts.iter().map(|fact| fact.place.is_some()).collect();
@@ -62,7 +64,7 @@ fn facts_say_how_they_are_known() {
 fn a_label_is_printed() {
     let lines = "refuse_unless: pack.voltage <= limit.most";
     let report = report(&[caution("a", "each pack", lines)], "1S1P", "packs: [{ id: P-1, voltage: 11.1 V }]\n");
-    assert_eq!(states(&report), [("pack.voltage", FactState::Printed, Some("11.10 V ± 0.05 V"))]);
+    assert_eq!(states(&report), [("pack.voltage", FactState::Printed, "11.10 V ± 0.05 V".into())]);
 }
 
 /// A part of the condition is told apart from the rung.
@@ -82,7 +84,7 @@ fn library_figures_are_shown() {
     let light = "light: { draw: 7.5 W, input: { min: 5 V }, cut_off: none }\n";
     let report = report(&[caution("a", "build", lines)], "2S1P", light);
     let figures: Vec<_> =
-        report.findings[0].figures.iter().map(|figure| (figure.name.as_str(), figure.subject.as_str(), figure.value.low)).collect();
+        report.findings[0].figures.iter().map(|figure| (figure.name.as_str(), figure.subject.as_str(), figure.value.low())).collect();
     assert_eq!(figures, [("build.current", "build", Some(1.5))]);
-    assert!(!report.findings[0].figures[0].value.missing);
+    assert!(!report.findings[0].figures[0].value.number.missing);
 }

@@ -1,12 +1,12 @@
 //! Margins: by how much a comparison is met at the worst, from the near ends of the two intervals; in per cent of the right side, where that is not zero.
 
-use rules_core::report::Margin;
+use rules_core::report::{Margin, base_unit};
 
 use super::setting::{caution, of_cell, report};
 
 fn of_report(report: &rules_core::report::Report) -> Option<Margin> {
     assert_eq!((report.findings.len(), report.findings[0].clauses.len()), (1, 1));
-    report.findings[0].clauses[0].margin.clone()
+    report.findings[0].clauses[0].margin
 }
 
 fn margin(rung: &str, voltage: &str) -> Option<Margin> {
@@ -42,7 +42,7 @@ fn the_near_ends_count() {
     ];
     for (rung, voltage, text, amount, percent) in table {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
-        assert_eq!((margin.text.as_str(), margin.unit.as_str()), (text, "V"), "{rung}");
+        assert_eq!((margin.to_string().as_str(), &*base_unit(margin.kind)), (text, "V"), "{rung}");
         assert!((margin.amount - amount).abs() < 1e-8, "{rung}: {}", margin.amount);
         assert!((margin.percent.expect("a percentage") - percent).abs() < 1e-6, "{rung}: {:?}", margin.percent);
     }
@@ -51,7 +51,7 @@ fn the_near_ends_count() {
 #[test]
 fn against_nothing_there_is_no_percentage() {
     let margin = margin("cell.rest_voltage <= limit.nothing", "4.25 V ± 0.02 V").expect("a margin");
-    assert_eq!((margin.text.as_str(), margin.percent), ("-4.27 V", None));
+    assert_eq!((margin.to_string().as_str(), margin.percent), ("-4.27 V", None));
 }
 
 /// A temperature's zero is a convention: its margin is a difference, and no percentage.
@@ -60,7 +60,7 @@ fn temperatures_differ_in_kelvins() {
     let lines = "refuse_unless: conditions.ambient >= limit.cold";
     let report = report(&[caution("tested", "conditions", lines)], "1S1P", "conditions: { ambient: -5 degC ± 1 K }\n");
     let margin = of_report(&report).expect("a margin");
-    assert_eq!((margin.text.as_str(), margin.amount, margin.unit.as_str(), margin.percent), ("-6 K", -6.0, "K", None));
+    assert_eq!((margin.to_string().as_str(), margin.amount, &*base_unit(margin.kind), margin.percent), ("-6 K", -6.0, "K", None));
     let far = "refuse_unless: conditions.ambient >= 20 degC";
     let report = super::setting::report(&[caution("tested", "conditions", far)], "1S1P", "conditions: { ambient: 15 degC }\n");
     assert_eq!(of_report(&report).expect("a margin").percent, None);
@@ -69,10 +69,10 @@ fn temperatures_differ_in_kelvins() {
 #[test]
 fn on_the_limit_the_margin_is_nothing() {
     let margin = of_charging("charging.termination < limit.most", "termination: 4.20 V").expect("a margin");
-    assert_eq!((margin.text.as_str(), margin.amount, margin.percent), ("0 V", 0.0, Some(0.0)));
+    assert_eq!((margin.to_string().as_str(), margin.amount, margin.percent), ("0 V", 0.0, Some(0.0)));
     // Closer than one part in 10^9 is equal, and so not below, though the margin is on the right side.
     let margin = of_charging("charging.termination < limit.most", "termination: 4.199999999 V").expect("a margin");
-    assert_eq!(margin.text, "+0.000001 mV");
+    assert_eq!(margin.to_string(), "+0.000001 mV");
 }
 
 #[test]

@@ -91,6 +91,11 @@ fn given(at: FactAt, written: &str) -> Given {
     }
 }
 
+/// Whether it is part of the other way to tell a resistance. Drawn apart, both ways would contradict each other, and of a contradiction no law speaks.
+pub(crate) fn is_across_a_load(at: FactAt) -> bool {
+    ["cell.loaded_open", "cell.loaded_closed", "cell.loaded_resistor"].map(fact_named).contains(&at)
+}
+
 /// A sound use with a few facts changed, left out or widened, or any proposal at all.
 pub(crate) fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
@@ -121,6 +126,9 @@ pub(crate) fn near(words: &[u16]) -> Draft {
             let mut facts = if cell.listed { mix(&mut choices, sound(true), &cell.facts) } else { Facts::new() };
             facts.remove(&group);
             facts.extend(cell.facts.get(&group).filter(|_| cell.listed).map(|given| (group, given.clone())));
+            if facts.contains_key(&fact_named("cell.resistance")) {
+                facts.retain(|at, _| !is_across_a_load(*at));
+            }
             Cell { facts, ..cell.clone() }
         })
         .collect();

@@ -15,7 +15,7 @@ use crate::generate::document::Style;
 use crate::generate::proposal::{Draft, Given};
 use crate::generate::ruleset::Ruleset;
 use crate::generate::setting::{Outcomes, checked, load_files};
-use crate::generate::sound::{FACTS_OF_TRADE, near};
+use crate::generate::sound::{FACTS_OF_TRADE, is_across_a_load, near};
 use crate::generate::vocabulary::{FACTS, FactAt, Place, fact_named};
 use crate::generate::world::{Lean, One, Value, World, world};
 
@@ -92,7 +92,10 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
             .extend(own.filter(|(at, _)| stated(**at) || draft.singles.contains_key(at)).map(|(at, value)| (*at, written(*at, value))));
     }
     for (at, cell) in exact.cells.iter_mut().enumerate().filter(|(_, cell)| cell.listed) {
-        cell.facts.extend(facts_of(&world.cells[at]));
+        // A world draws both ways to tell a resistance apart: only the one that the draft takes is told.
+        let across_a_load = cell.facts.contains_key(&fact_named("cell.loaded_resistor"));
+        let told_otherwise = |at: FactAt| if across_a_load { at == fact_named("cell.resistance") } else { is_across_a_load(at) };
+        cell.facts.extend(facts_of(&world.cells[at]).filter(|(at, _)| !told_otherwise(*at)));
         let name = char::from(b'A' + u8::try_from(world.group_of[at]).unwrap());
         if draft.parallel > 1
             && draft.series > 1

@@ -165,7 +165,9 @@ fn constant(value: f64, unit: Option<Unit>) -> (Number, Sort) {
 /// The sort of two numbers that must be of one kind.
 pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Resolved<Sort> {
     if a.dimension == b.dimension {
-        return Ok(Sort { dimension: a.dimension, kind: a.kind.or(b.kind) });
+        // Beside a ratio a plain number is one too, whichever stands first.
+        let kind = if a.kind == Some(Kind::Count) { b.kind.or(a.kind) } else { a.kind.or(b.kind) };
+        return Ok(Sort { dimension: a.dimension, kind });
     }
     Err(kinds_differ(a, b, span))
 }
