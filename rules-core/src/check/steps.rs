@@ -60,9 +60,16 @@ mod tests {
         }
     }
 
+    fn rules(cautions: usize, figures: &'static str) -> Rules {
+        Rules::load(&["many"], &Cautions(cautions, figures), &crate::catalogue()).expect("the rules load")
+    }
+
+    fn most_cells() -> Proposal {
+        Proposal::read("p", b"format: 1\narrangement: 10000S\n".to_vec(), Syntax::Yaml).expect("it is well formed")
+    }
+
     fn faults(cautions: usize, figures: &'static str) -> Option<Fault> {
-        let rules = Rules::load(&["many"], &Cautions(cautions, figures), &crate::catalogue()).expect("the rules load");
-        let proposal = Proposal::read("p", b"format: 1\narrangement: 10000S\n".to_vec(), Syntax::Yaml).expect("it is well formed");
+        let (rules, proposal) = (rules(cautions, figures), most_cells());
         let sheet = proposal.facts(rules.catalogue()).expect("its facts are known");
         assert_eq!(sheet.count_of_most(), MOST_CELLS);
         within_bounds(&rules, &sheet).err().map(|problems| problems[0].fault)
@@ -88,8 +95,7 @@ mod tests {
 
     #[test]
     fn a_check_past_the_steps_is_an_error() {
-        let rules = Rules::load(&["many"], &Cautions(MOST_STEPS / MOST_CELLS + 1, ""), &crate::catalogue()).expect("the rules load");
-        let proposal = Proposal::read("p", b"format: 1\narrangement: 10000S\n".to_vec(), Syntax::Yaml).expect("it is well formed");
+        let (rules, proposal) = (rules(MOST_STEPS / MOST_CELLS + 1, ""), most_cells());
         assert!(crate::check::check(&rules, &proposal, crate::check::Options::default()).is_err());
         assert!(crate::check::figures(&rules, &proposal, crate::check::Options::default()).is_err());
     }

@@ -152,9 +152,9 @@ impl Sheet {
 
     /// What is known of a fact: what was given, but nothing where it is unsettled which members its subject has.
     #[must_use]
-    pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Value> {
+    pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
         let roster = self.roster(subject).filter(|roster| !roster.unsettled)?;
-        roster.instances.get(position)?.given(slot).map(|given| &given.value)
+        roster.instances.get(position)?.given(slot)
     }
 
     /// Whether it is unknown which members belong to which of a subject.

@@ -164,7 +164,7 @@ impl<'s> Facts<'s> {
     /// What was given of a fact for one of its subject. Nothing is known where it is unsettled which members a subject has.
     #[must_use]
     pub fn value(self, fact: FactId, position: usize) -> Option<&'s Value> {
-        self.sheet.known(self.catalogue.fact(fact)?.subject, position, self.catalogue.slot(fact))
+        self.sheet.known(self.catalogue.fact(fact)?.subject, position, self.catalogue.slot(fact)).map(|given| &given.value)
     }
 
     /// The number given of a fact.

@@ -49,7 +49,7 @@ impl Evaluated {
         Self { value, missing: false }
     }
 
-    fn join(self, other: Self, with: fn(Measure, Measure) -> Measure) -> Self {
+    fn join(self, other: Self, with: impl Fn(Measure, Measure) -> Measure) -> Self {
         Self { value: with(self.value, other.value), missing: self.missing || other.missing }
     }
 
@@ -172,8 +172,7 @@ impl<'e> Evaluator<'e> {
     fn chain(&self, parts: &[(bool, Number)], bound: &Bound, join: impl Fn(Measure, bool, Measure) -> Measure, neutral: f64) -> Evaluated {
         let Some(((_, first), others)) = parts.split_first() else { return Evaluated::known(Measure::exact(neutral)) };
         others.iter().fold(self.number(first, bound), |so_far, (inverse, part)| {
-            let next = self.number(part, bound);
-            Evaluated { value: join(so_far.value, *inverse, next.value), missing: so_far.missing || next.missing }
+            so_far.join(self.number(part, bound), |so_far, next| join(so_far, *inverse, next))
         })
     }
 
@@ -195,7 +194,7 @@ impl<'e> Evaluator<'e> {
 
     /// The value given of a fact. Where it is unsettled which members a subject has, nothing is known of it.
     fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
-        self.sheet.known(fact.subject, bound.position(fact.subject), fact.slot)
+        self.sheet.known(fact.subject, bound.position(fact.subject), fact.slot).map(|given| &given.value)
     }
 
     fn figure_number(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Evaluated {
@@ -234,8 +233,8 @@ impl<'e> Evaluator<'e> {
                 _ => Truth::Unmeasured,
             },
             Test::Figure(id, subject) => self.figure_condition(*id, *subject, bound),
-            Test::And(parts) => self.joined_until(Truth::No, parts, bound, Truth::and),
-            Test::Or(parts) => self.joined_until(Truth::Yes, parts, bound, Truth::or),
+            Test::And(parts) => Truth::all(parts.iter().map(|part| self.condition(part, bound))),
+            Test::Or(parts) => Truth::any(parts.iter().map(|part| self.condition(part, bound))),
             Test::Not(inner) => self.condition(inner, bound).negated(),
             Test::Compare { comparison, left, right, .. } => self.compare(*comparison, left, right, bound),
             Test::In(fact, set) => self.option_in(*fact, *set, bound),
@@ -251,18 +250,6 @@ impl<'e> Evaluator<'e> {
             Test::Every(over, body) => self.every(*over, body, bound),
             Test::Any(over, body) => self.any(*over, body, bound),
         }
-    }
-
-    /// Parts joined; the rest is left aside once it cannot change the result any more.
-    fn joined_until(&self, settled: Truth, parts: &[Condition], bound: &Bound, join: fn(Truth, Truth) -> Truth) -> Truth {
-        let mut so_far = settled.negated();
-        for part in parts {
-            so_far = join(so_far, self.condition(part, bound));
-            if so_far == settled {
-                break;
-            }
-        }
-        so_far
     }
 
     fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: &Bound) -> Truth {

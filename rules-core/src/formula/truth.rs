@@ -88,6 +88,29 @@ impl Truth {
         }
     }
 
+    /// All hold. Those after a no are left aside: they cannot change it.
+    #[must_use]
+    pub fn all(truths: impl IntoIterator<Item = Self>) -> Self {
+        Self::joined(truths, Self::No, Self::and)
+    }
+
+    /// At least one of all holds. Those after a yes are left aside: they cannot change it.
+    #[must_use]
+    pub fn any(truths: impl IntoIterator<Item = Self>) -> Self {
+        Self::joined(truths, Self::Yes, Self::or)
+    }
+
+    fn joined(truths: impl IntoIterator<Item = Self>, settled: Self, join: fn(Self, Self) -> Self) -> Self {
+        let mut so_far = settled.negated();
+        for truth in truths {
+            so_far = join(so_far, truth);
+            if so_far == settled {
+                break;
+            }
+        }
+        so_far
+    }
+
     /// At least one holds.
     #[must_use]
     pub const fn or(self, other: Self) -> Self {
@@ -132,5 +155,17 @@ mod tests {
         assert_eq!(Doubt.negated(), Doubt);
         assert_eq!(all.map(super::Truth::is_undecided), [false, false, true, true, true, true]);
         assert_eq!(all.map(super::Truth::needs_missing), [false, false, false, true, true, true]);
+    }
+
+    #[test]
+    fn what_is_settled_is_not_looked_at_further() {
+        for (settling, joined) in [(No, super::Truth::all as fn(Vec<super::Truth>) -> super::Truth), (Yes, super::Truth::any)] {
+            assert_eq!(joined(Vec::new()), settling.negated());
+            assert_eq!(joined(vec![Doubt, settling, Unmeasured]), settling);
+            assert_eq!(joined(vec![settling.negated(), Doubt]), Doubt);
+        }
+        let mut looked_at = 0;
+        assert_eq!(super::Truth::all([Yes, No, Yes].into_iter().inspect(|_| looked_at += 1)), No);
+        assert_eq!(looked_at, 2);
     }
 }

@@ -4,6 +4,7 @@ mod words;
 
 use serde::Serialize;
 
+use super::left_out::is_no;
 use super::notice::{NOTICE, Notice};
 use super::words::{base_unit, measure, significant};
 use crate::figures::label::{Amount, Class, Contradiction, Decoded, Doubt, Family, Label, Plausible, Printed, Reading};
@@ -225,9 +226,4 @@ fn contradiction(found: &Contradiction) -> LabelContradiction {
         Contradiction::NoSeries { .. } => ContradictionAbout::NoSeries,
     };
     LabelContradiction { about, says: words::contradiction(found) }
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-const fn is_no(yes: &bool) -> bool {
-    !*yes
 }

@@ -3,6 +3,7 @@
 //! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in one place, [`text`].
 
 mod label;
+mod left_out;
 mod model;
 mod notice;
 mod shown;

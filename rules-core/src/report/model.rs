@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+use super::left_out::{is_no, is_zero};
 use super::notice::Notice;
 use super::shown::{Filled, Margin, ShownValue, Shows};
 use crate::document::Place;
@@ -196,16 +197,6 @@ pub struct Finding {
     pub basis: Vec<Basis>,
     /// Where the rung stands in the ruleset.
     pub rule: Place,
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-const fn is_no(yes: &bool) -> bool {
-    !*yes
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-const fn is_zero(count: &usize) -> bool {
-    *count == 0
 }
 
 /// A comparison, or another part of a condition, that was not surely met.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
+use super::left_out::is_no;
 use super::words;
 use crate::formula::{Evaluated, Sort};
 use crate::quantity::{Kind, Measure, Unit};
@@ -41,11 +42,6 @@ struct WrittenNumber<'w> {
     high: Option<f64>,
     /// The unit of the two: the base unit of the kind.
     unit: Cow<'static, str>,
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
-const fn is_no(yes: &bool) -> bool {
-    !*yes
 }
 
 impl Shows {

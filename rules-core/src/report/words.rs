@@ -39,8 +39,7 @@ impl<'w, 'e> Words<'w, 'e> {
     #[must_use]
     pub fn fact(&self, fact: FactRef, bound: &Bound) -> ShownValue {
         let position = bound.position(fact.subject);
-        let given =
-            self.evaluator.sheet().given(fact.subject, position, fact.slot).filter(|_| !self.evaluator.sheet().is_unsettled(fact.subject));
+        let given = self.evaluator.sheet().known(fact.subject, position, fact.slot);
         let Some(def) = self.rules.catalogue().fact(fact.id) else { return ShownValue::Words("") };
         match given {
             Some(given) => value(given, &def.kind),

@@ -1,7 +1,6 @@
 //! Folds: one number or condition made of many.
 
 use std::collections::BTreeSet;
-use std::ops::Range;
 
 use super::{Bound, Evaluated, Evaluator};
 use crate::facts::Value;
@@ -10,46 +9,18 @@ use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, Number, Over};
 use crate::quantity::{Interval, Measure};
 
-/// The positions that a fold goes over.
-#[derive(Debug, Clone)]
-pub(in crate::formula) enum Positions<'e> {
-    /// All of the subject.
-    All(Range<usize>),
-    /// Those inside one container.
-    Some(std::slice::Iter<'e, usize>),
-}
-
-impl Iterator for Positions<'_> {
-    type Item = usize;
-
-    fn next(&mut self) -> Option<usize> {
-        match self {
-            Self::All(range) => range.next(),
-            Self::Some(members) => members.next().copied(),
-        }
-    }
-
-    fn size_hint(&self) -> (usize, Option<usize>) {
-        match self {
-            Self::All(range) => range.size_hint(),
-            Self::Some(members) => members.size_hint(),
-        }
-    }
-}
-
-impl ExactSizeIterator for Positions<'_> {}
-
 impl Evaluator<'_> {
     /// The positions a fold goes over; none where it is unsettled which they are.
-    pub(in crate::formula) fn positions(&self, over: Over, bound: &Bound) -> Option<Positions<'_>> {
+    pub(in crate::formula) fn positions(&self, over: Over, bound: &Bound) -> Option<impl Iterator<Item = usize>> {
         if self.sheet.is_unsettled(over.subject) {
             return None;
         }
-        let Some(container) = over.within else { return Some(Positions::All(0..self.sheet.count(over.subject))) };
-        if self.sheet.is_unsettled(container) {
-            return None;
-        }
-        self.sheet.instance(container, bound.position(container)).map(|one| Positions::Some(one.members.iter()))
+        let (all, inside): (usize, &[usize]) = match over.within {
+            None => (self.sheet.count(over.subject), &[]),
+            Some(container) if self.sheet.is_unsettled(container) => return None,
+            Some(container) => (0, &self.sheet.instance(container, bound.position(container))?.members),
+        };
+        Some((0..all).chain(inside.iter().copied()))
     }
 
     pub(super) fn fold(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
@@ -83,7 +54,6 @@ impl Evaluator<'_> {
         let Some(positions) = self.positions(over, bound) else { return at_least(1.0) };
         let mut known = BTreeSet::new();
         let mut unknown = 0_u32;
-        let nothing = positions.len() == 0;
         for at in positions {
             match self.given(fact, &self.bind(bound, over.subject, at)) {
                 Some(Value::Text(text)) => drop(known.insert(text.to_string())),
@@ -93,7 +63,7 @@ impl Evaluator<'_> {
         }
         let options = self.all_options(fact);
         let most = if options.is_empty() { f64::INFINITY } else { f64::from(options.len()) };
-        let low = count_of(known.len()).max(if nothing { 0.0 } else { 1.0 });
+        let low = count_of(known.len()).max(if known.is_empty() && unknown == 0 { 0.0 } else { 1.0 });
         let high = (count_of(known.len()) + f64::from(unknown)).min(most).max(low);
         counted(low, high, unknown > 0)
     }
@@ -103,9 +73,9 @@ impl Evaluator<'_> {
     }
 
     fn count_anew(&self, over: Over, body: &Condition, bound: &Bound) -> Evaluated {
-        let Some(positions) = self.positions(over, bound) else { return at_least(0.0) };
+        let Some(truths) = self.truths(over, body, bound) else { return at_least(0.0) };
         let (mut sure, mut possible, mut missing) = (0, 0, false);
-        for truth in positions.map(|at| self.condition(body, &self.bind(bound, over.subject, at))) {
+        for truth in truths {
             sure += usize::from(truth == Truth::Yes);
             possible += usize::from(truth != Truth::No);
             missing |= truth.needs_missing();
@@ -114,16 +84,17 @@ impl Evaluator<'_> {
     }
 
     pub(super) fn every(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
-        self.once_truth(over, || self.joined(over, body, bound, Truth::Yes, Truth::and))
+        self.once_truth(over, || self.truths(over, body, bound).map_or(Truth::Unmeasured, Truth::all))
     }
 
     pub(super) fn any(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
-        self.once_truth(over, || self.joined(over, body, bound, Truth::No, Truth::or))
+        self.once_truth(over, || self.truths(over, body, bound).map_or(Truth::Unmeasured, Truth::any))
     }
 
-    fn joined(&self, over: Over, body: &Condition, bound: &Bound, start: Truth, join: fn(Truth, Truth) -> Truth) -> Truth {
-        let Some(positions) = self.positions(over, bound) else { return Truth::Unmeasured };
-        positions.fold(start, |so_far, at| join(so_far, self.condition(body, &self.bind(bound, over.subject, at))))
+    /// What a condition comes to for each, as it is asked for.
+    fn truths(&self, over: Over, body: &Condition, bound: &Bound) -> Option<impl Iterator<Item = Truth>> {
+        let truth = move |at| self.condition(body, &self.bind(bound, over.subject, at));
+        Some(self.positions(over, bound)?.map(truth))
     }
 
     /// A fold over all has one result for the whole sheet; a fold within a container has one for each.

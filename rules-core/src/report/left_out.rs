@@ -1,0 +1,12 @@
+//! What the JSON of a report leaves out.
+#![allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+
+/// A no.
+pub(super) const fn is_no(yes: &bool) -> bool {
+    !*yes
+}
+
+/// None of something.
+pub(super) const fn is_zero(count: &usize) -> bool {
+    *count == 0
+}
