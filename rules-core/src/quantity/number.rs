@@ -9,9 +9,21 @@ const LARGEST_EXPONENT: i32 = 1_000_000_000;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Number {
     negative: bool,
-    digits: String,
+    digits: Digits,
     place: i32,
 }
+
+/// The digits of a number, without zeros before them; just one for zero. Few are kept as the whole number they are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Digits {
+    /// At most [`FEW`].
+    Few(u64),
+    /// More than that.
+    Many(String),
+}
+
+/// As many digits as a `u64` holds, whatever they are.
+const FEW: usize = 19;
 
 impl Number {
     /// The number at the start of the text, with the bytes it takes.
@@ -25,7 +37,7 @@ impl Number {
         let (exponent, rest) = exponent(rest);
         let decimals = i32::try_from(fraction.len()).unwrap_or(LARGEST_EXPONENT);
         let place = (exponent - decimals).clamp(-LARGEST_EXPONENT, LARGEST_EXPONENT);
-        let number = Self { negative, digits: significant(whole, fraction), place };
+        let number = Self { negative, digits: Digits::of(whole, fraction), place };
         Some((number, text.len() - rest.len()))
     }
 
@@ -36,18 +48,18 @@ impl Number {
 
     /// The nearest double to the number times 10^`shift`; infinite beyond the doubles.
     pub(super) fn value(&self, shift: i32) -> f64 {
-        let size = nearest(&self.digits, self.place.saturating_add(shift));
+        let size = self.digits.nearest(self.place.saturating_add(shift));
         if self.negative { -size } else { size }
     }
 
     /// The nearest double to half a unit of the last place written, times 10^`shift`.
     pub(super) fn half_place(&self, shift: i32) -> f64 {
-        nearest("5", self.place.saturating_add(shift).saturating_sub(1))
+        Digits::Few(5).nearest(self.place.saturating_add(shift).saturating_sub(1))
     }
 
     /// The nearest double to one unit of the last place written, times 10^`shift`.
     pub(super) fn one_place(&self, shift: i32) -> f64 {
-        nearest("1", self.place.saturating_add(shift))
+        Digits::Few(1).nearest(self.place.saturating_add(shift))
     }
 
     /// The number less so many hundredths, rounded once. Numbers of more than some thirty places round twice.
@@ -58,17 +70,53 @@ impl Number {
     fn exactly_less(&self, hundredths: i32) -> Option<f64> {
         let place = self.place.min(-2);
         let raise = |power: i32| u32::try_from(power).ok().and_then(|power| 10_i128.checked_pow(power));
-        let size = self.digits.parse::<i128>().ok()?.checked_mul(raise(self.place - place)?)?;
+        let size = self.digits.whole()?.checked_mul(raise(self.place - place)?)?;
         let taken = i128::from(hundredths).checked_mul(raise(-2 - place)?)?;
         let rest = if self.negative { -size } else { size }.checked_sub(taken)?;
         Some(nearest(&rest.to_string(), place))
     }
 }
 
+impl Digits {
+    /// The digits of both parts of a number.
+    fn of(whole: &str, fraction: &str) -> Self {
+        let whole = whole.trim_start_matches('0');
+        let fraction = if whole.is_empty() { fraction.trim_start_matches('0') } else { fraction };
+        if whole.len() + fraction.len() > FEW {
+            return Self::Many([whole, fraction].concat());
+        }
+        let digits = whole.bytes().chain(fraction.bytes());
+        Self::Few(digits.fold(0, |number, digit| 10 * number + u64::from(digit - b'0')))
+    }
+
+    fn text(&self) -> String {
+        match self {
+            Self::Few(number) => number.to_string(),
+            Self::Many(text) => text.clone(),
+        }
+    }
+
+    /// The digits as a whole number, if it is not too large.
+    fn whole(&self) -> Option<i128> {
+        match self {
+            Self::Few(number) => Some(i128::from(*number)),
+            Self::Many(text) => text.parse().ok(),
+        }
+    }
+
+    /// The nearest double to these digits × 10^`place`.
+    fn nearest(&self, place: i32) -> f64 {
+        match self {
+            Self::Few(number) => rounded_once(*number, place).unwrap_or_else(|| nearest(&number.to_string(), place)),
+            Self::Many(text) => nearest(text, place),
+        }
+    }
+}
+
 /// The nearest double to `digits` × 10^`place`.
 fn nearest(digits: &str, place: i32) -> f64 {
     // Digits, `e` and an integer always parse; too large gives infinity, too small gives 0.
-    rounded_once(digits, place).unwrap_or_else(|| format!("{digits}e{place}").parse().unwrap_or(f64::INFINITY))
+    format!("{digits}e{place}").parse().unwrap_or(f64::INFINITY)
 }
 
 /// The powers of ten that doubles hold exactly.
@@ -77,20 +125,12 @@ const EXACT_POWERS: [f64; 23] =
 
 /// The same without a text, where doubles hold the digits and the power of ten exactly: the one product or quotient rounds once (Clinger, How to Read Floating
 /// Point Numbers Accurately, 1990; from memory).
-fn rounded_once(digits: &str, place: i32) -> Option<f64> {
-    const MOST_DIGITS: usize = 15;
-    let power = EXACT_POWERS.get(usize::try_from(place.unsigned_abs()).ok()?)?;
-    let size = digits.parse::<u64>().ok().filter(|_| digits.len() <= MOST_DIGITS)?;
+fn rounded_once(digits: u64, place: i32) -> Option<f64> {
+    const EXACT_BELOW: u64 = 1 << 53;
+    let power = EXACT_POWERS.get(usize::try_from(place.unsigned_abs()).ok()?).filter(|_| digits < EXACT_BELOW)?;
     #[expect(clippy::cast_precision_loss, reason = "it is below 2^53")]
-    let size = size as f64;
+    let size = digits as f64;
     Some(if place < 0 { size / power } else { size * power })
-}
-
-/// The digits of both parts, without zeros before them.
-fn significant(whole: &str, fraction: &str) -> String {
-    let whole = whole.trim_start_matches('0');
-    let fraction = if whole.is_empty() { fraction.trim_start_matches('0') } else { fraction };
-    if whole.is_empty() && fraction.is_empty() { "0".to_owned() } else { [whole, fraction].concat() }
 }
 
 /// A sign, if there is one. U+2212 is the typographic minus.
@@ -154,7 +194,8 @@ impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.negative { "-" } else { "" };
         let is_plain = (-30..=0).contains(&self.place);
-        let size = if is_plain { plain(&self.digits, self.place) } else { scientific(&self.digits, self.place) };
+        let digits = self.digits.text();
+        let size = if is_plain { plain(&digits, self.place) } else { scientific(&digits, self.place) };
         write!(f, "{sign}{size}")
     }
 }
@@ -199,15 +240,32 @@ mod tests {
 
     #[test]
     fn short_numbers_are_rounded_as_the_parser_of_doubles_rounds() {
-        let digits = ["0", "1", "5", "7", "42", "3141592653", "999999999999999", "123456789012345", "1234567890123456", "9007199254740993"];
+        let digits = [
+            "0",
+            "1",
+            "5",
+            "7",
+            "42",
+            "3141592653",
+            "999999999999999",
+            "1234567890123456",
+            "9007199254740991",
+            "9007199254740992",
+            "9007199254740993",
+            "1234567890123456789",
+            "9999999999999999999",
+            "18446744073709551616",
+            "12345678901234567890123",
+        ];
         for digits in digits {
             for place in -25..=25 {
                 let parsed: f64 = format!("{digits}e{place}").parse().unwrap();
-                assert_eq!(nearest(digits, place), parsed, "{digits}e{place}");
+                let (digits, _) = Number::prefix(digits).unwrap();
+                assert_eq!(digits.value(place), parsed, "{digits}e{place}");
             }
         }
-        assert!(rounded_once("999999999999999", -22).is_some() && rounded_once("1000000000000000", -22).is_none());
-        assert!(rounded_once("1", 22).is_some() && rounded_once("1", 23).is_none() && rounded_once("1", -23).is_none());
+        assert!(rounded_once((1 << 53) - 1, -22).is_some() && rounded_once(1 << 53, -22).is_none());
+        assert!(rounded_once(1, 22).is_some() && rounded_once(1, 23).is_none() && rounded_once(1, -23).is_none());
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Units as written, and what they are in base units.
 
 use std::fmt;
+use std::sync::LazyLock;
 
 use super::number::Number;
 use super::{Dimension, Kind};
@@ -190,10 +191,14 @@ impl Simple {
     }
 }
 
+/// Simple units by the first byte of their spelling: every number of every proposal is looked up here.
+static BY_FIRST_BYTE: LazyLock<Vec<Vec<&'static Simple>>> = LazyLock::new(|| {
+    let begins = |byte: u8| SIMPLE.iter().filter(|simple| simple.spelling.as_bytes().first() == Some(&byte)).collect();
+    (0..=u8::MAX).map(begins).collect()
+});
+
 fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    // Most spellings are out by their first byte: every number of every proposal passes here.
-    let first = text.as_bytes().first();
-    let alike = SIMPLE.iter().filter(|simple| simple.spelling.as_bytes().first() == first);
+    let alike = BY_FIRST_BYTE.get(usize::from(*text.as_bytes().first()?))?.iter().copied();
     let whole_words = alike.filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
     whole_words.max_by_key(|simple| simple.spelling.len()).map(|simple| (simple, simple.spelling.len()))
 }
