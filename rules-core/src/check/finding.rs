@@ -133,7 +133,7 @@ impl<'f, 'e> Finder<'f, 'e> {
             subject: self.subject(at.subject, at.position),
             state,
             value,
-            place: given.and_then(|given| given.place.clone()),
+            place: given.and_then(|given| self.evaluator.sheet().place(given)),
         }
     }
 

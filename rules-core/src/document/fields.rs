@@ -7,7 +7,7 @@ use super::source::Span;
 /// The entries of a map while they are being read. Whatever has not been asked for by the end is an unknown key.
 #[derive(Debug)]
 pub struct Fields<'n> {
-    entries: &'n [Entry],
+    entries: &'n [Entry<'n>],
     what: &'static str,
     span: Span,
     asked: Vec<&'static str>,
@@ -15,7 +15,7 @@ pub struct Fields<'n> {
 
 impl<'n> Fields<'n> {
     /// The entries of a node that must be a map; `what` names it in messages: "a limit".
-    pub fn of(node: &'n Node, what: &'static str, problems: &mut Problems<'_>) -> Option<Self> {
+    pub fn of(node: &'n Node<'n>, what: &'static str, problems: &mut Problems<'_>) -> Option<Self> {
         match &node.content {
             Content::Map(entries) => Some(Self { entries, what, span: node.span, asked: Vec::new() }),
             _ => {
@@ -32,13 +32,13 @@ impl<'n> Fields<'n> {
     }
 
     /// The value of a key that may be left out.
-    pub fn may(&mut self, key: &'static str) -> Option<&'n Node> {
+    pub fn may(&mut self, key: &'static str) -> Option<&'n Node<'n>> {
         self.asked.push(key);
         self.entry(key).map(|entry| &entry.node)
     }
 
     /// The value of a key that must be there.
-    pub fn must(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n Node> {
+    pub fn must(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n Node<'n>> {
         let node = self.may(key);
         if node.is_none() {
             let message = format!("{} needs `{key}`", self.what);
@@ -83,7 +83,7 @@ impl<'n> Fields<'n> {
     }
 
     /// The entries of a list, if it is given.
-    pub fn may_list(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Node] {
+    pub fn may_list(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
         match self.may(key) {
             None => &[],
             Some(node) => list(node, problems),
@@ -91,7 +91,7 @@ impl<'n> Fields<'n> {
     }
 
     /// The entries of a map with free keys, if it is given.
-    pub fn may_entries(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Entry] {
+    pub fn may_entries(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Entry<'n>] {
         match self.may(key) {
             None => &[],
             Some(Node { content: Content::Map(entries), .. }) => entries,
@@ -105,18 +105,18 @@ impl<'n> Fields<'n> {
     /// Reports every key that was never asked for.
     pub fn finish(self, problems: &mut Problems<'_>) {
         let asked = &self.asked;
-        for entry in self.entries.iter().filter(|entry| !asked.contains(&entry.key.as_str())) {
+        for entry in self.entries.iter().filter(|entry| !asked.contains(&&*entry.key)) {
             unknown_key(entry, self.what, asked, problems);
         }
     }
 
-    fn entry(&self, key: &str) -> Option<&'n Entry> {
+    fn entry(&self, key: &str) -> Option<&'n Entry<'n>> {
         self.entries.iter().find(|entry| entry.key == key)
     }
 }
 
 /// Reports a key nobody knows, with the known key it may have been meant for.
-pub(crate) fn unknown_key(entry: &Entry, what: &str, known: &[&str], problems: &mut Problems<'_>) {
+pub(crate) fn unknown_key(entry: &Entry<'_>, what: &str, known: &[&str], problems: &mut Problems<'_>) {
     let help = match near_miss(&entry.key, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the keys here are {}", quoted(known)),
@@ -130,12 +130,12 @@ pub(crate) fn quoted(words: &[&str]) -> String {
 }
 
 /// Reports a node of the wrong shape.
-pub(crate) fn wrong_shape(node: &Node, expected: &str, problems: &mut Problems<'_>) {
+pub(crate) fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>) {
     problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), expected.to_owned());
 }
 
 /// The text of a node that must be a single, non-empty value.
-pub(crate) fn text<'n>(node: &'n Node, problems: &mut Problems<'_>) -> Option<&'n str> {
+pub(crate) fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
     let text = node.scalar().filter(|text| !text.trim().is_empty());
     match (text, node.scalar()) {
         (None, Some(_)) => problems.add(Fault::WrongShape, node.span, "the text is empty", "write one, or leave the key out"),
@@ -146,7 +146,7 @@ pub(crate) fn text<'n>(node: &'n Node, problems: &mut Problems<'_>) -> Option<&'
 }
 
 /// Yes or no, in any of the spellings the formats allow.
-pub(crate) fn yes_no(node: &Node, problems: &mut Problems<'_>) -> Option<bool> {
+pub(crate) fn yes_no(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<bool> {
     match node.scalar() {
         Some("yes" | "true") => Some(true),
         Some("no" | "false") => Some(false),
@@ -162,7 +162,7 @@ pub(crate) fn yes_no(node: &Node, problems: &mut Problems<'_>) -> Option<bool> {
 }
 
 /// The items of a node that must be a list.
-pub(crate) fn list<'n>(node: &'n Node, problems: &mut Problems<'_>) -> &'n [Node] {
+pub(crate) fn list<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
     match &node.content {
         Content::List(items) => items,
         _ => {

@@ -13,7 +13,7 @@ use super::tree::Builder;
 /// # Errors
 ///
 /// Every problem found: repeated keys, and what exceeds the bounds.
-pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut builder = Builder::new(source);
     let mut walk = Walk { text: source.text(), at: 0 };
     while let Some(token) = walk.next() {
@@ -21,8 +21,8 @@ pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
             Token::Map(span) => builder.enter_map(span),
             Token::List(span) => builder.enter_list(span),
             Token::End => builder.leave(),
-            Token::Quoted(span) => builder.quoted(&unescaped(source.slice(span)), span),
-            Token::Word(span) => builder.plain(source.slice(span), span),
+            Token::Quoted(span) => builder.quoted(unescaped(source.slice(span)), span),
+            Token::Word(span) => builder.plain(source.slice(span).into(), span),
         };
         if let Err(problem) = added {
             return Err(builder.give_up(problem));
@@ -71,13 +71,16 @@ impl Walk<'_> {
 
 /// The bytes of a text with both its quotes.
 fn quoted_length(bytes: &[u8]) -> usize {
-    let mut escaped = false;
-    let ends = |byte: &u8| {
-        let ends = *byte == b'"' && !escaped;
-        escaped = *byte == b'\\' && !escaped;
-        ends
-    };
-    bytes.iter().skip(1).position(ends).map_or(bytes.len(), |within| within + 2)
+    let mut length = 1;
+    while let Some(rest) = bytes.get(length..).filter(|rest| !rest.is_empty()) {
+        match rest.iter().position(|byte| matches!(byte, b'"' | b'\\')) {
+            Some(at) if rest.get(at) == Some(&b'"') => return length + at + 1,
+            // What follows a backslash is part of the text.
+            Some(at) => length += at + 2,
+            None => break,
+        }
+    }
+    bytes.len()
 }
 
 /// A text without quotes and with escapes resolved.
@@ -88,10 +91,10 @@ fn unescaped(quoted: &str) -> std::borrow::Cow<'_, str> {
 
 #[cfg(test)]
 mod tests {
-    use crate::document::{Content, Node, Syntax, read};
+    use crate::document::{Content, Node, Syntax, read, source};
 
     /// A tree without its places.
-    fn plain(node: &Node) -> String {
+    fn plain(node: &Node<'_>) -> String {
         match &node.content {
             Content::Nothing => "-".to_owned(),
             Content::Scalar(scalar) => format!("{:?}", scalar.text),
@@ -107,14 +110,15 @@ mod tests {
 
     fn both(text: &str) -> [(String, Vec<usize>); 2] {
         [Syntax::Json, Syntax::Yaml].map(|syntax| {
-            let (_, tree) = read("t", text.into(), syntax).unwrap();
+            let source = source("t", text.into()).unwrap();
+            let tree = read(&source, syntax).unwrap();
             let mut starts = Vec::new();
             places(&tree, &mut starts);
             (plain(&tree), starts)
         })
     }
 
-    fn places(node: &Node, into: &mut Vec<usize>) {
+    fn places(node: &Node<'_>, into: &mut Vec<usize>) {
         into.extend([node.span.start, node.span.end]);
         match &node.content {
             Content::List(items) => items.iter().for_each(|item| places(item, into)),
@@ -132,6 +136,7 @@ mod tests {
             r#"{"a": 1.50, "b": [true, null, "x"], "c": {"d": -2e3, "e": "2S1P"}}"#,
             "{\n  \"a\" : \"\\u00e9 \\\"q\\\" \\\\\",\n  \"b\" : [ ] , \"c\":{ }\n}\n",
             r#"["", "\\", "é", "a:b,c]}", 0]"#,
+            r#"["\"", "\\\"\\", "x\\\\", {"\\\"": "\\"}]"#,
         ];
         for text in texts {
             let [json, yaml] = both(text);

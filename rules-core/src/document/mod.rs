@@ -15,5 +15,5 @@ pub use fields::Fields;
 pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Fault, Problem, Problems, Severity, near_miss};
-pub use read::{Syntax, read};
+pub use read::{Syntax, read, source};
 pub use source::{Place, Source, Span};

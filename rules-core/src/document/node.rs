@@ -1,48 +1,74 @@
 //! The tree of a document: what JSON can say, with places.
 
+use std::borrow::Cow;
+
 use super::source::{Source, Span};
 
-/// A map, a list, a scalar or nothing, and where it stands.
+/// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source where they stand there as they are.
 #[derive(Debug, Clone)]
-pub struct Node {
+pub struct Node<'s> {
     /// What stands here.
-    pub content: Content,
+    pub content: Content<'s>,
     /// Where it stands. A map or list is marked by its first character only.
     pub span: Span,
 }
 
 /// What a node holds.
 #[derive(Debug, Clone)]
-pub enum Content {
+pub enum Content<'s> {
     /// No value: `null`, `~` or nothing after the key.
     Nothing,
     /// A number, word or text, kept as it was written.
-    Scalar(Scalar),
+    Scalar(Scalar<'s>),
     /// A list.
-    List(Vec<Node>),
+    List(Vec<Node<'s>>),
     /// A map, in the order written.
-    Map(Vec<Entry>),
+    Map(Vec<Entry<'s>>),
 }
 
 /// A scalar. Its kind is decided by whoever reads it, so that `no`, `1.50` and `2S1P` stay what was written.
 #[derive(Debug, Clone)]
-pub struct Scalar {
+pub struct Scalar<'s> {
     /// The text, without quotes and with escapes resolved.
-    pub text: String,
+    pub text: Cow<'s, str>,
 }
 
 /// A key of a map with its value.
 #[derive(Debug, Clone)]
-pub struct Entry {
+pub struct Entry<'s> {
     /// The key.
-    pub key: String,
+    pub key: Cow<'s, str>,
     /// Where the key stands.
     pub key_span: Span,
     /// The value.
-    pub node: Node,
+    pub node: Node<'s>,
 }
 
-impl Node {
+impl Entry<'_> {
+    /// The same with texts of its own, which need no source.
+    #[must_use]
+    pub fn detached(&self) -> Entry<'static> {
+        Entry { key: detached(&self.key), key_span: self.key_span, node: self.node.detached() }
+    }
+}
+
+fn detached(text: &str) -> Cow<'static, str> {
+    Cow::Owned(text.to_owned())
+}
+
+impl Node<'_> {
+    /// The same with texts of its own, which need no source.
+    #[must_use]
+    pub fn detached(&self) -> Node<'static> {
+        let content = match &self.content {
+            Content::Nothing => Content::Nothing,
+            Content::Scalar(scalar) => Content::Scalar(Scalar { text: detached(&scalar.text) }),
+            Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
+            Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
+        };
+        Node { content, span: self.span }
+    }
+
     /// The text of a scalar.
     #[must_use]
     pub fn scalar(&self) -> Option<&str> {

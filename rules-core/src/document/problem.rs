@@ -196,7 +196,7 @@ impl<'s> Problems<'s> {
     }
 
     /// Adds an error at bytes `range` of a scalar's text.
-    pub fn add_within(&mut self, fault: Fault, node: &Node, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+    pub fn add_within(&mut self, fault: Fault, node: &Node<'_>, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
         let span = node.span_within(self.source, range.start, range.end);
         self.add(fault, span, message, help);
     }

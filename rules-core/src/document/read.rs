@@ -27,26 +27,33 @@ impl Syntax {
     }
 }
 
-/// Reads one document.
+/// Takes bytes for the text of a document; `name` is what messages call it.
 ///
 /// # Errors
 ///
-/// Every problem found: bytes that are not UTF-8, text that is not YAML or JSON, more than one document, anchors and tags, repeated keys, and whatever
-/// exceeds the bounds.
-pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<(Source, Node), Vec<Problem>> {
-    let source = decode(name, bytes).map_err(|problem| vec![problem])?;
+/// Bytes that are not UTF-8, or more of them than a document may have.
+pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, Vec<Problem>> {
+    decode(name, bytes).map_err(|problem| vec![problem])
+}
+
+/// Reads the one document of a source.
+///
+/// # Errors
+///
+/// Every problem found: text that is not YAML or JSON, more than one document, anchors and tags, repeated keys, and whatever exceeds the bounds.
+pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
     let tree = match syntax {
-        Syntax::Yaml => tree(&source)?,
+        Syntax::Yaml => tree(source)?,
         Syntax::Json => {
-            refuse_non_json(&source).map_err(|problem| vec![problem])?;
-            json::tree(&source)?
+            refuse_non_json(source).map_err(|problem| vec![problem])?;
+            json::tree(source)?
         }
     };
     if matches!(tree.content, Content::Nothing) {
         let start = Span::default();
-        return Err(vec![Problem::at(&source, Fault::Empty, start, "the document is empty", "write at least `format: 1`")]);
+        return Err(vec![Problem::at(source, Fault::Empty, start, "the document is empty", "write at least `format: 1`")]);
     }
-    Ok((source, tree))
+    Ok(tree)
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {

@@ -1,7 +1,7 @@
 //! Source texts and places in them.
 
 use std::fmt;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use serde::Serialize;
 
@@ -38,7 +38,13 @@ impl fmt::Display for Place {
 pub struct Source {
     name: Arc<str>,
     text: String,
-    line_starts: Vec<usize>,
+    lines: OnceLock<Lines>,
+}
+
+/// Where lines start. It is counted when a place is first asked for: most documents have nothing to say about theirs.
+#[derive(Debug, Clone)]
+struct Lines {
+    starts: Vec<usize>,
     /// Characters before each block of [`BLOCK`] bytes, so that a column in a line of megabytes is found without counting from its start.
     marks: Vec<usize>,
 }
@@ -53,12 +59,11 @@ impl Source {
     /// A source text under the name that errors and reports show.
     #[must_use]
     pub fn new(name: &str, text: String) -> Self {
-        let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
-        let line_starts = std::iter::once(0).chain(breaks).collect();
-        let counts = text.as_bytes().chunks(BLOCK).map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
-        let sum = |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
-        let marks = counts.scan(0, sum).collect();
-        Self { name: name.into(), text, line_starts, marks }
+        Self { name: name.into(), text, lines: OnceLock::new() }
+    }
+
+    fn lines(&self) -> &Lines {
+        self.lines.get_or_init(|| Lines::of(&self.text))
     }
 
     /// The name that errors and reports show.
@@ -82,7 +87,7 @@ impl Source {
     /// The place of a byte.
     #[must_use]
     pub fn place(&self, byte: usize) -> Place {
-        let line = self.line_starts.partition_point(|start| *start <= byte).max(1);
+        let line = self.line_of(byte);
         Place { file: Arc::clone(&self.name), line, column: self.characters(self.line_start(line), byte) + 1 }
     }
 
@@ -98,7 +103,7 @@ impl Source {
 
     fn characters_before(&self, byte: usize) -> usize {
         let block = byte / BLOCK;
-        let before = self.marks.get(block).copied().unwrap_or_else(|| self.text.chars().count());
+        let before = self.lines().marks.get(block).copied().unwrap_or_else(|| self.text.chars().count());
         let rest = self.text.as_bytes().get(block * BLOCK..byte).unwrap_or_default();
         before + rest.iter().filter(|byte| starts_character(**byte)).count()
     }
@@ -106,7 +111,7 @@ impl Source {
     /// The text of a line, counted from 1, without its line end.
     #[must_use]
     pub fn line(&self, line: usize) -> &str {
-        let end = self.line_starts.get(line).copied().unwrap_or(self.text.len());
+        let end = self.lines().starts.get(line).copied().unwrap_or(self.text.len());
         let text = self.text.get(self.line_start(line)..end).unwrap_or("");
         text.strip_suffix('\n').map_or(text, |text| text.strip_suffix('\r').unwrap_or(text))
     }
@@ -114,7 +119,7 @@ impl Source {
     /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long that only what stands near the byte is given.
     #[must_use]
     pub fn line_round(&self, byte: usize) -> (&str, usize) {
-        let line = self.line_starts.partition_point(|start| *start <= byte).max(1);
+        let line = self.line_of(byte);
         let (text, start) = (self.line(line), self.line_start(line));
         if text.len() <= 2 * REACH {
             return (text, 1);
@@ -131,15 +136,33 @@ impl Source {
         let start = self.line_start(line);
         let end = start + self.line(line).len();
         let wanted = self.characters_before(start).saturating_add(column.saturating_sub(1));
-        let block = self.marks.partition_point(|before| *before <= wanted).saturating_sub(1);
-        let (from, before) = (block * BLOCK, self.marks.get(block).copied().unwrap_or(0));
+        let marks = &self.lines().marks;
+        let block = marks.partition_point(|before| *before <= wanted).saturating_sub(1);
+        let (from, before) = (block * BLOCK, marks.get(block).copied().unwrap_or(0));
         let bytes = self.text.as_bytes().get(from..).unwrap_or_default().iter().enumerate();
         let inside = bytes.filter(|(_, byte)| starts_character(**byte)).nth(wanted - before).map_or(end, |(at, _)| from + at);
         inside.clamp(start, end)
     }
 
+    /// The line of a byte, from 1.
+    #[must_use]
+    pub fn line_of(&self, byte: usize) -> usize {
+        self.lines().starts.partition_point(|start| *start <= byte).max(1)
+    }
+
     fn line_start(&self, line: usize) -> usize {
-        self.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(self.text.len())
+        self.lines().starts.get(line.saturating_sub(1)).copied().unwrap_or(self.text.len())
+    }
+}
+
+impl Lines {
+    fn of(text: &str) -> Self {
+        let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        let starts = std::iter::once(0).chain(breaks).collect();
+        let counts = text.as_bytes().chunks(BLOCK).map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
+        let sum = |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
+        let marks = counts.scan(0, sum).collect();
+        Self { starts, marks }
     }
 }
 

@@ -3,6 +3,7 @@
 //! The parser's own events are taken, below its reader of typed values: only they tell `1e400` from infinity and `no` from false, keep a repeated key, and know
 //! where everything stands. The tree is built on a list, not on the stack.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
@@ -19,7 +20,7 @@ const PLAIN_DATA: &str = "anchors, aliases, tags and merge keys are not part of 
 /// # Errors
 ///
 /// Every problem found. Reading goes on after an anchor, a tag or a repeated key; it ends at what is no YAML or exceeds the bounds.
-pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
@@ -40,17 +41,21 @@ pub(super) fn tree(source: &Source) -> Result<Node, Vec<Problem>> {
     builder.finish()
 }
 
-/// A map or list that has not ended.
-enum Open {
-    List { span: Span, items: Vec<Node> },
-    Map { span: Span, entries: Vec<Entry>, key: Option<(String, Span)> },
+/// A map or list that has not ended, and how many of all items or entries stand before its own.
+enum Open<'s> {
+    List { span: Span, before: usize },
+    Map { span: Span, before: usize, key: Option<(Cow<'s, str>, Span)> },
 }
 
 /// Builds a tree from what a reader meets, in the order of the text.
 pub(super) struct Builder<'s> {
     source: &'s Source,
-    open: Vec<Open>,
-    done: Option<Node>,
+    open: Vec<Open<'s>>,
+    /// The items of all open lists, one list after the other, so that none grows by itself.
+    items: Vec<Node<'s>>,
+    /// The entries of all open maps.
+    entries: Vec<Entry<'s>>,
+    done: Option<Node<'s>>,
     nodes: usize,
     documents: usize,
     problems: Vec<Problem>,
@@ -58,11 +63,11 @@ pub(super) struct Builder<'s> {
 
 impl<'s> Builder<'s> {
     pub(super) const fn new(source: &'s Source) -> Self {
-        Self { source, open: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() }
+        Self { source, open: Vec::new(), items: Vec::new(), entries: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() }
     }
 
     /// The tree, or every problem found.
-    pub(super) fn finish(self) -> Result<Node, Vec<Problem>> {
+    pub(super) fn finish(self) -> Result<Node<'s>, Vec<Problem>> {
         let nothing = Node { content: Content::Nothing, span: Span::default() };
         if self.problems.is_empty() { Ok(self.done.unwrap_or(nothing)) } else { Err(self.problems) }
     }
@@ -76,43 +81,43 @@ impl<'s> Builder<'s> {
     /// A map begins.
     pub(super) fn enter_map(&mut self, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
-        self.enter(span, Open::Map { span: first_of(span), entries: Vec::new(), key: None })
+        self.enter(span, Open::Map { span: first_of(span), before: self.entries.len(), key: None })
     }
 
     /// A list begins.
     pub(super) fn enter_list(&mut self, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
-        self.enter(span, Open::List { span: first_of(span), items: Vec::new() })
+        self.enter(span, Open::List { span: first_of(span), before: self.items.len() })
     }
 
     /// A text in quotes.
-    pub(super) fn quoted(&mut self, text: &str, span: Span) -> Result<(), Problem> {
+    pub(super) fn quoted(&mut self, text: Cow<'s, str>, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
         self.scalar(text, ScalarStyle::DoubleQuoted, span)
     }
 
     /// A number or a word without quotes.
-    pub(super) fn plain(&mut self, text: &str, span: Span) -> Result<(), Problem> {
+    pub(super) fn plain(&mut self, text: Cow<'s, str>, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
         self.scalar(text, ScalarStyle::Plain, span)
     }
 
-    fn add(&mut self, event: Event<'_>, stretch: &Stretch) -> Result<(), Problem> {
+    fn add(&mut self, event: Event<'s>, stretch: &Stretch) -> Result<(), Problem> {
         let span = span_of(self.source, stretch);
         match event {
             Event::DocumentStart(..) => self.document(span),
             Event::Alias(_) | Event::UnresolvedAlias(_) => Err(self.problem(Fault::Anchor, span, "an alias stands here", PLAIN_DATA)),
             Event::Scalar(text, style, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
-                self.scalar(&text, style, span)
+                self.scalar(text, style, span)
             }
             Event::SequenceStart(_, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
-                self.enter(span, Open::List { span: first_of(span), items: Vec::new() })
+                self.enter(span, Open::List { span: first_of(span), before: self.items.len() })
             }
             Event::MappingStart(_, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
-                self.enter(span, Open::Map { span: first_of(span), entries: Vec::new(), key: None })
+                self.enter(span, Open::Map { span: first_of(span), before: self.entries.len(), key: None })
             }
             Event::SequenceEnd | Event::MappingEnd => self.leave(),
             _ => Ok(()),
@@ -153,7 +158,7 @@ impl<'s> Builder<'s> {
         Ok(())
     }
 
-    fn enter(&mut self, span: Span, open: Open) -> Result<(), Problem> {
+    fn enter(&mut self, span: Span, open: Open<'s>) -> Result<(), Problem> {
         if self.open.len() == MOST_LEVELS {
             return Err(self.problem(Fault::TooDeep, span, &format!("deeper than {MOST_LEVELS} levels"), "the formats need six"));
         }
@@ -167,8 +172,9 @@ impl<'s> Builder<'s> {
     /// A map or list ends.
     pub(super) fn leave(&mut self) -> Result<(), Problem> {
         let node = match self.open.pop() {
-            Some(Open::List { span, items }) => Node { content: Content::List(items), span },
-            Some(Open::Map { span, entries, .. }) => {
+            Some(Open::List { span, before }) => Node { content: Content::List(self.items.split_off(before)), span },
+            Some(Open::Map { span, before, .. }) => {
+                let entries = self.entries.split_off(before);
                 self.repeated_keys(&entries);
                 Node { content: Content::Map(entries), span }
             }
@@ -182,18 +188,18 @@ impl<'s> Builder<'s> {
         matches!(self.open.last(), Some(Open::Map { key: None, .. }))
     }
 
-    fn scalar(&mut self, text: &str, style: ScalarStyle, span: Span) -> Result<(), Problem> {
+    fn scalar(&mut self, text: Cow<'s, str>, style: ScalarStyle, span: Span) -> Result<(), Problem> {
         let span = if matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) { self.below_header(span) } else { span };
         if self.expects_key() {
             return self.key(text, style, span);
         }
-        let nothing = style == ScalarStyle::Plain && matches!(text, "" | "~" | "null" | "Null" | "NULL");
-        let content = if nothing { Content::Nothing } else { Content::Scalar(Scalar { text: text.to_owned() }) };
+        let nothing = style == ScalarStyle::Plain && matches!(&*text, "" | "~" | "null" | "Null" | "NULL");
+        let content = if nothing { Content::Nothing } else { Content::Scalar(Scalar { text }) };
         self.put(Node { content, span });
         Ok(())
     }
 
-    fn key(&mut self, text: &str, style: ScalarStyle, span: Span) -> Result<(), Problem> {
+    fn key(&mut self, text: Cow<'s, str>, style: ScalarStyle, span: Span) -> Result<(), Problem> {
         if text.is_empty() {
             return Err(self.problem(Fault::WrongShape, span, "a key must be a word or text", "write `key: value`"));
         }
@@ -201,7 +207,7 @@ impl<'s> Builder<'s> {
             self.problems.push(self.problem(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA));
         }
         if let Some(Open::Map { key, .. }) = self.open.last_mut() {
-            *key = Some((text.to_owned(), span));
+            *key = Some((text, span));
         }
         Ok(())
     }
@@ -214,28 +220,37 @@ impl<'s> Builder<'s> {
         Span { start: span.start + header + indent, end: span.end }
     }
 
-    fn put(&mut self, node: Node) {
+    fn put(&mut self, node: Node<'s>) {
         match self.open.last_mut() {
-            Some(Open::List { items, .. }) => items.push(node),
-            Some(Open::Map { entries, key, .. }) => {
+            Some(Open::List { .. }) => self.items.push(node),
+            Some(Open::Map { key, .. }) => {
                 if let Some((key, key_span)) = key.take() {
-                    entries.push(Entry { key, key_span, node });
+                    self.entries.push(Entry { key, key_span, node });
                 }
             }
             None => self.done = Some(node),
         }
     }
 
-    fn repeated_keys(&mut self, entries: &[Entry]) {
-        let mut first = HashMap::with_capacity(entries.len());
-        for entry in entries {
-            if let Some(before) = first.insert(entry.key.as_str(), entry.key_span.start) {
-                let line = self.source.place(before).line;
-                let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
-                self.problems.push(self.problem(Fault::RepeatedKey, entry.key_span, &message, "keep one of the two"));
-            }
+    fn repeated_keys(&mut self, entries: &[Entry<'_>]) {
+        for (entry, before) in repeated(entries) {
+            let line = self.source.line_of(before.start);
+            let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
+            self.problems.push(self.problem(Fault::RepeatedKey, entry.key_span, &message, "keep one of the two"));
         }
     }
+}
+
+/// Entries whose key stands in the map before, with where that was last.
+fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
+    /// Among so few, each is sooner compared with each than hashed.
+    const FEW: usize = 32;
+    if entries.len() > FEW {
+        let mut seen = HashMap::with_capacity(entries.len());
+        return entries.iter().filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?))).collect();
+    }
+    let before = |at: usize, key: &str| entries.iter().take(at).rfind(|entry| entry.key == key).map(|entry| entry.key_span);
+    entries.iter().enumerate().filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?))).collect()
 }
 
 /// A map or list is marked by its first character.

@@ -1,8 +1,9 @@
 //! Definitions of subjects and facts, by number and by name.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::section::{Key, Section};
 use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
 
@@ -179,15 +180,6 @@ pub enum Named {
     Worked(WorkedId),
 }
 
-/// Where the facts of a subject stand in its section, for readers.
-#[derive(Debug, Clone, Default)]
-struct Section {
-    facts: usize,
-    keys: HashMap<String, FactId>,
-    /// Keys that hold a map of further keys.
-    maps: HashSet<String>,
-}
-
 /// All subjects, facts and library figures, by number and by name.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
@@ -210,7 +202,7 @@ impl Catalogue {
             facts: Vec::new(),
             full_names: Vec::new(),
             slots: Vec::new(),
-            sections: vec![Section::default(); subjects.len().min(MOST_SUBJECTS)],
+            sections: vec![Section::EMPTY; subjects.len().min(MOST_SUBJECTS)],
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
@@ -273,17 +265,10 @@ impl Catalogue {
         }
     }
 
-    /// The fact at a key of its subject's section: `rest.voltage`.
+    /// What a key of a subject's section holds.
     #[must_use]
-    pub fn fact_at(&self, subject: SubjectId, key: &str) -> Option<(FactId, &FactDef)> {
-        let id = *self.sections.get(subject.position())?.keys.get(key)?;
-        self.fact(id).map(|fact| (id, fact))
-    }
-
-    /// Whether a key of a subject's section holds a map of further keys.
-    #[must_use]
-    pub fn is_map(&self, subject: SubjectId, key: &str) -> bool {
-        self.sections.get(subject.position()).is_some_and(|section| section.maps.contains(key))
+    pub fn key(&self, subject: SubjectId, key: &str) -> Option<&Key> {
+        self.sections.get(subject.position())?.keys.get(key)
     }
 
     /// A fact's definition.
@@ -296,6 +281,12 @@ impl Catalogue {
     #[must_use]
     pub fn fact_name(&self, id: FactId) -> &str {
         self.full_names.get(id.0 as usize).map_or("", |name| name)
+    }
+
+    /// How many facts there are of a subject: their slots are below this.
+    #[must_use]
+    pub fn slots(&self, subject: SubjectId) -> usize {
+        self.sections.get(subject.position()).map_or(0, |section| section.facts)
     }
 
     /// The slot of a fact among those of its subject.
@@ -376,17 +367,6 @@ impl Catalogue {
     #[must_use]
     pub fn full_name(&self, subject: SubjectId, name: &str) -> String {
         format!("{}.{name}", self.subject_name(subject))
-    }
-}
-
-impl Section {
-    fn add(&mut self, fact: &FactDef, id: FactId) {
-        self.facts += 1;
-        let Some(key) = &fact.key else { return };
-        if let Some((outer, _)) = key.split_once('.') {
-            self.maps.insert(outer.to_owned());
-        }
-        self.keys.entry(key.clone()).or_insert(id);
     }
 }
 

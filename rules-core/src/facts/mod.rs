@@ -5,11 +5,13 @@
 
 mod catalogue;
 mod read;
+mod section;
 mod sheet;
 mod worked;
 
 pub use catalogue::{Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId};
 pub(crate) use read::{add_quantity_problem, read_stated};
 pub use read::{read_value, value_help};
+pub use section::{Key, Keys};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};

@@ -9,7 +9,7 @@ use crate::document::{Fault, Node, Problems, near_miss};
 use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
-pub fn read_value(node: &Node, name: &str, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Given> {
+pub fn read_value(node: &Node<'_>, name: &str, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Given> {
     let Some(written) = node.scalar() else {
         let message = format!("`{name}` has {} here", node.what());
         problems.add(Fault::WrongShape, node.span, message, value_help(&def.kind));
@@ -22,8 +22,7 @@ pub fn read_value(node: &Node, name: &str, def: &FactDef, meter: Option<&Meter>,
         FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),
         FactKind::Text => Value::Text(read_text(node, name, problems)?),
     };
-    let place = Some(problems.source().place(node.span.start));
-    Some(Given { value, written: written.into(), place })
+    Some(Given { value, written: written.into(), at: Some(node.span.start) })
 }
 
 /// How a value of a kind is written, for messages.
@@ -37,7 +36,14 @@ pub fn value_help(kind: &FactKind) -> String {
     }
 }
 
-fn read_number(node: &Node, name: &str, kind: Kind, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Measure> {
+fn read_number(
+    node: &Node<'_>,
+    name: &str,
+    kind: Kind,
+    def: &FactDef,
+    meter: Option<&Meter>,
+    problems: &mut Problems<'_>,
+) -> Option<Measure> {
     let text = node.scalar().unwrap_or_default();
     let read = Quantity::parse(text).and_then(|quantity| quantity.measure(kind, def.nature, meter));
     let measure = match read {
@@ -57,7 +63,7 @@ fn read_number(node: &Node, name: &str, kind: Kind, def: &FactDef, meter: Option
 }
 
 /// Reads the exact or ranged value of a limit or domain: stated, without a meter.
-pub(crate) fn read_stated(node: &Node, kind: Kind, problems: &mut Problems<'_>) -> Option<Measure> {
+pub(crate) fn read_stated(node: &Node<'_>, kind: Kind, problems: &mut Problems<'_>) -> Option<Measure> {
     let Some(text) = node.scalar() else {
         problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), kind.how_to_write());
         return None;
@@ -72,7 +78,7 @@ pub(crate) fn read_stated(node: &Node, kind: Kind, problems: &mut Problems<'_>) 
 }
 
 /// Adds what is wrong with the text of a quantity.
-pub(crate) fn add_quantity_problem(node: &Node, error: &QuantityError, problems: &mut Problems<'_>) {
+pub(crate) fn add_quantity_problem(node: &Node<'_>, error: &QuantityError, problems: &mut Problems<'_>) {
     let help = match error.suggestion() {
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),
@@ -93,7 +99,7 @@ fn fault_of(fault: &quantity::Fault) -> Fault {
     }
 }
 
-fn read_choice(node: &Node, name: &str, options: &[String], problems: &mut Problems<'_>) -> Option<OptionSet> {
+fn read_choice(node: &Node<'_>, name: &str, options: &[String], problems: &mut Problems<'_>) -> Option<OptionSet> {
     let word = node.scalar().unwrap_or_default();
     if let Some(position) = options.iter().position(|option| option == word) {
         return Some(OptionSet::one(position));
@@ -106,7 +112,7 @@ fn read_choice(node: &Node, name: &str, options: &[String], problems: &mut Probl
     None
 }
 
-fn read_text(node: &Node, name: &str, problems: &mut Problems<'_>) -> Option<Arc<str>> {
+fn read_text(node: &Node<'_>, name: &str, problems: &mut Problems<'_>) -> Option<Arc<str>> {
     let text = node.scalar().unwrap_or_default().trim();
     let good = !text.is_empty() && text.chars().count() <= MOST_TEXT && !text.chars().any(char::is_control);
     if !good {

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::catalogue::{OptionSet, SubjectId};
-use crate::document::Place;
+use crate::document::{Place, Source};
 use crate::quantity::Measure;
 
 /// A value of a fact.
@@ -26,8 +26,8 @@ pub struct Given {
     pub value: Value,
     /// The text as written, for reports.
     pub written: Arc<str>,
-    /// Where it was written, if it was.
-    pub place: Option<Place>,
+    /// The byte of the sheet's source at which it was written, if it was.
+    pub at: Option<usize>,
 }
 
 /// One of a subject: its name, what it belongs to, and what is known of it.
@@ -62,6 +62,12 @@ impl Instance {
     #[must_use]
     pub fn inside(self, container: Option<usize>) -> Self {
         Self { container, ..self }
+    }
+
+    /// Makes room for so many facts more, with slots below this.
+    pub fn make_room(&mut self, facts: usize, slots: usize) {
+        self.given.reserve(facts);
+        self.places.resize(slots.max(self.places.len()), 0);
     }
 
     /// What was given of the fact in a slot.
@@ -100,6 +106,7 @@ pub struct Roster {
 #[derive(Debug, Clone, Default)]
 pub struct Sheet {
     rosters: Vec<Roster>,
+    source: Option<Arc<Source>>,
 }
 
 impl Sheet {
@@ -107,7 +114,19 @@ impl Sheet {
     #[must_use]
     pub fn new(catalogue: &super::Catalogue) -> Self {
         let roster = |single: bool| Roster { instances: if single { vec![Instance::default()] } else { Vec::new() }, unsettled: false };
-        Self { rosters: catalogue.subjects().iter().map(|subject| roster(subject.plural.is_none())).collect() }
+        Self { rosters: catalogue.subjects().iter().map(|subject| roster(subject.plural.is_none())).collect(), source: None }
+    }
+
+    /// The same, with values that were written in this text.
+    #[must_use]
+    pub fn written_in(self, source: Arc<Source>) -> Self {
+        Self { source: Some(source), ..self }
+    }
+
+    /// Where a value was written, if it was.
+    #[must_use]
+    pub fn place(&self, given: &Given) -> Option<Place> {
+        Some(self.source.as_ref()?.place(given.at?))
     }
 
     /// All of a subject.

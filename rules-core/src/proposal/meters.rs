@@ -20,7 +20,7 @@ impl Meters {
     }
 
     /// `meters: { voltage: ± (0.5 % + 10 mV) }`
-    pub(super) fn read(node: &Node, problems: &mut Problems<'_>) -> Self {
+    pub(super) fn read(node: &Node<'_>, problems: &mut Problems<'_>) -> Self {
         let Content::Map(entries) = &node.content else {
             wrong_shape(node, "`meters` is a map from a kind, such as `voltage`, to a tolerance", problems);
             return Self::default();

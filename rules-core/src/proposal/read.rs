@@ -1,7 +1,7 @@
 //! A document to a proposal, collecting every problem.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
@@ -11,7 +11,7 @@ use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
 use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
-use crate::document::{Fault, Fields, Node, Place, Problem, Problems, Source, Span, Syntax, near_miss, read};
+use crate::document::{Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, near_miss, read, source};
 use crate::facts::{Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, read_value};
 use crate::quantity::{Interval, Kind, Measure, Quantity};
 
@@ -32,10 +32,10 @@ impl Proposal {
     ///
     /// Every problem found, each with its place.
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
-        let (source, tree) = read(name, bytes, syntax)?;
-        let source = Arc::new(source);
+        let source = Arc::new(source(name, bytes)?);
+        let tree = read(&source, syntax)?;
         let mut problems = Problems::new(&source);
-        let proposal = Reading::new(catalogue()).proposal(&tree, Arc::clone(&source), &mut problems);
+        let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
         match (proposal, problems.is_empty()) {
             (Some(proposal), true) => Ok(proposal),
             _ => Err(problems.finish()),
@@ -98,21 +98,22 @@ const SECTIONS: [(&str, SubjectId); 4] = [("light", LIGHT), ("protection", PROTE
 
 struct Reading<'c> {
     catalogue: &'c Catalogue,
+    source: Arc<Source>,
     sheet: Sheet,
 }
 
 impl<'c> Reading<'c> {
-    fn new(catalogue: &'c Catalogue) -> Self {
-        Self { catalogue, sheet: Sheet::new(catalogue) }
+    fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
+        Self { catalogue, source: Arc::clone(source), sheet: Sheet::new(catalogue).written_in(Arc::clone(source)) }
     }
 
-    fn proposal(mut self, tree: &Node, source: Arc<Source>, problems: &mut Problems<'_>) -> Option<Proposal> {
+    fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
         if fields.refuse_other("ruleset", "this is a ruleset; a proposal belongs here", "name rulesets with `--rules`", problems) {
             return None;
         }
         fields.need_format(problems);
-        let title = fields.may_text("title", problems).map_or_else(|| source.name().into(), Arc::from);
+        let title = fields.may_text("title", problems).map_or_else(|| self.source.name().into(), Arc::from);
         let meters = fields.may("meters").map(|node| Meters::read(node, problems)).unwrap_or_default();
         let mut sections = Sections { catalogue: self.catalogue, meters: &meters, extras: Vec::new() };
         for (key, subject) in SECTIONS {
@@ -129,10 +130,10 @@ impl<'c> Reading<'c> {
         let (arrangement, node) = arrangement?;
         self.build(arrangement, node.span, cells.len(), problems);
         let extras = sections.extras;
-        Some(Proposal { title, source, sheet: self.sheet, extras, meters })
+        Some(Proposal { title, source: self.source, sheet: self.sheet, extras, meters })
     }
 
-    fn section(&mut self, node: &Node, key: &str, subject: SubjectId, sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+    fn section(&mut self, node: &Node<'_>, key: &str, subject: SubjectId, sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
         let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
         if let Some(instance) = self.sheet.instance_mut(subject, 0) {
             sections.read(node, (subject, 0), &format!("`{key}`"), special, instance, problems);
@@ -143,7 +144,7 @@ impl<'c> Reading<'c> {
     }
 
     /// `draw` is a current or a power; it fills the fact of its kind.
-    fn draw(&mut self, node: &Node, problems: &mut Problems<'_>) {
+    fn draw(&mut self, node: &Node<'_>, problems: &mut Problems<'_>) {
         let quantity = node.scalar().map(Quantity::parse);
         let unit = quantity.and_then(Result::ok).map(|quantity| quantity.unit());
         let name = match unit {
@@ -159,8 +160,8 @@ impl<'c> Reading<'c> {
         }
     }
 
-    fn cells(&mut self, nodes: &[Node], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
-        let mut names = HashMap::new();
+    fn cells(&mut self, nodes: &[Node<'_>], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+        let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "cells", problems).iter().enumerate() {
             let mut cell = Instance::default();
             sections.read(node, (CELL, position), "a cell", &["designation"], &mut cell, problems);
@@ -172,8 +173,8 @@ impl<'c> Reading<'c> {
         }
     }
 
-    fn packs(&mut self, nodes: &[Node], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
-        let mut names = HashMap::new();
+    fn packs(&mut self, nodes: &[Node<'_>], sections: &mut Sections<'_, '_>, problems: &mut Problems<'_>) {
+        let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
             let mut pack = Instance::default();
             sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
@@ -191,7 +192,7 @@ impl<'c> Reading<'c> {
         }
     }
 
-    fn designation(&self, node: &Node, cell: &mut Instance, problems: &mut Problems<'_>) {
+    fn designation(&self, node: &Node<'_>, cell: &mut Instance, problems: &mut Problems<'_>) {
         let Some(text) = crate::document::text(node, problems) else { return };
         let read = Designation::parse(text).map_err(|fault| fault.to_string());
         let single = |designation: Designation| {
@@ -204,33 +205,34 @@ impl<'c> Reading<'c> {
                 return problems.add(Fault::BadDesignation, node.span, format!("`{text}` is no designation of a cell: {why}"), help);
             }
         };
-        let place = problems.source().place(node.span.start);
+        let at = node.span.start;
         let millimetres = |tenths: (u32, u32)| {
             Interval::new(f64::from(tenths.0) / 10.0, f64::from(tenths.1) / 10.0).map_or(Measure::exact(0.0), Measure::of)
         };
         let (from, to) = designation.diameter;
-        self.fill(cell, "cell.designation", Value::Text(text.into()), text, &place);
-        self.fill(cell, "cell.class", Value::Choice(OptionSet::one(designation.class_position())), text.get(..3).unwrap_or(text), &place);
-        self.fill(cell, "cell.code_diameter", Value::Number(millimetres((10 * from, 10 * to))), text, &place);
-        self.fill(cell, "cell.code_length", Value::Number(millimetres(designation.length)), text, &place);
+        self.fill(cell, "cell.designation", Value::Text(text.into()), text, at);
+        self.fill(cell, "cell.class", Value::Choice(OptionSet::one(designation.class_position())), text.get(..3).unwrap_or(text), at);
+        self.fill(cell, "cell.code_diameter", Value::Number(millimetres((10 * from, 10 * to))), text, at);
+        self.fill(cell, "cell.code_length", Value::Number(millimetres(designation.length)), text, at);
     }
 
-    fn fill(&self, instance: &mut Instance, name: &str, value: Value, written: &str, place: &Place) {
+    fn fill(&self, instance: &mut Instance, name: &str, value: Value, written: &str, at: usize) {
         if let Some((id, _)) = self.catalogue.fact_named(name) {
-            instance.set(self.catalogue.slot(id), Given { value, written: written.into(), place: Some(place.clone()) });
+            instance.set(self.catalogue.slot(id), Given { value, written: written.into(), at: Some(at) });
         }
     }
 
     /// The facts of the build, cells that are called for and not listed, and the groups.
     fn build(&mut self, arrangement: Arrangement, span: Span, listed: usize, problems: &mut Problems<'_>) {
-        let place = problems.source().place(span.start);
-        let catalogue = self.catalogue;
         let mut build = Instance::default();
-        for (name, number) in
-            [("series", arrangement.series), ("parallel", arrangement.parallel), ("cells", arrangement.cells()), ("listed", listed)]
-        {
+        for (name, number) in [
+            ("build.series", arrangement.series),
+            ("build.parallel", arrangement.parallel),
+            ("build.cells", arrangement.cells()),
+            ("build.listed", listed),
+        ] {
             let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
-            self.fill(&mut build, &catalogue.full_name(BUILD, name), Value::Number(exact), &number.to_string(), &place);
+            self.fill(&mut build, name, Value::Number(exact), &number.to_string(), span.start);
         }
         if let Some(instance) = self.sheet.instance_mut(BUILD, 0) {
             *instance = build;
@@ -278,14 +280,14 @@ impl<'c> Reading<'c> {
         let mut group = Instance::named(name).holding(settled.members);
         // A name that nobody gave it is for reports, and no fact.
         if let Some((id, _)) = self.catalogue.fact_named("group.id").filter(|_| settled.stated) {
-            group.set(self.catalogue.slot(id), Given { value: Value::Text(name.into()), written: name.into(), place: None });
+            group.set(self.catalogue.slot(id), Given { value: Value::Text(name.into()), written: name.into(), at: None });
         }
         group
     }
 }
 
 /// The nodes of a list, none if there are too many.
-fn bounded<'n>(nodes: &'n [Node], what: &str, problems: &mut Problems<'_>) -> &'n [Node] {
+fn bounded<'n>(nodes: &'n [Node<'n>], what: &str, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
     if nodes.len() <= MOST_CELLS {
         return nodes;
     }
@@ -296,7 +298,7 @@ fn bounded<'n>(nodes: &'n [Node], what: &str, problems: &mut Problems<'_>) -> &'
 }
 
 /// Names one of a list by its `id`, which no other may have.
-fn name(node: &Node, what: &str, instance: &mut Instance, names: &mut HashMap<String, usize>, problems: &mut Problems<'_>) {
+fn name<'n>(node: &'n Node<'n>, what: &str, instance: &mut Instance, names: &mut BTreeMap<&'n str, usize>, problems: &mut Problems<'_>) {
     let at = entry(node, "id");
     let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
         if matches!(node.content, crate::document::Content::Map(_)) {
@@ -305,16 +307,16 @@ fn name(node: &Node, what: &str, instance: &mut Instance, names: &mut HashMap<St
         }
         return;
     };
-    let line = problems.source().place(span.start).line;
-    if let Some(first) = names.insert(id.to_owned(), line) {
-        let message = format!("the {what} `{id}` is listed again; it is already on line {first}");
+    if let Some(first) = names.insert(id, span.start) {
+        let line = problems.source().line_of(first);
+        let message = format!("the {what} `{id}` is listed again; it is already on line {line}");
         problems.add(Fault::DefinedTwice, span, message, format!("give each {what} a name of its own"));
     }
     id.clone_into(&mut instance.name);
 }
 
 /// A designation on a pack's label may be of several cells.
-fn pack_designation(node: &Node, problems: &mut Problems<'_>) {
+fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
     let Some(text) = crate::document::text(node, problems) else { return };
     if let Err(why) = Designation::parse(text) {
         let help = "write it as `3INR19/66-2`; leave it out if the label has none";
@@ -322,20 +324,20 @@ fn pack_designation(node: &Node, problems: &mut Problems<'_>) {
     }
 }
 
-fn entry<'n>(node: &'n Node, key: &str) -> Option<&'n Node> {
+fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
     match &node.content {
         crate::document::Content::Map(entries) => entries.iter().find(|entry| entry.key == key).map(|entry| &entry.node),
         _ => None,
     }
 }
 
-fn neither_current_nor_power(node: &Node, fault: Fault, problems: &mut Problems<'_>) {
+fn neither_current_nor_power(node: &Node<'_>, fault: Fault, problems: &mut Problems<'_>) {
     let written = node.scalar().unwrap_or_default();
     let message = format!("`{written}` is neither a current nor a power");
     problems.add(fault, node.span, message, "write it in A or mA, as `2.1 A`, or in W or mW, as `7.5 W`");
 }
 
-fn arrangement(node: &Node, problems: &mut Problems<'_>) -> Option<Arrangement> {
+fn arrangement(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Arrangement> {
     let text = crate::document::text(node, problems)?;
     let arrangement = Arrangement::parse(text);
     if arrangement.is_none() {

@@ -2,14 +2,14 @@
 
 use super::meters::Meters;
 use crate::document::{Content, Entry, Fault, Node, Problems, near_miss, quoted, unknown_key, wrong_shape};
-use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, SubjectId, read_value, value_help};
+use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help};
 
 /// A fact under `extra`, to be read when the rulesets that declare it are known.
 #[derive(Debug, Clone)]
 pub(super) struct Extra {
     pub subject: SubjectId,
     pub position: usize,
-    pub entry: Entry,
+    pub entry: Entry<'static>,
 }
 
 /// Reads sections into instances.
@@ -23,7 +23,7 @@ impl Sections<'_, '_> {
     /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
     pub(super) fn read(
         &mut self,
-        node: &Node,
+        node: &Node<'_>,
         at: (SubjectId, usize),
         what: &str,
         special: &[&str],
@@ -33,21 +33,15 @@ impl Sections<'_, '_> {
         let Content::Map(entries) = &node.content else {
             return wrong_shape(node, &format!("{what} is a map of keys and values"), problems);
         };
-        for entry in entries.iter().filter(|entry| !special.contains(&entry.key.as_str())) {
-            if entry.key == "extra" {
-                self.extra(&entry.node, at, problems);
-            } else if let Some((id, def)) = self.fact(at.0, &entry.key).filter(|_| !entry.key.contains('.')) {
-                self.fact_entry(entry, id, def, instance, problems);
-            } else if self.catalogue.is_map(at.0, &entry.key) {
-                self.nested(entry, at.0, instance, problems);
-            } else {
-                self.unknown(entry, at.0, what, special, problems);
+        instance.make_room(entries.iter().map(|entry| size(&entry.node)).sum(), self.catalogue.slots(at.0));
+        for entry in entries.iter().filter(|entry| !special.contains(&&*entry.key)) {
+            match self.catalogue.key(at.0, &entry.key) {
+                _ if entry.key == "extra" => self.extra(&entry.node, at, problems),
+                Some(Key::Fact(id)) => self.fact(entry, *id, instance, problems),
+                Some(Key::Map(keys)) => self.nested(entry, at.0, keys, instance, problems),
+                None => self.unknown(entry, at.0, what, special, problems),
             }
         }
-    }
-
-    fn fact(&self, subject: SubjectId, key: &str) -> Option<(FactId, &FactDef)> {
-        self.catalogue.fact_at(subject, key)
     }
 
     /// The keys of a subject at the top of its section, or under one of them.
@@ -61,26 +55,27 @@ impl Sections<'_, '_> {
         keys
     }
 
-    fn nested(&self, entry: &Entry, subject: SubjectId, instance: &mut Instance, problems: &mut Problems<'_>) {
+    fn nested(&self, entry: &Entry<'_>, subject: SubjectId, inside: &Keys<FactId>, instance: &mut Instance, problems: &mut Problems<'_>) {
         let keys = || self.keys(subject, Some(&entry.key));
         let Content::Map(inner) = &entry.node.content else {
             return wrong_shape(&entry.node, &format!("`{}` is a map with {}", entry.key, quoted(&keys())), problems);
         };
         for one in inner {
-            match self.fact(subject, &format!("{}.{}", entry.key, one.key)) {
-                Some((id, def)) => self.fact_entry(one, id, def, instance, problems),
+            match inside.get(&one.key) {
+                Some(id) => self.fact(one, *id, instance, problems),
                 None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
             }
         }
     }
 
-    fn fact_entry(&self, entry: &Entry, id: FactId, def: &FactDef, instance: &mut Instance, problems: &mut Problems<'_>) {
+    fn fact(&self, entry: &Entry<'_>, id: FactId, instance: &mut Instance, problems: &mut Problems<'_>) {
+        let Some(def) = self.catalogue.fact(id) else { return };
         if let Some(given) = self.value(&entry.node, id, def, problems) {
             instance.set(self.catalogue.slot(id), given);
         }
     }
 
-    fn value(&self, node: &Node, id: FactId, def: &FactDef, problems: &mut Problems<'_>) -> Option<Given> {
+    fn value(&self, node: &Node<'_>, id: FactId, def: &FactDef, problems: &mut Problems<'_>) -> Option<Given> {
         let meter = self.meters.serving(def);
         if matches!(node.content, Content::Nothing) {
             let help = format!("{}, or leave the key out", value_help(&def.kind));
@@ -90,9 +85,9 @@ impl Sections<'_, '_> {
         read_value(node, self.catalogue.fact_name(id), def, meter, problems)
     }
 
-    fn unknown(&self, entry: &Entry, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
+    fn unknown(&self, entry: &Entry<'_>, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
         let mut keys = self.keys(subject, None);
-        keys.extend(special.iter().filter(|key| self.fact(subject, key).is_none()));
+        keys.extend(special.iter().filter(|key| self.catalogue.key(subject, key).is_none()));
         let near = near_miss(&entry.key, keys.iter().copied());
         match self.meant_nested(subject, &entry.key).filter(|_| near.is_none()) {
             Some((outer, inside)) => {
@@ -110,10 +105,18 @@ impl Sections<'_, '_> {
         nested.find(|(outer, inside)| near_miss(key, [format!("{outer}_{inside}").as_str()]).is_some())
     }
 
-    fn extra(&mut self, node: &Node, (subject, position): (SubjectId, usize), problems: &mut Problems<'_>) {
+    fn extra(&mut self, node: &Node<'_>, (subject, position): (SubjectId, usize), problems: &mut Problems<'_>) {
         let Content::Map(entries) = &node.content else {
             return wrong_shape(node, "`extra` is a map of facts that a ruleset declares", problems);
         };
-        self.extras.extend(entries.iter().map(|entry| Extra { subject, position, entry: entry.clone() }));
+        self.extras.extend(entries.iter().map(|entry| Extra { subject, position, entry: entry.detached() }));
+    }
+}
+
+/// How many values stand in a node, at most one map deep.
+fn size(node: &Node<'_>) -> usize {
+    match &node.content {
+        Content::Map(entries) => entries.len(),
+        _ => 1,
     }
 }

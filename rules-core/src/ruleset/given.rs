@@ -20,13 +20,14 @@ pub(super) fn case(case: &CaseText, caution: usize, catalogue: &Catalogue, probl
     Some(CaseCode { caution, sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
 }
 
-fn sheet(given: &Node, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<Sheet> {
+fn sheet(given: &Node<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<Sheet> {
     let Content::Map(entries) = &given.content else {
         wrong_shape(given, "`given` is a map of facts by name", problems);
         return None;
     };
     let mut sheet = Sheet::new(catalogue);
-    let (lists, facts): (Vec<&Entry>, Vec<&Entry>) = entries.iter().partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
+    let (lists, facts): (Vec<&Entry<'_>>, Vec<&Entry<'_>>) =
+        entries.iter().partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
     for entry in lists {
         let subject = catalogue.subject_of_plural(&entry.key);
         let contains = |subject| catalogue.subjects().iter().any(|other| other.container == Some(subject));
@@ -46,7 +47,7 @@ fn sheet(given: &Node, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Op
 }
 
 /// `cells: [ { rest_voltage: 3.9 V }, ... ]`
-fn listed(entry: &Entry, subject: SubjectId, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+fn listed(entry: &Entry<'_>, subject: SubjectId, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
     for (position, node) in crate::document::list(&entry.node, problems).iter().enumerate() {
         let mut instance = Instance::named(&format!("{}", position + 1));
         let Content::Map(facts) = &node.content else {
@@ -76,7 +77,7 @@ fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
 }
 
 /// `cell.rest_voltage: 3.9 V`, for each of the many there are.
-fn one_fact(entry: &Entry, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+fn one_fact(entry: &Entry<'_>, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
     let subject = entry.key.split_once('.').and_then(|(subject, _)| catalogue.subject_named(subject));
     let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
         problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{}`", entry.key), help(&entry.key, catalogue));
@@ -86,7 +87,7 @@ fn one_fact(entry: &Entry, catalogue: &Catalogue, sheet: &mut Sheet, problems: &
     set(entry, &entry.key, catalogue, &mut instances, problems);
 }
 
-fn set(entry: &Entry, name: &str, catalogue: &Catalogue, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
+fn set(entry: &Entry<'_>, name: &str, catalogue: &Catalogue, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
     let Some((id, def)) = catalogue.fact_named(name) else {
         problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{name}`"), help(name, catalogue));
         return;
@@ -151,6 +152,6 @@ fn join(sheet: &mut Sheet, member: SubjectId, container: SubjectId, containers: 
 fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalogue) {
     if let Some((id, _)) = catalogue.fact_named(&catalogue.full_name(container, "id")) {
         let text: std::sync::Arc<str> = instance.name.as_str().into();
-        instance.set(catalogue.slot(id), Given { value: Value::Text(std::sync::Arc::clone(&text)), written: text, place: None });
+        instance.set(catalogue.slot(id), Given { value: Value::Text(std::sync::Arc::clone(&text)), written: text, at: None });
     }
 }

@@ -73,7 +73,7 @@ pub(super) struct LimitText {
 #[derive(Debug, Clone)]
 pub(super) struct FormulaText {
     pub text: Arc<str>,
-    pub node: Node,
+    pub node: Node<'static>,
     pub tree: Tree,
 }
 
@@ -109,8 +109,8 @@ pub(super) struct CautionText {
     pub warn_unless: Option<FormulaText>,
     pub if_unmeasured: Option<IfUnmeasured>,
     pub fixed: bool,
-    pub reason: (String, Node),
-    pub remedy: Option<(String, Node)>,
+    pub reason: (String, Node<'static>),
+    pub remedy: Option<(String, Node<'static>)>,
     pub basis: Vec<(Basis, Span)>,
     pub cases: Vec<CaseText>,
 }
@@ -118,7 +118,7 @@ pub(super) struct CautionText {
 /// A case as written.
 #[derive(Debug, Clone)]
 pub(super) struct CaseText {
-    pub given: Node,
+    pub given: Node<'static>,
     pub expect: Expectation,
     pub doubt: bool,
     pub unmeasured: Vec<(String, Span)>,
@@ -137,7 +137,7 @@ pub(super) struct Adjust {
 /// A limit adjusted.
 #[derive(Debug, Clone)]
 pub(super) struct AdjustLimit {
-    pub to: Node,
+    pub to: Node<'static>,
     pub because: Option<String>,
 }
 

@@ -7,7 +7,7 @@ use super::layer::Layer;
 use super::library::{Library, Text};
 use super::read::read_layer;
 use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
-use crate::document::{Fault, Problem, Span, Syntax, read};
+use crate::document::{Fault, Problem, Span, Syntax, read, source};
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
@@ -134,8 +134,9 @@ impl Loading<'_> {
 
 fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
     let syntax = Syntax::of_name(&text.name);
-    let (source, tree) = read(&text.name, text.bytes, syntax)?;
-    read_layer(Arc::new(source), &tree)
+    let source = Arc::new(source(&text.name, text.bytes)?);
+    let tree = read(&source, syntax)?;
+    read_layer(Arc::clone(&source), &tree)
 }
 
 /// Entries of `extends` that stand there before.

@@ -389,11 +389,11 @@ fn written_case(case: &CaseText) -> WrittenCase {
 }
 
 /// A node as JSON. Scalars stay text: their kind is for whoever reads them to say.
-fn json_of(node: &Node) -> Value {
+fn json_of(node: &Node<'_>) -> Value {
     match &node.content {
         Content::Nothing => Value::Null,
-        Content::Scalar(scalar) => Value::String(scalar.text.clone()),
+        Content::Scalar(scalar) => Value::String(scalar.text.to_string()),
         Content::List(items) => Value::Array(items.iter().map(json_of).collect()),
-        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.clone(), json_of(&entry.node))).collect()),
+        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.to_string(), json_of(&entry.node))).collect()),
     }
 }

@@ -17,7 +17,7 @@ use crate::formula;
 /// # Errors
 ///
 /// Every problem of the file that can be seen without the files it extends.
-pub(super) fn read_layer(source: Arc<Source>, tree: &Node) -> Result<Layer, Vec<Problem>> {
+pub(super) fn read_layer(source: Arc<Source>, tree: &Node<'_>) -> Result<Layer, Vec<Problem>> {
     let mut problems = Problems::new(&source);
     let layer = layer(Arc::clone(&source), tree, &mut problems);
     match (layer, problems.is_empty()) {
@@ -26,7 +26,7 @@ pub(super) fn read_layer(source: Arc<Source>, tree: &Node) -> Result<Layer, Vec<
     }
 }
 
-fn layer(source: Arc<Source>, tree: &Node, problems: &mut Problems<'_>) -> Option<Layer> {
+fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Layer> {
     let mut fields = Fields::of(tree, "a ruleset", problems)?;
     if fields.refuse_other("arrangement", "this is a proposal; a ruleset belongs here", "proposals are for `check`", problems) {
         return None;
@@ -65,12 +65,12 @@ fn layer(source: Arc<Source>, tree: &Node, problems: &mut Problems<'_>) -> Optio
     })
 }
 
-fn named<T>(entries: &[Entry], problems: &mut Problems<'_>, read: fn(&Entry, &mut Problems<'_>) -> Option<T>) -> Vec<Named<T>> {
-    let one = |entry: &Entry| Some(Named { name: entry.key.clone(), span: entry.key_span, body: read(entry, problems)? });
+fn named<T>(entries: &[Entry<'_>], problems: &mut Problems<'_>, read: fn(&Entry<'_>, &mut Problems<'_>) -> Option<T>) -> Vec<Named<T>> {
+    let one = |entry: &Entry<'_>| Some(Named { name: entry.key.to_string(), span: entry.key_span, body: read(entry, problems)? });
     entries.iter().filter_map(one).collect()
 }
 
-fn merged(node: &Node, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loosening>) {
+fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loosening>) {
     let Some(mut fields) = Fields::of(node, "`merged`", problems) else { return Default::default() };
     let from = fields.may_list("from", problems).iter().filter_map(|node| layer_name(node, problems)).collect();
     let loosened = fields.may_list("loosened", problems).iter().filter_map(|node| loosening(node, problems)).collect();
@@ -78,7 +78,7 @@ fn merged(node: &Node, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loos
     (from, loosened)
 }
 
-fn layer_name(node: &Node, problems: &mut Problems<'_>) -> Option<LayerName> {
+fn layer_name(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<LayerName> {
     let mut fields = Fields::of(node, "a layer", problems)?;
     let ruleset = fields.must_text("ruleset", problems).map(str::to_owned);
     let version = fields.must_text("version", problems).map(str::to_owned);
@@ -86,7 +86,7 @@ fn layer_name(node: &Node, problems: &mut Problems<'_>) -> Option<LayerName> {
     Some(LayerName { ruleset: ruleset?, version: version? })
 }
 
-fn loosening(node: &Node, problems: &mut Problems<'_>) -> Option<Loosening> {
+fn loosening(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosening> {
     let mut fields = Fields::of(node, "a loosening", problems)?;
     let mut take = |key| fields.must_text(key, problems).map(str::to_owned);
     let (by, what, from, to, because) = (take("by"), take("what"), take("from"), take("to"), take("because"));
@@ -95,7 +95,7 @@ fn loosening(node: &Node, problems: &mut Problems<'_>) -> Option<Loosening> {
 }
 
 /// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter.
-fn identifier(node: &Node, problems: &mut Problems<'_>) -> Option<String> {
+fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     let name = text(node, problems)?;
     let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
@@ -120,7 +120,7 @@ fn word(name: &str, span: Span, problems: &mut Problems<'_>) -> bool {
 }
 
 /// One of a few words.
-fn option<T: Copy>(node: &Node, options: &[(&str, T)], problems: &mut Problems<'_>) -> Option<T> {
+fn option<T: Copy>(node: &Node<'_>, options: &[(&str, T)], problems: &mut Problems<'_>) -> Option<T> {
     let word = text(node, problems)?;
     if let Some((_, value)) = options.iter().find(|(name, _)| *name == word) {
         return Some(*value);
@@ -134,15 +134,15 @@ fn option<T: Copy>(node: &Node, options: &[(&str, T)], problems: &mut Problems<'
     None
 }
 
-fn acceptance(node: &Node, problems: &mut Problems<'_>) -> Option<Acceptance> {
+fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Acceptance> {
     option(node, &[("guarded", Acceptance::Guarded), ("simple", Acceptance::Simple)], problems)
 }
 
 /// A formula, parsed.
-fn formula(node: &Node, problems: &mut Problems<'_>) -> Option<FormulaText> {
+fn formula(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<FormulaText> {
     let written = text(node, problems)?;
     match formula::parse(written) {
-        Ok(tree) => Some(FormulaText { text: written.into(), node: node.clone(), tree }),
+        Ok(tree) => Some(FormulaText { text: written.into(), node: node.detached(), tree }),
         Err(fault) => {
             problems.add_within(fault.fault, node, fault.span, fault.message, fault.help);
             None
@@ -151,7 +151,7 @@ fn formula(node: &Node, problems: &mut Problems<'_>) -> Option<FormulaText> {
 }
 
 /// `each cell`, `each group`, `build`, `light` and so on.
-fn about(node: &Node, problems: &mut Problems<'_>) -> Option<AboutText> {
+fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
     let written = text(node, problems)?;
     let (each, subject) = match written.strip_prefix("each ") {
         Some(subject) => (true, subject.trim()),
@@ -161,7 +161,7 @@ fn about(node: &Node, problems: &mut Problems<'_>) -> Option<AboutText> {
 }
 
 /// The entries of a map, or a problem.
-fn entries<'n>(node: &'n Node, expected: &str, problems: &mut Problems<'_>) -> &'n [Entry] {
+fn entries<'n>(node: &'n Node<'n>, expected: &str, problems: &mut Problems<'_>) -> &'n [Entry<'n>] {
     match &node.content {
         Content::Map(entries) => entries,
         _ => {
@@ -172,6 +172,6 @@ fn entries<'n>(node: &'n Node, expected: &str, problems: &mut Problems<'_>) -> &
 }
 
 /// The texts of a list.
-fn texts(node: &Node, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
+fn texts(node: &Node<'_>, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
     list(node, problems).iter().filter_map(|item| Some((text(item, problems)?.to_owned(), item.span))).collect()
 }

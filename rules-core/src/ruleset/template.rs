@@ -35,7 +35,13 @@ pub enum Placeholder {
 }
 
 /// Reads a template; faults are added.
-pub(super) fn template(written: &str, node: &Node, about: SubjectId, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Template {
+pub(super) fn template(
+    written: &str,
+    node: &Node<'_>,
+    about: SubjectId,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Template {
     let mut pieces = Vec::new();
     for part in parts(written) {
         match part {

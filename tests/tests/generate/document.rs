@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use rules_core::document::{Content, Node, Syntax, read};
+use rules_core::document::{Content, Node, Syntax, read, source};
 
 use super::choices::Choices;
 
@@ -47,15 +47,16 @@ pub(crate) fn map<K: Into<String>>(entries: impl IntoIterator<Item = (K, Doc)>) 
 impl Doc {
     /// Reads one.
     pub(crate) fn read(text: &str) -> Self {
-        Self::of_node(&read("document", text.as_bytes().to_vec(), Syntax::Yaml).unwrap().1)
+        let source = source("document", text.as_bytes().to_vec()).unwrap();
+        Self::of_node(&read(&source, Syntax::Yaml).unwrap())
     }
 
-    fn of_node(node: &Node) -> Self {
+    fn of_node(node: &Node<'_>) -> Self {
         match &node.content {
             Content::Nothing => Self::Text(String::new()),
-            Content::Scalar(scalar) => Self::Text(scalar.text.clone()),
+            Content::Scalar(scalar) => Self::Text(scalar.text.to_string()),
             Content::List(items) => Self::List(items.iter().map(Self::of_node).collect()),
-            Content::Map(entries) => Self::Map(entries.iter().map(|entry| (entry.key.clone(), Self::of_node(&entry.node))).collect()),
+            Content::Map(entries) => Self::Map(entries.iter().map(|entry| (entry.key.to_string(), Self::of_node(&entry.node))).collect()),
         }
     }
 

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
-use rules_core::document::{Content, Fault, Node, Problem, Syntax, read};
+use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
 use rules_core::proposal::Proposal;
 use rules_core::ruleset::{Library, Rules, Shipped, Text, Vetting};
 use rules_tests::conformance::{CaseFile, read as read_cases};
@@ -58,16 +58,16 @@ pub(crate) fn as_yaml_reads(text: &str) -> Value {
 
 /// A document with every scalar as text: the other way in which a program may hand it over.
 pub(crate) fn as_text_only(name: &str, text: &str) -> Value {
-    let (_, tree) = read(name, text.into(), Syntax::of_name(name)).expect("a document");
-    value_of(&tree)
+    let source = source(name, text.into()).expect("a text");
+    value_of(&read(&source, Syntax::of_name(name)).expect("a document"))
 }
 
-fn value_of(node: &Node) -> Value {
+fn value_of(node: &Node<'_>) -> Value {
     match &node.content {
         Content::Nothing => Value::Null,
-        Content::Scalar(scalar) => Value::String(scalar.text.clone()),
+        Content::Scalar(scalar) => Value::String(scalar.text.to_string()),
         Content::List(items) => items.iter().map(value_of).collect(),
-        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.clone(), value_of(&entry.node))).collect()),
+        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.to_string(), value_of(&entry.node))).collect()),
     }
 }
 

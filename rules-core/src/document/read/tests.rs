@@ -2,16 +2,22 @@ use super::*;
 use crate::bounds::{MOST_BYTES, MOST_LEVELS};
 
 fn fault(text: &str) -> (Fault, usize, usize) {
-    let problems = read("t.yaml", text.as_bytes().to_vec(), Syntax::Yaml).expect_err("a problem");
+    let problems = whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect_err("a problem");
     let place = problems[0].place.clone().expect("a place");
     (problems[0].fault, place.line, place.column)
 }
 
-fn tree(text: &str) -> (Source, Node) {
-    read("t.yaml", text.as_bytes().to_vec(), Syntax::Yaml).expect("a tree")
+fn tree(text: &str) -> (Source, Node<'static>) {
+    whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect("a tree")
 }
 
-fn value<'n>(node: &'n Node, key: &str) -> &'n Node {
+fn whole(name: &str, bytes: &[u8], syntax: Syntax) -> Result<(Source, Node<'static>), Vec<Problem>> {
+    let source = source(name, bytes.to_vec())?;
+    let tree = read(&source, syntax)?.detached();
+    Ok((source, tree))
+}
+
+fn value<'n>(node: &'n Node<'n>, key: &str) -> &'n Node<'n> {
     let Content::Map(entries) = &node.content else { panic!("no map") };
     &entries.iter().find(|entry| entry.key == key).expect("the key").node
 }
@@ -36,11 +42,11 @@ fn scalars_stay_as_written() {
 
 #[test]
 fn json_and_yaml_give_the_same_tree() {
-    let (_, doc) = read("t.json", br#"{"a": {"b": [1.50, "x \u00e9"]}}"#.to_vec(), Syntax::Json).expect("a tree");
+    let (_, doc) = whole("t.json", br#"{"a": {"b": [1.50, "x \u00e9"]}}"#, Syntax::Json).expect("a tree");
     let Content::List(items) = &value(value(&doc, "a"), "b").content else { panic!("no list") };
     assert_eq!(items[0].scalar(), Some("1.50"));
     assert_eq!(items[1].scalar(), Some("x é"));
-    assert!(read("t.json", b"a: 1".to_vec(), Syntax::Json).is_err());
+    assert!(whole("t.json", b"a: 1", Syntax::Json).is_err());
 }
 
 #[test]
@@ -56,39 +62,54 @@ fn what_json_cannot_say_is_refused_where_it_stands() {
 
 #[test]
 fn every_repeated_key_is_reported() {
-    let problems = read("t.yaml", b"a: 1\nb: {c: 1, c: 2}\na: 2\n".to_vec(), Syntax::Yaml).expect_err("problems");
+    let problems = whole("t.yaml", b"a: 1\nb: {c: 1, c: 2}\na: 2\n", Syntax::Yaml).expect_err("problems");
     let places: Vec<_> = problems.iter().map(|p| (p.fault, p.place.clone().expect("a place").line)).collect();
     assert_eq!(places, [(Fault::RepeatedKey, 2), (Fault::RepeatedKey, 3)]);
+}
+
+/// Few keys are found alike in another way than many.
+#[test]
+fn repeated_keys_are_found_among_few_and_many() {
+    for count in [2, 31, 32, 33, 100] {
+        let mut text: String = (1..count).map(|at| format!("k{at}: 1\n")).collect();
+        assert!(whole("t.yaml", text.as_bytes(), Syntax::Yaml).is_ok(), "{count}");
+        text.push_str("k1: 2\nk1: 3\n");
+        let problems = whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect_err("problems");
+        let said: Vec<_> =
+            problems.iter().map(|problem| (problem.place.as_ref().map(|place| place.line), problem.message.as_str())).collect();
+        let message = |line: usize| format!("the key `k1` stands here again; it is already on line {line}");
+        assert_eq!(said, [(Some(count), message(1).as_str()), (Some(count + 1), message(count).as_str())], "{count}");
+    }
 }
 
 #[test]
 fn depth_is_bounded_in_both_styles() {
     let nest = |levels: usize| format!("a: {}1{}", "[".repeat(levels), "]".repeat(levels));
-    assert!(read("t.yaml", nest(MOST_LEVELS - 1).into_bytes(), Syntax::Yaml).is_ok());
+    assert!(whole("t.yaml", nest(MOST_LEVELS - 1).as_bytes(), Syntax::Yaml).is_ok());
     assert_eq!(fault(&nest(MOST_LEVELS)).0, Fault::TooDeep);
     assert_eq!(fault(&nest(10_000)).0, Fault::TooDeep);
     let block: String = (0..10_000).map(|level| format!("{}a:\n", " ".repeat(level))).take(100).collect();
     assert_eq!(fault(&block).0, Fault::TooDeep);
     let json = nest(10_000).replace("a: ", "");
-    let problems = read("t.json", json.into_bytes(), Syntax::Json).expect_err("a problem");
+    let problems = whole("t.json", json.as_bytes(), Syntax::Json).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::TooDeep);
 }
 
 #[test]
 fn size_is_bounded() {
     let at = [b"a: ".to_vec(), vec![b'x'; MOST_BYTES - 3]].concat();
-    assert!(read("t.yaml", at.clone(), Syntax::Yaml).is_ok());
+    assert!(whole("t.yaml", &at, Syntax::Yaml).is_ok());
     let past = [at, vec![b'x']].concat();
-    let problems = read("t.yaml", past, Syntax::Yaml).expect_err("a problem");
+    let problems = whole("t.yaml", &past, Syntax::Yaml).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::TooLarge);
 }
 
 #[test]
 fn bytes_that_are_not_text_are_refused_and_a_byte_order_mark_is_skipped() {
-    let problems = read("t.yaml", b"a: 1\nb: \xff\n".to_vec(), Syntax::Yaml).expect_err("a problem");
+    let problems = whole("t.yaml", b"a: 1\nb: \xff\n", Syntax::Yaml).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::Unreadable);
     assert_eq!(problems[0].place.as_ref().map(|p| (p.line, p.column)), Some((2, 4)));
-    let (source, doc) = read("t.yaml", "\u{feff}a: 1\n".as_bytes().to_vec(), Syntax::Yaml).expect("a tree");
+    let (source, doc) = whole("t.yaml", "\u{feff}a: 1\n".as_bytes(), Syntax::Yaml).expect("a tree");
     assert_eq!(source.place(value(&doc, "a").span.start).column, 4);
 }
 

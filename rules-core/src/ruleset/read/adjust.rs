@@ -3,26 +3,26 @@
 use crate::document::{Entry, Fault, Fields, Node, Problems};
 use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit};
 
-pub(super) fn adjust(node: &Node, problems: &mut Problems<'_>) -> Adjust {
+pub(super) fn adjust(node: &Node<'_>, problems: &mut Problems<'_>) -> Adjust {
     let Some(mut fields) = Fields::of(node, "`adjust`", problems) else { return Adjust::default() };
-    let limits = fields.may("limits").map_or(&[] as &[Entry], |node| super::entries(node, "`limits` is a map of names", problems));
+    let limits = fields.may("limits").map_or(&[] as &[Entry<'_>], |node| super::entries(node, "`limits` is a map of names", problems));
     let limits = super::named(limits, problems, limit);
-    let cautions = fields.may("cautions").map_or(&[] as &[Entry], |node| super::entries(node, "`cautions` is a map of ids", problems));
+    let cautions = fields.may("cautions").map_or(&[] as &[Entry<'_>], |node| super::entries(node, "`cautions` is a map of ids", problems));
     let cautions = super::named(cautions, problems, caution);
     let acceptance = fields.may("acceptance").and_then(|node| acceptance(node, problems));
     fields.finish(problems);
     Adjust { limits, cautions, acceptance }
 }
 
-fn limit(entry: &Entry, problems: &mut Problems<'_>) -> Option<AdjustLimit> {
+fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<AdjustLimit> {
     let mut fields = Fields::of(&entry.node, "an adjusted limit", problems)?;
     let to = fields.must("to", problems);
     let because = fields.may_text("because", problems).map(str::to_owned);
     fields.finish(problems);
-    Some(AdjustLimit { to: to?.clone(), because })
+    Some(AdjustLimit { to: to?.detached(), because })
 }
 
-fn caution(entry: &Entry, problems: &mut Problems<'_>) -> Option<AdjustCaution> {
+fn caution(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<AdjustCaution> {
     let mut fields = Fields::of(&entry.node, "an adjusted caution", problems)?;
     let drop = fields.must("drop", problems).and_then(|node| crate::document::yes_no(node, problems));
     let because = fields.may_text("because", problems).map(str::to_owned);
@@ -33,7 +33,7 @@ fn caution(entry: &Entry, problems: &mut Problems<'_>) -> Option<AdjustCaution> 
     drop.filter(|drop| *drop).map(|_| AdjustCaution { because })
 }
 
-fn acceptance(node: &Node, problems: &mut Problems<'_>) -> Option<AdjustAcceptance> {
+fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AdjustAcceptance> {
     let mut fields = Fields::of(node, "an adjusted acceptance", problems)?;
     let to = fields.must("to", problems).and_then(|node| super::acceptance(node, problems));
     let because = fields.may_text("because", problems).map(str::to_owned);

@@ -3,7 +3,7 @@
 use crate::document::{Entry, Fault, Fields, Node, Problems, Span, list};
 use crate::ruleset::model::{Basis, HowRead, WrittenSource};
 
-pub(super) fn source(entry: &Entry, problems: &mut Problems<'_>) -> Option<WrittenSource> {
+pub(super) fn source(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<WrittenSource> {
     let mut fields = Fields::of(&entry.node, "a source", problems)?;
     let title = fields.must_text("title", problems).map(str::to_owned);
     let publisher = fields.may_text("publisher", problems).map(str::to_owned);
@@ -15,13 +15,13 @@ pub(super) fn source(entry: &Entry, problems: &mut Problems<'_>) -> Option<Writt
     Some(WrittenSource { title: title?, publisher, year, link, read: read? })
 }
 
-pub(super) fn basis(node: Option<&Node>, problems: &mut Problems<'_>) -> Vec<(Basis, Span)> {
+pub(super) fn basis(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Vec<(Basis, Span)> {
     let Some(node) = node else { return Vec::new() };
     list(node, problems).iter().filter_map(|item| one(item, problems)).collect()
 }
 
 /// A basis, with the place of its source's name.
-fn one(node: &Node, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
+fn one(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
     let mut fields = Fields::of(node, "a basis", problems)?;
     let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
     let (source, at, note) = (take("source"), take("at"), take("note"));

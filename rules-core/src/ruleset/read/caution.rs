@@ -6,7 +6,7 @@ use crate::document::{Fault, Fields, Node, Problems};
 use crate::ruleset::layer::{CaseText, CautionText, Named};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
 
-pub(super) fn cautions(nodes: &[Node], problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
+pub(super) fn cautions(nodes: &[Node<'_>], problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
     let read: Vec<Named<CautionText>> = nodes.iter().filter_map(|node| caution(node, problems)).collect();
     let mut seen = HashMap::new();
     for one in &read {
@@ -18,7 +18,7 @@ pub(super) fn cautions(nodes: &[Node], problems: &mut Problems<'_>) -> Vec<Named
     read
 }
 
-fn caution(node: &Node, problems: &mut Problems<'_>) -> Option<Named<CautionText>> {
+fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<CautionText>> {
     let mut fields = Fields::of(node, "a caution", problems)?;
     let id = fields.must("id", problems);
     let name = id.and_then(|node| super::identifier(node, problems));
@@ -61,13 +61,13 @@ fn caution(node: &Node, problems: &mut Problems<'_>) -> Option<Named<CautionText
     Some(Named { name: name?, span: id?.span, body })
 }
 
-fn template(node: Option<&Node>, problems: &mut Problems<'_>) -> Option<(String, Node)> {
+fn template(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<(String, Node<'static>)> {
     let node = node?;
     let written = crate::document::text(node, problems)?;
-    Some((written.to_owned(), node.clone()))
+    Some((written.to_owned(), node.detached()))
 }
 
-fn case(node: &Node, problems: &mut Problems<'_>) -> Option<CaseText> {
+fn case(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<CaseText> {
     let mut fields = Fields::of(node, "a case", problems)?;
     let given = fields.must("given", problems);
     let ways = [Expectation::NotApplicable, Expectation::Pass, Expectation::Warn, Expectation::Refuse].map(|e| (e.word(), e));
@@ -81,5 +81,5 @@ fn case(node: &Node, problems: &mut Problems<'_>) -> Option<CaseText> {
         let help = "a finding is decided, in doubt or unmeasured; one that does not apply is none of them";
         problems.add(Fault::WrongShape, node.span, "`doubt` and `unmeasured` do not fit this case", help);
     }
-    Some(CaseText { given: given?.clone(), expect: expect?, doubt, unmeasured, note, span: node.span })
+    Some(CaseText { given: given?.detached(), expect: expect?, doubt, unmeasured, note, span: node.span })
 }

@@ -7,7 +7,7 @@ use crate::quantity::{Kind, Nature, Quantity, Unit};
 use crate::ruleset::layer::{FactText, FigureText, LimitText};
 use crate::ruleset::model::Stricter;
 
-pub(super) fn fact(entry: &Entry, problems: &mut Problems<'_>) -> Option<FactText> {
+pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactText> {
     dotted(entry, problems);
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
     let kind_node = fields.must("kind", problems);
@@ -35,7 +35,7 @@ pub(super) fn fact(entry: &Entry, problems: &mut Problems<'_>) -> Option<FactTex
     Some(FactText { kind, meaning: meaning?, measured, domain })
 }
 
-fn dotted(entry: &Entry, problems: &mut Problems<'_>) {
+fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     let parts = entry.key.split_once('.');
     match parts {
         Some((_, name)) => drop(super::word(name, entry.key_span, problems)),
@@ -48,7 +48,7 @@ fn dotted(entry: &Entry, problems: &mut Problems<'_>) {
     }
 }
 
-fn fact_kind(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -> Option<FactKind> {
+fn fact_kind(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<FactKind> {
     let word = text(node, problems)?;
     if word == "choice" {
         return choice(node, options, problems);
@@ -69,7 +69,7 @@ fn fact_kind(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -
     }
 }
 
-fn choice(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -> Option<FactKind> {
+fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<FactKind> {
     let Some(options) = options else {
         problems.add(Fault::MissingKey, node.span, "a choice needs `options`", "add `options: [a, b]`");
         return None;
@@ -98,7 +98,7 @@ fn choice(node: &Node, options: Option<&Node>, problems: &mut Problems<'_>) -> O
     Some(FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
 }
 
-pub(super) fn limit(entry: &Entry, problems: &mut Problems<'_>) -> Option<LimitText> {
+pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
     super::word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
@@ -116,7 +116,7 @@ pub(super) fn limit(entry: &Entry, problems: &mut Problems<'_>) -> Option<LimitT
 }
 
 /// The kind of a limit is that of its unit; a plain number is a count if it is whole, else a ratio.
-fn limit_kind(node: &Node, problems: &mut Problems<'_>) -> Option<(Kind, Option<Unit>)> {
+fn limit_kind(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Kind, Option<Unit>)> {
     let written = text(node, problems)?;
     let quantity = match Quantity::parse(written) {
         Ok(quantity) => quantity,
@@ -143,7 +143,7 @@ fn limit_kind(node: &Node, problems: &mut Problems<'_>) -> Option<(Kind, Option<
     }
 }
 
-pub(super) fn figure(entry: &Entry, problems: &mut Problems<'_>) -> Option<FigureText> {
+pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FigureText> {
     super::word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a figure", problems)?;
     let about = fields.must("about", problems).and_then(|node| super::about(node, problems));

@@ -1,0 +1,67 @@
+//! Where the facts of a subject stand in its section of a proposal.
+
+use super::catalogue::{FactDef, FactId};
+
+/// What a key of a section holds.
+#[derive(Debug, Clone)]
+pub enum Key {
+    /// The value of a fact.
+    Fact(FactId),
+    /// A map of further keys.
+    Map(Keys<FactId>),
+}
+
+/// Keys of one map, and what each holds.
+#[derive(Debug, Clone)]
+pub struct Keys<T> {
+    /// In the order of the names.
+    named: Vec<(Box<str>, T)>,
+}
+
+impl<T> Keys<T> {
+    const NONE: Self = Self { named: Vec::new() };
+
+    /// What a key holds.
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<&T> {
+        self.named.get(self.place(key).ok()?).map(|(_, held)| held)
+    }
+
+    /// What a key holds; this, if it is new.
+    fn get_or_add(&mut self, key: &str, held: T) -> Option<&mut T> {
+        let place = self.place(key).unwrap_or_else(|place| {
+            self.named.insert(place, (key.into(), held));
+            place
+        });
+        self.named.get_mut(place).map(|(_, held)| held)
+    }
+
+    fn place(&self, key: &str) -> Result<usize, usize> {
+        self.named.binary_search_by(|(name, _)| (**name).cmp(key))
+    }
+}
+
+/// The facts of a subject, and the keys at which they stand.
+#[derive(Debug, Clone)]
+pub(super) struct Section {
+    pub facts: usize,
+    pub keys: Keys<Key>,
+}
+
+impl Section {
+    pub(super) const EMPTY: Self = Self { facts: 0, keys: Keys::NONE };
+
+    /// Adds a fact. A key already taken keeps its first meaning.
+    pub(super) fn add(&mut self, fact: &FactDef, id: FactId) {
+        self.facts += 1;
+        let Some(key) = &fact.key else { return };
+        match key.split_once('.') {
+            None => drop(self.keys.get_or_add(key, Key::Fact(id))),
+            Some((outer, inner)) => {
+                if let Some(Key::Map(keys)) = self.keys.get_or_add(outer, Key::Map(Keys::NONE)) {
+                    keys.get_or_add(inner, id);
+                }
+            }
+        }
+    }
+}
