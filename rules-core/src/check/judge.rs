@@ -27,18 +27,20 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
     let holds = |rung: &Option<Rung>| rung.as_ref().map_or(Truth::Yes, |rung| evaluator.condition(&rung.condition, bound));
     let applies = holds(&caution.applies_when);
     if applies == Truth::No {
-        return Judgement {
-            applies,
-            verdict: Verdict::Pass,
-            best: Verdict::Pass,
-            worst: Verdict::Pass,
-            status: Status::Decided,
-            rung: None,
-        };
+        return Judgement::passed(applies);
     }
-    let refuse_fails = applies.and(holds(&caution.refuse_unless).negated());
-    let warn_fails = applies.and(holds(&caution.warn_unless).negated());
-    decide(applies, refuse_fails, warn_fails, caution.if_unmeasured)
+    let (refuse, warn) = (holds(&caution.refuse_unless), holds(&caution.warn_unless));
+    if refuse == Truth::Yes && warn == Truth::Yes {
+        return Judgement::passed(applies);
+    }
+    decide(applies, applies.and(refuse.negated()), applies.and(warn.negated()), caution.if_unmeasured)
+}
+
+impl Judgement {
+    /// Of a caution that does not apply, or has nothing to object to.
+    const fn passed(applies: Truth) -> Self {
+        Self { applies, verdict: Verdict::Pass, best: Verdict::Pass, worst: Verdict::Pass, status: Status::Decided, rung: None }
+    }
 }
 
 /// The decision table. An undecided failure counts as a failure; only what is missing altogether may be softened, to a warning at the least.

@@ -20,6 +20,9 @@ use crate::quantity::{Holds, Interval, Measure};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Bound([u32; MOST_SUBJECTS]);
 
+/// What there is one of is the first of its subject.
+static FIRST: [Bound; 1] = [Bound([0; MOST_SUBJECTS])];
+
 impl Bound {
     /// The position of the one of a subject.
     #[must_use]
@@ -111,6 +114,9 @@ impl<'e> Evaluator<'e> {
     /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes over them.
     #[must_use]
     pub fn each(&self, subject: SubjectId) -> &[Bound] {
+        if !self.catalogue.is_many(subject) && self.sheet.count(subject) == 1 {
+            return &FIRST;
+        }
         let all = || (0..self.sheet.count(subject)).map(|position| self.one(subject, position)).collect();
         self.each.get(subject.position()).map_or(&[], |each| each.get_or_init(all))
     }
