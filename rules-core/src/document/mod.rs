@@ -6,6 +6,7 @@
 mod fields;
 mod json;
 mod node;
+mod outline;
 mod problem;
 mod read;
 mod source;
@@ -14,6 +15,8 @@ mod tree;
 pub use fields::Fields;
 pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};
+pub use outline::outline;
+pub(crate) use outline::outlined;
 pub use problem::{Fault, Problem, Problems, Severity, near_miss};
 pub use read::{Syntax, read, source};
 pub use source::{Place, Source, Span};

@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::layer::Layer;
-use super::library::{Library, Text};
+use super::library::{Library, Text, tree};
 use super::read::read_layer;
 use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
-use crate::document::{Fault, Problem, Span, Syntax, read, source};
+use crate::document::{Fault, Problem, Span, Syntax, source};
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
@@ -135,7 +135,7 @@ impl Loading<'_> {
 fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
     let syntax = Syntax::of_name(&text.name);
     let source = Arc::new(source(&text.name, text.bytes)?);
-    let tree = read(&source, syntax)?;
+    let tree = tree(&source, syntax)?;
     read_layer(Arc::clone(&source), &tree)
 }
 
