@@ -23,12 +23,13 @@ pub(crate) struct Line {
     pub(crate) bytes: Option<Vec<u8>>,
 }
 
-type Batch = Vec<Line>;
+/// Lines that follow each other.
+pub(crate) type Batch = Vec<Line>;
 
 /// Works on the lines of a stream in batches and hands the results to `put` in the order of the lines, until one is not taken.
 pub(crate) fn in_order<T: Send>(
     input: impl Read + Send,
-    work: impl Fn(&[Line]) -> T + Sync,
+    work: impl Fn(Batch) -> T + Sync,
     mut put: impl FnMut(T) -> io::Result<()>,
 ) -> io::Result<()> {
     let workers = thread::available_parallelism().map_or(1, NonZero::get);
@@ -51,9 +52,9 @@ pub(crate) fn in_order<T: Send>(
     })
 }
 
-fn serve<T>(batches: &Receiver<Batch>, results: &SyncSender<T>, work: &impl Fn(&[Line]) -> T) {
+fn serve<T>(batches: &Receiver<Batch>, results: &SyncSender<T>, work: &impl Fn(Batch) -> T) {
     for batch in batches {
-        if results.send(work(&batch)).is_err() {
+        if results.send(work(batch)).is_err() {
             return;
         }
     }
@@ -129,7 +130,7 @@ mod tests {
 
     fn all(input: impl Read + Send) -> Vec<(usize, Option<usize>)> {
         let mut found = Vec::new();
-        let sizes = |lines: &[Line]| lines.iter().map(|line| (line.number, line.bytes.as_ref().map(Vec::len))).collect::<Vec<_>>();
+        let sizes = |lines: Batch| lines.iter().map(|line| (line.number, line.bytes.as_ref().map(Vec::len))).collect::<Vec<_>>();
         in_order(input, sizes, |batch| {
             found.extend(batch);
             Ok(())
@@ -157,7 +158,7 @@ mod tests {
     #[test]
     fn what_is_not_taken_ends_it() {
         let endless = io::repeat(b'\n');
-        let ended = in_order(endless, <[Line]>::len, |_| Err(io::Error::other("enough")));
+        let ended = in_order(endless, |lines| lines.len(), |_| Err(io::Error::other("enough")));
         assert_eq!(ended.unwrap_err().to_string(), "enough");
     }
 }

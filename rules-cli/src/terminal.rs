@@ -45,16 +45,20 @@ impl Terminal {
 
     /// Writes a result.
     pub(crate) fn put(&mut self, text: &str) -> io::Result<()> {
+        self.put_bytes(text.as_bytes())
+    }
+
+    fn put_bytes(&mut self, bytes: &[u8]) -> io::Result<()> {
         if self.closed {
             return Ok(());
         }
-        let written = self.out.write_all(text.as_bytes());
+        let written = self.out.write_all(bytes);
         self.unless_closed(written)
     }
 
     /// Writes a result and hands it over at once. An error of which nobody is to hear ends what is being done: the reader has gone.
-    pub(crate) fn put_now(&mut self, text: &str) -> io::Result<()> {
-        self.put(text)?;
+    pub(crate) fn put_now(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.put_bytes(bytes)?;
         self.finish()?;
         if self.closed { Err(ErrorKind::BrokenPipe.into()) } else { Ok(()) }
     }

@@ -15,7 +15,7 @@ use serde::Serialize;
 
 use super::with_rules;
 use crate::args::Stream;
-use crate::lines::{Line, in_order};
+use crate::lines::{Batch, Line, in_order};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
@@ -52,7 +52,7 @@ struct Tally {
 
 /// A batch of lines, worked.
 struct Done {
-    text: String,
+    text: Vec<u8>,
     tally: Tally,
     outcome: Outcome,
 }
@@ -99,40 +99,41 @@ fn progress(shown: &mut Option<Instant>, total: Tally, terminal: &mut Terminal) 
     }
 }
 
-fn batch(rules: &Rules, args: &Stream, lines: &[Line]) -> Done {
-    let mut done = Done { text: String::new(), tally: Tally::default(), outcome: Outcome::Fine };
+fn batch(rules: &Rules, args: &Stream, lines: Batch) -> Done {
+    let mut done = Done { text: Vec::new(), tally: Tally::default(), outcome: Outcome::Fine };
     for line in lines {
         one(rules, args, line, &mut done);
     }
     done
 }
 
-fn one(rules: &Rules, args: &Stream, line: &Line, done: &mut Done) {
+fn one(rules: &Rules, args: &Stream, line: Line, done: &mut Done) {
     if line.bytes.as_ref().is_some_and(|bytes| bytes.trim_ascii().is_empty()) {
         done.tally.blank += 1;
         return;
     }
+    let number = line.number;
     match report(rules, line) {
         Ok(report) => {
             done.tally.count(report.verdict);
             done.outcome = done.outcome.and(Outcome::of(&report, args.strict));
-            done.write(&if args.brief { brief(line.number, &report) } else { Record::Whole { line: line.number, report: &report } });
+            done.write(&if args.brief { brief(number, &report) } else { Record::Whole { line: number, report: &report } });
         }
         Err(problems) => {
             done.tally.bad += 1;
             done.outcome = Outcome::BadInput;
-            done.write(&Record::Bad { line: line.number, problems: &problems });
+            done.write(&Record::Bad { line: number, problems: &problems });
         }
     }
 }
 
-fn report(rules: &Rules, line: &Line) -> Result<Report, Vec<Problem>> {
+fn report(rules: &Rules, line: Line) -> Result<Report, Vec<Problem>> {
     let name = format!("line {}", line.number);
-    let Some(bytes) = &line.bytes else {
+    let Some(bytes) = line.bytes else {
         let message = format!("{name} is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
         return Err(vec![Problem::of_file(Fault::TooLarge, message, "write one proposal a line")]);
     };
-    let proposal = Proposal::read(&name, bytes.clone(), Syntax::Json)?;
+    let proposal = Proposal::read(&name, bytes, Syntax::Json)?;
     check(rules, &proposal, Options::default())
 }
 
@@ -155,10 +156,13 @@ fn brief(line: usize, report: &Report) -> Record<'_> {
 
 impl Done {
     fn write(&mut self, record: &Record<'_>) {
-        // Records hold nothing that JSON could refuse; should one, its line says so.
-        let text = serde_json::to_string(record).unwrap_or_else(|error| format!("{{\"problems\":[{:?}]}}", error.to_string()));
-        self.text.push_str(&text);
-        self.text.push('\n');
+        let before = self.text.len();
+        if let Err(error) = serde_json::to_writer(&mut self.text, record) {
+            // Records hold nothing that JSON could refuse; should one, its line says so.
+            self.text.truncate(before);
+            self.text.extend(format!("{{\"problems\":[{:?}]}}", error.to_string()).bytes());
+        }
+        self.text.push(b'\n');
     }
 }
 
