@@ -1,10 +1,13 @@
 //! JSON to a tree.
 //!
 //! `serde_json` has accepted the text before, so that what is left to do is to find where things stand: the walk needs no grammar of its own and cannot meet
-//! anything malformed. It builds the same tree, under the same bounds, as the reader of YAML does.
+//! anything malformed but half a surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same tree, under the same bounds, as
+//! the reader of YAML does.
+
+use std::borrow::Cow;
 
 use super::node::Node;
-use super::problem::Problem;
+use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
 use super::tree::Builder;
 
@@ -12,7 +15,7 @@ use super::tree::Builder;
 ///
 /// # Errors
 ///
-/// Every problem found: repeated keys, and what exceeds the bounds.
+/// Every problem found: repeated keys, what exceeds the bounds, and a text that is no Unicode.
 pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut builder = Builder::new(source);
     let mut walk = Walk { text: source.text(), at: 0 };
@@ -21,7 +24,7 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
             Token::Map(span) => builder.enter_map(span),
             Token::List(span) => builder.enter_list(span),
             Token::End => builder.leave(),
-            Token::Quoted(span) => builder.quoted(unescaped(source.slice(span)), span),
+            Token::Quoted(span) => unescaped(source, span).and_then(|text| builder.quoted(text, span)),
             Token::Word(span) => builder.plain(source.slice(span).into(), span),
         };
         if let Err(problem) = added {
@@ -83,15 +86,22 @@ fn quoted_length(bytes: &[u8]) -> usize {
     bytes.len()
 }
 
-/// A text without quotes and with escapes resolved.
-fn unescaped(quoted: &str) -> std::borrow::Cow<'_, str> {
+/// A text without quotes and with escapes resolved. JSON allows an escape to be half a surrogate pair, but no text can hold one (RFC 8259, section 8.2).
+fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
+    let quoted = source.slice(span);
     let inner = quoted.get(1..quoted.len().saturating_sub(1)).unwrap_or("");
-    if inner.contains('\\') { serde_json::from_str(quoted).map_or(inner.into(), std::borrow::Cow::Owned) } else { inner.into() }
+    if !inner.contains('\\') {
+        return Ok(Cow::Borrowed(inner));
+    }
+    serde_json::from_str(quoted).map(Cow::Owned).map_err(|_| {
+        let message = "an escape in this text is half of a surrogate pair and stands for no character";
+        Problem::at(source, Fault::Syntax, span, message, "write both halves, as `\\ud83d\\udd0b`, or the character itself")
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::document::{Content, Node, Syntax, read, source};
+    use crate::document::{Content, Fault, Node, Syntax, read, source};
 
     /// A tree without its places.
     fn plain(node: &Node<'_>) -> String {
@@ -142,5 +152,23 @@ mod tests {
             let [json, yaml] = both(text);
             assert_eq!(json, yaml, "{text}");
         }
+    }
+
+    /// RFC 8259, section 8.2: what becomes of half a pair is unpredictable. A whole pair, and one that is itself escaped, are texts.
+    #[test]
+    fn half_a_surrogate_pair_is_refused_where_it_stands() {
+        for text in
+            [r#"["x", "\n\ud83d"]"#, r#"["x", "\udd0b"]"#, r#"["x", "\ud83d\u0041"]"#, r#"["x", "\udd0b\ud83d"]"#, r#"{"x":1,"\ud83d":2}"#]
+        {
+            for syntax in [Syntax::Json, Syntax::Yaml] {
+                let source = source("t", text.into()).unwrap();
+                let problems = read(&source, syntax).unwrap_err();
+                let at: Vec<_> = problems.iter().map(|problem| (problem.fault, problem.place.as_ref().map(|place| place.column))).collect();
+                assert_eq!(at, [(Fault::Syntax, text.rfind("\"\\").map(|byte| byte + 1))], "{text}");
+            }
+        }
+        let [json, yaml] = both(r#"["\ud83d\udd0b", "\\ud83d"]"#);
+        assert_eq!(json, yaml);
+        assert_eq!(json.0, r#"["🔋","\\ud83d"]"#);
     }
 }
