@@ -3,6 +3,7 @@
 //! Each target says in its module how it takes its bytes. What does not hold is a panic.
 
 pub mod check;
+pub mod document;
 pub mod formula;
 pub mod label;
 mod loaded;
@@ -14,11 +15,12 @@ pub mod ruleset;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// Every target.
-pub const TARGETS: [Target; 6] = [
+pub const TARGETS: [Target; 7] = [
     ("quantity", quantity::any),
     ("formula", formula::any),
     ("ruleset", ruleset::any),
     ("proposal", proposal::any),
     ("label", label::any),
     ("check", check::any),
+    ("document", document::any),
 ];
