@@ -24,7 +24,8 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
             Token::Map(span) => builder.enter_map(span),
             Token::List(span) => builder.enter_list(span),
             Token::End => builder.leave(),
-            Token::Quoted(span) => unescaped(source, span).and_then(|text| builder.quoted(text, span)),
+            Token::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
+            Token::Escaped(span) => unescaped(source, span).and_then(|text| builder.quoted(text, span)),
             Token::Word(span) => builder.plain(source.slice(span).into(), span),
         };
         if let Err(problem) = added {
@@ -40,6 +41,8 @@ enum Token {
     End,
     /// A text with its quotes.
     Quoted(Span),
+    /// One with escapes.
+    Escaped(Span),
     /// A number, `true`, `false` or `null`.
     Word(Span),
 }
@@ -52,48 +55,49 @@ struct Walk<'t> {
 impl Walk<'_> {
     fn next(&mut self) -> Option<Token> {
         let rest = self.text.as_bytes().get(self.at..)?;
-        self.at += rest.iter().take_while(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':')).count();
-        let start = self.at;
-        let rest = self.text.as_bytes().get(start..)?;
-        let length = match rest.first()? {
-            b'{' | b'[' | b'}' | b']' => 1,
-            b'"' => quoted_length(rest),
-            _ => rest.iter().take_while(|byte| !matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':' | b']' | b'}')).count().max(1),
+        let between = rest.iter().take_while(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':')).count();
+        let start = self.at + between;
+        let rest = rest.get(between..)?;
+        let (token, length): (fn(Span) -> Token, usize) = match rest.first()? {
+            b'{' => (Token::Map, 1),
+            b'[' => (Token::List, 1),
+            b'}' | b']' => (|_| Token::End, 1),
+            b'"' => quoted(rest),
+            _ => (Token::Word, word_length(rest)),
         };
         self.at = start + length;
-        let span = Span { start, end: self.at };
-        Some(match rest.first()? {
-            b'{' => Token::Map(span),
-            b'[' => Token::List(span),
-            b'}' | b']' => Token::End,
-            b'"' => Token::Quoted(span),
-            _ => Token::Word(span),
-        })
+        Some(token(Span { start, end: self.at }))
     }
 }
 
-/// The bytes of a text with both its quotes.
-fn quoted_length(bytes: &[u8]) -> usize {
-    let mut length = 1;
-    while let Some(rest) = bytes.get(length..).filter(|rest| !rest.is_empty()) {
-        match rest.iter().position(|byte| matches!(byte, b'"' | b'\\')) {
-            Some(at) if rest.get(at) == Some(&b'"') => return length + at + 1,
-            // What follows a backslash is part of the text.
-            Some(at) => length += at + 2,
-            None => break,
+/// The bytes of a number or word.
+fn word_length(bytes: &[u8]) -> usize {
+    bytes.iter().take_while(|byte| !matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':' | b']' | b'}')).count().max(1)
+}
+
+/// The bytes of a text with both its quotes, and what token it is.
+fn quoted(bytes: &[u8]) -> (fn(Span) -> Token, usize) {
+    let (mut token, mut length): (fn(Span) -> Token, usize) = (Token::Quoted, 1);
+    while let Some(at) = bytes.get(length..).and_then(|rest| rest.iter().position(|byte| matches!(byte, b'"' | b'\\'))) {
+        length += at + 1;
+        if bytes.get(length - 1) == Some(&b'"') {
+            return (token, length);
         }
+        // What follows a backslash is part of the text.
+        token = Token::Escaped;
+        length += 1;
     }
-    bytes.len()
+    (token, bytes.len())
+}
+
+/// A text without its quotes.
+fn inner(source: &Source, quoted: Span) -> &str {
+    source.slice(Span { start: quoted.start + 1, end: quoted.end.saturating_sub(1) })
 }
 
 /// A text without quotes and with escapes resolved. JSON allows an escape to be half a surrogate pair, but no text can hold one (RFC 8259, section 8.2).
 fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
-    let quoted = source.slice(span);
-    let inner = quoted.get(1..quoted.len().saturating_sub(1)).unwrap_or("");
-    if !inner.contains('\\') {
-        return Ok(Cow::Borrowed(inner));
-    }
-    serde_json::from_str(quoted).map(Cow::Owned).map_err(|_| {
+    serde_json::from_str(source.slice(span)).map(Cow::Owned).map_err(|_| {
         let message = "an escape in this text is half of a surrogate pair and stands for no character";
         Problem::at(source, Fault::Syntax, span, message, "write both halves, as `\\ud83d\\udd0b`, or the character itself")
     })

@@ -34,11 +34,18 @@ impl fmt::Display for Place {
 }
 
 /// A named text with its lines.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Source {
     name: Arc<str>,
     text: String,
     lines: OnceLock<Lines>,
+}
+
+/// The name: the text is long, and what is known of its lines depends on who asked.
+impl fmt::Debug for Source {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Source").field("name", &self.name).finish_non_exhaustive()
+    }
 }
 
 /// Where lines start. It is counted when a place is first asked for: most documents have nothing to say about theirs.

@@ -80,8 +80,8 @@ impl Number {
 impl Digits {
     /// The digits of both parts of a number.
     fn of(whole: &str, fraction: &str) -> Self {
-        let whole = whole.trim_start_matches('0');
-        let fraction = if whole.is_empty() { fraction.trim_start_matches('0') } else { fraction };
+        let whole = without_zeros(whole);
+        let fraction = if whole.is_empty() { without_zeros(fraction) } else { fraction };
         if whole.len() + fraction.len() > FEW {
             return Self::Many([whole, fraction].concat());
         }
@@ -141,8 +141,14 @@ fn sign(text: &str) -> (bool, &str) {
     }
 }
 
+/// Digits without zeros before them.
+fn without_zeros(digits: &str) -> &str {
+    let zeros = digits.bytes().take_while(|digit| *digit == b'0').count();
+    digits.get(zeros..).unwrap_or_default()
+}
+
 fn digits(text: &str) -> (&str, &str) {
-    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    let end = text.bytes().take_while(u8::is_ascii_digit).count();
     text.split_at_checked(end).unwrap_or((text, ""))
 }
 

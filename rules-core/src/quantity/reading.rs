@@ -33,6 +33,9 @@ pub(super) struct Amount {
 
 /// Whether the text starts with a word for no number or an infinite one, as YAML and programs write them.
 fn is_not_finite(text: &str) -> bool {
+    if text.starts_with(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
     let bare = text.trim_start().trim_start_matches(['+', '-', '.']);
     let word = bare.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
     ["nan", "inf", "infinity"].iter().any(|not| word.eq_ignore_ascii_case(not))

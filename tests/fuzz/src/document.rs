@@ -12,7 +12,7 @@
 //!
 //! A tab or another control in a text is JSON's own to refuse.
 
-use rules_core::document::{Content, Fault, Node, Problem, Source, Span, Syntax, read};
+use rules_core::document::{Content, Fault, Node, Problem, Source, Span, Syntax, read, source};
 use rules_core::proposal::Proposal;
 use rules_core::ruleset::Rules;
 use serde_json::Value;
@@ -50,13 +50,14 @@ pub fn trees(bytes: &[u8]) -> bool {
 type Part = (String, Span);
 
 fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, Vec<Problem>> {
-    let (source, tree) = read("any", bytes.to_vec(), syntax).inspect_err(|problems| say_why(problems))?;
+    let source = source("any", bytes.to_vec()).inspect_err(|problems| say_why(problems))?;
+    let tree = read(&source, syntax).inspect_err(|problems| say_why(problems))?;
     let mut parts = Vec::new();
     part(&tree, &source, &mut parts);
     Ok(parts)
 }
 
-fn part(node: &Node, source: &Source, into: &mut Vec<Part>) {
+fn part(node: &Node<'_>, source: &Source, into: &mut Vec<Part>) {
     match &node.content {
         Content::Nothing | Content::Scalar(_) => into.push((text(node.scalar(), node.span, source), node.span)),
         Content::List(items) => {
