@@ -1,0 +1,85 @@
+//! How fast `cellrules stream` is beside a program that only parses the same lines and writes them again, on one thread.
+//!
+//! Both are processes of their own that read one file and write to another. This program is the second one too, when it is started with the word `re-emit`.
+
+use std::fs::File;
+use std::io::{self, BufRead, BufReader, BufWriter, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+use serde_json::Value;
+
+/// Lines of a file.
+const LINES: usize = 20_000;
+/// Runs of each program, in turns; the middle one counts.
+const RUNS: usize = 7;
+
+fn main() -> io::Result<()> {
+    if std::env::args().any(|word| word == "re-emit") {
+        return re_emit();
+    }
+    let folder = std::env::temp_dir().join(format!("cellrules-stream-{}", std::process::id()));
+    std::fs::create_dir_all(&folder)?;
+    let threads = std::thread::available_parallelism()?;
+    println!("{LINES} lines, {threads} processors\n\n| what | lines a second | part |\n| --- | ---: | ---: |");
+    for (name, proposal) in [("one cell", "marshal-torch.json"), ("four cells, all in order", "../../rules-core/benches/twenty/sound.json")] {
+        compare(name, &written(&folder, proposal)?, &folder.join("out"))?;
+    }
+    std::fs::remove_dir_all(folder)
+}
+
+/// A file of one proposal, again and again.
+fn written(folder: &Path, proposal: &str) -> io::Result<PathBuf> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo").join(proposal);
+    let value: Value = serde_json::from_str(&std::fs::read_to_string(path)?)?;
+    let lines = folder.join("lines");
+    std::fs::write(&lines, format!("{value}\n").repeat(LINES))?;
+    Ok(lines)
+}
+
+fn compare(name: &str, lines: &Path, out: &Path) -> io::Result<()> {
+    let this = std::env::current_exe()?;
+    let programs: [(&str, &Path, &[&str]); 3] = [
+        ("parsed and written again", &this, &["re-emit"]),
+        ("reports", Path::new(env!("CARGO_BIN_EXE_cellrules")), &["stream", "-"]),
+        ("brief reports", Path::new(env!("CARGO_BIN_EXE_cellrules")), &["stream", "--brief", "-"]),
+    ];
+    let mut times = vec![Vec::new(); programs.len()];
+    for _ in 0..RUNS {
+        for ((_, program, words), times) in programs.iter().zip(&mut times) {
+            times.push(time(program, words, lines, out)?);
+        }
+    }
+    let middle = |times: &mut Vec<Duration>| {
+        times.sort();
+        times[RUNS / 2].as_secs_f64()
+    };
+    let seconds: Vec<f64> = times.iter_mut().map(middle).collect();
+    for ((what, ..), taken) in programs.iter().zip(&seconds) {
+        println!("| {name}: {what} | {:.0} | {:.0} % |", LINES as f64 / taken, 100.0 * seconds[0] / taken);
+    }
+    Ok(())
+}
+
+fn time(program: &Path, words: &[&str], lines: &Path, out: &Path) -> io::Result<Duration> {
+    let start = Instant::now();
+    let status = Command::new(program).args(words).stdin(File::open(lines)?).stdout(File::create(out)?).stderr(Stdio::null()).status()?;
+    let taken = start.elapsed();
+    // A refusal is an answer; what could not be read is not.
+    assert!(status.code().is_some_and(|code| code <= 2), "{} ended with {status}", program.display());
+    Ok(taken)
+}
+
+fn re_emit() -> io::Result<()> {
+    let mut out = BufWriter::with_capacity(128 * 1024, io::stdout().lock());
+    let mut input = BufReader::with_capacity(128 * 1024, io::stdin().lock());
+    let mut line = Vec::new();
+    while input.read_until(b'\n', &mut line)? > 0 {
+        let value: Value = serde_json::from_slice(&line)?;
+        serde_json::to_writer(&mut out, &value)?;
+        out.write_all(b"\n")?;
+        line.clear();
+    }
+    out.flush()
+}
