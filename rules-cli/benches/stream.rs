@@ -23,7 +23,8 @@ fn main() -> io::Result<()> {
     std::fs::create_dir_all(&folder)?;
     let threads = std::thread::available_parallelism()?;
     println!("{LINES} lines, {threads} processors\n\n| what | lines a second | part |\n| --- | ---: | ---: |");
-    for (name, proposal) in [("one cell", "marshal-torch.json"), ("four cells, all in order", "../../rules-core/benches/twenty/sound.json")] {
+    for (name, proposal) in [("one cell", "marshal-torch.json"), ("four cells, all in order", "../../rules-core/benches/twenty/sound.json")]
+    {
         compare(name, &written(&folder, proposal)?, &folder.join("out"))?;
     }
     std::fs::remove_dir_all(folder)

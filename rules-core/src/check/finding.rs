@@ -34,7 +34,7 @@ impl<'f, 'e> Finder<'f, 'e> {
         let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
         facts.sort();
         facts.dedup();
-        facts.sort_by_cached_key(|at| (self.rules.catalogue().fact_name(at.id).to_owned(), self.subject(at.subject, at.position)));
+        facts.sort_by_key(|at| self.evaluator.names(*at));
         let missing: BTreeSet<String> =
             clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id).to_owned()).collect();
         let figures: BTreeSet<(WorkedId, usize)> = clauses.iter().flat_map(|(_, clause)| clause.figures.iter().copied()).collect();

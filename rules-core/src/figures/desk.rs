@@ -4,12 +4,13 @@ use std::cell::OnceCell;
 
 use super::battery::Until;
 use super::discharge::{CellModel, Discharge};
+use super::label::Reading;
 use super::needs::{Need, Noted, Notes, Reader};
 use super::string::StringDischarge;
 use super::table::ROWS;
 use super::{battery, cells};
 use crate::facts::{FactId, Facts, Worked, WorkedId, Workings};
-use crate::proposal::{CELL, GROUP};
+use crate::proposal::{CELL, GROUP, PACK};
 use crate::quantity::Interval;
 
 /// Something kept that may be unknown, with what was looked at for it.
@@ -20,6 +21,8 @@ pub(super) struct Desk<'s> {
     pub(super) reader: Reader<'s>,
     cells: Vec<Kept<CellModel>>,
     groups: Vec<Group>,
+    /// What can be true of each pack by its label.
+    packs: Vec<OnceCell<Vec<Reading>>>,
     /// From a full charge and from rest, each until the light stops and until empty.
     batteries: [[Kept<StringDischarge>; 2]; 2],
 }
@@ -43,11 +46,12 @@ pub(super) enum From {
 
 impl<'s> Desk<'s> {
     pub(super) fn new(facts: Facts<'s>, ids: &'s [FactId]) -> Self {
-        let (cells, groups) = (facts.sheet().count(CELL), facts.sheet().count(GROUP));
+        let (cells, groups, packs) = (facts.sheet().count(CELL), facts.sheet().count(GROUP), facts.sheet().count(PACK));
         Self {
             reader: Reader::new(facts, ids),
             cells: (0..cells).map(|_| Kept::default()).collect(),
             groups: (0..groups).map(|_| Group::default()).collect(),
+            packs: vec![OnceCell::new(); packs],
             batteries: Default::default(),
         }
     }
@@ -75,6 +79,11 @@ impl<'s> Desk<'s> {
         notes.join(noted.notes);
         let place = self.members(group)?.iter().position(|member| *member == cell)?;
         noted.it.as_ref()?.get(place).copied()
+    }
+
+    /// What a pack can be by its label.
+    pub(super) fn readings(&self, pack: usize, read: impl FnOnce() -> Vec<Reading>) -> &[Reading] {
+        self.packs.get(pack).map_or(&[], |kept| kept.get_or_init(read))
     }
 
     /// The discharge of the whole battery.

@@ -61,12 +61,11 @@ fn figure(desk: &Desk<'_>, pack: usize, unknown: Interval, of: impl Fn(&Reading)
         notes.lacks(Need::PackVoltage);
         return notes.worked(unknown);
     }
-    let readings = decode(&label).map(|decoded| decoded.readings).unwrap_or_default();
-    let possible: Vec<&Reading> = readings.iter().filter(|reading| reading.plausible() != Plausible::Implausible).collect();
+    let possible = desk.readings(pack, || possible(&label));
     if possible.is_empty() {
         return Worked { open: Some(NOT_READ), ..notes.worked(unknown) };
     }
-    let values = possible.into_iter().map(&of).collect::<Option<Vec<Interval>>>();
+    let values = possible.iter().map(of).collect::<Option<Vec<Interval>>>();
     match values.and_then(|values| values.into_iter().reduce(Interval::hull)) {
         Some(value) => notes.worked(value),
         None => {
@@ -74,6 +73,12 @@ fn figure(desk: &Desk<'_>, pack: usize, unknown: Interval, of: impl Fn(&Reading)
             notes.worked(unknown)
         }
     }
+}
+
+/// What can be true of real cells.
+fn possible(label: &Label<'_>) -> Vec<Reading> {
+    let readings = decode(label).map(|decoded| decoded.readings).unwrap_or_default();
+    readings.into_iter().filter(|reading| reading.plausible() != Plausible::Implausible).collect()
 }
 
 fn label<'s>(desk: &Desk<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {

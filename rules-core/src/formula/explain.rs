@@ -107,7 +107,7 @@ impl Evaluator<'_> {
     pub fn number_rests_on(&self, number: &Number, bound: &Bound) -> Rest {
         let mut parts = Parts::default();
         self.number_parts(number, bound, &mut parts);
-        parts.rest()
+        self.listed(&parts)
     }
 
     /// What a condition rests on, whichever way it comes out.
@@ -115,7 +115,7 @@ impl Evaluator<'_> {
     pub fn condition_rests_on(&self, condition: &Condition, bound: &Bound) -> Rest {
         let mut parts = Parts::default();
         self.counted_parts(condition, bound, &mut parts);
-        parts.rest()
+        self.listed(&parts)
     }
 
     /// The parts that keep a condition from being surely met; empty if it is.
@@ -154,7 +154,7 @@ impl Evaluator<'_> {
     fn clause(&self, condition: &Condition, bound: &Bound, wanted: Truth, within: Walk) -> Clause {
         let mut parts = Parts::default();
         self.condition_parts(condition, bound, (wanted, within), &mut parts);
-        let (facts, more_facts) = parts.listed();
+        let Rest { facts, more_facts } = self.listed(&parts);
         Clause {
             span: condition.span.clone(),
             truth: self.condition(condition, bound),

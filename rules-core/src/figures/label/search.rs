@@ -110,7 +110,9 @@ impl Search {
         if shared(voltage, MOST_COUNTED + 1).below(nominal) != Holds::Yes {
             return Err(LabelFault::TooMany(Printed::Voltage));
         }
-        Ok((1..=MOST_COUNTED).filter(|series| shared(voltage, *series).equals(nominal) != Holds::No).collect())
+        let shares = (1..=MOST_COUNTED).map(|series| (series, shared(voltage, series)));
+        let not_too_many = shares.take_while(|(_, share)| share.below(nominal) != Holds::Yes);
+        Ok(not_too_many.filter(|(_, share)| share.equals(nominal) != Holds::No).map(|(series, _)| series).collect())
     }
 
     /// The numbers in parallel that go with a number in series which the count allows: that of the count, or those that the capacity allows.

@@ -39,11 +39,10 @@ enum Shared {
 #[derive(Debug, Default)]
 pub(in crate::formula) struct Kept(BTreeMap<Key, Rc<Parts>>);
 
-/// Facts and limits being collected.
+/// Facts and limits being collected; of what was summed up, only the facts to list.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Parts {
-    /// Facts, missing ones first, then by name of fact and of subject: so that no order of files or cells shows.
-    facts: BTreeMap<(bool, String, String), FactAt>,
+    facts: BTreeSet<FactAt>,
     /// How many are left out of what was summed up.
     hidden: usize,
     pub missing: BTreeSet<FactId>,
@@ -54,24 +53,11 @@ pub(super) struct Parts {
 }
 
 impl Parts {
-    fn fact(&mut self, fact: FactAt, name: String, subject: String) {
+    fn fact(&mut self, fact: FactAt) {
         if fact.missing {
             self.missing.insert(fact.id);
         }
-        self.facts.insert((!fact.missing, name, subject), fact);
-    }
-
-    /// The facts to list, and how many more there are.
-    pub(super) fn listed(&self) -> (Vec<FactAt>, usize) {
-        let listed: Vec<FactAt> = self.facts.values().take(MOST_FACTS).copied().collect();
-        let more = self.facts.len() - listed.len() + self.hidden;
-        (listed, more)
-    }
-
-    /// The same, as what something rests on.
-    pub(super) fn rest(&self) -> Rest {
-        let (facts, more_facts) = self.listed();
-        Rest { facts, more_facts }
+        self.facts.insert(fact);
     }
 
     /// Adds what was summed up under a key, once.
@@ -79,8 +65,8 @@ impl Parts {
         if !self.summed.insert(key) {
             return;
         }
-        self.facts.extend(sum.facts.iter().take(MOST_FACTS).map(|(key, fact)| (key.clone(), *fact)));
-        self.hidden += sum.hidden + sum.facts.len().saturating_sub(MOST_FACTS);
+        self.facts.extend(&sum.facts);
+        self.hidden += sum.hidden;
         self.missing.extend(&sum.missing);
         self.limits.extend(&sum.limits);
         self.figures.extend(&sum.figures);
@@ -88,6 +74,22 @@ impl Parts {
 }
 
 impl Evaluator<'_> {
+    /// The facts to list: missing ones first, then by name of fact and of subject, so that no order of files or cells shows; and how many more there are.
+    pub(super) fn listed(&self, parts: &Parts) -> Rest {
+        let mut facts: Vec<FactAt> = parts.facts.iter().copied().collect();
+        facts.sort_by_key(|fact| (!fact.missing, self.names(*fact)));
+        let more_facts = facts.len().saturating_sub(MOST_FACTS) + parts.hidden;
+        facts.truncate(MOST_FACTS);
+        Rest { facts, more_facts }
+    }
+
+    /// The names of a fact and of the one it is of.
+    #[must_use]
+    pub fn names(&self, fact: FactAt) -> (&str, &str) {
+        let subject = self.sheet().instance(fact.subject, fact.position).map_or("", |one| one.name.as_str());
+        (self.catalogue().fact_name(fact.id), subject)
+    }
+
     /// The facts of a condition; of what is joined or gone over, only those of parts that do not come out as wanted.
     pub(super) fn condition_parts(&self, condition: &Condition, bound: &Bound, (wanted, within): Wanted, parts: &mut Parts) {
         let truth = self.condition(condition, bound);
@@ -217,6 +219,8 @@ impl Evaluator<'_> {
         }
         let mut fresh = Parts::default();
         sum(&mut fresh);
+        let Rest { facts, more_facts } = self.listed(&fresh);
+        (fresh.facts, fresh.hidden) = (facts.into_iter().collect(), more_facts);
         let fresh = Rc::new(fresh);
         parts.add(key, &fresh);
         self.kept_parts().borrow_mut().0.insert(key, fresh);
@@ -228,12 +232,7 @@ impl Evaluator<'_> {
         }
         let position = bound.position(fact.subject);
         let missing = self.sheet().given(fact.subject, position, fact.slot).is_none();
-        self.add_fact(FactAt { id: fact.id, subject: fact.subject, position, slot: fact.slot, missing }, parts);
-    }
-
-    fn add_fact(&self, fact: FactAt, parts: &mut Parts) {
-        let subject = self.sheet().instance(fact.subject, fact.position).map(|one| one.name.clone()).unwrap_or_default();
-        parts.fact(fact, self.catalogue().fact_name(fact.id).to_owned(), subject);
+        parts.fact(FactAt { id: fact.id, subject: fact.subject, position, slot: fact.slot, missing });
     }
 
     /// Where members are unsettled, what is missing is the fact by which they would say where they belong.
@@ -244,6 +243,6 @@ impl Evaluator<'_> {
         // The first by name, so that the order of the members plays no part.
         let name = |position: &usize| self.sheet().instance(def.subject, *position).map(|one| one.name.as_str());
         let position = (0..self.sheet().count(def.subject)).filter(silent).min_by_key(name).unwrap_or(0);
-        self.add_fact(FactAt { id, subject: def.subject, position, slot, missing: true }, parts);
+        parts.fact(FactAt { id, subject: def.subject, position, slot, missing: true });
     }
 }
