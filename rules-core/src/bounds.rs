@@ -8,7 +8,7 @@ pub const MOST_BYTES: usize = 8 * 1024 * 1024;
 pub const MOST_LEVELS: usize = 32;
 /// Maps, lists and scalars (keys included) of one document.
 pub const MOST_NODES: usize = 1_000_000;
-/// Problems that are kept of one document; those after it are counted.
+/// Problems that are kept of one document, those in its formulas among them; those after it are counted.
 pub const MOST_PROBLEMS: usize = 1_000;
 
 /// Cells of one proposal, listed or by its arrangement.
@@ -18,7 +18,7 @@ pub const MOST_TEXT: usize = 200;
 
 /// Characters of one formula.
 pub const MOST_CHARACTERS: usize = 4096;
-/// Tokens of one formula: its words and signs.
+/// Tokens of one formula: its words and signs. It has no more faults than that, for each stands at one of its own.
 pub const MOST_TOKENS: usize = 512;
 /// Levels of parentheses, signs and `not` in a formula.
 pub const MOST_NESTING: usize = 32;

@@ -112,6 +112,69 @@ fn too_many_problems_are_counted_not_kept() {
     }
 }
 
+/// A ruleset with formulas of so many faults each: a choice where a condition belongs.
+fn faulty_formulas(formulas: &[usize]) -> String {
+    let one = |(at, many): (usize, &usize)| {
+        let rung = vec!["cell.wrap"; *many].join(" or ");
+        format!("  - {{ id: c{at}, title: One, about: each cell, refuse_unless: \"{rung}\", reason: r }}\n")
+    };
+    format!("{HEAD}cautions:\n{}", formulas.iter().enumerate().map(one).collect::<String>())
+}
+
+#[test]
+fn the_fullest_formula_tells_all_its_faults() {
+    let found = |many: usize| {
+        let problems = rules(&faulty_formulas(&[many])).expect_err("problems");
+        problems.iter().map(|problem| problem.fault).collect::<Vec<_>>()
+    };
+    assert_eq!(found(256), [Fault::KindsDiffer; 256]);
+    assert_eq!(found(257), [Fault::TooLarge]);
+}
+
+#[test]
+fn too_many_faults_of_formulas_are_counted_not_kept() {
+    let of = |formulas: &[usize]| rules(&faulty_formulas(formulas)).expect_err("problems");
+    assert_eq!(of(&[250, 250, 250, 250]).len(), 1_000);
+    assert!(of(&[250, 250, 250, 250]).iter().all(|problem| problem.fault == Fault::KindsDiffer));
+    for (formulas, more) in [([250, 250, 250, 251], "1 more"), ([256, 256, 256, 256], "24 more")] {
+        let problems = of(&formulas);
+        assert_eq!((problems.len(), problems[1_000].fault), (1_001, Fault::TooLarge));
+        assert!(problems[1_000].message.contains(more), "{}", problems[1_000].message);
+    }
+    // One formula each tells no less.
+    assert_eq!(of(&[1; 1_001]).len(), 1_001);
+}
+
+/// The bound is of each file; what is counted stands after what is told.
+#[test]
+fn problems_are_bounded_by_file() {
+    struct Two;
+    impl Library for Two {
+        fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+            let text = faulty_formulas(&[1; 1_002])
+                .replace("ruleset: bounds", &format!("ruleset: {name}"))
+                .replace("id: c", &format!("id: {name}"));
+            Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
+        }
+    }
+    let problems = Rules::load(&["b", "a"], &Two, &rules_core::catalogue()).expect_err("problems");
+    let files: Vec<String> =
+        problems.iter().map(|problem| problem.place.as_ref().map_or(String::new(), |place| place.file.to_string())).collect();
+    assert_eq!(files.len(), 2_002);
+    assert!(files[..1_000].iter().all(|file| file == "a") && files[1_000..2_000].iter().all(|file| file == "b"));
+    assert!(problems[2_000..].iter().all(|problem| problem.message.contains("2 more problems")));
+}
+
+/// Figures have the same bound as cautions.
+#[test]
+fn too_many_faulty_figures_are_counted_not_kept() {
+    let of = |many: usize| {
+        let one = |number: usize| format!("  f{number}: {{ about: light, is: light.drive, meaning: A figure }}\n");
+        rules(&format!("{HEAD}figures:\n{}", (0..many).map(one).collect::<String>())).expect_err("problems").len()
+    };
+    assert_eq!((of(1_000), of(1_001), of(2_000)), (1_000, 1_001, 1_001));
+}
+
 #[test]
 fn values_of_a_document_are_bounded() {
     // The map, its one key and the list are three of them.

@@ -12,7 +12,8 @@ use crate::document::Fault;
 ///
 /// # Errors
 ///
-/// The first fault, with the bytes of the text it stands at.
+/// The first fault, with the bytes of the text it stands at. What stands after it is not looked at: where a text cannot be read, it could only be guessed
+/// what is meant by the rest. A formula that can be read is told all its faults when it is resolved.
 pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
     let tokens = tokens(text)?;
     let mut parser = Parser { tokens: &tokens, at: 0, depth: 0, end: text.len() };

@@ -1,15 +1,19 @@
 //! Trees to typed formulas: names become slots, kinds are checked, scopes are settled.
+//!
+//! Every fault of a formula is found, not only the first. What rests on a faulty part is no fault of its own: of a part that cannot be resolved nothing is
+//! asked any more.
 
 mod choices;
 mod names;
 mod numbers;
 
 use std::cell::Cell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::fault::FormulaFault;
 use super::program::{FigureCode, FigureSort};
+use super::suggestions::Suggestions;
 use super::tree::{Comparison, Form, Tree};
 use super::typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};
 use crate::document::Fault;
@@ -25,36 +29,38 @@ pub struct Vocabulary<'v> {
     pub limits: &'v BTreeMap<String, (LimitId, Kind)>,
     /// Figures by dotted name.
     pub figures: &'v BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
+    /// Dotted names of facts and figures that are defined, but not well: what rests on them is not reported again.
+    pub faulty: &'v BTreeSet<String>,
     /// How many folds have been numbered.
     pub folds: &'v Cell<usize>,
+    /// What may have been meant by names that are unknown.
+    pub suggestions: &'v Suggestions,
 }
 
-type Resolved<T> = Result<T, FormulaFault>;
+/// What came of a formula. Without any fault of its own, it rests on a definition that has one.
+type Resolved<T> = Result<T, Vec<FormulaFault>>;
 
-/// Resolves a formula that must be a condition about a subject.
+/// Resolves a formula that must be a condition about a subject; about none, if that is at fault itself: then everything can be seen.
 ///
 /// # Errors
 ///
-/// The first fault: an unknown or unseen name, kinds that do not go together, a number where a condition belongs.
-pub fn resolve_condition(tree: &Tree, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Resolved<Condition> {
-    Resolver { vocabulary, about, inside: None }.condition(tree)
+/// Every fault: unknown and unseen names, kinds that do not go together, a number where a condition belongs. An empty list, if all that is wrong is that it
+/// rests on a definition that is at fault.
+pub fn resolve_condition(tree: &Tree, about: Option<SubjectId>, vocabulary: &Vocabulary<'_>) -> Resolved<Condition> {
+    let mut resolver = Resolver::new(about, vocabulary);
+    let condition = resolver.condition(tree);
+    condition.ok_or(resolver.faults)
 }
 
 /// Resolves a figure's formula, which may be a number or a condition.
 ///
 /// # Errors
 ///
-/// The first fault, as for conditions.
-pub fn resolve_figure(tree: &Tree, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Resolved<FigureCode> {
-    let resolver = Resolver { vocabulary, about, inside: None };
-    match resolver.value(tree)? {
-        Typed::Number(number, sort) => Ok(FigureCode::Number(number, sort)),
-        Typed::Condition(condition) => Ok(FigureCode::Condition(condition)),
-        other => {
-            let message = format!("a figure is a number or a condition; this is {}", other.what());
-            Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "name the fact itself where you need it"))
-        }
-    }
+/// Every fault, as for conditions.
+pub fn resolve_figure(tree: &Tree, about: Option<SubjectId>, vocabulary: &Vocabulary<'_>) -> Resolved<FigureCode> {
+    let mut resolver = Resolver::new(about, vocabulary);
+    let code = resolver.figure(tree);
+    code.ok_or(resolver.faults)
 }
 
 /// What a placeholder in a text stands for.
@@ -70,19 +76,11 @@ pub enum Shown {
 ///
 /// # Errors
 ///
-/// The name is unknown or not seen from there.
-pub fn resolve_placeholder(tree: &Tree, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Resolved<Shown> {
-    let resolver = Resolver { vocabulary, about, inside: None };
-    Ok(match resolver.value(tree)? {
-        Typed::Number(Number::Fact(fact), _) | Typed::Choice(fact) | Typed::Text(fact) => Shown::Fact(fact),
-        Typed::Condition(Condition { form: Test::Fact(fact), .. }) => Shown::Fact(fact),
-        Typed::Number(number, sort) => Shown::Code(FigureCode::Number(number, sort)),
-        Typed::Condition(condition) => Shown::Code(FigureCode::Condition(condition)),
-        Typed::Word(word) => {
-            let message = format!("`{word}` is no name of a fact, figure or limit");
-            return Err(FormulaFault::new(Fault::UnknownName, tree.span.clone(), message, "names have two parts, such as `limit.x`"));
-        }
-    })
+/// The name is unknown or not seen from there; an empty list, if what it names is at fault.
+pub fn resolve_placeholder(tree: &Tree, about: Option<SubjectId>, vocabulary: &Vocabulary<'_>) -> Resolved<Shown> {
+    let mut resolver = Resolver::new(about, vocabulary);
+    let shown = resolver.placeholder(tree);
+    shown.ok_or(resolver.faults)
 }
 
 /// What a part of a formula turned out to be.
@@ -106,35 +104,90 @@ impl Typed {
     }
 }
 
-/// Resolves one formula: what it is about, and inside which fold the walk is.
-struct Resolver<'r, 'v> {
-    vocabulary: &'r Vocabulary<'v>,
-    about: SubjectId,
-    inside: Option<SubjectId>,
+/// From where names are seen.
+#[derive(Clone, Copy)]
+struct Scope {
+    /// What the formula is about, or what the fold goes over that the walk is in; none if that is at fault.
+    from: Option<SubjectId>,
+    /// Whether the walk is in a fold.
+    in_fold: bool,
 }
 
-impl Resolver<'_, '_> {
-    fn catalogue(&self) -> &Catalogue {
+/// Resolves one formula. A method that gives nothing has added why, unless it came upon a definition that is at fault.
+struct Resolver<'r, 'v> {
+    vocabulary: &'r Vocabulary<'v>,
+    about: Option<SubjectId>,
+    scope: Scope,
+    faults: Vec<FormulaFault>,
+}
+
+impl<'r, 'v> Resolver<'r, 'v> {
+    fn new(about: Option<SubjectId>, vocabulary: &'r Vocabulary<'v>) -> Self {
+        Self { vocabulary, about, scope: Scope { from: about, in_fold: false }, faults: Vec::new() }
+    }
+
+    fn catalogue(&self) -> &'v Catalogue {
         self.vocabulary.catalogue
     }
 
-    fn condition(&self, tree: &Tree) -> Resolved<Condition> {
+    /// Adds a fault, in place of what cannot be resolved.
+    fn fault<T>(&mut self, fault: Fault, span: &Range<usize>, message: impl Into<String>, help: impl Into<String>) -> Option<T> {
+        self.faults.push(FormulaFault::new(fault, span.clone(), message, help));
+        None
+    }
+
+    /// What was found, or nothing and its fault added.
+    fn keep<T>(&mut self, found: Result<T, FormulaFault>) -> Option<T> {
+        found.map_err(|fault| self.faults.push(fault)).ok()
+    }
+
+    /// All of the parts, if none is at fault. Each is looked at, whatever came of those before it.
+    fn all<'t, T>(&mut self, parts: impl IntoIterator<Item = &'t Tree>, resolve: fn(&mut Self, &Tree) -> Option<T>) -> Option<Vec<T>> {
+        let resolved: Vec<Option<T>> = parts.into_iter().map(|part| resolve(self, part)).collect();
+        resolved.into_iter().collect()
+    }
+
+    fn figure(&mut self, tree: &Tree) -> Option<FigureCode> {
         match self.value(tree)? {
-            Typed::Condition(condition) => Ok(condition),
+            Typed::Number(number, sort) => Some(FigureCode::Number(number, sort)),
+            Typed::Condition(condition) => Some(FigureCode::Condition(condition)),
             other => {
-                let message = format!("a condition belongs here; this is {}", other.what());
-                Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "compare it, such as `... >= 3 V`"))
+                let message = format!("a figure is a number or a condition; this is {}", other.what());
+                self.fault(Fault::KindsDiffer, &tree.span, message, "name the fact itself where you need it")
             }
         }
     }
 
-    fn value(&self, tree: &Tree) -> Resolved<Typed> {
+    fn placeholder(&mut self, tree: &Tree) -> Option<Shown> {
+        Some(match self.value(tree)? {
+            Typed::Number(Number::Fact(fact), _) | Typed::Choice(fact) | Typed::Text(fact) => Shown::Fact(fact),
+            Typed::Condition(Condition { form: Test::Fact(fact), .. }) => Shown::Fact(fact),
+            Typed::Number(number, sort) => Shown::Code(FigureCode::Number(number, sort)),
+            Typed::Condition(condition) => Shown::Code(FigureCode::Condition(condition)),
+            Typed::Word(word) => {
+                let message = format!("`{word}` is no name of a fact, figure or limit");
+                return self.fault(Fault::UnknownName, &tree.span, message, "names have two parts, such as `limit.x`");
+            }
+        })
+    }
+
+    fn condition(&mut self, tree: &Tree) -> Option<Condition> {
+        match self.value(tree)? {
+            Typed::Condition(condition) => Some(condition),
+            other => {
+                let message = format!("a condition belongs here; this is {}", other.what());
+                self.fault(Fault::KindsDiffer, &tree.span, message, "compare it, such as `... >= 3 V`")
+            }
+        }
+    }
+
+    fn value(&mut self, tree: &Tree) -> Option<Typed> {
         let test = match &tree.form {
-            Form::Word(word) => return Ok(Typed::Word(word.clone())),
+            Form::Word(word) => return Some(Typed::Word(word.clone())),
             Form::Name { subject, word } => return self.name(subject, word, &tree.span),
             Form::YesNo(yes) => Test::Constant(*yes),
-            Form::Or(parts) => Test::Or(self.conditions(parts)?),
-            Form::And(parts) => Test::And(self.conditions(parts)?),
+            Form::Or(parts) => Test::Or(self.all(parts, Self::condition)?),
+            Form::And(parts) => Test::And(self.all(parts, Self::condition)?),
             Form::Not(inner) => Test::Not(Box::new(self.condition(inner)?)),
             Form::Compare(comparison, left, right) => self.compare(*comparison, left, right, &tree.span)?,
             Form::In(left, options) => self.in_options(left, options)?,
@@ -143,59 +196,76 @@ impl Resolver<'_, '_> {
             Form::Any((subject, at), body) => self.quantified((subject, at), body, &tree.span, Test::Any)?,
             _ => {
                 let (number, sort) = self.number_form(tree)?;
-                return Ok(Typed::Number(number, sort));
+                return Some(Typed::Number(number, sort));
             }
         };
-        Ok(Typed::Condition(Condition { form: test, span: tree.span.clone() }))
+        Some(Typed::Condition(Condition { form: test, span: tree.span.clone() }))
     }
 
-    fn conditions(&self, parts: &[Tree]) -> Resolved<Vec<Condition>> {
-        parts.iter().map(|part| self.condition(part)).collect()
-    }
-
-    fn compare(&self, comparison: Comparison, left: &Tree, right: &Tree, span: &Range<usize>) -> Resolved<Test> {
-        match (self.value(left)?, self.value(right)?) {
-            (Typed::Number(a, a_sort), Typed::Number(b, b_sort)) => {
-                let sort = numbers::compared_sort((a_sort, left), (b_sort, right), span)?;
+    fn compare(&mut self, comparison: Comparison, left: &Tree, right: &Tree, span: &Range<usize>) -> Option<Test> {
+        match (self.value(left), self.value(right)) {
+            (Some(Typed::Number(a, a_sort)), Some(Typed::Number(b, b_sort))) => {
+                let sort = self.keep(numbers::compared_sort((a_sort, left), (b_sort, right), span))?;
                 let left = Operand { number: a, span: left.span.clone() };
                 let right = Operand { number: b, span: right.span.clone() };
-                Ok(Test::Compare { comparison, left, right, sort })
+                Some(Test::Compare { comparison, left, right, sort })
             }
-            (a, b) => self.compare_words(comparison, (a, left), (b, right), span),
+            (Some(a), Some(b)) => self.compare_words(comparison, (a, left), (b, right), span),
+            (Some(alone), None) => self.compare_alone(comparison, &alone, &left.span),
+            (None, Some(alone)) => self.compare_alone(comparison, &alone, &right.span),
+            (None, None) => None,
         }
     }
 
     fn quantified(
-        &self,
+        &mut self,
         (subject, at): (&str, &Range<usize>),
         body: &Tree,
         span: &Range<usize>,
         test: fn(Over, Box<Condition>) -> Test,
-    ) -> Resolved<Test> {
-        let Some(subject) = self.catalogue().subject_named(subject).filter(|id| self.catalogue().is_many(*id)) else {
-            return Err(self.not_many(subject, at));
-        };
-        let (over, inner) = self.enter_fold(subject, span)?;
-        Ok(test(over, Box::new(inner.condition(body)?)))
+    ) -> Option<Test> {
+        let many = self.catalogue().subject_named(subject).filter(|id| self.catalogue().is_many(*id));
+        let many = many.or_else(|| self.not_many(subject, at));
+        let (over, body) = self.in_fold(many, span, |inner| inner.condition(body));
+        Some(test(over?, Box::new(body?)))
     }
 
-    fn not_many(&self, name: &str, span: &Range<usize>) -> FormulaFault {
+    fn not_many<T>(&mut self, name: &str, span: &Range<usize>) -> Option<T> {
         let many: Vec<String> =
             self.catalogue().subjects().iter().filter(|s| s.plural.is_some()).map(|s| format!("`{}`", s.name)).collect();
         let help = format!("there are many of {}", many.join(", "));
-        FormulaFault::new(Fault::UnknownName, span.clone(), format!("there are not many of `{name}` to go over"), help)
+        self.fault(Fault::UnknownName, span, format!("there are not many of `{name}` to go over"), help)
     }
 
-    /// Steps inside a fold over a subject: only those within what the formula is about, where that contains them.
-    fn enter_fold(&self, subject: SubjectId, span: &Range<usize>) -> Resolved<(Over, Resolver<'_, '_>)> {
-        if self.inside.is_some() {
-            let help = "give the inner one a name under `figures` and fold that";
-            return Err(FormulaFault::new(Fault::NestedFold, span.clone(), "a fold stands inside a fold", help));
-        }
-        let within = self.catalogue().container(subject).filter(|container| *container == self.about);
+    /// Resolves what stands inside a fold over a subject: only those within what the formula is about, where that contains them. The inside is looked at even
+    /// if the fold itself is at fault; if it is its subject, everything can be seen from there.
+    fn in_fold<T>(
+        &mut self,
+        subject: Option<SubjectId>,
+        span: &Range<usize>,
+        resolve: impl FnOnce(&mut Self) -> Option<T>,
+    ) -> (Option<Over>, Option<T>) {
+        let outside = std::mem::replace(&mut self.scope, Scope { from: subject, in_fold: true });
+        let over = match subject {
+            _ if outside.in_fold => {
+                let help = "give the inner one a name under `figures` and fold that";
+                self.fault(Fault::NestedFold, span, "a fold stands inside a fold", help)
+            }
+            None => None,
+            Some(subject) => Some(self.over(subject)),
+        };
+        let inside = resolve(self);
+        self.scope = outside;
+        (over, inside)
+    }
+
+    fn over(&self, subject: SubjectId) -> Over {
+        let within = self.catalogue().container(subject).filter(|container| Some(*container) == self.about);
         let number = self.vocabulary.folds.get();
         self.vocabulary.folds.set(number + 1);
-        let inner = Resolver { vocabulary: self.vocabulary, about: self.about, inside: Some(subject) };
-        Ok((Over { subject, within, number }, inner))
+        Over { subject, within, number }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,12 +1,12 @@
 //! A merged view to rules: names become numbers, formulas are checked for kinds.
 
-use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::figures::compile_figures;
-use super::layer::{AboutText, CautionText, FormulaText, Layer, Named};
+use super::layer::{AboutText, CautionText, FactText, FormulaText, Layer, Named};
 use super::merge::Stack;
+use super::names::{Names, told};
 use super::rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 use super::template::template;
 use super::view::View;
@@ -14,29 +14,30 @@ use super::{digest, print};
 use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
 use crate::document::{Fault, Problem, Problems, Span, near_miss};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
-use crate::formula::{FigureSort, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
+use crate::formula::{LimitCode, LimitId, Program, Vocabulary, resolve_condition};
 use crate::quantity::{Interval, Kind, Nature};
 
 /// Compiles a view.
 pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Rules, Vec<Problem>> {
-    let mut problems = defined_twice(stack);
-    if problems.iter().any(|problem| problem.fault == Fault::TooLarge) {
-        return Err(problems);
+    let mut problems: Vec<Problems<'_>> = stack.layers.iter().map(|layer| Problems::new(&layer.source)).collect();
+    defined_twice(stack, &mut problems);
+    let over = too_many(stack);
+    if !over.is_empty() {
+        return Err(finished(problems).into_iter().chain(over).collect());
     }
-    let mut catalogue = base.clone();
-    stack.layers.iter().for_each(|layer| declare_facts(layer, base, &mut catalogue, &mut problems));
-    let (limits, limit_info, limit_names) = limits(stack, view);
-    let folds = Cell::new(0);
-    let mut figures = BTreeMap::new();
-    let (figure_codes, figure_info) = compile_figures(stack, &catalogue, &limit_names, &folds, &mut figures, &mut problems);
-    let vocabulary = Vocabulary { catalogue: &catalogue, limits: &limit_names, figures: &figures, folds: &folds };
-    let cautions = cautions(stack, view, &vocabulary, &mut problems);
+    let (mut catalogue, mut names) = (base.clone(), Names::default());
+    for (layer, problems) in stack.layers.iter().zip(&mut problems) {
+        declare_facts(layer, base, &mut catalogue, &mut names.faulty, problems);
+    }
+    let (limits, limit_info) = limits(stack, view, &mut names.limits);
+    let (figures, figure_info) = compile_figures(stack, &catalogue, &mut names, &mut problems);
+    let cautions = cautions(stack, view, &names.vocabulary(&catalogue), &mut problems);
+    let problems = finished(problems);
     if !problems.is_empty() {
-        problems.sort_by(|a, b| a.place.cmp(&b.place));
         return Err(problems);
     }
     let written = print::merged(stack, view);
-    let program = Program { limits, figures: figure_codes, folds: folds.get() };
+    let program = Program { limits, figures, folds: names.folds.get() };
     let (layers, loosened) = (print::layer_names(stack), print::loosenings(stack, view));
     let digest = digest::digest(&written);
     Ok(Rules {
@@ -53,28 +54,32 @@ pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Ru
     })
 }
 
+/// The problems of all layers in the order of their places; what is only counted comes last.
+fn finished(problems: Vec<Problems<'_>>) -> Vec<Problem> {
+    let mut all: Vec<Problem> = problems.into_iter().flat_map(Problems::finish).collect();
+    all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
+    all
+}
+
 /// Names that two rulesets define. A source may be repeated if it says the same.
-fn defined_twice(stack: &Stack) -> Vec<Problem> {
-    let mut problems = Vec::new();
+fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
     let mut limits = Definitions::new("limit");
     let mut figures = Definitions::new("figure");
     let mut facts = Definitions::new("fact");
     let mut cautions = Definitions::new("caution");
     let mut sources: BTreeMap<&str, (&Layer, &super::model::WrittenSource)> = BTreeMap::new();
-    for layer in &stack.layers {
-        layer.limits.iter().for_each(|limit| limits.add(layer, limit, &mut problems));
-        layer.figures.iter().for_each(|figure| figures.add(layer, figure, &mut problems));
-        layer.facts.iter().for_each(|fact| facts.add(layer, fact, &mut problems));
-        layer.cautions.iter().for_each(|caution| cautions.add(layer, caution, &mut problems));
+    for (layer, problems) in stack.layers.iter().zip(problems) {
+        layer.limits.iter().for_each(|limit| limits.add(layer, limit, problems));
+        layer.figures.iter().for_each(|figure| figures.add(layer, figure, problems));
+        layer.facts.iter().for_each(|fact| facts.add(layer, fact, problems));
+        layer.cautions.iter().for_each(|caution| cautions.add(layer, caution, problems));
         for source in &layer.sources {
             match sources.insert(&source.name, (layer, &source.body)) {
-                Some((first, body)) if *body != source.body => problems.push(twice("source", first, layer, &source.name, source.span)),
+                Some((first, body)) if *body != source.body => twice("source", first, &source.name, source.span, problems),
                 _ => {}
             }
         }
     }
-    problems.extend(too_many(stack));
-    problems
 }
 
 /// Bounds on all layers together.
@@ -103,44 +108,28 @@ impl<'s> Definitions<'s> {
         Self { what, seen: BTreeMap::new() }
     }
 
-    fn add<T>(&mut self, layer: &'s Layer, named: &'s Named<T>, problems: &mut Vec<Problem>) {
+    fn add<T>(&mut self, layer: &'s Layer, named: &'s Named<T>, problems: &mut Problems<'_>) {
         if let Some(first) = self.seen.insert(&named.name, layer) {
-            problems.push(twice(self.what, first, layer, &named.name, named.span));
+            twice(self.what, first, &named.name, named.span, problems);
         }
     }
 }
 
-fn twice(what: &str, first: &Layer, layer: &Layer, name: &str, span: Span) -> Problem {
+fn twice(what: &str, first: &Layer, name: &str, span: Span, problems: &mut Problems<'_>) {
     let help = if what == "limit" || what == "caution" {
         "give it another name, or change the other one under `adjust`"
     } else {
         "give it another name"
     };
-    layer.problem(Fault::DefinedTwice, span, format!("the {what} `{name}` is already defined in `{}`", first.source.name()), help)
+    problems.add(Fault::DefinedTwice, span, format!("the {what} `{name}` is already defined in `{}`", first.source.name()), help);
 }
 
-fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, problems: &mut Vec<Problem>) {
+fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, faulty: &mut BTreeSet<String>, problems: &mut Problems<'_>) {
     for fact in &layer.facts {
-        let (subject_name, name) = fact.name.split_once('.').unwrap_or_default();
-        let Some(subject) = catalogue.subject_named(subject_name) else {
-            problems.push(unknown_subject(layer, subject_name, fact.span, catalogue));
+        let Some((subject, name)) = declared(fact, base, problems) else {
+            faulty.insert(fact.name.clone());
             continue;
         };
-        if catalogue.subject(subject).is_some_and(|subject| !subject.has_section) {
-            let message = format!("a proposal has no place for facts about `{subject_name}`");
-            problems.push(layer.problem(
-                Fault::OutOfScope,
-                fact.span,
-                message,
-                "declare it about a subject that has a section, such as `cell` or `light`",
-            ));
-            continue;
-        }
-        if base.find(&fact.name).is_some() {
-            let message = format!("there is a fact or figure `{}` already", fact.name);
-            problems.push(layer.problem(Fault::DefinedTwice, fact.span, message, "give it another name"));
-            continue;
-        }
         let domain = match (&fact.body.domain, &fact.body.kind) {
             (Some((_, measure)), _) => measure.range(),
             (None, FactKind::Number(Kind::Count)) => Interval::new(0.0, 1e15).unwrap_or(Interval::WHOLE),
@@ -149,7 +138,7 @@ fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, pro
         let nature = if fact.body.measured { Nature::Measured } else { Nature::Stated };
         catalogue.add(FactDef {
             subject,
-            name: name.to_owned(),
+            name,
             kind: fact.body.kind.clone(),
             domain,
             nature,
@@ -160,19 +149,38 @@ fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, pro
     }
 }
 
-fn unknown_subject(layer: &Layer, name: &str, span: Span, catalogue: &Catalogue) -> Problem {
+/// The subject and the name of a declared fact, if both can be.
+fn declared(fact: &Named<FactText>, base: &Catalogue, problems: &mut Problems<'_>) -> Option<(SubjectId, String)> {
+    let (subject_name, name) = fact.name.split_once('.').unwrap_or_default();
+    let Some(subject) = base.subject_named(subject_name) else {
+        unknown_subject(subject_name, fact.span, base, problems);
+        return None;
+    };
+    if base.subject(subject).is_some_and(|subject| !subject.has_section) {
+        let message = format!("a proposal has no place for facts about `{subject_name}`");
+        let help = "declare it about a subject that has a section, such as `cell` or `light`";
+        problems.add(Fault::OutOfScope, fact.span, message, help);
+        return None;
+    }
+    if base.find(&fact.name).is_some() {
+        let message = format!("there is a fact or figure `{}` already", fact.name);
+        problems.add(Fault::DefinedTwice, fact.span, message, "give it another name");
+        return None;
+    }
+    Some((subject, name.to_owned()))
+}
+
+fn unknown_subject(name: &str, span: Span, catalogue: &Catalogue, problems: &mut Problems<'_>) {
     let names: Vec<&str> = catalogue.subjects().iter().map(|subject| subject.name).collect();
     let help = match near_miss(name, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the subjects are {}", crate::document::quoted(&names)),
     };
-    layer.problem(Fault::UnknownName, span, format!("there is no subject `{name}`"), help)
+    problems.add(Fault::UnknownName, span, format!("there is no subject `{name}`"), help);
 }
 
-type LimitNames = BTreeMap<String, (LimitId, Kind)>;
-
-fn limits(stack: &Stack, view: &View) -> (Vec<LimitCode>, Vec<LimitInfo>, LimitNames) {
-    let (mut codes, mut infos, mut names) = (Vec::new(), Vec::new(), LimitNames::new());
+fn limits(stack: &Stack, view: &View, names: &mut BTreeMap<String, (LimitId, Kind)>) -> (Vec<LimitCode>, Vec<LimitInfo>) {
+    let (mut codes, mut infos) = (Vec::new(), Vec::new());
     for (name, seen) in &view.limits {
         let Some(layer) = stack.layers.get(seen.layer) else { continue };
         let Some(limit) = layer.limits.get(seen.index) else { continue };
@@ -188,59 +196,51 @@ fn limits(stack: &Stack, view: &View) -> (Vec<LimitCode>, Vec<LimitInfo>, LimitN
             place: layer.source.place(limit.span.start),
         });
     }
-    (codes, infos, names)
+    (codes, infos)
 }
 
 /// The subject of an `about`, which must say `each` exactly where there are many.
-pub(super) fn subject_of(about: &AboutText, layer: &Layer, catalogue: &Catalogue) -> Result<SubjectId, Problem> {
+pub(super) fn subject_of(about: &AboutText, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<SubjectId> {
     let Some(subject) = catalogue.subject_named(&about.subject) else {
-        return Err(unknown_subject(layer, &about.subject, about.span, catalogue));
+        unknown_subject(&about.subject, about.span, catalogue, problems);
+        return None;
     };
-    match (catalogue.is_many(subject), about.each) {
-        (true, false) => Err(layer.problem(
-            Fault::OutOfScope,
-            about.span,
-            format!("there are many of `{}`", about.subject),
-            format!("write `each {}`", about.subject),
-        )),
-        (false, true) => Err(layer.problem(
-            Fault::OutOfScope,
-            about.span,
-            format!("there is one `{}`", about.subject),
-            format!("write `{}`", about.subject),
-        )),
-        _ => Ok(subject),
-    }
+    let name = &about.subject;
+    let (message, help) = match (catalogue.is_many(subject), about.each) {
+        (true, false) => (format!("there are many of `{name}`"), format!("write `each {name}`")),
+        (false, true) => (format!("there is one `{name}`"), format!("write `{name}`")),
+        _ => return Some(subject),
+    };
+    problems.add(Fault::OutOfScope, about.span, message, help);
+    Some(subject)
 }
 
-fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &mut Vec<Problem>) -> Vec<Caution> {
+fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &mut [Problems<'_>]) -> Vec<Caution> {
     let mut compiled = Vec::new();
-    for (position, layer) in stack.layers.iter().enumerate() {
+    for ((position, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
         for named in &layer.cautions {
             // A dropped caution is compiled too, so that its faults do not hide behind its being dropped.
             let caution = caution(named, layer, vocabulary, problems);
             let seen = view.cautions.get(&named.name).filter(|seen| seen.layer == position && seen.dropped.is_empty());
             compiled.extend(caution.filter(|_| seen.is_some()));
         }
-        check_sources(layer, stack, problems);
+        check_sources(layer, stack, vocabulary, problems);
     }
     compiled.sort_by(|a, b| a.id.cmp(&b.id));
     compiled
 }
 
-fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_>, problems: &mut Vec<Problem>) -> Option<Caution> {
+fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Caution> {
     let text = &named.body;
-    let about = subject_of(&text.about, layer, vocabulary.catalogue).map_err(|problem| problems.push(problem)).ok()?;
-    let mut found = Problems::new(&layer.source);
-    let mut rung = |formula: &Option<FormulaText>| formula.as_ref().and_then(|formula| rung(formula, about, layer, vocabulary, &mut found));
+    let about = subject_of(&text.about, vocabulary.catalogue, problems);
+    let mut rung = |formula: &Option<FormulaText>| formula.as_ref().and_then(|formula| rung(formula, about, layer, vocabulary, problems));
     let (applies_when, refuse_unless, warn_unless) = (rung(&text.applies_when), rung(&text.refuse_unless), rung(&text.warn_unless));
-    let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, &mut found);
-    let remedy = text.remedy.as_ref().map(|(written, node)| template(written, node, about, vocabulary, &mut found));
-    problems.extend(found.finish());
+    let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, problems);
+    let remedy = text.remedy.as_ref().map(|(written, node)| template(written, node, about, vocabulary, problems));
     Some(Caution {
         id: named.name.as_str().into(),
         title: text.title.as_str().into(),
-        about,
+        about: about?,
         applies_when,
         refuse_unless,
         warn_unless,
@@ -253,27 +253,28 @@ fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_
     })
 }
 
-fn rung(formula: &FormulaText, about: SubjectId, layer: &Layer, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Rung> {
-    match resolve_condition(&formula.tree, about, vocabulary) {
-        Ok(condition) => Some(Rung { condition, text: Arc::clone(&formula.text), place: layer.source.place(formula.node.span.start) }),
-        Err(fault) => {
-            problems.add_within(fault.fault, &formula.node, fault.span, fault.message, fault.help);
-            None
-        }
-    }
+fn rung(
+    formula: &FormulaText,
+    about: Option<SubjectId>,
+    layer: &Layer,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<Rung> {
+    let condition = told(resolve_condition(&formula.tree, about, vocabulary), &formula.node, problems)?;
+    Some(Rung { condition, text: Arc::clone(&formula.text), place: layer.source.place(formula.node.span.start) })
 }
 
 /// Every source that a basis names must be defined by some ruleset.
-fn check_sources(layer: &Layer, stack: &Stack, problems: &mut Vec<Problem>) {
+fn check_sources(layer: &Layer, stack: &Stack, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) {
     let known: BTreeSet<&str> = stack.layers.iter().flat_map(|layer| &layer.sources).map(|source| source.name.as_str()).collect();
     let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
     let cautions = layer.cautions.iter().flat_map(|caution| &caution.body.basis);
     for (basis, span) in limits.chain(cautions) {
         let super::Basis::Source { source, .. } = basis else { continue };
         if !known.contains(source.as_str()) {
-            let help = near_miss(source, known.iter().copied())
-                .map_or_else(|| "define it under `sources`".to_owned(), |near| format!("did you mean `{near}`?"));
-            problems.push(layer.problem(Fault::UnknownName, *span, format!("there is no source `{source}`"), help));
+            let near = vocabulary.suggestions.near(source, known.iter().copied());
+            let help = near.map_or_else(|| "define it under `sources`".to_owned(), |near| format!("did you mean `{near}`?"));
+            problems.add(Fault::UnknownName, *span, format!("there is no source `{source}`"), help);
         }
     }
 }
@@ -287,6 +288,3 @@ pub(super) fn figure_info(name: String, figure: &Named<super::layer::FigureText>
         place: layer.source.place(figure.span.start),
     }
 }
-
-/// Figures by dotted name, as formulas refer to them.
-pub(super) type FigureNames = BTreeMap<String, (crate::formula::FigureId, SubjectId, FigureSort)>;

@@ -1,86 +1,67 @@
 //! Figures in an order in which each comes after those it rests on.
 
-use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::compile::{FigureNames, figure_info, subject_of};
+use super::compile::{figure_info, subject_of};
 use super::layer::{FigureText, Layer, Named};
 use super::merge::Stack;
+use super::names::{Names, told};
 use super::rules::FigureInfo;
 use crate::bounds::MOST_FIGURE_LEVELS;
-use crate::document::{Fault, Problem, Problems};
+use crate::document::{Fault, Problems};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureCode, FigureId, FigureSort, LimitId, Vocabulary, resolve_figure};
-use crate::quantity::Kind;
-
-type LimitNames = BTreeMap<String, (LimitId, Kind)>;
+use crate::formula::{FigureCode, FigureId, FigureSort, resolve_figure};
 
 /// A figure that waits for those it rests on.
 struct Waiting<'s> {
     layer: &'s Layer,
+    /// The position of the layer.
+    at: usize,
     figure: &'s Named<FigureText>,
     name: String,
-    about: SubjectId,
+    about: Option<SubjectId>,
     needs: BTreeSet<String>,
 }
 
-/// Compiles all figures of a stack.
+/// Compiles all figures of a stack, of which the problems are kept by layer. Those that are at fault become faulty names.
 pub(super) fn compile_figures(
     stack: &Stack,
     catalogue: &Catalogue,
-    limits: &LimitNames,
-    folds: &Cell<usize>,
-    names: &mut FigureNames,
-    problems: &mut Vec<Problem>,
+    names: &mut Names,
+    problems: &mut [Problems<'_>],
 ) -> (Vec<FigureCode>, Vec<FigureInfo>) {
-    let mut waiting = waiting(stack, catalogue, problems);
+    let mut waiting = waiting(stack, catalogue, names, problems);
     let (mut codes, mut infos, mut levels) = (Vec::new(), Vec::new(), BTreeMap::new());
-    while let Some(next) = take_ready(&mut waiting, names, problems) {
+    while let Some(next) = take_ready(&mut waiting, names) {
+        let Some(problems) = problems.get_mut(next.at) else { continue };
         too_deep(&next, &mut levels, problems);
-        let vocabulary = Vocabulary { catalogue, limits, figures: names, folds };
-        match resolve_figure(&next.figure.body.is.tree, next.about, &vocabulary) {
-            Ok(code) => {
-                let sort = match &code {
-                    FigureCode::Number(_, sort) => FigureSort::Number(*sort),
-                    FigureCode::Condition(_) => FigureSort::Condition,
-                };
-                names.insert(next.name.clone(), (FigureId(codes.len()), next.about, sort));
-                codes.push(code);
-                infos.push(figure_info(next.name, next.figure, next.layer));
-            }
-            Err(fault) => {
-                let mut found = Problems::new(&next.layer.source);
-                found.add_within(fault.fault, &next.figure.body.is.node, fault.span, fault.message, fault.help);
-                problems.extend(found.finish());
-            }
+        if let Some((code, about)) = compile_figure(&next, catalogue, names, problems) {
+            let sort = match &code {
+                FigureCode::Number(_, sort) => FigureSort::Number(*sort),
+                FigureCode::Condition(_) => FigureSort::Condition,
+            };
+            names.figures.insert(next.name.clone(), (FigureId(codes.len()), about, sort));
+            codes.push(code);
+            infos.push(figure_info(next.name, next.figure, next.layer));
         }
     }
+    endless(&waiting, catalogue, names, problems);
     (codes, infos)
 }
 
-fn waiting<'s>(stack: &'s Stack, catalogue: &Catalogue, problems: &mut Vec<Problem>) -> Vec<Waiting<'s>> {
+fn waiting<'s>(stack: &'s Stack, catalogue: &Catalogue, names: &mut Names, problems: &mut [Problems<'_>]) -> Vec<Waiting<'s>> {
     let mut found = Vec::new();
-    for layer in &stack.layers {
+    for ((at, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
         for figure in &layer.figures {
-            let about = match subject_of(&figure.body.about, layer, catalogue) {
-                Ok(about) => about,
-                Err(problem) => {
-                    problems.push(problem);
-                    continue;
-                }
-            };
-            let name = catalogue.full_name(about, &figure.name);
+            let about = subject_of(&figure.body.about, catalogue, problems);
+            let name = format!("{}.{}", figure.body.about.subject, figure.name);
             if catalogue.find(&name).is_some() {
-                problems.push(layer.problem(
-                    Fault::DefinedTwice,
-                    figure.span,
-                    format!("there is a fact or figure `{name}` already"),
-                    "give it another name",
-                ));
-                continue;
+                let message = format!("there is a fact or figure `{name}` already");
+                problems.add(Fault::DefinedTwice, figure.span, message, "give it another name");
+                names.faulty.insert(name.clone());
             }
             let needs = figure.body.is.tree.names().into_iter().map(|(subject, word)| format!("{subject}.{word}")).collect();
-            found.push(Waiting { layer, figure, name, about, needs });
+            found.push(Waiting { layer, at, figure, name, about, needs });
         }
     }
     let all: BTreeSet<String> = found.iter().map(|figure| figure.name.clone()).collect();
@@ -88,25 +69,69 @@ fn waiting<'s>(stack: &'s Stack, catalogue: &Catalogue, problems: &mut Vec<Probl
     found
 }
 
-/// The next figure whose needs are all compiled. If none is ready, what is left rests on itself or on something faulty.
-fn take_ready<'s>(waiting: &mut Vec<Waiting<'s>>, names: &FigureNames, problems: &mut Vec<Problem>) -> Option<Waiting<'s>> {
-    let ready = waiting.iter().position(|figure| figure.needs.iter().all(|need| names.contains_key(need)));
-    if let Some(position) = ready {
-        return Some(waiting.remove(position));
-    }
-    let left: BTreeSet<String> = waiting.iter().map(|figure| figure.name.clone()).collect();
-    for figure in waiting.drain(..).filter(|figure| figure.needs.iter().any(|need| left.contains(need))) {
-        let message = format!("the figure `{}` rests on itself, or on one that does", figure.name);
-        problems.push(figure.layer.problem(Fault::Cycle, figure.figure.span, message, "take one of the names out of its formula"));
-    }
-    None
+/// The next figure whose needs are all compiled. If none is ready, what is left rests on itself.
+fn take_ready<'s>(waiting: &mut Vec<Waiting<'s>>, names: &Names) -> Option<Waiting<'s>> {
+    let ready = |need: &String| names.figures.contains_key(need) || names.faulty.contains(need);
+    let position = waiting.iter().position(|figure| figure.needs.iter().all(ready))?;
+    Some(waiting.remove(position))
 }
 
-fn too_deep(figure: &Waiting<'_>, levels: &mut BTreeMap<String, usize>, problems: &mut Vec<Problem>) {
+/// The code of a figure and what it is about, or a faulty name.
+fn compile_figure(
+    figure: &Waiting<'_>,
+    catalogue: &Catalogue,
+    names: &mut Names,
+    problems: &mut Problems<'_>,
+) -> Option<(FigureCode, SubjectId)> {
+    let is = &figure.figure.body.is;
+    let code = told(resolve_figure(&is.tree, figure.about, &names.vocabulary(catalogue)), &is.node, problems);
+    let compiled = code.zip(figure.about);
+    if compiled.is_none() {
+        names.faulty.insert(figure.name.clone());
+    }
+    compiled
+}
+
+/// What is left when none is ready: figures that rest on themselves, and what rests on those. Their formulas are looked at for other faults when all of them are
+/// faulty names.
+fn endless(figures: &[Waiting<'_>], catalogue: &Catalogue, names: &mut Names, problems: &mut [Problems<'_>]) {
+    names.faulty.extend(figures.iter().map(|figure| figure.name.clone()));
+    let innocent = innocent(figures);
+    for figure in figures {
+        let Some(problems) = problems.get_mut(figure.at) else { continue };
+        if !innocent.contains(figure.name.as_str()) {
+            let message = format!("the figure `{}` rests on itself, or on one that does", figure.name);
+            problems.add(Fault::Cycle, figure.figure.span, message, "take one of the names out of its formula");
+        }
+        compile_figure(figure, catalogue, names, problems);
+    }
+}
+
+/// Those that none needs, or only such as none needs: they rest on what rests on itself, but do not themselves.
+fn innocent<'f>(figures: &'f [Waiting<'_>]) -> BTreeSet<&'f str> {
+    let by_name: BTreeMap<&str, &Waiting<'_>> = figures.iter().map(|figure| (figure.name.as_str(), figure)).collect();
+    let mut needed: BTreeMap<&str, usize> = BTreeMap::new();
+    figures.iter().flat_map(|figure| &figure.needs).for_each(|need| *needed.entry(need).or_default() += 1);
+    let mut free: Vec<&str> = by_name.keys().copied().filter(|name| !needed.contains_key(name)).collect();
+    let mut found = BTreeSet::new();
+    while let Some(name) = free.pop() {
+        found.insert(name);
+        for need in by_name.get(name).into_iter().flat_map(|figure| &figure.needs) {
+            let Some(many) = needed.get_mut(need.as_str()) else { continue };
+            *many -= 1;
+            if *many == 0 {
+                free.push(need);
+            }
+        }
+    }
+    found
+}
+
+fn too_deep(figure: &Waiting<'_>, levels: &mut BTreeMap<String, usize>, problems: &mut Problems<'_>) {
     let below = figure.needs.iter().filter_map(|need| levels.get(need)).max().copied().unwrap_or(0);
     levels.insert(figure.name.clone(), below + 1);
     if below + 1 > MOST_FIGURE_LEVELS {
         let message = format!("more than {MOST_FIGURE_LEVELS} figures rest on one another");
-        problems.push(figure.layer.problem(Fault::TooDeep, figure.figure.span, message, "join some of them"));
+        problems.add(Fault::TooDeep, figure.figure.span, message, "join some of them");
     }
 }

@@ -11,6 +11,7 @@ mod layer;
 mod library;
 mod merge;
 mod model;
+mod names;
 mod print;
 mod read;
 mod rules;

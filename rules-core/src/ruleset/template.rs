@@ -3,9 +3,10 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::names::{tell, told};
 use crate::document::{Fault, Node, Problems};
 use crate::facts::SubjectId;
-use crate::formula::{self, Condition, FactRef, FigureCode, Number, Vocabulary};
+use crate::formula::{self, Condition, FactRef, FigureCode, FormulaFault, Number, Vocabulary};
 
 /// A text with placeholders.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -34,11 +35,11 @@ pub enum Placeholder {
     Condition(Condition),
 }
 
-/// Reads a template; faults are added.
+/// Reads a template; every fault is added.
 pub(super) fn template(
     written: &str,
     node: &Node<'_>,
-    about: SubjectId,
+    about: Option<SubjectId>,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
 ) -> Template {
@@ -46,35 +47,39 @@ pub(super) fn template(
     for part in parts(written) {
         match part {
             Part::Text(text) => pieces.push(Piece::Text(text.into())),
-            Part::Name(range) => match placeholder(written, range.clone(), about, vocabulary) {
-                Ok(found) => pieces.push(Piece::Value(found)),
-                Err((message, help)) => problems.add_within(Fault::BadPlaceholder, node, range, message, help),
-            },
+            Part::Name(range) => pieces.extend(told(placeholder(written, range, about, vocabulary), node, problems).map(Piece::Value)),
             Part::Unclosed(at) => {
-                let help = "write `{{` or `}}` for a brace in the text";
-                problems.add_within(Fault::BadPlaceholder, node, at..at + 1, "a brace has no partner", help);
+                tell(bad(at..at + 1, "a brace has no partner", "write `{{` or `}}` for a brace in the text"), node, problems);
             }
         }
     }
     Template { pieces }
 }
 
-fn placeholder(written: &str, range: Range<usize>, about: SubjectId, vocabulary: &Vocabulary<'_>) -> Result<Placeholder, (String, String)> {
-    let name = written.get(range).unwrap_or_default();
+fn placeholder(
+    written: &str,
+    range: Range<usize>,
+    about: Option<SubjectId>,
+    vocabulary: &Vocabulary<'_>,
+) -> Result<Placeholder, Vec<FormulaFault>> {
+    let name = written.get(range.clone()).unwrap_or_default();
     let dotted = name.split_once('.').is_some_and(|(subject, word)| is_word(subject) && is_word(word));
     if !dotted {
-        return Err((
-            format!("`{name}` is no name of a fact, figure or limit"),
-            "a placeholder is a name with a dot, such as `{cell.rest_voltage}`".to_owned(),
-        ));
+        let help = "a placeholder is a name with a dot, such as `{cell.rest_voltage}`";
+        return Err(vec![bad(range, format!("`{name}` is no name of a fact, figure or limit"), help)]);
     }
-    let tree = formula::parse(name).map_err(|fault| (fault.message, fault.help))?;
-    match formula::resolve_placeholder(&tree, about, vocabulary) {
-        Ok(formula::Shown::Fact(fact)) => Ok(Placeholder::Fact(fact)),
-        Ok(formula::Shown::Code(FigureCode::Number(number, sort))) => Ok(Placeholder::Number(number, sort)),
-        Ok(formula::Shown::Code(FigureCode::Condition(condition))) => Ok(Placeholder::Condition(condition)),
-        Err(fault) => Err((fault.message, fault.help)),
-    }
+    let here = |fault: FormulaFault| bad(range.clone(), fault.message, fault.help);
+    let tree = formula::parse(name).map_err(|fault| vec![here(fault)])?;
+    let shown = formula::resolve_placeholder(&tree, about, vocabulary);
+    Ok(match shown.map_err(|faults| faults.into_iter().map(here).collect::<Vec<_>>())? {
+        formula::Shown::Fact(fact) => Placeholder::Fact(fact),
+        formula::Shown::Code(FigureCode::Number(number, sort)) => Placeholder::Number(number, sort),
+        formula::Shown::Code(FigureCode::Condition(condition)) => Placeholder::Condition(condition),
+    })
+}
+
+fn bad(span: Range<usize>, message: impl Into<String>, help: impl Into<String>) -> FormulaFault {
+    FormulaFault { fault: Fault::BadPlaceholder, span, message: message.into(), help: help.into() }
 }
 
 fn is_word(text: &str) -> bool {
@@ -88,6 +93,7 @@ enum Part {
 }
 
 fn parts(written: &str) -> Vec<Part> {
+    let last = written.rfind('}');
     let mut found = Vec::new();
     let mut text = String::new();
     let mut letters = written.char_indices().peekable();
@@ -100,7 +106,8 @@ fn parts(written: &str) -> Vec<Part> {
             }
             '}' => found.push(Part::Unclosed(at)),
             '{' => {
-                let rest = written.get(at + 1..).unwrap_or_default();
+                // After the last one there is none to look for: each would be looked for to the end of the text.
+                let rest = written.get(at + 1..).filter(|_| last > Some(at)).unwrap_or_default();
                 let Some(length) = rest.find('}') else {
                     found.push(Part::Unclosed(at));
                     continue;

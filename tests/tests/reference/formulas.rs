@@ -1,11 +1,11 @@
 //! Formulas without facts, worked out by the library.
 
 use std::cell::Cell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::document::Fault;
 use rules_core::facts::{Catalogue, Sheet};
-use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Vocabulary, parse, resolve_figure};
+use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Suggestions, Vocabulary, parse, resolve_figure};
 use rules_core::quantity::Interval;
 
 /// Reads and works out formulas against a catalogue.
@@ -24,11 +24,17 @@ impl Desk {
         Self { catalogue: rules_core::catalogue() }
     }
 
-    fn code(&self, text: &str) -> Result<FigureCode, FormulaFault> {
-        let folds = Cell::new(0);
-        let vocabulary = Vocabulary { catalogue: &self.catalogue, limits: &BTreeMap::new(), figures: &BTreeMap::new(), folds: &folds };
+    fn code(&self, text: &str) -> Result<FigureCode, Vec<FormulaFault>> {
+        let vocabulary = Vocabulary {
+            catalogue: &self.catalogue,
+            limits: &BTreeMap::new(),
+            figures: &BTreeMap::new(),
+            faulty: &BTreeSet::new(),
+            folds: &Cell::new(0),
+            suggestions: &Suggestions::default(),
+        };
         let about = self.catalogue.subject_named("build").expect("the build is a subject");
-        resolve_figure(&parse(text)?, about, &vocabulary)
+        resolve_figure(&parse(text).map_err(|fault| vec![fault])?, Some(about), &vocabulary)
     }
 
     /// What a formula of numbers comes to.
@@ -36,7 +42,7 @@ impl Desk {
         let (number, sort) = match self.code(text) {
             Ok(FigureCode::Number(number, sort)) => (number, sort),
             Ok(FigureCode::Condition(_)) => return Err(format!("`{text}` is a condition")),
-            Err(fault) => return Err(format!("`{text}`: {fault:?}")),
+            Err(faults) => return Err(format!("`{text}`: {faults:?}")),
         };
         let (program, sheet) = (Program::default(), Sheet::new(&self.catalogue));
         let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false).number(&number, &Bound::default());
@@ -45,6 +51,6 @@ impl Desk {
 
     /// Why a formula is refused before any number is worked out; none if it is not.
     pub(crate) fn refusal(&self, text: &str) -> Option<Fault> {
-        self.code(text).err().map(|fault| fault.fault)
+        self.code(text).err().and_then(|faults| faults.first().map(|fault| fault.fault))
     }
 }

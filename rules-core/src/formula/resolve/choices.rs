@@ -2,53 +2,64 @@
 
 use std::ops::Range;
 
-use super::{Resolved, Resolver, Typed};
-use crate::document::{Fault, near_miss};
+use super::{Resolver, Typed};
+use crate::document::Fault;
 use crate::facts::{FactKind, OptionSet};
 use crate::formula::fault::FormulaFault;
 use crate::formula::tree::{Comparison, Form, Tree};
 use crate::formula::typed::{Condition, FactRef, Test};
 
+/// A side of a comparison, and where it stands.
+type Side<'t> = (Typed, &'t Tree);
+
 impl Resolver<'_, '_> {
-    pub(super) fn compare_words(
-        &self,
-        comparison: Comparison,
-        a: (Typed, &Tree),
-        b: (Typed, &Tree),
-        span: &Range<usize>,
-    ) -> Resolved<Test> {
-        let same = self.same(a, b, span)?;
+    pub(super) fn compare_words(&mut self, comparison: Comparison, a: Side<'_>, b: Side<'_>, span: &Range<usize>) -> Option<Test> {
+        // An option that does not exist is one fault, and that options have no order is another.
+        let of_option = matches!((&a.0, &b.0), (Typed::Choice(_), Typed::Word(_)) | (Typed::Word(_), Typed::Choice(_)));
+        let same = self.same(a, b, span);
         match comparison {
-            Comparison::Equal => Ok(same),
-            Comparison::NotEqual => Ok(Test::Not(Box::new(Condition { form: same, span: span.clone() }))),
-            _ => {
-                let message = "choices, texts and conditions have no order";
-                Err(FormulaFault::new(Fault::KindsDiffer, span.clone(), message, "compare them with `==`, `!=` or `in`"))
-            }
+            Comparison::Equal => same,
+            Comparison::NotEqual => Some(Test::Not(Box::new(Condition { form: same?, span: span.clone() }))),
+            _ if same.is_some() || of_option => self.no_order(span),
+            _ => None,
         }
     }
 
-    fn same(&self, a: (Typed, &Tree), b: (Typed, &Tree), span: &Range<usize>) -> Resolved<Test> {
+    /// A side whose other side is at fault. What has no order has none beside anything; all else depends on the other side.
+    pub(super) fn compare_alone(&mut self, comparison: Comparison, side: &Typed, span: &Range<usize>) -> Option<Test> {
+        match (comparison, side) {
+            (Comparison::Equal | Comparison::NotEqual, _) | (_, Typed::Number(..)) => None,
+            (_, Typed::Word(word)) => self.keep(Err(no_meaning(word, span))),
+            _ => self.no_order(span),
+        }
+    }
+
+    fn no_order(&mut self, span: &Range<usize>) -> Option<Test> {
+        let message = "choices, texts and conditions have no order";
+        self.fault(Fault::KindsDiffer, span, message, "compare them with `==`, `!=` or `in`")
+    }
+
+    fn same(&mut self, a: Side<'_>, b: Side<'_>, span: &Range<usize>) -> Option<Test> {
         match (a, b) {
             ((Typed::Choice(fact), _), (Typed::Word(word), at)) | ((Typed::Word(word), at), (Typed::Choice(fact), _)) => {
-                Ok(Test::In(fact, self.option(fact, &word, &at.span)?))
+                Some(Test::In(fact, self.option(fact, &word, &at.span)?))
             }
-            ((Typed::Choice(a), _), (Typed::Choice(b), _)) if self.options(a) == self.options(b) => Ok(Test::SameOption(a, b)),
-            ((Typed::Text(a), _), (Typed::Text(b), _)) => Ok(Test::SameText(a, b)),
-            ((Typed::Condition(fact), fact_at), (Typed::Condition(said), said_at)) => yes_or_no((fact, fact_at), (said, said_at), span),
-            ((a, a_at), (b, b_at)) => Err(differ(&a, a_at, &b, b_at, span)),
+            ((Typed::Choice(a), _), (Typed::Choice(b), _)) if self.options(a) == self.options(b) => Some(Test::SameOption(a, b)),
+            ((Typed::Text(a), _), (Typed::Text(b), _)) => Some(Test::SameText(a, b)),
+            ((Typed::Condition(fact), fact_at), (Typed::Condition(said), said_at)) => {
+                self.keep(yes_or_no((fact, fact_at), (said, said_at), span))
+            }
+            (a, b) => self.keep(Err(differ(&a, &b, span))),
         }
     }
 
-    pub(super) fn in_options(&self, left: &Tree, options: &[(String, Range<usize>)]) -> Resolved<Test> {
+    pub(super) fn in_options(&mut self, left: &Tree, options: &[(String, Range<usize>)]) -> Option<Test> {
         let Typed::Choice(fact) = self.value(left)? else {
-            return Err(FormulaFault::new(Fault::KindsDiffer, left.span.clone(), "`in` asks about a choice", "write `cell.x in [a, b]`"));
+            return self.fault(Fault::KindsDiffer, &left.span, "`in` asks about a choice", "write `cell.x in [a, b]`");
         };
-        let mut set = OptionSet::NONE;
-        for (word, span) in options {
-            set = set.with(self.option(fact, word, span)?);
-        }
-        Ok(Test::In(fact, set))
+        let sets: Vec<Option<OptionSet>> = options.iter().map(|(word, span)| self.option(fact, word, span)).collect();
+        let sets: Option<Vec<OptionSet>> = sets.into_iter().collect();
+        Some(Test::In(fact, sets?.into_iter().fold(OptionSet::NONE, OptionSet::with)))
     }
 
     fn options(&self, fact: FactRef) -> &[String] {
@@ -58,23 +69,23 @@ impl Resolver<'_, '_> {
         }
     }
 
-    fn option(&self, fact: FactRef, word: &str, span: &Range<usize>) -> Resolved<OptionSet> {
+    fn option(&mut self, fact: FactRef, word: &str, span: &Range<usize>) -> Option<OptionSet> {
         let options = self.options(fact);
         if let Some(position) = options.iter().position(|option| option == word) {
-            return Ok(OptionSet::one(position));
+            return Some(OptionSet::one(position));
         }
         let listed = options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", ");
-        let help = match near_miss(word, options.iter().map(String::as_str)) {
+        let help = match self.vocabulary.suggestions.near(word, options.iter().map(String::as_str)) {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("the options are {listed}"),
         };
         let message = format!("`{word}` is no option of `{}`", self.catalogue().fact_name(fact.id));
-        Err(FormulaFault::new(Fault::UnknownOption, span.clone(), message, help))
+        self.fault(Fault::UnknownOption, span, message, help)
     }
 }
 
 /// `fact == yes`: a yes-no fact or figure against a written yes or no.
-fn yes_or_no(a: (Condition, &Tree), b: (Condition, &Tree), span: &Range<usize>) -> Resolved<Test> {
+fn yes_or_no(a: (Condition, &Tree), b: (Condition, &Tree), span: &Range<usize>) -> Result<Test, FormulaFault> {
     let (said, of) = match (&a.1.form, &b.1.form) {
         (Form::YesNo(yes), _) => (*yes, b.0),
         (_, Form::YesNo(yes)) => (*yes, a.0),
@@ -86,13 +97,17 @@ fn yes_or_no(a: (Condition, &Tree), b: (Condition, &Tree), span: &Range<usize>) 
     Ok(if said { of.form } else { Test::Not(Box::new(of)) })
 }
 
-fn differ(a: &Typed, a_at: &Tree, b: &Typed, b_at: &Tree, span: &Range<usize>) -> FormulaFault {
-    for (side, at) in [(a, a_at), (b, b_at)] {
+fn differ(a: &Side<'_>, b: &Side<'_>, span: &Range<usize>) -> FormulaFault {
+    for (side, at) in [a, b] {
         if let Typed::Word(word) = side {
-            let message = format!("`{word}` is no fact, figure or option here");
-            return FormulaFault::new(Fault::UnknownName, at.span.clone(), message, "names have two parts, such as `cell.x` or `limit.x`");
+            return no_meaning(word, &at.span);
         }
     }
-    let message = format!("{} and {} do not compare", a.what(), b.what());
+    let message = format!("{} and {} do not compare", a.0.what(), b.0.what());
     FormulaFault::new(Fault::KindsDiffer, span.clone(), message, "compare values of one kind")
+}
+
+fn no_meaning(word: &str, span: &Range<usize>) -> FormulaFault {
+    let message = format!("`{word}` is no fact, figure or option here");
+    FormulaFault::new(Fault::UnknownName, span.clone(), message, "names have two parts, such as `cell.x` or `limit.x`")
 }

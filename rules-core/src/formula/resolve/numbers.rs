@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Resolved, Resolver, Typed};
+use super::{Resolver, Typed};
 use crate::document::Fault;
 use crate::facts::SubjectId;
 use crate::formula::fault::FormulaFault;
@@ -15,92 +15,77 @@ const PLAIN: Sort = Sort { dimension: Dimension::NONE, kind: None };
 const COUNT: Sort = Sort { dimension: Dimension::NONE, kind: Some(Kind::Count) };
 
 impl Resolver<'_, '_> {
-    pub(super) fn number(&self, tree: &Tree) -> Resolved<(Number, Sort)> {
+    pub(super) fn number(&mut self, tree: &Tree) -> Option<(Number, Sort)> {
         match self.value(tree)? {
-            Typed::Number(number, sort) => Ok((number, sort)),
+            Typed::Number(number, sort) => Some((number, sort)),
             other => {
                 let message = format!("a number belongs here; this is {}", other.what());
-                Err(FormulaFault::new(Fault::KindsDiffer, tree.span.clone(), message, "name a fact, figure or limit that is a number"))
+                self.fault(Fault::KindsDiffer, &tree.span, message, "name a fact, figure or limit that is a number")
             }
         }
     }
 
     /// The forms that give numbers other than names.
-    pub(super) fn number_form(&self, tree: &Tree) -> Resolved<(Number, Sort)> {
+    pub(super) fn number_form(&mut self, tree: &Tree) -> Option<(Number, Sort)> {
         match &tree.form {
-            Form::Number { value, unit } => Ok(constant(*value, *unit)),
+            Form::Number { value, unit } => Some(constant(*value, *unit)),
             Form::Sum(terms) => self.sum(terms, &tree.span),
             Form::Product(factors) => self.product(factors),
             Form::Negative(inner) => {
                 let (number, sort) = self.number(inner)?;
-                not_absolute(sort, &tree.span)?;
-                Ok((Number::Negative(Box::new(number)), sort))
+                self.keep(not_absolute(sort, &tree.span))?;
+                Some((Number::Negative(Box::new(number)), sort))
             }
             Form::Call(function, arguments) => self.call(*function, arguments, &tree.span),
             Form::Fold(folding, body) => self.fold(*folding, body, &tree.span),
             Form::Count((plural, at), body) => self.count((plural, at), body, &tree.span),
-            _ => Err(FormulaFault::new(
-                Fault::Syntax,
-                tree.span.clone(),
-                "a number belongs here",
-                "name a fact, figure or limit that is a number",
-            )),
+            _ => self.fault(Fault::Syntax, &tree.span, "a number belongs here", "name a fact, figure or limit that is a number"),
         }
     }
 
-    fn sum(&self, terms: &[(bool, Tree)], span: &Range<usize>) -> Resolved<(Number, Sort)> {
-        let mut parts = Vec::with_capacity(terms.len());
-        let mut total: Option<Sort> = None;
-        for (minus, term) in terms {
-            let (number, sort) = self.number(term)?;
-            total = Some(match total {
-                None => sort,
-                Some(so_far) => added(so_far, sort, *minus, span)?,
-            });
-            parts.push((*minus, number));
-        }
-        Ok((Number::Sum(parts), total.unwrap_or(PLAIN)))
+    /// Whether terms go together is asked only where all of them are resolved, as for factors and arguments.
+    fn sum(&mut self, terms: &[(bool, Tree)], span: &Range<usize>) -> Option<(Number, Sort)> {
+        let (numbers, sorts): (Vec<Number>, Vec<Sort>) = self.all(terms.iter().map(|(_, term)| term), Self::number)?.into_iter().unzip();
+        let mut rest = terms.iter().map(|(minus, _)| *minus).zip(sorts);
+        let first = rest.next().map_or(PLAIN, |(_, sort)| sort);
+        let total = self.keep(rest.try_fold(first, |so_far, (minus, sort)| added(so_far, sort, minus, span)))?;
+        let parts = terms.iter().map(|(minus, _)| *minus).zip(numbers).collect();
+        Some((Number::Sum(parts), total))
     }
 
-    fn product(&self, factors: &[(bool, Tree)]) -> Resolved<(Number, Sort)> {
+    fn product(&mut self, factors: &[(bool, Tree)]) -> Option<(Number, Sort)> {
+        let numbers = self.all(factors.iter().map(|(_, factor)| factor), Self::factor)?;
         let mut parts = Vec::with_capacity(factors.len());
         let mut dimension = Dimension::NONE;
         let mut whole = true;
-        for (divides, factor) in factors {
-            let (number, sort) = self.number(factor)?;
-            not_absolute(sort, &factor.span)?;
+        for ((divides, factor), (number, sort)) in factors.iter().zip(numbers) {
             let next = if *divides { dimension.per(sort.dimension) } else { dimension.times(sort.dimension) };
             let Some(next) = next else {
-                return Err(FormulaFault::new(
-                    Fault::KindsDiffer,
-                    factor.span.clone(),
-                    "this product is of a kind without a meaning",
-                    "split it into figures that have one",
-                ));
+                let message = "this product is of a kind without a meaning";
+                return self.fault(Fault::KindsDiffer, &factor.span, message, "split it into figures that have one");
             };
             dimension = next;
             whole &= !divides && matches!(sort.kind, None | Some(Kind::Count));
             parts.push((*divides, number));
         }
         let kind = if dimension.is_none() && whole { Some(Kind::Count) } else { dimension.kind() };
-        Ok((Number::Product(parts), Sort { dimension, kind }))
+        Some((Number::Product(parts), Sort { dimension, kind }))
     }
 
-    fn call(&self, function: Function, arguments: &[Tree], span: &Range<usize>) -> Resolved<(Number, Sort)> {
-        let mut numbers = Vec::with_capacity(arguments.len());
-        let mut common: Option<Sort> = None;
-        for argument in arguments {
-            let (number, sort) = self.number(argument)?;
-            common = Some(match common {
-                None => sort,
-                Some(so_far) => same_sort(so_far, sort, span)?,
-            });
-            numbers.push(number);
-        }
-        let sort = common.unwrap_or(PLAIN);
+    fn factor(&mut self, tree: &Tree) -> Option<(Number, Sort)> {
+        let (number, sort) = self.number(tree)?;
+        self.keep(not_absolute(sort, &tree.span))?;
+        Some((number, sort))
+    }
+
+    fn call(&mut self, function: Function, arguments: &[Tree], span: &Range<usize>) -> Option<(Number, Sort)> {
+        let (mut numbers, sorts): (Vec<Number>, Vec<Sort>) = self.all(arguments, Self::number)?.into_iter().unzip();
+        let mut rest = sorts.into_iter();
+        let first = rest.next().unwrap_or(PLAIN);
+        let sort = self.keep(rest.try_fold(first, |so_far, sort| same_sort(so_far, sort, span)))?;
         let number = match (function, numbers.pop()) {
             (Function::Abs, Some(only)) => {
-                not_absolute(sort, span)?;
+                self.keep(not_absolute(sort, span))?;
                 Number::Abs(Box::new(only))
             }
             (_, last) => {
@@ -108,44 +93,54 @@ impl Resolver<'_, '_> {
                 if function == Function::Min { Number::Least(numbers) } else { Number::Greatest(numbers) }
             }
         };
-        Ok((number, sort))
+        Some((number, sort))
     }
 
-    fn fold(&self, folding: Folding, body: &Tree, span: &Range<usize>) -> Resolved<(Number, Sort)> {
-        let Some(subject) = self.many_in(body) else {
-            let help = "name a fact of each, such as `max of cell.x`";
-            return Err(FormulaFault::new(Fault::KindsDiffer, body.span.clone(), "there is nothing of many here to fold", help));
-        };
-        let (over, inner) = self.enter_fold(subject, span)?;
+    fn fold(&mut self, folding: Folding, body: &Tree, span: &Range<usize>) -> Option<(Number, Sort)> {
+        let subject = self.many_in(body).or_else(|| self.nothing_of_many(body));
         if folding == Folding::Distinct {
-            return Ok((Number::Distinct(over, inner.distinct_fact(body)?), COUNT));
+            let (over, fact) = self.in_fold(subject, span, |inner| inner.distinct_fact(body));
+            return Some((Number::Distinct(over?, fact?), COUNT));
         }
-        let (number, sort) = inner.number(body)?;
+        let (over, number) = self.in_fold(subject, span, |inner| inner.number(body));
+        let (over, (number, sort)) = (over?, number?);
         if folding == Folding::Sum {
-            not_absolute(sort, span)?;
+            self.keep(not_absolute(sort, span))?;
         }
-        let sort = if folding == Folding::Spread { added(sort, sort, true, span)? } else { sort };
-        Ok((Number::Fold(folding, over, Box::new(number)), sort))
+        let sort = if folding == Folding::Spread { self.keep(added(sort, sort, true, span))? } else { sort };
+        Some((Number::Fold(folding, over, Box::new(number)), sort))
     }
 
-    fn distinct_fact(&self, body: &Tree) -> Resolved<FactRef> {
+    /// A fold whose body names none of many. A name of an unknown subject may be meant for one.
+    fn nothing_of_many<T>(&mut self, body: &Tree) -> Option<T> {
+        let unknown = |subject: &str| subject != "limit" && self.catalogue().subject_named(subject).is_none();
+        if body.names().into_iter().any(|(subject, _)| unknown(subject)) {
+            return None;
+        }
+        let help = "name a fact of each, such as `max of cell.x`";
+        self.fault(Fault::KindsDiffer, &body.span, "there is nothing of many here to fold", help)
+    }
+
+    fn distinct_fact(&mut self, body: &Tree) -> Option<FactRef> {
         match self.value(body)? {
-            Typed::Choice(fact) | Typed::Text(fact) => Ok(fact),
+            Typed::Choice(fact) | Typed::Text(fact) => Some(fact),
             other => {
                 let message = format!("`distinct of` counts choices or texts; this is {}", other.what());
-                Err(FormulaFault::new(Fault::KindsDiffer, body.span.clone(), message, "for numbers, limit their `spread of`"))
+                self.fault(Fault::KindsDiffer, &body.span, message, "for numbers, limit their `spread of`")
             }
         }
     }
 
-    fn count(&self, (plural, at): (&str, &Range<usize>), body: &Tree, span: &Range<usize>) -> Resolved<(Number, Sort)> {
-        let Some(subject) = self.catalogue().subject_of_plural(plural) else {
-            let many: Vec<String> = self.catalogue().subjects().iter().filter_map(|s| s.plural).map(|p| format!("`{p}`")).collect();
-            let help = format!("what can be counted are {}", many.join(", "));
-            return Err(FormulaFault::new(Fault::UnknownName, at.clone(), format!("`{plural}` cannot be counted"), help));
-        };
-        let (over, inner) = self.enter_fold(subject, span)?;
-        Ok((Number::Count(over, Box::new(inner.condition(body)?)), COUNT))
+    fn count(&mut self, (plural, at): (&str, &Range<usize>), body: &Tree, span: &Range<usize>) -> Option<(Number, Sort)> {
+        let many = self.catalogue().subject_of_plural(plural).or_else(|| self.not_counted(plural, at));
+        let (over, body) = self.in_fold(many, span, |inner| inner.condition(body));
+        Some((Number::Count(over?, Box::new(body?)), COUNT))
+    }
+
+    fn not_counted<T>(&mut self, plural: &str, span: &Range<usize>) -> Option<T> {
+        let many: Vec<String> = self.catalogue().subjects().iter().filter_map(|s| s.plural).map(|p| format!("`{p}`")).collect();
+        let help = format!("what can be counted are {}", many.join(", "));
+        self.fault(Fault::UnknownName, span, format!("`{plural}` cannot be counted"), help)
     }
 
     /// The innermost subject of many that a fold's body names.
@@ -163,7 +158,7 @@ fn constant(value: f64, unit: Option<Unit>) -> (Number, Sort) {
 }
 
 /// The sort of two numbers that must be of one kind.
-pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Resolved<Sort> {
+pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Result<Sort, FormulaFault> {
     if a.dimension == b.dimension {
         // Beside a ratio a plain number is one too, whichever stands first.
         let kind = if a.kind == Some(Kind::Count) { b.kind.or(a.kind) } else { a.kind.or(b.kind) };
@@ -172,7 +167,7 @@ pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Resolved<Sort>
     Err(kinds_differ(a, b, span))
 }
 
-fn added(a: Sort, b: Sort, minus: bool, span: &Range<usize>) -> Resolved<Sort> {
+fn added(a: Sort, b: Sort, minus: bool, span: &Range<usize>) -> Result<Sort, FormulaFault> {
     let dimension = if minus { a.dimension.minus(b.dimension) } else { a.dimension.plus(b.dimension) };
     let Some(dimension) = dimension else { return Err(kinds_differ(a, b, span)) };
     let kind = if dimension == a.dimension { a.kind.or(b.kind) } else { dimension.kind() };
@@ -180,7 +175,7 @@ fn added(a: Sort, b: Sort, minus: bool, span: &Range<usize>) -> Resolved<Sort> {
 }
 
 /// The sort of two sides of a comparison; a fault names the sides, for the one that is wrong may be defined elsewhere.
-pub(super) fn compared_sort((a, a_tree): (Sort, &Tree), (b, b_tree): (Sort, &Tree), span: &Range<usize>) -> Resolved<Sort> {
+pub(super) fn compared_sort((a, a_tree): (Sort, &Tree), (b, b_tree): (Sort, &Tree), span: &Range<usize>) -> Result<Sort, FormulaFault> {
     same_sort(a, b, span).map_err(|fault| {
         let side = |sort: Sort, tree: &Tree| match &tree.form {
             Form::Name { subject, word } => format!("`{subject}.{word}` is {}", sort_name(sort)),
@@ -202,7 +197,7 @@ fn kinds_differ(a: Sort, b: Sort, span: &Range<usize>) -> FormulaFault {
     FormulaFault::new(Fault::KindsDiffer, span.clone(), message, help)
 }
 
-fn not_absolute(sort: Sort, span: &Range<usize>) -> Resolved<()> {
+fn not_absolute(sort: Sort, span: &Range<usize>) -> Result<(), FormulaFault> {
     if !sort.dimension.is_absolute() {
         return Ok(());
     }
