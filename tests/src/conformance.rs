@@ -106,6 +106,8 @@ impl Case {
 pub enum Expect {
     /// It cannot be made.
     Failure(Failure),
+    /// It cannot be made, for several reasons.
+    Failures(Failures),
     /// A report.
     Outcome(Outcome),
 }
@@ -116,6 +118,15 @@ pub enum Expect {
 pub struct Failure {
     /// The fault that must be reported.
     pub error: Error,
+}
+
+/// A check that cannot be made for several reasons.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Failures {
+    /// The faults that must be reported, and no others.
+    #[schemars(length(min = 1))]
+    pub errors: Vec<Error>,
 }
 
 /// A fault: its kind, and where it is. What is not given is not compared.

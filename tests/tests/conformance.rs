@@ -37,6 +37,7 @@ fn every_case_comes_out_as_it_says() {
             let came = run::run(case);
             let differences = match &case.expect {
                 Expect::Failure(failure) => outcome::compare_fault(&failure.error, &came),
+                Expect::Failures(failures) => outcome::compare_faults(&failures.errors, &came),
                 Expect::Outcome(expected) => outcome::compare_report(expected, &came),
             };
             if !differences.is_empty() {
@@ -65,9 +66,10 @@ fn every_kind_of_outcome_is_asked_for() {
     let mut seen = BTreeSet::new();
     for (_, file) in files() {
         for case in file.cases {
-            seen.insert(match case.expect {
-                Expect::Failure(failure) => failure.error.about,
-                Expect::Outcome(outcome) => format!("{:?}", outcome.verdict),
+            seen.extend(match case.expect {
+                Expect::Failure(failure) => vec![failure.error.about],
+                Expect::Failures(failures) => failures.errors.into_iter().map(|error| error.about).collect(),
+                Expect::Outcome(outcome) => vec![format!("{:?}", outcome.verdict)],
             });
         }
     }

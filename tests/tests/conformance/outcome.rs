@@ -21,6 +21,23 @@ pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
     }
 }
 
+/// What differs from several expected faults; nothing if the problems are these and no others.
+pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
+    let mut problems: Vec<&Problem> = match came {
+        Ok(report) => return vec![format!("expected {expected:?}, but the check gave {:?}", report.verdict)],
+        Err(problems) => problems.iter().collect(),
+    };
+    let mut differences = Vec::new();
+    for one in expected {
+        match problems.iter().position(|problem| is_fault(one, problem)) {
+            Some(found) => drop(problems.remove(found)),
+            None => differences.push(format!("expected {one:?}")),
+        }
+    }
+    differences.extend(problems.iter().map(|problem| format!("found {} {problem}", problem.fault.word())));
+    differences
+}
+
 fn is_fault(expected: &Error, problem: &Problem) -> bool {
     let place = problem.place.as_ref();
     let file = expected.file.as_deref().is_none_or(|file| place.is_none_or(|place| &*place.file == file));
