@@ -24,13 +24,14 @@ type Work = Box<dyn FnOnce() -> String>;
 type Prepare = fn() -> Work;
 
 /// The inputs.
-const INPUTS: [(&str, Prepare); 12] = [
+const INPUTS: [(&str, Prepare); 13] = [
     ("the most values in one YAML document", most_values_yaml),
     ("the most values in one JSON document", most_values_json),
     ("one text of the most bytes", one_long_text),
     ("the most cells, read", most_cells),
     ("the most cautions, loaded", most_cautions),
     ("the most bytes of the longest formulas, loaded", most_rules),
+    ("the most bytes of the longest formulas, all at fault", most_faults),
     ("the most cells, shipped rules", shipped_rules),
     ("the most cells, every figure", every_figure),
     ("the most steps, of the longest formulas", most_steps),
@@ -117,23 +118,34 @@ fn long_cautions(ruleset: &str, last: &str, many: usize) -> String {
     text
 }
 
-/// Two rulesets of nearly the most bytes.
-struct Two;
+/// Two rulesets of nearly the most bytes; in one, each comparison is of a name that nothing defines.
+struct Two {
+    faulty: bool,
+}
 
 impl Library for Two {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
         let one = long_cautions(name, "1 V", 2).len() - long_cautions(name, "1 V", 1).len();
         // Numbers of more digits take a few bytes more.
         let text = long_cautions(name, "1 V", (MOST_BYTES - 1000) / (one + 4));
+        let text = if self.faulty { text.replace("rest_voltage", "rest_vxltagx") } else { text };
         Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
     }
 }
 
-fn most_rules() -> Work {
-    Box::new(|| match Rules::load(&["one", "two"], &Two, &rules_core::catalogue()) {
+fn two(faulty: bool) -> Work {
+    Box::new(move || match Rules::load(&["one", "two"], &Two { faulty }, &rules_core::catalogue()) {
         Ok(rules) => format!("{} cautions", rules.cautions().len()),
-        Err(problems) => told(&problems),
+        Err(problems) => format!("{} problems", problems.len()),
     })
+}
+
+fn most_rules() -> Work {
+    two(false)
+}
+
+fn most_faults() -> Work {
+    two(true)
 }
 
 fn told(problems: &[Problem]) -> String {
