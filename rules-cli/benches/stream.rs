@@ -1,6 +1,8 @@
 //! How fast `cellrules stream` is beside a program that only parses the same lines and writes them again, on one thread.
 //!
 //! Both are processes of their own that read one file and write to another. This program is the second one too, when it is started with the word `re-emit`.
+#![allow(clippy::indexing_slicing, reason = "a bench stops where its setting is wrong")]
+#![allow(clippy::print_stdout, reason = "the table is what it is for")]
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, BufWriter, Write};
