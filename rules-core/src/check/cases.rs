@@ -68,7 +68,7 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     };
     // Of equally grave subjects the one whose missing facts come first by name, so that their order plays no part.
     let each = applied().filter(|(judged, _)| weight(judged) == gravest).map(|(judged, bound)| {
-        let open = finder.finding(caution, *judged, bound).filter(|_| judged.status == Status::Unmeasured);
+        let open = finder.found(caution, *judged, bound).map(|found| found.finding).filter(|_| judged.status == Status::Unmeasured);
         (open.map(|finding| finding.missing).unwrap_or_default(), judged.status)
     });
     let (missing, status) = each.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or((Vec::new(), Status::Decided));

@@ -15,7 +15,7 @@ pub(super) fn cited(findings: &[Finding], rules: &Rules) -> (BTreeMap<String, Li
         }
     }
     let mut sources = BTreeMap::new();
-    let of_findings = findings.iter().flat_map(|finding| &finding.basis);
+    let of_findings = findings.iter().flat_map(|finding| finding.basis.iter());
     for basis in of_findings.chain(limits.values().flat_map(|limit: &LimitReport| &limit.basis)) {
         let Basis::Source { source, .. } = basis else { continue };
         if let Some(known) = rules.sources().get(source).filter(|_| !sources.contains_key(source)) {

@@ -1,15 +1,27 @@
 //! A judgement that is not a pass, as data: which clause decided, on which facts, against which limits, by how much.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::judge::Judgement;
-use super::next::{Open, OpenFact};
+use super::next::Open;
 use crate::facts::{SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Nature};
-use crate::report::{ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, RungName, Shows, Status, Words};
+use crate::report::{
+    ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows, Status, Verdict, Words,
+};
 use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
+
+/// A finding, and what leaves it open.
+pub(super) struct Found {
+    pub finding: Finding,
+    pub open: Open,
+}
+
+/// A part that is not surely met, and the condition that it is of.
+type Unmet<'c> = (&'c Rung, Clause);
 
 /// Makes findings of one check.
 pub(super) struct Finder<'f, 'e> {
@@ -24,21 +36,35 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// The finding of a judgement; none for a pass.
-    pub(super) fn finding(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Option<Finding> {
+    pub(super) fn found(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Option<Found> {
         let name = judged.rung?;
-        let rung = match name {
-            RungName::RefuseUnless => caution.refuse_unless.as_ref()?,
-            RungName::WarnUnless => caution.warn_unless.as_ref()?,
+        let (rung, other) = match name {
+            RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
+            RungName::WarnUnless => (caution.warn_unless.as_ref()?, &caution.refuse_unless),
         };
-        let clauses = self.deciding(caution, rung, judged, bound);
+        let deciding = self.deciding(caution, rung, judged, bound);
+        let other = other.as_ref().filter(|_| judged.status != Status::Decided);
+        let beside = other.map(|other| self.evaluator.undecided(&other.condition, bound)).unwrap_or_default();
+        let open = self.open(judged, deciding.iter().map(|(_, clause)| clause).chain(&beside));
+        Some(Found { finding: self.finding(caution, judged, (name, rung), bound, &deciding), open })
+    }
+
+    fn finding(
+        &self,
+        caution: &Caution,
+        judged: Judgement,
+        (name, rung): (RungName, &Rung),
+        bound: &Bound,
+        clauses: &[Unmet<'_>],
+    ) -> Finding {
         let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
         facts.sort();
         facts.dedup();
-        facts.sort_by_key(|at| self.evaluator.names(*at));
+        facts.sort_by_cached_key(|at| self.evaluator.names(*at));
         let missing: BTreeSet<String> =
             clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id).to_owned()).collect();
         let figures: BTreeSet<(WorkedId, usize)> = clauses.iter().flat_map(|(_, clause)| clause.figures.iter().copied()).collect();
-        Some(Finding {
+        Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
             subject: self.subject(caution.about, bound.position(caution.about)),
@@ -55,13 +81,13 @@ impl<'f, 'e> Finder<'f, 'e> {
             figures: self.figures(&figures),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing: missing.into_iter().collect(),
-            basis: caution.basis.clone(),
+            basis: Arc::clone(&caution.basis),
             rule: rung.place.clone(),
-        })
+        }
     }
 
     /// The clauses that keep the deciding rung from being surely met and, where the condition is undecided, those that leave it so.
-    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: &Bound) -> Vec<(&'c Rung, Clause)> {
+    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: &Bound) -> Vec<Unmet<'c>> {
         let condition = caution.applies_when.as_ref().filter(|_| judged.applies.is_undecided());
         let unsure = condition
             .into_iter()
@@ -74,7 +100,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     pub(super) fn subject(&self, subject: SubjectId, position: usize) -> String {
         let kind = self.rules.catalogue().subject_name(subject);
         match self.evaluator.sheet().instance(subject, position) {
-            Some(one) if self.rules.catalogue().is_many(subject) => format!("{kind} {}", one.name),
+            Some(one) if self.rules.catalogue().is_many(subject) => [kind, " ", &one.name].concat(),
             _ => kind.to_owned(),
         }
     }
@@ -137,24 +163,19 @@ impl<'f, 'e> Finder<'f, 'e> {
         }
     }
 
-    /// What leaves a judgement open.
-    pub(super) fn open(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Open {
-        let mut facts: Vec<OpenFact> = Vec::new();
-        if judged.status != Status::Decided {
-            let rungs = [&caution.applies_when, &caution.refuse_unless, &caution.warn_unless];
-            let clauses = rungs.into_iter().flatten().flat_map(|rung| self.evaluator.undecided(&rung.condition, bound));
-            clauses.for_each(|clause| facts.extend(self.open_facts(&clause)));
-        }
+    /// What leaves a judgement open, of the parts that are not surely met.
+    fn open<'c>(&self, judged: Judgement, unmet: impl Iterator<Item = &'c Clause>) -> Open {
+        let undecided = unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
+        let mut facts: Vec<FactAt> = undecided.flat_map(|clause| self.open_facts(clause)).collect();
         facts.sort();
         facts.dedup();
         Open { worst: judged.worst, best: judged.best, facts }
     }
 
     /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
-    fn open_facts(&self, clause: &Clause) -> Vec<OpenFact> {
-        let wanted =
-            |at: &&FactAt| (at.missing && clause.truth.needs_missing()) || (clause.truth != Truth::Unmeasured && self.is_wide(**at));
-        clause.facts.iter().filter(wanted).map(|at| self.open_fact(*at)).collect()
+    fn open_facts(&self, clause: &Clause) -> impl Iterator<Item = FactAt> {
+        let wanted = |at: &FactAt| (at.missing && clause.truth.needs_missing()) || (clause.truth != Truth::Unmeasured && self.is_wide(*at));
+        clause.facts.iter().copied().filter(wanted)
     }
 
     fn is_wide(&self, at: FactAt) -> bool {
@@ -162,14 +183,17 @@ impl<'f, 'e> Finder<'f, 'e> {
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
     }
 
-    fn open_fact(&self, at: FactAt) -> OpenFact {
+    /// A fact to measure, of which it is not said yet what it would do.
+    pub(super) fn to_measure(&self, at: FactAt) -> MeasureNext {
         let catalogue = self.rules.catalogue();
-        let meaning = catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default();
-        OpenFact {
-            name: catalogue.fact_name(at.id).to_owned(),
+        MeasureNext {
+            fact: catalogue.fact_name(at.id).to_owned(),
             subject: self.subject(at.subject, at.position),
-            meaning,
+            meaning: catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default(),
             missing: at.missing,
+            leaves_open: Verdict::Pass,
+            findings: 0,
+            could_improve: false,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::finding::Finder;
+use super::finding::{Finder, Found};
 use super::judge::{Judgement, judge};
 use super::next::Open;
 use super::steps;
@@ -97,8 +97,8 @@ impl<'t, 'e> Tally<'t, 'e> {
             Verdict::Warn => self.counts.warn += 1,
             Verdict::Pass => {}
         }
-        let Some(finding) = self.finder.finding(caution, judged, bound) else { return };
-        self.open.push(self.finder.open(caution, judged, bound));
+        let Some(Found { finding, open }) = self.finder.found(caution, judged, bound) else { return };
+        self.open.push(open);
         self.parts += steps::parts(&finding);
         self.findings.push(finding);
     }
@@ -112,7 +112,7 @@ impl<'t, 'e> Tally<'t, 'e> {
         };
         let highest = |of: fn(&Finding) -> Verdict, lowest: Verdict| self.findings.iter().map(of).max().unwrap_or(lowest).max(lowest);
         let (verdict, best, worst) = (highest(|f| f.verdict, lowest), highest(|f| f.best, best), highest(|f| f.worst, lowest));
-        let measure_next = super::next::measure_next(&self.open, &self.findings, verdict);
+        let measure_next = super::next::measure_next(&self.open, &self.findings, verdict, &self.finder);
         self.findings.sort_by(gravest_first);
         let (limits, sources) = super::cited::cited(&self.findings, rules);
         Report {

@@ -194,7 +194,7 @@ pub struct Finding {
     /// The dotted names of those that are missing.
     pub missing: Vec<String>,
     /// What the caution rests on.
-    pub basis: Vec<Basis>,
+    pub basis: Arc<[Basis]>,
     /// Where the rung stands in the ruleset.
     pub rule: Place,
 }

@@ -50,7 +50,7 @@ pub struct Caution {
     /// What to do.
     pub remedy: Option<Template>,
     /// What it rests on.
-    pub basis: Vec<Basis>,
+    pub basis: Arc<[Basis]>,
     /// Where it stands.
     pub place: Place,
 }

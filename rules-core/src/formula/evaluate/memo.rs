@@ -15,12 +15,14 @@ enum Kept {
 #[derive(Debug)]
 pub(super) struct Memo {
     figures: Vec<Vec<Option<Kept>>>,
-    folds: Vec<Option<Kept>>,
+    /// Where the result of each fold is, counted from 1; 0 while there is none. Most rulesets have many folds, and most checks ask for few.
+    folds: Vec<u32>,
+    of_folds: Vec<Kept>,
 }
 
 impl Memo {
     pub(super) fn new(figures: usize, folds: usize) -> Self {
-        Self { figures: vec![Vec::new(); figures], folds: vec![None; folds] }
+        Self { figures: vec![Vec::new(); figures], folds: vec![0; folds], of_folds: Vec::new() }
     }
 
     fn kept(&self, id: FigureId, position: usize) -> Option<Kept> {
@@ -60,28 +62,37 @@ impl Memo {
     }
 
     pub(super) fn fold(&self, number: usize) -> Option<Evaluated> {
-        match self.folds.get(number).copied().flatten() {
+        match self.of_fold(number) {
             Some(Kept::Number(kept)) => Some(kept),
             _ => None,
         }
     }
 
     pub(super) fn keep_fold(&mut self, number: usize, worked: Evaluated) {
-        if let Some(place) = self.folds.get_mut(number) {
-            *place = Some(Kept::Number(worked));
-        }
+        self.add_fold(number, Kept::Number(worked));
     }
 
     pub(super) fn fold_truth(&self, number: usize) -> Option<Truth> {
-        match self.folds.get(number).copied().flatten() {
+        match self.of_fold(number) {
             Some(Kept::Truth(kept)) => Some(kept),
             _ => None,
         }
     }
 
     pub(super) fn keep_fold_truth(&mut self, number: usize, truth: Truth) {
+        self.add_fold(number, Kept::Truth(truth));
+    }
+
+    fn of_fold(&self, number: usize) -> Option<Kept> {
+        let place = self.folds.get(number)?.checked_sub(1)?;
+        self.of_folds.get(place as usize).copied()
+    }
+
+    /// Keeps the result of a fold that has none yet.
+    fn add_fold(&mut self, number: usize, kept: Kept) {
         if let Some(place) = self.folds.get_mut(number) {
-            *place = Some(Kept::Truth(truth));
+            self.of_folds.push(kept);
+            *place = u32::try_from(self.of_folds.len()).unwrap_or(0);
         }
     }
 }
