@@ -13,8 +13,10 @@ pub const MOST_PROBLEMS: usize = 1_000;
 
 /// Cells of one proposal, listed or by its arrangement.
 pub const MOST_CELLS: usize = 10_000;
-/// Characters of a text such as a name.
+/// Characters of a fact that is a text, such as a name.
 pub const MOST_TEXT: usize = 200;
+/// Characters of any other text: a title, a meaning, a reason, a remedy. A report can repeat it for each of its findings.
+pub const MOST_WORDING: usize = 4096;
 
 /// Characters of one formula.
 pub const MOST_CHARACTERS: usize = 4096;

@@ -285,6 +285,23 @@ fn options_of_a_choice_are_bounded() {
     assert_eq!(read(65), Some(Fault::TooLarge));
 }
 
+/// Characters count, not bytes.
+#[test]
+fn a_text_may_be_long_but_not_endless() {
+    let read = |many: usize| {
+        let text = caution("light", "light.draw_current <= 1 A").replace("reason: outside", &format!("reason: {}", "Ω".repeat(many)));
+        rules(&format!("{HEAD}{text}")).err().map(|problems| problems.iter().map(|problem| problem.fault).collect::<Vec<_>>())
+    };
+    assert_eq!(read(4095), None);
+    assert_eq!(read(4096), None);
+    assert_eq!(read(4097), Some(vec![Fault::TooLarge]));
+    let title = |many: usize| {
+        let text = format!("format: 1\ntitle: {}\narrangement: 1S1P\n", "Ω".repeat(many));
+        Proposal::read("proposal", text.into_bytes(), Syntax::Yaml).err().map(|problems| problems[0].fault)
+    };
+    assert_eq!((title(4096), title(4097)), (None, Some(Fault::TooLarge)));
+}
+
 /// The table of LANGUAGE.md, in its order, against the constants.
 #[test]
 fn the_language_states_every_bound() {
@@ -302,6 +319,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_PROBLEMS,
         bounds::MOST_CELLS,
         bounds::MOST_TEXT,
+        bounds::MOST_WORDING,
         bounds::MOST_CHARACTERS,
         bounds::MOST_TOKENS,
         bounds::MOST_NESTING,

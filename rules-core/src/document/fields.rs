@@ -3,6 +3,7 @@
 use super::node::{Content, Entry, Node};
 use super::problem::{Fault, Problems, near_miss};
 use super::source::Span;
+use crate::bounds::MOST_WORDING;
 
 /// The entries of a map while they are being read. Whatever has not been asked for by the end is an unknown key.
 #[derive(Debug)]
@@ -134,15 +135,21 @@ pub(crate) fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Proble
     problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), expected.to_owned());
 }
 
-/// The text of a node that must be a single, non-empty value.
+/// The text of a node that must be a single value, neither empty nor too long.
 pub(crate) fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
-    let text = node.scalar().filter(|text| !text.trim().is_empty());
-    match (text, node.scalar()) {
-        (None, Some(_)) => problems.add(Fault::WrongShape, node.span, "the text is empty", "write one, or leave the key out"),
-        (None, None) => wrong_shape(node, "a text belongs here", problems),
-        (Some(_), _) => {}
+    let Some(text) = node.scalar() else {
+        wrong_shape(node, "a text belongs here", problems);
+        return None;
+    };
+    if text.trim().is_empty() {
+        problems.add(Fault::WrongShape, node.span, "the text is empty", "write one, or leave the key out");
+        return None;
     }
-    text
+    if text.chars().nth(MOST_WORDING).is_some() {
+        problems.add(Fault::TooLarge, node.span, format!("a text of more than {MOST_WORDING} characters"), "say it in fewer words");
+        return None;
+    }
+    Some(text)
 }
 
 /// Yes or no, in any of the spellings the formats allow.

@@ -197,15 +197,20 @@ impl<'s> Problems<'s> {
 
     /// Adds an error at bytes `range` of a scalar's text.
     pub fn add_within(&mut self, fault: Fault, node: &Node<'_>, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
-        let span = node.span_within(self.source, range.start, range.end);
+        // Of one that is only counted the place is not looked for.
+        let span = if self.is_full() { node.span } else { node.span_within(self.source, range.start, range.end) };
         self.add(fault, span, message, help);
     }
 
+    const fn is_full(&self) -> bool {
+        self.found.len() >= MOST_PROBLEMS
+    }
+
     fn keep(&mut self, severity: Severity, fault: Fault, span: Span, message: String, help: String) {
-        if self.found.len() < MOST_PROBLEMS {
-            self.found.push(problem_at(self.source, severity, fault, span, shortened(message), help));
-        } else {
+        if self.is_full() {
             self.more += 1;
+        } else {
+            self.found.push(problem_at(self.source, severity, fault, span, shortened(message), help));
         }
     }
 

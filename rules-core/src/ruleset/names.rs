@@ -3,7 +3,6 @@
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::bounds::MOST_PROBLEMS;
 use crate::document::{Node, Problems};
 use crate::facts::{Catalogue, SubjectId};
 use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Suggestions, Vocabulary};
@@ -30,16 +29,11 @@ impl Names {
 }
 
 /// What came of a formula; its faults are added.
-pub(super) fn told<T>(resolved: Result<T, Vec<FormulaFault>>, formula: &Node, problems: &mut Problems<'_>) -> Option<T> {
+pub(super) fn told<T>(resolved: Result<T, Vec<FormulaFault>>, formula: &Node<'_>, problems: &mut Problems<'_>) -> Option<T> {
     resolved.map_err(|faults| faults.into_iter().for_each(|fault| tell(fault, formula, problems))).ok()
 }
 
-/// Adds a fault at its place in a text. The place of one that is only counted is not looked for.
-pub(super) fn tell(fault: FormulaFault, text: &Node, problems: &mut Problems<'_>) {
-    let FormulaFault { fault, span, message, help } = fault;
-    if problems.len() < MOST_PROBLEMS {
-        problems.add_within(fault, text, span, message, help);
-    } else {
-        problems.add(fault, text.span, message, help);
-    }
+/// Adds a fault at its place in a text.
+pub(super) fn tell(fault: FormulaFault, text: &Node<'_>, problems: &mut Problems<'_>) {
+    problems.add_within(fault.fault, text, fault.span, fault.message, fault.help);
 }

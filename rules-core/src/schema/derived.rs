@@ -5,6 +5,7 @@ use schemars::transform::{RecursiveTransform, Transform};
 use serde_json::{Map, Value, json};
 
 use super::values::NOT_BLANK;
+use crate::bounds::MOST_WORDING;
 
 /// In a file that people write, a text may be a bare number or word, and must not be blank.
 pub(super) fn as_people_write(schema: &mut Schema) {
@@ -24,6 +25,7 @@ fn text(schema: &mut Schema) {
     if plain && ["enum", "const", "pattern"].iter().all(|keyword| schema.get(*keyword).is_none()) {
         schema.insert("type".to_owned(), json!(["string", "number", "boolean"]));
         schema.insert("pattern".to_owned(), NOT_BLANK.into());
+        schema.insert("maxLength".to_owned(), MOST_WORDING.into());
     }
 }
 

@@ -4,6 +4,7 @@ use schemars::{Schema, SchemaGenerator, json_schema};
 use serde_json::{Value, json};
 
 use super::values::{self, NOT_BLANK, WORD, part_name};
+use crate::bounds::MOST_WORDING;
 use crate::facts::SubjectDef;
 use crate::proposal::catalogue;
 use crate::quantity::Kind;
@@ -20,7 +21,7 @@ pub(crate) fn text_or_number(generator: &mut SchemaGenerator) -> Schema {
 }
 
 fn text() -> Schema {
-    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK })
+    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": MOST_WORDING })
 }
 
 /// A name of a ruleset or caution.
