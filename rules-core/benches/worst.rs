@@ -1,4 +1,4 @@
-//! Time and memory of the largest inputs that are accepted, one process each: `cargo bench -p rules-core --bench worst`.
+//! Time and memory of the largest inputs that are accepted, and of the worst that are refused, one process each: `cargo bench -p rules-core --bench worst`.
 #![allow(clippy::expect_used, clippy::unreachable, reason = "a bench stops where its setting is wrong")]
 #![allow(clippy::print_stdout, reason = "the table is what it is for")]
 #![allow(dead_code, reason = "the setting is shared by several benches")]
@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 use std::process::Command;
 use std::time::Instant;
 
-use rules_core::bounds::{MOST_BYTES, MOST_CAUTIONS, MOST_CELLS, MOST_NODES, MOST_PARTS, MOST_STEPS, MOST_TOKENS};
+use rules_core::bounds::{MOST_BYTES, MOST_CAUTIONS, MOST_CELLS, MOST_LIMITS, MOST_NODES, MOST_PARTS, MOST_STEPS, MOST_TOKENS};
 use rules_core::check::{Options, check, figures};
 use rules_core::document::{Problem, Syntax};
 use rules_core::proposal::Proposal;
@@ -24,7 +24,7 @@ type Work = Box<dyn FnOnce() -> String>;
 type Prepare = fn() -> Work;
 
 /// The inputs.
-const INPUTS: [(&str, Prepare); 13] = [
+const INPUTS: [(&str, Prepare); 15] = [
     ("the most values in one YAML document", most_values_yaml),
     ("the most values in one JSON document", most_values_json),
     ("one text of the most bytes", one_long_text),
@@ -32,6 +32,8 @@ const INPUTS: [(&str, Prepare); 13] = [
     ("the most cautions, loaded", most_cautions),
     ("the most bytes of the longest formulas, loaded", most_rules),
     ("the most bytes of the longest formulas, all at fault", most_faults),
+    ("the most bytes of keys that nobody knows", unknown_keys),
+    ("the most limits, as many adjusted that are not there", unknown_limits),
     ("the most cells, shipped rules", shipped_rules),
     ("the most cells, every figure", every_figure),
     ("the most steps, of the longest formulas", most_steps),
@@ -94,6 +96,40 @@ fn cells() -> Vec<u8> {
 fn most_cells() -> Work {
     let bytes = cells();
     Box::new(move || read(bytes, Syntax::Json))
+}
+
+/// Each key is nearly one that is known.
+fn unknown_keys() -> Work {
+    let keys: String = (0..40).map(|at| format!(",\"rest_votage{at}\":\"1 V\"")).collect();
+    let cell = |at: usize| format!("{{\"id\":\"K{at}\"{keys}}}");
+    let cells: Vec<String> = (0..MOST_BYTES / (keys.len() + 16)).map(cell).collect();
+    let text = format!("{{\"format\":1,\"arrangement\":\"1S1P\",\"cells\":[{}]}}", cells.join(","));
+    Box::new(move || read(text.into_bytes(), Syntax::Json))
+}
+
+/// Two rulesets of which the second names limits that are nearly those of the first.
+struct Adjusting(String, String);
+
+impl Library for Adjusting {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        let text = if name == "base" { &self.0 } else { &self.1 };
+        Ok(Text { name: name.to_owned(), bytes: text.clone().into_bytes() })
+    }
+}
+
+fn unknown_limits() -> Work {
+    let head = |name: &str| format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: Many limits, for timing\n");
+    let limit = |at: usize| format!("  limit{at}x: {{ value: 1 A, stricter: lower, meaning: One, basis: [{{ common_practice: one }}] }}\n");
+    let limits: String = (0..MOST_LIMITS).map(limit).collect();
+    let adjusted: String = (0..MOST_LIMITS).map(|at| format!("    limit{at}y: {{ to: 1 A }}\n")).collect();
+    let library = Adjusting(
+        format!("{}limits:\n{limits}", head("base")),
+        format!("{}extends: [base]\nadjust:\n  limits:\n{adjusted}", head("adjusting")),
+    );
+    Box::new(move || match Rules::load(&["adjusting"], &library, &rules_core::catalogue()) {
+        Ok(_) => "loaded".to_owned(),
+        Err(problems) => format!("{} problems", problems.len()),
+    })
 }
 
 fn loaded(text: &str) -> String {

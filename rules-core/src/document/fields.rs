@@ -1,7 +1,7 @@
 //! Reading the keys of a map: what must be there, what may, and what nobody knows.
 
 use super::node::{Content, Entry, Node};
-use super::problem::{Fault, Problems, near_miss};
+use super::problem::{Fault, Problems};
 use super::source::Span;
 use crate::bounds::MOST_WORDING;
 
@@ -118,7 +118,7 @@ impl<'n> Fields<'n> {
 
 /// Reports a key nobody knows, with the known key it may have been meant for.
 pub(crate) fn unknown_key(entry: &Entry<'_>, what: &str, known: &[&str], problems: &mut Problems<'_>) {
-    let help = match near_miss(&entry.key, known.iter().copied()) {
+    let help = match problems.near(&entry.key, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the keys here are {}", quoted(known)),
     };

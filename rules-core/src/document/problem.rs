@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::node::Node;
 use super::source::{Place, Source, Span};
+use super::suggestions::Suggestions;
 
 /// The kinds of fault, one word each, stable for callers and for the conformance files.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -167,6 +168,7 @@ pub struct Problems<'s> {
     source: &'s Source,
     found: Vec<Problem>,
     more: usize,
+    suggestions: Suggestions,
 }
 
 /// The longest message, in characters; it may quote what the user wrote.
@@ -176,13 +178,19 @@ impl<'s> Problems<'s> {
     /// No problems yet.
     #[must_use]
     pub fn new(source: &'s Source) -> Self {
-        Self { source, found: Vec::new(), more: 0 }
+        Self { source, found: Vec::new(), more: 0, suggestions: Suggestions::default() }
     }
 
     /// The text the problems are about.
     #[must_use]
     pub fn source(&self) -> &'s Source {
         self.source
+    }
+
+    /// The known word that may have been meant by an unknown one, if there is time left to look.
+    #[must_use]
+    pub fn near<'k>(&self, word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+        self.suggestions.near(word, known)
     }
 
     /// Adds an error at a stretch of the text.
@@ -279,34 +287,6 @@ fn shortened(message: String) -> String {
     }
 }
 
-/// The known word most like `word`, if one is near enough to be meant.
-#[must_use]
-pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
-    if word.len() > LONGEST_WORD {
-        return None;
-    }
-    let lower = word.to_lowercase();
-    let scored = known.into_iter().map(|k| (likeness(&lower, &k.to_lowercase()), k));
-    let best = scored.fold(None, |best: Option<(f64, &str)>, next| match best {
-        Some(kept) if kept.0 >= next.0 => Some(kept),
-        _ => Some(next),
-    });
-    best.filter(|(score, _)| *score >= 0.75).map(|(_, k)| k)
-}
-
-/// Longer words are not compared: nothing known is as long.
-const LONGEST_WORD: usize = 100;
-
-/// How alike two words are, 0 to 1: few typing slips, or one inside the other.
-fn likeness(a: &str, b: &str) -> f64 {
-    if a == b {
-        return 1.0;
-    }
-    let slips = strsim::normalized_damerau_levenshtein(a, b);
-    let contained = a.len() >= 4 && b.len() >= 4 && (a.contains(b) || b.contains(a));
-    slips.max(strsim::jaro_winkler(a, b) - 0.12).max(if contained { 0.8 } else { 0.0 })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -315,14 +295,5 @@ mod tests {
     fn faults_have_plain_words() {
         assert_eq!(Fault::LowAboveHigh.word(), "low-above-high");
         assert_eq!(Fault::Cycle.word(), "cycle");
-    }
-
-    #[test]
-    fn near_misses_are_found_and_strangers_are_not() {
-        let known = ["rest_voltage", "capacity", "resistance", "wrap"];
-        assert_eq!(near_miss("rest_votlage", known), Some("rest_voltage"));
-        assert_eq!(near_miss("capacty", known), Some("capacity"));
-        assert_eq!(near_miss("Wrap", known), Some("wrap"));
-        assert_eq!(near_miss("ambient", known), None);
     }
 }

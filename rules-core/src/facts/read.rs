@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::catalogue::{FactDef, FactKind, OptionSet};
 use super::sheet::{Given, Value};
 use crate::bounds::MOST_TEXT;
-use crate::document::{Fault, Node, Problems, near_miss};
+use crate::document::{Fault, Node, Problems};
 use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
@@ -104,7 +104,7 @@ fn read_choice(node: &Node<'_>, name: &str, options: &[String], problems: &mut P
     if let Some(position) = options.iter().position(|option| option == word) {
         return Some(OptionSet::one(position));
     }
-    let help = match near_miss(word, options.iter().map(String::as_str)) {
+    let help = match problems.near(word, options.iter().map(String::as_str)) {
         Some(near) => format!("did you mean `{near}`? The options are {}", listed(options)),
         None => format!("the options are {}", listed(options)),
     };

@@ -13,10 +13,9 @@ use std::ops::Range;
 
 use super::fault::FormulaFault;
 use super::program::{FigureCode, FigureSort};
-use super::suggestions::Suggestions;
 use super::tree::{Comparison, Form, Tree};
 use super::typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};
-use crate::document::Fault;
+use crate::document::{Fault, Suggestions};
 use crate::facts::{Catalogue, SubjectId};
 use crate::quantity::Kind;
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::document::{Content, Fault, Node, Problems, near_miss, quoted, wrong_shape};
+use crate::document::{Content, Fault, Node, Problems, quoted, wrong_shape};
 use crate::facts::{FactDef, FactKind, add_quantity_problem};
 use crate::quantity::{Kind, Meter, Nature};
 
@@ -46,7 +46,7 @@ impl Meters {
 
 fn unknown_kind(key: &str, span: crate::document::Span, problems: &mut Problems<'_>) {
     let names: Vec<&str> = Kind::ALL.iter().filter(|kind| **kind != Kind::Count).map(|kind| kind.name()).collect();
-    let help = match near_miss(key, names.iter().copied()) {
+    let help = match problems.near(key, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("meters read {}", quoted(&names)),
     };

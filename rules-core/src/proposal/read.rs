@@ -11,7 +11,7 @@ use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
 use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
-use crate::document::{Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, near_miss, read, source};
+use crate::document::{Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source};
 use crate::facts::{Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, read_value};
 use crate::quantity::{Interval, Kind, Measure, Quantity};
 
@@ -86,7 +86,7 @@ impl Proposal {
 fn undeclared(extra: &Extra, name: &str, catalogue: &Catalogue, own: &Catalogue, problems: &mut Problems<'_>) {
     let names = catalogue.facts().map(|(id, _)| catalogue.fact_name(id));
     let declared: Vec<&str> = names.filter(|known| own.fact_named(known).is_none()).collect();
-    let help = match near_miss(name, declared.iter().copied()) {
+    let help = match problems.near(name, declared.iter().copied()) {
         Some(near) => format!("did you mean `{}`?", near.split_once('.').map_or(near, |(_, name)| name)),
         None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),
     };

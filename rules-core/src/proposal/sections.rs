@@ -1,7 +1,7 @@
 //! The sections of a proposal, walked by the table of facts.
 
 use super::meters::Meters;
-use crate::document::{Content, Entry, Fault, Node, Problems, near_miss, quoted, unknown_key, wrong_shape};
+use crate::document::{Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape};
 use crate::facts::{Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help};
 
 /// A fact under `extra`, to be read when the rulesets that declare it are known.
@@ -88,8 +88,8 @@ impl Sections<'_, '_> {
     fn unknown(&self, entry: &Entry<'_>, subject: SubjectId, what: &str, special: &[&str], problems: &mut Problems<'_>) {
         let mut keys = self.keys(subject, None);
         keys.extend(special.iter().filter(|key| self.catalogue.key(subject, key).is_none()));
-        let near = near_miss(&entry.key, keys.iter().copied());
-        match self.meant_nested(subject, &entry.key).filter(|_| near.is_none()) {
+        let near = problems.near(&entry.key, keys.iter().copied());
+        match self.meant_nested(subject, &entry.key, problems).filter(|_| near.is_none()) {
             Some((outer, inside)) => {
                 let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
                 problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
@@ -99,10 +99,10 @@ impl Sections<'_, '_> {
     }
 
     /// `rest_voltage`, the name in formulas, where the proposal has `rest: { voltage: ... }`.
-    fn meant_nested(&self, subject: SubjectId, key: &str) -> Option<(&str, &str)> {
+    fn meant_nested(&self, subject: SubjectId, key: &str, problems: &Problems<'_>) -> Option<(&str, &str)> {
         let keys = self.catalogue.facts().filter(|(_, def)| def.subject == subject).filter_map(|(_, def)| def.key.as_deref());
         let mut nested = keys.filter_map(|key| key.split_once('.'));
-        nested.find(|(outer, inside)| near_miss(key, [format!("{outer}_{inside}").as_str()]).is_some())
+        nested.find(|(outer, inside)| problems.near(key, [format!("{outer}_{inside}").as_str()]).is_some())
     }
 
     fn extra(&mut self, node: &Node<'_>, (subject, position): (SubjectId, usize), problems: &mut Problems<'_>) {

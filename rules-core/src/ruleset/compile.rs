@@ -12,7 +12,7 @@ use super::template::template;
 use super::view::View;
 use super::{digest, print};
 use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
-use crate::document::{Fault, Problem, Problems, Span, near_miss};
+use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use crate::formula::{LimitCode, LimitId, Program, Vocabulary, resolve_condition};
 use crate::quantity::{Interval, Kind, Nature};
@@ -172,7 +172,7 @@ fn declared(fact: &Named<FactText>, base: &Catalogue, problems: &mut Problems<'_
 
 fn unknown_subject(name: &str, span: Span, catalogue: &Catalogue, problems: &mut Problems<'_>) {
     let names: Vec<&str> = catalogue.subjects().iter().map(|subject| subject.name).collect();
-    let help = match near_miss(name, names.iter().copied()) {
+    let help = match problems.near(name, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the subjects are {}", crate::document::quoted(&names)),
     };

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::layer::CaseText;
 use super::vetting::CaseCode;
-use crate::document::{Content, Entry, Fault, Node, Problem, Problems, near_miss, wrong_shape};
+use crate::document::{Content, Entry, Fault, Node, Problem, Problems, wrong_shape};
 use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
 
 /// Reads a case of the caution at a position.
@@ -12,7 +12,7 @@ pub(super) fn case(case: &CaseText, caution: usize, catalogue: &Catalogue, probl
     let sheet = sheet(&case.given, catalogue, problems)?;
     for (name, span) in &case.unmeasured {
         if catalogue.fact_named(name).is_none() {
-            problems.add(Fault::UnknownName, *span, format!("there is no fact `{name}`"), help(name, catalogue));
+            problems.add(Fault::UnknownName, *span, format!("there is no fact `{name}`"), help(name, catalogue, problems));
         }
     }
     let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
@@ -80,7 +80,12 @@ fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
 fn one_fact(entry: &Entry<'_>, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
     let subject = entry.key.split_once('.').and_then(|(subject, _)| catalogue.subject_named(subject));
     let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
-        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{}`", entry.key), help(&entry.key, catalogue));
+        problems.add(
+            Fault::UnknownName,
+            entry.key_span,
+            format!("there is no fact `{}`", entry.key),
+            help(&entry.key, catalogue, problems),
+        );
         return;
     };
     let mut instances: Vec<&mut Instance> = roster.instances.iter_mut().collect();
@@ -89,7 +94,7 @@ fn one_fact(entry: &Entry<'_>, catalogue: &Catalogue, sheet: &mut Sheet, problem
 
 fn set(entry: &Entry<'_>, name: &str, catalogue: &Catalogue, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
     let Some((id, def)) = catalogue.fact_named(name) else {
-        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{name}`"), help(name, catalogue));
+        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{name}`"), help(name, catalogue, problems));
         return;
     };
     let Some(given) = read_value(&entry.node, name, def, None, problems) else { return };
@@ -98,9 +103,9 @@ fn set(entry: &Entry<'_>, name: &str, catalogue: &Catalogue, instances: &mut [&m
     }
 }
 
-fn help(name: &str, catalogue: &Catalogue) -> String {
+fn help(name: &str, catalogue: &Catalogue, problems: &Problems<'_>) -> String {
     let facts = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect::<Vec<_>>();
-    match near_miss(name, facts.iter().copied()) {
+    match problems.near(name, facts.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "a case gives facts; figures follow from them".to_owned(),
     }

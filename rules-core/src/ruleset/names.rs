@@ -3,9 +3,9 @@
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::document::{Node, Problems};
+use crate::document::{Node, Problems, Suggestions};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Suggestions, Vocabulary};
+use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Vocabulary};
 use crate::quantity::Kind;
 
 /// Names of limits, figures and faulty definitions, and what is counted over all formulas.

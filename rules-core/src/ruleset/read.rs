@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::layer::{AboutText, FormulaText, Layer, Named};
 use super::model::{Acceptance, LayerName, Loosening};
-use crate::document::{Content, Entry, Fault, Fields, Node, Problem, Problems, Source, Span, list, near_miss, quoted, text, wrong_shape};
+use crate::document::{Content, Entry, Fault, Fields, Node, Problem, Problems, Source, Span, list, quoted, text, wrong_shape};
 use crate::formula;
 
 /// Reads a ruleset's document.
@@ -126,7 +126,7 @@ fn option<T: Copy>(node: &Node<'_>, options: &[(&str, T)], problems: &mut Proble
         return Some(*value);
     }
     let names: Vec<&str> = options.iter().map(|(name, _)| *name).collect();
-    let help = match near_miss(word, names.iter().copied()) {
+    let help = match problems.near(word, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("write one of {}", quoted(&names)),
     };

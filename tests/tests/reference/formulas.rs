@@ -3,9 +3,9 @@
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use rules_core::document::Fault;
+use rules_core::document::{Fault, Suggestions};
 use rules_core::facts::{Catalogue, Sheet};
-use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Suggestions, Vocabulary, parse, resolve_figure};
+use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Vocabulary, parse, resolve_figure};
 use rules_core::quantity::Interval;
 
 /// Reads and works out formulas against a catalogue.

@@ -1,7 +1,7 @@
 //! Declared facts, limits and figures.
 
 use crate::bounds::MOST_OPTIONS;
-use crate::document::{Entry, Fault, Fields, Node, Problems, near_miss, quoted, text};
+use crate::document::{Entry, Fault, Fields, Node, Problems, quoted, text};
 use crate::facts::{FactKind, add_quantity_problem, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
 use crate::ruleset::layer::{FactText, FigureText, LimitText};
@@ -61,7 +61,8 @@ fn fact_kind(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problem
         "text" => Some(FactKind::Text),
         _ => Kind::from_name(word).map(FactKind::Number).or_else(|| {
             let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).chain(["choice", "yes-no", "text"]).collect();
-            let help = near_miss(word, known.iter().copied())
+            let help = problems
+                .near(word, known.iter().copied())
                 .map_or_else(|| format!("the kinds are {}", quoted(&known)), |near| format!("did you mean `{near}`?"));
             problems.add(Fault::UnknownOption, node.span, format!("`{word}` is no kind of fact"), help);
             None

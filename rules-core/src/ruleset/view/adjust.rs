@@ -1,7 +1,7 @@
 //! A ruleset's adjustments: tightening freely, loosening in the open, nothing of what is fixed.
 
 use super::{SeenLimit, View};
-use crate::document::{Fault, Problems, Span, near_miss};
+use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named};
 use crate::ruleset::merge::Stack;
@@ -95,9 +95,11 @@ impl Adjusting<'_, '_> {
     }
 
     fn unknown(&mut self, what: &str, name: String, span: Span) {
-        let known: Vec<String> =
-            if what == "limit" { self.view.limits.keys().cloned().collect() } else { self.view.cautions.keys().cloned().collect() };
-        let help = match near_miss(&name, known.iter().map(String::as_str)) {
+        let near = match what {
+            "limit" => self.problems.near(&name, self.view.limits.keys().map(String::as_str)),
+            _ => self.problems.near(&name, self.view.cautions.keys().map(String::as_str)),
+        };
+        let help = match near {
             Some(near) => format!("did you mean `{near}`?"),
             None => "only what an extended ruleset defines can be adjusted".to_owned(),
         };
