@@ -73,13 +73,15 @@ pub(super) enum Walk {
     Settled,
     /// In what is counted: whichever way each part came out, it took part.
     All,
+    /// In a condition that is undecided, for what leaves it so: what is decided did its part.
+    Open,
 }
 
 impl Walk {
     /// Where the walk is inside a joined condition that came to this.
     pub(super) fn inside(self, truth: Truth) -> Self {
         match self {
-            Self::All => Self::All,
+            Self::All | Self::Open => self,
             Self::Top => Self::Joined,
             _ if truth.is_undecided() => Self::Joined,
             _ => Self::Settled,
@@ -88,7 +90,11 @@ impl Walk {
 
     /// Whether a part that came to this cannot matter any more.
     pub(super) fn leaves_out(self, truth: Truth) -> bool {
-        self == Self::Settled && truth.is_undecided()
+        match self {
+            Self::Settled => truth.is_undecided(),
+            Self::Open => !truth.is_undecided(),
+            _ => false,
+        }
     }
 }
 
@@ -129,8 +135,8 @@ impl Evaluator<'_> {
     /// The parts that leave a condition undecided; empty if it is decided.
     #[must_use]
     pub fn undecided(&self, condition: &Condition, bound: &Bound) -> Vec<Clause> {
-        let mut clauses = self.unmet(condition, bound);
-        clauses.retain(|clause| clause.truth.is_undecided());
+        let mut clauses = Vec::new();
+        self.collect(condition, bound, Truth::Yes, Walk::Open, &mut clauses);
         clauses
     }
 

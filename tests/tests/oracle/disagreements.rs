@@ -1,4 +1,4 @@
-//! The smallest cases in which the engine says something else than the language, as they ought to come out.
+//! The smallest cases in which the engine has said something else than the language, as they come out by it.
 
 use rules_core::report::{Report, Verdict};
 
@@ -24,7 +24,6 @@ fn facts(figure: &str, caution: &str, proposal: &str) -> Vec<String> {
 /// Section 6: of a condition that is undecided, the deciding facts are those of the comparisons that leave it so, through figures to the facts beneath.
 /// Here that is the one about `input_min`; the one about `cut_off` is no.
 #[test]
-#[ignore = "where a figure, an `every` or an `any` stands between, the comparison that is decided is named too"]
 fn what_is_decided_does_not_leave_a_condition_open() {
     let either = "\"light.cut_off >= 3 V or light.input_min >= 3 V\"";
     let proposal = "arrangement: 1S\nlight: { cut_off: 1 V, vented: no }";

@@ -23,8 +23,7 @@ pub(crate) struct Search<'s, 'w> {
     reading: Reading,
 }
 
-/// How the text is read where it leaves room: whether what stands beside the comparison that leaves a condition open is named with it, and all that
-/// stands in a condition that is counted.
+/// How the text is read where it leaves room: whether all that stands in a condition that is counted is named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Reading {
     Narrow,
@@ -43,7 +42,7 @@ impl<'s, 'w> Search<'s, 'w> {
 
     /// What leaves a condition open.
     pub(crate) fn condition(&mut self, tree: &'w Tree, seat: Seat<'w>) {
-        self.open_only = self.reading == Reading::Narrow;
+        self.open_only = true;
         self.deciding((tree, seat), true);
     }
 
