@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use rules_core::report::{Report, Verdict};
+use rules_core::report::Verdict;
 
 /// What a run came to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,10 +18,10 @@ pub(crate) enum Outcome {
 }
 
 impl Outcome {
-    /// The outcome of one report. With `strict`, a warning is not accepted.
-    pub(crate) fn of(report: &Report, strict: bool) -> Self {
-        match report.verdict {
-            _ if report.nothing_checked => Self::NothingChecked,
+    /// The outcome of one check. With `strict`, a warning is not accepted.
+    pub(crate) const fn of(verdict: Verdict, nothing_checked: bool, strict: bool) -> Self {
+        match verdict {
+            _ if nothing_checked => Self::NothingChecked,
             Verdict::Pass => Self::Fine,
             Verdict::Warn if !strict => Self::Fine,
             Verdict::Warn | Verdict::Refuse => Self::Against,

@@ -19,7 +19,8 @@ pub(super) fn run(args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> 
 fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
     let options = Options { acceptance: args.acceptance() };
     let (reports, read) = of_each(&args.files, terminal, |proposal| check(rules, proposal, options));
-    let outcome = reports.iter().fold(read, |outcome, report| outcome.and(Outcome::of(report, args.strict)));
+    let outcome =
+        reports.iter().fold(read, |outcome, report| outcome.and(Outcome::of(report.verdict, report.nothing_checked, args.strict)));
     let several = args.files.len() > 1;
     match args.form.format {
         Format::Json => put_json(&reports, several, terminal)?,

@@ -6,10 +6,10 @@ use std::io::{self, ErrorKind, IsTerminal, Read};
 use std::time::{Duration, Instant};
 
 use rules_core::bounds::MOST_BYTES;
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
-use rules_core::report::{Report, Status, Verdict};
+use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::Rules;
 use serde::Serialize;
 
@@ -26,18 +26,19 @@ const PROGRESS_EVERY: Duration = Duration::from_millis(200);
 #[derive(Serialize)]
 #[serde(untagged)]
 enum Record<'a> {
-    Whole { line: usize, report: &'a Report },
-    Brief { line: usize, verdict: Verdict, best: Verdict, worst: Verdict, nothing_checked: bool, findings: Vec<Speaks<'a>> },
-    Bad { line: usize, problems: &'a [Problem] },
-}
-
-/// A finding in brief.
-#[derive(Serialize)]
-struct Speaks<'a> {
-    caution: &'a str,
-    subject: &'a str,
-    verdict: Verdict,
-    status: Status,
+    Whole {
+        line: usize,
+        report: &'a Report,
+    },
+    Brief {
+        line: usize,
+        #[serde(flatten)]
+        brief: &'a Brief,
+    },
+    Bad {
+        line: usize,
+        problems: &'a [Problem],
+    },
 }
 
 /// How many lines came to what.
@@ -113,48 +114,42 @@ fn one(rules: &Rules, args: &Stream, line: Line, done: &mut Done) {
         return;
     }
     let number = line.number;
-    match report(rules, line) {
-        Ok(report) => {
-            done.tally.count(report.verdict);
-            done.outcome = done.outcome.and(Outcome::of(&report, args.strict));
-            done.write(&if args.brief { brief(number, &report) } else { Record::Whole { line: number, report: &report } });
-        }
-        Err(problems) => {
-            done.tally.bad += 1;
-            done.outcome = Outcome::BadInput;
-            done.write(&Record::Bad { line: number, problems: &problems });
-        }
+    let came = proposal(line).and_then(|proposal| match args.brief {
+        true => brief(rules, &proposal, Options::default()).map(|brief| done.brief(number, &brief, args.strict)),
+        false => check(rules, &proposal, Options::default()).map(|report| done.whole(number, &report, args.strict)),
+    });
+    if let Err(problems) = came {
+        done.tally.bad += 1;
+        done.outcome = Outcome::BadInput;
+        done.write(&Record::Bad { line: number, problems: &problems });
     }
 }
 
-fn report(rules: &Rules, line: Line) -> Result<Report, Vec<Problem>> {
+fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
     let name = format!("line {}", line.number);
     let Some(bytes) = line.bytes else {
         let message = format!("{name} is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
         return Err(vec![Problem::of_file(Fault::TooLarge, message, "write one proposal a line")]);
     };
-    let proposal = Proposal::read(&name, bytes, Syntax::Json)?;
-    check(rules, &proposal, Options::default())
-}
-
-fn brief(line: usize, report: &Report) -> Record<'_> {
-    let findings = report.findings.iter().map(|finding| Speaks {
-        caution: &finding.caution,
-        subject: &finding.subject,
-        verdict: finding.verdict,
-        status: finding.status,
-    });
-    Record::Brief {
-        line,
-        verdict: report.verdict,
-        best: report.best,
-        worst: report.worst,
-        nothing_checked: report.nothing_checked,
-        findings: findings.collect(),
-    }
+    Proposal::read(&name, bytes, Syntax::Json)
 }
 
 impl Done {
+    fn whole(&mut self, line: usize, report: &Report, strict: bool) {
+        self.count(report.verdict, report.nothing_checked, strict);
+        self.write(&Record::Whole { line, report });
+    }
+
+    fn brief(&mut self, line: usize, brief: &Brief, strict: bool) {
+        self.count(brief.verdict, brief.nothing_checked, strict);
+        self.write(&Record::Brief { line, brief });
+    }
+
+    fn count(&mut self, verdict: Verdict, nothing_checked: bool, strict: bool) {
+        self.tally.count(verdict);
+        self.outcome = self.outcome.and(Outcome::of(verdict, nothing_checked, strict));
+    }
+
     fn write(&mut self, record: &Record<'_>) {
         let before = self.text.len();
         if let Err(error) = serde_json::to_writer(&mut self.text, record) {

@@ -1,7 +1,8 @@
 //! Checking: a proposal against rules gives a report.
 //!
-//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `run` goes over all cautions and subjects; `finding` turns a judgement that
-//! is not a pass into data; `next` says what to measure; `steps` keeps it within bounds; `cases` runs the examples that rulesets carry.
+//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects; `finding` turns a judgement that
+//! is not a pass into data; `next` says what to measure; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the examples that rulesets
+//! carry.
 
 mod cases;
 mod cited;
@@ -11,8 +12,9 @@ mod judge;
 mod next;
 mod run;
 mod steps;
+mod tally;
 
 pub use cases::{CaseOutcome, run_cases, vet};
 pub use figures::figures;
 pub use judge::{Judgement, judge};
-pub use run::{Options, check};
+pub use run::{Options, brief, check};

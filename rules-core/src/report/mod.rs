@@ -2,6 +2,7 @@
 //!
 //! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in one place, [`text`].
 
+mod brief;
 mod label;
 mod left_out;
 mod model;
@@ -10,6 +11,7 @@ mod shown;
 pub mod text;
 mod words;
 
+pub use brief::{Brief, BriefFinding};
 pub use label::{ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading, LabelReport};
 pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding, LimitReport, MeasureNext, Report, RungName,

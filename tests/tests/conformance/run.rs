@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::report::Report;
@@ -12,13 +12,22 @@ use rules_tests::conformance::Case;
 /// What came of a case: a report, or every problem of its rules and proposal.
 pub(crate) type Came = Result<Report, Vec<Problem>>;
 
-/// Runs a case.
+/// Runs a case, which must come to the same in brief.
 pub(crate) fn run(case: &Case) -> Came {
     let folder = Folder(case.files());
     let rules = Rules::load(&case.asked(), &folder, &rules_core::catalogue());
     let proposal = Proposal::read("proposal", case.proposal.clone().into_bytes(), Syntax::Yaml);
     match (rules, proposal) {
-        (Ok(rules), Ok(proposal)) => check(&rules, &proposal, Options::default()),
+        (Ok(rules), Ok(proposal)) => {
+            let came = check(&rules, &proposal, Options::default());
+            assert_eq!(
+                brief(&rules, &proposal, Options::default()),
+                came.as_ref().map(Report::brief).map_err(Clone::clone),
+                "{}",
+                case.name
+            );
+            came
+        }
         (rules, proposal) => Err([rules.err(), proposal.err()].into_iter().flatten().flatten().collect()),
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Status, Verdict};
@@ -52,10 +52,16 @@ pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
         .map_err(|problems| broken("a proposal that should load does not", &[("problems", &listed(&problems)), ("proposal", text)]))
 }
 
-/// Checks a proposal's text, under an acceptance or that of the rules.
+/// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the same.
 pub(crate) fn checked(rules: &Rules, text: &str, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
-    check(rules, &proposal(text)?, Options { acceptance })
-        .map_err(|problems| broken("a check that should run does not", &[("problems", &listed(&problems)), ("proposal", text)]))
+    let (proposal, options) = (proposal(text)?, Options { acceptance });
+    let report = check(rules, &proposal, options)
+        .map_err(|problems| broken("a check that should run does not", &[("problems", &listed(&problems)), ("proposal", text)]))?;
+    let brief = brief(rules, &proposal, options);
+    if brief.as_ref() != Ok(&report.brief()) {
+        return Err(broken(format!("in brief it comes to {brief:?}"), &[("proposal", text)]));
+    }
+    Ok(report)
 }
 
 /// What came of a caution for a subject, or of the whole.

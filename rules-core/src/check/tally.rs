@@ -1,0 +1,106 @@
+//! All cautions over all subjects: what they come to, before anything is said of it.
+
+use std::sync::Arc;
+
+use super::judge::{Judgement, judge};
+use super::steps;
+use crate::document::Problem;
+use crate::formula::{Bound, Evaluator, Truth};
+use crate::report::{Counts, Status, Verdict};
+use crate::ruleset::{Caution, Rules};
+
+/// What a caution has against one of its subject.
+pub(super) struct Against<'t> {
+    pub caution: &'t Caution,
+    pub bound: &'t Bound,
+    pub judged: Judgement,
+}
+
+impl Against<'_> {
+    fn weight(&self) -> (Verdict, bool, bool) {
+        (self.judged.verdict, self.judged.status == Status::Decided, self.caution.fixed)
+    }
+}
+
+/// What all cautions come to.
+#[derive(Default)]
+pub(super) struct Tally<'t> {
+    pub counts: Counts,
+    pub passed: Vec<Arc<str>>,
+    pub not_applicable: Vec<Arc<str>>,
+    pub against: Vec<Against<'t>>,
+    /// Whether any caution applied for sure. One that may not apply shows nothing by not objecting.
+    surely_applied: bool,
+}
+
+/// The verdict of a report, and what else it could be.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Outcome {
+    pub verdict: Verdict,
+    pub best: Verdict,
+    pub worst: Verdict,
+    pub nothing_checked: bool,
+}
+
+impl<'t> Tally<'t> {
+    /// Judges every caution for each of its subject. What is gravest comes first, then what is settled, then what nobody may drop, then by name.
+    pub(super) fn of(rules: &'t Rules, evaluator: &'t Evaluator<'_>) -> Result<Self, Vec<Problem>> {
+        let mut tally = Self::default();
+        for caution in rules.cautions() {
+            tally.caution(caution, evaluator);
+            steps::few_enough(tally.against.len())?;
+        }
+        let name = |one: &Against<'t>| {
+            evaluator.sheet().instance(one.caution.about, one.bound.position(one.caution.about)).map(|one| one.name.as_str())
+        };
+        tally.against.sort_by(|a, b| b.weight().cmp(&a.weight()).then_with(|| (&a.caution.id, name(a)).cmp(&(&b.caution.id, name(b)))));
+        Ok(tally)
+    }
+
+    fn caution(&mut self, caution: &'t Caution, evaluator: &'t Evaluator<'_>) {
+        let (mut applied, mut undecided, mut passed) = (false, false, true);
+        for bound in evaluator.each(caution.about) {
+            let judged = judge(caution, evaluator, bound);
+            self.counts.checks += 1;
+            applied |= judged.applies != Truth::No;
+            self.surely_applied |= judged.applies == Truth::Yes;
+            undecided |= judged.status != Status::Decided;
+            passed &= judged.verdict == Verdict::Pass;
+            match judged.verdict {
+                Verdict::Pass => continue,
+                Verdict::Warn => self.counts.warn += 1,
+                Verdict::Refuse => self.counts.refuse += 1,
+            }
+            self.against.push(Against { caution, bound, judged });
+        }
+        self.counts.cautions += 1;
+        self.counts.undecided += usize::from(undecided);
+        match (applied, passed) {
+            (false, _) => {
+                self.counts.not_applicable += 1;
+                self.not_applicable.push(Arc::clone(&caution.id));
+            }
+            (true, true) => self.passed.push(Arc::clone(&caution.id)),
+            (true, false) => {}
+        }
+        self.counts.applied += usize::from(applied);
+    }
+
+    /// The gravest of all judgements; a warning at the least where nothing was surely checked.
+    pub(super) fn outcome(&self) -> Outcome {
+        let nothing_checked = !self.surely_applied && self.against.is_empty();
+        let (lowest, best) = match (nothing_checked, self.counts.applied) {
+            (false, _) => (Verdict::Pass, Verdict::Pass),
+            (true, 0) => (Verdict::Warn, Verdict::Warn),
+            (true, _) => (Verdict::Warn, Verdict::Pass),
+        };
+        let highest =
+            |of: fn(&Judgement) -> Verdict, lowest: Verdict| self.against.iter().map(|one| of(&one.judged)).fold(lowest, Verdict::max);
+        Outcome {
+            verdict: highest(|judged| judged.verdict, lowest),
+            best: highest(|judged| judged.best, best),
+            worst: highest(|judged| judged.worst, lowest),
+            nothing_checked,
+        }
+    }
+}

@@ -1,0 +1,50 @@
+//! A report without its reasons.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::{Finding, Report, Status, Verdict};
+
+/// What a check came to, without reasons.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Brief {
+    /// The verdict: the gravest of all findings.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest verdict that what is known allows.
+    pub worst: Verdict,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    pub nothing_checked: bool,
+    /// Every finding that is not a pass, in the order of a [`Report`].
+    pub findings: Vec<BriefFinding>,
+}
+
+/// A finding without its reasons.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BriefFinding {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// The subject: `cell K4`, `build`.
+    pub subject: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// How sure the finding is.
+    pub status: Status,
+}
+
+impl Report {
+    /// The same without reasons.
+    #[must_use]
+    pub fn brief(&self) -> Brief {
+        let of = |finding: &Finding| BriefFinding {
+            caution: Arc::clone(&finding.caution),
+            subject: finding.subject.clone(),
+            verdict: finding.verdict,
+            status: finding.status,
+        };
+        let (verdict, best, worst, nothing_checked) = (self.verdict, self.best, self.worst, self.nothing_checked);
+        Brief { verdict, best, worst, nothing_checked, findings: self.findings.iter().map(of).collect() }
+    }
+}
