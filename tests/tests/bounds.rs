@@ -7,7 +7,7 @@ use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Verdict};
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Library, Rules, Text, Vetting};
 
 struct Only(String);
 
@@ -143,6 +143,30 @@ fn too_many_faults_of_formulas_are_counted_not_kept() {
     }
     // One formula each tells no less.
     assert_eq!(of(&[1; 1_001]).len(), 1_001);
+}
+
+/// Faults of reading, of formulas and of examples are counted together.
+#[test]
+fn problems_of_a_file_are_bounded_over_all_stages() {
+    let unknown: String = (0..700).map(|number| format!("key{number}: 1\n")).collect();
+    let adjusted: String = (0..200).map(|number| format!("    l{number}: {{ to: 1 V }}\n")).collect();
+    let of = |cases: usize| {
+        let cases = vec!["{ given: { cell.volts: 3 V }, expect: pass }"; cases].join(", ");
+        let caution =
+            format!("  - {{ id: d, title: D, about: each cell, warn_unless: cell.wrap == intact, reason: r, cases: [{cases}] }}\n");
+        let text = format!("{}{caution}adjust:\n  limits:\n{adjusted}{unknown}", faulty_formulas(&[99]));
+        let found = [rules(&text).expect_err("problems"), vetted(&text).expect_err("problems")];
+        found.map(|problems| (problems.len(), problems.last().expect("a problem").message.clone()))
+    };
+    let [loaded, vetted] = of(1);
+    assert_eq!((loaded.0, vetted.0), (999, 1_000));
+    let [loaded, vetted] = of(4);
+    assert_eq!((loaded.0, vetted.0), (999, 1_001));
+    assert!(vetted.1.contains("has 3 more problems"), "{}", vetted.1);
+}
+
+fn vetted(text: &str) -> Result<Vetting, Vec<Problem>> {
+    Vetting::load(&["one"], &Only(text.to_owned()), &rules_core::catalogue())
 }
 
 /// The bound is of each file; what is counted stands after what is told.

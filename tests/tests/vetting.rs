@@ -191,3 +191,72 @@ fn what_is_only_asked_to_be_known_needs_no_decided_refusal() {
     );
     assert_eq!(found("", &caution), []);
 }
+
+/// The lines and faults of a ruleset that cannot be vetted.
+fn problems(text: &str) -> Vec<(usize, Fault)> {
+    let text = format!("format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{text}");
+    let found = Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).expect_err("problems");
+    found.into_iter().map(|problem| (problem.place.map_or(0, |place| place.line), problem.fault)).collect()
+}
+
+fn caution(id: &str, about: &str, rung: &str, case: &str) -> String {
+    format!("  - {{ id: {id}, title: T, about: {about}, warn_unless: {rung}, reason: r, cases: [{case}] }}\n")
+}
+
+#[test]
+fn faults_of_examples_are_told_beside_all_others() {
+    let bad = "{ given: { cell.volts: 3 V, lamps.x: 1 }, expect: pass, unmeasured: [cell.amps] }";
+    let faults = [Fault::UnknownName; 3];
+    for (id, about, rung, own) in [
+        ("a", "each cell", "cell.rest_voltage >= 3 V", None),
+        ("a", "each cell", "cell.rest_volts >= 3 V", Some(Fault::UnknownName)),
+        ("a", "each cel", "cell.rest_voltage >= 3 V", Some(Fault::UnknownName)),
+        ("[a]", "each cell", "cell.rest_voltage >= 3 V", Some(Fault::WrongShape)),
+        ("a", "each cell", "cell.rest_voltage >=", Some(Fault::Syntax)),
+    ] {
+        let found = problems(&format!("cautions:\n{}", caution(id, about, rung, bad)));
+        let expected: Vec<(usize, Fault)> = own.into_iter().chain(faults).map(|fault| (6, fault)).collect();
+        assert_eq!(found, expected, "{id}, {about}, {rung}");
+    }
+}
+
+#[test]
+fn an_example_may_give_a_fact_that_cannot_be_read() {
+    let case = "{ given: { cell.tag: 3, lamp.tag: 4, cells: [{ tag: 3, tags: 4 }] }, expect: pass, unmeasured: [cell.tag] }";
+    let cautions = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", case));
+    let facts = "facts:\n  cell.tag: { kind: count }\n  lamp.tag: { kind: count, meaning: M }\n";
+    let unread = facts.replace("{ kind: count }", "{ meaning: M }");
+    // The first is without a meaning, but has a kind; then it has none.
+    assert_eq!(problems(&format!("{facts}{cautions}")), [(6, Fault::MissingKey), (7, Fault::UnknownName), (9, Fault::UnknownName)]);
+    assert_eq!(problems(&format!("{unread}{cautions}")), [(6, Fault::MissingKey), (7, Fault::UnknownName), (9, Fault::UnknownName)]);
+    let unknown_kind = "{ given: { cell.tag: 3 V }, expect: pass }";
+    let cautions = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", unknown_kind));
+    assert_eq!(problems(&format!("facts:\n  cell.tag: {{ kind: count }}\n{cautions}")), [(6, Fault::MissingKey), (8, Fault::WrongKind)]);
+    assert_eq!(problems(&format!("facts:\n  cell.tag: {{ meaning: M }}\n{cautions}")), [(6, Fault::MissingKey)]);
+    // A fact of the trade that is declared again is of no kind that could be told.
+    let again = cautions.replace("cell.tag", "cell.wrap");
+    assert_eq!(problems(&format!("facts:\n  cell.wrap: {{ kind: count, meaning: M }}\n{again}")), [(6, Fault::DefinedTwice)]);
+}
+
+#[test]
+fn examples_of_what_is_dropped_are_not_looked_at() {
+    struct Two;
+    impl Library for Two {
+        fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+            let bad = "{ given: { cell.volts: 3 V }, expect: pass }";
+            let base = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", bad));
+            let own = "extends: [base]\nadjust: { cautions: { a: { drop: yes, because: so } } }\n";
+            let own = format!("{own}cautions:\n{}", caution("b", "each cell", "cell.rest_volts > 3 V", ""));
+            let text = if name == "base" { base } else { own };
+            Ok(Text { name: name.to_owned(), bytes: format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: T\n{text}").into_bytes() })
+        }
+    }
+    let lines = |names: &[&str]| {
+        let found = Vetting::load(names, &Two, &rules_core::catalogue()).expect_err("problems");
+        found.into_iter().filter_map(|problem| problem.place).map(|place| format!("{}:{}", place.file, place.line)).collect::<Vec<_>>()
+    };
+    assert_eq!(lines(&["base"]), ["base:6"]);
+    assert_eq!(lines(&["own"]), ["own:8"]);
+    // Together they keep it: a caution is dropped if all that have it drop it.
+    assert_eq!(lines(&["own", "base"]), ["base:6", "own:8"]);
+}

@@ -103,11 +103,15 @@ impl<'n> Fields<'n> {
         }
     }
 
+    /// The entries that were never asked for. Each may have been meant for one that was.
+    pub fn unknown(&self) -> impl Iterator<Item = &'n Entry<'n>> + '_ {
+        self.entries.iter().filter(|entry| !self.asked.contains(&&*entry.key))
+    }
+
     /// Reports every key that was never asked for.
     pub fn finish(self, problems: &mut Problems<'_>) {
-        let asked = &self.asked;
-        for entry in self.entries.iter().filter(|entry| !asked.contains(&&*entry.key)) {
-            unknown_key(entry, self.what, asked, problems);
+        for entry in self.unknown() {
+            unknown_key(entry, self.what, &self.asked, problems);
         }
     }
 

@@ -18,7 +18,7 @@ pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};
 pub use outline::outline;
 pub(crate) use outline::outlined;
-pub use problem::{Fault, Problem, Problems, Severity};
+pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};

@@ -78,6 +78,12 @@ impl Node<'_> {
         }
     }
 
+    /// Whether this is a map or a list.
+    #[must_use]
+    pub const fn holds_others(&self) -> bool {
+        matches!(self.content, Content::List(_) | Content::Map(_))
+    }
+
     /// What this is, in the words of an error message.
     #[must_use]
     pub fn what(&self) -> &'static str {

@@ -171,6 +171,14 @@ pub struct Problems<'s> {
     suggestions: Suggestions,
 }
 
+/// What was found in a source so far, set aside until it is looked at again.
+#[derive(Debug, Default)]
+pub struct Found {
+    problems: Vec<Problem>,
+    more: usize,
+    suggestions: Suggestions,
+}
+
 /// The longest message, in characters; it may quote what the user wrote.
 const MOST_MESSAGE: usize = 400;
 
@@ -179,6 +187,18 @@ impl<'s> Problems<'s> {
     #[must_use]
     pub fn new(source: &'s Source) -> Self {
         Self { source, found: Vec::new(), more: 0, suggestions: Suggestions::default() }
+    }
+
+    /// Goes on from what was found in the same source before: the bounds are those of the file, not of each look at it.
+    #[must_use]
+    pub fn resumed(source: &'s Source, found: Found) -> Self {
+        Self { source, found: found.problems, more: found.more, suggestions: found.suggestions }
+    }
+
+    /// What was found so far, without its source.
+    #[must_use]
+    pub fn set_aside(self) -> Found {
+        Found { problems: self.found, more: self.more, suggestions: self.suggestions }
     }
 
     /// The text the problems are about.

@@ -21,7 +21,7 @@ pub use explain::{Clause, FactAt, Rest, Side};
 pub use fault::FormulaFault;
 pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};
-pub use resolve::{Shown, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder};
+pub use resolve::{Shown, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder};
 pub use tree::{Comparison, Form, Tree};
 pub use truth::Truth;
 pub use typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};

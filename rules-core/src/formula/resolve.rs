@@ -28,12 +28,32 @@ pub struct Vocabulary<'v> {
     pub limits: &'v BTreeMap<String, (LimitId, Kind)>,
     /// Figures by dotted name.
     pub figures: &'v BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
-    /// Dotted names of facts and figures that are defined, but not well: what rests on them is not reported again.
+    /// Dotted names of facts, figures and limits that are defined, but not well: what rests on them is not reported again.
     pub faulty: &'v BTreeSet<String>,
+    /// Whether more may be defined than could be read.
+    pub unread: Unread,
     /// How many folds have been numbered.
     pub folds: &'v Cell<usize>,
     /// What may have been meant by names that are unknown.
     pub suggestions: &'v Suggestions,
+}
+
+/// Which sorts of definitions there may be more of than could be read. Of these a name that is unknown is no fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Unread {
+    /// Limits.
+    pub limits: bool,
+    /// Facts or figures.
+    pub others: bool,
+}
+
+impl Vocabulary<'_> {
+    /// Whether a dotted name that is not known may be defined all the same, by what is at fault or could not be read.
+    #[must_use]
+    pub fn may_be_defined(&self, full: &str) -> bool {
+        let unread = if full.starts_with("limit.") { self.unread.limits } else { self.unread.others };
+        unread || self.faulty.contains(full)
+    }
 }
 
 /// What came of a formula. Without any fault of its own, it rests on a definition that has one.

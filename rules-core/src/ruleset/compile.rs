@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::figures::compile_figures;
-use super::layer::{AboutText, CautionText, FactText, FormulaText, Layer, Named};
+use super::layer::{AboutText, CautionText, FormulaText, Layer, Named, UnreadNames};
+use super::ledger::Ledger;
 use super::merge::Stack;
 use super::names::{Names, told};
 use super::rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
@@ -14,51 +15,56 @@ use super::{digest, print};
 use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
-use crate::formula::{LimitCode, LimitId, Program, Vocabulary, resolve_condition};
+use crate::formula::{FigureCode, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
 use crate::quantity::{Interval, Kind, Nature};
 
-/// Compiles a view.
-pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue) -> Result<Rules, Vec<Problem>> {
-    let mut problems: Vec<Problems<'_>> = stack.layers.iter().map(|layer| Problems::new(&layer.source)).collect();
-    defined_twice(stack, &mut problems);
-    let over = too_many(stack);
-    if !over.is_empty() {
-        return Err(finished(problems).into_iter().chain(over).collect());
-    }
-    let (mut catalogue, mut names) = (base.clone(), Names::default());
-    for (layer, problems) in stack.layers.iter().zip(&mut problems) {
-        declare_facts(layer, base, &mut catalogue, &mut names.faulty, problems);
-    }
-    let (limits, limit_info) = limits(stack, view, &mut names.limits);
-    let (figures, figure_info) = compile_figures(stack, &catalogue, &mut names, &mut problems);
-    let cautions = cautions(stack, view, &names.vocabulary(&catalogue), &mut problems);
-    let problems = finished(problems);
-    if !problems.is_empty() {
-        return Err(problems);
-    }
-    let written = print::merged(stack, view);
-    let program = Program { limits, figures, folds: names.folds.get() };
-    let (layers, loosened) = (print::layer_names(stack), print::loosenings(stack, view));
-    let digest = digest::digest(&written);
-    Ok(Rules {
-        catalogue,
-        program,
-        cautions,
-        limits: limit_info,
-        figures: figure_info,
-        layers,
-        loosened,
-        acceptance: view.acceptance,
-        written,
-        digest,
-    })
+/// What became of a view, to be made rules if there is no problem.
+pub(super) struct Draft {
+    pub catalogue: Catalogue,
+    pub names: Names,
+    pub cautions: Vec<Caution>,
+    limits: (Vec<LimitCode>, Vec<LimitInfo>),
+    figures: (Vec<FigureCode>, Vec<FigureInfo>),
 }
 
-/// The problems of all layers in the order of their places; what is only counted comes last.
-fn finished(problems: Vec<Problems<'_>>) -> Vec<Problem> {
-    let mut all: Vec<Problem> = problems.into_iter().flat_map(Problems::finish).collect();
-    all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
-    all
+/// Compiles a view; nothing, if there is more than the bounds allow.
+pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue, ledger: &mut Ledger<'_>) -> Option<Draft> {
+    defined_twice(stack, &mut ledger.layers);
+    let over = too_many(stack);
+    if !over.is_empty() {
+        ledger.apart.extend(over);
+        return None;
+    }
+    let (mut catalogue, mut names) = (base.clone(), Names::default());
+    for (layer, problems) in stack.layers.iter().zip(&mut ledger.layers) {
+        declare_facts(layer, base, &mut catalogue, &mut names, problems);
+        names.note_unread(layer, base);
+    }
+    let limits = limits(stack, view, &mut names.limits);
+    let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);
+    let cautions = cautions(stack, view, &names.vocabulary(&catalogue), &mut ledger.layers);
+    Some(Draft { catalogue, names, cautions, limits, figures })
+}
+
+impl Draft {
+    /// The rules, of a draft without problems.
+    pub(super) fn rules(self, stack: &Stack, view: &View) -> Rules {
+        let Self { catalogue, names, cautions, limits: (limits, limit_info), figures: (figures, figure_info) } = self;
+        let written = print::merged(stack, view);
+        let digest = digest::digest(&written);
+        Rules {
+            catalogue,
+            program: Program { limits, figures, folds: names.folds.get() },
+            cautions,
+            limits: limit_info,
+            figures: figure_info,
+            layers: print::layer_names(stack),
+            loosened: print::loosenings(stack, view),
+            acceptance: view.acceptance,
+            written,
+            digest,
+        }
+    }
 }
 
 /// Names that two rulesets define. A source may be repeated if it says the same.
@@ -69,10 +75,10 @@ fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
     let mut cautions = Definitions::new("caution");
     let mut sources: BTreeMap<&str, (&Layer, &super::model::WrittenSource)> = BTreeMap::new();
     for (layer, problems) in stack.layers.iter().zip(problems) {
-        layer.limits.iter().for_each(|limit| limits.add(layer, limit, problems));
-        layer.figures.iter().for_each(|figure| figures.add(layer, figure, problems));
-        layer.facts.iter().for_each(|fact| facts.add(layer, fact, problems));
-        layer.cautions.iter().for_each(|caution| cautions.add(layer, caution, problems));
+        limits.add(layer, &layer.limits, &layer.unread.limits, problems);
+        figures.add(layer, &layer.figures, &layer.unread.figures, problems);
+        facts.add(layer, &layer.facts, &layer.unread.facts, problems);
+        cautions.add(layer, &layer.cautions, &layer.unread.cautions, problems);
         for source in &layer.sources {
             match sources.insert(&source.name, (layer, &source.body)) {
                 Some((first, body)) if *body != source.body => twice("source", first, &source.name, source.span, problems),
@@ -86,9 +92,9 @@ fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
 fn too_many(stack: &Stack) -> Vec<Problem> {
     let total = |of: fn(&Layer) -> usize| stack.layers.iter().map(of).sum::<usize>();
     let counts = [
-        ("facts are declared", total(|layer| layer.facts.len()), MOST_FACTS),
-        ("limits", total(|layer| layer.limits.len()), MOST_LIMITS),
-        ("figures", total(|layer| layer.figures.len()), MOST_FIGURES),
+        ("facts are declared", total(|layer| layer.facts.len() + layer.unread.facts.names.len()), MOST_FACTS),
+        ("limits", total(|layer| layer.limits.len() + layer.unread.limits.names.len()), MOST_LIMITS),
+        ("figures", total(|layer| layer.figures.len() + layer.unread.figures.names.len()), MOST_FIGURES),
         ("cautions", total(|layer| layer.cautions.len()), MOST_CAUTIONS),
     ];
     let over = counts.into_iter().filter(|(_, found, most)| found > most);
@@ -108,9 +114,14 @@ impl<'s> Definitions<'s> {
         Self { what, seen: BTreeMap::new() }
     }
 
-    fn add<T>(&mut self, layer: &'s Layer, named: &'s Named<T>, problems: &mut Problems<'_>) {
-        if let Some(first) = self.seen.insert(&named.name, layer) {
-            twice(self.what, first, &named.name, named.span, problems);
+    fn add<T>(&mut self, layer: &'s Layer, read: &'s [Named<T>], unread: &'s UnreadNames, problems: &mut Problems<'_>) {
+        let read = read.iter().map(|named| (named.name.as_str(), named.span));
+        let unread = unread.names.iter().map(|(name, span)| (name.as_str(), *span));
+        // A caution without a name is told where it stands.
+        for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
+            if let Some(first) = self.seen.insert(name, layer) {
+                twice(self.what, first, name, span, problems);
+            }
         }
     }
 }
@@ -124,10 +135,13 @@ fn twice(what: &str, first: &Layer, name: &str, span: Span, problems: &mut Probl
     problems.add(Fault::DefinedTwice, span, format!("the {what} `{name}` is already defined in `{}`", first.source.name()), help);
 }
 
-fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, faulty: &mut BTreeSet<String>, problems: &mut Problems<'_>) {
+fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, names: &mut Names, problems: &mut Problems<'_>) {
+    for (name, span) in &layer.unread.facts.names {
+        declared(name, *span, base, problems);
+    }
     for fact in &layer.facts {
-        let Some((subject, name)) = declared(fact, base, problems) else {
-            faulty.insert(fact.name.clone());
+        let Some((subject, name)) = declared(&fact.name, fact.span, base, problems) else {
+            names.note_faulty(&fact.name, base);
             continue;
         };
         let domain = match (&fact.body.domain, &fact.body.kind) {
@@ -150,21 +164,21 @@ fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, fau
 }
 
 /// The subject and the name of a declared fact, if both can be.
-fn declared(fact: &Named<FactText>, base: &Catalogue, problems: &mut Problems<'_>) -> Option<(SubjectId, String)> {
-    let (subject_name, name) = fact.name.split_once('.').unwrap_or_default();
+fn declared(full: &str, span: Span, base: &Catalogue, problems: &mut Problems<'_>) -> Option<(SubjectId, String)> {
+    let (subject_name, name) = full.split_once('.')?;
     let Some(subject) = base.subject_named(subject_name) else {
-        unknown_subject(subject_name, fact.span, base, problems);
+        unknown_subject(subject_name, span, base, problems);
         return None;
     };
     if base.subject(subject).is_some_and(|subject| !subject.has_section) {
         let message = format!("a proposal has no place for facts about `{subject_name}`");
         let help = "declare it about a subject that has a section, such as `cell` or `light`";
-        problems.add(Fault::OutOfScope, fact.span, message, help);
+        problems.add(Fault::OutOfScope, span, message, help);
         return None;
     }
-    if base.find(&fact.name).is_some() {
-        let message = format!("there is a fact or figure `{}` already", fact.name);
-        problems.add(Fault::DefinedTwice, fact.span, message, "give it another name");
+    if base.find(full).is_some() {
+        let message = format!("there is a fact or figure `{full}` already");
+        problems.add(Fault::DefinedTwice, span, message, "give it another name");
         return None;
     }
     Some((subject, name.to_owned()))
@@ -232,7 +246,7 @@ fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &
 
 fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Caution> {
     let text = &named.body;
-    let about = subject_of(&text.about, vocabulary.catalogue, problems);
+    let about = text.about.as_ref().and_then(|about| subject_of(about, vocabulary.catalogue, problems));
     let mut rung = |formula: &Option<FormulaText>| formula.as_ref().and_then(|formula| rung(formula, about, layer, vocabulary, problems));
     let (applies_when, refuse_unless, warn_unless) = (rung(&text.applies_when), rung(&text.refuse_unless), rung(&text.warn_unless));
     let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, problems);
@@ -271,7 +285,8 @@ fn check_sources(layer: &Layer, stack: &Stack, vocabulary: &Vocabulary<'_>, prob
     let cautions = layer.cautions.iter().flat_map(|caution| &caution.body.basis);
     for (basis, span) in limits.chain(cautions) {
         let super::Basis::Source { source, .. } = basis else { continue };
-        if !known.contains(source.as_str()) {
+        let unread = stack.layers.iter().any(|layer| layer.unread.sources.may_hold(source));
+        if !known.contains(source.as_str()) && !unread {
             let near = vocabulary.suggestions.near(source, known.iter().copied());
             let help = near.map_or_else(|| "define it under `sources`".to_owned(), |near| format!("did you mean `{near}`?"));
             problems.add(Fault::UnknownName, *span, format!("there is no source `{source}`"), help);
@@ -283,7 +298,7 @@ fn check_sources(layer: &Layer, stack: &Stack, vocabulary: &Vocabulary<'_>, prob
 pub(super) fn figure_info(name: String, figure: &Named<super::layer::FigureText>, layer: &Layer) -> FigureInfo {
     FigureInfo {
         name,
-        is: Arc::clone(&figure.body.is.text),
+        is: figure.body.is.as_ref().map(|is| Arc::clone(&is.text)).unwrap_or_default(),
         meaning: figure.body.meaning.clone(),
         place: layer.source.place(figure.span.start),
     }

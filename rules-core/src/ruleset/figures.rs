@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::compile::{figure_info, subject_of};
-use super::layer::{FigureText, Layer, Named};
+use super::layer::{FigureText, FormulaText, Layer, Named};
 use super::merge::Stack;
 use super::names::{Names, told};
 use super::rules::FigureInfo;
@@ -53,14 +53,19 @@ fn waiting<'s>(stack: &'s Stack, catalogue: &Catalogue, names: &mut Names, probl
     let mut found = Vec::new();
     for ((at, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
         for figure in &layer.figures {
-            let about = subject_of(&figure.body.about, catalogue, problems);
-            let name = format!("{}.{}", figure.body.about.subject, figure.name);
+            let about = figure.body.about.as_ref().and_then(|about| subject_of(about, catalogue, problems));
+            let subject = figure.body.about.as_ref().map_or("", |about| &about.subject);
+            let name = format!("{subject}.{}", figure.name);
+            if about.is_none() {
+                names.note_faulty(&name, catalogue);
+            }
             if catalogue.find(&name).is_some() {
                 let message = format!("there is a fact or figure `{name}` already");
                 problems.add(Fault::DefinedTwice, figure.span, message, "give it another name");
                 names.faulty.insert(name.clone());
             }
-            let needs = figure.body.is.tree.names().into_iter().map(|(subject, word)| format!("{subject}.{word}")).collect();
+            let named = figure.body.is.as_ref().map(|is| is.tree.names()).unwrap_or_default();
+            let needs = named.into_iter().map(|(subject, word)| format!("{subject}.{word}")).collect();
             found.push(Waiting { layer, at, figure, name, about, needs });
         }
     }
@@ -83,8 +88,9 @@ fn compile_figure(
     names: &mut Names,
     problems: &mut Problems<'_>,
 ) -> Option<(FigureCode, SubjectId)> {
-    let is = &figure.figure.body.is;
-    let code = told(resolve_figure(&is.tree, figure.about, &names.vocabulary(catalogue)), &is.node, problems);
+    let resolve = |is: &FormulaText, names: &Names| resolve_figure(&is.tree, figure.about, &names.vocabulary(catalogue));
+    let is = figure.figure.body.is.as_ref();
+    let code = is.and_then(|is| told(resolve(is, names), &is.node, problems));
     let compiled = code.zip(figure.about);
     if compiled.is_none() {
         names.faulty.insert(figure.name.clone());

@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 
 use super::layer::CaseText;
 use super::vetting::CaseCode;
-use crate::document::{Content, Entry, Fault, Node, Problem, Problems, wrong_shape};
+use crate::document::{Content, Entry, Fault, Node, Problem, Problems, Span, wrong_shape};
 use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
+use crate::formula::Vocabulary;
 
 /// Reads a case of the caution at a position.
-pub(super) fn case(case: &CaseText, caution: usize, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<CaseCode> {
-    let sheet = sheet(&case.given, catalogue, problems)?;
+pub(super) fn case(case: &CaseText, caution: usize, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<CaseCode> {
+    let sheet = sheet(&case.given, vocabulary, problems)?;
     for (name, span) in &case.unmeasured {
-        if catalogue.fact_named(name).is_none() {
-            problems.add(Fault::UnknownName, *span, format!("there is no fact `{name}`"), help(name, catalogue, problems));
+        if vocabulary.catalogue.fact_named(name).is_none() {
+            unknown(name, *span, vocabulary, problems);
         }
     }
     let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
@@ -20,7 +21,8 @@ pub(super) fn case(case: &CaseText, caution: usize, catalogue: &Catalogue, probl
     Some(CaseCode { caution, sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
 }
 
-fn sheet(given: &Node<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<Sheet> {
+fn sheet(given: &Node<'_>, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Sheet> {
+    let catalogue = vocabulary.catalogue;
     let Content::Map(entries) = &given.content else {
         wrong_shape(given, "`given` is a map of facts by name", problems);
         return None;
@@ -35,19 +37,19 @@ fn sheet(given: &Node<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
             let help = "list the members; each says which one it belongs to";
             problems.add(Fault::WrongShape, entry.key_span, format!("`{}` are not listed in a case", entry.key), help);
         } else if let Some(subject) = subject {
-            listed(entry, subject, catalogue, &mut sheet, problems);
+            listed(entry, subject, vocabulary, &mut sheet, problems);
         }
     }
     at_least_one_of_many(catalogue, &mut sheet);
     for entry in facts {
-        one_fact(entry, catalogue, &mut sheet, problems);
+        one_fact(entry, vocabulary, &mut sheet, problems);
     }
     settle_containers(catalogue, &mut sheet);
     Some(sheet)
 }
 
 /// `cells: [ { rest_voltage: 3.9 V }, ... ]`
-fn listed(entry: &Entry<'_>, subject: SubjectId, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+fn listed(entry: &Entry<'_>, subject: SubjectId, vocabulary: &Vocabulary<'_>, sheet: &mut Sheet, problems: &mut Problems<'_>) {
     for (position, node) in crate::document::list(&entry.node, problems).iter().enumerate() {
         let mut instance = Instance::named(&format!("{}", position + 1));
         let Content::Map(facts) = &node.content else {
@@ -55,8 +57,8 @@ fn listed(entry: &Entry<'_>, subject: SubjectId, catalogue: &Catalogue, sheet: &
             continue;
         };
         for fact in facts {
-            let name = catalogue.full_name(subject, &fact.key);
-            set(fact, &name, catalogue, &mut [&mut instance], problems);
+            let name = vocabulary.catalogue.full_name(subject, &fact.key);
+            set(fact, &name, vocabulary, &mut [&mut instance], problems);
         }
         if let Some(roster) = sheet.roster_mut(subject) {
             roster.instances.push(instance);
@@ -77,25 +79,19 @@ fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
 }
 
 /// `cell.rest_voltage: 3.9 V`, for each of the many there are.
-fn one_fact(entry: &Entry<'_>, catalogue: &Catalogue, sheet: &mut Sheet, problems: &mut Problems<'_>) {
-    let subject = entry.key.split_once('.').and_then(|(subject, _)| catalogue.subject_named(subject));
+fn one_fact(entry: &Entry<'_>, vocabulary: &Vocabulary<'_>, sheet: &mut Sheet, problems: &mut Problems<'_>) {
+    let subject = entry.key.split_once('.').and_then(|(subject, _)| vocabulary.catalogue.subject_named(subject));
     let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
-        problems.add(
-            Fault::UnknownName,
-            entry.key_span,
-            format!("there is no fact `{}`", entry.key),
-            help(&entry.key, catalogue, problems),
-        );
-        return;
+        return unknown(&entry.key, entry.key_span, vocabulary, problems);
     };
     let mut instances: Vec<&mut Instance> = roster.instances.iter_mut().collect();
-    set(entry, &entry.key, catalogue, &mut instances, problems);
+    set(entry, &entry.key, vocabulary, &mut instances, problems);
 }
 
-fn set(entry: &Entry<'_>, name: &str, catalogue: &Catalogue, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
-    let Some((id, def)) = catalogue.fact_named(name) else {
-        problems.add(Fault::UnknownName, entry.key_span, format!("there is no fact `{name}`"), help(name, catalogue, problems));
-        return;
+fn set(entry: &Entry<'_>, name: &str, vocabulary: &Vocabulary<'_>, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
+    let catalogue = vocabulary.catalogue;
+    let Some((id, def)) = catalogue.fact_named(name).filter(|_| !vocabulary.faulty.contains(name)) else {
+        return unknown(name, entry.key_span, vocabulary, problems);
     };
     let Some(given) = read_value(&entry.node, name, def, None, problems) else { return };
     for instance in instances {
@@ -103,12 +99,18 @@ fn set(entry: &Entry<'_>, name: &str, catalogue: &Catalogue, instances: &mut [&m
     }
 }
 
-fn help(name: &str, catalogue: &Catalogue, problems: &Problems<'_>) -> String {
+/// Tells a name that is no fact, unless its definition is what is at fault.
+fn unknown(name: &str, span: Span, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) {
+    if vocabulary.may_be_defined(name) {
+        return;
+    }
+    let catalogue = vocabulary.catalogue;
     let facts = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect::<Vec<_>>();
-    match problems.near(name, facts.iter().copied()) {
+    let help = match problems.near(name, facts.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "a case gives facts; figures follow from them".to_owned(),
-    }
+    };
+    problems.add(Fault::UnknownName, span, format!("there is no fact `{name}`"), help);
 }
 
 /// Members that name their container alike are in one; members that name none are together.

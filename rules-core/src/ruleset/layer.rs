@@ -1,9 +1,13 @@
 //! One ruleset file, read and not yet merged or compiled.
+//!
+//! A file that has problems becomes a layer too, so that all that can be read of it is looked at. Where a text or a part could not be read there is an empty one
+//! or none in its place; such a layer never becomes rules.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
-use crate::document::{Node, Problem, Source, Span};
+use crate::document::{Node, Source, Span};
 use crate::formula::Tree;
 use crate::quantity::{Kind, Measure, Unit};
 
@@ -25,17 +29,51 @@ pub(super) struct Layer {
     /// What a merged file carries of the layers it was made of.
     pub merged_from: Vec<LayerName>,
     pub merged_loosened: Vec<Loosening>,
+    pub unread: Unread,
 }
 
-impl Layer {
-    pub(super) fn problem(
-        &self,
-        fault: crate::document::Fault,
-        span: Span,
-        message: impl Into<String>,
-        help: impl Into<String>,
-    ) -> Problem {
-        Problem::at(&self.source, fault, span, message, help)
+/// What a file defines or changes that could not be read. What rests on it is no fault of its own.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Unread {
+    pub sources: UnreadNames,
+    pub facts: UnreadNames,
+    pub limits: UnreadNames,
+    pub figures: UnreadNames,
+    pub cautions: UnreadNames,
+    /// Acceptance, or changes of it.
+    pub acceptance: bool,
+    /// Changes of limits, of which not even the names could be read.
+    pub changes: bool,
+}
+
+impl Unread {
+    /// Notes that anything may be defined or changed where it could not be read.
+    pub(super) fn note_anything(&mut self) {
+        for names in [&mut self.sources, &mut self.facts, &mut self.limits, &mut self.figures, &mut self.cautions] {
+            names.nameless = true;
+        }
+        (self.acceptance, self.changes) = (true, true);
+    }
+}
+
+/// Definitions of one sort that could not be read.
+#[derive(Debug, Clone, Default)]
+pub(super) struct UnreadNames {
+    /// Their names, and where these stand.
+    pub names: BTreeMap<String, Span>,
+    /// Whether there may be more, of which not even the names could be read.
+    pub nameless: bool,
+}
+
+impl UnreadNames {
+    /// Whether a name that is not known may be one of these.
+    pub(super) fn may_hold(&self, name: &str) -> bool {
+        self.nameless || self.names.contains_key(name)
+    }
+
+    pub(super) fn join(&mut self, other: &Self) {
+        self.names.extend(other.names.iter().map(|(name, span)| (name.clone(), *span)));
+        self.nameless |= other.nameless;
     }
 }
 
@@ -80,8 +118,8 @@ pub(super) struct FormulaText {
 /// A figure as written.
 #[derive(Debug, Clone)]
 pub(super) struct FigureText {
-    pub about: AboutText,
-    pub is: FormulaText,
+    pub about: Option<AboutText>,
+    pub is: Option<FormulaText>,
     pub meaning: String,
 }
 
@@ -103,7 +141,7 @@ impl AboutText {
 #[derive(Debug, Clone)]
 pub(super) struct CautionText {
     pub title: String,
-    pub about: AboutText,
+    pub about: Option<AboutText>,
     pub applies_when: Option<FormulaText>,
     pub refuse_unless: Option<FormulaText>,
     pub warn_unless: Option<FormulaText>,
@@ -137,13 +175,14 @@ pub(super) struct Adjust {
 /// A limit adjusted.
 #[derive(Debug, Clone)]
 pub(super) struct AdjustLimit {
-    pub to: Node<'static>,
+    pub to: Option<Node<'static>>,
     pub because: Option<String>,
 }
 
-/// A caution dropped.
+/// A caution dropped, if it could be read that it is.
 #[derive(Debug, Clone)]
 pub(super) struct AdjustCaution {
+    pub drops: bool,
     pub because: Option<String>,
 }
 

@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::layer::Layer;
+use super::ledger::Ledger;
 use super::library::{Library, Text, tree};
 use super::read::read_layer;
 use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
-use crate::document::{Fault, Problem, Span, Syntax, source};
+use crate::document::{Fault, Found, Problem, Problems, Span, Syntax, source};
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
@@ -19,24 +20,45 @@ pub(super) struct Stack {
     pub asked: Vec<usize>,
 }
 
-/// Loads rulesets and what they extend.
-pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<Stack, Vec<Problem>> {
+/// What was found wrong with the files of a stack so far.
+#[derive(Debug, Default)]
+pub(super) struct Findings {
+    /// In each layer.
+    pub layers: Vec<Found>,
+    /// Without a place.
+    pub apart: Vec<Problem>,
+}
+
+/// Loads rulesets and what they extend, with what was found wrong with them.
+///
+/// # Errors
+///
+/// Every problem, if one of them makes a ruleset as a whole unreadable: what the others may name in it is not known then.
+pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<(Stack, Findings), Vec<Problem>> {
     let mut loading = Loading {
         library,
         stack: Stack { layers: Vec::new(), extends: Vec::new(), asked: Vec::new() },
         found: BTreeMap::new(),
-        problems: Vec::new(),
+        findings: Findings::default(),
+        lost: false,
         bytes: 0,
     };
     for name in names {
         match loading.library.find(name, None) {
             Ok(text) => loading.ask(text),
-            Err(problem) => loading.problems.push(problem),
+            Err(problem) => loading.lose(vec![problem]),
         }
     }
-    let Loading { stack, mut problems, .. } = loading;
-    problems.extend(same_names(&stack.layers));
-    if problems.is_empty() { Ok(stack) } else { Err(problems) }
+    let Loading { stack, mut findings, lost, .. } = loading;
+    findings.apart.extend(same_names(&stack.layers));
+    if lost { Err(findings.of(&stack).finish()) } else { Ok((stack, findings)) }
+}
+
+impl Findings {
+    /// The same, to be added to.
+    pub(super) fn of(self, stack: &Stack) -> Ledger<'_> {
+        Ledger::new(&stack.layers, self.layers, self.apart)
+    }
 }
 
 /// What is known of a ruleset while loading goes on.
@@ -54,12 +76,20 @@ struct Loading<'l> {
     library: &'l dyn Library,
     stack: Stack,
     found: BTreeMap<String, Progress>,
-    problems: Vec<Problem>,
+    findings: Findings,
+    /// Whether a ruleset could not be read as a whole.
+    lost: bool,
     /// Of all texts so far.
     bytes: usize,
 }
 
 impl Loading<'_> {
+    /// Does without a ruleset, for these reasons.
+    fn lose(&mut self, problems: Vec<Problem>) {
+        self.findings.apart.extend(problems);
+        self.lost = true;
+    }
+
     fn ask(&mut self, text: Text) {
         if let Some(position) = self.load(text, 0).ok().flatten().filter(|at| !self.stack.asked.contains(at)) {
             self.stack.asked.push(position);
@@ -86,53 +116,58 @@ impl Loading<'_> {
         // Those that wait for what they extend count too.
         if depth + self.stack.layers.len() >= MOST_LAYERS {
             let message = format!("more than {MOST_LAYERS} rulesets are layered");
-            self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
+            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "merge some of them")]);
             return None;
         }
         self.bytes += text.bytes.len();
         if self.bytes > MOST_RULES_BYTES {
             let message = format!("the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together", MOST_RULES_BYTES >> 20);
-            self.problems.push(Problem::of_file(Fault::TooLarge, message, "leave some of them out"));
+            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "leave some of them out")]);
             return None;
         }
-        let layer = match read_text(text.clone()) {
-            Ok(layer) => layer,
-            Err(problems) => {
-                self.problems.extend(problems);
-                return None;
-            }
-        };
-        self.problems.extend(repeated(&layer));
-        if layer.extends.len() > MOST_LAYERS {
-            let message = format!("`{}` extends more than {MOST_LAYERS} rulesets", layer.name);
-            self.problems.push(Problem::of_file(Fault::TooLarge, message, "merge some of them"));
-            return None;
-        }
-        let bases: Vec<Option<usize>> =
-            layer.extends.iter().map(|(base, span)| self.base(&layer, &text.name, base, *span, depth)).collect();
-        let bases: Option<Vec<usize>> = bases.into_iter().collect();
+        let name = text.name.clone();
+        let (layer, found) = read_text(text).map_err(|problems| self.lose(problems)).ok()?;
+        let source = Arc::clone(&layer.source);
+        let mut problems = Problems::resumed(&source, found);
+        repeated(&layer, &mut problems);
+        let bases = self.bases(&layer, &name, depth, &mut problems);
         self.stack.layers.push(layer);
+        self.findings.layers.push(problems.set_aside());
         self.stack.extends.push(bases?);
         Some(self.stack.layers.len() - 1)
     }
 
-    fn base(&mut self, layer: &Layer, from: &str, name: &str, span: Span, depth: usize) -> Option<usize> {
+    /// The positions of all that a layer extends. Each is loaded, whatever came of those before it.
+    fn bases(&mut self, layer: &Layer, from: &str, depth: usize, problems: &mut Problems<'_>) -> Option<Vec<usize>> {
+        if layer.extends.len() > MOST_LAYERS {
+            let message = format!("`{}` extends more than {MOST_LAYERS} rulesets", layer.name);
+            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "merge some of them")]);
+            return None;
+        }
+        let bases: Vec<Option<usize>> =
+            layer.extends.iter().map(|(base, span)| self.base(layer, from, (base, *span), depth, problems)).collect();
+        bases.into_iter().collect()
+    }
+
+    fn base(&mut self, layer: &Layer, from: &str, (name, span): (&str, Span), depth: usize, problems: &mut Problems<'_>) -> Option<usize> {
         let text = match self.library.find(name, Some(from)) {
             Ok(text) => text,
             Err(problem) => {
-                self.problems.push(layer.problem(problem.fault, span, problem.message, problem.help.unwrap_or_default()));
+                problems.add(problem.fault, span, problem.message, problem.help.unwrap_or_default());
+                self.lost = true;
                 return None;
             }
         };
         self.load(text, depth + 1).unwrap_or_else(|()| {
             let message = format!("`{name}` extends itself by way of `{}`", layer.name);
-            self.problems.push(layer.problem(Fault::Cycle, span, message, "take it out of `extends`"));
+            problems.add(Fault::Cycle, span, message, "take it out of `extends`");
+            self.lost = true;
             None
         })
     }
 }
 
-fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
+fn read_text(text: Text) -> Result<(Layer, Found), Vec<Problem>> {
     let syntax = Syntax::of_name(&text.name);
     let source = Arc::new(source(&text.name, text.bytes)?);
     let tree = tree(&source, syntax)?;
@@ -140,12 +175,11 @@ fn read_text(text: Text) -> Result<Layer, Vec<Problem>> {
 }
 
 /// Entries of `extends` that stand there before.
-fn repeated(layer: &Layer) -> Vec<Problem> {
+fn repeated(layer: &Layer, problems: &mut Problems<'_>) {
     let mut seen = BTreeSet::new();
-    let again = layer.extends.iter().filter(|(name, _)| !seen.insert(name.as_str()));
-    again
-        .map(|(name, span)| layer.problem(Fault::DefinedTwice, *span, format!("`{name}` is extended twice"), "keep one of the two"))
-        .collect()
+    for (name, span) in layer.extends.iter().filter(|(name, _)| !seen.insert(name.as_str())) {
+        problems.add(Fault::DefinedTwice, *span, format!("`{name}` is extended twice"), "keep one of the two");
+    }
 }
 
 /// Two files that call themselves by one name cannot be told apart in reports.

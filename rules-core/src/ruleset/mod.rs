@@ -8,6 +8,7 @@ mod digest;
 mod figures;
 mod given;
 mod layer;
+mod ledger;
 mod library;
 mod merge;
 mod model;

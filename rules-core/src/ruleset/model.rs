@@ -3,11 +3,12 @@
 use serde::Serialize;
 
 /// What decides where a value is in doubt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Default)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Acceptance {
     /// What must hold has to hold for the whole interval (guarded acceptance of JCGM 106).
+    #[default]
     Guarded,
     /// The nominal value decides (simple acceptance of JCGM 106).
     Simple,

@@ -3,9 +3,10 @@
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::layer::Layer;
 use crate::document::{Node, Problems, Suggestions};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Vocabulary};
+use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Unread, Vocabulary};
 use crate::quantity::Kind;
 
 /// Names of limits, figures and faulty definitions, and what is counted over all formulas.
@@ -15,16 +16,37 @@ pub(super) struct Names {
     pub limits: BTreeMap<String, (LimitId, Kind)>,
     /// Figures, by dotted name.
     pub figures: BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
-    /// Facts and figures that are at fault, by dotted name.
+    /// Facts, figures and limits that are at fault, by dotted name.
     pub faulty: BTreeSet<String>,
+    /// Whether more may be defined than could be read.
+    pub unread: Unread,
     pub folds: Cell<usize>,
     pub suggestions: Suggestions,
 }
 
 impl Names {
     pub(super) fn vocabulary<'v>(&'v self, catalogue: &'v Catalogue) -> Vocabulary<'v> {
-        let Self { limits, figures, faulty, folds, suggestions } = self;
-        Vocabulary { catalogue, limits, figures, faulty, folds, suggestions }
+        let Self { limits, figures, faulty, unread, folds, suggestions } = self;
+        Vocabulary { catalogue, limits, figures, faulty, unread: *unread, folds, suggestions }
+    }
+
+    /// Notes a dotted name of which the definition is at fault. If its subject is unknown, any may be meant.
+    pub(super) fn note_faulty(&mut self, full: &str, catalogue: &Catalogue) {
+        let (subject, word) = full.split_once('.').unwrap_or(("", full));
+        if catalogue.subject_named(subject).is_none() {
+            let meant = catalogue.subjects().iter().map(|subject| format!("{}.{word}", subject.name));
+            self.faulty.extend(meant.filter(|name| catalogue.find(name).is_none()));
+        }
+        self.faulty.insert(full.to_owned());
+    }
+
+    /// Notes what could not be read of a layer.
+    pub(super) fn note_unread(&mut self, layer: &Layer, catalogue: &Catalogue) {
+        let unread = &layer.unread;
+        self.faulty.extend(unread.limits.names.keys().map(|name| format!("limit.{name}")));
+        unread.facts.names.keys().chain(unread.figures.names.keys()).for_each(|name| self.note_faulty(name, catalogue));
+        self.unread.limits |= unread.limits.nameless;
+        self.unread.others |= unread.facts.nameless || unread.figures.nameless;
     }
 }
 

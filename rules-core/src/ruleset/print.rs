@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::layer::{CaseText, CautionText, FactText, FigureText, FormulaText, LimitText};
+use super::layer::{AboutText, CaseText, CautionText, FactText, FigureText, FormulaText, LimitText};
 use super::merge::Stack;
 use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
 use super::view::{SeenLimit, View};
@@ -347,7 +347,12 @@ fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
 }
 
 fn written_figure(figure: &FigureText) -> WrittenFigure {
-    WrittenFigure { about: figure.about.written(), is: figure.is.text.to_string(), meaning: figure.meaning.clone() }
+    let is = figure.is.as_ref().map(|is| is.text.to_string()).unwrap_or_default();
+    WrittenFigure { about: written_about(figure.about.as_ref()), is, meaning: figure.meaning.clone() }
+}
+
+fn written_about(about: Option<&AboutText>) -> String {
+    about.map(AboutText::written).unwrap_or_default()
 }
 
 fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
@@ -365,7 +370,7 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
     WrittenCaution {
         id: id.to_owned(),
         title: caution.title.clone(),
-        about: caution.about.written(),
+        about: written_about(caution.about.as_ref()),
         applies_when: formula(&caution.applies_when),
         refuse_unless: formula(&caution.refuse_unless),
         warn_unless: formula(&caution.warn_unless),

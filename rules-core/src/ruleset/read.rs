@@ -7,22 +7,22 @@ mod definitions;
 
 use std::sync::Arc;
 
-use super::layer::{AboutText, FormulaText, Layer, Named};
+use super::layer::{AboutText, FormulaText, Layer, Named, Unread, UnreadNames};
 use super::model::{Acceptance, LayerName, Loosening};
-use crate::document::{Content, Entry, Fault, Fields, Node, Problem, Problems, Source, Span, list, quoted, text, wrong_shape};
+use crate::document::{Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, list, quoted, text, wrong_shape};
 use crate::formula;
 
 /// Reads a ruleset's document.
 ///
 /// # Errors
 ///
-/// Every problem of the file that can be seen without the files it extends.
-pub(super) fn read_layer(source: Arc<Source>, tree: &Node<'_>) -> Result<Layer, Vec<Problem>> {
-    let mut problems = Problems::new(&source);
-    let layer = layer(Arc::clone(&source), tree, &mut problems);
-    match (layer, problems.is_empty()) {
-        (Some(layer), true) => Ok(layer),
-        _ => Err(problems.finish()),
+/// The document is no ruleset at all.
+pub(super) fn read_layer(source: Arc<Source>, tree: &Node<'_>) -> Result<(Layer, Found), Vec<Problem>> {
+    let text = Arc::clone(&source);
+    let mut problems = Problems::new(&text);
+    match layer(source, tree, &mut problems) {
+        Some(layer) => Ok((layer, problems.set_aside())),
+        None => Err(problems.finish()),
     }
 }
 
@@ -32,21 +32,25 @@ fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> O
         return None;
     }
     fields.need_format(problems);
+    let mut unread = Unread::default();
     let name = fields.must("ruleset", problems).and_then(|node| identifier(node, problems));
-    let version = fields.must_text("version", problems);
-    let title = fields.must_text("title", problems);
-    let acceptance = fields.may("acceptance").and_then(|node| Some((acceptance(node, problems)?, node.span)));
-    let extends = fields.may_list("extends", problems).iter().filter_map(|node| Some((text(node, problems)?.to_owned(), node.span)));
-    let extends = extends.collect();
-    let sources = named(fields.may_entries("sources", problems), problems, basis::source);
-    let facts = named(fields.may_entries("facts", problems), problems, definitions::fact);
-    let limits = named(fields.may_entries("limits", problems), problems, definitions::limit);
-    let figures = named(fields.may_entries("figures", problems), problems, definitions::figure);
-    let cautions = caution::cautions(fields.may_list("cautions", problems), problems);
-    let adjust = fields.may("adjust").map(|node| adjust::adjust(node, problems)).unwrap_or_default();
+    let version = fields.must_text("version", problems).unwrap_or_default().to_owned();
+    let title = fields.must_text("title", problems).unwrap_or_default().to_owned();
+    let acceptance = fields.may("acceptance").and_then(|node| own_acceptance(node, &mut unread, problems));
+    let extends = extends(&mut fields, &mut unread, problems);
+    let sources = section("sources", &mut fields, &mut unread.sources, problems, basis::source);
+    let facts = section("facts", &mut fields, &mut unread.facts, problems, definitions::fact);
+    let limits = section("limits", &mut fields, &mut unread.limits, problems, definitions::limit);
+    let figures = section("figures", &mut fields, &mut unread.figures, problems, definitions::figure);
+    let cautions = caution::cautions(&mut fields, &mut unread.cautions, problems);
+    let adjust = fields.may("adjust").map(|node| adjust::adjust(node, &mut unread, problems)).unwrap_or_default();
     let (merged_from, merged_loosened) = fields.may("merged").map(|node| merged(node, problems)).unwrap_or_default();
+    if fields.unknown().any(|entry| entry.node.holds_others()) {
+        unread.note_anything();
+    }
     fields.finish(problems);
-    let (name, version, title) = (name?, version?.to_owned(), title?.to_owned());
+    // A ruleset that does not say its name is told from others by that of its file.
+    let name = name.unwrap_or_else(|| source.name().to_owned());
     Some(Layer {
         source,
         name,
@@ -62,12 +66,54 @@ fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> O
         adjust,
         merged_from,
         merged_loosened,
+        unread,
     })
 }
 
-fn named<T>(entries: &[Entry<'_>], problems: &mut Problems<'_>, read: fn(&Entry<'_>, &mut Problems<'_>) -> Option<T>) -> Vec<Named<T>> {
-    let one = |entry: &Entry<'_>| Some(Named { name: entry.key.to_string(), span: entry.key_span, body: read(entry, problems)? });
-    entries.iter().filter_map(one).collect()
+fn own_acceptance(node: &Node<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Option<(Acceptance, Span)> {
+    let read = acceptance(node, problems);
+    unread.acceptance |= read.is_none();
+    Some((read?, node.span))
+}
+
+/// The rulesets extended. Where one of them could not be read, anything may be defined in it.
+fn extends(fields: &mut Fields<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
+    let Some(node) = fields.may("extends") else { return Vec::new() };
+    let read = texts(node, problems);
+    let many = match &node.content {
+        Content::List(items) => items.len(),
+        Content::Nothing => 0,
+        _ => 1,
+    };
+    if read.len() < many {
+        unread.note_anything();
+    }
+    read
+}
+
+/// The entries of a map of definitions; the names of those that cannot be read are noted.
+fn section<T>(
+    key: &'static str,
+    fields: &mut Fields<'_>,
+    unread: &mut UnreadNames,
+    problems: &mut Problems<'_>,
+    read: fn(&Entry<'_>, &mut Problems<'_>) -> Option<T>,
+) -> Vec<Named<T>> {
+    let Some(node) = fields.may(key) else { return Vec::new() };
+    let Content::Map(entries) = &node.content else {
+        unread.nameless |= node.holds_others();
+        wrong_shape(node, &format!("`{key}` is a map of names"), problems);
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for entry in entries {
+        let (name, span) = (entry.key.to_string(), entry.key_span);
+        match read(entry, problems) {
+            Some(body) => found.push(Named { name, span, body }),
+            None => drop(unread.names.insert(name, span)),
+        }
+    }
+    found
 }
 
 fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loosening>) {
@@ -94,7 +140,7 @@ fn loosening(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosening> 
     Some(Loosening { by: by?, what: what?, from: from?, to: to?, because: because? })
 }
 
-/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter.
+/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. One with other characters is told, and can be told from others.
 fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     let name = text(node, problems)?;
     let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
@@ -104,11 +150,11 @@ fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
         let help = "use up to 64 letters, digits and hyphens, starting with a letter";
         problems.add(Fault::BadName, node.span, format!("`{name}` is no name for this"), help);
     }
-    good.then(|| name.to_owned())
+    Some(name.to_owned())
 }
 
 /// A name used in formulas: letters, digits, underscores, starting with a letter.
-fn word(name: &str, span: Span, problems: &mut Problems<'_>) -> bool {
+fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
     let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
         && name.len() <= 64;
@@ -116,7 +162,6 @@ fn word(name: &str, span: Span, problems: &mut Problems<'_>) -> bool {
         let help = "use up to 64 letters, digits and underscores, starting with a letter";
         problems.add(Fault::BadName, span, format!("`{name}` cannot be used in a formula"), help);
     }
-    good
 }
 
 /// One of a few words.
@@ -160,14 +205,11 @@ fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
     Some(AboutText { each, subject: subject.to_owned(), span: node.span })
 }
 
-/// The entries of a map, or a problem.
-fn entries<'n>(node: &'n Node<'n>, expected: &str, problems: &mut Problems<'_>) -> &'n [Entry<'n>] {
-    match &node.content {
-        Content::Map(entries) => entries,
-        _ => {
-            wrong_shape(node, expected, problems);
-            &[]
-        }
+/// What `because` says, which is asked for last: something, where it could not be read or a key may have been meant for it.
+fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<String> {
+    match fields.may("because") {
+        Some(node) => Some(text(node, problems).unwrap_or_default().to_owned()),
+        None => fields.unknown().next().map(|_| String::new()),
     }
 }
 

@@ -105,9 +105,11 @@ impl Rules {
     ///
     /// Every problem found, each with its place.
     pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
-        let stack = merge::load(names, library)?;
-        let view = view::view(&stack)?;
-        compile::compile(&stack, &view, catalogue)
+        let (stack, findings) = merge::load(names, library)?;
+        let mut ledger = findings.of(&stack);
+        let view = view::view(&stack, &mut ledger);
+        let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
+        Ok(ledger.settle(draft)?.rules(&stack, &view))
     }
 
     /// Subjects, facts and library figures, with the facts that the rulesets declare.

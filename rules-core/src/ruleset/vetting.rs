@@ -1,11 +1,15 @@
 //! Rules with what vetting needs besides: their examples, and what they lack.
 
+use super::compile::Draft;
 use super::given::case;
+use super::layer::{CautionText, Named};
+use super::ledger::Ledger;
 use super::merge::{self, Stack};
 use super::model::Expectation;
 use super::rules::{Caution, Rules};
+use super::view::View;
 use super::{Library, compile, vet, view};
-use crate::document::{Problem, Problems};
+use crate::document::Problem;
 use crate::facts::{Catalogue, Sheet};
 
 /// Rulesets loaded to be vetted. Only the rulesets asked for are vetted: what these adjust, the examples of their bases need not fit.
@@ -40,10 +44,12 @@ impl Vetting {
     ///
     /// Every problem found, those of the examples included.
     pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
-        let stack = merge::load(names, library)?;
-        let view = view::view(&stack)?;
-        let rules = compile::compile(&stack, &view, catalogue)?;
-        let cases = cases(&stack, &rules)?;
+        let (stack, findings) = merge::load(names, library)?;
+        let mut ledger = findings.of(&stack);
+        let view = view::view(&stack, &mut ledger);
+        let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
+        let cases = draft.as_ref().map(|draft| cases(&stack, &view, draft, &mut ledger)).unwrap_or_default();
+        let rules = ledger.settle(draft)?.rules(&stack, &view);
         let advice = vet::advice(&rules, &stack, &view);
         Ok(Self { rules, cases, advice })
     }
@@ -66,21 +72,18 @@ impl Vetting {
     }
 }
 
-fn cases(stack: &Stack, rules: &Rules) -> Result<Vec<CaseCode>, Vec<Problem>> {
+/// The cases of the cautions that are not dropped.
+fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> Vec<CaseCode> {
+    let vocabulary = draft.names.vocabulary(&draft.catalogue);
     let mut read = Vec::new();
-    let mut problems = Vec::new();
-    for layer in stack.asked.iter().filter_map(|at| stack.layers.get(*at)) {
-        let mut found = Problems::new(&layer.source);
-        for named in &layer.cautions {
-            let caution = rules.cautions().iter().position(|caution| *caution.id == *named.name);
-            let texts = named.body.cases.iter();
-            read.extend(
-                caution
-                    .map(|at| texts.filter_map(|text| case(text, at, rules.catalogue(), &mut found)).collect::<Vec<_>>())
-                    .unwrap_or_default(),
-            );
+    for at in &stack.asked {
+        let (Some(layer), Some(problems)) = (stack.layers.get(*at), ledger.layers.get_mut(*at)) else { continue };
+        let kept = |caution: &&Named<CautionText>| view.cautions.get(&caution.name).is_none_or(|seen| seen.dropped.is_empty());
+        for named in layer.cautions.iter().filter(kept) {
+            // One that is at fault has no position; its cases are looked at for problems alone.
+            let position = draft.cautions.iter().position(|caution| *caution.id == *named.name).unwrap_or_default();
+            read.extend(named.body.cases.iter().filter_map(|text| case(text, position, &vocabulary, problems)));
         }
-        problems.extend(found.finish());
     }
-    if problems.is_empty() { Ok(read) } else { Err(problems) }
+    read
 }

@@ -8,10 +8,11 @@ mod adjust;
 use std::collections::BTreeMap;
 
 use self::adjust::Adjusting;
-use super::layer::{Layer, Named};
+use super::layer::{Layer, Named, UnreadNames};
+use super::ledger::Ledger;
 use super::merge::Stack;
 use super::model::{Acceptance, Loosening, Stricter};
-use crate::document::{Fault, Problem, Problems};
+use crate::document::{Fault, Problems};
 use crate::quantity::{Holds, Interval, Kind, Measure, Nature, Quantity};
 
 /// A limit as a ruleset sees it.
@@ -61,40 +62,64 @@ pub(super) struct SeenCaution {
 }
 
 /// Everything a ruleset sees.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct View {
     pub limits: BTreeMap<String, SeenLimit>,
     pub cautions: BTreeMap<String, SeenCaution>,
     pub acceptance: Acceptance,
     pub acceptance_loosened: Vec<Loosening>,
+    pub unsure: Unsure,
+}
+
+/// What a ruleset cannot see for sure, because of faults where it is defined or changed. Of this nothing more is asked.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Unsure {
+    /// Limits that are there, but of what value is not known.
+    pub limits: UnreadNames,
+    /// Cautions.
+    pub cautions: UnreadNames,
+    /// Whether any limit may have been changed.
+    pub changes: bool,
+    /// Whether acceptance may have been.
+    pub acceptance: bool,
+}
+
+impl Unsure {
+    fn join(&mut self, other: &Self) {
+        self.limits.join(&other.limits);
+        self.cautions.join(&other.cautions);
+        self.changes |= other.changes;
+        self.acceptance |= other.acceptance;
+    }
+
+    /// Adds what could not be read of a layer's definitions.
+    fn define(&mut self, layer: &Layer) {
+        self.limits.join(&layer.unread.limits);
+        self.cautions.join(&layer.unread.cautions);
+        self.acceptance |= layer.unread.acceptance;
+    }
 }
 
 /// The view of the rulesets asked for.
-pub(super) fn view(stack: &Stack) -> Result<View, Vec<Problem>> {
+pub(super) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
     let mut views: Vec<View> = Vec::new();
-    let mut problems = Vec::new();
-    for (position, layer) in stack.layers.iter().enumerate() {
+    for ((position, layer), problems) in stack.layers.iter().enumerate().zip(&mut ledger.layers) {
         let bases = stack.extends.get(position).map(Vec::as_slice).unwrap_or_default();
-        let mut found = Problems::new(&layer.source);
         let mut view = joined(&views, bases);
-        own_acceptance(&mut view, layer, bases.is_empty(), &mut found);
+        view.unsure.define(layer);
+        own_acceptance(&mut view, layer, bases.is_empty(), problems);
         define(&mut view, layer, position);
-        Adjusting { stack, layer, view: &mut view, problems: &mut found }.all(&layer.adjust);
-        problems.extend(found.finish());
+        Adjusting { stack, layer, view: &mut view, problems }.all(&layer.adjust);
+        view.unsure.changes |= layer.unread.changes;
         views.push(view);
     }
-    if problems.is_empty() { Ok(joined(&views, &stack.asked)) } else { Err(problems) }
+    joined(&views, &stack.asked)
 }
 
 /// What several rulesets see together.
 fn joined(views: &[View], bases: &[usize]) -> View {
     let mut all = bases.iter().filter_map(|at| views.get(*at));
-    match all.next() {
-        Some(first) => all.fold(first.clone(), join),
-        None => {
-            View { limits: BTreeMap::new(), cautions: BTreeMap::new(), acceptance: Acceptance::Guarded, acceptance_loosened: Vec::new() }
-        }
-    }
+    all.next().map(|first| all.fold(first.clone(), join)).unwrap_or_default()
 }
 
 fn join(mut view: View, other: &View) -> View {
@@ -117,6 +142,7 @@ fn join(mut view: View, other: &View) -> View {
         view.acceptance = Acceptance::Guarded;
         view.acceptance_loosened.clear();
     }
+    view.unsure.join(&other.unsure);
     view
 }
 
@@ -152,10 +178,11 @@ fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Pro
             view.acceptance_loosened.clear();
         }
         Some((Acceptance::Simple, _)) if base => view.acceptance = Acceptance::Simple,
-        Some((Acceptance::Simple, span)) if view.acceptance == Acceptance::Guarded => {
+        Some((Acceptance::Simple, span)) if view.acceptance == Acceptance::Guarded && !view.unsure.acceptance => {
             let message = "what this ruleset extends is guarded";
             let help = "write it under `adjust`, with `because`";
             problems.add(Fault::LooseningWithoutReason, span, message, help);
+            view.unsure.acceptance = true;
         }
         _ => {}
     }

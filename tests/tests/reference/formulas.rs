@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::document::{Fault, Suggestions};
 use rules_core::facts::{Catalogue, Sheet};
-use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Vocabulary, parse, resolve_figure};
+use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Unread, Vocabulary, parse, resolve_figure};
 use rules_core::quantity::Interval;
 
 /// Reads and works out formulas against a catalogue.
@@ -31,6 +31,7 @@ impl Desk {
             figures: &BTreeMap::new(),
             faulty: &BTreeSet::new(),
             folds: &Cell::new(0),
+            unread: Unread::default(),
             suggestions: &Suggestions::default(),
         };
         let about = self.catalogue.subject_named("build").expect("the build is a subject");

@@ -42,6 +42,9 @@ impl Resolver<'_, '_> {
             let sort = Sort { dimension: kind.dimension(), kind: Some(*kind) };
             return Some(Typed::Number(Number::Limit(*id), sort));
         }
+        if self.vocabulary.may_be_defined(&format!("limit.{word}")) {
+            return None;
+        }
         let known = self.vocabulary.limits.keys().map(String::as_str);
         let help = match self.vocabulary.suggestions.near(word, known) {
             Some(near) => format!("did you mean `limit.{near}`?"),
@@ -91,6 +94,9 @@ impl Resolver<'_, '_> {
     }
 
     fn unknown(&mut self, full: &str, span: &Range<usize>) -> Option<Typed> {
+        if self.vocabulary.may_be_defined(full) {
+            return None;
+        }
         let figures = self.vocabulary.figures.keys().map(String::as_str);
         let help = match self.vocabulary.suggestions.near(full, self.catalogue().names().chain(figures)) {
             Some(near) => format!("did you mean `{near}`?"),

@@ -28,7 +28,8 @@ impl Desk {
     fn resolve<T>(&self, about: &str, of: impl FnOnce(Option<SubjectId>, &Vocabulary<'_>) -> T) -> T {
         let (folds, suggestions) = (Cell::new(0), Suggestions::default());
         let Self { catalogue, limits, figures, faulty } = self;
-        let vocabulary = Vocabulary { catalogue, limits, figures, faulty, folds: &folds, suggestions: &suggestions };
+        let vocabulary =
+            Vocabulary { catalogue, limits, figures, faulty, folds: &folds, unread: Unread::default(), suggestions: &suggestions };
         of(catalogue.subject_named(about), &vocabulary)
     }
 

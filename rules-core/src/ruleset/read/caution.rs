@@ -2,14 +2,18 @@
 
 use std::collections::HashMap;
 
-use crate::document::{Fault, Fields, Node, Problems};
-use crate::ruleset::layer::{CaseText, CautionText, Named};
+use crate::document::{Content, Fault, Fields, Node, Problems, list};
+use crate::ruleset::layer::{CaseText, CautionText, Named, UnreadNames};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
 
-pub(super) fn cautions(nodes: &[Node<'_>], problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
+pub(super) fn cautions(fields: &mut Fields<'_>, unread: &mut UnreadNames, problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
+    let Some(node) = fields.may("cautions") else { return Vec::new() };
+    let nodes = list(node, problems);
     let read: Vec<Named<CautionText>> = nodes.iter().filter_map(|node| caution(node, problems)).collect();
+    let nameless = read.len() < nodes.len() || read.iter().any(|one| one.name.is_empty());
+    unread.nameless |= nameless || matches!(node.content, Content::Map(_));
     let mut seen = HashMap::new();
-    for one in &read {
+    for one in read.iter().filter(|one| !one.name.is_empty()) {
         if let Some(line) = seen.insert(one.name.as_str(), problems.source().place(one.span.start).line) {
             let message = format!("the caution `{}` is defined here again; it is already on line {line}", one.name);
             problems.add(Fault::DefinedTwice, one.span, message, "give it another id");
@@ -18,11 +22,12 @@ pub(super) fn cautions(nodes: &[Node<'_>], problems: &mut Problems<'_>) -> Vec<N
     read
 }
 
+/// A caution; one whose id cannot be read has an empty name.
 fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<CautionText>> {
     let mut fields = Fields::of(node, "a caution", problems)?;
     let id = fields.must("id", problems);
     let name = id.and_then(|node| super::identifier(node, problems));
-    let title = fields.must_text("title", problems).map(str::to_owned);
+    let title = fields.must_text("title", problems).unwrap_or_default().to_owned();
     let about = fields.must("about", problems).and_then(|node| super::about(node, problems));
     let mut formula = |key, problems: &mut Problems<'_>| fields.may(key).map(|node| super::formula(node, problems));
     let applies_when = formula("applies_when", problems);
@@ -36,29 +41,25 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
     let if_unmeasured = fields.may("if_unmeasured").and_then(|node| super::option(node, &ways, problems));
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
     let reason = template(fields.must("reason", problems), problems);
+    let no_reason = || (String::new(), Node { content: Content::Nothing, span: node.span });
     let remedy = template(fields.may("remedy"), problems);
     let basis = super::basis::basis(fields.may("basis"), problems);
     let cases = fields.may_list("cases", problems).iter().filter_map(|node| case(node, problems)).collect();
     fields.finish(problems);
-    let (applies_when, refuse_unless, warn_unless) = (
-        applies_when.map_or(Some(None), |f| f.map(Some))?,
-        refuse_unless.map_or(Some(None), |f| f.map(Some))?,
-        warn_unless.map_or(Some(None), |f| f.map(Some))?,
-    );
     let body = CautionText {
-        title: title?,
-        about: about?,
-        applies_when,
-        refuse_unless,
-        warn_unless,
+        title,
+        about,
+        applies_when: applies_when.flatten(),
+        refuse_unless: refuse_unless.flatten(),
+        warn_unless: warn_unless.flatten(),
         if_unmeasured,
         fixed,
-        reason: reason?,
+        reason: reason.unwrap_or_else(no_reason),
         remedy,
         basis,
         cases,
     };
-    Some(Named { name: name?, span: id?.span, body })
+    Some(Named { name: name.unwrap_or_default(), span: id.map_or(node.span, |id| id.span), body })
 }
 
 fn template(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<(String, Node<'static>)> {

@@ -1,7 +1,7 @@
 //! Declared facts, limits and figures.
 
 use crate::bounds::MOST_OPTIONS;
-use crate::document::{Entry, Fault, Fields, Node, Problems, quoted, text};
+use crate::document::{Content, Entry, Fault, Fields, Node, Problems, quoted, text, wrong_shape};
 use crate::facts::{FactKind, add_quantity_problem, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
 use crate::ruleset::layer::{FactText, FigureText, LimitText};
@@ -11,7 +11,7 @@ pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Fac
     dotted(entry, problems);
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
     let kind_node = fields.must("kind", problems);
-    let meaning = fields.must_text("meaning", problems).map(str::to_owned);
+    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
     let natures = [("measured", true), ("stated", false)];
     let measured = fields.may("nature").and_then(|node| super::option(node, &natures, problems)).unwrap_or(false);
     let options = fields.may("options");
@@ -32,13 +32,13 @@ pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Fac
         }
         (_, None) => None,
     };
-    Some(FactText { kind, meaning: meaning?, measured, domain })
+    Some(FactText { kind, meaning, measured, domain })
 }
 
 fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     let parts = entry.key.split_once('.');
     match parts {
-        Some((_, name)) => drop(super::word(name, entry.key_span, problems)),
+        Some((_, name)) => super::word(name, entry.key_span, problems),
         None => problems.add(
             Fault::BadName,
             entry.key_span,
@@ -75,6 +75,10 @@ fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'
         problems.add(Fault::MissingKey, node.span, "a choice needs `options`", "add `options: [a, b]`");
         return None;
     };
+    let Content::List(items) = &options.content else {
+        wrong_shape(options, "a list belongs here", problems);
+        return None;
+    };
     let words = super::texts(options, problems);
     let well = |word: &str| {
         word.starts_with(|c: char| c.is_ascii_alphabetic()) && word.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
@@ -92,11 +96,12 @@ fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'
             problems.add(Fault::DefinedTwice, *span, format!("the option `{word}` stands twice"), "keep one of the two");
         }
     }
-    if words.is_empty() || words.len() > MOST_OPTIONS {
+    if items.is_empty() || items.len() > MOST_OPTIONS {
         problems.add(Fault::TooLarge, options.span, format!("a choice has 1 to {MOST_OPTIONS} options"), "split it into several facts");
         return None;
     }
-    Some(FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
+    // Of one that could not be read it is not known whether it is what a formula names.
+    (words.len() == items.len()).then(|| FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
 }
 
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
@@ -105,7 +110,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let value = fields.must("value", problems);
     let ways = [("higher", Stricter::Higher), ("lower", Stricter::Lower)];
     let stricter = fields.must("stricter", problems).and_then(|node| super::option(node, &ways, problems));
-    let meaning = fields.must_text("meaning", problems).map(str::to_owned);
+    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
     let basis = super::basis::basis(fields.may("basis"), problems);
     fields.finish(problems);
@@ -113,7 +118,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let (kind, unit) = limit_kind(value, problems)?;
     let measure = read_stated(value, kind, problems)?;
     let written = value.scalar().unwrap_or_default().to_owned();
-    Some(LimitText { written, value: measure, kind, unit, stricter: stricter?, meaning: meaning?, fixed, basis })
+    Some(LimitText { written, value: measure, kind, unit, stricter: stricter?, meaning, fixed, basis })
 }
 
 /// The kind of a limit is that of its unit; a plain number is a count if it is whole, else a ratio.
@@ -149,7 +154,7 @@ pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<F
     let mut fields = Fields::of(&entry.node, "a figure", problems)?;
     let about = fields.must("about", problems).and_then(|node| super::about(node, problems));
     let is = fields.must("is", problems).and_then(|node| super::formula(node, problems));
-    let meaning = fields.must_text("meaning", problems).map(str::to_owned);
+    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
     fields.finish(problems);
-    Some(FigureText { about: about?, is: is?, meaning: meaning? })
+    Some(FigureText { about, is, meaning })
 }

@@ -27,23 +27,33 @@ impl Adjusting<'_, '_> {
         let Some(seen) = self.view.limits.get(&adjusted.name).cloned() else {
             return self.unknown("limit", adjusted.name.clone(), adjusted.span);
         };
-        let Some(defined) = self.limit_text(seen.layer, seen.index) else { return };
-        let Some(to) = read_stated(&adjusted.body.to, defined.kind, self.problems) else { return };
-        let written = adjusted.body.to.scalar().unwrap_or_default().to_owned();
+        match self.adjusted_limit(&seen, adjusted) {
+            Some(limit) => drop(self.view.limits.insert(adjusted.name.clone(), limit)),
+            None => drop(self.view.unsure.limits.names.insert(adjusted.name.clone(), adjusted.span)),
+        }
+    }
+
+    /// A limit as it is after an adjustment, or none if that is at fault or rests on a fault.
+    fn adjusted_limit(&mut self, seen: &SeenLimit, adjusted: &Named<AdjustLimit>) -> Option<SeenLimit> {
+        let defined = self.limit_text(seen.layer, seen.index)?;
+        let node = adjusted.body.to.as_ref()?;
+        let to = read_stated(node, defined.kind, self.problems)?;
+        if self.view.unsure.changes || self.view.unsure.limits.names.contains_key(&adjusted.name) {
+            return None;
+        }
+        let written = node.scalar().unwrap_or_default().to_owned();
         let what = format!("limit {}", adjusted.name);
         let mut adjusted_limit = SeenLimit { value: to, written, ..seen.clone() };
         if !seen.is_met_by(to) {
             let (from, to) = (seen.written.as_str(), adjusted_limit.written.as_str());
-            let Some(loosening) = self.loosening(&what, (from, to), adjusted.body.because.as_deref(), defined.fixed, adjusted.span) else {
-                return;
-            };
+            let loosening = self.loosening(&what, (from, to), adjusted.body.because.as_deref(), defined.fixed, adjusted.span)?;
             adjusted_limit.loosened.push(loosening);
             adjusted_limit.before = seen.before.or(Some(seen.value));
         } else if seen.is_restored_by(to) {
             adjusted_limit.loosened.clear();
             adjusted_limit.before = None;
         }
-        self.view.limits.insert(adjusted.name.clone(), adjusted_limit);
+        Some(adjusted_limit)
     }
 
     fn limit_text(&self, layer: usize, index: usize) -> Option<LimitText> {
@@ -54,6 +64,9 @@ impl Adjusting<'_, '_> {
         let Some(seen) = self.view.cautions.get(&adjusted.name).cloned() else {
             return self.unknown("caution", adjusted.name.clone(), adjusted.span);
         };
+        if !adjusted.body.drops {
+            return;
+        }
         let fixed =
             self.stack.layers.get(seen.layer).and_then(|layer| layer.cautions.get(seen.index)).is_some_and(|caution| caution.body.fixed);
         let what = format!("caution {}", adjusted.name);
@@ -68,13 +81,15 @@ impl Adjusting<'_, '_> {
             self.view.acceptance = Acceptance::Guarded;
             return self.view.acceptance_loosened.clear();
         }
-        if self.view.acceptance == Acceptance::Simple {
+        if self.view.acceptance == Acceptance::Simple || self.view.unsure.acceptance {
             return;
         }
         let loosening = self.loosening("acceptance", ("guarded", "simple"), adjusted.because.as_deref(), false, adjusted.span);
         if let Some(loosening) = loosening {
             self.view.acceptance = Acceptance::Simple;
             self.view.acceptance_loosened.push(loosening);
+        } else {
+            self.view.unsure.acceptance = true;
         }
     }
 
@@ -95,10 +110,14 @@ impl Adjusting<'_, '_> {
     }
 
     fn unknown(&mut self, what: &str, name: String, span: Span) {
-        let near = match what {
-            "limit" => self.problems.near(&name, self.view.limits.keys().map(String::as_str)),
-            _ => self.problems.near(&name, self.view.cautions.keys().map(String::as_str)),
+        let View { limits, cautions, unsure, .. } = &*self.view;
+        let (near, may_be) = match what {
+            "limit" => (self.problems.near(&name, limits.keys().map(String::as_str)), unsure.limits.may_hold(&name)),
+            _ => (self.problems.near(&name, cautions.keys().map(String::as_str)), unsure.cautions.may_hold(&name)),
         };
+        if may_be {
+            return;
+        }
         let help = match near {
             Some(near) => format!("did you mean `{near}`?"),
             None => "only what an extended ruleset defines can be adjusted".to_owned(),

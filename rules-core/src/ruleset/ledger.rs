@@ -1,0 +1,34 @@
+//! The problems of all files, from reading them to compiling them: each file's are counted and told together.
+
+use crate::document::{Found, Problem, Problems};
+
+use super::layer::Layer;
+
+/// The problems of a stack's layers, and those that concern no single place.
+pub(super) struct Ledger<'s> {
+    /// Those of each layer.
+    pub layers: Vec<Problems<'s>>,
+    /// Those without a place.
+    pub apart: Vec<Problem>,
+}
+
+impl<'s> Ledger<'s> {
+    /// Goes on from what was found when the layers were read.
+    pub(super) fn new(layers: &'s [Layer], found: Vec<Found>, apart: Vec<Problem>) -> Self {
+        let layers = layers.iter().zip(found).map(|(layer, found)| Problems::resumed(&layer.source, found)).collect();
+        Self { layers, apart }
+    }
+
+    /// The problems in the order of files and places; what has no place, or is only counted, comes last.
+    pub(super) fn finish(self) -> Vec<Problem> {
+        let mut all: Vec<Problem> = self.layers.into_iter().flat_map(Problems::finish).chain(self.apart).collect();
+        all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
+        all
+    }
+
+    /// What was made, if there is no problem.
+    pub(super) fn settle<T>(self, made: Option<T>) -> Result<T, Vec<Problem>> {
+        let problems = self.finish();
+        made.filter(|_| problems.is_empty()).ok_or(problems)
+    }
+}
