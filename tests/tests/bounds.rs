@@ -148,9 +148,9 @@ fn too_many_faults_of_formulas_are_counted_not_kept() {
 /// Faults of reading, of formulas and of examples are counted together.
 #[test]
 fn problems_of_a_file_are_bounded_over_all_stages() {
-    let unknown: String = (0..700).map(|number| format!("key{number}: 1\n")).collect();
     let adjusted: String = (0..200).map(|number| format!("    l{number}: {{ to: 1 V }}\n")).collect();
-    let of = |cases: usize| {
+    let of = |unknown: usize, cases: usize| {
+        let unknown: String = (0..unknown).map(|number| format!("key{number}: 1\n")).collect();
         let cases = vec!["{ given: { cell.volts: 3 V }, expect: pass }"; cases].join(", ");
         let caution =
             format!("  - {{ id: d, title: D, about: each cell, warn_unless: cell.wrap == intact, reason: r, cases: [{cases}] }}\n");
@@ -158,11 +158,27 @@ fn problems_of_a_file_are_bounded_over_all_stages() {
         let found = [rules(&text).expect_err("problems"), vetted(&text).expect_err("problems")];
         found.map(|problems| (problems.len(), problems.last().expect("a problem").message.clone()))
     };
-    let [loaded, vetted] = of(1);
+    let [loaded, vetted] = of(700, 1);
     assert_eq!((loaded.0, vetted.0), (999, 1_000));
-    let [loaded, vetted] = of(4);
+    let [loaded, vetted] = of(700, 4);
     assert_eq!((loaded.0, vetted.0), (999, 1_001));
     assert!(vetted.1.contains("has 3 more problems"), "{}", vetted.1);
+    let [loaded, vetted] = of(1_100, 4);
+    assert!(loaded.1.contains("has 399 more problems"), "{}", loaded.1);
+    assert!(vetted.1.contains("has 403 more problems"), "{}", vetted.1);
+}
+
+/// What cannot be read is counted among what is defined.
+#[test]
+fn definitions_that_cannot_be_read_are_bounded() {
+    for (section, name, most) in [("facts", "cell.x", 1_000), ("limits", "x", 20_000), ("figures", "x", 2_000)] {
+        let too_large = |many: usize| {
+            let unread: String = (0..many).map(|number| format!("  {name}{number}: 1\n")).collect();
+            let problems = rules(&format!("{HEAD}{section}:\n{unread}")).expect_err("problems");
+            problems.iter().filter(|problem| problem.fault == Fault::TooLarge && problem.message.contains("the most is")).count()
+        };
+        assert_eq!((too_large(most), too_large(most + 1)), (0, 1), "{section}");
+    }
 }
 
 fn vetted(text: &str) -> Result<Vetting, Vec<Problem>> {
