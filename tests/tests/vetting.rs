@@ -240,23 +240,10 @@ fn an_example_may_give_a_fact_that_cannot_be_read() {
 
 #[test]
 fn examples_of_what_is_dropped_are_not_looked_at() {
-    struct Two;
-    impl Library for Two {
-        fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-            let bad = "{ given: { cell.volts: 3 V }, expect: pass }";
-            let base = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", bad));
-            let own = "extends: [base]\nadjust: { cautions: { a: { drop: yes, because: so } } }\n";
-            let own = format!("{own}cautions:\n{}", caution("b", "each cell", "cell.rest_volts > 3 V", ""));
-            let text = if name == "base" { base } else { own };
-            Ok(Text { name: name.to_owned(), bytes: format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: T\n{text}").into_bytes() })
-        }
-    }
-    let lines = |names: &[&str]| {
-        let found = Vetting::load(names, &Two, &rules_core::catalogue()).expect_err("problems");
-        found.into_iter().filter_map(|problem| problem.place).map(|place| format!("{}:{}", place.file, place.line)).collect::<Vec<_>>()
-    };
-    assert_eq!(lines(&["base"]), ["base:6"]);
-    assert_eq!(lines(&["own"]), ["own:8"]);
-    // Together they keep it: a caution is dropped if all that have it drop it.
-    assert_eq!(lines(&["own", "base"]), ["base:6", "own:8"]);
+    let bad = "{ given: { cell.volts: 3 V }, expect: pass }";
+    let cautions = caution("a", "each cell", "cell.wrap == intact", bad) + &caution("b", "each cell", "cell.rest_volts > 3 V", "");
+    let dropped = format!("adjust: {{ cautions: {{ a: {{ drop: yes, because: so }} }} }}\ncautions:\n{cautions}");
+    assert_eq!(problems(&dropped), [(8, Fault::UnknownName)]);
+    let kept = dropped.replace(" a: ", " b: ");
+    assert_eq!(problems(&kept), [(7, Fault::UnknownName), (8, Fault::UnknownName)]);
 }
