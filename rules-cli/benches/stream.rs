@@ -1,7 +1,12 @@
-//! How fast `cellrules stream` is beside a program that only parses the same lines and writes them again, on one thread.
+//! How fast `cellrules stream` is beside a program that only parses the same lines and writes them
+//! again, on one thread.
 //!
-//! Both are processes of their own that read one file and write to another. This program is the second one too, when it is started with the word `re-emit`.
-#![allow(clippy::indexing_slicing, reason = "a bench stops where its setting is wrong")]
+//! Both are processes of their own that read one file and write to another. This program is the
+//! second one too, when it is started with the word `re-emit`.
+#![allow(
+    clippy::indexing_slicing,
+    reason = "a bench stops where its setting is wrong"
+)]
 #![allow(clippy::print_stdout, reason = "the table is what it is for")]
 
 use std::fs::File;
@@ -24,9 +29,16 @@ fn main() -> io::Result<()> {
     let folder = std::env::temp_dir().join(format!("cellrules-stream-{}", std::process::id()));
     std::fs::create_dir_all(&folder)?;
     let threads = std::thread::available_parallelism()?;
-    println!("{LINES} lines, {threads} processors\n\n| what | lines a second | part |\n| --- | ---: | ---: |");
-    for (name, proposal) in [("one cell", "marshal-torch.json"), ("four cells, all in order", "../../rules-core/benches/twenty/sound.json")]
-    {
+    println!(
+        "{LINES} lines, {threads} processors\n\n| what | lines a second | part |\n| --- | ---: | ---: |"
+    );
+    for (name, proposal) in [
+        ("one cell", "marshal-torch.json"),
+        (
+            "four cells, all in order",
+            "../../rules-core/benches/twenty/sound.json",
+        ),
+    ] {
         compare(name, &written(&folder, proposal)?, &folder.join("out"))?;
     }
     std::fs::remove_dir_all(folder)
@@ -34,7 +46,9 @@ fn main() -> io::Result<()> {
 
 /// A file of one proposal, again and again.
 fn written(folder: &Path, proposal: &str) -> io::Result<PathBuf> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo").join(proposal);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("demo")
+        .join(proposal);
     let value: Value = serde_json::from_str(&std::fs::read_to_string(path)?)?;
     let lines = folder.join("lines");
     std::fs::write(&lines, format!("{value}\n").repeat(LINES))?;
@@ -45,8 +59,16 @@ fn compare(name: &str, lines: &Path, out: &Path) -> io::Result<()> {
     let this = std::env::current_exe()?;
     let programs: [(&str, &Path, &[&str]); 3] = [
         ("parsed and written again", &this, &["re-emit"]),
-        ("reports", Path::new(env!("CARGO_BIN_EXE_cellrules")), &["stream", "-"]),
-        ("brief reports", Path::new(env!("CARGO_BIN_EXE_cellrules")), &["stream", "--brief", "-"]),
+        (
+            "reports",
+            Path::new(env!("CARGO_BIN_EXE_cellrules")),
+            &["stream", "-"],
+        ),
+        (
+            "brief reports",
+            Path::new(env!("CARGO_BIN_EXE_cellrules")),
+            &["stream", "--brief", "-"],
+        ),
     ];
     let mut times = vec![Vec::new(); programs.len()];
     for _ in 0..RUNS {
@@ -60,17 +82,30 @@ fn compare(name: &str, lines: &Path, out: &Path) -> io::Result<()> {
     };
     let seconds: Vec<f64> = times.iter_mut().map(middle).collect();
     for ((what, ..), taken) in programs.iter().zip(&seconds) {
-        println!("| {name}: {what} | {:.0} | {:.0} % |", LINES as f64 / taken, 100.0 * seconds[0] / taken);
+        println!(
+            "| {name}: {what} | {:.0} | {:.0} % |",
+            LINES as f64 / taken,
+            100.0 * seconds[0] / taken
+        );
     }
     Ok(())
 }
 
 fn time(program: &Path, words: &[&str], lines: &Path, out: &Path) -> io::Result<Duration> {
     let start = Instant::now();
-    let status = Command::new(program).args(words).stdin(File::open(lines)?).stdout(File::create(out)?).stderr(Stdio::null()).status()?;
+    let status = Command::new(program)
+        .args(words)
+        .stdin(File::open(lines)?)
+        .stdout(File::create(out)?)
+        .stderr(Stdio::null())
+        .status()?;
     let taken = start.elapsed();
     // A refusal is an answer; what could not be read is not.
-    assert!(status.code().is_some_and(|code| code <= 2), "{} ended with {status}", program.display());
+    assert!(
+        status.code().is_some_and(|code| code <= 2),
+        "{} ended with {status}",
+        program.display()
+    );
     Ok(taken)
 }
 

@@ -27,7 +27,8 @@ numbers, what to do about it and where each caution comes from.
 
 Regulators and makers advise against the use of loose cells. A pass overrules neither them nor local codes nor licensed practice.";
 
-/// Checks a proposed use of rescued lithium-ion cells in a light: pass, warn or refuse, with reasons
+/// Checks a proposed use of rescued lithium-ion cells in a light: pass, warn or refuse, with
+/// reasons
 #[derive(Debug, Parser)]
 #[command(name = "cellrules", version, long_about = ABOUT, after_help = format!("{WRITTEN}\n\n{EXIT_CODES}"), subcommand_required = true, arg_required_else_help = true)]
 pub(crate) struct Args {
@@ -82,7 +83,8 @@ pub(crate) enum Command {
 /// Rulesets to use.
 #[derive(Debug, Section)]
 pub(crate) struct Rules {
-    /// A ruleset: the name of a shipped one, or the path of a file. May be given several times; all of them then apply together, the stricter limit counting
+    /// A ruleset: the name of a shipped one, or the path of a file. May be given several times; all
+    /// of them then apply together, the stricter limit counting
     #[arg(long = "rules", value_name = "NAME_OR_PATH", default_value = USUAL_RULES)]
     pub(crate) names: Vec<String>,
 }
@@ -97,10 +99,12 @@ pub(crate) struct Form {
 
 /// Check proposals
 ///
-/// Reads proposals in YAML or JSON and reports on each: the verdict, what to do, every finding with its numbers, what to measure next. Where input cannot be
-/// used, all that is wrong with it is shown at once, and nothing of it is judged.
+/// Reads proposals in YAML or JSON and reports on each: the verdict, what to do, every finding with
+/// its numbers, what to measure next. Where input cannot be used, all that is wrong with it is
+/// shown at once, and nothing of it is judged.
 ///
-/// As JSON, one proposal gives one object and several give one array of those that could be checked.
+/// As JSON, one proposal gives one object and several give one array of those that could be
+/// checked.
 #[derive(Debug, Section)]
 #[command(after_help = format!("{CHECK_EXAMPLES}\n\n{EXIT_CODES}"))]
 pub(crate) struct Check {
@@ -111,14 +115,15 @@ pub(crate) struct Check {
     pub(crate) rules: Rules,
     #[command(flatten)]
     pub(crate) form: Form,
-    /// How a value that reaches over a limit decides, instead of what the rules say: `guarded`, it must keep the limit with all its uncertainty; `simple`, its
-    /// nominal value decides
+    /// How a value that reaches over a limit decides, instead of what the rules say: `guarded`, it
+    /// must keep the limit with all its uncertainty; `simple`, its nominal value decides
     #[arg(long, value_enum, value_name = "HOW", hide_possible_values = true)]
     acceptance: Option<HowAccepted>,
     /// Exit with 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Leave out the findings in full: only the list of them, what to measure next, what was loosened, and the notice. JSON is always whole
+    /// Leave out the findings in full: only the list of them, what to measure next, what was
+    /// loosened, and the notice. JSON is always whole
     #[arg(long)]
     pub(crate) brief: bool,
 }
@@ -151,9 +156,10 @@ impl Check {
 
 /// Check a stream: one proposal as JSON a line
 ///
-/// Writes one record a line, in the order of the lines: `{"line": 1, "report": ...}` with the whole report, or `{"line": 2, "problems": [...]}` for a line that
-/// cannot be used; the stream goes on. Blank lines are passed over. All cores work, and memory does not grow with the stream. What the lines came to is
-/// counted on standard error at the end.
+/// Writes one record a line, in the order of the lines: `{"line": 1, "report": ...}` with the whole
+/// report, or `{"line": 2, "problems": [...]}` for a line that cannot be used; the stream goes on.
+/// Blank lines are passed over. All cores work, and memory does not grow with the stream. What the
+/// lines came to is counted on standard error at the end.
 #[derive(Debug, Section)]
 #[command(after_help = format!("Examples:\n  cellrules stream plans.jsonl > reports.jsonl\n  cellrules stream --brief < plans.jsonl\n\n{EXIT_CODES}"))]
 pub(crate) struct Stream {
@@ -172,10 +178,13 @@ pub(crate) struct Stream {
 
 /// Show what can be worked out of proposals
 ///
-/// For each cell, group, pack and the build: every figure of the library and of the rules with its unit and its interval, what it was worked from, what is
-/// missing, and, where the model does not reach, which test would close the gap. Figures are no verdict: that is for `check`.
+/// For each cell, group, pack and the build: every figure of the library and of the rules with its
+/// unit and its interval, what it was worked from, what is missing, and, where the model does not
+/// reach, which test would close the gap. Figures are no verdict: that is for `check`.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules figures helmet-lamp.yaml\n  cellrules figures --format json < helmet-lamp.yaml")]
+#[command(
+    after_help = "Examples:\n  cellrules figures helmet-lamp.yaml\n  cellrules figures --format json < helmet-lamp.yaml"
+)]
 pub(crate) struct Figures {
     /// Proposals; `-` or none is standard input
     #[arg(value_name = "FILE")]
@@ -188,10 +197,13 @@ pub(crate) struct Figures {
 
 /// Say what rulesets lack
 ///
-/// Besides errors: cautions that can never apply or never fail, a warning laxer than the refusal, a missing basis, an outcome that no case shows, a case that
-/// comes out otherwise, definitions that nothing uses. Each ruleset is vetted by itself, with what it extends.
+/// Besides errors: cautions that can never apply or never fail, a warning laxer than the refusal, a
+/// missing basis, an outcome that no case shows, a case that comes out otherwise, definitions that
+/// nothing uses. Each ruleset is vetted by itself, with what it extends.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules vet club-practice.yaml\n  cellrules vet rescued-cells --format json")]
+#[command(
+    after_help = "Examples:\n  cellrules vet club-practice.yaml\n  cellrules vet rescued-cells --format json"
+)]
 pub(crate) struct Vet {
     /// Rulesets: names of shipped ones, or paths
     #[arg(required = true, value_name = "RULESET")]
@@ -202,10 +214,13 @@ pub(crate) struct Vet {
 
 /// Run the cases that rulesets carry
 ///
-/// Every caution can carry cases: facts that are given, and what must come of them. Each ruleset is run by itself; of what it extends the cases are not run,
-/// because what it adjusts they need not fit.
+/// Every caution can carry cases: facts that are given, and what must come of them. Each ruleset is
+/// run by itself; of what it extends the cases are not run, because what it adjusts they need not
+/// fit.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules cases rescued-cells\n  cellrules cases club-practice.yaml --format json")]
+#[command(
+    after_help = "Examples:\n  cellrules cases rescued-cells\n  cellrules cases club-practice.yaml --format json"
+)]
 pub(crate) struct Cases {
     /// Rulesets: names of shipped ones, or paths
     #[arg(required = true, value_name = "RULESET")]
@@ -216,7 +231,9 @@ pub(crate) struct Cases {
 
 /// List the cautions
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules cautions\n  cellrules cautions --rules club-practice.yaml --format json")]
+#[command(
+    after_help = "Examples:\n  cellrules cautions\n  cellrules cautions --rules club-practice.yaml --format json"
+)]
 pub(crate) struct Cautions {
     #[command(flatten)]
     pub(crate) rules: Rules,
@@ -226,7 +243,8 @@ pub(crate) struct Cautions {
 
 /// Explain one caution
 ///
-/// When it applies, what it asks, with the limits, figures and facts that take part, what each rests on, and the cases that show what comes of it.
+/// When it applies, what it asks, with the limits, figures and facts that take part, what each
+/// rests on, and the cases that show what comes of it.
 #[derive(Debug, Section)]
 #[command(
     after_help = "Examples:\n  cellrules explain self-discharge-high\n  cellrules explain spare-lamp-missing --rules club-practice.yaml"
@@ -243,10 +261,13 @@ pub(crate) struct Explain {
 
 /// List the limits that local practice can adjust
 ///
-/// For each limit: its name, its value after every adjustment, which way is stricter, whether it is fixed, what it means, and what it rests on. Any may be made
-/// stricter; one that is not fixed may be loosened with a reason, which every report then shows.
+/// For each limit: its name, its value after every adjustment, which way is stricter, whether it is
+/// fixed, what it means, and what it rests on. Any may be made stricter; one that is not fixed may
+/// be loosened with a reason, which every report then shows.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules limits\n  cellrules limits --rules club-practice.yaml --format json")]
+#[command(
+    after_help = "Examples:\n  cellrules limits\n  cellrules limits --rules club-practice.yaml --format json"
+)]
 pub(crate) struct Limits {
     #[command(flatten)]
     pub(crate) rules: Rules,
@@ -256,9 +277,12 @@ pub(crate) struct Limits {
 
 /// List the facts and figures that rulesets can use
 ///
-/// For each fact: its name in formulas, its kind, what it can be, whether it is measured or stated, what it means, and where it stands in a proposal.
+/// For each fact: its name in formulas, its kind, what it can be, whether it is measured or stated,
+/// what it means, and where it stands in a proposal.
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules facts\n  cellrules facts --rules club-practice.yaml --format json")]
+#[command(
+    after_help = "Examples:\n  cellrules facts\n  cellrules facts --rules club-practice.yaml --format json"
+)]
 pub(crate) struct Facts {
     #[command(flatten)]
     pub(crate) rules: Rules,
@@ -268,9 +292,10 @@ pub(crate) struct Facts {
 
 /// Say which cells the label of a pack means
 ///
-/// From the numbers on the label, or its designation code, or both: every arrangement in series and parallel that they allow, the likeliest first, with the
-/// voltage and capacity that it leaves a cell; and where the label contradicts itself. A number is as good as its digits: `11.1 V` is 11.05 V to 11.15 V. An energy
-/// has at least 1 % either way, since labels round it freely.
+/// From the numbers on the label, or its designation code, or both: every arrangement in series and
+/// parallel that they allow, the likeliest first, with the voltage and capacity that it leaves a
+/// cell; and where the label contradicts itself. A number is as good as its digits: `11.1 V` is
+/// 11.05 V to 11.15 V. An energy has at least 1 % either way, since labels round it freely.
 ///
 /// Exits with 1 if the label contradicts itself or the count, or no cells can be as it says.
 #[derive(Debug, Section)]
@@ -303,7 +328,8 @@ Examples:
 
 /// Print rulesets merged into one, as JSON
 ///
-/// This is what a check with all of them works by, after every adjustment, and what the digest in reports is taken of. It is itself a ruleset.
+/// This is what a check with all of them works by, after every adjustment, and what the digest in
+/// reports is taken of. It is itself a ruleset.
 #[derive(Debug, Section)]
 #[command(after_help = "Example:\n  cellrules merged rescued-cells club-practice.yaml > all.json")]
 pub(crate) struct Merged {
@@ -314,7 +340,9 @@ pub(crate) struct Merged {
 
 /// Print a JSON Schema (draft 2020-12) of a file format
 #[derive(Debug, Section)]
-#[command(after_help = "Examples:\n  cellrules schema\n  cellrules schema proposal > proposal.schema.json")]
+#[command(
+    after_help = "Examples:\n  cellrules schema\n  cellrules schema proposal > proposal.schema.json"
+)]
 pub(crate) struct Schema {
     /// Of what; without it, what there are schemas of is listed
     #[arg(value_name = "NAME")]

@@ -27,7 +27,8 @@ impl Style for Coloured {
     }
 }
 
-/// The dress for a stream: colours if asked for, or by default if it is a terminal that knows them and nothing says otherwise.
+/// The dress for a stream: colours if asked for, or by default if it is a terminal that knows them
+/// and nothing says otherwise.
 pub(crate) fn dress(when: When, stream: &impl IsTerminal) -> &'static dyn Style {
     let coloured = match when {
         When::Always => true,

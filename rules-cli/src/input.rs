@@ -41,10 +41,16 @@ fn stdin(terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
     if stdin.is_terminal() {
         terminal.complain("Reading a proposal from the terminal; end it with Ctrl-D (Ctrl-Z and Enter on Windows).\n");
     }
-    let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let most = u64::try_from(MOST_BYTES)
+        .unwrap_or(u64::MAX)
+        .saturating_add(1);
     let mut bytes = Vec::new();
     match stdin.lock().take(most).read_to_end(&mut bytes) {
         Ok(_) => Ok(bytes),
-        Err(error) => Err(Problem::of_file(Fault::Unreadable, format!("standard input cannot be read: {error}"), "")),
+        Err(error) => Err(Problem::of_file(
+            Fault::Unreadable,
+            format!("standard input cannot be read: {error}"),
+            "",
+        )),
     }
 }

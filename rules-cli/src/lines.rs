@@ -1,7 +1,8 @@
 //! Lines of a stream, worked on all cores and given back in their order.
 //!
-//! One thread reads lines in batches and deals them to the workers in turn; the caller collects from the workers in the same turn. So order needs no sorting,
-//! and since every channel holds one batch, memory is bounded by the workers, not by the stream.
+//! One thread reads lines in batches and deals them to the workers in turn; the caller collects
+//! from the workers in the same turn. So order needs no sorting, and since every channel holds one
+//! batch, memory is bounded by the workers, not by the stream.
 
 use std::io::{self, BufRead, BufReader, Read};
 use std::num::NonZero;
@@ -26,7 +27,8 @@ pub(crate) struct Line {
 /// Lines that follow each other.
 pub(crate) type Batch = Vec<Line>;
 
-/// Works on the lines of a stream in batches and hands the results to `put` in the order of the lines, until one is not taken.
+/// Works on the lines of a stream in batches and hands the results to `put` in the order of the
+/// lines, until one is not taken.
 pub(crate) fn in_order<T: Send>(
     input: impl Read + Send,
     work: impl Fn(Batch) -> T + Sync,
@@ -47,7 +49,9 @@ pub(crate) fn in_order<T: Send>(
         let collected = collect(&outlets, &mut put);
         // Workers see that nobody collects any more, and the reader that nobody works.
         drop(outlets);
-        let read = reader.join().unwrap_or_else(|_| Err(io::Error::other("the reader stopped")));
+        let read = reader
+            .join()
+            .unwrap_or_else(|_| Err(io::Error::other("the reader stopped")));
         collected.and(read)
     })
 }
@@ -60,7 +64,10 @@ fn serve<T>(batches: &Receiver<Batch>, results: &SyncSender<T>, work: &impl Fn(B
     }
 }
 
-fn collect<T>(outlets: &[Receiver<T>], put: &mut impl FnMut(T) -> io::Result<()>) -> io::Result<()> {
+fn collect<T>(
+    outlets: &[Receiver<T>],
+    put: &mut impl FnMut(T) -> io::Result<()>,
+) -> io::Result<()> {
     for outlet in outlets.iter().cycle() {
         match outlet.recv() {
             Ok(result) => put(result)?,
@@ -71,7 +78,10 @@ fn collect<T>(outlets: &[Receiver<T>], put: &mut impl FnMut(T) -> io::Result<()>
 }
 
 fn deal(input: impl Read, inlets: &[SyncSender<Batch>]) -> io::Result<()> {
-    let mut lines = Lines { input: BufReader::with_capacity(AHEAD, input), number: 0 };
+    let mut lines = Lines {
+        input: BufReader::with_capacity(AHEAD, input),
+        number: 0,
+    };
     for inlet in inlets.iter().cycle() {
         let batch = lines.batch()?;
         if batch.is_empty() || inlet.send(batch).is_err() {
@@ -100,19 +110,31 @@ impl<R: Read> Lines<R> {
     }
 
     fn line(&mut self) -> io::Result<Option<Line>> {
-        let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(2);
+        let most = u64::try_from(MOST_BYTES)
+            .unwrap_or(u64::MAX)
+            .saturating_add(2);
         let mut bytes = Vec::new();
-        if self.input.by_ref().take(most).read_until(b'\n', &mut bytes)? == 0 {
+        if self
+            .input
+            .by_ref()
+            .take(most)
+            .read_until(b'\n', &mut bytes)?
+            == 0
+        {
             return Ok(None);
         }
         self.number += 1;
-        let whole = bytes.ends_with(b"\n") || u64::try_from(bytes.len()).is_ok_and(|read| read < most);
+        let whole =
+            bytes.ends_with(b"\n") || u64::try_from(bytes.len()).is_ok_and(|read| read < most);
         if !whole {
             self.input.skip_until(b'\n')?;
         }
         let kept = bytes.len() - ending(&bytes);
         bytes.truncate(kept);
-        Ok(Some(Line { number: self.number, bytes: (whole && kept <= MOST_BYTES).then_some(bytes) }))
+        Ok(Some(Line {
+            number: self.number,
+            bytes: (whole && kept <= MOST_BYTES).then_some(bytes),
+        }))
     }
 }
 
@@ -130,7 +152,12 @@ mod tests {
 
     fn all(input: impl Read + Send) -> Vec<(usize, Option<usize>)> {
         let mut found = Vec::new();
-        let sizes = |lines: Batch| lines.iter().map(|line| (line.number, line.bytes.as_ref().map(Vec::len))).collect::<Vec<_>>();
+        let sizes = |lines: Batch| {
+            lines
+                .iter()
+                .map(|line| (line.number, line.bytes.as_ref().map(Vec::len)))
+                .collect::<Vec<_>>()
+        };
         in_order(input, sizes, |batch| {
             found.extend(batch);
             Ok(())
@@ -141,10 +168,18 @@ mod tests {
 
     #[test]
     fn lines_come_back_in_order_whatever_their_endings() {
-        assert_eq!(all("a\nbb\r\n\nccc".as_bytes()), [(1, Some(1)), (2, Some(2)), (3, Some(0)), (4, Some(3))]);
+        assert_eq!(
+            all("a\nbb\r\n\nccc".as_bytes()),
+            [(1, Some(1)), (2, Some(2)), (3, Some(0)), (4, Some(3))]
+        );
         assert_eq!(all("".as_bytes()), []);
         let many = "x\n".repeat(10_000);
-        assert!(all(many.as_bytes()).into_iter().map(|(number, _)| number).eq(1..=10_000));
+        assert!(
+            all(many.as_bytes())
+                .into_iter()
+                .map(|(number, _)| number)
+                .eq(1..=10_000)
+        );
     }
 
     #[test]
@@ -158,7 +193,11 @@ mod tests {
     #[test]
     fn what_is_not_taken_ends_it() {
         let endless = io::repeat(b'\n');
-        let ended = in_order(endless, |lines| lines.len(), |_| Err(io::Error::other("enough")));
+        let ended = in_order(
+            endless,
+            |lines| lines.len(),
+            |_| Err(io::Error::other("enough")),
+        );
         assert_eq!(ended.unwrap_err().to_string(), "enough");
     }
 }

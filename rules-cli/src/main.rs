@@ -1,7 +1,9 @@
-//! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command line.
+//! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command
+//! line.
 //!
-//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input` reads files and standard input, `lines` a stream on all cores, `terminal` writes, `problems` shows what is wrong with
-//! input, `outcome` is the exit code.
+//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input`
+//! reads files and standard input, `lines` a stream on all cores, `terminal` writes, `problems`
+//! shows what is wrong with input, `outcome` is the exit code.
 #![forbid(unsafe_code)]
 
 mod args;
@@ -28,7 +30,8 @@ fn main() -> ExitCode {
         Err(asked) => return usage::explain(asked).into(),
     };
     let mut terminal = Terminal::new(args.color, args.width);
-    let answered = commands::run(&args.command, &mut terminal).and_then(|outcome| terminal.finish().map(|()| outcome));
+    let answered = commands::run(&args.command, &mut terminal)
+        .and_then(|outcome| terminal.finish().map(|()| outcome));
     match answered {
         Ok(outcome) => outcome.into(),
         Err(error) => {

@@ -36,7 +36,11 @@ impl Outcome {
     /// The graver of two: bad input, then against, then nothing checked, then fine.
     #[must_use]
     pub(crate) fn and(self, other: Self) -> Self {
-        if self.weight() >= other.weight() { self } else { other }
+        if self.weight() >= other.weight() {
+            self
+        } else {
+            other
+        }
     }
 
     const fn weight(self) -> u8 {
@@ -81,6 +85,9 @@ mod tests {
 
     #[test]
     fn codes_are_as_the_help_says() {
-        assert_eq!([Fine, Against, BadInput, NothingChecked].map(Outcome::code), [0, 1, 2, 3]);
+        assert_eq!(
+            [Fine, Against, BadInput, NothingChecked].map(Outcome::code),
+            [0, 1, 2, 3]
+        );
     }
 }

@@ -25,7 +25,14 @@ impl Terminal {
     pub(crate) fn new(color: When, width: usize) -> Self {
         let (out, err) = (io::stdout(), io::stderr());
         let (out_dress, err_dress) = (dress(color, &out), dress(color, &err));
-        Self { out: BufWriter::new(out.lock()), err: err.lock(), out_dress, err_dress, width, closed: false }
+        Self {
+            out: BufWriter::new(out.lock()),
+            err: err.lock(),
+            out_dress,
+            err_dress,
+            width,
+            closed: false,
+        }
     }
 
     /// The width to wrap text to, in columns.
@@ -56,11 +63,16 @@ impl Terminal {
         self.unless_closed(written)
     }
 
-    /// Writes a result and hands it over at once. An error of which nobody is to hear ends what is being done: the reader has gone.
+    /// Writes a result and hands it over at once. An error of which nobody is to hear ends what is
+    /// being done: the reader has gone.
     pub(crate) fn put_now(&mut self, bytes: &[u8]) -> io::Result<()> {
         self.put_bytes(bytes)?;
         self.finish()?;
-        if self.closed { Err(ErrorKind::BrokenPipe.into()) } else { Ok(()) }
+        if self.closed {
+            Err(ErrorKind::BrokenPipe.into())
+        } else {
+            Ok(())
+        }
     }
 
     /// Writes a result as JSON.

@@ -10,18 +10,26 @@ use crate::outcome::Outcome;
 /// The option that names rulesets.
 const RULES: &str = "rules";
 
-/// Shows help or what was asked wrongly. Help and version go to standard output and are fine; wrong usage goes to standard error. That either is
-/// closed is no fault of ours.
+/// Shows help or what was asked wrongly. Help and version go to standard output and are fine; wrong
+/// usage goes to standard error. That either is closed is no fault of ours.
 pub(crate) fn explain(asked: clap::Error) -> Outcome {
-    let outcome = if asked.use_stderr() { Outcome::BadInput } else { Outcome::Fine };
+    let outcome = if asked.use_stderr() {
+        Outcome::BadInput
+    } else {
+        Outcome::Fine
+    };
     drop(with_tip(asked).print());
     outcome
 }
 
 /// A ruleset given by itself to a command that wants it behind `--rules` gets a tip.
 fn with_tip(mut asked: clap::Error) -> clap::Error {
-    let Some(name) = stray(&asked).filter(|_| takes_rules(std::env::args())) else { return asked };
-    let tip = StyledStr::from(format!("rulesets are named with an option here: use `--{RULES} {name}`"));
+    let Some(name) = stray(&asked).filter(|_| takes_rules(std::env::args())) else {
+        return asked;
+    };
+    let tip = StyledStr::from(format!(
+        "rulesets are named with an option here: use `--{RULES} {name}`"
+    ));
     asked.insert(ContextKind::Suggested, ContextValue::StyledStrs(vec![tip]));
     asked
 }
@@ -29,7 +37,11 @@ fn with_tip(mut asked: clap::Error) -> clap::Error {
 /// An argument that is no option and has no place.
 fn stray(asked: &clap::Error) -> Option<String> {
     match asked.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(name)) if asked.kind() == ErrorKind::UnknownArgument && !name.starts_with('-') => Some(name.clone()),
+        Some(ContextValue::String(name))
+            if asked.kind() == ErrorKind::UnknownArgument && !name.starts_with('-') =>
+        {
+            Some(name.clone())
+        }
         _ => None,
     }
 }
@@ -38,7 +50,11 @@ fn stray(asked: &clap::Error) -> Option<String> {
 fn takes_rules(mut arguments: impl Iterator<Item = String>) -> bool {
     let all = Args::command();
     let named = arguments.find_map(|word| all.find_subcommand(word).cloned());
-    named.is_some_and(|command: Command| command.get_arguments().any(|argument| argument.get_long() == Some(RULES)))
+    named.is_some_and(|command: Command| {
+        command
+            .get_arguments()
+            .any(|argument| argument.get_long() == Some(RULES))
+    })
 }
 
 #[cfg(test)]

@@ -20,16 +20,26 @@ fn page(name: &str) -> String {
     std::fs::read_to_string(root().join(name)).expect("the page")
 }
 
-/// Lines of what the command prints, run from the top of the repository: so many, from the one that starts with a text.
+/// Lines of what the command prints, run from the top of the repository: so many, from the one that
+/// starts with a text.
 fn printed(arguments: &str, from: &str, lines: usize) -> String {
-    let output =
-        Command::new(env!("CARGO_BIN_EXE_cellrules")).args(arguments.split_whitespace()).current_dir(root()).output().expect("it runs");
+    let output = Command::new(env!("CARGO_BIN_EXE_cellrules"))
+        .args(arguments.split_whitespace())
+        .current_dir(root())
+        .output()
+        .expect("it runs");
     let text = String::from_utf8(output.stdout).expect("text");
-    let quoted = text.lines().skip_while(|line| !line.starts_with(from)).take(lines);
-    quoted.map(|line| format!("{}\n", line.trim_end())).collect()
+    let quoted = text
+        .lines()
+        .skip_while(|line| !line.starts_with(from))
+        .take(lines);
+    quoted
+        .map(|line| format!("{}\n", line.trim_end()))
+        .collect()
 }
 
-/// A quoted output: `<!-- output of: cellrules ARGUMENTS, 24 lines from "TEXT" -->` and the block under it.
+/// A quoted output: `<!-- output of: cellrules ARGUMENTS, 24 lines from "TEXT" -->` and the block
+/// under it.
 struct Quotation {
     arguments: String,
     from: String,
@@ -42,11 +52,23 @@ fn quotations(page: &str) -> Vec<Quotation> {
         let rest = page.get(at + MARK.len()..).expect("what follows the mark");
         let (said, rest) = rest.split_once(" -->").expect("the mark ends");
         let (arguments, what) = said.rsplit_once(", ").expect("which lines are quoted");
-        let (lines, from) = what.split_once(" lines from ").expect("so many lines from a text");
-        let start = page.len() - rest.len() + rest.find("```text\n").expect("a block") + "```text\n".len();
-        let end = start + page.get(start..).and_then(|block| block.find("```")).expect("its end");
+        let (lines, from) = what
+            .split_once(" lines from ")
+            .expect("so many lines from a text");
+        let start =
+            page.len() - rest.len() + rest.find("```text\n").expect("a block") + "```text\n".len();
+        let end = start
+            + page
+                .get(start..)
+                .and_then(|block| block.find("```"))
+                .expect("its end");
         let lines = lines.parse().expect("a number of lines");
-        Quotation { arguments: arguments.to_owned(), from: from.trim_matches('"').to_owned(), lines, place: start..end }
+        Quotation {
+            arguments: arguments.to_owned(),
+            from: from.trim_matches('"').to_owned(),
+            lines,
+            place: start..end,
+        }
     };
     page.match_indices(MARK).map(one).collect()
 }
@@ -56,9 +78,19 @@ fn quoted_outputs_are_what_the_command_prints() {
     let mut readme = page("README.md");
     let quoted = quotations(&readme);
     assert_eq!(quoted.len(), 2, "the README quotes two outputs");
-    for Quotation { arguments, from, lines, place } in quoted.into_iter().rev() {
+    for Quotation {
+        arguments,
+        from,
+        lines,
+        place,
+    } in quoted.into_iter().rev()
+    {
         let now = printed(&arguments, &from, lines);
-        assert_eq!(now.lines().count(), lines, "`cellrules {arguments}` has so many lines from `{from}`");
+        assert_eq!(
+            now.lines().count(),
+            lines,
+            "`cellrules {arguments}` has so many lines from `{from}`"
+        );
         if std::env::var_os("UPDATE_README").is_some() {
             readme.replace_range(place, &now);
         } else {
@@ -76,8 +108,14 @@ fn quoted_outputs_are_what_the_command_prints() {
 
 /// YAML blocks that are whole documents.
 fn documents(page: &str) -> Vec<String> {
-    let blocks = page.split("```yaml\n").skip(1).filter_map(|rest| rest.split_once("```"));
-    blocks.map(|(block, _)| block.to_owned()).filter(|block| block.starts_with("format: 1")).collect()
+    let blocks = page
+        .split("```yaml\n")
+        .skip(1)
+        .filter_map(|rest| rest.split_once("```"));
+    blocks
+        .map(|(block, _)| block.to_owned())
+        .filter(|block| block.starts_with("format: 1"))
+        .collect()
 }
 
 /// One ruleset in memory, besides the shipped ones.
@@ -86,7 +124,10 @@ struct Only(String);
 impl Library for Only {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
         match name {
-            "example.yaml" => Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() }),
+            "example.yaml" => Ok(Text {
+                name: name.to_owned(),
+                bytes: self.0.clone().into_bytes(),
+            }),
             other if other.contains('/') => Err(Problem::of_file(Fault::UnknownRuleset, other, "")),
             other => Shipped.find(other, from),
         }
@@ -98,12 +139,16 @@ fn examples_in_the_readme_work() {
     let (mut proposals, mut rulesets) = (0, 0);
     for document in documents(&page("README.md")) {
         if document.contains("\nruleset:") {
-            let vetting = Vetting::load(&["example.yaml"], &Only(document), &rules_core::catalogue()).expect("it loads");
+            let vetting =
+                Vetting::load(&["example.yaml"], &Only(document), &rules_core::catalogue())
+                    .expect("it loads");
             assert_eq!(vet(&vetting), [], "nothing is wanting");
             rulesets += 1;
         } else {
-            let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml).expect("it loads");
-            let rules = Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("they load");
+            let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml)
+                .expect("it loads");
+            let rules = Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+                .expect("they load");
             check(&rules, &proposal, Options::default()).expect("it can be checked");
             proposals += 1;
         }
@@ -114,14 +159,21 @@ fn examples_in_the_readme_work() {
 #[test]
 fn the_ruleset_in_the_language_lacks_nothing() {
     let page = page("rulesets/LANGUAGE.md");
-    let ruleset = documents(&page).into_iter().find(|document| document.contains("\ncautions:")).expect("a ruleset");
-    let vetting = Vetting::load(&["example.yaml"], &Only(ruleset), &rules_core::catalogue()).expect("it loads");
+    let ruleset = documents(&page)
+        .into_iter()
+        .find(|document| document.contains("\ncautions:"))
+        .expect("a ruleset");
+    let vetting = Vetting::load(&["example.yaml"], &Only(ruleset), &rules_core::catalogue())
+        .expect("it loads");
     assert_eq!(vet(&vetting), [], "nothing is wanting");
 }
 
 #[test]
 fn the_proposal_in_the_language_loads() {
     let page = page("rulesets/LANGUAGE.md");
-    let proposal = documents(&page).into_iter().find(|document| document.contains("arrangement:")).expect("a proposal");
+    let proposal = documents(&page)
+        .into_iter()
+        .find(|document| document.contains("arrangement:"))
+        .expect("a proposal");
     Proposal::read("example.yaml", proposal.into_bytes(), Syntax::Yaml).expect("it loads");
 }

@@ -1,5 +1,10 @@
-//! Times of checking, reading, loading and working out figures. Ratios are in `ratios.rs`, where both sides run in turns.
-#![allow(clippy::expect_used, clippy::unreachable, reason = "a bench stops where its setting is wrong")]
+//! Times of checking, reading, loading and working out figures. Ratios are in `ratios.rs`, where
+//! both sides run in turns.
+#![allow(
+    clippy::expect_used,
+    clippy::unreachable,
+    reason = "a bench stops where its setting is wrong"
+)]
 #![allow(dead_code, reason = "the setting is shared by several benches")]
 
 mod setting;
@@ -24,7 +29,8 @@ fn shipped_rules(bencher: Bencher<'_, '_>, demo: &str) {
     bencher.bench_local(|| check(&rules, &proposal, Options::default()));
 }
 
-/// Twenty simple rules on four cells: the report as data, the answers alone, and the same written by hand.
+/// Twenty simple rules on four cells: the report as data, the answers alone, and the same written
+/// by hand.
 #[divan::bench_group]
 mod twenty_rules {
     use super::*;
@@ -38,7 +44,9 @@ mod twenty_rules {
     #[divan::bench(args = twenty::BUILDS)]
     fn answers(bencher: Bencher<'_, '_>, build: twenty::Example) {
         let (rules, proposal) = (setting::rules_of(twenty::RULES), build.proposal());
-        let sheet = proposal.facts(rules.catalogue()).expect("its facts are known");
+        let sheet = proposal
+            .facts(rules.catalogue())
+            .expect("its facts are known");
         bencher.bench_local(|| twenty::answers(&rules, &sheet));
     }
 
@@ -57,23 +65,33 @@ mod bytes {
     #[divan::bench]
     fn to_typed_structs(bencher: Bencher<'_, '_>) {
         let bytes = setting::demo_bytes("marshal-torch.json");
-        bencher.bench_local(|| serde_json::from_slice::<setting::typed::Proposal>(&bytes).expect("it fits"));
+        bencher.bench_local(|| {
+            serde_json::from_slice::<setting::typed::Proposal>(&bytes).expect("it fits")
+        });
     }
 
     #[divan::bench]
     fn to_facts(bencher: Bencher<'_, '_>) {
         let bytes = setting::demo_bytes("marshal-torch.json");
-        bencher.with_inputs(|| bytes.clone()).bench_local_values(|bytes| Proposal::read("torch.json", bytes, Syntax::Json));
+        bencher
+            .with_inputs(|| bytes.clone())
+            .bench_local_values(|bytes| Proposal::read("torch.json", bytes, Syntax::Json));
     }
 
     #[divan::bench]
     fn to_bytes_of_a_report(bencher: Bencher<'_, '_>) {
-        let (rules, bytes) = (setting::shipped(), setting::demo_bytes("marshal-torch.json"));
-        bencher.with_inputs(|| bytes.clone()).bench_local_values(|bytes| {
-            let proposal = setting::read("torch.json", bytes);
-            let report = check(&rules, &proposal, Options::default()).expect("its facts are known");
-            serde_json::to_vec(&report).expect("a report is JSON")
-        });
+        let (rules, bytes) = (
+            setting::shipped(),
+            setting::demo_bytes("marshal-torch.json"),
+        );
+        bencher
+            .with_inputs(|| bytes.clone())
+            .bench_local_values(|bytes| {
+                let proposal = setting::read("torch.json", bytes);
+                let report =
+                    check(&rules, &proposal, Options::default()).expect("its facts are known");
+                serde_json::to_vec(&report).expect("a report is JSON")
+            });
     }
 }
 
@@ -89,7 +107,8 @@ mod rulesets {
 
     #[divan::bench]
     fn load_and_vet() -> usize {
-        let vetting = Vetting::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("the shipped rules load");
+        let vetting = Vetting::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+            .expect("the shipped rules load");
         vet(&vetting).len()
     }
 }

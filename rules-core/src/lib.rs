@@ -1,5 +1,6 @@
-//! Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade cautions, and reports **pass**, **warn** or **refuse** with
-//! reasons, numbers, remedies and sources.
+//! Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade
+//! cautions, and reports **pass**, **warn** or **refuse** with reasons, numbers, remedies and
+//! sources.
 //!
 //! # Example
 //!
@@ -31,19 +32,24 @@
 //!
 //! # What it does
 //!
-//! * Values are intervals: what a reading leaves open, the verdict leaves open. What is missing is anything at all.
-//! * What must hold has to hold for the whole interval (guarded acceptance), unless simple acceptance is chosen in the open.
-//! * Every finding says which clause decided, on which values with which uncertainty, against which limit, by how much, from which source, and where
-//!   both the rule and the value stand in their files.
-//! * Rulesets are YAML or JSON, layered, checked for kinds when they are loaded, and carry their own examples. The language is described in
-//!   `rulesets/LANGUAGE.md`.
+//! * Values are intervals: what a reading leaves open, the verdict leaves open. What is missing is
+//!   anything at all.
+//! * What must hold has to hold for the whole interval (guarded acceptance), unless simple
+//!   acceptance is chosen in the open.
+//! * Every finding says which clause decided, on which values with which uncertainty, against which
+//!   limit, by how much, from which source, and where both the rule and the value stand in their
+//!   files.
+//! * Rulesets are YAML or JSON, layered, checked for kinds when they are loaded, and carry their
+//!   own examples. The language is described in `rulesets/LANGUAGE.md`.
 //!
 //! # What it does not do
 //!
-//! * It does not know whether a use is safe. It knows which cautions of the rules speak against it. A pass overrules no maker, regulator or local code.
-//! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty. Figures are worked out of them by a plain model that
-//!   states its own error; see [`figures`].
-//! * It reads no files but through a [`ruleset::Library`], opens no connections, and has no clock and no locale.
+//! * It does not know whether a use is safe. It knows which cautions of the rules speak against it.
+//!   A pass overrules no maker, regulator or local code.
+//! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty.
+//!   Figures are worked out of them by a plain model that states its own error; see [`figures`].
+//! * It reads no files but through a [`ruleset::Library`], opens no connections, and has no clock
+//!   and no locale.
 //!
 //! # How a proposal becomes a report
 //!
@@ -53,8 +59,8 @@
 //! bytes -> document -> ruleset -> formula (compiled) /
 //! ```
 //!
-//! `quantity` lies under all of it. `formula`, `ruleset` and `check` know nothing of cells or lights: they work on the catalogue of subjects and facts that
-//! `proposal` and `figures` supply.
+//! `quantity` lies under all of it. `formula`, `ruleset` and `check` know nothing of cells or
+//! lights: they work on the catalogue of subjects and facts that `proposal` and `figures` supply.
 #![forbid(unsafe_code)]
 
 pub mod bounds;

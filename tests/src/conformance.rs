@@ -85,7 +85,11 @@ impl Case {
     #[must_use]
     pub fn files(&self) -> BTreeMap<&str, &str> {
         let only = self.rules.as_deref().map(|text| ("rules", text));
-        let several = self.rulesets.iter().flatten().map(|(name, text)| (name.as_str(), text.as_str()));
+        let several = self
+            .rulesets
+            .iter()
+            .flatten()
+            .map(|(name, text)| (name.as_str(), text.as_str()));
         only.into_iter().chain(several).collect()
     }
 
@@ -247,5 +251,8 @@ fn code(_: &mut SchemaGenerator) -> Schema {
 /// A case has one ruleset, or several of which some are checked against.
 fn rules_or_rulesets(schema: &mut Schema) {
     let one = json!({ "required": ["rules"], "properties": { "rulesets": false, "check": false } });
-    schema.insert("oneOf".to_owned(), json!([one, { "required": ["rulesets"], "properties": { "rules": false } }]));
+    schema.insert(
+        "oneOf".to_owned(),
+        json!([one, { "required": ["rulesets"], "properties": { "rules": false } }]),
+    );
 }

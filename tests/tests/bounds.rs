@@ -1,5 +1,6 @@
-//! Each bound at and one past it; what is accepted is checked in bounded stack, and nothing missing goes unnamed however much there is.
-//! The bounds of formulas are tested beside their parser, those of steps and findings in `rules-core/src/check/steps.rs`.
+//! Each bound at and one past it; what is accepted is checked in bounded stack, and nothing missing
+//! goes unnamed however much there is. The bounds of formulas are tested beside their parser, those
+//! of steps and findings in `rules-core/src/check/steps.rs`.
 #![cfg(test)]
 
 use rules_core::bounds;
@@ -13,7 +14,10 @@ struct Only(String);
 
 impl Library for Only {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: self.0.clone().into_bytes(),
+        })
     }
 }
 
@@ -31,37 +35,66 @@ fn caution(about: &str, rung: &str) -> String {
 
 fn checked(rules_text: &str, proposal: String) -> Report {
     let rules = rules(rules_text).unwrap_or_else(|problems| panic!("{problems:?}"));
-    let proposal = Proposal::read("proposal", proposal.into_bytes(), Syntax::Yaml).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let proposal = Proposal::read("proposal", proposal.into_bytes(), Syntax::Yaml)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
     check(&rules, &proposal, Options::default()).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// Figures one on another, each with the given formula, where `{below}` is the one beneath.
 fn figures(levels: usize, formula: &str) -> String {
     let one = |level: usize| {
-        let below = if level == 0 { "light.draw_current".to_owned() } else { format!("light.f{}", level - 1) };
-        format!("  f{level}: {{ about: light, is: \"{}\", meaning: A figure }}\n", formula.replace("{below}", &below))
+        let below = if level == 0 {
+            "light.draw_current".to_owned()
+        } else {
+            format!("light.f{}", level - 1)
+        };
+        format!(
+            "  f{level}: {{ about: light, is: \"{}\", meaning: A figure }}\n",
+            formula.replace("{below}", &below)
+        )
     };
     format!("figures:\n{}", (0..levels).map(one).collect::<String>())
 }
 
 #[test]
 fn the_deepest_figures_fit_a_small_stack() {
-    // 1 MiB is the smallest main thread in common use. Unoptimised code takes several times the stack of optimised code, and runs in
-    // threads of 2 MiB.
-    let stack = if cfg!(debug_assertions) { 2 << 20 } else { 1 << 20 };
+    // 1 MiB is the smallest main thread in common use. Unoptimised code takes several times the
+    // stack of optimised code, and runs in threads of 2 MiB.
+    let stack = if cfg!(debug_assertions) {
+        2 << 20
+    } else {
+        1 << 20
+    };
     let deep = "1 A + 1 * max(0 A, ".repeat(30) + "{below}" + &")".repeat(30);
-    let text = format!("{HEAD}{}{}", figures(8, &deep), caution("light", "light.f7 <= 1 A"));
+    let text = format!(
+        "{HEAD}{}{}",
+        figures(8, &deep),
+        caution("light", "light.f7 <= 1 A")
+    );
     let proposal = "format: 1\narrangement: 1S1P\nlight: { draw: 1 A }\n".to_owned();
-    let small = std::thread::Builder::new().stack_size(stack).spawn(move || checked(&text, proposal).verdict);
-    assert_eq!(small.expect("a thread").join().expect("it ends well"), Verdict::Refuse);
+    let small = std::thread::Builder::new()
+        .stack_size(stack)
+        .spawn(move || checked(&text, proposal).verdict);
+    assert_eq!(
+        small.expect("a thread").join().expect("it ends well"),
+        Verdict::Refuse
+    );
 }
 
 #[test]
 fn one_figure_more_is_refused() {
-    let text = format!("{HEAD}{}{}", figures(9, "{below} + 1 A"), caution("light", "light.f8 <= 1 A"));
+    let text = format!(
+        "{HEAD}{}{}",
+        figures(9, "{below} + 1 A"),
+        caution("light", "light.f8 <= 1 A")
+    );
     let problems = rules(&text).expect_err("too deep");
     assert_eq!(problems[0].fault, Fault::TooDeep);
-    let text = format!("{HEAD}{}{}", figures(8, "{below} + 1 A"), caution("light", "light.f7 <= 1 A"));
+    let text = format!(
+        "{HEAD}{}{}",
+        figures(8, "{below} + 1 A"),
+        caution("light", "light.f7 <= 1 A")
+    );
     assert!(rules(&text).is_ok());
 }
 
@@ -69,15 +102,29 @@ fn one_figure_more_is_refused() {
 #[test]
 fn figures_named_many_times_are_explained_once() {
     let ten = ["{below}"; 10].join(" + ");
-    let text = format!("{HEAD}{}{}", figures(8, &ten), caution("light", "light.f7 <= 1 A"));
-    let report = checked(&text, "format: 1\narrangement: 1S1P\nlight: { draw: 1 A }\n".to_owned());
-    let facts: Vec<&str> = report.findings[0].facts.iter().map(|fact| fact.name.as_str()).collect();
+    let text = format!(
+        "{HEAD}{}{}",
+        figures(8, &ten),
+        caution("light", "light.f7 <= 1 A")
+    );
+    let report = checked(
+        &text,
+        "format: 1\narrangement: 1S1P\nlight: { draw: 1 A }\n".to_owned(),
+    );
+    let facts: Vec<&str> = report.findings[0]
+        .facts
+        .iter()
+        .map(|fact| fact.name.as_str())
+        .collect();
     assert_eq!(facts, ["light.draw_current"]);
 }
 
 #[test]
 fn a_missing_fact_is_named_however_many_are_given() {
-    let text = format!("{HEAD}{}", caution("build", "spread of cell.rest_voltage <= 10 mV"));
+    let text = format!(
+        "{HEAD}{}",
+        caution("build", "spread of cell.rest_voltage <= 10 mV")
+    );
     for unread in [1, 15, 30] {
         let cell = |number| {
             if number == unread {
@@ -87,7 +134,10 @@ fn a_missing_fact_is_named_however_many_are_given() {
             }
         };
         let cells: String = (1..=30).map(cell).collect();
-        let report = checked(&text, format!("format: 1\narrangement: 30S1P\ncells:\n{cells}"));
+        let report = checked(
+            &text,
+            format!("format: 1\narrangement: 30S1P\ncells:\n{cells}"),
+        );
         let finding = &report.findings[0];
         assert_eq!(finding.missing, ["cell.rest_voltage"]);
         assert_eq!(report.measure_next.len(), 1);
@@ -98,8 +148,15 @@ fn a_missing_fact_is_named_however_many_are_given() {
 
 /// Problems of a proposal with so many unknown keys.
 fn unknown_keys(many: usize) -> Vec<Problem> {
-    let unknown: String = (0..many).map(|number| format!("key{number}: 1\n")).collect();
-    Proposal::read("proposal", format!("format: 1\narrangement: 1S1P\n{unknown}").into_bytes(), Syntax::Yaml).expect_err("problems")
+    let unknown: String = (0..many)
+        .map(|number| format!("key{number}: 1\n"))
+        .collect();
+    Proposal::read(
+        "proposal",
+        format!("format: 1\narrangement: 1S1P\n{unknown}").into_bytes(),
+        Syntax::Yaml,
+    )
+    .expect_err("problems")
 }
 
 #[test]
@@ -108,7 +165,11 @@ fn too_many_problems_are_counted_not_kept() {
     for (many, more) in [(1_001, "1 more"), (5_000, "4000 more")] {
         let problems = unknown_keys(many);
         assert_eq!(problems.len(), 1_001);
-        assert!(problems[1_000].message.contains(more), "{}", problems[1_000].message);
+        assert!(
+            problems[1_000].message.contains(more),
+            "{}",
+            problems[1_000].message
+        );
     }
 }
 
@@ -116,16 +177,24 @@ fn too_many_problems_are_counted_not_kept() {
 fn faulty_formulas(formulas: &[usize]) -> String {
     let one = |(at, many): (usize, &usize)| {
         let rung = vec!["cell.wrap"; *many].join(" or ");
-        format!("  - {{ id: c{at}, title: One, about: each cell, refuse_unless: \"{rung}\", reason: r }}\n")
+        format!(
+            "  - {{ id: c{at}, title: One, about: each cell, refuse_unless: \"{rung}\", reason: r }}\n"
+        )
     };
-    format!("{HEAD}cautions:\n{}", formulas.iter().enumerate().map(one).collect::<String>())
+    format!(
+        "{HEAD}cautions:\n{}",
+        formulas.iter().enumerate().map(one).collect::<String>()
+    )
 }
 
 #[test]
 fn the_fullest_formula_tells_all_its_faults() {
     let found = |many: usize| {
         let problems = rules(&faulty_formulas(&[many])).expect_err("problems");
-        problems.iter().map(|problem| problem.fault).collect::<Vec<_>>()
+        problems
+            .iter()
+            .map(|problem| problem.fault)
+            .collect::<Vec<_>>()
     };
     assert_eq!(found(256), [Fault::KindsDiffer; 256]);
     assert_eq!(found(257), [Fault::TooLarge]);
@@ -135,11 +204,25 @@ fn the_fullest_formula_tells_all_its_faults() {
 fn too_many_faults_of_formulas_are_counted_not_kept() {
     let of = |formulas: &[usize]| rules(&faulty_formulas(formulas)).expect_err("problems");
     assert_eq!(of(&[250, 250, 250, 250]).len(), 1_000);
-    assert!(of(&[250, 250, 250, 250]).iter().all(|problem| problem.fault == Fault::KindsDiffer));
-    for (formulas, more) in [([250, 250, 250, 251], "1 more"), ([256, 256, 256, 256], "24 more")] {
+    assert!(
+        of(&[250, 250, 250, 250])
+            .iter()
+            .all(|problem| problem.fault == Fault::KindsDiffer)
+    );
+    for (formulas, more) in [
+        ([250, 250, 250, 251], "1 more"),
+        ([256, 256, 256, 256], "24 more"),
+    ] {
         let problems = of(&formulas);
-        assert_eq!((problems.len(), problems[1_000].fault), (1_001, Fault::TooLarge));
-        assert!(problems[1_000].message.contains(more), "{}", problems[1_000].message);
+        assert_eq!(
+            (problems.len(), problems[1_000].fault),
+            (1_001, Fault::TooLarge)
+        );
+        assert!(
+            problems[1_000].message.contains(more),
+            "{}",
+            problems[1_000].message
+        );
     }
     // One formula each tells no less.
     assert_eq!(of(&[1; 1_001]).len(), 1_001);
@@ -148,15 +231,31 @@ fn too_many_faults_of_formulas_are_counted_not_kept() {
 /// Faults of reading, of formulas and of examples are counted together.
 #[test]
 fn problems_of_a_file_are_bounded_over_all_stages() {
-    let adjusted: String = (0..200).map(|number| format!("    l{number}: {{ to: 1 V }}\n")).collect();
+    let adjusted: String = (0..200)
+        .map(|number| format!("    l{number}: {{ to: 1 V }}\n"))
+        .collect();
     let of = |unknown: usize, cases: usize| {
-        let unknown: String = (0..unknown).map(|number| format!("key{number}: 1\n")).collect();
+        let unknown: String = (0..unknown)
+            .map(|number| format!("key{number}: 1\n"))
+            .collect();
         let cases = vec!["{ given: { cell.volts: 3 V }, expect: pass }"; cases].join(", ");
-        let caution =
-            format!("  - {{ id: d, title: D, about: each cell, warn_unless: cell.wrap == intact, reason: r, cases: [{cases}] }}\n");
-        let text = format!("{}{caution}adjust:\n  limits:\n{adjusted}{unknown}", faulty_formulas(&[99]));
-        let found = [rules(&text).expect_err("problems"), vetted(&text).expect_err("problems")];
-        found.map(|problems| (problems.len(), problems.last().expect("a problem").message.clone()))
+        let caution = format!(
+            "  - {{ id: d, title: D, about: each cell, warn_unless: cell.wrap == intact, reason: r, cases: [{cases}] }}\n"
+        );
+        let text = format!(
+            "{}{caution}adjust:\n  limits:\n{adjusted}{unknown}",
+            faulty_formulas(&[99])
+        );
+        let found = [
+            rules(&text).expect_err("problems"),
+            vetted(&text).expect_err("problems"),
+        ];
+        found.map(|problems| {
+            (
+                problems.len(),
+                problems.last().expect("a problem").message.clone(),
+            )
+        })
     };
     let [loaded, vetted] = of(700, 1);
     assert_eq!((loaded.0, vetted.0), (999, 1_000));
@@ -171,11 +270,22 @@ fn problems_of_a_file_are_bounded_over_all_stages() {
 /// What cannot be read is counted among what is defined.
 #[test]
 fn definitions_that_cannot_be_read_are_bounded() {
-    for (section, name, most) in [("facts", "cell.x", 1_000), ("limits", "x", 20_000), ("figures", "x", 2_000)] {
+    for (section, name, most) in [
+        ("facts", "cell.x", 1_000),
+        ("limits", "x", 20_000),
+        ("figures", "x", 2_000),
+    ] {
         let too_large = |many: usize| {
-            let unread: String = (0..many).map(|number| format!("  {name}{number}: 1\n")).collect();
+            let unread: String = (0..many)
+                .map(|number| format!("  {name}{number}: 1\n"))
+                .collect();
             let problems = rules(&format!("{HEAD}{section}:\n{unread}")).expect_err("problems");
-            problems.iter().filter(|problem| problem.fault == Fault::TooLarge && problem.message.contains("the most is")).count()
+            problems
+                .iter()
+                .filter(|problem| {
+                    problem.fault == Fault::TooLarge && problem.message.contains("the most is")
+                })
+                .count()
         };
         assert_eq!((too_large(most), too_large(most + 1)), (0, 1), "{section}");
     }
@@ -194,23 +304,47 @@ fn problems_are_bounded_by_file() {
             let text = faulty_formulas(&[1; 1_002])
                 .replace("ruleset: bounds", &format!("ruleset: {name}"))
                 .replace("id: c", &format!("id: {name}"));
-            Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
+            Ok(Text {
+                name: name.to_owned(),
+                bytes: text.into_bytes(),
+            })
         }
     }
     let problems = Rules::load(&["b", "a"], &Two, &rules_core::catalogue()).expect_err("problems");
-    let files: Vec<String> =
-        problems.iter().map(|problem| problem.place.as_ref().map_or(String::new(), |place| place.file.to_string())).collect();
+    let files: Vec<String> = problems
+        .iter()
+        .map(|problem| {
+            problem
+                .place
+                .as_ref()
+                .map_or(String::new(), |place| place.file.to_string())
+        })
+        .collect();
     assert_eq!(files.len(), 2_002);
-    assert!(files[..1_000].iter().all(|file| file == "a") && files[1_000..2_000].iter().all(|file| file == "b"));
-    assert!(problems[2_000..].iter().all(|problem| problem.message.contains("2 more problems")));
+    assert!(
+        files[..1_000].iter().all(|file| file == "a")
+            && files[1_000..2_000].iter().all(|file| file == "b")
+    );
+    assert!(
+        problems[2_000..]
+            .iter()
+            .all(|problem| problem.message.contains("2 more problems"))
+    );
 }
 
 /// Figures have the same bound as cautions.
 #[test]
 fn too_many_faulty_figures_are_counted_not_kept() {
     let of = |many: usize| {
-        let one = |number: usize| format!("  f{number}: {{ about: light, is: light.drive, meaning: A figure }}\n");
-        rules(&format!("{HEAD}figures:\n{}", (0..many).map(one).collect::<String>())).expect_err("problems").len()
+        let one = |number: usize| {
+            format!("  f{number}: {{ about: light, is: light.drive, meaning: A figure }}\n")
+        };
+        rules(&format!(
+            "{HEAD}figures:\n{}",
+            (0..many).map(one).collect::<String>()
+        ))
+        .expect_err("problems")
+        .len()
     };
     assert_eq!((of(1_000), of(1_001), of(2_000)), (1_000, 1_001, 1_001));
 }
@@ -220,7 +354,8 @@ fn values_of_a_document_are_bounded() {
     // The map, its one key and the list are three of them.
     let read = |scalars: usize| {
         let text = format!("{{\"a\":[{}1]}}", "1,".repeat(scalars - 1));
-        Proposal::read("proposal", text.into_bytes(), Syntax::Json).expect_err("an unknown key, or too many values")
+        Proposal::read("proposal", text.into_bytes(), Syntax::Json)
+            .expect_err("an unknown key, or too many values")
     };
     assert_ne!(read(1_000_000 - 3)[0].fault, Fault::TooLarge);
     assert_eq!(read(1_000_000 - 2)[0].fault, Fault::TooLarge);
@@ -229,21 +364,38 @@ fn values_of_a_document_are_bounded() {
 #[test]
 fn cells_are_bounded_as_arranged_and_as_listed() {
     let read = |text: String| Proposal::read("proposal", text.into_bytes(), Syntax::Json);
-    let arranged = |arrangement: &str| read(format!("{{\"format\":1,\"arrangement\":\"{arrangement}\"}}"));
+    let arranged = |arrangement: &str| {
+        read(format!(
+            "{{\"format\":1,\"arrangement\":\"{arrangement}\"}}"
+        ))
+    };
     assert!(arranged("10000S").is_ok() && arranged("100S100P").is_ok());
     assert!(arranged("10001S").is_err() && arranged("73S137P").is_err()); // 10,001 = 73 · 137
     let listed = |many: usize| {
-        let cells: Vec<String> = (0..many).map(|number| format!("{{\"id\":\"K{number}\"}}")).collect();
-        read(format!("{{\"format\":1,\"arrangement\":\"10000S\",\"cells\":[{}]}}", cells.join(",")))
+        let cells: Vec<String> = (0..many)
+            .map(|number| format!("{{\"id\":\"K{number}\"}}"))
+            .collect();
+        read(format!(
+            "{{\"format\":1,\"arrangement\":\"10000S\",\"cells\":[{}]}}",
+            cells.join(",")
+        ))
     };
     assert!(listed(10_000).is_ok());
-    assert!(listed(10_001).expect_err("too many").iter().any(|problem| problem.fault == Fault::TooLarge));
+    assert!(
+        listed(10_001)
+            .expect_err("too many")
+            .iter()
+            .any(|problem| problem.fault == Fault::TooLarge)
+    );
 }
 
 #[test]
 fn texts_are_bounded() {
     let read = |letters: usize| {
-        let text = format!("format: 1\narrangement: 1S1P\ncells: [{{ id: {} }}]\n", "ä".repeat(letters));
+        let text = format!(
+            "format: 1\narrangement: 1S1P\ncells: [{{ id: {} }}]\n",
+            "ä".repeat(letters)
+        );
         Proposal::read("proposal", text.into_bytes(), Syntax::Yaml)
     };
     assert!(read(200).is_ok() && read(201).is_err());
@@ -257,15 +409,29 @@ struct Row {
 
 impl Library for Row {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let number: usize = name.trim_start_matches("./r").trim_end_matches(".yaml").parse().expect("a number");
-        let next = if number + 1 < self.many { format!("extends: [./r{}.yaml]\n", number + 1) } else { String::new() };
+        let number: usize = name
+            .trim_start_matches("./r")
+            .trim_end_matches(".yaml")
+            .parse()
+            .expect("a number");
+        let next = if number + 1 < self.many {
+            format!("extends: [./r{}.yaml]\n", number + 1)
+        } else {
+            String::new()
+        };
         let rung = "light.draw_current <= 1 A";
-        let mut text = format!("format: 1\nruleset: r{number}\nversion: 1.0.0\ntitle: One of a row\n{next}{}", caution("light", rung));
+        let mut text = format!(
+            "format: 1\nruleset: r{number}\nversion: 1.0.0\ntitle: One of a row\n{next}{}",
+            caution("light", rung)
+        );
         text = text.replace("id: tested", &format!("id: tested-{number}"));
         if let Some(bytes) = self.bytes {
             text.push_str(&format!("#{}\n", "x".repeat(bytes - text.len() - 2)));
         }
-        Ok(Text { name: name.to_owned(), bytes: text.into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: text.into_bytes(),
+        })
     }
 }
 
@@ -281,26 +447,44 @@ fn rulesets_are_bounded_in_number_and_in_bytes() {
     let row = |many, bytes| faults(&Row { many, bytes });
     assert_eq!(row(64, None), []);
     assert_eq!(row(65, None), [Fault::TooLarge]);
-    // Two files of the most bytes are just as many as all may have; three thirds of one byte more are just past it.
+    // Two files of the most bytes are just as many as all may have; three thirds of one byte more
+    // are just past it.
     assert_eq!(row(2, Some(bounds::MOST_RULES_BYTES / 2)), []);
-    assert_eq!(row(3, Some(bounds::MOST_RULES_BYTES / 3 + 1)), [Fault::TooLarge]);
+    assert_eq!(
+        row(3, Some(bounds::MOST_RULES_BYTES / 3 + 1)),
+        [Fault::TooLarge]
+    );
 }
 
 /// The fault of rules that define so many of a thing.
 fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<Fault> {
     let lines: String = (0..many).map(one).collect();
-    let caution = if section == "cautions" { String::new() } else { caution("light", "light.draw_current <= 1 A") };
-    rules(&format!("{HEAD}{section}:\n{lines}{caution}")).err().map(|problems| problems[0].fault)
+    let caution = if section == "cautions" {
+        String::new()
+    } else {
+        caution("light", "light.draw_current <= 1 A")
+    };
+    rules(&format!("{HEAD}{section}:\n{lines}{caution}"))
+        .err()
+        .map(|problems| problems[0].fault)
 }
 
 #[test]
 fn definitions_are_bounded() {
     let fact = |number| format!("  cell.f{number}: {{ kind: text, meaning: A fact }}\n");
-    let limit = |number| format!("  l{number}: {{ value: 1 V, stricter: lower, meaning: A limit }}\n");
-    let figure =
-        |number| format!("  light.f{number}: {{ about: light, is: light.draw_current, meaning: A figure }}\n").replace("light.f", "f");
-    let caution =
-        |number| format!("  - {{ id: c{number}, title: One, about: light, warn_unless: light.draw_current <= 1 A, reason: no }}\n");
+    let limit =
+        |number| format!("  l{number}: {{ value: 1 V, stricter: lower, meaning: A limit }}\n");
+    let figure = |number| {
+        format!(
+            "  light.f{number}: {{ about: light, is: light.draw_current, meaning: A figure }}\n"
+        )
+        .replace("light.f", "f")
+    };
+    let caution = |number| {
+        format!(
+            "  - {{ id: c{number}, title: One, about: light, warn_unless: light.draw_current <= 1 A, reason: no }}\n"
+        )
+    };
     type Line = fn(usize) -> String;
     let all: [(&str, usize, Line); 4] = [
         ("facts", bounds::MOST_FACTS, fact),
@@ -310,7 +494,10 @@ fn definitions_are_bounded() {
     ];
     for (section, most, one) in all {
         assert_eq!((section, defined(section, most, one)), (section, None));
-        assert_eq!((section, defined(section, most + 1, one)), (section, Some(Fault::TooLarge)));
+        assert_eq!(
+            (section, defined(section, most + 1, one)),
+            (section, Some(Fault::TooLarge))
+        );
     }
 }
 
@@ -318,8 +505,16 @@ fn definitions_are_bounded() {
 fn options_of_a_choice_are_bounded() {
     let read = |many: usize| {
         let options: Vec<String> = (0..many).map(|number| format!("o{number}")).collect();
-        let fact = format!("facts:\n  cell.colour: {{ kind: choice, options: [{}], meaning: A choice }}\n", options.join(", "));
-        rules(&format!("{HEAD}{fact}{}", caution("light", "light.draw_current <= 1 A"))).err().map(|problems| problems[0].fault)
+        let fact = format!(
+            "facts:\n  cell.colour: {{ kind: choice, options: [{}], meaning: A choice }}\n",
+            options.join(", ")
+        );
+        rules(&format!(
+            "{HEAD}{fact}{}",
+            caution("light", "light.draw_current <= 1 A")
+        ))
+        .err()
+        .map(|problems| problems[0].fault)
     };
     assert_eq!(read(64), None);
     assert_eq!(read(65), Some(Fault::TooLarge));
@@ -329,15 +524,26 @@ fn options_of_a_choice_are_bounded() {
 #[test]
 fn a_text_may_be_long_but_not_endless() {
     let read = |many: usize| {
-        let text = caution("light", "light.draw_current <= 1 A").replace("reason: outside", &format!("reason: {}", "Ω".repeat(many)));
-        rules(&format!("{HEAD}{text}")).err().map(|problems| problems.iter().map(|problem| problem.fault).collect::<Vec<_>>())
+        let text = caution("light", "light.draw_current <= 1 A")
+            .replace("reason: outside", &format!("reason: {}", "Ω".repeat(many)));
+        rules(&format!("{HEAD}{text}")).err().map(|problems| {
+            problems
+                .iter()
+                .map(|problem| problem.fault)
+                .collect::<Vec<_>>()
+        })
     };
     assert_eq!(read(4095), None);
     assert_eq!(read(4096), None);
     assert_eq!(read(4097), Some(vec![Fault::TooLarge]));
     let title = |many: usize| {
-        let text = format!("format: 1\ntitle: {}\narrangement: 1S1P\n", "Ω".repeat(many));
-        Proposal::read("proposal", text.into_bytes(), Syntax::Yaml).err().map(|problems| problems[0].fault)
+        let text = format!(
+            "format: 1\ntitle: {}\narrangement: 1S1P\n",
+            "Ω".repeat(many)
+        );
+        Proposal::read("proposal", text.into_bytes(), Syntax::Yaml)
+            .err()
+            .map(|problems| problems[0].fault)
     };
     assert_eq!((title(4096), title(4097)), (None, Some(Fault::TooLarge)));
 }
@@ -346,11 +552,24 @@ fn a_text_may_be_long_but_not_endless() {
 #[test]
 fn the_language_states_every_bound() {
     let language = include_str!("../../rulesets/LANGUAGE.md");
-    let table = language.split("## 9. Bounds").nth(1).expect("a section on bounds");
+    let table = language
+        .split("## 9. Bounds")
+        .nth(1)
+        .expect("a section on bounds");
     let stated: Vec<usize> = table
         .lines()
-        .filter(|line| line.starts_with("| ") && !line.starts_with("| ---") && !line.starts_with("| at most"))
-        .filter_map(|line| line.trim_end_matches(['|', ' ']).rsplit('|').next()?.trim().replace(',', "").parse().ok())
+        .filter(|line| {
+            line.starts_with("| ") && !line.starts_with("| ---") && !line.starts_with("| at most")
+        })
+        .filter_map(|line| {
+            line.trim_end_matches(['|', ' '])
+                .rsplit('|')
+                .next()?
+                .trim()
+                .replace(',', "")
+                .parse()
+                .ok()
+        })
         .collect();
     let held = [
         bounds::MOST_BYTES,

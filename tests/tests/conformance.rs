@@ -1,4 +1,5 @@
-//! Runs every case of `tests/conformance/`: verdict, best and worst, findings with their deciding and missing facts, and faults with their places.
+//! Runs every case of `tests/conformance/`: verdict, best and worst, findings with their deciding
+//! and missing facts, and faults with their places.
 #![cfg(test)]
 
 mod conformance {
@@ -15,11 +16,18 @@ use rules_tests::conformance::{CaseFile, Expect, read};
 /// Every file of the suite, by name.
 fn files() -> Vec<(String, CaseFile)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("conformance");
-    let mut paths: Vec<PathBuf> = std::fs::read_dir(folder).expect("the folder").map(|entry| entry.expect("an entry").path()).collect();
+    let mut paths: Vec<PathBuf> = std::fs::read_dir(folder)
+        .expect("the folder")
+        .map(|entry| entry.expect("an entry").path())
+        .collect();
     paths.retain(|path| path.extension().is_some_and(|ending| ending == "yaml"));
     paths.sort();
     let read_one = |path: &PathBuf| {
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        let name = path
+            .file_name()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
         let text = std::fs::read_to_string(path).expect("the file");
         let file = read(&text).unwrap_or_else(|error| panic!("{name}: {error}"));
         (name, file)
@@ -41,7 +49,11 @@ fn every_case_comes_out_as_it_says() {
                 Expect::Outcome(expected) => outcome::compare_report(expected, &came),
             };
             if !differences.is_empty() {
-                failed.push(format!("{name}: {}\n    {}", case.name, differences.join("\n    ")));
+                failed.push(format!(
+                    "{name}: {}\n    {}",
+                    case.name,
+                    differences.join("\n    ")
+                ));
             }
         }
     }
@@ -55,7 +67,11 @@ fn names_are_unique_over_the_suite() {
     let mut seen = BTreeSet::new();
     for (file, cases) in files() {
         for case in cases.cases {
-            assert!(seen.insert(case.name.clone()), "{file}: `{}` stands twice", case.name);
+            assert!(
+                seen.insert(case.name.clone()),
+                "{file}: `{}` stands twice",
+                case.name
+            );
         }
     }
 }
@@ -68,12 +84,18 @@ fn every_kind_of_outcome_is_asked_for() {
         for case in file.cases {
             seen.extend(match case.expect {
                 Expect::Failure(failure) => vec![failure.error.about],
-                Expect::Failures(failures) => failures.errors.into_iter().map(|error| error.about).collect(),
+                Expect::Failures(failures) => failures
+                    .errors
+                    .into_iter()
+                    .map(|error| error.about)
+                    .collect(),
                 Expect::Outcome(outcome) => vec![format!("{:?}", outcome.verdict)],
             });
         }
     }
-    let wanted = rules_tests::conformance::CODES.into_iter().chain(["Pass", "Warn", "Refuse"]);
+    let wanted = rules_tests::conformance::CODES
+        .into_iter()
+        .chain(["Pass", "Warn", "Refuse"]);
     let absent: Vec<&str> = wanted.filter(|word| !seen.contains(*word)).collect();
     assert!(absent.is_empty(), "no case shows {absent:?}");
 }

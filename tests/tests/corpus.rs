@@ -3,12 +3,17 @@
 
 use std::path::{Path, PathBuf};
 
-#[allow(unreachable_pub, reason = "the fuzz targets are another crate, to which these are public")]
+#[allow(
+    unreachable_pub,
+    reason = "the fuzz targets are another crate, to which these are public"
+)]
 #[path = "../fuzz/src/lib.rs"]
 mod targets;
 
 fn files(target: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/corpus").join(target);
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("fuzz/corpus")
+        .join(target);
     let mut files: Vec<PathBuf> = std::fs::read_dir(&folder)
         .unwrap_or_else(|error| panic!("{}: {error}", folder.display()))
         .map(|entry| entry.unwrap().path())
@@ -23,7 +28,11 @@ fn every_file_of_the_corpus_is_replayed() {
         let files = files(name);
         assert!(files.len() >= 10, "{name} has {} files", files.len());
         for file in &files {
-            let shown = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let shown = file
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned();
             let bytes = std::fs::read(file).unwrap();
             let replayed = std::panic::catch_unwind(|| any(&bytes));
             assert!(replayed.is_ok(), "{name} does not hold for {shown}");
@@ -36,13 +45,27 @@ fn every_file_of_the_corpus_is_replayed() {
 #[test]
 fn half_of_the_checks_come_as_far_as_a_report() {
     let files = files("check");
-    let reports = files.iter().filter(|file| targets::check::reports(&std::fs::read(file).unwrap())).count();
-    assert!(2 * reports >= files.len(), "{reports} of {} come as far as a report", files.len());
+    let reports = files
+        .iter()
+        .filter(|file| targets::check::reports(&std::fs::read(file).unwrap()))
+        .count();
+    assert!(
+        2 * reports >= files.len(),
+        "{reports} of {} come as far as a report",
+        files.len()
+    );
 }
 
 #[test]
 fn half_of_the_documents_are_read_as_json_and_as_yaml() {
     let files = files("document");
-    let trees = files.iter().filter(|file| targets::document::trees(&std::fs::read(file).unwrap())).count();
-    assert!(2 * trees >= files.len(), "{trees} of {} are trees", files.len());
+    let trees = files
+        .iter()
+        .filter(|file| targets::document::trees(&std::fs::read(file).unwrap()))
+        .count();
+    assert!(
+        2 * trees >= files.len(),
+        "{trees} of {} are trees",
+        files.len()
+    );
 }

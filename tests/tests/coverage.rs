@@ -1,5 +1,5 @@
-//! Coverage by outcome: every fault, every thing that vetting says, and every way in which a finding can come out is produced by the conformance suite or by a
-//! small file here.
+//! Coverage by outcome: every fault, every thing that vetting says, and every way in which a
+//! finding can come out is produced by the conformance suite or by a small file here.
 #![cfg(test)]
 
 #[path = "conformance/run.rs"]
@@ -21,17 +21,33 @@ fn folder() -> PathBuf {
 
 /// What came of every case of the suite.
 fn suite() -> Vec<run::Came> {
-    let paths = std::fs::read_dir(folder().join("conformance")).unwrap().map(|entry| entry.unwrap().path());
+    let paths = std::fs::read_dir(folder().join("conformance"))
+        .unwrap()
+        .map(|entry| entry.unwrap().path());
     let files = paths.filter(|path| path.extension().is_some_and(|ending| ending == "yaml"));
-    let cases: Vec<Case> = files.flat_map(|path| read(&std::fs::read_to_string(path).unwrap()).unwrap().cases).collect();
+    let cases: Vec<Case> = files
+        .flat_map(|path| read(&std::fs::read_to_string(path).unwrap()).unwrap().cases)
+        .collect();
     cases.iter().map(run::run).collect()
 }
 
 /// The variants of the enumeration of faults, from its source: so that a new one is missed here.
 fn every_fault() -> BTreeSet<String> {
-    let source = std::fs::read_to_string(folder().join("../rules-core/src/document/problem.rs")).unwrap();
-    let body = source.split_once("pub enum Fault {").unwrap().1.split_once("\n}").unwrap().0;
-    let variant = |line: &str| line.trim().strip_suffix(',').filter(|name| name.chars().all(char::is_alphabetic)).map(str::to_owned);
+    let source =
+        std::fs::read_to_string(folder().join("../rules-core/src/document/problem.rs")).unwrap();
+    let body = source
+        .split_once("pub enum Fault {")
+        .unwrap()
+        .1
+        .split_once("\n}")
+        .unwrap()
+        .0;
+    let variant = |line: &str| {
+        line.trim()
+            .strip_suffix(',')
+            .filter(|name| name.chars().all(char::is_alphabetic))
+            .map(str::to_owned)
+    };
     body.lines().filter_map(variant).collect()
 }
 
@@ -39,17 +55,24 @@ struct Only(String);
 
 impl Library for Only {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: self.0.clone().into_bytes(),
+        })
     }
 }
 
 /// What vetting says of a ruleset with these definitions and this list of cautions.
 fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
-    let own: String = caution.lines().map(|line| format!("    {}\n", line.trim())).collect();
+    let own: String = caution
+        .lines()
+        .map(|line| format!("    {}\n", line.trim()))
+        .collect();
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
     vet(&vetting)
 }
 
@@ -74,51 +97,118 @@ const ADVICE: &[(&str, &str, &str)] = &[
 ];
 
 /// Outcomes that a caution can have, and the words by which vetting asks for a case of each.
-const OUTCOMES: [&str; 6] = ["pass", "warn", "refuse", "not-applicable", "doubt", "unmeasured"];
+const OUTCOMES: [&str; 6] = [
+    "pass",
+    "warn",
+    "refuse",
+    "not-applicable",
+    "doubt",
+    "unmeasured",
+];
 
 #[test]
 fn everything_that_vetting_says_is_said() {
     for (words, definitions, caution) in ADVICE {
-        let found =
-            vetted(definitions, &if words.contains("rests on nothing") { (*caution).to_owned() } else { format!("{caution}\n{BASIS}") });
+        let found = vetted(
+            definitions,
+            &if words.contains("rests on nothing") {
+                (*caution).to_owned()
+            } else {
+                format!("{caution}\n{BASIS}")
+            },
+        );
         // A case that fails is an error; all else is advice.
-        let severity = if words.starts_with("this case") { Severity::Error } else { Severity::Advice };
-        assert!(found.iter().any(|problem| problem.message.contains(words) && problem.severity == severity), "`{words}`: {found:#?}");
+        let severity = if words.starts_with("this case") {
+            Severity::Error
+        } else {
+            Severity::Advice
+        };
+        assert!(
+            found
+                .iter()
+                .any(|problem| problem.message.contains(words) && problem.severity == severity),
+            "`{words}`: {found:#?}"
+        );
     }
     let all = "applies_when: cell.class != IFR\nrefuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.2 V";
     let asked = vetted(FLOOR, &format!("{all}\n{BASIS}"));
-    let asked = asked.iter().find(|problem| problem.message.starts_with("no case")).unwrap();
+    let asked = asked
+        .iter()
+        .find(|problem| problem.message.starts_with("no case"))
+        .unwrap();
     for outcome in OUTCOMES {
-        assert!(asked.message.contains(outcome), "`{outcome}` is not asked for: {}", asked.message);
+        assert!(
+            asked.message.contains(outcome),
+            "`{outcome}` is not asked for: {}",
+            asked.message
+        );
     }
 }
 
 /// Faults that no case of the suite shows, each with how it comes about here.
 fn faults_besides() -> Vec<Problem> {
-    let proposal = |bytes: &[u8]| Proposal::read("proposal", bytes.to_vec(), Syntax::Yaml).err().unwrap_or_default();
+    let proposal = |bytes: &[u8]| {
+        Proposal::read("proposal", bytes.to_vec(), Syntax::Yaml)
+            .err()
+            .unwrap_or_default()
+    };
     let mut all = proposal(b"format: 1\ntitle: \xff\narrangement: 1S\n");
-    all.extend(proposal(b"format: 1\narrangement: 1S\ncells: [{ id: K1, designation: 18-65-0 }]\n"));
-    all.extend(ADVICE.iter().flat_map(|(_, definitions, caution)| vetted(definitions, &format!("{caution}\n{BASIS}"))));
-    all.extend(vetted(FLOOR, "refuse_unless: cell.rest_voltage >= limit.floor"));
+    all.extend(proposal(
+        b"format: 1\narrangement: 1S\ncells: [{ id: K1, designation: 18-65-0 }]\n",
+    ));
+    all.extend(
+        ADVICE.iter().flat_map(|(_, definitions, caution)| {
+            vetted(definitions, &format!("{caution}\n{BASIS}"))
+        }),
+    );
+    all.extend(vetted(
+        FLOOR,
+        "refuse_unless: cell.rest_voltage >= limit.floor",
+    ));
     all
 }
 
 #[test]
 fn every_fault_is_shown() {
-    let shown: BTreeSet<String> =
-        suite().into_iter().filter_map(Result::err).flatten().map(|problem| format!("{:?}", problem.fault)).collect();
-    let besides: BTreeSet<String> = faults_besides().iter().map(|problem| format!("{:?}", problem.fault)).collect();
+    let shown: BTreeSet<String> = suite()
+        .into_iter()
+        .filter_map(Result::err)
+        .flatten()
+        .map(|problem| format!("{:?}", problem.fault))
+        .collect();
+    let besides: BTreeSet<String> = faults_besides()
+        .iter()
+        .map(|problem| format!("{:?}", problem.fault))
+        .collect();
     let all = every_fault();
-    let nowhere: Vec<&String> = all.iter().filter(|fault| !shown.contains(*fault) && !besides.contains(*fault)).collect();
-    println!("{} faults, {} by the suite, {} by files here", all.len(), shown.len(), besides.difference(&shown).count());
-    assert!(all.len() >= 42 && nowhere.is_empty(), "nothing shows {nowhere:?}");
+    let nowhere: Vec<&String> = all
+        .iter()
+        .filter(|fault| !shown.contains(*fault) && !besides.contains(*fault))
+        .collect();
+    println!(
+        "{} faults, {} by the suite, {} by files here",
+        all.len(),
+        shown.len(),
+        besides.difference(&shown).count()
+    );
+    assert!(
+        all.len() >= 42 && nowhere.is_empty(),
+        "nothing shows {nowhere:?}"
+    );
 }
 
 /// Verdict, best, worst, status and rung of a finding.
-type Way = (&'static str, &'static str, &'static str, &'static str, &'static str);
+type Way = (
+    &'static str,
+    &'static str,
+    &'static str,
+    &'static str,
+    &'static str,
+);
 
-/// Every way in which a finding can come out, by the rules of LANGUAGE.md section 6 for a refuse and a warn rung that fail surely, not at all, by doubt, or for want
-/// of a fact, with and without `if_unmeasured: warn`.
+/// Every way in which a finding can come out, by the rules of LANGUAGE.md section 6 for a refuse
+/// and a warn rung that fail surely, not at all, by doubt, or for want of a fact, with and without
+/// `if_unmeasured: warn`.
 #[rustfmt::skip]
 const WAYS: [Way; 11] = [
     ("warn", "warn", "warn", "decided", "warn_unless"),
@@ -135,18 +225,46 @@ const WAYS: [Way; 11] = [
 ];
 
 fn way(finding: &Finding) -> Way {
-    let (verdict, best, worst) = (finding.verdict.word(), finding.best.word(), finding.worst.word());
-    (verdict, best, worst, finding.status.words(), finding.rung.key())
+    let (verdict, best, worst) = (
+        finding.verdict.word(),
+        finding.best.word(),
+        finding.worst.word(),
+    );
+    (
+        verdict,
+        best,
+        worst,
+        finding.status.words(),
+        finding.rung.key(),
+    )
 }
 
 #[test]
 fn every_way_a_finding_comes_out_is_shown() {
     let reports: Vec<Report> = suite().into_iter().filter_map(Result::ok).collect();
-    let shown: BTreeSet<Way> = reports.iter().flat_map(|report| &report.findings).map(way).collect();
+    let shown: BTreeSet<Way> = reports
+        .iter()
+        .flat_map(|report| &report.findings)
+        .map(way)
+        .collect();
     let wanted = BTreeSet::from(WAYS);
     println!("{} ways, {} shown", wanted.len(), shown.len());
-    let (absent, unforeseen): (Vec<&Way>, Vec<&Way>) = (wanted.difference(&shown).collect(), shown.difference(&wanted).collect());
-    assert!(absent.is_empty() && unforeseen.is_empty(), "not shown: {absent:?}; shown, and not foreseen: {unforeseen:?}");
-    let nothing = reports.iter().filter(|report| report.nothing_checked).map(|report| report.best.word()).collect::<BTreeSet<_>>();
-    assert_eq!(nothing, BTreeSet::from(["pass", "warn"]), "nothing checked, with something that could apply and with nothing");
+    let (absent, unforeseen): (Vec<&Way>, Vec<&Way>) = (
+        wanted.difference(&shown).collect(),
+        shown.difference(&wanted).collect(),
+    );
+    assert!(
+        absent.is_empty() && unforeseen.is_empty(),
+        "not shown: {absent:?}; shown, and not foreseen: {unforeseen:?}"
+    );
+    let nothing = reports
+        .iter()
+        .filter(|report| report.nothing_checked)
+        .map(|report| report.best.word())
+        .collect::<BTreeSet<_>>();
+    assert_eq!(
+        nothing,
+        BTreeSet::from(["pass", "warn"]),
+        "nothing checked, with something that could apply and with nothing"
+    );
 }

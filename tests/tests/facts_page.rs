@@ -15,7 +15,10 @@ fn the_page_of_facts_is_fresh() {
         std::fs::write(&path, &page).expect("the page can be written");
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == page, "rulesets/FACTS.md is stale; run `UPDATE_FACTS=1 cargo test -p rules-tests --test facts_page`");
+    assert!(
+        kept == page,
+        "rulesets/FACTS.md is stale; run `UPDATE_FACTS=1 cargo test -p rules-tests --test facts_page`"
+    );
 }
 
 fn page(catalogue: &Catalogue) -> String {
@@ -31,15 +34,24 @@ fn page(catalogue: &Catalogue) -> String {
 }
 
 fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &SubjectDef) {
-    let many = subject.plural.map(|plural| format!(" (many: `{plural}`)")).unwrap_or_default();
+    let many = subject
+        .plural
+        .map(|plural| format!(" (many: `{plural}`)"))
+        .unwrap_or_default();
     let _ = write!(
         page,
         "\n## {}{many}\n\n{}.\n\n| name | kind | domain or options | nature | in a proposal | meaning |\n| --- | --- | --- | --- | --- | --- |\n",
         subject.name, subject.meaning
     );
-    for (id, fact) in catalogue.facts().filter(|(_, fact)| fact.subject.position() == position) {
+    for (id, fact) in catalogue
+        .facts()
+        .filter(|(_, fact)| fact.subject.position() == position)
+    {
         let nature = fact.nature.word();
-        let key = fact.key.as_ref().map_or_else(|| "-".to_owned(), |key| format!("`{key}`"));
+        let key = fact
+            .key
+            .as_ref()
+            .map_or_else(|| "-".to_owned(), |key| format!("`{key}`"));
         let _ = writeln!(
             page,
             "| `{}` | {} | {} | {nature} | {key} | {} |",
@@ -49,8 +61,15 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
             fact.meaning
         );
     }
-    for figure in catalogue.worked().iter().filter(|figure| figure.subject.position() == position) {
-        let needs: Vec<String> = catalogue.needed(figure.needs).map(|need| format!("`{}`", catalogue.fact_name(need))).collect();
+    for figure in catalogue
+        .worked()
+        .iter()
+        .filter(|figure| figure.subject.position() == position)
+    {
+        let needs: Vec<String> = catalogue
+            .needed(figure.needs)
+            .map(|need| format!("`{}`", catalogue.fact_name(need)))
+            .collect();
         let _ = writeln!(
             page,
             "| `{}.{}` | {} | - | library figure | from {} | {} |",
@@ -66,7 +85,11 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
 fn values(fact: &FactDef) -> String {
     match &fact.kind {
         FactKind::Number(kind) => Measure::of(fact.domain).shown(*kind).as_range().to_string(),
-        FactKind::Choice(options) => options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", "),
+        FactKind::Choice(options) => options
+            .iter()
+            .map(|option| format!("`{option}`"))
+            .collect::<Vec<_>>()
+            .join(", "),
         FactKind::YesNo => "`yes`, `no`".to_owned(),
         FactKind::Text => "-".to_owned(),
     }

@@ -1,10 +1,19 @@
-//! Labels of packs, as properties: wider numbers never lose a reading, what is true is among the readings, nothing panics, and the JSON is as its schema says.
+//! Labels of packs, as properties: wider numbers never lose a reading, what is true is among the
+//! readings, nothing panics, and the JSON is as its schema says.
 #![cfg(test)]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "functions that tests call are tests too")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "functions that tests call are tests too"
+)]
 
 use jsonschema::{PatternOptions, Validator};
 use proptest::prelude::*;
-use rules_core::figures::label::{Contradiction, Decoded, Family, Label, LabelFault, MOST_COUNTED, Plausible, Printed, Reading, decode};
+use rules_core::figures::label::{
+    Contradiction, Decoded, Family, Label, LabelFault, MOST_COUNTED, Plausible, Printed, Reading,
+    decode,
+};
 use rules_core::quantity::Interval;
 use rules_core::report::text::{Plain, label as text};
 use rules_core::report::{LabelReport, NOTICE};
@@ -42,7 +51,13 @@ struct Made {
 
 impl Made {
     fn label(&self) -> Label<'_> {
-        Label { voltage: self.voltage, capacity: self.capacity, energy: self.energy, code: self.code.as_deref(), cells: self.cells }
+        Label {
+            voltage: self.voltage,
+            capacity: self.capacity,
+            energy: self.energy,
+            code: self.code.as_deref(),
+            cells: self.cells,
+        }
     }
 
     fn decode(&self) -> Result<Decoded, Vec<LabelFault>> {
@@ -52,11 +67,15 @@ impl Made {
 
 /// An interval round a number, and a wider one.
 fn nested(of: std::ops::Range<f64>) -> impl Strategy<Value = (Interval, Interval)> {
-    let part = || prop_oneof![2 => Just(0.0), 3 => 0.0..0.01_f64, 2 => 0.0..0.2_f64, 1 => 0.0..0.9_f64];
+    let part =
+        || prop_oneof![2 => Just(0.0), 3 => 0.0..0.01_f64, 2 => 0.0..0.2_f64, 1 => 0.0..0.9_f64];
     (of, part(), part(), part(), part()).prop_map(|(middle, down, up, more_down, more_up)| {
         let (low, high) = (middle * (1.0 - down), middle * (1.0 + up));
         let inner = Interval::new(low, high).unwrap();
-        (inner, Interval::new(low * (1.0 - more_down), high * (1.0 + more_up)).unwrap())
+        (
+            inner,
+            Interval::new(low * (1.0 - more_down), high * (1.0 + more_up)).unwrap(),
+        )
     })
 }
 
@@ -66,19 +85,38 @@ fn code() -> impl Strategy<Value = Option<String>> {
 
 /// A label, and one whose numbers are wider.
 fn labels() -> impl Strategy<Value = (Made, Made)> {
-    let numbers =
-        (prop::option::weighted(0.9, nested(2.0..70.0)), prop::option::of(nested(0.5..30.0)), prop::option::of(nested(5.0..500.0)));
+    let numbers = (
+        prop::option::weighted(0.9, nested(2.0..70.0)),
+        prop::option::of(nested(0.5..30.0)),
+        prop::option::of(nested(5.0..500.0)),
+    );
     let cells = prop::option::weighted(0.3, prop_oneof![4 => 1..30_u32, 1 => any::<u32>()]);
     (numbers, code(), cells).prop_map(|((voltage, capacity, energy), code, cells)| {
         let inner = |pair: Option<(Interval, Interval)>| pair.map(|(inner, _)| inner);
         let outer = |pair: Option<(Interval, Interval)>| pair.map(|(_, outer)| outer);
-        let wider = Made { voltage: outer(voltage), capacity: outer(capacity), energy: outer(energy), code: code.clone(), cells };
-        (Made { voltage: inner(voltage), capacity: inner(capacity), energy: inner(energy), code, cells }, wider)
+        let wider = Made {
+            voltage: outer(voltage),
+            capacity: outer(capacity),
+            energy: outer(energy),
+            code: code.clone(),
+            cells,
+        };
+        (
+            Made {
+                voltage: inner(voltage),
+                capacity: inner(capacity),
+                energy: inner(energy),
+                code,
+                cells,
+            },
+            wider,
+        )
     })
 }
 
 fn is_same(one: &Reading, other: &Reading) -> bool {
-    (one.series, one.parallel, one.family, one.class) == (other.series, other.parallel, other.family, other.class)
+    (one.series, one.parallel, one.family, one.class)
+        == (other.series, other.parallel, other.family, other.class)
 }
 
 fn encloses(wide: Option<Interval>, narrow: Option<Interval>) -> bool {
@@ -88,28 +126,55 @@ fn encloses(wide: Option<Interval>, narrow: Option<Interval>) -> bool {
     }
 }
 
-/// What a contradiction of wider numbers has to be of narrower ones: the same; or no series at all where some were not shared.
+/// What a contradiction of wider numbers has to be of narrower ones: the same; or no series at all
+/// where some were not shared.
 fn goes_on(wide: &Contradiction, narrow: &Contradiction) -> bool {
     let same = std::mem::discriminant(wide) == std::mem::discriminant(narrow);
-    same || matches!((wide, narrow), (Contradiction::CellsNotShared { .. }, Contradiction::NoSeries { .. }))
+    same || matches!(
+        (wide, narrow),
+        (
+            Contradiction::CellsNotShared { .. },
+            Contradiction::NoSeries { .. }
+        )
+    )
 }
 
 fn assert_no_less(narrow: &Decoded, wide: &Decoded) {
     for reading in &narrow.readings {
-        let kept = wide.readings.iter().find(|kept| is_same(kept, reading)).unwrap_or_else(|| panic!("lost: {reading:?}"));
-        assert!(encloses(kept.cell_voltage, reading.cell_voltage), "{kept:?} {reading:?}");
-        assert!(encloses(kept.cell_capacity, reading.cell_capacity), "{kept:?} {reading:?}");
-        assert!(kept.plausible() <= reading.plausible(), "{kept:?} {reading:?}");
+        let kept = wide
+            .readings
+            .iter()
+            .find(|kept| is_same(kept, reading))
+            .unwrap_or_else(|| panic!("lost: {reading:?}"));
+        assert!(
+            encloses(kept.cell_voltage, reading.cell_voltage),
+            "{kept:?} {reading:?}"
+        );
+        assert!(
+            encloses(kept.cell_capacity, reading.cell_capacity),
+            "{kept:?} {reading:?}"
+        );
+        assert!(
+            kept.plausible() <= reading.plausible(),
+            "{kept:?} {reading:?}"
+        );
     }
     for contradiction in &wide.contradictions {
-        assert!(narrow.contradictions.iter().any(|one| goes_on(contradiction, one)), "{contradiction:?}");
+        assert!(
+            narrow
+                .contradictions
+                .iter()
+                .any(|one| goes_on(contradiction, one)),
+            "{contradiction:?}"
+        );
     }
 }
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 3000, failure_persistence: None, ..ProptestConfig::default() })]
 
-    /// Wider numbers lose no reading and make none less plausible, nor do they add a contradiction. If they are too wide to be counted, that is an error.
+    /// Wider numbers lose no reading and make none less plausible, nor do they add a contradiction.
+    /// If they are too wide to be counted, that is an error.
     #[test]
     fn wider_numbers_never_lose_a_reading((narrow, wide) in labels()) {
         match (narrow.decode(), wide.decode()) {
@@ -120,8 +185,8 @@ proptest! {
         }
     }
 
-    /// Whatever a pack is, its label with its numbers rounded has it among the readings, without a doubt and without a contradiction; and the count or the
-    /// code settles it.
+    /// Whatever a pack is, its label with its numbers rounded has it among the readings, without a
+    /// doubt and without a contradiction; and the count or the code settles it.
     #[test]
     fn what_is_true_is_a_reading(
         series in 1..=14_u32, parallel in 1..=12_u32, tenths in prop::bool::ANY, cell_voltage in 3.6..=3.85_f64, cell_capacity in 1.8..=3.6_f64,
@@ -194,7 +259,10 @@ thread_local! {
 
 fn validator() -> Validator {
     let schema = rules_core::schema::by_name("label").expect("a schema");
-    jsonschema::options().with_pattern_options(PatternOptions::regex()).build(&schema).expect("a schema")
+    jsonschema::options()
+        .with_pattern_options(PatternOptions::regex())
+        .build(&schema)
+        .expect("a schema")
 }
 
 /// Any interval that can be written, most of them of a size that labels have.
@@ -205,21 +273,37 @@ fn any_interval() -> impl Strategy<Value = Option<Interval>> {
 
 fn any_code() -> impl Strategy<Value = Option<String>> {
     let listed = prop::sample::select(&CODES[..]).prop_map(str::to_owned);
-    prop::option::of(prop_oneof![3 => listed, 1 => ".{0,30}", 1 => "[0-9]{0,5}I[A-Z]{0,3}R[0-9]{0,6}/?[0-9]{0,4}-?[0-9]{0,5}"])
+    prop::option::of(
+        prop_oneof![3 => listed, 1 => ".{0,30}", 1 => "[0-9]{0,5}I[A-Z]{0,3}R[0-9]{0,6}/?[0-9]{0,4}-?[0-9]{0,5}"],
+    )
 }
 
 /// The widest numbers that are accepted are still searched in no time and with few readings.
 #[test]
 fn the_widest_label_is_bounded() {
-    let label = Label { voltage: Interval::new(1e-6, 323.0), capacity: Interval::new(1e-6, 55.0), ..Label::default() };
+    let label = Label {
+        voltage: Interval::new(1e-6, 323.0),
+        capacity: Interval::new(1e-6, 55.0),
+        ..Label::default()
+    };
     let readings = decode(&label).unwrap().readings;
     // 3.60 V x 89 is 320.4 V, 3.2 V x 100 is 320 V; 1.0 Ah x 55 and 0.55 Ah x 100 are 55 Ah.
     assert_eq!(readings.len(), 89 * 55 + 100 * 100);
     let wider = |voltage, capacity| {
-        decode(&Label { voltage: Interval::new(1.0, voltage), capacity: Interval::new(1.0, capacity), ..Label::default() })
+        decode(&Label {
+            voltage: Interval::new(1.0, voltage),
+            capacity: Interval::new(1.0, capacity),
+            ..Label::default()
+        })
     };
-    assert_eq!(wider(323.3, 55.0), Err(vec![LabelFault::TooMany(Printed::Voltage)]));
-    assert_eq!(wider(323.0, 55.6), Err(vec![LabelFault::TooMany(Printed::Capacity)]));
+    assert_eq!(
+        wider(323.3, 55.0),
+        Err(vec![LabelFault::TooMany(Printed::Voltage)])
+    );
+    assert_eq!(
+        wider(323.0, 55.6),
+        Err(vec![LabelFault::TooMany(Printed::Capacity)])
+    );
 }
 
 #[test]
@@ -267,7 +351,9 @@ fn a_changed_label_does_not_conform() {
     ];
     for (at, value) in changes {
         let mut changed = report.clone();
-        *changed.pointer_mut(at).unwrap_or_else(|| panic!("{at} is there")) = value;
+        *changed
+            .pointer_mut(at)
+            .unwrap_or_else(|| panic!("{at} is there")) = value;
         assert!(!validator.is_valid(&changed), "{at}");
     }
     let mut more = report;
@@ -277,9 +363,17 @@ fn a_changed_label_does_not_conform() {
 
 #[test]
 fn the_notice_is_on_every_label() {
-    let label = Label { code: Some("3INR19/66-2"), ..Label::default() };
+    let label = Label {
+        code: Some("3INR19/66-2"),
+        ..Label::default()
+    };
     let report = LabelReport::new(&label, &decode(&label).unwrap());
     assert_eq!(report.notice, NOTICE);
     let page = text(&report, 200, &Plain);
-    assert!(NOTICE.iter().all(|one| page.replace("\n      ", " ").contains(one.says)), "{page}");
+    assert!(
+        NOTICE
+            .iter()
+            .all(|one| page.replace("\n      ", " ").contains(one.says)),
+        "{page}"
+    );
 }

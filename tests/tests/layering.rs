@@ -1,4 +1,5 @@
-//! Layers: no order matters, the merged file says the same as its layers, and nothing that loosens stays hidden.
+//! Layers: no order matters, the merged file says the same as its layers, and nothing that loosens
+//! stays hidden.
 #![cfg(test)]
 
 use std::collections::BTreeMap;
@@ -11,8 +12,11 @@ struct Folder(BTreeMap<&'static str, String>);
 impl Library for Folder {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
         let text = self.0.get(name.trim_start_matches("./"));
-        text.map(|text| Text { name: name.trim_start_matches("./").to_owned(), bytes: text.clone().into_bytes() })
-            .ok_or_else(|| Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), ""))
+        text.map(|text| Text {
+            name: name.trim_start_matches("./").to_owned(),
+            bytes: text.clone().into_bytes(),
+        })
+        .ok_or_else(|| Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), ""))
     }
 }
 
@@ -21,18 +25,23 @@ fn head(name: &str) -> String {
 }
 
 fn base(value: &str) -> String {
-    let limit =
-        format!("limits:\n  floor: {{ value: {value}, stricter: higher, meaning: Floor, basis: [{{ common_practice: example }}] }}\n");
+    let limit = format!(
+        "limits:\n  floor: {{ value: {value}, stricter: higher, meaning: Floor, basis: [{{ common_practice: example }}] }}\n"
+    );
     let caution = "cautions:\n  - { id: low, title: Low, about: each cell, refuse_unless: cell.rest_voltage >= limit.floor, reason: low, basis: [{ common_practice: example }] }\n";
     format!("{}{limit}{caution}", head("base"))
 }
 
 fn adjusting(name: &str, extends: &str, to: &str) -> String {
-    format!("{}extends: [./{extends}]\nadjust: {{ limits: {{ floor: {{ to: {to}, because: so it is here }} }} }}\n", head(name))
+    format!(
+        "{}extends: [./{extends}]\nadjust: {{ limits: {{ floor: {{ to: {to}, because: so it is here }} }} }}\n",
+        head(name)
+    )
 }
 
 fn load(folder: &Folder, names: &[&str]) -> Rules {
-    Rules::load(names, folder, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:?}"))
+    Rules::load(names, folder, &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 fn floor(rules: &Rules) -> String {
@@ -53,9 +62,15 @@ fn ranges_of_which_neither_is_stricter_give_both_ends_in_any_order() {
 
 #[test]
 fn equal_values_written_in_two_ways_give_one_digest() {
-    let folder =
-        Folder(BTreeMap::from([("base", base("2.0 V")), ("b", adjusting("b", "base", "2.5 V")), ("c", adjusting("c", "base", "2500 mV"))]));
-    assert_eq!(load(&folder, &["b", "c"]).digest(), load(&folder, &["c", "b"]).digest());
+    let folder = Folder(BTreeMap::from([
+        ("base", base("2.0 V")),
+        ("b", adjusting("b", "base", "2.5 V")),
+        ("c", adjusting("c", "base", "2500 mV")),
+    ]));
+    assert_eq!(
+        load(&folder, &["b", "c"]).digest(),
+        load(&folder, &["c", "b"]).digest()
+    );
 }
 
 #[test]
@@ -68,7 +83,13 @@ fn a_loosening_of_what_was_tightened_is_shown() {
     assert_eq!(load(&folder, &["club"]).loosened(), []);
     let member = load(&folder, &["member"]);
     assert_eq!(member.loosened().len(), 1);
-    assert_eq!((member.loosened()[0].from.as_str(), member.loosened()[0].to.as_str()), ("3 V", "2 V"));
+    assert_eq!(
+        (
+            member.loosened()[0].from.as_str(),
+            member.loosened()[0].to.as_str()
+        ),
+        ("3 V", "2 V")
+    );
 }
 
 #[test]
@@ -84,20 +105,31 @@ fn a_loosening_that_is_taken_back_is_not_shown() {
 
 #[test]
 fn a_merged_file_says_the_same_and_hides_no_name() {
-    let files = [("base", base("2 V")), ("lax", adjusting("lax", "base", "1 V")), ("other", adjusting("other", "base", "1.5 V"))];
+    let files = [
+        ("base", base("2 V")),
+        ("lax", adjusting("lax", "base", "1 V")),
+        ("other", adjusting("other", "base", "1.5 V")),
+    ];
     let mut folder = Folder(BTreeMap::from(files));
     for names in [&["lax"] as &[&str], &["lax", "other"]] {
         let rules = load(&folder, names);
         folder.0.insert("merged.json", rules.merged_json());
         let again = load(&folder, &["merged.json"]);
-        assert_eq!((again.digest(), again.loosened()), (rules.digest(), rules.loosened()));
+        assert_eq!(
+            (again.digest(), again.loosened()),
+            (rules.digest(), rules.loosened())
+        );
     }
     let claims = format!(
         "{}merged: {{ from: [{{ ruleset: trusted, version: 9.9.9 }}] }}\ncautions:\n  - {{ id: x, title: X, about: light, refuse_unless: light.vented, reason: x }}\n",
         head("mine")
     );
     folder.0.insert("mine", claims);
-    let names: Vec<String> = load(&folder, &["mine"]).layers().iter().map(|layer| layer.ruleset.clone()).collect();
+    let names: Vec<String> = load(&folder, &["mine"])
+        .layers()
+        .iter()
+        .map(|layer| layer.ruleset.clone())
+        .collect();
     assert!(names.contains(&"mine".to_owned()), "{names:?}");
 }
 
@@ -105,12 +137,24 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
 fn naming_a_ruleset_twice_is_an_error() {
     let twice = format!("{}extends: [./base, ./base]\n", head("twice"));
     let folder = Folder(BTreeMap::from([("base", base("2 V")), ("twice", twice)]));
-    let problems = Rules::load(&["twice"], &folder, &rules_core::catalogue()).expect_err("a problem");
+    let problems =
+        Rules::load(&["twice"], &folder, &rules_core::catalogue()).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::DefinedTwice);
 }
 
 fn reasons(rules: &Rules) -> Vec<(&str, &str, &str, &str)> {
-    rules.loosened().iter().map(|one| (one.by.as_str(), one.what.as_str(), one.from.as_str(), one.to.as_str())).collect()
+    rules
+        .loosened()
+        .iter()
+        .map(|one| {
+            (
+                one.by.as_str(),
+                one.what.as_str(),
+                one.from.as_str(),
+                one.to.as_str(),
+            )
+        })
+        .collect()
 }
 
 /// Tightened again, but not as far as it was, a limit is still looser than its base says.
@@ -122,20 +166,35 @@ fn a_loosening_that_is_taken_back_in_part_is_shown() {
         ("part", adjusting("part", "lax", "2 V")),
         ("whole", adjusting("whole", "lax", "3 V")),
     ]));
-    assert_eq!(reasons(&load(&folder, &["part"])), [("lax", "limit floor", "3 V", "1 V")]);
+    assert_eq!(
+        reasons(&load(&folder, &["part"])),
+        [("lax", "limit floor", "3 V", "1 V")]
+    );
     assert_eq!(reasons(&load(&folder, &["whole"])), []);
     // A merged file remembers what the limit was.
-    folder.0.insert("merged.json", load(&folder, &["lax"]).merged_json());
-    folder.0.insert("part-2", adjusting("part-2", "merged.json", "2 V"));
-    folder.0.insert("whole-2", adjusting("whole-2", "merged.json", "3 V"));
-    assert_eq!(reasons(&load(&folder, &["part-2"])), [("lax", "limit floor", "3 V", "1 V")]);
+    folder
+        .0
+        .insert("merged.json", load(&folder, &["lax"]).merged_json());
+    folder
+        .0
+        .insert("part-2", adjusting("part-2", "merged.json", "2 V"));
+    folder
+        .0
+        .insert("whole-2", adjusting("whole-2", "merged.json", "3 V"));
+    assert_eq!(
+        reasons(&load(&folder, &["part-2"])),
+        [("lax", "limit floor", "3 V", "1 V")]
+    );
     assert_eq!(reasons(&load(&folder, &["whole-2"])), []);
 }
 
 #[test]
 fn every_reason_for_one_loosening_is_shown() {
     let drop = |name: &str| {
-        format!("{}extends: [./base]\nadjust: {{ cautions: {{ low: {{ drop: yes, because: so it is here }} }} }}\n", head(name))
+        format!(
+            "{}extends: [./base]\nadjust: {{ cautions: {{ low: {{ drop: yes, because: so it is here }} }} }}\n",
+            head(name)
+        )
     };
     let folder = Folder(BTreeMap::from([
         ("base", base("3 V")),
@@ -144,10 +203,22 @@ fn every_reason_for_one_loosening_is_shown() {
         ("c", drop("c")),
         ("d", drop("d")),
     ]));
-    assert_eq!(reasons(&load(&folder, &["b", "a"])), [("a", "limit floor", "3 V", "1 V"), ("b", "limit floor", "3 V", "1 V")]);
+    assert_eq!(
+        reasons(&load(&folder, &["b", "a"])),
+        [
+            ("a", "limit floor", "3 V", "1 V"),
+            ("b", "limit floor", "3 V", "1 V")
+        ]
+    );
     let dropped = load(&folder, &["d", "c"]);
     assert!(dropped.cautions().is_empty());
-    assert_eq!(reasons(&dropped), [("c", "caution low", "applies", "dropped"), ("d", "caution low", "applies", "dropped")]);
+    assert_eq!(
+        reasons(&dropped),
+        [
+            ("c", "caution low", "applies", "dropped"),
+            ("d", "caution low", "applies", "dropped")
+        ]
+    );
     // One that keeps it is enough.
     let kept = load(&folder, &["c", "base"]);
     assert_eq!((kept.cautions().len(), reasons(&kept)), (1, vec![]));
@@ -157,32 +228,61 @@ fn accepting(name: &str, lines: &str) -> String {
     format!("{}{lines}", head(name))
 }
 
-/// Acceptance is simple for a ruleset if it says so and extends nothing, or adjusts to it, or if every ruleset that it extends is simple.
+/// Acceptance is simple for a ruleset if it says so and extends nothing, or adjusts to it, or if
+/// every ruleset that it extends is simple.
 #[test]
 fn acceptance_is_loosened_in_the_open() {
-    let adjusted = "extends: [./guarded]\nadjust: { acceptance: { to: simple, because: one good meter } }\n";
+    let adjusted =
+        "extends: [./guarded]\nadjust: { acceptance: { to: simple, because: one good meter } }\n";
     let mut folder = Folder(BTreeMap::from([
         ("guarded", base("3 V")),
         ("simple", accepting("simple", "acceptance: simple\n")),
         ("silent", accepting("silent", "extends: [./simple]\n")),
-        ("again", accepting("again", "extends: [./simple]\nacceptance: simple\n")),
-        ("back", accepting("back", "extends: [./simple]\nacceptance: guarded\n")),
-        ("back-2", accepting("back-2", "extends: [./adjusted]\nacceptance: guarded\n")),
-        ("both", accepting("both", "extends: [./simple, ./guarded]\n")),
-        ("hidden", accepting("hidden", "extends: [./guarded]\nacceptance: simple\n")),
+        (
+            "again",
+            accepting("again", "extends: [./simple]\nacceptance: simple\n"),
+        ),
+        (
+            "back",
+            accepting("back", "extends: [./simple]\nacceptance: guarded\n"),
+        ),
+        (
+            "back-2",
+            accepting("back-2", "extends: [./adjusted]\nacceptance: guarded\n"),
+        ),
+        (
+            "both",
+            accepting("both", "extends: [./simple, ./guarded]\n"),
+        ),
+        (
+            "hidden",
+            accepting("hidden", "extends: [./guarded]\nacceptance: simple\n"),
+        ),
         ("adjusted", accepting("adjusted", adjusted)),
     ]));
     let simple = |name: &str| load(&folder, &[name]).acceptance() == Acceptance::Simple;
-    let names = ["guarded", "simple", "silent", "again", "back", "back-2", "both", "adjusted"];
-    assert_eq!(names.map(simple), [false, true, true, true, false, false, false, true]);
-    let problems = Rules::load(&["hidden"], &folder, &rules_core::catalogue()).map(|_| ()).expect_err("a problem");
+    let names = [
+        "guarded", "simple", "silent", "again", "back", "back-2", "both", "adjusted",
+    ];
+    assert_eq!(
+        names.map(simple),
+        [false, true, true, true, false, false, false, true]
+    );
+    let problems = Rules::load(&["hidden"], &folder, &rules_core::catalogue())
+        .map(|_| ())
+        .expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::LooseningWithoutReason);
     let shown = [("adjusted", "acceptance", "guarded", "simple")];
     assert_eq!(reasons(&load(&folder, &["adjusted"])), shown);
     assert_eq!(reasons(&load(&folder, &["back-2"])), []);
-    folder.0.insert("merged.json", load(&folder, &["adjusted"]).merged_json());
+    folder
+        .0
+        .insert("merged.json", load(&folder, &["adjusted"]).merged_json());
     let merged = load(&folder, &["merged.json"]);
-    assert_eq!((merged.acceptance(), reasons(&merged)), (Acceptance::Simple, shown.to_vec()));
+    assert_eq!(
+        (merged.acceptance(), reasons(&merged)),
+        (Acceptance::Simple, shown.to_vec())
+    );
 }
 
 /// A merged file keeps what a ruleset declares.
@@ -198,5 +298,9 @@ fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
     let fixed: Vec<bool> = merged.limits().iter().map(|limit| limit.fixed).collect();
     assert_eq!(fixed, [false, true]);
     let json = rules.merged_json();
-    assert_eq!(json.matches("\"fixed\"").count(), 1, "what is not fixed does not say so: {json}");
+    assert_eq!(
+        json.matches("\"fixed\"").count(),
+        1,
+        "what is not fixed does not say so: {json}"
+    );
 }

@@ -1,4 +1,5 @@
-//! The JSON Schemas: fresh, valid, true of every file that comes with the project, and of one mind with the loaders.
+//! The JSON Schemas: fresh, valid, true of every file that comes with the project, and of one mind
+//! with the loaders.
 
 #[cfg(test)]
 #[path = "schemas/agreement.rs"]

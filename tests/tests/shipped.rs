@@ -7,22 +7,28 @@ use rules_core::check::{run_cases, vet};
 use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped, Vetting};
 
 fn load(names: &[&str]) -> Rules {
-    Rules::load(names, &Files, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:#?}"))
+    Rules::load(names, &Files, &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 
 fn vetting(name: &str) -> Vetting {
-    Vetting::load(&[name], &Files, &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:#?}"))
+    Vetting::load(&[name], &Files, &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 
 fn example() -> String {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rulesets/local-practice-example.yaml");
+    let path =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rulesets/local-practice-example.yaml");
     path.to_string_lossy().into_owned()
 }
 
 #[test]
 fn vetting_finds_nothing() {
     for name in Shipped::names().map(str::to_owned).chain([example()]) {
-        let problems: Vec<String> = vet(&vetting(&name)).iter().map(ToString::to_string).collect();
+        let problems: Vec<String> = vet(&vetting(&name))
+            .iter()
+            .map(ToString::to_string)
+            .collect();
         assert!(problems.is_empty(), "{name}:\n{}", problems.join("\n"));
     }
 }
@@ -30,7 +36,10 @@ fn vetting_finds_nothing() {
 #[test]
 fn every_case_comes_out() {
     let outcomes = run_cases(&vetting("rescued-cells"));
-    let failed = outcomes.iter().filter(|outcome| outcome.problem.is_some()).count();
+    let failed = outcomes
+        .iter()
+        .filter(|outcome| outcome.problem.is_some())
+        .count();
     println!("{} cases, {failed} failed", outcomes.len());
     assert!(outcomes.len() >= 550 && failed == 0);
 }
@@ -75,7 +84,10 @@ fn the_shipped_rules_cover_what_they_must() {
         "run-time-short",
         "energy-above-transport",
     ] {
-        assert!(rules.cautions().iter().any(|caution| &*caution.id == id), "no caution `{id}`");
+        assert!(
+            rules.cautions().iter().any(|caution| &*caution.id == id),
+            "no caution `{id}`"
+        );
     }
 }
 
@@ -85,7 +97,10 @@ fn fixed_cautions_rest_on_something_read() {
     let rules = load(&["rescued-cells"]);
     for caution in rules.cautions().iter().filter(|caution| caution.fixed) {
         let read = caution.basis.iter().any(|basis| match basis {
-            Basis::Source { source, .. } => rules.sources().get(source).is_some_and(|source| source.read != HowRead::FromMemory),
+            Basis::Source { source, .. } => rules
+                .sources()
+                .get(source)
+                .is_some_and(|source| source.read != HowRead::FromMemory),
             _ => false,
         });
         assert!(read, "`{}` rests on nothing that was read", caution.id);

@@ -9,7 +9,10 @@ struct Only(String);
 
 impl Library for Only {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: self.0.clone().into_bytes(),
+        })
     }
 }
 
@@ -17,12 +20,19 @@ const LIMIT: &str = "limits:\n  floor: { value: 3.00 V, stricter: higher, meanin
 
 /// A ruleset of one caution about each cell, given the lines that are its own.
 fn found(definitions: &str, caution: &str) -> Vec<Fault> {
-    let own: String = caution.lines().map(|line| format!("    {}\n", line.trim())).collect();
+    let own: String = caution
+        .lines()
+        .map(|line| format!("    {}\n", line.trim()))
+        .collect();
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:?}"));
-    vet(&vetting).into_iter().map(|problem| problem.fault).collect()
+    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    vet(&vetting)
+        .into_iter()
+        .map(|problem| problem.fault)
+        .collect()
 }
 
 const BASIS: &str = "basis: [{ common_practice: example }]";
@@ -38,18 +48,38 @@ fn with_cases(rungs: &str) -> Vec<Fault> {
 
 #[test]
 fn a_whole_ruleset_lacks_nothing() {
-    assert_eq!(with_cases("refuse_unless: cell.rest_voltage >= limit.floor"), []);
+    assert_eq!(
+        with_cases("refuse_unless: cell.rest_voltage >= limit.floor"),
+        []
+    );
 }
 
 #[test]
 fn each_promise_is_kept() {
     let sure = "refuse_unless: cell.rest_voltage >= limit.floor";
-    assert_eq!(found(LIMIT, &format!("{sure}\n{CASES}")), [Fault::MissingBasis]);
-    assert_eq!(found(LIMIT, &format!("{sure}\n{BASIS}")), [Fault::OutcomeNotShown]);
-    assert!(with_cases(&format!("{sure} or cell.rest_voltage >= -5 V")).contains(&Fault::NeverFails));
-    assert!(with_cases(&format!("{sure}\napplies_when: cell.rest_voltage > 20 V")).contains(&Fault::NeverApplies));
-    assert!(with_cases(&format!("{sure}\nwarn_unless: cell.rest_voltage >= 2.9 V")).contains(&Fault::LaxWarning));
-    assert!(!with_cases(&format!("{sure}\nwarn_unless: cell.rest_voltage >= 3.1 V")).contains(&Fault::LaxWarning));
+    assert_eq!(
+        found(LIMIT, &format!("{sure}\n{CASES}")),
+        [Fault::MissingBasis]
+    );
+    assert_eq!(
+        found(LIMIT, &format!("{sure}\n{BASIS}")),
+        [Fault::OutcomeNotShown]
+    );
+    assert!(
+        with_cases(&format!("{sure} or cell.rest_voltage >= -5 V")).contains(&Fault::NeverFails)
+    );
+    assert!(
+        with_cases(&format!("{sure}\napplies_when: cell.rest_voltage > 20 V"))
+            .contains(&Fault::NeverApplies)
+    );
+    assert!(
+        with_cases(&format!("{sure}\nwarn_unless: cell.rest_voltage >= 2.9 V"))
+            .contains(&Fault::LaxWarning)
+    );
+    assert!(
+        !with_cases(&format!("{sure}\nwarn_unless: cell.rest_voltage >= 3.1 V"))
+            .contains(&Fault::LaxWarning)
+    );
     assert!(with_cases("refuse_unless: cell.rest_voltage >= 3.1 V").contains(&Fault::CaseFails));
     assert!(with_cases("refuse_unless: cell.rest_voltage >= 3 V").contains(&Fault::Unused));
 }
@@ -60,29 +90,60 @@ fn a_limit_used_against_its_strictness_is_found() {
         ("refuse_unless: cell.rest_voltage >= limit.floor", false),
         ("refuse_unless: limit.floor <= cell.rest_voltage", false),
         ("refuse_unless: not cell.rest_voltage < limit.floor", false),
-        ("refuse_unless: cell.wrap == intact\napplies_when: cell.rest_voltage < limit.floor", false),
+        (
+            "refuse_unless: cell.wrap == intact\napplies_when: cell.rest_voltage < limit.floor",
+            false,
+        ),
         ("refuse_unless: cell.rest_voltage <= limit.floor", true),
         ("refuse_unless: limit.floor >= cell.rest_voltage", true),
         ("refuse_unless: not cell.rest_voltage > limit.floor", true),
-        ("refuse_unless: cell.wrap == intact\napplies_when: cell.rest_voltage >= limit.floor", true),
-        ("refuse_unless: cell.wrap == intact and cell.rest_voltage <= limit.floor", true),
-        ("refuse_unless: cell.wrap == intact or cell.rest_voltage <= limit.floor", true),
-        ("refuse_unless: every cell has cell.rest_voltage <= limit.floor", true),
-        ("refuse_unless: any cell has cell.rest_voltage <= limit.floor", true),
-        ("refuse_unless: not any cell has cell.rest_voltage <= limit.floor", false),
-        ("refuse_unless: every cell has (cell.wrap == intact or not cell.rest_voltage < limit.floor)", false),
+        (
+            "refuse_unless: cell.wrap == intact\napplies_when: cell.rest_voltage >= limit.floor",
+            true,
+        ),
+        (
+            "refuse_unless: cell.wrap == intact and cell.rest_voltage <= limit.floor",
+            true,
+        ),
+        (
+            "refuse_unless: cell.wrap == intact or cell.rest_voltage <= limit.floor",
+            true,
+        ),
+        (
+            "refuse_unless: every cell has cell.rest_voltage <= limit.floor",
+            true,
+        ),
+        (
+            "refuse_unless: any cell has cell.rest_voltage <= limit.floor",
+            true,
+        ),
+        (
+            "refuse_unless: not any cell has cell.rest_voltage <= limit.floor",
+            false,
+        ),
+        (
+            "refuse_unless: every cell has (cell.wrap == intact or not cell.rest_voltage < limit.floor)",
+            false,
+        ),
         ("refuse_unless: cell.rest_voltage == limit.floor", false),
     ] {
-        assert_eq!(with_cases(rungs).contains(&Fault::AgainstStrictness), wrong, "{rungs}");
+        assert_eq!(
+            with_cases(rungs).contains(&Fault::AgainstStrictness),
+            wrong,
+            "{rungs}"
+        );
     }
 }
 
 #[test]
 fn a_plain_number_for_a_percentage_is_found() {
     let limit = |value: &str| {
-        format!("limits:\n  share: {{ value: {value}, stricter: higher, meaning: Share, basis: [{{ common_practice: example }}] }}\n")
+        format!(
+            "limits:\n  share: {{ value: {value}, stricter: higher, meaning: Share, basis: [{{ common_practice: example }}] }}\n"
+        )
     };
-    let caution = format!("refuse_unless: cell.capacity / cell.rated_capacity >= limit.share\n{BASIS}");
+    let caution =
+        format!("refuse_unless: cell.capacity / cell.rated_capacity >= limit.share\n{BASIS}");
     assert!(found(&limit("80"), &caution).contains(&Fault::KindsDiffer));
     assert!(!found(&limit("80 %"), &caution).contains(&Fault::KindsDiffer));
     assert!(!found(&limit("0.8"), &caution).contains(&Fault::KindsDiffer));
@@ -98,34 +159,81 @@ fn a_plain_number_for_a_percentage_is_found() {
         format!("every cell has {share} >= limit.share"),
         format!("any cell has {share} >= limit.share"),
     ] {
-        assert!(found(&limit("80"), &format!("refuse_unless: {rung}\n{BASIS}")).contains(&Fault::KindsDiffer), "{rung}");
+        assert!(
+            found(&limit("80"), &format!("refuse_unless: {rung}\n{BASIS}"))
+                .contains(&Fault::KindsDiffer),
+            "{rung}"
+        );
     }
     // Of a count, 80 is 80.
-    assert!(!found(&limit("80"), &format!("refuse_unless: build.cells >= limit.share\n{BASIS}")).contains(&Fault::KindsDiffer));
+    assert!(
+        !found(
+            &limit("80"),
+            &format!("refuse_unless: build.cells >= limit.share\n{BASIS}")
+        )
+        .contains(&Fault::KindsDiffer)
+    );
 }
 
 #[test]
 fn a_lax_warning_is_found_in_either_direction() {
     for (rungs, lax) in [
-        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.00 V", true),
-        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.01 V", false),
-        ("refuse_unless: cell.rest_voltage > limit.floor\nwarn_unless: cell.rest_voltage > 2.99 V", true),
-        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.20 V", true),
-        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.25 V", true),
-        ("refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.10 V", false),
-        ("refuse_unless: cell.rest_voltage < 4.20 V\nwarn_unless: cell.rest_voltage < 4.25 V", true),
+        (
+            "refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.00 V",
+            true,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.01 V",
+            false,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage > limit.floor\nwarn_unless: cell.rest_voltage > 2.99 V",
+            true,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.20 V",
+            true,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.25 V",
+            true,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage <= 4.20 V\nwarn_unless: cell.rest_voltage <= 4.10 V",
+            false,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage < 4.20 V\nwarn_unless: cell.rest_voltage < 4.25 V",
+            true,
+        ),
         // Of another value, or asked the other way, a rung is not laxer.
-        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.drift_fall >= 2.00 V", false),
-        ("refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage <= 2.00 V", false),
+        (
+            "refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.drift_fall >= 2.00 V",
+            false,
+        ),
+        (
+            "refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage <= 2.00 V",
+            false,
+        ),
     ] {
-        assert_eq!(with_cases(rungs).contains(&Fault::LaxWarning), lax, "{rungs}");
+        assert_eq!(
+            with_cases(rungs).contains(&Fault::LaxWarning),
+            lax,
+            "{rungs}"
+        );
     }
 }
 
 /// The faults of a caution whose cases are those given, of which it lacks no other thing.
 fn of_cases(rung: &str, cases: &[&str]) -> Vec<Fault> {
-    let cases: String = cases.iter().map(|case| format!("\n- {{ {case} }}")).collect();
-    found("", &format!("refuse_unless: {rung}\n{BASIS}\ncases:{cases}"))
+    let cases: String = cases
+        .iter()
+        .map(|case| format!("\n- {{ {case} }}"))
+        .collect();
+    found(
+        "",
+        &format!("refuse_unless: {rung}\n{BASIS}\ncases:{cases}"),
+    )
 }
 
 #[test]
@@ -139,30 +247,74 @@ fn each_outcome_is_wanted_once() {
     ];
     assert_eq!(of_cases(measured, &all), []);
     for left_out in 0..all.len() {
-        let others: Vec<&str> = (0..all.len()).filter(|at| *at != left_out).map(|at| all[at]).collect();
-        assert_eq!(of_cases(measured, &others), [Fault::OutcomeNotShown], "without {}", all[left_out]);
+        let others: Vec<&str> = (0..all.len())
+            .filter(|at| *at != left_out)
+            .map(|at| all[at])
+            .collect();
+        assert_eq!(
+            of_cases(measured, &others),
+            [Fault::OutcomeNotShown],
+            "without {}",
+            all[left_out]
+        );
     }
     // A stated number and a choice are never in doubt for their digits.
-    let stated = ["given: { charging.termination: 4.20 V }, expect: pass", "given: { charging.termination: 4.30 V }, expect: refuse"];
+    let stated = [
+        "given: { charging.termination: 4.20 V }, expect: pass",
+        "given: { charging.termination: 4.30 V }, expect: refuse",
+    ];
     let unmeasured = "given: {}, expect: refuse, unmeasured: [charging.termination]";
-    assert_eq!(of_cases("charging.termination <= 4.20 V", &[stated[0], stated[1], unmeasured]), []);
-    assert_eq!(of_cases("charging.termination <= 4.20 V", &stated), [Fault::OutcomeNotShown]);
+    assert_eq!(
+        of_cases(
+            "charging.termination <= 4.20 V",
+            &[stated[0], stated[1], unmeasured]
+        ),
+        []
+    );
+    assert_eq!(
+        of_cases("charging.termination <= 4.20 V", &stated),
+        [Fault::OutcomeNotShown]
+    );
 }
 
 /// What can come out no wants a refusal, however it is joined; `is known` alone never does.
 #[test]
 fn a_refusal_is_wanted_of_what_can_be_no() {
-    let cases = ["given: { cell.pack: A, cell.id: K1 }, expect: pass", "given: {}, expect: refuse, unmeasured: [cell.pack]"];
-    assert_eq!(of_cases("cell.pack is known and cell.pack is known", &cases), []);
-    assert_eq!(of_cases("cell.pack is known or cell.pack is known", &cases), []);
+    let cases = [
+        "given: { cell.pack: A, cell.id: K1 }, expect: pass",
+        "given: {}, expect: refuse, unmeasured: [cell.pack]",
+    ];
+    assert_eq!(
+        of_cases("cell.pack is known and cell.pack is known", &cases),
+        []
+    );
+    assert_eq!(
+        of_cases("cell.pack is known or cell.pack is known", &cases),
+        []
+    );
     assert_eq!(of_cases("every cell has cell.pack is known", &cases), []);
     // What is only asked to be known wants a case in which it is not.
-    assert_eq!(of_cases("cell.pack is known", &cases[..1]), [Fault::OutcomeNotShown]);
-    let wrap = "given: { cell.pack: A, cell.wrap: intact }, expect: pass";
-    let both = ["given: { cell.pack: A }, expect: refuse, unmeasured: [cell.wrap]", wrap];
-    assert_eq!(of_cases("cell.pack is known and cell.wrap == intact", &both), [Fault::OutcomeNotShown]);
     assert_eq!(
-        of_cases("cell.pack is known or cell.wrap == intact", &[wrap, "given: {}, expect: refuse, unmeasured: [cell.pack, cell.wrap]"]),
+        of_cases("cell.pack is known", &cases[..1]),
+        [Fault::OutcomeNotShown]
+    );
+    let wrap = "given: { cell.pack: A, cell.wrap: intact }, expect: pass";
+    let both = [
+        "given: { cell.pack: A }, expect: refuse, unmeasured: [cell.wrap]",
+        wrap,
+    ];
+    assert_eq!(
+        of_cases("cell.pack is known and cell.wrap == intact", &both),
+        [Fault::OutcomeNotShown]
+    );
+    assert_eq!(
+        of_cases(
+            "cell.pack is known or cell.wrap == intact",
+            &[
+                wrap,
+                "given: {}, expect: refuse, unmeasured: [cell.pack, cell.wrap]"
+            ]
+        ),
         []
     );
 }
@@ -170,18 +322,27 @@ fn a_refusal_is_wanted_of_what_can_be_no() {
 /// A figure is used through another one, and in a text; a limit through a figure.
 #[test]
 fn what_is_used_by_a_way_round_is_used() {
-    let figure = |name: &str, is: &str| format!("  {name}: {{ about: each cell, is: \"{is}\", meaning: A figure }}\n");
+    let figure = |name: &str, is: &str| {
+        format!("  {name}: {{ about: each cell, is: \"{is}\", meaning: A figure }}\n")
+    };
     let over = figure("over", "cell.rest_voltage - limit.floor");
     let twice = figure("twice", "cell.over * 2");
     let is_unused = |figures: &str, rung: &str| {
-        found(&format!("{LIMIT}figures:\n{figures}"), &format!("refuse_unless: {rung}\n{BASIS}")).contains(&Fault::Unused)
+        found(
+            &format!("{LIMIT}figures:\n{figures}"),
+            &format!("refuse_unless: {rung}\n{BASIS}"),
+        )
+        .contains(&Fault::Unused)
     };
     assert!(!is_unused(&format!("{over}{twice}"), "cell.twice >= 0 V"));
     assert!(is_unused(&format!("{over}{twice}"), "cell.over >= 0 V"));
     let asked = figure("low", "cell.rest_voltage < limit.floor");
     assert!(!is_unused(&asked, "not cell.low"));
     assert!(is_unused(&asked, "cell.rest_voltage >= limit.floor"));
-    assert!(is_unused(&figure("low", "cell.rest_voltage < 3 V"), "not cell.low"));
+    assert!(is_unused(
+        &figure("low", "cell.rest_voltage < 3 V"),
+        "not cell.low"
+    ));
 }
 
 #[test]
@@ -195,12 +356,18 @@ fn what_is_only_asked_to_be_known_needs_no_decided_refusal() {
 /// The lines and faults of a ruleset that cannot be vetted.
 fn problems(text: &str) -> Vec<(usize, Fault)> {
     let text = format!("format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{text}");
-    let found = Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).expect_err("problems");
-    found.into_iter().map(|problem| (problem.place.map_or(0, |place| place.line), problem.fault)).collect()
+    let found =
+        Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).expect_err("problems");
+    found
+        .into_iter()
+        .map(|problem| (problem.place.map_or(0, |place| place.line), problem.fault))
+        .collect()
 }
 
 fn caution(id: &str, about: &str, rung: &str, case: &str) -> String {
-    format!("  - {{ id: {id}, title: T, about: {about}, warn_unless: {rung}, reason: r, cases: [{case}] }}\n")
+    format!(
+        "  - {{ id: {id}, title: T, about: {about}, warn_unless: {rung}, reason: r, cases: [{case}] }}\n"
+    )
 }
 
 #[test]
@@ -209,13 +376,37 @@ fn faults_of_examples_are_told_beside_all_others() {
     let faults = [Fault::UnknownName; 3];
     for (id, about, rung, own) in [
         ("a", "each cell", "cell.rest_voltage >= 3 V", None),
-        ("a", "each cell", "cell.rest_volts >= 3 V", Some(Fault::UnknownName)),
-        ("a", "each cel", "cell.rest_voltage >= 3 V", Some(Fault::UnknownName)),
-        ("[a]", "each cell", "cell.rest_voltage >= 3 V", Some(Fault::WrongShape)),
-        ("a", "each cell", "cell.rest_voltage >=", Some(Fault::Syntax)),
+        (
+            "a",
+            "each cell",
+            "cell.rest_volts >= 3 V",
+            Some(Fault::UnknownName),
+        ),
+        (
+            "a",
+            "each cel",
+            "cell.rest_voltage >= 3 V",
+            Some(Fault::UnknownName),
+        ),
+        (
+            "[a]",
+            "each cell",
+            "cell.rest_voltage >= 3 V",
+            Some(Fault::WrongShape),
+        ),
+        (
+            "a",
+            "each cell",
+            "cell.rest_voltage >=",
+            Some(Fault::Syntax),
+        ),
     ] {
         let found = problems(&format!("cautions:\n{}", caution(id, about, rung, bad)));
-        let expected: Vec<(usize, Fault)> = own.into_iter().chain(faults).map(|fault| (6, fault)).collect();
+        let expected: Vec<(usize, Fault)> = own
+            .into_iter()
+            .chain(faults)
+            .map(|fault| (6, fault))
+            .collect();
         assert_eq!(found, expected, "{id}, {about}, {rung}");
     }
 }
@@ -223,27 +414,66 @@ fn faults_of_examples_are_told_beside_all_others() {
 #[test]
 fn an_example_may_give_a_fact_that_cannot_be_read() {
     let case = "{ given: { cell.tag: 3, lamp.tag: 4, cells: [{ tag: 3, tags: 4 }] }, expect: pass, unmeasured: [cell.tag] }";
-    let cautions = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", case));
+    let cautions = format!(
+        "cautions:\n{}",
+        caution("a", "each cell", "cell.wrap == intact", case)
+    );
     let facts = "facts:\n  cell.tag: { kind: count }\n  lamp.tag: { kind: count, meaning: M }\n";
     let unread = facts.replace("{ kind: count }", "{ meaning: M }");
     // The first is without a meaning, but has a kind; then it has none.
-    assert_eq!(problems(&format!("{facts}{cautions}")), [(6, Fault::MissingKey), (7, Fault::UnknownName), (9, Fault::UnknownName)]);
-    assert_eq!(problems(&format!("{unread}{cautions}")), [(6, Fault::MissingKey), (7, Fault::UnknownName), (9, Fault::UnknownName)]);
+    assert_eq!(
+        problems(&format!("{facts}{cautions}")),
+        [
+            (6, Fault::MissingKey),
+            (7, Fault::UnknownName),
+            (9, Fault::UnknownName)
+        ]
+    );
+    assert_eq!(
+        problems(&format!("{unread}{cautions}")),
+        [
+            (6, Fault::MissingKey),
+            (7, Fault::UnknownName),
+            (9, Fault::UnknownName)
+        ]
+    );
     let unknown_kind = "{ given: { cell.tag: 3 V }, expect: pass }";
-    let cautions = format!("cautions:\n{}", caution("a", "each cell", "cell.wrap == intact", unknown_kind));
-    assert_eq!(problems(&format!("facts:\n  cell.tag: {{ kind: count }}\n{cautions}")), [(6, Fault::MissingKey), (8, Fault::WrongKind)]);
-    assert_eq!(problems(&format!("facts:\n  cell.tag: {{ meaning: M }}\n{cautions}")), [(6, Fault::MissingKey)]);
+    let cautions = format!(
+        "cautions:\n{}",
+        caution("a", "each cell", "cell.wrap == intact", unknown_kind)
+    );
+    assert_eq!(
+        problems(&format!(
+            "facts:\n  cell.tag: {{ kind: count }}\n{cautions}"
+        )),
+        [(6, Fault::MissingKey), (8, Fault::WrongKind)]
+    );
+    assert_eq!(
+        problems(&format!("facts:\n  cell.tag: {{ meaning: M }}\n{cautions}")),
+        [(6, Fault::MissingKey)]
+    );
     // A fact of the trade that is declared again is of no kind that could be told.
     let again = cautions.replace("cell.tag", "cell.wrap");
-    assert_eq!(problems(&format!("facts:\n  cell.wrap: {{ kind: count, meaning: M }}\n{again}")), [(6, Fault::DefinedTwice)]);
+    assert_eq!(
+        problems(&format!(
+            "facts:\n  cell.wrap: {{ kind: count, meaning: M }}\n{again}"
+        )),
+        [(6, Fault::DefinedTwice)]
+    );
 }
 
 #[test]
 fn examples_of_what_is_dropped_are_not_looked_at() {
     let bad = "{ given: { cell.volts: 3 V }, expect: pass }";
-    let cautions = caution("a", "each cell", "cell.wrap == intact", bad) + &caution("b", "each cell", "cell.rest_volts > 3 V", "");
-    let dropped = format!("adjust: {{ cautions: {{ a: {{ drop: yes, because: so }} }} }}\ncautions:\n{cautions}");
+    let cautions = caution("a", "each cell", "cell.wrap == intact", bad)
+        + &caution("b", "each cell", "cell.rest_volts > 3 V", "");
+    let dropped = format!(
+        "adjust: {{ cautions: {{ a: {{ drop: yes, because: so }} }} }}\ncautions:\n{cautions}"
+    );
     assert_eq!(problems(&dropped), [(8, Fault::UnknownName)]);
     let kept = dropped.replace(" a: ", " b: ");
-    assert_eq!(problems(&kept), [(7, Fault::UnknownName), (8, Fault::UnknownName)]);
+    assert_eq!(
+        problems(&kept),
+        [(7, Fault::UnknownName), (8, Fault::UnknownName)]
+    );
 }

@@ -52,24 +52,47 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
 
 fn tried(ruleset: &str, outcomes: Vec<CaseOutcome>) -> Tried<'_> {
     let cases = outcomes.len();
-    let failed = |outcome: CaseOutcome| Some(Failed { caution: outcome.caution.to_string(), problem: outcome.problem? });
-    Tried { ruleset, cases, failed: outcomes.into_iter().filter_map(failed).collect() }
+    let failed = |outcome: CaseOutcome| {
+        Some(Failed {
+            caution: outcome.caution.to_string(),
+            problem: outcome.problem?,
+        })
+    };
+    Tried {
+        ruleset,
+        cases,
+        failed: outcomes.into_iter().filter_map(failed).collect(),
+    }
 }
 
 impl Tried<'_> {
     fn outcome(&self) -> Outcome {
-        if self.cases == 0 { Outcome::NothingChecked } else { Outcome::against_if(!self.failed.is_empty()) }
+        if self.cases == 0 {
+            Outcome::NothingChecked
+        } else {
+            Outcome::against_if(!self.failed.is_empty())
+        }
     }
 }
 
 fn put(tried: &Tried<'_>, terminal: &mut Terminal) -> io::Result<()> {
-    let problems: Vec<Problem> = tried.failed.iter().map(|failed| failed.problem.clone()).collect();
+    let problems: Vec<Problem> = tried
+        .failed
+        .iter()
+        .map(|failed| failed.problem.clone())
+        .collect();
     terminal.put_problems(&problems)?;
     let text = match tried.cases {
         0 => ": it has no cases, so nothing was tried".to_owned(),
-        cases => format!(": {} of {cases} cases came out as they say", cases - problems.len()),
+        cases => format!(
+            ": {} of {cases} cases came out as they say",
+            cases - problems.len()
+        ),
     };
     let mut page = terminal.page();
-    page.paragraph(0, &[Part::new(Role::Heading, tried.ruleset), Part::text(text)]);
+    page.paragraph(
+        0,
+        &[Part::new(Role::Heading, tried.ruleset), Part::text(text)],
+    );
     terminal.put(&page.finish())
 }

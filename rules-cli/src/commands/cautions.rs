@@ -29,7 +29,11 @@ struct Listed<'a> {
 
 pub(super) fn run(args: &Cautions, terminal: &mut Terminal) -> io::Result<Outcome> {
     with_rules(&args.rules, terminal, |rules, terminal| {
-        let all: Vec<Listed<'_>> = rules.cautions().iter().map(|caution| listed(caution, rules)).collect();
+        let all: Vec<Listed<'_>> = rules
+            .cautions()
+            .iter()
+            .map(|caution| listed(caution, rules))
+            .collect();
         match args.form.format {
             Format::Json => terminal.put_json(&all)?,
             Format::Text => put(&all, terminal)?,
@@ -58,18 +62,34 @@ fn put(all: &[Listed<'_>], terminal: &mut Terminal) -> io::Result<()> {
     let mut page = terminal.page();
     let widest = all.iter().map(|one| one.id.len()).max().unwrap_or(0);
     for (file, cautions) in &files {
-        page.paragraph(0, &[Part::new(Role::Heading, *file), Part::text(format!(": {}", counted(cautions.len())))]);
-        cautions.iter().for_each(|one| one.write(INDENT + widest + 2, &mut page));
+        page.paragraph(
+            0,
+            &[
+                Part::new(Role::Heading, *file),
+                Part::text(format!(": {}", counted(cautions.len()))),
+            ],
+        );
+        cautions
+            .iter()
+            .for_each(|one| one.write(INDENT + widest + 2, &mut page));
         page.gap();
     }
     let more = "`cellrules explain` tells more of one.";
-    let total = if files.len() == 1 { String::new() } else { format!("{} in all. ", counted(all.len())) };
+    let total = if files.len() == 1 {
+        String::new()
+    } else {
+        format!("{} in all. ", counted(all.len()))
+    };
     page.paragraph(0, &[Part::text(format!("{total}{more}"))]);
     terminal.put(&page.finish())
 }
 
 fn counted(cautions: usize) -> String {
-    if cautions == 1 { "1 caution".to_owned() } else { format!("{cautions} cautions") }
+    if cautions == 1 {
+        "1 caution".to_owned()
+    } else {
+        format!("{cautions} cautions")
+    }
 }
 
 impl Listed<'_> {
@@ -81,7 +101,12 @@ impl Listed<'_> {
             (false, _) => "warn",
         };
         let about = format!("{}: can {verdicts}", self.about);
-        page.entry(INDENT, &[Part::new(Role::Label, self.id)], hang, &[Part::new(Role::Quiet, about)]);
+        page.entry(
+            INDENT,
+            &[Part::new(Role::Label, self.id)],
+            hang,
+            &[Part::new(Role::Quiet, about)],
+        );
         page.paragraph(INDENT + 4, &[Part::text(self.title)]);
     }
 }

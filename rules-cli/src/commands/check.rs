@@ -13,14 +13,25 @@ use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| with(rules, args, terminal))
+    with_rules(&args.rules, terminal, |rules, terminal| {
+        with(rules, args, terminal)
+    })
 }
 
 fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let options = Options { acceptance: args.acceptance() };
-    let (reports, read) = of_each(&args.files, terminal, |proposal| check(rules, proposal, options));
-    let outcome =
-        reports.iter().fold(read, |outcome, report| outcome.and(Outcome::of(report.verdict, report.nothing_checked, args.strict)));
+    let options = Options {
+        acceptance: args.acceptance(),
+    };
+    let (reports, read) = of_each(&args.files, terminal, |proposal| {
+        check(rules, proposal, options)
+    });
+    let outcome = reports.iter().fold(read, |outcome, report| {
+        outcome.and(Outcome::of(
+            report.verdict,
+            report.nothing_checked,
+            args.strict,
+        ))
+    });
     let several = args.files.len() > 1;
     match args.form.format {
         Format::Json => put_json(&reports, several, terminal)?,
@@ -29,7 +40,12 @@ fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outc
     Ok(outcome)
 }
 
-fn put_text(reports: &[Report], several: bool, in_brief: bool, terminal: &mut Terminal) -> io::Result<()> {
+fn put_text(
+    reports: &[Report],
+    several: bool,
+    in_brief: bool,
+    terminal: &mut Terminal,
+) -> io::Result<()> {
     let written = if in_brief { brief } else { text };
     let (width, dress) = (terminal.width(), terminal.dress());
     if several && !reports.is_empty() {

@@ -7,7 +7,8 @@ use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::formula::Uses;
 use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{
-    Basis, Caution, FigureInfo, IfUnmeasured, Piece, Placeholder, Rules, WrittenCase, WrittenCaution, WrittenSource,
+    Basis, Caution, FigureInfo, IfUnmeasured, Piece, Placeholder, Rules, WrittenCase,
+    WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
 
@@ -40,7 +41,10 @@ struct Figure<'a> {
 
 pub(super) fn run(args: &Explain, terminal: &mut Terminal) -> io::Result<Outcome> {
     with_rules(&args.rules, terminal, |rules, terminal| {
-        let found = rules.cautions().iter().find(|caution| *caution.id == *args.caution);
+        let found = rules
+            .cautions()
+            .iter()
+            .find(|caution| *caution.id == *args.caution);
         let Some(explained) = found.and_then(|caution| explained(caution, rules)) else {
             terminal.complain_of(&[unknown(&args.caution, rules)]);
             return Ok(Outcome::BadInput);
@@ -60,47 +64,101 @@ pub(super) fn run(args: &Explain, terminal: &mut Terminal) -> io::Result<Outcome
 fn unknown(name: &str, rules: &Rules) -> Problem {
     let help = match near_miss(name, rules.cautions().iter().map(|caution| &*caution.id)) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => "`cellrules cautions` lists those there are; `--rules` names the rulesets to look in".to_owned(),
+        None => {
+            "`cellrules cautions` lists those there are; `--rules` names the rulesets to look in"
+                .to_owned()
+        }
     };
-    Problem::of_file(Fault::UnknownName, format!("the rules in use have no caution `{name}`"), help)
+    Problem::of_file(
+        Fault::UnknownName,
+        format!("the rules in use have no caution `{name}`"),
+        help,
+    )
 }
 
 /// What a caution is about, as rulesets write it: `each cell`, `build`.
 pub(super) fn about(caution: &Caution, rules: &Rules) -> String {
-    let each = if rules.catalogue().is_many(caution.about) { "each " } else { "" };
+    let each = if rules.catalogue().is_many(caution.about) {
+        "each "
+    } else {
+        ""
+    };
     format!("{each}{}", rules.catalogue().subject_name(caution.about))
 }
 
 fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>> {
-    let written = rules.written().cautions.iter().find(|written| *written.id == *caution.id)?;
+    let written = rules
+        .written()
+        .cautions
+        .iter()
+        .find(|written| *written.id == *caution.id)?;
     let uses = uses(caution, rules);
-    let limits: BTreeMap<_, _> =
-        uses.limits.iter().filter_map(|id| rules.limit(*id)).map(|info| (info.name.as_str(), limit(info))).collect();
-    let figures = uses.figures.iter().filter_map(|id| rules.figure(*id)).map(|info| (info.name.as_str(), figure(info)));
+    let limits: BTreeMap<_, _> = uses
+        .limits
+        .iter()
+        .filter_map(|id| rules.limit(*id))
+        .map(|info| (info.name.as_str(), limit(info)))
+        .collect();
+    let figures = uses
+        .figures
+        .iter()
+        .filter_map(|id| rules.figure(*id))
+        .map(|info| (info.name.as_str(), figure(info)));
     let figures: BTreeMap<_, _> = figures.collect();
-    let facts = uses.facts.union(&uses.asked).filter_map(|id| rules.catalogue().fact(*id)).map(|def| fact(def, rules)).collect();
-    let of_limits = uses.limits.iter().filter_map(|id| rules.limit(*id)).flat_map(|info| &info.basis);
+    let facts = uses
+        .facts
+        .union(&uses.asked)
+        .filter_map(|id| rules.catalogue().fact(*id))
+        .map(|def| fact(def, rules))
+        .collect();
+    let of_limits = uses
+        .limits
+        .iter()
+        .filter_map(|id| rules.limit(*id))
+        .flat_map(|info| &info.basis);
     let all = written.basis.iter().chain(of_limits);
     let sources = all.filter_map(|basis| source(basis, rules)).collect();
-    Some(Explained { caution: written, limits, figures, facts, sources, place: &caution.place })
+    Some(Explained {
+        caution: written,
+        limits,
+        figures,
+        facts,
+        sources,
+        place: &caution.place,
+    })
 }
 
 fn figure(info: &FigureInfo) -> Figure<'_> {
-    Figure { is: &info.is, meaning: &info.meaning }
+    Figure {
+        is: &info.is,
+        meaning: &info.meaning,
+    }
 }
 
 /// Everything that its formulas and texts refer to.
 fn uses(caution: &Caution, rules: &Rules) -> Uses {
     let (program, catalogue) = (rules.program(), rules.catalogue());
     let mut uses = Uses::default();
-    for rung in caution.applies_when.iter().chain(&caution.refuse_unless).chain(&caution.warn_unless) {
+    for rung in caution
+        .applies_when
+        .iter()
+        .chain(&caution.refuse_unless)
+        .chain(&caution.warn_unless)
+    {
         uses.add_condition(&rung.condition, program, catalogue);
     }
-    for piece in std::iter::once(&caution.reason).chain(&caution.remedy).flat_map(|text| &text.pieces) {
+    for piece in std::iter::once(&caution.reason)
+        .chain(&caution.remedy)
+        .flat_map(|text| &text.pieces)
+    {
         match piece {
             Piece::Value(Placeholder::Fact(fact)) => drop(uses.facts.insert(fact.id)),
-            Piece::Value(Placeholder::Number(number, _)) => uses.add_number(number, program, catalogue),
-            Piece::Value(Placeholder::Condition(condition)) => uses.add_condition(condition, program, catalogue),
+            Piece::Value(Placeholder::Number(number, _)) => {
+                uses.add_number(number, program, catalogue)
+            }
+            Piece::Value(Placeholder::Condition(condition)) => {
+                uses.add_condition(condition, program, catalogue)
+            }
             Piece::Text(_) => {}
         }
     }
@@ -110,7 +168,13 @@ fn uses(caution: &Caution, rules: &Rules) -> Uses {
 impl Explained<'_> {
     fn write(&self, page: &mut Page<'_>) {
         let caution = self.caution;
-        page.paragraph(0, &[Part::new(Role::Heading, caution.id.as_str()), Part::text(format!(": {}", caution.title))]);
+        page.paragraph(
+            0,
+            &[
+                Part::new(Role::Heading, caution.id.as_str()),
+                Part::text(format!(": {}", caution.title)),
+            ],
+        );
         page.gap();
         self.conditions(page);
         entry("Says:", &caution.reason, page);
@@ -127,7 +191,10 @@ impl Explained<'_> {
             page.item(
                 INDENT,
                 INDENT + 4,
-                &[Part::new(Role::Label, format!("{}:", expected(case))), Part::text(format!(" {}", given(case)))],
+                &[
+                    Part::new(Role::Label, format!("{}:", expected(case))),
+                    Part::text(format!(" {}", given(case))),
+                ],
             );
         }
     }
@@ -135,11 +202,19 @@ impl Explained<'_> {
     fn conditions(&self, page: &mut Page<'_>) {
         let caution = self.caution;
         entry("About:", &caution.about, page);
-        entry("Applies when:", caution.applies_when.as_deref().unwrap_or("always"), page);
+        entry(
+            "Applies when:",
+            caution.applies_when.as_deref().unwrap_or("always"),
+            page,
+        );
         optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
         optional("Warns unless:", caution.warn_unless.as_deref(), page);
         entry("If unmeasured:", if_unmeasured(caution), page);
-        optional("Fixed:", caution.fixed.then_some("no other ruleset may drop it"), page);
+        optional(
+            "Fixed:",
+            caution.fixed.then_some("no other ruleset may drop it"),
+            page,
+        );
     }
 
     fn definitions(&self, page: &mut Page<'_>) {
@@ -149,7 +224,11 @@ impl Explained<'_> {
         }
         heading("Figures", self.figures.is_empty(), page);
         for (name, figure) in &self.figures {
-            named(name, &format!(" is {}: {}.", figure.is, figure.meaning), page);
+            named(
+                name,
+                &format!(" is {}: {}.", figure.is, figure.meaning),
+                page,
+            );
         }
         heading("Facts", self.facts.is_empty(), page);
         for fact in &self.facts {
@@ -160,14 +239,23 @@ impl Explained<'_> {
     fn basis(&self, label: &str, hang: usize, all: &[Basis], page: &mut Page<'_>) {
         for (at, one) in all.iter().enumerate() {
             let label = if at == 0 { label } else { "" };
-            page.entry(INDENT, &[Part::new(Role::Label, label)], hang, &[Part::text(basis(one, &self.sources))]);
+            page.entry(
+                INDENT,
+                &[Part::new(Role::Label, label)],
+                hang,
+                &[Part::text(basis(one, &self.sources))],
+            );
         }
     }
 }
 
 /// What comes of it where a measurement is missing, by section 6 of the language.
 const fn if_unmeasured(caution: &WrittenCaution) -> &'static str {
-    match (caution.if_unmeasured, caution.refuse_unless.is_some(), caution.warn_unless.is_some()) {
+    match (
+        caution.if_unmeasured,
+        caution.refuse_unless.is_some(),
+        caution.warn_unless.is_some(),
+    ) {
         (Some(IfUnmeasured::Warn), true, _) => "then it warns and says that it could refuse",
         (Some(IfUnmeasured::Refuse), ..) | (None, true, false) => "then it refuses",
         (None, true, true) => "then it refuses; where only what it warns of is left open, it warns",
@@ -176,7 +264,12 @@ const fn if_unmeasured(caution: &WrittenCaution) -> &'static str {
 }
 
 fn entry(label: &str, text: &str, page: &mut Page<'_>) {
-    page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+    page.entry(
+        INDENT,
+        &[Part::new(Role::Label, label)],
+        HANG,
+        &[Part::text(text)],
+    );
 }
 
 fn optional(label: &str, text: Option<&str>, page: &mut Page<'_>) {
@@ -193,23 +286,44 @@ fn heading(text: &str, empty: bool, page: &mut Page<'_>) {
 }
 
 fn named(name: &str, text: &str, page: &mut Page<'_>) {
-    page.item(INDENT, INDENT + 4, &[Part::new(Role::Label, name), Part::text(text)]);
+    page.item(
+        INDENT,
+        INDENT + 4,
+        &[Part::new(Role::Label, name), Part::text(text)],
+    );
 }
 
 fn expected(case: &WrittenCase) -> String {
     let mut words = vec![case.expect.word().to_owned()];
     words.extend(case.doubt.then(|| "in doubt".to_owned()));
-    words.extend((!case.unmeasured.is_empty()).then(|| format!("unmeasured ({})", case.unmeasured.join(", "))));
+    words.extend(
+        (!case.unmeasured.is_empty())
+            .then(|| format!("unmeasured ({})", case.unmeasured.join(", "))),
+    );
     words.join(", ")
 }
 
 /// The facts of a case in a line.
 fn given(case: &WrittenCase) -> String {
-    let value = |value: &serde_json::Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+    let value = |value: &serde_json::Value| {
+        value
+            .as_str()
+            .map_or_else(|| value.to_string(), str::to_owned)
+    };
     let given = match &case.given {
-        serde_json::Value::Object(facts) => facts.iter().map(|(name, one)| format!("{name} {}", value(one))).collect::<Vec<_>>().join(", "),
+        serde_json::Value::Object(facts) => facts
+            .iter()
+            .map(|(name, one)| format!("{name} {}", value(one)))
+            .collect::<Vec<_>>()
+            .join(", "),
         other => value(other),
     };
-    let given = if given.is_empty() { "nothing given".to_owned() } else { given };
-    case.note.as_ref().map_or_else(|| given.clone(), |note| format!("{given} ({note})"))
+    let given = if given.is_empty() {
+        "nothing given".to_owned()
+    } else {
+        given
+    };
+    case.note
+        .as_ref()
+        .map_or_else(|| given.clone(), |note| format!("{given} ({note})"))
 }

@@ -80,16 +80,38 @@ pub(super) fn run(args: &Facts, terminal: &mut Terminal) -> io::Result<Outcome> 
 fn subjects(rules: &Rules) -> Vec<Subject<'_>> {
     let catalogue = rules.catalogue();
     let of = |name: &'static str| {
-        let mine = move |dotted: &str| dotted.split_once('.').is_some_and(|(subject, _)| subject == name);
-        let facts = catalogue.facts().filter(|(_, def)| catalogue.subject_name(def.subject) == name);
-        let worked = catalogue.worked().iter().filter(|def| catalogue.subject_name(def.subject) == name);
+        let mine = move |dotted: &str| {
+            dotted
+                .split_once('.')
+                .is_some_and(|(subject, _)| subject == name)
+        };
+        let facts = catalogue
+            .facts()
+            .filter(|(_, def)| catalogue.subject_name(def.subject) == name);
+        let worked = catalogue
+            .worked()
+            .iter()
+            .filter(|def| catalogue.subject_name(def.subject) == name);
         let figures = worked.map(|def| worked_figure(def, catalogue));
-        let written = rules.figures().iter().filter(move |figure| mine(&figure.name)).map(figure);
-        (facts.map(|(_, def)| fact(def, rules)).collect(), figures.chain(written).collect())
+        let written = rules
+            .figures()
+            .iter()
+            .filter(move |figure| mine(&figure.name))
+            .map(figure);
+        (
+            facts.map(|(_, def)| fact(def, rules)).collect(),
+            figures.chain(written).collect(),
+        )
     };
     let subject = |def: &'_ rules_core::facts::SubjectDef| {
         let (facts, figures) = of(def.name);
-        Subject { name: def.name, plural: def.plural, meaning: def.meaning, facts, figures }
+        Subject {
+            name: def.name,
+            plural: def.plural,
+            meaning: def.meaning,
+            facts,
+            figures,
+        }
     };
     catalogue.subjects().iter().map(subject).collect()
 }
@@ -97,9 +119,21 @@ fn subjects(rules: &Rules) -> Vec<Subject<'_>> {
 /// A fact, for lists and explanations.
 pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
     let name = rules.catalogue().full_name(def.subject, &def.name);
-    let options = if let FactKind::Choice(options) = &def.kind { options.as_slice() } else { &[] };
+    let options = if let FactKind::Choice(options) = &def.kind {
+        options.as_slice()
+    } else {
+        &[]
+    };
     let stands = stands(def, &name, rules);
-    Fact { name, kind: def.kind.name(), options, domain: domain(def), nature: def.nature.word(), meaning: &def.meaning, stands }
+    Fact {
+        name,
+        kind: def.kind.name(),
+        options,
+        domain: domain(def),
+        nature: def.nature.word(),
+        meaning: &def.meaning,
+        stands,
+    }
 }
 
 /// Said of facts whose subject has no section in a proposal.
@@ -111,9 +145,10 @@ fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     if subject.is_some_and(|subject| !subject.has_section) {
         return NOWHERE.to_owned();
     }
-    let section = subject
-        .and_then(|subject| subject.plural)
-        .map_or_else(|| catalogue.subject_name(def.subject).to_owned(), |many| format!("{many}[]"));
+    let section = subject.and_then(|subject| subject.plural).map_or_else(
+        || catalogue.subject_name(def.subject).to_owned(),
+        |many| format!("{many}[]"),
+    );
     match &def.key {
         Some(key) => format!("{section}.{key}"),
         None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),
@@ -122,7 +157,9 @@ fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
 }
 
 fn domain(def: &FactDef) -> Option<Domain> {
-    let FactKind::Number(kind) = &def.kind else { return None };
+    let FactKind::Number(kind) = &def.kind else {
+        return None;
+    };
     let finite = |end: f64| end.is_finite().then_some(end);
     let unit = base_unit(*kind).into_owned();
     let text = match (finite(def.domain.lo()), finite(def.domain.hi())) {
@@ -131,26 +168,63 @@ fn domain(def: &FactDef) -> Option<Domain> {
         (None, Some(high)) => format!("up to {high} {unit}"),
         (None, None) => return None,
     };
-    Some(Domain { text: text.trim_end().to_owned(), low: finite(def.domain.lo()), high: finite(def.domain.hi()), unit })
+    Some(Domain {
+        text: text.trim_end().to_owned(),
+        low: finite(def.domain.lo()),
+        high: finite(def.domain.hi()),
+        unit,
+    })
 }
 
 fn worked_figure<'a>(def: &'a WorkedDef, catalogue: &Catalogue) -> Figure<'a> {
-    let needs = catalogue.needed(def.needs).map(|fact| catalogue.fact_name(fact).to_owned()).collect();
-    Figure { name: catalogue.full_name(def.subject, def.name), meaning: def.meaning, is: None, needs }
+    let needs = catalogue
+        .needed(def.needs)
+        .map(|fact| catalogue.fact_name(fact).to_owned())
+        .collect();
+    Figure {
+        name: catalogue.full_name(def.subject, def.name),
+        meaning: def.meaning,
+        is: None,
+        needs,
+    }
 }
 
 fn figure(figure: &FigureInfo) -> Figure<'_> {
-    Figure { name: figure.name.clone(), meaning: &figure.meaning, is: Some(&figure.is), needs: Vec::new() }
+    Figure {
+        name: figure.name.clone(),
+        meaning: &figure.meaning,
+        is: Some(&figure.is),
+        needs: Vec::new(),
+    }
 }
 
 fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
     page.gap();
-    let many = subject.plural.map(|plural| format!(" (many: {plural})")).unwrap_or_default();
-    page.paragraph(0, &[Part::new(Role::Heading, subject.name), Part::text(format!("{many}: {}", subject.meaning))]);
+    let many = subject
+        .plural
+        .map(|plural| format!(" (many: {plural})"))
+        .unwrap_or_default();
+    page.paragraph(
+        0,
+        &[
+            Part::new(Role::Heading, subject.name),
+            Part::text(format!("{many}: {}", subject.meaning)),
+        ],
+    );
     subject.facts.iter().for_each(|fact| fact.write(page));
     for figure in &subject.figures {
-        page.item(2, 6, &[Part::new(Role::Label, figure.name.as_str()), Part::text(format!(" (figure): {}.", figure.meaning))]);
-        let how = figure.is.map_or_else(|| format!("worked out from {}", figure.needs.join(", ")), |is| format!("is {is}"));
+        page.item(
+            2,
+            6,
+            &[
+                Part::new(Role::Label, figure.name.as_str()),
+                Part::text(format!(" (figure): {}.", figure.meaning)),
+            ],
+        );
+        let how = figure.is.map_or_else(
+            || format!("worked out from {}", figure.needs.join(", ")),
+            |is| format!("is {is}"),
+        );
         page.paragraph(6, &[Part::new(Role::Quiet, how)]);
     }
 }
@@ -158,14 +232,35 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
 impl Fact<'_> {
     /// Writes the fact with its place in a proposal.
     pub(super) fn write(&self, page: &mut Page<'_>) {
-        page.item(2, 6, &[Part::new(Role::Label, self.name.as_str()), Part::text(format!(" ({}): {}.", self.sort(), self.meaning))]);
-        page.paragraph(6, &[Part::new(Role::Quiet, format!("In a proposal: {}", self.stands))]);
+        page.item(
+            2,
+            6,
+            &[
+                Part::new(Role::Label, self.name.as_str()),
+                Part::text(format!(" ({}): {}.", self.sort(), self.meaning)),
+            ],
+        );
+        page.paragraph(
+            6,
+            &[Part::new(
+                Role::Quiet,
+                format!("In a proposal: {}", self.stands),
+            )],
+        );
     }
 
     /// Its kind, what it can be, and how it is known.
     fn sort(&self) -> String {
-        let options = if self.options.is_empty() { String::new() } else { format!(": {}", self.options.join(", ")) };
-        let domain = self.domain.as_ref().map(|domain| format!(", {}", domain.text)).unwrap_or_default();
+        let options = if self.options.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", self.options.join(", "))
+        };
+        let domain = self
+            .domain
+            .as_ref()
+            .map(|domain| format!(", {}", domain.text))
+            .unwrap_or_default();
         format!("{}{options}{domain}, {}", self.kind, self.nature)
     }
 }

@@ -12,11 +12,15 @@ use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| with(rules, args, terminal))
+    with_rules(&args.rules, terminal, |rules, terminal| {
+        with(rules, args, terminal)
+    })
 }
 
 fn with(rules: &Rules, args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let (sheets, outcome) = of_each(&args.files, terminal, |proposal| figures(rules, proposal, Options::default()));
+    let (sheets, outcome) = of_each(&args.files, terminal, |proposal| {
+        figures(rules, proposal, Options::default())
+    });
     match args.form.format {
         Format::Json => put_json(&sheets, args.files.len() > 1, terminal)?,
         Format::Text => put_text(&sheets, terminal)?,

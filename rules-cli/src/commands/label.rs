@@ -30,17 +30,32 @@ fn report(args: &Label) -> Result<LabelReport, Vec<Problem>> {
     let mut problems = Vec::new();
     let mut number = |number: Number| -> Option<Interval> {
         let text = written(args, number)?;
-        number.read(text).map_err(|error| problems.extend(unreadable(number, text, &error))).ok()
+        number
+            .read(text)
+            .map_err(|error| problems.extend(unreadable(number, text, &error)))
+            .ok()
     };
-    let (voltage, capacity, energy) = (number(Number::Voltage), number(Number::Capacity), number(Number::Energy));
-    let label = Printed { voltage, capacity, energy, code: args.code.as_deref(), cells: args.cells };
+    let (voltage, capacity, energy) = (
+        number(Number::Voltage),
+        number(Number::Capacity),
+        number(Number::Energy),
+    );
+    let label = Printed {
+        voltage,
+        capacity,
+        energy,
+        code: args.code.as_deref(),
+        cells: args.cells,
+    };
     match decode(&label) {
         Ok(decoded) if problems.is_empty() => return Ok(LabelReport::new(&label, &decoded)),
         Ok(_) => {}
         // What cannot be read is as good as missing: then it is no fault that it is.
         Err(faults) => {
             let could_be_read = problems.is_empty();
-            let told = faults.into_iter().filter(|fault| could_be_read || *fault != LabelFault::NoVoltage);
+            let told = faults
+                .into_iter()
+                .filter(|fault| could_be_read || *fault != LabelFault::NoVoltage);
             problems.extend(told.flat_map(|fault| unusable(args, fault)));
         }
     }
@@ -61,26 +76,63 @@ fn unreadable(number: Number, text: &str, error: &QuantityError) -> Vec<Problem>
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),
     };
-    let span = Span { start: error.span().start, end: error.span().end };
-    of_option(number.word(), text, Some(span), Fault::BadNumber, &error.message(), &help)
+    let span = Span {
+        start: error.span().start,
+        end: error.span().end,
+    };
+    of_option(
+        number.word(),
+        text,
+        Some(span),
+        Fault::BadNumber,
+        &error.message(),
+        &help,
+    )
 }
 
 /// A label that cannot be decoded.
 fn unusable(args: &Label, fault: LabelFault) -> Vec<Problem> {
     let (message, help) = (fault.to_string(), fault.help());
     match (fault, fault.printed()) {
-        (LabelFault::Code(_), _) => {
-            of_option("code", args.code.as_deref().unwrap_or_default(), None, Fault::BadDesignation, &message, &help)
-        }
-        (_, Some(number)) => of_option(number.word(), written(args, number).unwrap_or_default(), None, Fault::OutOfDomain, &message, &help),
+        (LabelFault::Code(_), _) => of_option(
+            "code",
+            args.code.as_deref().unwrap_or_default(),
+            None,
+            Fault::BadDesignation,
+            &message,
+            &help,
+        ),
+        (_, Some(number)) => of_option(
+            number.word(),
+            written(args, number).unwrap_or_default(),
+            None,
+            Fault::OutOfDomain,
+            &message,
+            &help,
+        ),
         _ => vec![Problem::of_file(Fault::OutOfDomain, message, help)],
     }
 }
 
 /// A problem in the text of an option; without a place in it, in all of it.
-fn of_option(option: &str, text: &str, span: Option<Span>, fault: Fault, message: &str, help: &str) -> Vec<Problem> {
+fn of_option(
+    option: &str,
+    text: &str,
+    span: Option<Span>,
+    fault: Fault,
+    message: &str,
+    help: &str,
+) -> Vec<Problem> {
     let source = Source::new(&format!("--{option}"), text.to_owned());
     let mut problems = Problems::new(&source);
-    problems.add(fault, span.unwrap_or(Span { start: 0, end: text.len() }), message, help);
+    problems.add(
+        fault,
+        span.unwrap_or(Span {
+            start: 0,
+            end: text.len(),
+        }),
+        message,
+        help,
+    );
     problems.finish()
 }

@@ -57,20 +57,35 @@ pub(super) fn run(args: &Limits, terminal: &mut Terminal) -> io::Result<Outcome>
 
 fn all(rules: &Rules) -> All<'_> {
     let bases = rules.limits().iter().flat_map(|info| &info.basis);
-    All { limits: rules.limits().iter().map(named).collect(), sources: bases.filter_map(|basis| source(basis, rules)).collect() }
+    All {
+        limits: rules.limits().iter().map(named).collect(),
+        sources: bases.filter_map(|basis| source(basis, rules)).collect(),
+    }
 }
 
 fn named(info: &LimitInfo) -> Named<'_> {
-    Named { name: &info.name, limit: limit(info), place: &info.place }
+    Named {
+        name: &info.name,
+        limit: limit(info),
+        place: &info.place,
+    }
 }
 
 pub(super) fn limit(info: &LimitInfo) -> Limit<'_> {
-    Limit { value: &info.written, stricter: info.stricter, fixed: info.fixed, meaning: &info.meaning, basis: &info.basis }
+    Limit {
+        value: &info.written,
+        stricter: info.stricter,
+        fixed: info.fixed,
+        meaning: &info.meaning,
+        basis: &info.basis,
+    }
 }
 
 /// The source of a basis, where it has one, with its name.
 pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSource)> {
-    let Basis::Source { source, .. } = basis else { return None };
+    let Basis::Source { source, .. } = basis else {
+        return None;
+    };
     Some((source.clone(), rules.sources().get(source)?.clone()))
 }
 
@@ -78,7 +93,13 @@ impl All<'_> {
     fn write(&self, page: &mut Page<'_>) {
         for named in &self.limits {
             named.limit.write(0, named.name, &self.sources, page);
-            page.paragraph(4, &[Part::new(Role::Quiet, format!("Defined at {}", named.place))]);
+            page.paragraph(
+                4,
+                &[Part::new(
+                    Role::Quiet,
+                    format!("Defined at {}", named.place),
+                )],
+            );
             page.gap();
         }
         let how = "A ruleset that extends these adjusts one under `adjust`, `limits`, by its name without `limit.`: the new value in `to`, and where \
@@ -94,11 +115,35 @@ impl All<'_> {
 
 impl Limit<'_> {
     /// Writes the limit with what it rests on.
-    pub(super) fn write(&self, indent: usize, name: &str, sources: &BTreeMap<String, WrittenSource>, page: &mut Page<'_>) {
-        let stricter = if self.stricter == Stricter::Higher { "higher" } else { "lower" };
-        let fixed = if self.fixed { "; fixed: it cannot be loosened" } else { "" };
-        let text = format!(" {} ({stricter} is stricter{fixed}): {}.", self.value, self.meaning);
-        page.item(indent, indent + 4, &[Part::new(Role::Label, format!("limit.{name}")), Part::text(text)]);
+    pub(super) fn write(
+        &self,
+        indent: usize,
+        name: &str,
+        sources: &BTreeMap<String, WrittenSource>,
+        page: &mut Page<'_>,
+    ) {
+        let stricter = if self.stricter == Stricter::Higher {
+            "higher"
+        } else {
+            "lower"
+        };
+        let fixed = if self.fixed {
+            "; fixed: it cannot be loosened"
+        } else {
+            ""
+        };
+        let text = format!(
+            " {} ({stricter} is stricter{fixed}): {}.",
+            self.value, self.meaning
+        );
+        page.item(
+            indent,
+            indent + 4,
+            &[
+                Part::new(Role::Label, format!("limit.{name}")),
+                Part::text(text),
+            ],
+        );
         for one in self.basis {
             page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
         }

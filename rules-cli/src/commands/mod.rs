@@ -43,10 +43,19 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
     }
 }
 
-/// Does something with each proposal, standard input where none is named. What cannot be used is complained of; the outcome says whether anything was.
-fn of_each<T>(files: &[String], terminal: &mut Terminal, work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>) -> (Vec<T>, Outcome) {
+/// Does something with each proposal, standard input where none is named. What cannot be used is
+/// complained of; the outcome says whether anything was.
+fn of_each<T>(
+    files: &[String],
+    terminal: &mut Terminal,
+    work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>,
+) -> (Vec<T>, Outcome) {
     let stdin = ["-".to_owned()];
-    let names = if files.is_empty() { stdin.as_slice() } else { files };
+    let names = if files.is_empty() {
+        stdin.as_slice()
+    } else {
+        files
+    };
     let (mut done, mut outcome) = (Vec::new(), Outcome::Fine);
     for name in names {
         match input::proposal(name, terminal).and_then(|proposal| work(&proposal)) {
@@ -78,7 +87,8 @@ fn with_rules(
     match input::rules(&asked.names) {
         Ok(rules) => {
             let outcome = act(&rules, terminal);
-            // The process ends here. To take the rules apart piece by piece first would only cost time.
+            // The process ends here. To take the rules apart piece by piece first would only cost
+            // time.
             std::mem::forget(rules);
             outcome
         }

@@ -29,7 +29,14 @@ pub(super) fn run(args: &Schema, terminal: &mut Terminal) -> io::Result<Outcome>
 fn unknown(name: &str) -> Problem {
     let help = match near_miss(name, schema::NAMES) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => format!("there are schemas of {}", schema::NAMES.map(|name| format!("`{name}`")).join(", ")),
+        None => format!(
+            "there are schemas of {}",
+            schema::NAMES.map(|name| format!("`{name}`")).join(", ")
+        ),
     };
-    Problem::of_file(Fault::UnknownName, format!("there is no schema of `{name}`"), help)
+    Problem::of_file(
+        Fault::UnknownName,
+        format!("there is no schema of `{name}`"),
+        help,
+    )
 }

@@ -63,7 +63,11 @@ pub(super) fn run(args: &Stream, terminal: &mut Terminal) -> io::Result<Outcome>
         Some(name) if name != "-" => match File::open(name) {
             Ok(file) => with(rules, args, file, terminal),
             Err(error) => {
-                terminal.complain_of(&[Problem::of_file(Fault::Unreadable, format!("`{name}` cannot be read: {error}"), "")]);
+                terminal.complain_of(&[Problem::of_file(
+                    Fault::Unreadable,
+                    format!("`{name}` cannot be read: {error}"),
+                    "",
+                )]);
                 Ok(Outcome::BadInput)
             }
         },
@@ -71,7 +75,12 @@ pub(super) fn run(args: &Stream, terminal: &mut Terminal) -> io::Result<Outcome>
     })
 }
 
-fn with(rules: &Rules, args: &Stream, input: impl Read + Send, terminal: &mut Terminal) -> io::Result<Outcome> {
+fn with(
+    rules: &Rules,
+    args: &Stream,
+    input: impl Read + Send,
+    terminal: &mut Terminal,
+) -> io::Result<Outcome> {
     let mut total = Tally::default();
     let mut outcome = Outcome::Fine;
     let mut shown = io::stderr().is_terminal().then(Instant::now);
@@ -89,7 +98,11 @@ fn with(rules: &Rules, args: &Stream, input: impl Read + Send, terminal: &mut Te
         Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(outcome),
         written => written?,
     }
-    terminal.complain(&format!("{}{}\n", if shown.is_some() { "\r" } else { "" }, total.in_words()));
+    terminal.complain(&format!(
+        "{}{}\n",
+        if shown.is_some() { "\r" } else { "" },
+        total.in_words()
+    ));
     Ok(outcome)
 }
 
@@ -101,7 +114,11 @@ fn progress(shown: &mut Option<Instant>, total: Tally, terminal: &mut Terminal) 
 }
 
 fn batch(rules: &Rules, args: &Stream, lines: Batch) -> Done {
-    let mut done = Done { text: Vec::new(), tally: Tally::default(), outcome: Outcome::Fine };
+    let mut done = Done {
+        text: Vec::new(),
+        tally: Tally::default(),
+        outcome: Outcome::Fine,
+    };
     for line in lines {
         one(rules, args, line, &mut done);
     }
@@ -109,27 +126,43 @@ fn batch(rules: &Rules, args: &Stream, lines: Batch) -> Done {
 }
 
 fn one(rules: &Rules, args: &Stream, line: Line, done: &mut Done) {
-    if line.bytes.as_ref().is_some_and(|bytes| bytes.trim_ascii().is_empty()) {
+    if line
+        .bytes
+        .as_ref()
+        .is_some_and(|bytes| bytes.trim_ascii().is_empty())
+    {
         done.tally.blank += 1;
         return;
     }
     let number = line.number;
     let came = proposal(line).and_then(|proposal| match args.brief {
-        true => brief(rules, &proposal, Options::default()).map(|brief| done.brief(number, &brief, args.strict)),
-        false => check(rules, &proposal, Options::default()).map(|report| done.whole(number, &report, args.strict)),
+        true => brief(rules, &proposal, Options::default())
+            .map(|brief| done.brief(number, &brief, args.strict)),
+        false => check(rules, &proposal, Options::default())
+            .map(|report| done.whole(number, &report, args.strict)),
     });
     if let Err(problems) = came {
         done.tally.bad += 1;
         done.outcome = Outcome::BadInput;
-        done.write(&Record::Bad { line: number, problems: &problems });
+        done.write(&Record::Bad {
+            line: number,
+            problems: &problems,
+        });
     }
 }
 
 fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
     let name = format!("line {}", line.number);
     let Some(bytes) = line.bytes else {
-        let message = format!("{name} is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
-        return Err(vec![Problem::of_file(Fault::TooLarge, message, "write one proposal a line")]);
+        let message = format!(
+            "{name} is larger than {} MiB ({MOST_BYTES} bytes)",
+            MOST_BYTES >> 20
+        );
+        return Err(vec![Problem::of_file(
+            Fault::TooLarge,
+            message,
+            "write one proposal a line",
+        )]);
     };
     Proposal::read(&name, bytes, Syntax::Json)
 }
@@ -147,7 +180,9 @@ impl Done {
 
     fn count(&mut self, verdict: Verdict, nothing_checked: bool, strict: bool) {
         self.tally.count(verdict);
-        self.outcome = self.outcome.and(Outcome::of(verdict, nothing_checked, strict));
+        self.outcome = self
+            .outcome
+            .and(Outcome::of(verdict, nothing_checked, strict));
     }
 
     fn write(&mut self, record: &Record<'_>) {
@@ -155,7 +190,8 @@ impl Done {
         if let Err(error) = serde_json::to_writer(&mut self.text, record) {
             // Records hold nothing that JSON could refuse; should one, its line says so.
             self.text.truncate(before);
-            self.text.extend(format!("{{\"problems\":[{:?}]}}", error.to_string()).bytes());
+            self.text
+                .extend(format!("{{\"problems\":[{:?}]}}", error.to_string()).bytes());
         }
         self.text.push(b'\n');
     }
@@ -183,7 +219,13 @@ impl Tally {
     }
 
     fn in_words(self) -> String {
-        let mut words = format!("{} lines: {} pass, {} warn, {} refuse", self.lines(), self.pass, self.warn, self.refuse);
+        let mut words = format!(
+            "{} lines: {} pass, {} warn, {} refuse",
+            self.lines(),
+            self.pass,
+            self.warn,
+            self.refuse
+        );
         for (count, what) in [(self.bad, "could not be used"), (self.blank, "blank")] {
             if count > 0 {
                 let _ = write!(words, ", {count} {what}");

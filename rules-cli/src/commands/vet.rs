@@ -31,23 +31,45 @@ pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
         Format::Json => terminal.put_json(&vetted)?,
         Format::Text => vetted.iter().try_for_each(|one| put(one, terminal))?,
     }
-    Ok(vetted.iter().map(Vetted::outcome).fold(Outcome::Fine, Outcome::and))
+    Ok(vetted
+        .iter()
+        .map(Vetted::outcome)
+        .fold(Outcome::Fine, Outcome::and))
 }
 
 fn vet(ruleset: &str) -> Vetted<'_> {
     match input::vetting(ruleset) {
         Ok(vetting) => {
             let cautions = vetting.rules().cautions();
-            let own_cautions = cautions.iter().filter(|caution| *caution.place.file == *ruleset).count();
-            Vetted { ruleset, loads: true, cautions: cautions.len(), own_cautions, problems: check::vet(&vetting) }
+            let own_cautions = cautions
+                .iter()
+                .filter(|caution| *caution.place.file == *ruleset)
+                .count();
+            Vetted {
+                ruleset,
+                loads: true,
+                cautions: cautions.len(),
+                own_cautions,
+                problems: check::vet(&vetting),
+            }
         }
-        Err(problems) => Vetted { ruleset, loads: false, cautions: 0, own_cautions: 0, problems },
+        Err(problems) => Vetted {
+            ruleset,
+            loads: false,
+            cautions: 0,
+            own_cautions: 0,
+            problems,
+        },
     }
 }
 
 impl Vetted<'_> {
     fn outcome(&self) -> Outcome {
-        if self.loads { Outcome::against_if(!self.problems.is_empty()) } else { Outcome::BadInput }
+        if self.loads {
+            Outcome::against_if(!self.problems.is_empty())
+        } else {
+            Outcome::BadInput
+        }
     }
 
     /// What was found, and in how many cautions it was looked for.
@@ -76,6 +98,12 @@ fn put(vetted: &Vetted<'_>, terminal: &mut Terminal) -> io::Result<()> {
     }
     terminal.put_problems(&vetted.problems)?;
     let mut page = terminal.page();
-    page.paragraph(0, &[Part::new(Role::Heading, vetted.ruleset), Part::text(vetted.words())]);
+    page.paragraph(
+        0,
+        &[
+            Part::new(Role::Heading, vetted.ruleset),
+            Part::text(vetted.words()),
+        ],
+    );
     terminal.put(&page.finish())
 }

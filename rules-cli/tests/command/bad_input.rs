@@ -1,4 +1,5 @@
-//! Proposals that cannot be used. Each says what is wrong, where, and how to mend it; nothing of them is judged; the exit code is 2.
+//! Proposals that cannot be used. Each says what is wrong, where, and how to mend it; nothing of
+//! them is judged; the exit code is 2.
 
 use crate::running::{Folder, RULES, check, good, one_cell};
 
@@ -41,26 +42,44 @@ fn numbers_that_are_none() {
         assert!(complaint.starts_with("stdin:5:32: error: "), "{complaint}");
         assert!(complaint.contains(word), "{complaint}");
     }
-    insta::assert_snapshot!(of_cell("rest: { voltage: .nan }, capacity: { value: .inf }"));
+    insta::assert_snapshot!(of_cell(
+        "rest: { voltage: .nan }, capacity: { value: .inf }"
+    ));
 }
 
 #[test]
 fn a_number_beyond_doubles() {
-    insta::assert_snapshot!(of_cell("rest: { voltage: 1e400 V }, capacity: { value: 1e400 }"));
+    insta::assert_snapshot!(of_cell(
+        "rest: { voltage: 1e400 V }, capacity: { value: 1e400 }"
+    ));
     // The largest double itself is read, and is no rest voltage.
-    assert!(of_cell("rest: { voltage: 1.7976931348623157e308 V }").contains("cannot be for `cell.rest_voltage`"));
+    assert!(
+        of_cell("rest: { voltage: 1.7976931348623157e308 V }")
+            .contains("cannot be for `cell.rest_voltage`")
+    );
 }
 
 #[test]
 fn a_negative_capacity() {
     insta::assert_snapshot!(of_cell("capacity: { value: -2310 mAh }"));
-    assert_eq!(check(one_cell("protected: yes, rest: { voltage: 3.87 V }, capacity: { value: 0 mAh }")).code, 0);
+    assert_eq!(
+        check(one_cell(
+            "protected: yes, rest: { voltage: 3.87 V }, capacity: { value: 0 mAh }"
+        ))
+        .code,
+        0
+    );
 }
 
 #[test]
 fn nesting_without_end() {
     let deep = |open: &str, close: &str| format!("{}{}", open.repeat(10_000), close.repeat(10_000));
-    for text in [deep("[", "]"), deep("{a: ", "}"), deep("- ", ""), format!("format: 1\ncells: {}", deep("[", "]"))] {
+    for text in [
+        deep("[", "]"),
+        deep("{a: ", "}"),
+        deep("- ", ""),
+        format!("format: 1\ncells: {}", deep("[", "]")),
+    ] {
         let complaint = complaint(text);
         assert!(complaint.contains("deeper than 32 levels"), "{complaint}");
     }
@@ -72,11 +91,20 @@ fn nesting_without_end() {
 #[test]
 fn anchors_and_aliases() {
     let mut bomb = "a: &a [x, x, x, x, x, x, x, x, x, x]\n".to_owned();
-    for (before, name) in ["a", "b", "c", "d", "e", "f", "g", "h"].iter().zip(["b", "c", "d", "e", "f", "g", "h", "i"]) {
-        bomb += &format!("{name}: &{name} [{}]\n", vec![format!("*{before}"); 10].join(", "));
+    for (before, name) in ["a", "b", "c", "d", "e", "f", "g", "h"]
+        .iter()
+        .zip(["b", "c", "d", "e", "f", "g", "h", "i"])
+    {
+        bomb += &format!(
+            "{name}: &{name} [{}]\n",
+            vec![format!("*{before}"); 10].join(", ")
+        );
     }
     let complaint_of_bomb = complaint(bomb);
-    assert!(complaint_of_bomb.contains("an anchor stands here"), "{complaint_of_bomb}");
+    assert!(
+        complaint_of_bomb.contains("an anchor stands here"),
+        "{complaint_of_bomb}"
+    );
     insta::assert_snapshot!(complaint("format: 1\ntitle: &t Torch\narrangement: *t\n"));
 }
 
@@ -84,11 +112,18 @@ fn anchors_and_aliases() {
 fn fifty_megabytes() {
     let large = format!("{}title: {}\n", good(), "x".repeat(50 * 1024 * 1024));
     let of_stdin = complaint(&large);
-    assert!(of_stdin.contains("larger than 8 MiB (8388608 bytes)"), "{of_stdin}");
+    assert!(
+        of_stdin.contains("larger than 8 MiB (8388608 bytes)"),
+        "{of_stdin}"
+    );
     let folder = Folder::with("rules.yaml", RULES).and("large.yaml", large);
     let ran = folder.run(&["check", "--rules", "rules.yaml", "large.yaml"]);
     assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.whole());
-    assert!(ran.err.contains("larger than 8 MiB (8388608 bytes)"), "{}", ran.err);
+    assert!(
+        ran.err.contains("larger than 8 MiB (8388608 bytes)"),
+        "{}",
+        ran.err
+    );
 }
 
 #[test]
@@ -116,23 +151,37 @@ fn several_documents() {
 fn nothing_at_all() {
     insta::assert_snapshot!(complaint(""));
     for nothing in ["\n\n", "# only a remark\n", "---\n", "~\n", "\u{feff}"] {
-        assert!(complaint(nothing).contains("the document is empty"), "{nothing:?}");
+        assert!(
+            complaint(nothing).contains("the document is empty"),
+            "{nothing:?}"
+        );
     }
 }
 
 #[test]
 fn a_file_that_breaks_off() {
     let text = "{ \"format\": 1, \"title\": \"Torch\", \"arrangement\": \"1S1P\", \"cells\": [{ \"id\": \"K4\", \"wr";
-    let folder = Folder::with("rules.yaml", RULES).and("torch.json", text).and("torch.yaml", text);
+    let folder = Folder::with("rules.yaml", RULES)
+        .and("torch.json", text)
+        .and("torch.yaml", text);
     let ran = folder.run(&["check", "--rules", "rules.yaml", "torch.json"]);
     assert_eq!((ran.code, ran.out.as_str()), (2, ""));
     insta::assert_snapshot!(ran.err);
-    assert_eq!(folder.run(&["check", "--rules", "rules.yaml", "torch.yaml"]).code, 2);
+    assert_eq!(
+        folder
+            .run(&["check", "--rules", "rules.yaml", "torch.yaml"])
+            .code,
+        2
+    );
     // Wherever it breaks off, it never passes.
     let whole = good();
     for end in 0..whole.len() - 1 {
         let ran = check(whole.get(..end).expect("ASCII"));
-        assert_ne!((ran.code, ran.out.contains("PASS")), (0, true), "broken off at {end}");
+        assert_ne!(
+            (ran.code, ran.out.contains("PASS")),
+            (0, true),
+            "broken off at {end}"
+        );
     }
 }
 
@@ -161,33 +210,70 @@ cells:
 
 #[test]
 fn problems_of_several_files_are_shown_at_once_and_the_rest_is_judged() {
-    let folder = Folder::with("rules.yaml", RULES).and("a.yaml", one_cell("hue: 3")).and("b.yaml", good()).and("c.yaml", "");
-    let ran = folder.run(&["check", "--rules", "rules.yaml", "a.yaml", "b.yaml", "c.yaml"]);
+    let folder = Folder::with("rules.yaml", RULES)
+        .and("a.yaml", one_cell("hue: 3"))
+        .and("b.yaml", good())
+        .and("c.yaml", "");
+    let ran = folder.run(&[
+        "check",
+        "--rules",
+        "rules.yaml",
+        "a.yaml",
+        "b.yaml",
+        "c.yaml",
+    ]);
     assert_eq!(ran.code, 2);
-    assert!(ran.err.contains("a.yaml:5:15: error: ") && ran.err.contains("c.yaml:1:1: error: "), "{}", ran.err);
-    assert!(ran.out.contains("b.yaml") && !ran.out.contains("a.yaml"), "{}", ran.out);
+    assert!(
+        ran.err.contains("a.yaml:5:15: error: ") && ran.err.contains("c.yaml:1:1: error: "),
+        "{}",
+        ran.err
+    );
+    assert!(
+        ran.out.contains("b.yaml") && !ran.out.contains("a.yaml"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]
 fn nothing_of_the_input_acts_on_the_terminal() {
     let hostile = "\"\\u001b[2J\\u202e\\u0007\"";
-    for text in [one_cell(&format!("{hostile}: 1")), one_cell(&format!("wrap: {hostile}")), format!("format: 1\ntitle: {hostile}\n")] {
+    for text in [
+        one_cell(&format!("{hostile}: 1")),
+        one_cell(&format!("wrap: {hostile}")),
+        format!("format: 1\ntitle: {hostile}\n"),
+    ] {
         let complaint = complaint(&text);
-        assert!(!complaint.contains(|c: char| c != '\n' && (c.is_control() || c == '\u{202e}')), "{complaint:?}");
+        assert!(
+            !complaint.contains(|c: char| c != '\n' && (c.is_control() || c == '\u{202e}')),
+            "{complaint:?}"
+        );
     }
     let ran = check(good().replace("Marshal's torch", hostile));
     assert_eq!(ran.code, 0, "{}", ran.whole());
-    assert!(ran.out.contains("\\u{1b}[2J\\u{202e}\\u{7}") && !ran.out.contains('\u{1b}'), "{}", ran.out);
+    assert!(
+        ran.out.contains("\\u{1b}[2J\\u{202e}\\u{7}") && !ran.out.contains('\u{1b}'),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]
 fn a_place_in_a_line_of_megabytes_is_found_in_time() {
-    let cells: Vec<String> =
-        (0..9_000).map(|number| format!("{{ \"id\": \"K{number}\", \"wrap\": \"intact\", \"hue\": {number} }}")).collect();
-    let text = format!("{{ \"format\": 1, \"title\": \"Torch\", \"arrangement\": \"9000S1P\", \"cells\": [{}] }}", cells.join(", "));
+    let cells: Vec<String> = (0..9_000)
+        .map(|number| {
+            format!("{{ \"id\": \"K{number}\", \"wrap\": \"intact\", \"hue\": {number} }}")
+        })
+        .collect();
+    let text = format!(
+        "{{ \"format\": 1, \"title\": \"Torch\", \"arrangement\": \"9000S1P\", \"cells\": [{}] }}",
+        cells.join(", ")
+    );
     let complaint = complaint(text);
     assert_eq!(complaint.matches(": error: ").count(), 200);
-    assert!(complaint.ends_with("and 800 more problems\nerror: `stdin` has 8000 more problems\n    help: mend these first\n"));
+    assert!(complaint.ends_with(
+        "and 800 more problems\nerror: `stdin` has 8000 more problems\n    help: mend these first\n"
+    ));
     let is_cut = |line: &str| line.chars().count() <= 80 || line.starts_with("    help: ");
     assert!(complaint.lines().all(is_cut), "a line is not cut");
 }

@@ -14,7 +14,10 @@ fn an_unknown_ruleset() {
     error: there is no ruleset `rescued-cels`
         help: did you mean `rescued-cells`?
     ");
-    assert!(complaint("night-relay", &Folder::new()).contains("a file is named by its path, such as `./night-relay.yaml`"));
+    assert!(
+        complaint("night-relay", &Folder::new())
+            .contains("a file is named by its path, such as `./night-relay.yaml`")
+    );
     assert!(complaint("./night-relay.yaml", &Folder::new()).contains("there is no such file"));
 }
 
@@ -22,33 +25,56 @@ fn an_unknown_ruleset() {
 fn a_ruleset_that_extends_itself() {
     let own = RULES.replace("title: Lamps", "extends: [./rules.yaml]\ntitle: Lamps");
     insta::assert_snapshot!(complaint("rules.yaml", &Folder::with("rules.yaml", own)));
-    let round = |name: &str, other: &str| format!("format: 1\nruleset: {name}\nversion: 1\ntitle: {name}\nextends: [./{other}.yaml]\n");
+    let round = |name: &str, other: &str| {
+        format!(
+            "format: 1\nruleset: {name}\nversion: 1\ntitle: {name}\nextends: [./{other}.yaml]\n"
+        )
+    };
     let folder = Folder::with("a.yaml", round("a", "b")).and("b.yaml", round("b", "a"));
     assert!(complaint("a.yaml", &folder).contains("`./a.yaml` extends itself by way of `b`"));
 }
 
 #[test]
 fn a_formula_that_makes_no_sense() {
-    let folder = Folder::with("rules.yaml", RULES.replace("cell.rest_voltage >= 3.0 V", "cell.rest_votlage >= 3.0 A"));
+    let folder = Folder::with(
+        "rules.yaml",
+        RULES.replace("cell.rest_voltage >= 3.0 V", "cell.rest_votlage >= 3.0 A"),
+    );
     insta::assert_snapshot!(complaint("rules.yaml", &folder));
 }
 
 #[test]
 fn a_fact_that_no_ruleset_in_use_declares() {
     let folder = Folder::with("rules.yaml", RULES);
-    let ran = folder.run_with(&["check", "--rules", "rules.yaml"], good().replace("id: K4,", "id: K4, extra: { club_tag: NR-07 },"));
+    let ran = folder.run_with(
+        &["check", "--rules", "rules.yaml"],
+        good().replace("id: K4,", "id: K4, extra: { club_tag: NR-07 },"),
+    );
     assert_eq!((ran.code, ran.out.as_str()), (2, ""));
-    assert!(ran.err.contains("stdin:5:24: error: no ruleset in use declares a fact `cell.club_tag`"), "{}", ran.err);
+    assert!(
+        ran.err
+            .contains("stdin:5:24: error: no ruleset in use declares a fact `cell.club_tag`"),
+        "{}",
+        ran.err
+    );
 }
 
-/// What the loader works out from `designation`, `draw` or `arrangement` is not for `extra` to say otherwise.
+/// What the loader works out from `designation`, `draw` or `arrangement` is not for `extra` to say
+/// otherwise.
 #[test]
 fn extra_does_not_replace_what_is_worked_out() {
     let folder = Folder::with("rules.yaml", RULES);
     for extra in ["class: IFR", "code_length: 99 mm", "rest_voltage: 3.9 V"] {
-        let proposal = good().replace("id: K4,", &format!("id: K4, designation: ICR18650, extra: {{ {extra} }},"));
+        let proposal = good().replace(
+            "id: K4,",
+            &format!("id: K4, designation: ICR18650, extra: {{ {extra} }},"),
+        );
         let ran = folder.run_with(&["check", "--rules", "rules.yaml"], proposal);
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{extra}");
-        assert!(ran.err.contains("no ruleset in use declares a fact"), "{}", ran.err);
+        assert!(
+            ran.err.contains("no ruleset in use declares a fact"),
+            "{}",
+            ran.err
+        );
     }
 }

@@ -5,7 +5,10 @@ use crate::running::{Folder, RULES, one_cell, run};
 fn out(args: &[&str], environment: Option<(&str, &str)>) -> String {
     let folder = Folder::with("rules.yaml", RULES);
     let mut command = folder.command();
-    command.args(["check", "--rules", "rules.yaml"]).args(args).envs(environment);
+    command
+        .args(["check", "--rules", "rules.yaml"])
+        .args(args)
+        .envs(environment);
     run(&mut command, one_cell("protected: no").as_bytes()).out
 }
 
@@ -15,7 +18,10 @@ fn none_where_nobody_looks_unless_asked_for() {
     assert!(!plain.contains('\u{1b}'));
     assert_eq!(out(&["--color", "never"], None), plain);
     assert!(out(&["--color", "always"], None).starts_with("\u{1b}[1;31mREFUSE\u{1b}[0m"));
-    assert!(out(&["--color", "always"], Some(("NO_COLOR", "1"))).contains('\u{1b}'), "what is asked for counts more");
+    assert!(
+        out(&["--color", "always"], Some(("NO_COLOR", "1"))).contains('\u{1b}'),
+        "what is asked for counts more"
+    );
 }
 
 #[test]

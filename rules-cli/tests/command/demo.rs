@@ -7,7 +7,10 @@ const HELMET_LAMP: &str = "demo/helmet-lamp.yaml";
 /// Runs the command where the demo is.
 fn cellrules(args: &[&str]) -> Ran {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_cellrules"));
-    run(command.current_dir(env!("CARGO_MANIFEST_DIR")).args(args), b"")
+    run(
+        command.current_dir(env!("CARGO_MANIFEST_DIR")).args(args),
+        b"",
+    )
 }
 
 /// The digest, and where things stand in the shipped rules, change with every word of them.
@@ -23,7 +26,10 @@ fn the_helmet_lamp_is_refused() {
     let _steady = steady();
     let ran = cellrules(&["check", HELMET_LAMP]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
-    assert!(ran.out.starts_with("REFUSE  Helmet lamp for the spring night relay"));
+    assert!(
+        ran.out
+            .starts_with("REFUSE  Helmet lamp for the spring night relay")
+    );
     insta::assert_snapshot!(ran.out);
 }
 
@@ -35,16 +41,34 @@ fn the_helmet_lamp_as_json() {
     let report: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
     // One finding in full; the schema of the whole is tested elsewhere.
     let findings = report["findings"].as_array().expect("findings");
-    let mut one = findings.iter().find(|finding| finding["caution"] == "charge-current-high").expect("the finding").clone();
+    let mut one = findings
+        .iter()
+        .find(|finding| finding["caution"] == "charge-current-high")
+        .expect("the finding")
+        .clone();
     assert_eq!(one["rule"]["file"], "rescued-cells");
     one["rule"] = "[place in the shipped rules]".into();
     insta::assert_snapshot!(serde_json::to_string_pretty(&one).expect("JSON"));
     for finding in findings {
-        for source in finding["basis"].as_array().expect("basis").iter().filter_map(|basis| basis["source"].as_str()) {
+        for source in finding["basis"]
+            .as_array()
+            .expect("basis")
+            .iter()
+            .filter_map(|basis| basis["source"].as_str())
+        {
             assert!(report["sources"][source]["title"].is_string(), "{source}");
         }
-        for limit in finding["clauses"].as_array().expect("clauses").iter().flat_map(|clause| clause["limits"].as_array()).flatten() {
-            assert!(report["limits"][limit.as_str().expect("a name")]["value"].is_string(), "{limit}");
+        for limit in finding["clauses"]
+            .as_array()
+            .expect("clauses")
+            .iter()
+            .flat_map(|clause| clause["limits"].as_array())
+            .flatten()
+        {
+            assert!(
+                report["limits"][limit.as_str().expect("a name")]["value"].is_string(),
+                "{limit}"
+            );
         }
     }
 }
@@ -59,8 +83,15 @@ fn a_proposal_passes_and_the_notice_stands_all_the_same() {
 
 #[test]
 fn yaml_and_json_of_one_proposal_say_the_same() {
-    let report = |file: &str| cellrules(&["check", "--strict", file]).out.replace(file, "FILE");
-    assert_eq!(report("demo/marshal-torch.yaml"), report("demo/marshal-torch.json"));
+    let report = |file: &str| {
+        cellrules(&["check", "--strict", file])
+            .out
+            .replace(file, "FILE")
+    };
+    assert_eq!(
+        report("demo/marshal-torch.yaml"),
+        report("demo/marshal-torch.json")
+    );
 }
 
 #[test]
@@ -70,7 +101,9 @@ fn what_is_unmeasured_says_what_to_measure() {
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     // The list of findings, and what to measure; the findings in full look as those of the lamp.
     let (list, rest) = ran.out.split_once("\n 1. ").expect("the first finding");
-    let (_, next) = rest.split_once("\nWhat to measure or state next\n").expect("what to measure");
+    let (_, next) = rest
+        .split_once("\nWhat to measure or state next\n")
+        .expect("what to measure");
     let (next, _) = next.split_once("\n\n").expect("the end of a section");
     insta::assert_snapshot!(format!("{list}\n[...]\n{next}"));
 }
@@ -86,17 +119,32 @@ fn several_proposals_as_text() {
           (demo/helmet-lamp.yaml)
 ";
     assert!(ran.out.starts_with(start), "{}", ran.out);
-    let (torch, lamp) = (cellrules(&["check", "demo/marshal-torch.yaml"]).out, cellrules(&["check", HELMET_LAMP]).out);
+    let (torch, lamp) = (
+        cellrules(&["check", "demo/marshal-torch.yaml"]).out,
+        cellrules(&["check", HELMET_LAMP]).out,
+    );
     let rule = "-".repeat(80);
-    assert_eq!(ran.out, format!("{start}\n{rule}\n\n{torch}\n{rule}\n\n{lamp}"));
+    assert_eq!(
+        ran.out,
+        format!("{start}\n{rule}\n\n{torch}\n{rule}\n\n{lamp}")
+    );
 }
 
 #[test]
 fn several_proposals_as_json() {
-    let ran = cellrules(&["check", "--format", "json", "demo/marshal-torch.yaml", HELMET_LAMP]);
+    let ran = cellrules(&[
+        "check",
+        "--format",
+        "json",
+        "demo/marshal-torch.yaml",
+        HELMET_LAMP,
+    ]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     let reports: Vec<serde_json::Value> = serde_json::from_str(&ran.out).expect("an array");
-    let verdicts: Vec<&str> = reports.iter().filter_map(|report| report["verdict"].as_str()).collect();
+    let verdicts: Vec<&str> = reports
+        .iter()
+        .filter_map(|report| report["verdict"].as_str())
+        .collect();
     assert_eq!(verdicts, ["pass", "refuse"]);
 }
 

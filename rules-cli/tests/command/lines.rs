@@ -9,9 +9,17 @@ fn torch(volts: &str) -> String {
 }
 
 fn streamed(args: &[&str], lines: &str) -> (Ran, Vec<Value>) {
-    let all: Vec<&str> = ["stream", "--rules", "rules.yaml"].iter().chain(args).copied().collect();
+    let all: Vec<&str> = ["stream", "--rules", "rules.yaml"]
+        .iter()
+        .chain(args)
+        .copied()
+        .collect();
     let ran = Folder::with("rules.yaml", RULES).run_with(&all, lines);
-    let records = ran.out.lines().map(|line| serde_json::from_str(line).expect("a record is JSON")).collect();
+    let records = ran
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("a record is JSON"))
+        .collect();
     (ran, records)
 }
 
@@ -24,46 +32,84 @@ fn records_come_in_the_order_of_the_lines_and_hold_the_report_of_a_check() {
     assert_eq!(ran.err, "3 lines: 2 pass, 0 warn, 1 refuse\n");
     for (at, (record, volts)) in records.iter().zip(volts).enumerate() {
         assert_eq!(record["line"], at + 1);
-        let checked = Folder::with("rules.yaml", RULES).run_with(&["check", "--rules", "rules.yaml", "--format", "json"], torch(volts));
+        let checked = Folder::with("rules.yaml", RULES).run_with(
+            &["check", "--rules", "rules.yaml", "--format", "json"],
+            torch(volts),
+        );
         let mut report: Value = serde_json::from_str(&checked.out).expect("JSON");
         // They differ in the name of what was read, nowhere else.
-        let named = |value: &Value| value.to_string().replace(&format!("\"line {}\"", at + 1), "\"stdin\"");
-        assert_eq!(named(&record["report"]), std::mem::take(&mut report).to_string());
+        let named = |value: &Value| {
+            value
+                .to_string()
+                .replace(&format!("\"line {}\"", at + 1), "\"stdin\"")
+        };
+        assert_eq!(
+            named(&record["report"]),
+            std::mem::take(&mut report).to_string()
+        );
     }
 }
 
 #[test]
 fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
-    let lines = format!("{}\nnot JSON\n\n{}\r\n{}", torch("3.87 V"), torch("3 A"), torch("2.00 V"));
+    let lines = format!(
+        "{}\nnot JSON\n\n{}\r\n{}",
+        torch("3.87 V"),
+        torch("3 A"),
+        torch("2.00 V")
+    );
     let (ran, records) = streamed(&["--brief"], &lines);
     assert_eq!(ran.code, 2);
-    assert_eq!(ran.err, "5 lines: 1 pass, 0 warn, 1 refuse, 2 could not be used, 1 blank\n");
+    assert_eq!(
+        ran.err,
+        "5 lines: 1 pass, 0 warn, 1 refuse, 2 could not be used, 1 blank\n"
+    );
     let told: Vec<(u64, &str)> = records
         .iter()
         .map(|record| {
-            let what = record["problems"][0]["fault"].as_str().or(record["verdict"].as_str());
-            (record["line"].as_u64().expect("a line"), what.expect("a verdict or a problem"))
+            let what = record["problems"][0]["fault"]
+                .as_str()
+                .or(record["verdict"].as_str());
+            (
+                record["line"].as_u64().expect("a line"),
+                what.expect("a verdict or a problem"),
+            )
         })
         .collect();
-    assert_eq!(told, [(1, "pass"), (2, "syntax"), (4, "wrong-kind"), (5, "refuse")]);
+    assert_eq!(
+        told,
+        [(1, "pass"), (2, "syntax"), (4, "wrong-kind"), (5, "refuse")]
+    );
     assert_eq!(records[1]["problems"][0]["place"]["file"], "line 2");
     assert_eq!(records[3]["findings"][0]["subject"], "cell K4");
 }
 
 #[test]
 fn many_lines_keep_their_order_and_an_empty_stream_is_fine() {
-    let lines: String = (0..3000).map(|at| torch(if at % 7 == 0 { "2.00 V" } else { "3.87 V" }) + "\n").collect();
+    let lines: String = (0..3000)
+        .map(|at| torch(if at % 7 == 0 { "2.00 V" } else { "3.87 V" }) + "\n")
+        .collect();
     let (ran, records) = streamed(&["--brief"], &lines);
     assert_eq!(ran.err, "3000 lines: 2571 pass, 0 warn, 429 refuse\n");
-    let in_order = |(at, record): (usize, &Value)| record["line"] == at + 1 && (record["verdict"] == "refuse") == (at % 7 == 0);
+    let in_order = |(at, record): (usize, &Value)| {
+        record["line"] == at + 1 && (record["verdict"] == "refuse") == (at % 7 == 0)
+    };
     assert!(records.iter().enumerate().all(in_order));
     let (ran, records) = streamed(&[], "");
-    assert_eq!((ran.code, ran.err.as_str(), records.len()), (0, "0 lines: 0 pass, 0 warn, 0 refuse\n", 0));
+    assert_eq!(
+        (ran.code, ran.err.as_str(), records.len()),
+        (0, "0 lines: 0 pass, 0 warn, 0 refuse\n", 0)
+    );
 }
 
 #[test]
 fn a_missing_file_is_said() {
-    let ran = Folder::with("rules.yaml", RULES).run(&["stream", "--rules", "rules.yaml", "none.jsonl"]);
+    let ran =
+        Folder::with("rules.yaml", RULES).run(&["stream", "--rules", "rules.yaml", "none.jsonl"]);
     assert_eq!(ran.code, 2);
-    assert!(ran.err.starts_with("error: `none.jsonl` cannot be read: "), "{}", ran.err);
+    assert!(
+        ran.err.starts_with("error: `none.jsonl` cannot be read: "),
+        "{}",
+        ran.err
+    );
 }

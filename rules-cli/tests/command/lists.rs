@@ -28,7 +28,9 @@ cautions:
 ";
 
 fn run(args: &[&str]) -> Ran {
-    let ran = Folder::with("rules.yaml", RULES).and("local.yaml", LOCAL).run(args);
+    let ran = Folder::with("rules.yaml", RULES)
+        .and("local.yaml", LOCAL)
+        .run(args);
     assert!(ran.err.is_empty() || ran.code != 0, "{}", ran.whole());
     ran
 }
@@ -55,7 +57,10 @@ fn cautions_are_listed() {
     ");
     let all = json(&["cautions", "--rules", "local.yaml"]);
     assert_eq!(all.as_array().map(Vec::len), Some(3));
-    assert_eq!((&all[2]["id"], &all[2]["about"], &all[2]["can_refuse"]), (&"tag-missing".into(), &"each cell".into(), &false.into()));
+    assert_eq!(
+        (&all[2]["id"], &all[2]["about"], &all[2]["can_refuse"]),
+        (&"tag-missing".into(), &"each cell".into(), &false.into())
+    );
     assert!(run(&["cautions"]).out.contains("deeply-discharged"));
 }
 
@@ -73,12 +78,27 @@ fn limits_are_listed() {
     ");
     let all = json(&["limits", "--rules", "local.yaml"]);
     let limit = &all["limits"][0];
-    assert_eq!((&limit["name"], &limit["value"], &limit["stricter"]), (&"rest_least".into(), &"2.60 V".into(), &"higher".into()));
-    assert_eq!((&limit["fixed"], &limit["basis"][0]["common_practice"]), (&false.into(), &"the club's".into()));
-    assert!(run(&["limits"]).out.contains("limit.rest_floor 2.00 V (higher is stricter; fixed: it cannot be loosened): "));
+    assert_eq!(
+        (&limit["name"], &limit["value"], &limit["stricter"]),
+        (&"rest_least".into(), &"2.60 V".into(), &"higher".into())
+    );
+    assert_eq!(
+        (&limit["fixed"], &limit["basis"][0]["common_practice"]),
+        (&false.into(), &"the club's".into())
+    );
+    assert!(
+        run(&["limits"]).out.contains(
+            "limit.rest_floor 2.00 V (higher is stricter; fixed: it cannot be loosened): "
+        )
+    );
     let shipped = json(&["limits"]);
     for limit in shipped["limits"].as_array().expect("limits") {
-        for source in limit["basis"].as_array().expect("a basis").iter().filter_map(|basis| basis["source"].as_str()) {
+        for source in limit["basis"]
+            .as_array()
+            .expect("a basis")
+            .iter()
+            .filter_map(|basis| basis["source"].as_str())
+        {
             assert!(shipped["sources"][source]["title"].is_string(), "{source}");
         }
     }
@@ -87,14 +107,26 @@ fn limits_are_listed() {
 /// Section 6 of the language: what `if_unmeasured` says, for a caution with one rung and with two.
 #[test]
 fn explaining_says_what_comes_of_a_missing_measurement() {
-    let (refuse, warn) = ("    refuse_unless: cell.protected\n", "    warn_unless: cell.rest_voltage >= 3 V\n");
+    let (refuse, warn) = (
+        "    refuse_unless: cell.protected\n",
+        "    warn_unless: cell.rest_voltage >= 3 V\n",
+    );
     let (if_refuse, if_warn) = ("    if_unmeasured: refuse\n", "    if_unmeasured: warn\n");
     for (rungs, words) in [
         (refuse.to_owned(), "then it refuses"),
         (warn.to_owned(), "then it warns"),
-        (format!("{refuse}{warn}"), "then it refuses; where only what it warns of is left open, it warns"),
-        (format!("{refuse}{if_warn}"), "then it warns and says that it could refuse"),
-        (format!("{refuse}{warn}{if_warn}"), "then it warns and says that it could refuse"),
+        (
+            format!("{refuse}{warn}"),
+            "then it refuses; where only what it warns of is left open, it warns",
+        ),
+        (
+            format!("{refuse}{if_warn}"),
+            "then it warns and says that it could refuse",
+        ),
+        (
+            format!("{refuse}{warn}{if_warn}"),
+            "then it warns and says that it could refuse",
+        ),
         (format!("{warn}{if_warn}"), "then it warns"),
         (format!("{refuse}{if_refuse}"), "then it refuses"),
         (format!("{refuse}{warn}{if_refuse}"), "then it refuses"),
@@ -103,37 +135,68 @@ fn explaining_says_what_comes_of_a_missing_measurement() {
         let rules = format!(
             "format: 1\nruleset: one\nversion: 1\ntitle: One\ncautions:\n  - id: one\n    title: One\n    about: each cell\n{rungs}    reason: why\n    basis: [{{ common_practice: x }}]\n"
         );
-        let ran = Folder::with("one.yaml", rules).run(&["explain", "one", "--rules", "one.yaml", "--width", "120"]);
-        assert!(ran.out.contains(&format!("  If unmeasured:  {words}\n")), "{rungs}{}", ran.whole());
+        let ran = Folder::with("one.yaml", rules)
+            .run(&["explain", "one", "--rules", "one.yaml", "--width", "120"]);
+        assert!(
+            ran.out.contains(&format!("  If unmeasured:  {words}\n")),
+            "{rungs}{}",
+            ran.whole()
+        );
     }
 }
 
 #[test]
 fn a_ruleset_without_its_option_gets_a_tip() {
-    for command in [["cautions"].as_slice(), &["limits"], &["facts"], &["explain", "rest-low"], &["--width", "60", "cautions"]] {
+    for command in [
+        ["cautions"].as_slice(),
+        &["limits"],
+        &["facts"],
+        &["explain", "rest-low"],
+        &["--width", "60", "cautions"],
+    ] {
         let ran = run(&[command, &["rescued-cells"]].concat());
         assert_eq!((ran.code, ran.out.as_str()), (2, ""));
-        assert!(ran.err.contains("use `--rules rescued-cells`"), "{}", ran.err);
+        assert!(
+            ran.err.contains("use `--rules rescued-cells`"),
+            "{}",
+            ran.err
+        );
     }
-    for args in [["schema", "proposal", "report"].as_slice(), &["cautions", "--rule", "local.yaml"]] {
+    for args in [
+        ["schema", "proposal", "report"].as_slice(),
+        &["cautions", "--rule", "local.yaml"],
+    ] {
         let ran = run(args);
-        assert!(ran.code == 2 && !ran.err.contains("use `--rules "), "{}", ran.err);
+        assert!(
+            ran.code == 2 && !ran.err.contains("use `--rules "),
+            "{}",
+            ran.err
+        );
     }
 }
 
 #[test]
 fn help_names_where_the_language_is_written() {
     let help = run(&["--help"]).out;
-    assert!(help.contains("rulesets/LANGUAGE.md") && help.contains("rulesets/FACTS.md"), "{help}");
+    assert!(
+        help.contains("rulesets/LANGUAGE.md") && help.contains("rulesets/FACTS.md"),
+        "{help}"
+    );
 }
 
 #[test]
 fn a_caution_is_explained() {
     insta::assert_snapshot!(run(&["explain", "tag-missing", "--rules", "local.yaml"]).out);
-    insta::assert_snapshot!("explain_rest_low", run(&["explain", "rest-low", "--rules", "local.yaml"]).out);
+    insta::assert_snapshot!(
+        "explain_rest_low",
+        run(&["explain", "rest-low", "--rules", "local.yaml"]).out
+    );
     let explained = json(&["explain", "tag-missing", "--rules", "local.yaml"]);
     assert_eq!(explained["limits"]["rest_least"]["value"], "2.60 V");
-    assert_eq!(explained["figures"]["cell.margin"]["is"], "cell.rest_voltage - limit.rest_least");
+    assert_eq!(
+        explained["figures"]["cell.margin"]["is"],
+        "cell.rest_voltage - limit.rest_least"
+    );
     assert_eq!(explained["caution"]["cases"][0]["expect"], "pass");
 }
 
@@ -141,7 +204,10 @@ fn a_caution_is_explained() {
 fn an_unknown_caution_gets_the_one_that_was_meant() {
     let ran = run(&["explain", "tag-mising", "--rules", "local.yaml"]);
     assert_eq!((ran.code, ran.out.as_str()), (2, ""));
-    assert_eq!(ran.err, "error: the rules in use have no caution `tag-mising`\n    help: did you mean `tag-missing`?\n");
+    assert_eq!(
+        ran.err,
+        "error: the rules in use have no caution `tag-mising`\n    help: did you mean `tag-missing`?\n"
+    );
 }
 
 #[test]
@@ -157,13 +223,34 @@ fn facts_are_listed() {
         assert!(out.contains(line), "{line}\n{out}");
     }
     let subjects = json(&["facts", "--rules", "local.yaml"]);
-    let all: Vec<&serde_json::Value> =
-        subjects.as_array().into_iter().flatten().filter_map(|subject| subject["facts"].as_array()).flatten().collect();
+    let all: Vec<&serde_json::Value> = subjects
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(|subject| subject["facts"].as_array())
+        .flatten()
+        .collect();
     let fact = |name: &str| *all.iter().find(|fact| fact["name"] == name).expect(name);
-    assert_eq!(fact("cell.rest_voltage")["domain"], serde_json::json!({ "text": "-5..10 V", "low": -5.0, "high": 10.0, "unit": "V" }));
-    assert_eq!(fact("light.drive")["options"], serde_json::json!(["direct", "linear", "buck", "boost", "buck-boost"]));
-    let figures = subjects.as_array().into_iter().flatten().filter_map(|subject| subject["figures"].as_array()).flatten();
-    assert!(figures.into_iter().any(|figure| figure["name"] == "build.current" && figure["needs"][0] == "light.draw_current"));
+    assert_eq!(
+        fact("cell.rest_voltage")["domain"],
+        serde_json::json!({ "text": "-5..10 V", "low": -5.0, "high": 10.0, "unit": "V" })
+    );
+    assert_eq!(
+        fact("light.drive")["options"],
+        serde_json::json!(["direct", "linear", "buck", "boost", "buck-boost"])
+    );
+    let figures = subjects
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(|subject| subject["figures"].as_array())
+        .flatten();
+    assert!(
+        figures
+            .into_iter()
+            .any(|figure| figure["name"] == "build.current"
+                && figure["needs"][0] == "light.draw_current")
+    );
 }
 
 #[test]
@@ -177,40 +264,72 @@ fn merged_rules_are_rules_again() {
     let cautions = |file: &str| {
         let ran = folder.run(&["cautions", "--format", "json", "--rules", file]);
         let mut all: Vec<serde_json::Value> = serde_json::from_str(&ran.out).expect("JSON");
-        all.iter_mut().for_each(|one| drop(one.as_object_mut().expect("a caution").remove("place")));
+        all.iter_mut()
+            .for_each(|one| drop(one.as_object_mut().expect("a caution").remove("place")));
         all
     };
     assert_eq!(cautions("merged.json"), cautions("local.yaml"));
-    assert!(folder.run(&["cautions", "--rules", "merged.json"]).out.starts_with("merged.json: 3 cautions\n"));
+    assert!(
+        folder
+            .run(&["cautions", "--rules", "merged.json"])
+            .out
+            .starts_with("merged.json: 3 cautions\n")
+    );
     // The order in which they are named does not matter.
-    assert_eq!(folder.run(&["merged", "rules.yaml", "local.yaml"]).out, folder.run(&["merged", "local.yaml", "rules.yaml"]).out);
+    assert_eq!(
+        folder.run(&["merged", "rules.yaml", "local.yaml"]).out,
+        folder.run(&["merged", "local.yaml", "rules.yaml"]).out
+    );
 }
 
 #[test]
 fn schemas_are_printed() {
-    assert_eq!(run(&["schema"]).out, "proposal\nruleset\nreport\nfigures\nlabel\n");
+    assert_eq!(
+        run(&["schema"]).out,
+        "proposal\nruleset\nreport\nfigures\nlabel\n"
+    );
     for name in ["proposal", "ruleset", "report", "figures", "label"] {
-        let schema: serde_json::Value = serde_json::from_str(&run(&["schema", name]).out).expect("JSON");
-        assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+        let schema: serde_json::Value =
+            serde_json::from_str(&run(&["schema", name]).out).expect("JSON");
+        assert_eq!(
+            schema["$schema"],
+            "https://json-schema.org/draft/2020-12/schema"
+        );
     }
     let ran = run(&["schema", "propsal"]);
-    assert_eq!((ran.code, ran.err.as_str()), (2, "error: there is no schema of `propsal`\n    help: did you mean `proposal`?\n"));
+    assert_eq!(
+        (ran.code, ran.err.as_str()),
+        (
+            2,
+            "error: there is no schema of `propsal`\n    help: did you mean `proposal`?\n"
+        )
+    );
 }
 
 #[test]
 fn vetting_shows_what_is_wanting_where_it_stands() {
     insta::assert_snapshot!(run(&["vet", "local.yaml"]).out);
     let vetted = json(&["vet", "local.yaml", "missing.yaml"]);
-    assert_eq!((&vetted[0]["cautions"], &vetted[0]["own_cautions"]), (&3.into(), &1.into()));
-    assert_eq!((&vetted[0]["loads"], &vetted[1]["loads"]), (&true.into(), &false.into()));
+    assert_eq!(
+        (&vetted[0]["cautions"], &vetted[0]["own_cautions"]),
+        (&3.into(), &1.into())
+    );
+    assert_eq!(
+        (&vetted[0]["loads"], &vetted[1]["loads"]),
+        (&true.into(), &false.into())
+    );
     assert_eq!(vetted[1]["problems"][0]["fault"], "unreadable");
 }
 
 #[test]
 fn a_case_that_comes_out_otherwise_is_shown() {
-    let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOCAL.replace("expect: pass", "expect: warn"));
+    let folder = Folder::with("rules.yaml", RULES)
+        .and("local.yaml", LOCAL.replace("expect: pass", "expect: warn"));
     let ran = folder.run(&["cases", "local.yaml"]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     insta::assert_snapshot!(ran.out);
-    assert_eq!(run(&["cases", "local.yaml"]).out, "local.yaml: 2 of 2 cases came out as they say\n");
+    assert_eq!(
+        run(&["cases", "local.yaml"]).out,
+        "local.yaml: 2 of 2 cases came out as they say\n"
+    );
 }

@@ -1,4 +1,5 @@
-//! The command as a whole: what it prints, and how it exits. Reports of the demo are compared with reviewed snapshots, the rest with `rulesets/LANGUAGE.md`.
+//! The command as a whole: what it prints, and how it exits. Reports of the demo are compared with
+//! reviewed snapshots, the rest with `rulesets/LANGUAGE.md`.
 
 #![cfg(test)]
 

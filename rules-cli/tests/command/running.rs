@@ -16,7 +16,10 @@ pub(crate) struct Ran {
 impl Ran {
     /// All of it, for a snapshot.
     pub(crate) fn whole(&self) -> String {
-        format!("exit code {}\n--- standard output\n{}--- standard error\n{}", self.code, self.out, self.err)
+        format!(
+            "exit code {}\n--- standard output\n{}--- standard error\n{}",
+            self.code, self.out, self.err
+        )
     }
 }
 
@@ -28,7 +31,8 @@ static FOLDERS: AtomicUsize = AtomicUsize::new(0);
 impl Folder {
     pub(crate) fn new() -> Self {
         let number = FOLDERS.fetch_add(1, Ordering::Relaxed);
-        let folder = std::env::temp_dir().join(format!("cellrules-test-{}-{number}", std::process::id()));
+        let folder =
+            std::env::temp_dir().join(format!("cellrules-test-{}-{number}", std::process::id()));
         std::fs::create_dir_all(&folder).expect("a folder");
         Self(folder)
     }
@@ -54,7 +58,10 @@ impl Folder {
 
     pub(crate) fn command(&self) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_cellrules"));
-        command.current_dir(&self.0).env_remove("NO_COLOR").env("TERM", "xterm");
+        command
+            .current_dir(&self.0)
+            .env_remove("NO_COLOR")
+            .env("TERM", "xterm");
         command
     }
 }
@@ -67,7 +74,12 @@ impl Drop for Folder {
 
 /// Runs a command with something on standard input. Whatever happens, it must not have panicked.
 pub(crate) fn run(command: &mut Command, stdin: &[u8]) -> Ran {
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the command");
+    let mut child = command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the command");
     let mut input = child.stdin.take().expect("standard input");
     let stdin = stdin.to_vec();
     // The command may stop reading before all is written: that is its right.
@@ -83,7 +95,8 @@ pub(crate) fn run(command: &mut Command, stdin: &[u8]) -> Ran {
     ran
 }
 
-/// A small ruleset of the tests: a caution that refuses and warns, one that asks yes or no, one about charging.
+/// A small ruleset of the tests: a caution that refuses and warns, one that asks yes or no, one
+/// about charging.
 pub(crate) const RULES: &str = "
 format: 1
 ruleset: marshal
@@ -111,7 +124,9 @@ cautions:
 
 /// A proposal of one cell with the given keys.
 pub(crate) fn one_cell(keys: &str) -> String {
-    format!("format: 1\ntitle: Marshal's torch\narrangement: 1S1P\ncells:\n  - {{ id: K4, {keys} }}\n")
+    format!(
+        "format: 1\ntitle: Marshal's torch\narrangement: 1S1P\ncells:\n  - {{ id: K4, {keys} }}\n"
+    )
 }
 
 /// A proposal that the small ruleset passes.

@@ -27,7 +27,10 @@ fn cells_that_say_the_same_are_put_together() {
 fn loosenings_are_shown() {
     let _settings = settings();
     let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
-    let ran = folder.run_with(&["check", "--rules", "local.yaml"], one_cell("rest: { voltage: 3.87 V }"));
+    let ran = folder.run_with(
+        &["check", "--rules", "local.yaml"],
+        one_cell("rest: { voltage: 3.87 V }"),
+    );
     assert_eq!(ran.code, 0);
     insta::assert_snapshot!(ran.out);
 }
@@ -37,10 +40,21 @@ fn text_is_wrapped_to_the_width_asked_for() {
     let folder = Folder::with("rules.yaml", RULES);
     for width in [40_usize, 60, 80, 100] {
         let width_text = width.to_string();
-        let ran = folder
-            .run_with(&["check", "--rules", "rules.yaml", "--width", &width_text], one_cell("protected: no, rest: { voltage: 2.31 V }"));
-        let widest = ran.out.lines().map(|line| line.chars().count()).max().unwrap_or(0);
-        assert!(widest <= width && widest > width - 15, "{width}: {widest}\n{}", ran.out);
+        let ran = folder.run_with(
+            &["check", "--rules", "rules.yaml", "--width", &width_text],
+            one_cell("protected: no, rest: { voltage: 2.31 V }"),
+        );
+        let widest = ran
+            .out
+            .lines()
+            .map(|line| line.chars().count())
+            .max()
+            .unwrap_or(0);
+        assert!(
+            widest <= width && widest > width - 15,
+            "{width}: {widest}\n{}",
+            ran.out
+        );
     }
 }
 
@@ -48,22 +62,47 @@ fn text_is_wrapped_to_the_width_asked_for() {
 #[test]
 fn a_report_in_brief_is_part_of_the_whole() {
     let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
-    let ran = |more: &[&str]| folder.run_with(&[&["check", "--rules", "local.yaml"], more].concat(), one_cell("protected: no"));
+    let ran = |more: &[&str]| {
+        folder.run_with(
+            &[&["check", "--rules", "local.yaml"], more].concat(),
+            one_cell("protected: no"),
+        )
+    };
     let (whole, brief) = (ran(&[]), ran(&["--brief"]));
     assert_eq!((whole.code, brief.code, brief.err.as_str()), (0, 0, ""));
-    let (opening, rest) = whole.out.split_once("\n 1. ").expect("the findings in full");
-    let (_, rest) = rest.split_once("\nWhat to measure or state next\n").expect("what to measure");
-    let (next, rest) = rest.split_once("\nHow it was checked\n").expect("how it was checked");
-    let (_, notice) = rest.split_once("\nWhatever the verdict\n").expect("the notice");
+    let (opening, rest) = whole
+        .out
+        .split_once("\n 1. ")
+        .expect("the findings in full");
+    let (_, rest) = rest
+        .split_once("\nWhat to measure or state next\n")
+        .expect("what to measure");
+    let (next, rest) = rest
+        .split_once("\nHow it was checked\n")
+        .expect("how it was checked");
+    let (_, notice) = rest
+        .split_once("\nWhatever the verdict\n")
+        .expect("the notice");
     assert!(next.contains("\nLoosened by local practice\n"), "{next}");
-    assert_eq!(brief.out, format!("{opening}\nWhat to measure or state next\n{next}\nWhatever the verdict\n{notice}"));
-    assert_eq!(ran(&["--format", "json"]).out, ran(&["--format", "json", "--brief"]).out);
+    assert_eq!(
+        brief.out,
+        format!("{opening}\nWhat to measure or state next\n{next}\nWhatever the verdict\n{notice}")
+    );
+    assert_eq!(
+        ran(&["--format", "json"]).out,
+        ran(&["--format", "json", "--brief"]).out
+    );
 }
 
 #[test]
 fn a_pass_in_brief_keeps_the_notice() {
-    let ran = Folder::with("rules.yaml", RULES).run_with(&["check", "--brief", "--rules", "rules.yaml"], good());
-    assert!(ran.out.starts_with("PASS ") && ran.out.contains("\nWhatever the verdict\n"), "{}", ran.out);
+    let ran = Folder::with("rules.yaml", RULES)
+        .run_with(&["check", "--brief", "--rules", "rules.yaml"], good());
+    assert!(
+        ran.out.starts_with("PASS ") && ran.out.contains("\nWhatever the verdict\n"),
+        "{}",
+        ran.out
+    );
     assert!(!ran.out.contains("How it was checked"), "{}", ran.out);
 }
 
@@ -71,13 +110,22 @@ fn a_pass_in_brief_keeps_the_notice() {
 #[test]
 fn the_list_says_what_to_do_about_what_holds_the_verdict_up() {
     let warned = check(one_cell("protected: yes, rest: { voltage: 2.81 V }")).out;
-    assert!(warned.contains("  1  warn   Rest voltage low: cell K4\n              Retire it.\n"), "{warned}");
+    assert!(
+        warned.contains("  1  warn   Rest voltage low: cell K4\n              Retire it.\n"),
+        "{warned}"
+    );
     let both = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\ncells:
   - { id: K4, protected: yes, rest: { voltage: 2.31 V } }
   - { id: K7, protected: yes, rest: { voltage: 2.81 V } }\n";
     let both = check(both).out;
-    assert!(both.contains("  1  refuse Rest voltage low: cell K4\n              Retire it.\n"), "{both}");
-    assert!(both.contains("  2  warn   Rest voltage low: cell K7\n\n"), "{both}");
+    assert!(
+        both.contains("  1  refuse Rest voltage low: cell K4\n              Retire it.\n"),
+        "{both}"
+    );
+    assert!(
+        both.contains("  2  warn   Rest voltage low: cell K7\n\n"),
+        "{both}"
+    );
 }
 
 /// `RULES` with a caution that a list cut short always fails.
@@ -90,8 +138,15 @@ fn with_count() -> Folder {
 
 /// The sentences under the title, on one line.
 fn said(proposal: &str) -> String {
-    let out = with_count().run_with(&["check", "--brief", "--rules", "rules.yaml"], proposal).out;
-    out.split("\n\n").nth(1).expect("sentences").split_whitespace().collect::<Vec<_>>().join(" ")
+    let out = with_count()
+        .run_with(&["check", "--brief", "--rules", "rules.yaml"], proposal)
+        .out;
+    out.split("\n\n")
+        .nth(1)
+        .expect("sentences")
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 #[test]
@@ -106,7 +161,12 @@ fn cells_that_are_not_listed_are_to_be_listed_first() {
         said(&format!("{lamp}cells: [{{ id: K4, {sound} }}]\n")),
         "2 findings refuse, 1 warns. 2 of them are about cells that the proposal does not list: list every cell first, with what is known of it."
     );
-    assert!(said(&format!("{lamp}cells: [{{ id: K4, {sound} }}, {{ id: K7, {sound} }}]\n")).starts_with("None of the 3 cautions"));
+    assert!(
+        said(&format!(
+            "{lamp}cells: [{{ id: K4, {sound} }}, {{ id: K7, {sound} }}]\n"
+        ))
+        .starts_with("None of the 3 cautions")
+    );
 }
 
 #[test]
@@ -122,9 +182,19 @@ fn listing_cells_does_not_hide_what_has_to_change() {
 /// A hundred cells do not make a report of a thousand lines, and none is left out in silence.
 #[test]
 fn many_cells_are_counted() {
-    let cells: String = (1..=100).map(|number| format!("  - {{ id: K{number}, protected: no, rest: {{ voltage: 3.87 V }} }}\n")).collect();
-    let ran = check(format!("format: 1\ntitle: Wall of lamps\narrangement: 100S1P\ncells:\n{cells}"));
+    let cells: String = (1..=100)
+        .map(|number| {
+            format!("  - {{ id: K{number}, protected: no, rest: {{ voltage: 3.87 V }} }}\n")
+        })
+        .collect();
+    let ran = check(format!(
+        "format: 1\ntitle: Wall of lamps\narrangement: 100S1P\ncells:\n{cells}"
+    ));
     assert_eq!(ran.code, 1);
-    assert!(ran.out.contains("100 findings refuse (1 caution)") && ran.out.contains("K12 and 88 more"), "{}", ran.out);
+    assert!(
+        ran.out.contains("100 findings refuse (1 caution)") && ran.out.contains("K12 and 88 more"),
+        "{}",
+        ran.out
+    );
     assert!(ran.out.lines().count() < 150, "{}", ran.out);
 }

@@ -18,7 +18,10 @@ impl Asked {
     /// The catalogue of the library, with every question for a figure counted here.
     pub(crate) fn catalogue(&self) -> Catalogue {
         let mut catalogue = rules_core::catalogue();
-        let counted = Counted { library: catalogue.clone(), asked: self.clone() };
+        let counted = Counted {
+            library: catalogue.clone(),
+            asked: self.clone(),
+        };
         catalogue.set_figures(catalogue.worked().to_vec(), Arc::new(counted));
         catalogue
     }
@@ -41,7 +44,10 @@ impl Figures for Counted {
     }
 
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's> {
-        Box::new(CountedWorkings { workings: self.library.figures().open(facts), asked: &self.asked })
+        Box::new(CountedWorkings {
+            workings: self.library.figures().open(facts),
+            asked: &self.asked,
+        })
     }
 }
 

@@ -13,30 +13,41 @@ use rules_core::proposal::Proposal;
 use rules_core::ruleset::{Library, Rules, Shipped, Text};
 
 /// The demos, by file name.
-pub(crate) const DEMOS: [&str; 3] = ["marshal-torch.yaml", "helmet-lamp.yaml", "course-setter-bike-light.yaml"];
+pub(crate) const DEMOS: [&str; 3] = [
+    "marshal-torch.yaml",
+    "helmet-lamp.yaml",
+    "course-setter-bike-light.yaml",
+];
 
 /// A library of one ruleset.
 pub(crate) struct Only(pub(crate) String);
 
 impl Library for Only {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: self.0.clone().into_bytes(),
+        })
     }
 }
 
 /// The rules that a text states.
 pub(crate) fn rules_of(text: &str) -> Rules {
-    Rules::load(&["timed"], &Only(text.to_owned()), &rules_core::catalogue()).expect("the rules load")
+    Rules::load(&["timed"], &Only(text.to_owned()), &rules_core::catalogue())
+        .expect("the rules load")
 }
 
 /// The shipped rules.
 pub(crate) fn shipped() -> Rules {
-    Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("the shipped rules load")
+    Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+        .expect("the shipped rules load")
 }
 
 /// The bytes of a demo.
 pub(crate) fn demo_bytes(name: &str) -> Vec<u8> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../rules-cli/demo").join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../rules-cli/demo")
+        .join(name);
     std::fs::read(path).expect("the demo is there")
 }
 
@@ -88,7 +99,9 @@ pub(crate) fn build_of(arrangement: Arrangement) -> Vec<u8> {
 
 /// That many cautions about each cell, of three kinds by turns, as YAML.
 pub(crate) fn cautions(many: usize) -> String {
-    let mut text = "format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many cautions, for timing\ncautions:\n".to_owned();
+    let mut text =
+        "format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many cautions, for timing\ncautions:\n"
+            .to_owned();
     let rungs = [
         "cell.rest_voltage >= 2.50 V",
         "cell.capacity >= 0.5 * cell.rated_capacity",
@@ -108,13 +121,24 @@ pub(crate) fn every_figure(catalogue: &Catalogue, sheet: &Sheet) -> usize {
 
 /// Works out the library figures of a sheet that do not read the label of a pack.
 pub(crate) fn figures_but_of_packs(catalogue: &Catalogue, sheet: &Sheet) -> usize {
-    figures_of(catalogue, sheet, |def| catalogue.needed(def.needs).all(|fact| !catalogue.fact_name(fact).starts_with("pack.")))
+    figures_of(catalogue, sheet, |def| {
+        catalogue
+            .needed(def.needs)
+            .all(|fact| !catalogue.fact_name(fact).starts_with("pack."))
+    })
 }
 
 fn figures_of(catalogue: &Catalogue, sheet: &Sheet, wanted: impl Fn(&WorkedDef) -> bool) -> usize {
-    let workings = catalogue.figures().open(Facts::new(catalogue, sheet, false));
+    let workings = catalogue
+        .figures()
+        .open(Facts::new(catalogue, sheet, false));
     let mut worked = 0;
-    for (at, def) in catalogue.worked().iter().enumerate().filter(|(_, def)| wanted(def)) {
+    for (at, def) in catalogue
+        .worked()
+        .iter()
+        .enumerate()
+        .filter(|(_, def)| wanted(def))
+    {
         for position in 0..sheet.count(def.subject) {
             black_box(workings.work(WorkedId::new(at), position));
             worked += 1;

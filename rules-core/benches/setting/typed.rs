@@ -1,5 +1,9 @@
-//! A proposal as plain structs, read by `serde_json` alone: what reading the same bytes costs without places, units, kinds or checks.
-#![allow(dead_code, reason = "the fields are filled to be timed, not to be used")]
+//! A proposal as plain structs, read by `serde_json` alone: what reading the same bytes costs
+//! without places, units, kinds or checks.
+#![allow(
+    dead_code,
+    reason = "the fields are filled to be timed, not to be used"
+)]
 
 use std::collections::BTreeMap;
 

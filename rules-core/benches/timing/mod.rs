@@ -1,4 +1,5 @@
-//! Medians of tasks that run in turns, so that what else the machine does falls on all of them alike.
+//! Medians of tasks that run in turns, so that what else the machine does falls on all of them
+//! alike.
 
 use std::time::{Duration, Instant};
 
@@ -11,7 +12,10 @@ pub(crate) struct Task<'t> {
 impl<'t> Task<'t> {
     /// A task whose result is thrown away, but not before it is there.
     pub(crate) fn new<T>(name: &'t str, mut run: impl FnMut() -> T + 't) -> Self {
-        Self { name, run: Box::new(move || drop(std::hint::black_box(run()))) }
+        Self {
+            name,
+            run: Box::new(move || drop(std::hint::black_box(run()))),
+        }
     }
 
     fn time(&mut self, times: u32) -> Duration {
@@ -20,18 +24,26 @@ impl<'t> Task<'t> {
             (self.run)();
         }
         let all = started.elapsed();
-        let worked = processor_time().zip(worked).map(|(after, before)| after.saturating_sub(before));
+        let worked = processor_time()
+            .zip(worked)
+            .map(|(after, before)| after.saturating_sub(before));
         worked.filter(|_| all > LONG_TASK).unwrap_or(all) / times
     }
 }
 
-/// A task that takes longer than this is interrupted by whatever else runs; then its time on the processor counts, where it can be had.
+/// A task that takes longer than this is interrupted by whatever else runs; then its time on the
+/// processor counts, where it can be had.
 const LONG_TASK: Duration = Duration::from_millis(20);
 
-/// How long this thread has been on a processor, to some milliseconds, where the system tells (Linux).
+/// How long this thread has been on a processor, to some milliseconds, where the system tells
+/// (Linux).
 fn processor_time() -> Option<Duration> {
     let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-    told.split(' ').next()?.parse().ok().map(Duration::from_nanos)
+    told.split(' ')
+        .next()?
+        .parse()
+        .ok()
+        .map(Duration::from_nanos)
 }
 
 /// The median time of a task, in seconds.
@@ -41,7 +53,8 @@ pub(crate) struct Timed {
     pub(crate) seconds: f64,
 }
 
-/// A batch is about this long: longer than the clock is coarse, shorter than what the scheduler gives in one piece.
+/// A batch is about this long: longer than the clock is coarse, shorter than what the scheduler
+/// gives in one piece.
 const BATCH: Duration = Duration::from_micros(400);
 
 /// Fewer turns than this make no median.
@@ -57,14 +70,23 @@ pub(crate) fn in_turns(mut tasks: Vec<Task<'_>>, all: Duration) -> Vec<Timed> {
             times.push(task.time(*batch));
         }
     }
-    tasks.iter().zip(times).map(|(task, times)| Timed { name: task.name.to_owned(), seconds: median(times) }).collect()
+    tasks
+        .iter()
+        .zip(times)
+        .map(|(task, times)| Timed {
+            name: task.name.to_owned(),
+            seconds: median(times),
+        })
+        .collect()
 }
 
 /// How many runs make a batch. It warms the task up besides.
 fn batch(task: &mut Task<'_>) -> u32 {
     let first = task.time(1);
     let once = if first > BATCH { first } else { task.time(100) }.max(Duration::from_nanos(1));
-    u32::try_from(BATCH.as_nanos() / once.as_nanos()).unwrap_or(1).clamp(1, 100_000)
+    u32::try_from(BATCH.as_nanos() / once.as_nanos())
+        .unwrap_or(1)
+        .clamp(1, 100_000)
 }
 
 fn median(mut times: Vec<Duration>) -> f64 {
@@ -81,6 +103,10 @@ pub(crate) fn shown(seconds: f64) -> String {
         _ => (1.0, "s"),
     };
     let value = seconds * times;
-    let places = if value < 10.0 { 2 } else { usize::from(value < 100.0) };
+    let places = if value < 10.0 {
+        2
+    } else {
+        usize::from(value < 100.0)
+    };
     format!("{value:.places$} {unit}")
 }

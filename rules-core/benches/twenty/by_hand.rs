@@ -1,4 +1,5 @@
-//! The twenty rules written by hand in Rust, on plain numbers without intervals: what there is to gain by not having a language.
+//! The twenty rules written by hand in Rust, on plain numbers without intervals: what there is to
+//! gain by not having a language.
 
 use rules_core::report::Verdict;
 
@@ -78,9 +79,29 @@ pub(crate) fn sound() -> Build {
     Build {
         cells: vec![
             CELL,
-            Cell { rest_voltage: 3.849, capacity: 2.19, resistance: 0.064, drift_fall: 0.006, ..CELL },
-            Cell { rest_voltage: 3.851, found_voltage: 3.50, capacity: 2.21, resistance: 0.061, wrap: Wrap::Rewrapped, ..CELL },
-            Cell { rest_voltage: 3.848, found_voltage: 3.51, capacity: 2.23, resistance: 0.066, drift_fall: 0.004, ..CELL },
+            Cell {
+                rest_voltage: 3.849,
+                capacity: 2.19,
+                resistance: 0.064,
+                drift_fall: 0.006,
+                ..CELL
+            },
+            Cell {
+                rest_voltage: 3.851,
+                found_voltage: 3.50,
+                capacity: 2.21,
+                resistance: 0.061,
+                wrap: Wrap::Rewrapped,
+                ..CELL
+            },
+            Cell {
+                rest_voltage: 3.848,
+                found_voltage: 3.51,
+                capacity: 2.23,
+                resistance: 0.066,
+                drift_fall: 0.004,
+                ..CELL
+            },
         ],
         series: 2.0,
         parallel: 2.0,
@@ -102,14 +123,35 @@ pub(crate) fn sound() -> Build {
 /// The build of `faulty.json`.
 pub(crate) fn faulty() -> Build {
     let sound = sound();
-    let [one, two, three, four] = sound.cells.as_slice() else { unreachable!("it has four cells") };
+    let [one, two, three, four] = sound.cells.as_slice() else {
+        unreachable!("it has four cells")
+    };
     let cells = vec![
-        Cell { found_voltage: 1.60, ..*one },
-        Cell { rest_voltage: 3.62, capacity: 1.42, ..*two },
-        Cell { wrap: Wrap::Nicked, ..*three },
-        Cell { resistance: 0.140, drift_fall: 0.040, drift_over: 14.0 * 24.0, ..*four },
+        Cell {
+            found_voltage: 1.60,
+            ..*one
+        },
+        Cell {
+            rest_voltage: 3.62,
+            capacity: 1.42,
+            ..*two
+        },
+        Cell {
+            wrap: Wrap::Nicked,
+            ..*three
+        },
+        Cell {
+            resistance: 0.140,
+            drift_fall: 0.040,
+            drift_over: 14.0 * 24.0,
+            ..*four
+        },
     ];
-    Build { cells, attended: false, ..sound }
+    Build {
+        cells,
+        attended: false,
+        ..sound
+    }
 }
 
 /// Checks the twenty rules.
@@ -128,19 +170,39 @@ fn cells(build: &Build, fails: &mut Vec<Fails>) {
         (Verdict::Refuse, |cell, _| cell.rest_voltage >= 2.5),
         (Verdict::Refuse, |cell, _| cell.rest_voltage <= 4.25),
         (Verdict::Refuse, |cell, _| cell.capacity >= 1.5),
-        (Verdict::Warn, |cell, _| cell.capacity >= 0.8 * cell.rated_capacity),
+        (Verdict::Warn, |cell, _| {
+            cell.capacity >= 0.8 * cell.rated_capacity
+        }),
         (Verdict::Warn, |cell, _| cell.resistance <= 0.12),
-        (Verdict::Refuse, |cell, _| matches!(cell.wrap, Wrap::Intact | Wrap::Rewrapped)),
+        (Verdict::Refuse, |cell, _| {
+            matches!(cell.wrap, Wrap::Intact | Wrap::Rewrapped)
+        }),
         (Verdict::Refuse, |cell, _| cell.sound),
-        (Verdict::Warn, |cell, _| cell.drift_fall / cell.drift_over <= 0.001 / 24.0),
+        (Verdict::Warn, |cell, _| {
+            cell.drift_fall / cell.drift_over <= 0.001 / 24.0
+        }),
         (Verdict::Refuse, |cell, _| cell.found_voltage >= 2.0),
-        (Verdict::Refuse, |cell, build| cell.length <= build.bay_length),
-        (Verdict::Refuse, |cell, build| cell.diameter <= build.bay_diameter),
-        (Verdict::Refuse, |cell, build| build.termination <= cell.rated_full),
+        (Verdict::Refuse, |cell, build| {
+            cell.length <= build.bay_length
+        }),
+        (Verdict::Refuse, |cell, build| {
+            cell.diameter <= build.bay_diameter
+        }),
+        (Verdict::Refuse, |cell, build| {
+            build.termination <= cell.rated_full
+        }),
     ];
     for (rule, (verdict, holds)) in RULES.iter().enumerate() {
-        let failing = build.cells.iter().enumerate().filter(|(_, cell)| !holds(cell, build));
-        fails.extend(failing.map(|(subject, _)| Fails { rule, subject, verdict: *verdict }));
+        let failing = build
+            .cells
+            .iter()
+            .enumerate()
+            .filter(|(_, cell)| !holds(cell, build));
+        fails.extend(failing.map(|(subject, _)| Fails {
+            rule,
+            subject,
+            verdict: *verdict,
+        }));
     }
 }
 
@@ -149,15 +211,31 @@ fn rest(build: &Build, fails: &mut Vec<Fails>) {
     let spread = voltages().fold(f64::MIN, f64::max) - voltages().fold(f64::MAX, f64::min);
     let capacity: f64 = build.cells.iter().map(|cell| cell.capacity).sum();
     let holds = [
-        (Verdict::Refuse, build.charge_current / build.parallel <= 1.0),
+        (
+            Verdict::Refuse,
+            build.charge_current / build.parallel <= 1.0,
+        ),
         (Verdict::Refuse, build.draw / build.parallel <= 2.5),
         (Verdict::Refuse, build.cut_off >= 3.0 * build.series),
-        (Verdict::Refuse, build.series * build.parallel <= 1.0 || build.pack_circuit && build.each_cell),
+        (
+            Verdict::Refuse,
+            build.series * build.parallel <= 1.0 || build.pack_circuit && build.each_cell,
+        ),
         (Verdict::Refuse, spread <= 0.05),
-        (Verdict::Warn, capacity / build.series >= build.draw * build.run_time),
-        (Verdict::Refuse, (5.0..=40.0).contains(&build.charge_ambient)),
+        (
+            Verdict::Warn,
+            capacity / build.series >= build.draw * build.run_time,
+        ),
+        (
+            Verdict::Refuse,
+            (5.0..=40.0).contains(&build.charge_ambient),
+        ),
         (Verdict::Refuse, build.attended && build.surface_safe),
     ];
     let failing = holds.iter().enumerate().filter(|(_, (_, holds))| !holds);
-    fails.extend(failing.map(|(at, (verdict, _))| Fails { rule: 12 + at, subject: 0, verdict: *verdict }));
+    fails.extend(failing.map(|(at, (verdict, _))| Fails {
+        rule: 12 + at,
+        subject: 0,
+        verdict: *verdict,
+    }));
 }

@@ -1,4 +1,5 @@
-//! Twenty simple rules over a build of four cells, twice: as a ruleset and by hand. Two builds: one in order, one with eight faults.
+//! Twenty simple rules over a build of four cells, twice: as a ruleset and by hand. Two builds: one
+//! in order, one with eight faults.
 
 pub(crate) mod by_hand;
 
@@ -27,8 +28,16 @@ pub(crate) struct Example {
 
 /// The two builds.
 pub(crate) const BUILDS: [Example; 2] = [
-    Example { name: "in order", json: include_str!("sound.json"), build: by_hand::sound },
-    Example { name: "eight faults", json: include_str!("faulty.json"), build: by_hand::faulty },
+    Example {
+        name: "in order",
+        json: include_str!("sound.json"),
+        build: by_hand::sound,
+    },
+    Example {
+        name: "eight faults",
+        json: include_str!("faulty.json"),
+        build: by_hand::faulty,
+    },
 ];
 
 impl fmt::Display for Example {
@@ -40,7 +49,8 @@ impl fmt::Display for Example {
 impl Example {
     /// The build as a proposal.
     pub(crate) fn proposal(self) -> Proposal {
-        Proposal::read("build.json", self.json.as_bytes().to_vec(), Syntax::Json).expect("the build is well formed")
+        Proposal::read("build.json", self.json.as_bytes().to_vec(), Syntax::Json)
+            .expect("the build is well formed")
     }
 }
 
@@ -52,7 +62,11 @@ pub(crate) fn answers(rules: &Rules, sheet: &Sheet) -> Vec<Fails> {
         for (subject, bound) in evaluator.each(caution.about).iter().enumerate() {
             let judged = judge(caution, &evaluator, bound);
             if judged.verdict != Verdict::Pass {
-                fails.push(Fails { rule, subject, verdict: judged.verdict });
+                fails.push(Fails {
+                    rule,
+                    subject,
+                    verdict: judged.verdict,
+                });
             }
         }
     }

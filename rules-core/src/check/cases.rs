@@ -21,14 +21,22 @@ pub struct CaseOutcome {
 /// Runs every case of every caution.
 #[must_use]
 pub fn run_cases(vetting: &Vetting) -> Vec<CaseOutcome> {
-    vetting.cases().map(|(caution, case)| run_case(vetting.rules(), caution, case)).collect()
+    vetting
+        .cases()
+        .map(|(caution, case)| run_case(vetting.rules(), caution, case))
+        .collect()
 }
 
-/// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they say.
+/// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they
+/// say.
 #[must_use]
 pub fn vet(vetting: &Vetting) -> Vec<Problem> {
     let mut problems = vetting.advice().to_vec();
-    problems.extend(run_cases(vetting).into_iter().filter_map(|outcome| outcome.problem));
+    problems.extend(
+        run_cases(vetting)
+            .into_iter()
+            .filter_map(|outcome| outcome.problem),
+    );
     problems.sort_by(|a, b| a.place.cmp(&b.place));
     problems
 }
@@ -52,27 +60,59 @@ fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
     };
     let mut missing = case.unmeasured.clone();
     missing.sort();
-    let wanted = Came { expect: case.expect, status, missing };
+    let wanted = Came {
+        expect: case.expect,
+        status,
+        missing,
+    };
     let problem = (came != wanted).then(|| otherwise(caution, case, &wanted, &came));
-    CaseOutcome { caution: caution.id.clone(), problem }
+    CaseOutcome {
+        caution: caution.id.clone(),
+        problem,
+    }
 }
 
 fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     let finder = Finder::new(rules, evaluator);
     let judged = |bound| (judge(caution, evaluator, bound), bound);
     let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
-    let weight = |judged: &Judgement| (judged.verdict, judged.worst, judged.status != Status::Decided);
+    let weight = |judged: &Judgement| {
+        (
+            judged.verdict,
+            judged.worst,
+            judged.status != Status::Decided,
+        )
+    };
     let applied = || all.iter().filter(|(judged, _)| judged.applies != Truth::No);
     let Some(gravest) = applied().map(|(judged, _)| weight(judged)).max() else {
-        return Came { expect: Expectation::NotApplicable, status: Status::Decided, missing: Vec::new() };
+        return Came {
+            expect: Expectation::NotApplicable,
+            status: Status::Decided,
+            missing: Vec::new(),
+        };
     };
-    // Of equally grave subjects the one whose missing facts come first by name, so that their order plays no part.
-    let each = applied().filter(|(judged, _)| weight(judged) == gravest).map(|(judged, bound)| {
-        let open = finder.found(caution, *judged, bound).map(|found| found.finding).filter(|_| judged.status == Status::Unmeasured);
-        (open.map(|finding| finding.missing).unwrap_or_default(), judged.status)
-    });
-    let (missing, status) = each.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or((Vec::new(), Status::Decided));
-    Came { expect: expectation(gravest.0), status, missing }
+    // Of equally grave subjects the one whose missing facts come first by name, so that their order
+    // plays no part.
+    let each = applied()
+        .filter(|(judged, _)| weight(judged) == gravest)
+        .map(|(judged, bound)| {
+            let open = finder
+                .found(caution, *judged, bound)
+                .map(|found| found.finding)
+                .filter(|_| judged.status == Status::Unmeasured);
+            (
+                open.map(|finding| finding.missing).unwrap_or_default(),
+                judged.status,
+            )
+        });
+    let (missing, status) = each
+        .min_by(|a, b| a.0.cmp(&b.0))
+        .unwrap_or((Vec::new(), Status::Decided));
+    Came {
+        expect: expectation(gravest.0),
+        status,
+        missing,
+    }
 }
 
 fn expectation(verdict: Verdict) -> Expectation {
@@ -85,9 +125,23 @@ fn expectation(verdict: Verdict) -> Expectation {
 
 fn otherwise(caution: &Caution, case: &CaseCode, wanted: &Came, came: &Came) -> Problem {
     let words = |one: &Came| {
-        let missing = if one.missing.is_empty() { String::new() } else { format!(" ({})", one.missing.join(", ")) };
+        let missing = if one.missing.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", one.missing.join(", "))
+        };
         format!("{}, {}{missing}", one.expect.word(), one.status.words())
     };
-    let message = format!("this case of `{}` comes out as {}; it says {}", caution.id, words(came), words(wanted));
-    Problem { fault: Fault::CaseFails, message, help: Some("correct the case or the caution".to_owned()), ..case.problem.clone() }
+    let message = format!(
+        "this case of `{}` comes out as {}; it says {}",
+        caution.id,
+        words(came),
+        words(wanted)
+    );
+    Problem {
+        fault: Fault::CaseFails,
+        message,
+        help: Some("correct the case or the caution".to_owned()),
+        ..case.problem.clone()
+    }
 }

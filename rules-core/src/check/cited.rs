@@ -1,4 +1,5 @@
-//! What findings refer to by name, so that a report can be read without the rulesets: limits and published sources.
+//! What findings refer to by name, so that a report can be read without the rulesets: limits and
+//! published sources.
 
 use std::collections::BTreeMap;
 
@@ -6,19 +7,44 @@ use crate::report::{Finding, LimitReport};
 use crate::ruleset::{Basis, Rules, WrittenSource};
 
 /// The limits that take part in findings, and the sources that findings and these limits rest on.
-pub(super) fn cited(findings: &[Finding], rules: &Rules) -> (BTreeMap<String, LimitReport>, BTreeMap<String, WrittenSource>) {
+pub(super) fn cited(
+    findings: &[Finding],
+    rules: &Rules,
+) -> (
+    BTreeMap<String, LimitReport>,
+    BTreeMap<String, WrittenSource>,
+) {
     let mut limits = BTreeMap::new();
-    for name in findings.iter().flat_map(|finding| &finding.clauses).flat_map(|clause| &clause.limits) {
-        if let Some(limit) = rules.limits().iter().find(|limit| limit.name == *name).filter(|_| !limits.contains_key(name)) {
-            let report = LimitReport { value: limit.written.clone(), meaning: limit.meaning.clone(), basis: limit.basis.clone() };
+    for name in findings
+        .iter()
+        .flat_map(|finding| &finding.clauses)
+        .flat_map(|clause| &clause.limits)
+    {
+        if let Some(limit) = rules
+            .limits()
+            .iter()
+            .find(|limit| limit.name == *name)
+            .filter(|_| !limits.contains_key(name))
+        {
+            let report = LimitReport {
+                value: limit.written.clone(),
+                meaning: limit.meaning.clone(),
+                basis: limit.basis.clone(),
+            };
             limits.insert(name.clone(), report);
         }
     }
     let mut sources = BTreeMap::new();
     let of_findings = findings.iter().flat_map(|finding| finding.basis.iter());
     for basis in of_findings.chain(limits.values().flat_map(|limit: &LimitReport| &limit.basis)) {
-        let Basis::Source { source, .. } = basis else { continue };
-        if let Some(known) = rules.sources().get(source).filter(|_| !sources.contains_key(source)) {
+        let Basis::Source { source, .. } = basis else {
+            continue;
+        };
+        if let Some(known) = rules
+            .sources()
+            .get(source)
+            .filter(|_| !sources.contains_key(source))
+        {
             sources.insert(source.clone(), known.clone());
         }
     }

@@ -13,13 +13,27 @@ use crate::ruleset::{Acceptance, Rules};
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps than [`crate::bounds`] allow.
-pub fn figures(rules: &Rules, proposal: &Proposal, options: super::Options) -> Result<FigureSheet, Vec<Problem>> {
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps than
+/// [`crate::bounds`] allow.
+pub fn figures(
+    rules: &Rules,
+    proposal: &Proposal,
+    options: super::Options,
+) -> Result<FigureSheet, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     steps::within_bounds(rules, &sheet)?;
     let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
-    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, acceptance == Acceptance::Simple);
-    let teller = Teller { rules, evaluator: &evaluator, finder: Finder::new(rules, &evaluator) };
+    let evaluator = Evaluator::new(
+        rules.catalogue(),
+        rules.program(),
+        &sheet,
+        acceptance == Acceptance::Simple,
+    );
+    let teller = Teller {
+        rules,
+        evaluator: &evaluator,
+        finder: Finder::new(rules, &evaluator),
+    };
     Ok(FigureSheet {
         format: 1,
         title: proposal.title().into(),
@@ -41,7 +55,11 @@ impl Teller<'_, '_> {
     fn all(&self) -> Vec<FigureReport> {
         let catalogue = self.rules.catalogue();
         let mut told = Vec::new();
-        for subject in catalogue.subjects().iter().filter_map(|subject| catalogue.subject_named(subject.name)) {
+        for subject in catalogue
+            .subjects()
+            .iter()
+            .filter_map(|subject| catalogue.subject_named(subject.name))
+        {
             for position in 0..self.evaluator.sheet().count(subject) {
                 self.of_one(subject, position, &mut told);
             }
@@ -51,7 +69,12 @@ impl Teller<'_, '_> {
 
     fn of_one(&self, subject: SubjectId, position: usize, told: &mut Vec<FigureReport>) {
         let catalogue = self.rules.catalogue();
-        for (at, def) in catalogue.worked().iter().enumerate().filter(|(_, def)| def.subject == subject) {
+        for (at, def) in catalogue
+            .worked()
+            .iter()
+            .enumerate()
+            .filter(|(_, def)| def.subject == subject)
+        {
             told.push(self.worked(WorkedId::new(at), def, position));
         }
         let name = catalogue.subject_name(subject);
@@ -67,35 +90,83 @@ impl Teller<'_, '_> {
         let bound = self.evaluator.one(def.subject, position);
         let number = crate::formula::Number::Worked(id, def.subject);
         let unsettled = self.evaluator.sheet().is_unsettled(def.subject);
-        let open = self.evaluator.work(id, position).open.filter(|_| !unsettled);
+        let open = self
+            .evaluator
+            .work(id, position)
+            .open
+            .filter(|_| !unsettled);
         FigureReport {
             open,
-            value: Some(Shows { number: self.evaluator.number(&number, &bound), sort: Sort::of(def.kind), limit: None }),
-            ..self.report(def.name, def.meaning, def.subject, position, self.evaluator.number_rests_on(&number, &bound))
+            value: Some(Shows {
+                number: self.evaluator.number(&number, &bound),
+                sort: Sort::of(def.kind),
+                limit: None,
+            }),
+            ..self.report(
+                def.name,
+                def.meaning,
+                def.subject,
+                position,
+                self.evaluator.number_rests_on(&number, &bound),
+            )
         }
     }
 
-    fn written(&self, id: FigureId, subject: SubjectId, position: usize, bound: &Bound) -> Option<FigureReport> {
+    fn written(
+        &self,
+        id: FigureId,
+        subject: SubjectId,
+        position: usize,
+        bound: &Bound,
+    ) -> Option<FigureReport> {
         let info = self.rules.figure(id)?;
-        let name = info.name.split_once('.').map_or(info.name.as_str(), |(_, name)| name);
+        let name = info
+            .name
+            .split_once('.')
+            .map_or(info.name.as_str(), |(_, name)| name);
         let is = Some(info.is.to_string());
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {
                 let rest = self.evaluator.number_rests_on(number, bound);
-                let value = Shows { number: self.evaluator.number(number, bound), sort: *sort, limit: None };
-                Some(FigureReport { is, value: Some(value), ..self.report(name, &info.meaning, subject, position, rest) })
+                let value = Shows {
+                    number: self.evaluator.number(number, bound),
+                    sort: *sort,
+                    limit: None,
+                };
+                Some(FigureReport {
+                    is,
+                    value: Some(value),
+                    ..self.report(name, &info.meaning, subject, position, rest)
+                })
             }
             FigureCode::Condition(condition) => {
                 let truth = Some(self.evaluator.condition(condition, bound).plain());
                 let rest = self.evaluator.condition_rests_on(condition, bound);
-                Some(FigureReport { is, truth, ..self.report(name, &info.meaning, subject, position, rest) })
+                Some(FigureReport {
+                    is,
+                    truth,
+                    ..self.report(name, &info.meaning, subject, position, rest)
+                })
             }
         }
     }
 
-    fn report(&self, name: &str, meaning: &str, subject: SubjectId, position: usize, rest: Rest) -> FigureReport {
-        let facts: Vec<_> = rest.facts.iter().map(|at: &FactAt| self.finder.fact(*at)).collect();
-        let (missing, given): (Vec<_>, Vec<_>) = facts.into_iter().partition(|fact| fact.state == FactState::Missing);
+    fn report(
+        &self,
+        name: &str,
+        meaning: &str,
+        subject: SubjectId,
+        position: usize,
+        rest: Rest,
+    ) -> FigureReport {
+        let facts: Vec<_> = rest
+            .facts
+            .iter()
+            .map(|at: &FactAt| self.finder.fact(*at))
+            .collect();
+        let (missing, given): (Vec<_>, Vec<_>) = facts
+            .into_iter()
+            .partition(|fact| fact.state == FactState::Missing);
         FigureReport {
             name: self.rules.catalogue().full_name(subject, name),
             subject: self.finder.subject(subject, position),

@@ -1,4 +1,5 @@
-//! A judgement that is not a pass, as data: which clause decided, on which facts, against which limits, by how much.
+//! A judgement that is not a pass, as data: which clause decided, on which facts, against which
+//! limits, by how much.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -9,7 +10,8 @@ use crate::facts::{SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
 use crate::quantity::{Kind, Nature};
 use crate::report::{
-    ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows, Status, Verdict, Words,
+    ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows,
+    Status, Verdict, Words,
 };
 use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
@@ -32,11 +34,20 @@ pub(super) struct Finder<'f, 'e> {
 
 impl<'f, 'e> Finder<'f, 'e> {
     pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
-        Self { rules, evaluator, words: Words::new(rules, evaluator) }
+        Self {
+            rules,
+            evaluator,
+            words: Words::new(rules, evaluator),
+        }
     }
 
     /// The finding of a judgement; none for a pass.
-    pub(super) fn found(&self, caution: &Caution, judged: Judgement, bound: &Bound) -> Option<Found> {
+    pub(super) fn found(
+        &self,
+        caution: &Caution,
+        judged: Judgement,
+        bound: &Bound,
+    ) -> Option<Found> {
         let name = judged.rung?;
         let (rung, other) = match name {
             RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
@@ -44,9 +55,17 @@ impl<'f, 'e> Finder<'f, 'e> {
         };
         let deciding = self.deciding(caution, rung, judged, bound);
         let other = other.as_ref().filter(|_| judged.status != Status::Decided);
-        let beside = other.map(|other| self.evaluator.undecided(&other.condition, bound)).unwrap_or_default();
-        let open = self.open(judged, deciding.iter().map(|(_, clause)| clause).chain(&beside));
-        Some(Found { finding: self.finding(caution, judged, (name, rung), bound, &deciding), open })
+        let beside = other
+            .map(|other| self.evaluator.undecided(&other.condition, bound))
+            .unwrap_or_default();
+        let open = self.open(
+            judged,
+            deciding.iter().map(|(_, clause)| clause).chain(&beside),
+        );
+        Some(Found {
+            finding: self.finding(caution, judged, (name, rung), bound, &deciding),
+            open,
+        })
     }
 
     fn finding(
@@ -57,13 +76,22 @@ impl<'f, 'e> Finder<'f, 'e> {
         bound: &Bound,
         clauses: &[Unmet<'_>],
     ) -> Finding {
-        let mut facts: Vec<FactAt> = clauses.iter().flat_map(|(_, clause)| clause.facts.iter().copied()).collect();
+        let mut facts: Vec<FactAt> = clauses
+            .iter()
+            .flat_map(|(_, clause)| clause.facts.iter().copied())
+            .collect();
         facts.sort();
         facts.dedup();
         facts.sort_by_cached_key(|at| self.evaluator.names(*at));
-        let missing: BTreeSet<String> =
-            clauses.iter().flat_map(|(_, clause)| &clause.missing).map(|id| self.rules.catalogue().fact_name(*id).to_owned()).collect();
-        let figures: BTreeSet<(WorkedId, usize)> = clauses.iter().flat_map(|(_, clause)| clause.figures.iter().copied()).collect();
+        let missing: BTreeSet<String> = clauses
+            .iter()
+            .flat_map(|(_, clause)| &clause.missing)
+            .map(|id| self.rules.catalogue().fact_name(*id).to_owned())
+            .collect();
+        let figures: BTreeSet<(WorkedId, usize)> = clauses
+            .iter()
+            .flat_map(|(_, clause)| clause.figures.iter().copied())
+            .collect();
         Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
@@ -75,9 +103,15 @@ impl<'f, 'e> Finder<'f, 'e> {
             rung: name,
             fixed: caution.fixed,
             reason: self.words.filled(&caution.reason, bound),
-            remedy: caution.remedy.as_ref().map(|remedy| self.words.filled(remedy, bound)),
+            remedy: caution
+                .remedy
+                .as_ref()
+                .map(|remedy| self.words.filled(remedy, bound)),
             more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
-            clauses: clauses.iter().map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung))).collect(),
+            clauses: clauses
+                .iter()
+                .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
+                .collect(),
             figures: self.figures(&figures),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing: missing.into_iter().collect(),
@@ -86,13 +120,30 @@ impl<'f, 'e> Finder<'f, 'e> {
         }
     }
 
-    /// The clauses that keep the deciding rung from being surely met and, where the condition is undecided, those that leave it so.
-    fn deciding<'c>(&self, caution: &'c Caution, rung: &'c Rung, judged: Judgement, bound: &Bound) -> Vec<Unmet<'c>> {
-        let condition = caution.applies_when.as_ref().filter(|_| judged.applies.is_undecided());
-        let unsure = condition
+    /// The clauses that keep the deciding rung from being surely met and, where the condition is
+    /// undecided, those that leave it so.
+    fn deciding<'c>(
+        &self,
+        caution: &'c Caution,
+        rung: &'c Rung,
+        judged: Judgement,
+        bound: &Bound,
+    ) -> Vec<Unmet<'c>> {
+        let condition = caution
+            .applies_when
+            .as_ref()
+            .filter(|_| judged.applies.is_undecided());
+        let unsure = condition.into_iter().flat_map(|when| {
+            self.evaluator
+                .undecided(&when.condition, bound)
+                .into_iter()
+                .map(move |clause| (when, clause))
+        });
+        let unmet = self
+            .evaluator
+            .unmet(&rung.condition, bound)
             .into_iter()
-            .flat_map(|when| self.evaluator.undecided(&when.condition, bound).into_iter().map(move |clause| (when, clause)));
-        let unmet = self.evaluator.unmet(&rung.condition, bound).into_iter().map(|clause| (rung, clause));
+            .map(|clause| (rung, clause));
         unmet.chain(unsure).collect()
     }
 
@@ -106,9 +157,27 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
-        let text = rung.text.get(clause.span.clone()).unwrap_or(&rung.text).trim().to_owned();
-        let limits = clause.limits.iter().filter_map(|id| self.rules.limit(*id)).map(|limit| limit.name.clone()).collect();
-        let mut report = ClauseReport { text, truth: clause.truth.plain(), of_condition, left: None, right: None, margin: None, limits };
+        let text = rung
+            .text
+            .get(clause.span.clone())
+            .unwrap_or(&rung.text)
+            .trim()
+            .to_owned();
+        let limits = clause
+            .limits
+            .iter()
+            .filter_map(|id| self.rules.limit(*id))
+            .map(|limit| limit.name.clone())
+            .collect();
+        let mut report = ClauseReport {
+            text,
+            truth: clause.truth.plain(),
+            of_condition,
+            left: None,
+            right: None,
+            margin: None,
+            limits,
+        };
         if let Some((comparison, left, right, sort)) = &clause.compared {
             report.left = Some(self.side(left, *sort));
             report.right = Some(self.side(right, *sort));
@@ -118,13 +187,23 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     fn side(&self, side: &Side, sort: Sort) -> Shows {
-        let limit = side.limit.and_then(|id| self.rules.limit(id)).map(|limit| limit.name.clone());
-        Shows { number: side.value, sort, limit }
+        let limit = side
+            .limit
+            .and_then(|id| self.rules.limit(id))
+            .map(|limit| limit.name.clone());
+        Shows {
+            number: side.value,
+            sort,
+            limit,
+        }
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
     fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>) -> Vec<FigureUse> {
-        let mut all: Vec<FigureUse> = figures.iter().filter_map(|(id, position)| self.figure(*id, *position)).collect();
+        let mut all: Vec<FigureUse> = figures
+            .iter()
+            .filter_map(|(id, position)| self.figure(*id, *position))
+            .collect();
         all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
         all
     }
@@ -134,18 +213,29 @@ impl<'f, 'e> Finder<'f, 'e> {
         let catalogue = self.rules.catalogue();
         let def = catalogue.worked_def(id)?;
         let worked = self.evaluator.work(id, position);
-        let number = Evaluated { value: worked.value, missing: !worked.missing.is_empty() };
+        let number = Evaluated {
+            value: worked.value,
+            missing: !worked.missing.is_empty(),
+        };
         Some(FigureUse {
             name: catalogue.full_name(def.subject, def.name),
             subject: self.subject(def.subject, position),
-            value: Shows { number, sort: Sort::of(def.kind), limit: None },
+            value: Shows {
+                number,
+                sort: Sort::of(def.kind),
+                limit: None,
+            },
             open: worked.open,
         })
     }
 
     pub(super) fn fact(&self, at: FactAt) -> FactReport {
         let catalogue = self.rules.catalogue();
-        let given = self.evaluator.sheet().given(at.subject, at.position, at.slot).filter(|_| !at.missing);
+        let given = self
+            .evaluator
+            .sheet()
+            .given(at.subject, at.position, at.slot)
+            .filter(|_| !at.missing);
         let def = catalogue.fact(at.id);
         let state = match (given, def.map(|def| def.nature)) {
             (None, _) => FactState::Missing,
@@ -165,21 +255,34 @@ impl<'f, 'e> Finder<'f, 'e> {
 
     /// What leaves a judgement open, of the parts that are not surely met.
     fn open<'c>(&self, judged: Judgement, unmet: impl Iterator<Item = &'c Clause>) -> Open {
-        let undecided = unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
-        let mut facts: Vec<FactAt> = undecided.flat_map(|clause| self.open_facts(clause)).collect();
+        let undecided =
+            unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
+        let mut facts: Vec<FactAt> = undecided
+            .flat_map(|clause| self.open_facts(clause))
+            .collect();
         facts.sort();
         facts.dedup();
-        Open { worst: judged.worst, best: judged.best, facts }
+        Open {
+            worst: judged.worst,
+            best: judged.best,
+            facts,
+        }
     }
 
     /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
     fn open_facts(&self, clause: &Clause) -> impl Iterator<Item = FactAt> {
-        let wanted = |at: &FactAt| (at.missing && clause.truth.needs_missing()) || (clause.truth != Truth::Unmeasured && self.is_wide(*at));
+        let wanted = |at: &FactAt| {
+            (at.missing && clause.truth.needs_missing())
+                || (clause.truth != Truth::Unmeasured && self.is_wide(*at))
+        };
         clause.facts.iter().copied().filter(wanted)
     }
 
     fn is_wide(&self, at: FactAt) -> bool {
-        let given = self.evaluator.sheet().given(at.subject, at.position, at.slot);
+        let given = self
+            .evaluator
+            .sheet()
+            .given(at.subject, at.position, at.slot);
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
     }
 
@@ -189,7 +292,10 @@ impl<'f, 'e> Finder<'f, 'e> {
         MeasureNext {
             fact: catalogue.fact_name(at.id).to_owned(),
             subject: self.subject(at.subject, at.position),
-            meaning: catalogue.fact(at.id).map(|def| def.meaning.clone()).unwrap_or_default(),
+            meaning: catalogue
+                .fact(at.id)
+                .map(|def| def.meaning.clone())
+                .unwrap_or_default(),
             missing: at.missing,
             leaves_open: Verdict::Pass,
             findings: 0,
@@ -198,21 +304,44 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 }
 
-/// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no order or no bound.
-fn margin(comparison: Comparison, negated: bool, left: &Side, right: &Side, sort: Sort) -> Option<Margin> {
+/// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no
+/// order or no bound.
+fn margin(
+    comparison: Comparison,
+    negated: bool,
+    left: &Side,
+    right: &Side,
+    sort: Sort,
+) -> Option<Margin> {
     let (a, b) = (left.value.value.range(), right.value.value.range());
     let wants_high = match comparison {
         Comparison::AtLeast | Comparison::Above => !negated,
         Comparison::AtMost | Comparison::Below => negated,
         Comparison::Equal | Comparison::NotEqual => return None,
     };
-    let amount = if wants_high { a.lo() - b.hi() } else { b.lo() - a.hi() };
+    let amount = if wants_high {
+        a.lo() - b.hi()
+    } else {
+        b.lo() - a.hi()
+    };
     if left.value.missing || right.value.missing || !amount.is_finite() {
         return None;
     }
-    let difference = sort.dimension.minus(sort.dimension).and_then(crate::quantity::Dimension::kind);
-    let kind = if sort.dimension.is_absolute() { difference.unwrap_or(Kind::TemperatureDifference) } else { shown_kind(sort) };
+    let difference = sort
+        .dimension
+        .minus(sort.dimension)
+        .and_then(crate::quantity::Dimension::kind);
+    let kind = if sort.dimension.is_absolute() {
+        difference.unwrap_or(Kind::TemperatureDifference)
+    } else {
+        shown_kind(sort)
+    };
     let against = if wants_high { b.hi() } else { b.lo() };
-    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute()).then(|| 100.0 * amount / against.abs());
-    Some(Margin { amount, kind, percent })
+    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute())
+        .then(|| 100.0 * amount / against.abs());
+    Some(Margin {
+        amount,
+        kind,
+        percent,
+    })
 }

@@ -24,7 +24,11 @@ pub struct Judgement {
 /// Judges a caution for the subject that is bound.
 #[must_use]
 pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Judgement {
-    let holds = |rung: &Option<Rung>| rung.as_ref().map_or(Truth::Yes, |rung| evaluator.condition(&rung.condition, bound));
+    let holds = |rung: &Option<Rung>| {
+        rung.as_ref().map_or(Truth::Yes, |rung| {
+            evaluator.condition(&rung.condition, bound)
+        })
+    };
     let applies = holds(&caution.applies_when);
     if applies == Truth::No {
         return Judgement::passed(applies);
@@ -33,29 +37,65 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
     if refuse == Truth::Yes && warn == Truth::Yes {
         return Judgement::passed(applies);
     }
-    decide(applies, applies.and(refuse.negated()), applies.and(warn.negated()), caution.if_unmeasured)
+    decide(
+        applies,
+        applies.and(refuse.negated()),
+        applies.and(warn.negated()),
+        caution.if_unmeasured,
+    )
 }
 
 impl Judgement {
     /// Of a caution that does not apply, or has nothing to object to.
     const fn passed(applies: Truth) -> Self {
-        Self { applies, verdict: Verdict::Pass, best: Verdict::Pass, worst: Verdict::Pass, status: Status::Decided, rung: None }
+        Self {
+            applies,
+            verdict: Verdict::Pass,
+            best: Verdict::Pass,
+            worst: Verdict::Pass,
+            status: Status::Decided,
+            rung: None,
+        }
     }
 }
 
-/// The decision table. An undecided failure counts as a failure; only what is missing altogether may be softened, to a warning at the least.
-fn decide(applies: Truth, refuse_fails: Truth, warn_fails: Truth, if_unmeasured: Option<IfUnmeasured>) -> Judgement {
+/// The decision table. An undecided failure counts as a failure; only what is missing altogether
+/// may be softened, to a warning at the least.
+fn decide(
+    applies: Truth,
+    refuse_fails: Truth,
+    warn_fails: Truth,
+    if_unmeasured: Option<IfUnmeasured>,
+) -> Judgement {
     let lenient = if_unmeasured == Some(IfUnmeasured::Warn);
     let by_refuse = match refuse_fails {
         Truth::No => Verdict::Pass,
         fails if lenient && fails.is_undecided() && !fails.doubt_could_make_yes() => Verdict::Warn,
         _ => Verdict::Refuse,
     };
-    let by_warn = if warn_fails == Truth::No { Verdict::Pass } else { Verdict::Warn };
+    let by_warn = if warn_fails == Truth::No {
+        Verdict::Pass
+    } else {
+        Verdict::Warn
+    };
     let verdict = by_refuse.max(by_warn);
-    let fails = |truth: Truth, verdict: Verdict| if truth == Truth::No { Verdict::Pass } else { verdict };
-    let surely = |truth: Truth, verdict: Verdict| if truth == Truth::Yes { verdict } else { Verdict::Pass };
-    let worst = verdict.max(fails(refuse_fails, Verdict::Refuse)).max(fails(warn_fails, Verdict::Warn));
+    let fails = |truth: Truth, verdict: Verdict| {
+        if truth == Truth::No {
+            Verdict::Pass
+        } else {
+            verdict
+        }
+    };
+    let surely = |truth: Truth, verdict: Verdict| {
+        if truth == Truth::Yes {
+            verdict
+        } else {
+            Verdict::Pass
+        }
+    };
+    let worst = verdict
+        .max(fails(refuse_fails, Verdict::Refuse))
+        .max(fails(warn_fails, Verdict::Warn));
     let best = surely(refuse_fails, Verdict::Refuse).max(surely(warn_fails, Verdict::Warn));
     let status = if best == worst {
         Status::Decided
@@ -69,7 +109,14 @@ fn decide(applies: Truth, refuse_fails: Truth, warn_fails: Truth, if_unmeasured:
         _ if by_refuse == verdict => Some(RungName::RefuseUnless),
         _ => Some(RungName::WarnUnless),
     };
-    Judgement { applies, verdict, best, worst, status, rung }
+    Judgement {
+        applies,
+        verdict,
+        best,
+        worst,
+        status,
+        rung,
+    }
 }
 
 #[cfg(test)]
@@ -78,7 +125,11 @@ mod tests {
     use Truth::{Doubt, No, Unmeasured, Yes};
     use Verdict::{Pass, Refuse, Warn};
 
-    fn outcome(refuse: Truth, warn: Truth, if_unmeasured: Option<IfUnmeasured>) -> (Verdict, Verdict, Verdict, Status) {
+    fn outcome(
+        refuse: Truth,
+        warn: Truth,
+        if_unmeasured: Option<IfUnmeasured>,
+    ) -> (Verdict, Verdict, Verdict, Status) {
         let judged = decide(Yes, refuse, warn, if_unmeasured);
         (judged.verdict, judged.best, judged.worst, judged.status)
     }
@@ -87,34 +138,70 @@ mod tests {
     fn decided_failures() {
         assert_eq!(outcome(No, No, None), (Pass, Pass, Pass, Status::Decided));
         assert_eq!(outcome(No, Yes, None), (Warn, Warn, Warn, Status::Decided));
-        assert_eq!(outcome(Yes, No, None), (Refuse, Refuse, Refuse, Status::Decided));
-        assert_eq!(outcome(Yes, Unmeasured, None), (Refuse, Refuse, Refuse, Status::Decided));
+        assert_eq!(
+            outcome(Yes, No, None),
+            (Refuse, Refuse, Refuse, Status::Decided)
+        );
+        assert_eq!(
+            outcome(Yes, Unmeasured, None),
+            (Refuse, Refuse, Refuse, Status::Decided)
+        );
     }
 
     #[test]
     fn doubt_fails_and_nothing_softens_it() {
         for soft in [None, Some(IfUnmeasured::Warn), Some(IfUnmeasured::Refuse)] {
-            assert_eq!(outcome(Doubt, No, soft), (Refuse, Pass, Refuse, Status::InDoubt));
-            assert_eq!(outcome(No, Doubt, soft), (Warn, Pass, Warn, Status::InDoubt));
-            assert_eq!(outcome(Doubt, Yes, soft), (Refuse, Warn, Refuse, Status::InDoubt));
+            assert_eq!(
+                outcome(Doubt, No, soft),
+                (Refuse, Pass, Refuse, Status::InDoubt)
+            );
+            assert_eq!(
+                outcome(No, Doubt, soft),
+                (Warn, Pass, Warn, Status::InDoubt)
+            );
+            assert_eq!(
+                outcome(Doubt, Yes, soft),
+                (Refuse, Warn, Refuse, Status::InDoubt)
+            );
         }
     }
 
     #[test]
     fn a_missing_measurement_may_be_softened_to_a_warning() {
-        assert_eq!(outcome(Unmeasured, No, None), (Refuse, Pass, Refuse, Status::Unmeasured));
-        assert_eq!(outcome(Unmeasured, No, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::Unmeasured));
-        assert_eq!(outcome(No, Unmeasured, None), (Warn, Pass, Warn, Status::Unmeasured));
-        assert_eq!(outcome(No, Unmeasured, Some(IfUnmeasured::Refuse)), (Warn, Pass, Warn, Status::Unmeasured));
-        assert_eq!(outcome(Unmeasured, Yes, Some(IfUnmeasured::Warn)), (Warn, Warn, Refuse, Status::Unmeasured));
-        assert_eq!(outcome(Unmeasured, Doubt, Some(IfUnmeasured::Warn)), (Warn, Pass, Refuse, Status::InDoubt));
+        assert_eq!(
+            outcome(Unmeasured, No, None),
+            (Refuse, Pass, Refuse, Status::Unmeasured)
+        );
+        assert_eq!(
+            outcome(Unmeasured, No, Some(IfUnmeasured::Warn)),
+            (Warn, Pass, Refuse, Status::Unmeasured)
+        );
+        assert_eq!(
+            outcome(No, Unmeasured, None),
+            (Warn, Pass, Warn, Status::Unmeasured)
+        );
+        assert_eq!(
+            outcome(No, Unmeasured, Some(IfUnmeasured::Refuse)),
+            (Warn, Pass, Warn, Status::Unmeasured)
+        );
+        assert_eq!(
+            outcome(Unmeasured, Yes, Some(IfUnmeasured::Warn)),
+            (Warn, Warn, Refuse, Status::Unmeasured)
+        );
+        assert_eq!(
+            outcome(Unmeasured, Doubt, Some(IfUnmeasured::Warn)),
+            (Warn, Pass, Refuse, Status::InDoubt)
+        );
     }
 
     #[test]
     fn only_what_needs_a_missing_fact_to_fail_is_softened() {
         let soft = Some(IfUnmeasured::Warn);
         // a and b, with a in doubt and b missing: a alone could fail. a or b: only both together.
-        let (both, either) = (Doubt.and(Unmeasured).negated(), Doubt.or(Unmeasured).negated());
+        let (both, either) = (
+            Doubt.and(Unmeasured).negated(),
+            Doubt.or(Unmeasured).negated(),
+        );
         assert_eq!(outcome(both, No, soft).0, Refuse);
         assert_eq!(outcome(either, No, soft).0, Warn);
         assert_eq!(outcome(either, No, soft).3, Status::Unmeasured);
@@ -124,7 +211,13 @@ mod tests {
     fn the_rung_that_gave_the_verdict_is_named() {
         assert_eq!(decide(Yes, No, No, None).rung, None);
         assert_eq!(decide(Yes, No, Yes, None).rung, Some(RungName::WarnUnless));
-        assert_eq!(decide(Yes, Yes, Yes, None).rung, Some(RungName::RefuseUnless));
-        assert_eq!(decide(Yes, No, Unmeasured, None).rung, Some(RungName::WarnUnless));
+        assert_eq!(
+            decide(Yes, Yes, Yes, None).rung,
+            Some(RungName::RefuseUnless)
+        );
+        assert_eq!(
+            decide(Yes, No, Unmeasured, None).rung,
+            Some(RungName::WarnUnless)
+        );
     }
 }

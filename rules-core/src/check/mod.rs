@@ -1,8 +1,9 @@
 //! Checking: a proposal against rules gives a report.
 //!
-//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects; `finding` turns a judgement that
-//! is not a pass into data; `next` says what to measure; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the examples that rulesets
-//! carry.
+//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
+//! all cautions and subjects; `finding` turns a judgement that is not a pass into data; `next` says
+//! what to measure; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
+//! examples that rulesets carry.
 
 mod cases;
 mod cited;

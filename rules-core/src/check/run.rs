@@ -28,14 +28,20 @@ impl Options {
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or longer findings, than [`crate::bounds`] allow.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or
+/// longer findings, than [`crate::bounds`] allow.
 pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
     let finder = Finder::new(rules, &evaluator);
     let (findings, open) = found(&tally, &finder)?;
-    let Outcome { verdict, best, worst, nothing_checked } = tally.outcome();
+    let Outcome {
+        verdict,
+        best,
+        worst,
+        nothing_checked,
+    } = tally.outcome();
     let measure_next = super::next::measure_next(&open, &findings, verdict, &finder);
     let (limits, sources) = super::cited::cited(&findings, rules);
     Ok(Report {
@@ -62,10 +68,15 @@ pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Rep
 }
 
 /// The findings, and what leaves each open.
-fn found(tally: &Tally<'_>, finder: &Finder<'_, '_>) -> Result<(Vec<Finding>, Vec<Open>), Vec<Problem>> {
+fn found(
+    tally: &Tally<'_>,
+    finder: &Finder<'_, '_>,
+) -> Result<(Vec<Finding>, Vec<Open>), Vec<Problem>> {
     let (mut findings, mut open, mut parts) = (Vec::new(), Vec::new(), 0);
     for against in &tally.against {
-        let Some(found) = finder.found(against.caution, against.judged, against.bound) else { continue };
+        let Some(found) = finder.found(against.caution, against.judged, against.bound) else {
+            continue;
+        };
         parts += steps::parts(&found.finding);
         steps::few_enough(parts)?;
         findings.push(found.finding);
@@ -74,8 +85,9 @@ fn found(tally: &Tally<'_>, finder: &Finder<'_, '_>) -> Result<(Vec<Finding>, Ve
     Ok((findings, open))
 }
 
-/// Checks a proposal against rules and says only what came out: the same verdicts as [`check`] gives, several times faster where much speaks against the proposal. It
-/// gives no reasons and has no notice; whoever shows it to people shows [`NOTICE`] with it.
+/// Checks a proposal against rules and says only what came out: the same verdicts as [`check`]
+/// gives, several times faster where much speaks against the proposal. It gives no reasons and has
+/// no notice; whoever shows it to people shows [`NOTICE`] with it.
 ///
 /// # Errors
 ///
@@ -91,12 +103,32 @@ pub fn brief(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Bri
         verdict: one.judged.verdict,
         status: one.judged.status,
     });
-    let Outcome { verdict, best, worst, nothing_checked } = tally.outcome();
-    Ok(Brief { verdict, best, worst, nothing_checked, findings: findings.collect() })
+    let Outcome {
+        verdict,
+        best,
+        worst,
+        nothing_checked,
+    } = tally.outcome();
+    Ok(Brief {
+        verdict,
+        best,
+        worst,
+        nothing_checked,
+        findings: findings.collect(),
+    })
 }
 
-fn evaluator<'s>(rules: &'s Rules, sheet: &'s Sheet, options: Options) -> Result<Evaluator<'s>, Vec<Problem>> {
+fn evaluator<'s>(
+    rules: &'s Rules,
+    sheet: &'s Sheet,
+    options: Options,
+) -> Result<Evaluator<'s>, Vec<Problem>> {
     steps::within_bounds(rules, sheet)?;
     let simple = options.acceptance(rules) == Acceptance::Simple;
-    Ok(Evaluator::new(rules.catalogue(), rules.program(), sheet, simple))
+    Ok(Evaluator::new(
+        rules.catalogue(),
+        rules.program(),
+        sheet,
+        simple,
+    ))
 }

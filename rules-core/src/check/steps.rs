@@ -8,9 +8,15 @@ use crate::ruleset::Rules;
 
 /// The steps of a check, at most.
 fn steps(rules: &Rules, sheet: &Sheet) -> usize {
-    let cautions: usize = rules.cautions().iter().map(|caution| sheet.count(caution.about)).sum();
+    let cautions: usize = rules
+        .cautions()
+        .iter()
+        .map(|caution| sheet.count(caution.about))
+        .sum();
     let program = rules.program();
-    cautions.saturating_add((program.figures.len() + program.folds).saturating_mul(sheet.count_of_most()))
+    cautions.saturating_add(
+        (program.figures.len() + program.folds).saturating_mul(sheet.count_of_most()),
+    )
 }
 
 /// Whether the rules and the sheet are not too much together.
@@ -19,7 +25,9 @@ pub(super) fn within_bounds(rules: &Rules, sheet: &Sheet) -> Result<(), Vec<Prob
     if steps <= MOST_STEPS {
         return Ok(());
     }
-    Err(too_much(format!("these rules take up to {steps} steps on this proposal; the most is {MOST_STEPS}")))
+    Err(too_much(format!(
+        "these rules take up to {steps} steps on this proposal; the most is {MOST_STEPS}"
+    )))
 }
 
 /// The parts of a finding.
@@ -32,11 +40,17 @@ pub(super) fn few_enough(parts: usize) -> Result<(), Vec<Problem>> {
     if parts <= MOST_PARTS {
         return Ok(());
     }
-    Err(too_much(format!("the findings have more than {MOST_PARTS} comparisons, figures and facts together")))
+    Err(too_much(format!(
+        "the findings have more than {MOST_PARTS} comparisons, figures and facts together"
+    )))
 }
 
 fn too_much(message: String) -> Vec<Problem> {
-    vec![Problem::of_file(Fault::TooLarge, message, "check the proposal in parts, or leave some rulesets out")]
+    vec![Problem::of_file(
+        Fault::TooLarge,
+        message,
+        "check the proposal in parts, or leave some rulesets out",
+    )]
 }
 
 #[cfg(test)]
@@ -52,27 +66,45 @@ mod tests {
     impl Library for Cautions {
         fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
             let one = |number: usize| {
-                format!("  - {{ id: c{number}, title: One, about: each cell, warn_unless: cell.rest_voltage > 3 V, reason: low }}\n")
+                format!(
+                    "  - {{ id: c{number}, title: One, about: each cell, warn_unless: cell.rest_voltage > 3 V, reason: low }}\n"
+                )
             };
             let cautions: String = (0..self.0).map(one).collect();
-            let head = format!("format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many\n{}", self.1);
-            Ok(Text { name: name.to_owned(), bytes: format!("{head}cautions:\n{cautions}").into_bytes() })
+            let head = format!(
+                "format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many\n{}",
+                self.1
+            );
+            Ok(Text {
+                name: name.to_owned(),
+                bytes: format!("{head}cautions:\n{cautions}").into_bytes(),
+            })
         }
     }
 
     fn rules(cautions: usize, figures: &'static str) -> Rules {
-        Rules::load(&["many"], &Cautions(cautions, figures), &crate::catalogue()).expect("the rules load")
+        Rules::load(&["many"], &Cautions(cautions, figures), &crate::catalogue())
+            .expect("the rules load")
     }
 
     fn most_cells() -> Proposal {
-        Proposal::read("p", b"format: 1\narrangement: 10000S\n".to_vec(), Syntax::Yaml).expect("it is well formed")
+        Proposal::read(
+            "p",
+            b"format: 1\narrangement: 10000S\n".to_vec(),
+            Syntax::Yaml,
+        )
+        .expect("it is well formed")
     }
 
     fn faults(cautions: usize, figures: &'static str) -> Option<Fault> {
         let (rules, proposal) = (rules(cautions, figures), most_cells());
-        let sheet = proposal.facts(rules.catalogue()).expect("its facts are known");
+        let sheet = proposal
+            .facts(rules.catalogue())
+            .expect("its facts are known");
         assert_eq!(sheet.count_of_most(), MOST_CELLS);
-        within_bounds(&rules, &sheet).err().map(|problems| problems[0].fault)
+        within_bounds(&rules, &sheet)
+            .err()
+            .map(|problems| problems[0].fault)
     }
 
     #[test]
@@ -80,7 +112,8 @@ mod tests {
         let most = MOST_STEPS / MOST_CELLS;
         assert_eq!(faults(most, ""), None);
         assert_eq!(faults(most + 1, ""), Some(Fault::TooLarge));
-        let figure = "figures:\n  high: { about: each cell, is: cell.rest_voltage > 4 V, meaning: High }\n";
+        let figure =
+            "figures:\n  high: { about: each cell, is: cell.rest_voltage > 4 V, meaning: High }\n";
         assert_eq!(faults(most - 1, figure), None);
         assert_eq!(faults(most, figure), Some(Fault::TooLarge));
         let fold = "figures:\n  apart: { about: build, is: spread of cell.rest_voltage, meaning: Apart }\n";
@@ -97,6 +130,8 @@ mod tests {
     fn a_check_past_the_steps_is_an_error() {
         let (rules, proposal) = (rules(MOST_STEPS / MOST_CELLS + 1, ""), most_cells());
         assert!(crate::check::check(&rules, &proposal, crate::check::Options::default()).is_err());
-        assert!(crate::check::figures(&rules, &proposal, crate::check::Options::default()).is_err());
+        assert!(
+            crate::check::figures(&rules, &proposal, crate::check::Options::default()).is_err()
+        );
     }
 }

@@ -18,7 +18,11 @@ pub(super) struct Against<'t> {
 
 impl Against<'_> {
     fn weight(&self) -> (Verdict, bool, bool) {
-        (self.judged.verdict, self.judged.status == Status::Decided, self.caution.fixed)
+        (
+            self.judged.verdict,
+            self.judged.status == Status::Decided,
+            self.caution.fixed,
+        )
     }
 }
 
@@ -43,7 +47,8 @@ pub(super) struct Outcome {
 }
 
 impl<'t> Tally<'t> {
-    /// Judges every caution for each of its subject. What is gravest comes first, then what is settled, then what nobody may drop, then by name.
+    /// Judges every caution for each of its subject. What is gravest comes first, then what is
+    /// settled, then what nobody may drop, then by name.
     pub(super) fn of(rules: &'t Rules, evaluator: &'t Evaluator<'_>) -> Result<Self, Vec<Problem>> {
         let mut tally = Self::default();
         for caution in rules.cautions() {
@@ -51,9 +56,16 @@ impl<'t> Tally<'t> {
             steps::few_enough(tally.against.len())?;
         }
         let name = |one: &Against<'t>| {
-            evaluator.sheet().instance(one.caution.about, one.bound.position(one.caution.about)).map(|one| one.name.as_str())
+            evaluator
+                .sheet()
+                .instance(one.caution.about, one.bound.position(one.caution.about))
+                .map(|one| one.name.as_str())
         };
-        tally.against.sort_by(|a, b| b.weight().cmp(&a.weight()).then_with(|| (&a.caution.id, name(a)).cmp(&(&b.caution.id, name(b)))));
+        tally.against.sort_by(|a, b| {
+            b.weight()
+                .cmp(&a.weight())
+                .then_with(|| (&a.caution.id, name(a)).cmp(&(&b.caution.id, name(b))))
+        });
         Ok(tally)
     }
 
@@ -71,7 +83,11 @@ impl<'t> Tally<'t> {
                 Verdict::Warn => self.counts.warn += 1,
                 Verdict::Refuse => self.counts.refuse += 1,
             }
-            self.against.push(Against { caution, bound, judged });
+            self.against.push(Against {
+                caution,
+                bound,
+                judged,
+            });
         }
         self.counts.cautions += 1;
         self.counts.undecided += usize::from(undecided);
@@ -94,8 +110,12 @@ impl<'t> Tally<'t> {
             (true, 0) => (Verdict::Warn, Verdict::Warn),
             (true, _) => (Verdict::Warn, Verdict::Pass),
         };
-        let highest =
-            |of: fn(&Judgement) -> Verdict, lowest: Verdict| self.against.iter().map(|one| of(&one.judged)).fold(lowest, Verdict::max);
+        let highest = |of: fn(&Judgement) -> Verdict, lowest: Verdict| {
+            self.against
+                .iter()
+                .map(|one| of(&one.judged))
+                .fold(lowest, Verdict::max)
+        };
         Outcome {
             verdict: highest(|judged| judged.verdict, lowest),
             best: highest(|judged| judged.best, best),

@@ -5,7 +5,8 @@ use super::problem::{Fault, Problems};
 use super::source::Span;
 use crate::bounds::MOST_WORDING;
 
-/// The entries of a map while they are being read. Whatever has not been asked for by the end is an unknown key.
+/// The entries of a map while they are being read. Whatever has not been asked for by the end is an
+/// unknown key.
 #[derive(Debug)]
 pub struct Fields<'n> {
     entries: &'n [Entry<'n>],
@@ -18,9 +19,18 @@ impl<'n> Fields<'n> {
     /// The entries of a node that must be a map; `what` names it in messages: "a limit".
     pub fn of(node: &'n Node<'n>, what: &'static str, problems: &mut Problems<'_>) -> Option<Self> {
         match &node.content {
-            Content::Map(entries) => Some(Self { entries, what, span: node.span, asked: Vec::new() }),
+            Content::Map(entries) => Some(Self {
+                entries,
+                what,
+                span: node.span,
+                asked: Vec::new(),
+            }),
             _ => {
-                wrong_shape(node, &format!("{what} is a map of keys and values"), problems);
+                wrong_shape(
+                    node,
+                    &format!("{what} is a map of keys and values"),
+                    problems,
+                );
                 None
             }
         }
@@ -43,21 +53,40 @@ impl<'n> Fields<'n> {
         let node = self.may(key);
         if node.is_none() {
             let message = format!("{} needs `{key}`", self.what);
-            problems.add(Fault::MissingKey, self.span, message, format!("add `{key}: ...`"));
+            problems.add(
+                Fault::MissingKey,
+                self.span,
+                message,
+                format!("add `{key}: ...`"),
+            );
         }
         node
     }
 
     /// The `format` key, which every file starts with.
     pub fn need_format(&mut self, problems: &mut Problems<'_>) {
-        let Some(node) = self.must("format", problems) else { return };
+        let Some(node) = self.must("format", problems) else {
+            return;
+        };
         if node.scalar() != Some("1") {
-            problems.add(Fault::UnknownOption, node.span, "the format is not known", "this version reads `format: 1`");
+            problems.add(
+                Fault::UnknownOption,
+                node.span,
+                "the format is not known",
+                "this version reads `format: 1`",
+            );
         }
     }
 
-    /// Reports a document of another kind than is read here, which is told by a key that only the other kind has.
-    pub fn refuse_other(&self, key: &str, message: &str, help: &str, problems: &mut Problems<'_>) -> bool {
+    /// Reports a document of another kind than is read here, which is told by a key that only the
+    /// other kind has.
+    pub fn refuse_other(
+        &self,
+        key: &str,
+        message: &str,
+        help: &str,
+        problems: &mut Problems<'_>,
+    ) -> bool {
         let found = self.entry(key);
         if let Some(entry) = found {
             problems.add(Fault::WrongShape, entry.key_span, message, help);
@@ -92,10 +121,17 @@ impl<'n> Fields<'n> {
     }
 
     /// The entries of a map with free keys, if it is given.
-    pub fn may_entries(&mut self, key: &'static str, problems: &mut Problems<'_>) -> &'n [Entry<'n>] {
+    pub fn may_entries(
+        &mut self,
+        key: &'static str,
+        problems: &mut Problems<'_>,
+    ) -> &'n [Entry<'n>] {
         match self.may(key) {
             None => &[],
-            Some(Node { content: Content::Map(entries), .. }) => entries,
+            Some(Node {
+                content: Content::Map(entries),
+                ..
+            }) => entries,
             Some(node) => {
                 wrong_shape(node, &format!("`{key}` is a map of names"), problems);
                 &[]
@@ -105,7 +141,9 @@ impl<'n> Fields<'n> {
 
     /// The entries that were never asked for. Each may have been meant for one that was.
     pub fn unknown(&self) -> impl Iterator<Item = &'n Entry<'n>> + '_ {
-        self.entries.iter().filter(|entry| !self.asked.contains(&&*entry.key))
+        self.entries
+            .iter()
+            .filter(|entry| !self.asked.contains(&&*entry.key))
     }
 
     /// Reports every key that was never asked for.
@@ -121,22 +159,41 @@ impl<'n> Fields<'n> {
 }
 
 /// Reports a key nobody knows, with the known key it may have been meant for.
-pub(crate) fn unknown_key(entry: &Entry<'_>, what: &str, known: &[&str], problems: &mut Problems<'_>) {
+pub(crate) fn unknown_key(
+    entry: &Entry<'_>,
+    what: &str,
+    known: &[&str],
+    problems: &mut Problems<'_>,
+) {
     let help = match problems.near(&entry.key, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the keys here are {}", quoted(known)),
     };
-    problems.add(Fault::UnknownKey, entry.key_span, format!("{what} has no key `{}`", entry.key), help);
+    problems.add(
+        Fault::UnknownKey,
+        entry.key_span,
+        format!("{what} has no key `{}`", entry.key),
+        help,
+    );
 }
 
 /// Words in backticks, with commas.
 pub(crate) fn quoted(words: &[&str]) -> String {
-    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+    words
+        .iter()
+        .map(|word| format!("`{word}`"))
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Reports a node of the wrong shape.
 pub(crate) fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>) {
-    problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), expected.to_owned());
+    problems.add(
+        Fault::WrongShape,
+        node.span,
+        format!("{} stands here", node.what()),
+        expected.to_owned(),
+    );
 }
 
 /// The text of a node that must be a single value, neither empty nor too long.
@@ -146,11 +203,21 @@ pub(crate) fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Optio
         return None;
     };
     if text.trim().is_empty() {
-        problems.add(Fault::WrongShape, node.span, "the text is empty", "write one, or leave the key out");
+        problems.add(
+            Fault::WrongShape,
+            node.span,
+            "the text is empty",
+            "write one, or leave the key out",
+        );
         return None;
     }
     if text.chars().nth(MOST_WORDING).is_some() {
-        problems.add(Fault::TooLarge, node.span, format!("a text of more than {MOST_WORDING} characters"), "say it in fewer words");
+        problems.add(
+            Fault::TooLarge,
+            node.span,
+            format!("a text of more than {MOST_WORDING} characters"),
+            "say it in fewer words",
+        );
         return None;
     }
     Some(text)
@@ -162,7 +229,12 @@ pub(crate) fn yes_no(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<boo
         Some("yes" | "true") => Some(true),
         Some("no" | "false") => Some(false),
         Some(other) => {
-            problems.add(Fault::UnknownOption, node.span, format!("`{other}` is neither yes nor no"), "write `yes` or `no`");
+            problems.add(
+                Fault::UnknownOption,
+                node.span,
+                format!("`{other}` is neither yes nor no"),
+                "write `yes` or `no`",
+            );
             None
         }
         None => {

@@ -1,8 +1,9 @@
 //! JSON to a tree.
 //!
-//! `serde_json` has accepted the text before, so that what is left to do is to find where things stand: the walk needs no grammar of its own and cannot meet
-//! anything malformed but half a surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same tree, under the same bounds, as
-//! the reader of YAML does.
+//! `serde_json` has accepted the text before, so that what is left to do is to find where things
+//! stand: the walk needs no grammar of its own and cannot meet anything malformed but half a
+//! surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same
+//! tree, under the same bounds, as the reader of YAML does.
 
 use std::borrow::Cow;
 
@@ -18,14 +19,19 @@ use super::tree::Builder;
 /// Every problem found: repeated keys, what exceeds the bounds, and a text that is no Unicode.
 pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut builder = Builder::new(source);
-    let mut walk = Walk { text: source.text(), at: 0 };
+    let mut walk = Walk {
+        text: source.text(),
+        at: 0,
+    };
     while let Some(token) = walk.next() {
         let added = match token {
             Token::Map(span) => builder.enter_map(span),
             Token::List(span) => builder.enter_list(span),
             Token::End => builder.leave(),
             Token::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
-            Token::Escaped(span) => unescaped(source, span).and_then(|text| builder.quoted(text, span)),
+            Token::Escaped(span) => {
+                unescaped(source, span).and_then(|text| builder.quoted(text, span))
+            }
             Token::Word(span) => builder.plain(source.slice(span).into(), span),
         };
         if let Err(problem) = added {
@@ -55,7 +61,10 @@ struct Walk<'t> {
 impl Walk<'_> {
     fn next(&mut self) -> Option<Token> {
         let rest = self.text.as_bytes().get(self.at..)?;
-        let between = rest.iter().take_while(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':')).count();
+        let between = rest
+            .iter()
+            .take_while(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':'))
+            .count();
         let start = self.at + between;
         let rest = rest.get(between..)?;
         let (token, length): (fn(Span) -> Token, usize) = match rest.first()? {
@@ -66,19 +75,34 @@ impl Walk<'_> {
             _ => (Token::Word, word_length(rest)),
         };
         self.at = start + length;
-        Some(token(Span { start, end: self.at }))
+        Some(token(Span {
+            start,
+            end: self.at,
+        }))
     }
 }
 
 /// The bytes of a number or word.
 fn word_length(bytes: &[u8]) -> usize {
-    bytes.iter().take_while(|byte| !matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b',' | b':' | b']' | b'}')).count().max(1)
+    bytes
+        .iter()
+        .take_while(|byte| {
+            !matches!(
+                byte,
+                b' ' | b'\t' | b'\r' | b'\n' | b',' | b':' | b']' | b'}'
+            )
+        })
+        .count()
+        .max(1)
 }
 
 /// The bytes of a text with both its quotes, and what token it is.
 fn quoted(bytes: &[u8]) -> (fn(Span) -> Token, usize) {
     let (mut token, mut length): (fn(Span) -> Token, usize) = (Token::Quoted, 1);
-    while let Some(at) = bytes.get(length..).and_then(|rest| rest.iter().position(|byte| matches!(byte, b'"' | b'\\'))) {
+    while let Some(at) = bytes
+        .get(length..)
+        .and_then(|rest| rest.iter().position(|byte| matches!(byte, b'"' | b'\\')))
+    {
         length += at + 1;
         if bytes.get(length - 1) == Some(&b'"') {
             return (token, length);
@@ -92,15 +116,28 @@ fn quoted(bytes: &[u8]) -> (fn(Span) -> Token, usize) {
 
 /// A text without its quotes.
 fn inner(source: &Source, quoted: Span) -> &str {
-    source.slice(Span { start: quoted.start + 1, end: quoted.end.saturating_sub(1) })
+    source.slice(Span {
+        start: quoted.start + 1,
+        end: quoted.end.saturating_sub(1),
+    })
 }
 
-/// A text without quotes and with escapes resolved. JSON allows an escape to be half a surrogate pair, but no text can hold one (RFC 8259, section 8.2).
+/// A text without quotes and with escapes resolved. JSON allows an escape to be half a surrogate
+/// pair, but no text can hold one (RFC 8259, section 8.2).
 fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
-    serde_json::from_str(source.slice(span)).map(Cow::Owned).map_err(|_| {
-        let message = "an escape in this text is half of a surrogate pair and stands for no character";
-        Problem::at(source, Fault::Syntax, span, message, "write both halves, as `\\ud83d\\udd0b`, or the character itself")
-    })
+    serde_json::from_str(source.slice(span))
+        .map(Cow::Owned)
+        .map_err(|_| {
+            let message =
+                "an escape in this text is half of a surrogate pair and stands for no character";
+            Problem::at(
+                source,
+                Fault::Syntax,
+                span,
+                message,
+                "write both halves, as `\\ud83d\\udd0b`, or the character itself",
+            )
+        })
 }
 
 #[cfg(test)]
@@ -112,11 +149,18 @@ mod tests {
         match &node.content {
             Content::Nothing => "-".to_owned(),
             Content::Scalar(scalar) => format!("{:?}", scalar.text),
-            Content::List(items) => format!("[{}]", items.iter().map(plain).collect::<Vec<_>>().join(",")),
+            Content::List(items) => format!(
+                "[{}]",
+                items.iter().map(plain).collect::<Vec<_>>().join(",")
+            ),
             Content::Map(entries) => {
                 format!(
                     "{{{}}}",
-                    entries.iter().map(|entry| format!("{:?}:{}", entry.key, plain(&entry.node))).collect::<Vec<_>>().join(",")
+                    entries
+                        .iter()
+                        .map(|entry| format!("{:?}:{}", entry.key, plain(&entry.node)))
+                        .collect::<Vec<_>>()
+                        .join(",")
                 )
             }
         }
@@ -158,17 +202,34 @@ mod tests {
         }
     }
 
-    /// RFC 8259, section 8.2: what becomes of half a pair is unpredictable. A whole pair, and one that is itself escaped, are texts.
+    /// RFC 8259, section 8.2: what becomes of half a pair is unpredictable. A whole pair, and one
+    /// that is itself escaped, are texts.
     #[test]
     fn half_a_surrogate_pair_is_refused_where_it_stands() {
-        for text in
-            [r#"["x", "\n\ud83d"]"#, r#"["x", "\udd0b"]"#, r#"["x", "\ud83d\u0041"]"#, r#"["x", "\udd0b\ud83d"]"#, r#"{"x":1,"\ud83d":2}"#]
-        {
+        for text in [
+            r#"["x", "\n\ud83d"]"#,
+            r#"["x", "\udd0b"]"#,
+            r#"["x", "\ud83d\u0041"]"#,
+            r#"["x", "\udd0b\ud83d"]"#,
+            r#"{"x":1,"\ud83d":2}"#,
+        ] {
             for syntax in [Syntax::Json, Syntax::Yaml] {
                 let source = source("t", text.into()).unwrap();
                 let problems = read(&source, syntax).unwrap_err();
-                let at: Vec<_> = problems.iter().map(|problem| (problem.fault, problem.place.as_ref().map(|place| place.column))).collect();
-                assert_eq!(at, [(Fault::Syntax, text.rfind("\"\\").map(|byte| byte + 1))], "{text}");
+                let at: Vec<_> = problems
+                    .iter()
+                    .map(|problem| {
+                        (
+                            problem.fault,
+                            problem.place.as_ref().map(|place| place.column),
+                        )
+                    })
+                    .collect();
+                assert_eq!(
+                    at,
+                    [(Fault::Syntax, text.rfind("\"\\").map(|byte| byte + 1))],
+                    "{text}"
+                );
             }
         }
         let [json, yaml] = both(r#"["\ud83d\udd0b", "\\ud83d"]"#);

@@ -1,12 +1,13 @@
-//! Documents: bytes of YAML or JSON to a tree of nodes that know where they stand, and the problems found on the way.
+//! Documents: bytes of YAML or JSON to a tree of nodes that know where they stand, and the problems
+//! found on the way.
 //!
-//! Loading goes in two steps. The bytes become a small tree of maps, lists and scalars, each with its place in the text. Then
-//! proposals and rulesets build their models from the tree, and every problem found is collected, not only the first.
+//! Loading goes in two steps. The bytes become a small tree of maps, lists and scalars, each with
+//! its place in the text. Then proposals and rulesets build their models from the tree, and every
+//! problem found is collected, not only the first.
 
 mod fields;
 mod json;
 mod node;
-mod outline;
 mod problem;
 mod read;
 mod source;
@@ -16,8 +17,6 @@ mod tree;
 pub use fields::Fields;
 pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};
-pub use outline::outline;
-pub(crate) use outline::outlined;
 pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, source};
 pub use source::{Place, Source, Span};

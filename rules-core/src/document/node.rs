@@ -4,7 +4,8 @@ use std::borrow::Cow;
 
 use super::source::{Source, Span};
 
-/// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source where they stand there as they are.
+/// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
+/// where they stand there as they are.
 #[derive(Debug, Clone)]
 pub struct Node<'s> {
     /// What stands here.
@@ -26,7 +27,8 @@ pub enum Content<'s> {
     Map(Vec<Entry<'s>>),
 }
 
-/// A scalar. Its kind is decided by whoever reads it, so that `no`, `1.50` and `2S1P` stay what was written.
+/// A scalar. Its kind is decided by whoever reads it, so that `no`, `1.50` and `2S1P` stay what was
+/// written.
 #[derive(Debug, Clone)]
 pub struct Scalar<'s> {
     /// The text, without quotes and with escapes resolved.
@@ -48,7 +50,11 @@ impl Entry<'_> {
     /// The same with texts of its own, which need no source.
     #[must_use]
     pub fn detached(&self) -> Entry<'static> {
-        Entry { key: detached(&self.key), key_span: self.key_span, node: self.node.detached() }
+        Entry {
+            key: detached(&self.key),
+            key_span: self.key_span,
+            node: self.node.detached(),
+        }
     }
 }
 
@@ -62,11 +68,16 @@ impl Node<'_> {
     pub fn detached(&self) -> Node<'static> {
         let content = match &self.content {
             Content::Nothing => Content::Nothing,
-            Content::Scalar(scalar) => Content::Scalar(Scalar { text: detached(&scalar.text) }),
+            Content::Scalar(scalar) => Content::Scalar(Scalar {
+                text: detached(&scalar.text),
+            }),
             Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
             Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
         };
-        Node { content, span: self.span }
+        Node {
+            content,
+            span: self.span,
+        }
     }
 
     /// The text of a scalar.
@@ -97,26 +108,50 @@ impl Node<'_> {
 
     /// Where bytes `from..to` of a scalar's text stand in the source.
     ///
-    /// Quotes and folded lines move the text about, but never change the order of what is not white space, so the characters are counted.
+    /// Quotes and folded lines move the text about, but never change the order of what is not white
+    /// space, so the characters are counted.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
-        let Some(text) = self.scalar() else { return self.span };
+        let Some(text) = self.scalar() else {
+            return self.span;
+        };
         let raw = source.slice(self.span);
         let quoted = raw.starts_with(['"', '\'']);
-        let inner = if quoted { raw.get(1..).unwrap_or("") } else { raw };
+        let inner = if quoted {
+            raw.get(1..).unwrap_or("")
+        } else {
+            raw
+        };
         let base = self.span.start + usize::from(quoted);
         let start = base + counted_offset(text, inner, from);
-        let last = text.get(..to).and_then(|t| t.char_indices().next_back()).map_or(from, |(at, _)| at);
+        let last = text
+            .get(..to)
+            .and_then(|t| t.char_indices().next_back())
+            .map_or(from, |(at, _)| at);
         let end = base + counted_offset(text, inner, last.max(from));
-        let width = source.text().get(end..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
-        Span { start, end: (end + if to > from { width } else { 0 }).max(start) }
+        let width = source
+            .text()
+            .get(end..)
+            .and_then(|rest| rest.chars().next())
+            .map_or(0, char::len_utf8);
+        Span {
+            start,
+            end: (end + if to > from { width } else { 0 }).max(start),
+        }
     }
 }
 
 /// The byte of `raw` that shows the same visible character as byte `at` of `text`.
 fn counted_offset(text: &str, raw: &str, at: usize) -> usize {
     let visible = |c: &char| !c.is_whitespace();
-    let before = text.get(..at).unwrap_or(text).chars().filter(visible).count();
+    let before = text
+        .get(..at)
+        .unwrap_or(text)
+        .chars()
+        .filter(visible)
+        .count();
     let mut shown = raw.char_indices().filter(|(_, c)| visible(c));
-    shown.nth(before).map_or(raw.trim_end().len(), |(byte, _)| byte)
+    shown
+        .nth(before)
+        .map_or(raw.trim_end().len(), |(byte, _)| byte)
 }

@@ -17,7 +17,8 @@ use super::suggestions::Suggestions;
 pub enum Fault {
     /// The file cannot be read, is no file, or is not UTF-8.
     Unreadable,
-    /// Not YAML, or not JSON where JSON is expected; a formula or an arrangement that cannot be read.
+    /// Not YAML, or not JSON where JSON is expected; a formula or an arrangement that cannot be
+    /// read.
     Syntax,
     /// Nothing in the document.
     Empty,
@@ -139,7 +140,8 @@ pub struct Problem {
     pub help: Option<String>,
     /// Where. None for what concerns a whole file that could not be read.
     pub place: Option<Place>,
-    /// The line of the place, as it stands in the file; of a very long one, what stands near the place.
+    /// The line of the place, as it stands in the file; of a very long one, what stands near the
+    /// place.
     pub line: Box<str>,
     /// The column at which `line` starts: 1, unless it was too long.
     pub line_column: usize,
@@ -186,19 +188,34 @@ impl<'s> Problems<'s> {
     /// No problems yet.
     #[must_use]
     pub fn new(source: &'s Source) -> Self {
-        Self { source, found: Vec::new(), more: 0, suggestions: Suggestions::default() }
+        Self {
+            source,
+            found: Vec::new(),
+            more: 0,
+            suggestions: Suggestions::default(),
+        }
     }
 
-    /// Goes on from what was found in the same source before: the bounds are those of the file, not of each look at it.
+    /// Goes on from what was found in the same source before: the bounds are those of the file, not
+    /// of each look at it.
     #[must_use]
     pub fn resumed(source: &'s Source, found: Found) -> Self {
-        Self { source, found: found.problems, more: found.more, suggestions: found.suggestions }
+        Self {
+            source,
+            found: found.problems,
+            more: found.more,
+            suggestions: found.suggestions,
+        }
     }
 
     /// What was found so far, without its source.
     #[must_use]
     pub fn set_aside(self) -> Found {
-        Found { problems: self.found, more: self.more, suggestions: self.suggestions }
+        Found {
+            problems: self.found,
+            more: self.more,
+            suggestions: self.suggestions,
+        }
     }
 
     /// The text the problems are about.
@@ -209,24 +226,51 @@ impl<'s> Problems<'s> {
 
     /// The known word that may have been meant by an unknown one, if there is time left to look.
     #[must_use]
-    pub fn near<'k>(&self, word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+    pub fn near<'k>(
+        &self,
+        word: &str,
+        known: impl IntoIterator<Item = &'k str>,
+    ) -> Option<&'k str> {
         self.suggestions.near(word, known)
     }
 
     /// Adds an error at a stretch of the text.
-    pub fn add(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
+    pub fn add(
+        &mut self,
+        fault: Fault,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
         self.keep(Severity::Error, fault, span, message.into(), help.into());
     }
 
     /// Adds advice at a stretch of the text.
-    pub fn advise(&mut self, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) {
+    pub fn advise(
+        &mut self,
+        fault: Fault,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
         self.keep(Severity::Advice, fault, span, message.into(), help.into());
     }
 
     /// Adds an error at bytes `range` of a scalar's text.
-    pub fn add_within(&mut self, fault: Fault, node: &Node<'_>, range: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+    pub fn add_within(
+        &mut self,
+        fault: Fault,
+        node: &Node<'_>,
+        range: Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
         // Of one that is only counted the place is not looked for.
-        let span = if self.is_full() { node.span } else { node.span_within(self.source, range.start, range.end) };
+        let span = if self.is_full() {
+            node.span
+        } else {
+            node.span_within(self.source, range.start, range.end)
+        };
         self.add(fault, span, message, help);
     }
 
@@ -234,11 +278,25 @@ impl<'s> Problems<'s> {
         self.found.len() >= MOST_PROBLEMS
     }
 
-    fn keep(&mut self, severity: Severity, fault: Fault, span: Span, message: String, help: String) {
+    fn keep(
+        &mut self,
+        severity: Severity,
+        fault: Fault,
+        span: Span,
+        message: String,
+        help: String,
+    ) {
         if self.is_full() {
             self.more += 1;
         } else {
-            self.found.push(problem_at(self.source, severity, fault, span, shortened(message), help));
+            self.found.push(problem_at(
+                self.source,
+                severity,
+                fault,
+                span,
+                shortened(message),
+                help,
+            ));
         }
     }
 
@@ -260,20 +318,50 @@ impl<'s> Problems<'s> {
         self.found.sort_by(|a, b| a.place.cmp(&b.place));
         if self.more > 0 {
             let message = format!("`{}` has {} more problems", self.source.name(), self.more);
-            self.found.push(Problem::of_file(Fault::TooLarge, message, "mend these first"));
+            self.found.push(Problem::of_file(
+                Fault::TooLarge,
+                message,
+                "mend these first",
+            ));
         }
         self.found
     }
 }
 
-fn problem_at(source: &Source, severity: Severity, fault: Fault, span: Span, message: String, help: String) -> Problem {
+fn problem_at(
+    source: &Source,
+    severity: Severity,
+    fault: Fault,
+    span: Span,
+    message: String,
+    help: String,
+) -> Problem {
     let place = source.place(span.start);
     let (line, line_column) = source.line_round(span.start);
-    let meant = source.slice(span).lines().next().unwrap_or("").chars().take(line.len()).count();
-    let left = line.chars().count().saturating_sub(place.column - line_column);
+    let meant = source
+        .slice(span)
+        .lines()
+        .next()
+        .unwrap_or("")
+        .chars()
+        .take(line.len())
+        .count();
+    let left = line
+        .chars()
+        .count()
+        .saturating_sub(place.column - line_column);
     let help = (!help.is_empty()).then_some(help);
     let (line, width) = (line.into(), meant.clamp(1, left.max(1)));
-    Problem { fault, severity, message, help, place: Some(place), line, line_column, width }
+    Problem {
+        fault,
+        severity,
+        message,
+        help,
+        place: Some(place),
+        line,
+        line_column,
+        width,
+    }
 }
 
 impl Problem {
@@ -295,8 +383,21 @@ impl Problem {
 
     /// A problem at a stretch of a source text.
     #[must_use]
-    pub fn at(source: &Source, fault: Fault, span: Span, message: impl Into<String>, help: impl Into<String>) -> Self {
-        problem_at(source, Severity::Error, fault, span, message.into(), help.into())
+    pub fn at(
+        source: &Source,
+        fault: Fault,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        problem_at(
+            source,
+            Severity::Error,
+            fault,
+            span,
+            message.into(),
+            help.into(),
+        )
     }
 }
 

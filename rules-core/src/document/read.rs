@@ -22,7 +22,9 @@ impl Syntax {
     /// JSON for names that end in `.json`, YAML for all others.
     #[must_use]
     pub fn of_name(name: &str) -> Self {
-        let json = name.rsplit_once('.').is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("json"));
+        let json = name
+            .rsplit_once('.')
+            .is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("json"));
         if json { Self::Json } else { Self::Yaml }
     }
 }
@@ -40,7 +42,8 @@ pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, Vec<Problem>> {
 ///
 /// # Errors
 ///
-/// Every problem found: text that is not YAML or JSON, more than one document, anchors and tags, repeated keys, and whatever exceeds the bounds.
+/// Every problem found: text that is not YAML or JSON, more than one document, anchors and tags,
+/// repeated keys, and whatever exceeds the bounds.
 pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
     let tree = match syntax {
         Syntax::Yaml => tree(source)?,
@@ -51,18 +54,34 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
     };
     if matches!(tree.content, Content::Nothing) {
         let start = Span::default();
-        return Err(vec![Problem::at(source, Fault::Empty, start, "the document is empty", "write at least `format: 1`")]);
+        return Err(vec![Problem::at(
+            source,
+            Fault::Empty,
+            start,
+            "the document is empty",
+            "write at least `format: 1`",
+        )]);
     }
     Ok(tree)
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
     if bytes.len() > MOST_BYTES {
-        let message = format!("`{name}` is larger than {} MiB ({MOST_BYTES} bytes)", MOST_BYTES >> 20);
-        return Err(Problem::of_file(Fault::TooLarge, message, "split it into several files"));
+        let message = format!(
+            "`{name}` is larger than {} MiB ({MOST_BYTES} bytes)",
+            MOST_BYTES >> 20
+        );
+        return Err(Problem::of_file(
+            Fault::TooLarge,
+            message,
+            "split it into several files",
+        ));
     }
     let text = String::from_utf8(bytes).map_err(|error| not_utf8(name, &error))?;
-    let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+    let text = text
+        .strip_prefix('\u{feff}')
+        .map(str::to_owned)
+        .unwrap_or(text);
     Ok(Source::new(name, text))
 }
 
@@ -71,7 +90,13 @@ fn not_utf8(name: &str, error: &std::string::FromUtf8Error) -> Problem {
     let good = String::from_utf8_lossy(error.as_bytes().get(..at).unwrap_or_default()).into_owned();
     let source = Source::new(name, good);
     let span = Span { start: at, end: at };
-    Problem::at(&source, Fault::Unreadable, span, format!("byte {at} is not UTF-8"), "save the file as UTF-8 text")
+    Problem::at(
+        &source,
+        Fault::Unreadable,
+        span,
+        format!("byte {at} is not UTF-8"),
+        "save the file as UTF-8 text",
+    )
 }
 
 fn refuse_non_json(source: &Source) -> Result<(), Problem> {
@@ -82,7 +107,11 @@ fn refuse_non_json(source: &Source) -> Result<(), Problem> {
     let at = source.byte_at(error.line(), error.column());
     let text = error.to_string();
     let said = text.split(" at line ").next().unwrap_or(&text);
-    let fault = if source.text().trim().is_empty() { Fault::Empty } else { json_fault(said) };
+    let fault = if source.text().trim().is_empty() {
+        Fault::Empty
+    } else {
+        json_fault(said)
+    };
     Err(Problem::at(
         source,
         fault,

@@ -14,7 +14,8 @@ pub struct Span {
     pub end: usize,
 }
 
-/// Where something stands: a file and a line and column in it, both counted from 1, columns in characters.
+/// Where something stands: a file and a line and column in it, both counted from 1, columns in
+/// characters.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
@@ -44,15 +45,19 @@ pub struct Source {
 /// The name: the text is long, and what is known of its lines depends on who asked.
 impl fmt::Debug for Source {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Source").field("name", &self.name).finish_non_exhaustive()
+        f.debug_struct("Source")
+            .field("name", &self.name)
+            .finish_non_exhaustive()
     }
 }
 
-/// Where lines start. It is counted when a place is first asked for: most documents have nothing to say about theirs.
+/// Where lines start. It is counted when a place is first asked for: most documents have nothing to
+/// say about theirs.
 #[derive(Debug, Clone)]
 struct Lines {
     starts: Vec<usize>,
-    /// Characters before each block of [`BLOCK`] bytes, so that a column in a line of megabytes is found without counting from its start.
+    /// Characters before each block of [`BLOCK`] bytes, so that a column in a line of megabytes is
+    /// found without counting from its start.
     marks: Vec<usize>,
 }
 
@@ -66,7 +71,11 @@ impl Source {
     /// A source text under the name that errors and reports show.
     #[must_use]
     pub fn new(name: &str, text: String) -> Self {
-        Self { name: name.into(), text, lines: OnceLock::new() }
+        Self {
+            name: name.into(),
+            text,
+            lines: OnceLock::new(),
+        }
     }
 
     fn lines(&self) -> &Lines {
@@ -95,14 +104,20 @@ impl Source {
     #[must_use]
     pub fn place(&self, byte: usize) -> Place {
         let line = self.line_of(byte);
-        Place { file: Arc::clone(&self.name), line, column: self.characters(self.line_start(line), byte) + 1 }
+        Place {
+            file: Arc::clone(&self.name),
+            line,
+            column: self.characters(self.line_start(line), byte) + 1,
+        }
     }
 
     /// How many characters there are from one byte to another.
     fn characters(&self, from: usize, to: usize) -> usize {
         let to = to.min(self.text.len());
         match self.text.as_bytes().get(from..to) {
-            Some(bytes) if bytes.len() <= BLOCK => bytes.iter().filter(|byte| starts_character(**byte)).count(),
+            Some(bytes) if bytes.len() <= BLOCK => {
+                bytes.iter().filter(|byte| starts_character(**byte)).count()
+            }
             Some(_) => self.characters_before(to) - self.characters_before(from),
             None => 0,
         }
@@ -110,20 +125,36 @@ impl Source {
 
     fn characters_before(&self, byte: usize) -> usize {
         let block = byte / BLOCK;
-        let before = self.lines().marks.get(block).copied().unwrap_or_else(|| self.text.chars().count());
-        let rest = self.text.as_bytes().get(block * BLOCK..byte).unwrap_or_default();
+        let before = self
+            .lines()
+            .marks
+            .get(block)
+            .copied()
+            .unwrap_or_else(|| self.text.chars().count());
+        let rest = self
+            .text
+            .as_bytes()
+            .get(block * BLOCK..byte)
+            .unwrap_or_default();
         before + rest.iter().filter(|byte| starts_character(**byte)).count()
     }
 
     /// The text of a line, counted from 1, without its line end.
     #[must_use]
     pub fn line(&self, line: usize) -> &str {
-        let end = self.lines().starts.get(line).copied().unwrap_or(self.text.len());
+        let end = self
+            .lines()
+            .starts
+            .get(line)
+            .copied()
+            .unwrap_or(self.text.len());
         let text = self.text.get(self.line_start(line)..end).unwrap_or("");
-        text.strip_suffix('\n').map_or(text, |text| text.strip_suffix('\r').unwrap_or(text))
+        text.strip_suffix('\n')
+            .map_or(text, |text| text.strip_suffix('\r').unwrap_or(text))
     }
 
-    /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long that only what stands near the byte is given.
+    /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long
+    /// that only what stands near the byte is given.
     #[must_use]
     pub fn line_round(&self, byte: usize) -> (&str, usize) {
         let line = self.line_of(byte);
@@ -132,9 +163,20 @@ impl Source {
             return (text, 1);
         }
         let inside = byte.saturating_sub(start).min(text.len());
-        let boundary = |at: usize| (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
-        let (from, to) = (boundary(inside.saturating_sub(REACH)), boundary(inside + REACH));
-        (text.get(from..to).unwrap_or(""), self.place(start + from).column)
+        let boundary = |at: usize| {
+            (0..=at.min(text.len()))
+                .rev()
+                .find(|at| text.is_char_boundary(*at))
+                .unwrap_or(0)
+        };
+        let (from, to) = (
+            boundary(inside.saturating_sub(REACH)),
+            boundary(inside + REACH),
+        );
+        (
+            text.get(from..to).unwrap_or(""),
+            self.place(start + from).column,
+        )
     }
 
     /// The byte at a line and a column in characters, both from 1.
@@ -142,32 +184,60 @@ impl Source {
     pub fn byte_at(&self, line: usize, column: usize) -> usize {
         let start = self.line_start(line);
         let end = start + self.line(line).len();
-        let wanted = self.characters_before(start).saturating_add(column.saturating_sub(1));
+        let wanted = self
+            .characters_before(start)
+            .saturating_add(column.saturating_sub(1));
         let marks = &self.lines().marks;
-        let block = marks.partition_point(|before| *before <= wanted).saturating_sub(1);
+        let block = marks
+            .partition_point(|before| *before <= wanted)
+            .saturating_sub(1);
         let (from, before) = (block * BLOCK, marks.get(block).copied().unwrap_or(0));
-        let bytes = self.text.as_bytes().get(from..).unwrap_or_default().iter().enumerate();
-        let inside = bytes.filter(|(_, byte)| starts_character(**byte)).nth(wanted - before).map_or(end, |(at, _)| from + at);
+        let bytes = self
+            .text
+            .as_bytes()
+            .get(from..)
+            .unwrap_or_default()
+            .iter()
+            .enumerate();
+        let inside = bytes
+            .filter(|(_, byte)| starts_character(**byte))
+            .nth(wanted - before)
+            .map_or(end, |(at, _)| from + at);
         inside.clamp(start, end)
     }
 
     /// The line of a byte, from 1.
     #[must_use]
     pub fn line_of(&self, byte: usize) -> usize {
-        self.lines().starts.partition_point(|start| *start <= byte).max(1)
+        self.lines()
+            .starts
+            .partition_point(|start| *start <= byte)
+            .max(1)
     }
 
     fn line_start(&self, line: usize) -> usize {
-        self.lines().starts.get(line.saturating_sub(1)).copied().unwrap_or(self.text.len())
+        self.lines()
+            .starts
+            .get(line.saturating_sub(1))
+            .copied()
+            .unwrap_or(self.text.len())
     }
 }
 
 impl Lines {
     fn of(text: &str) -> Self {
-        let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        let breaks = text
+            .bytes()
+            .enumerate()
+            .filter(|(_, byte)| *byte == b'\n')
+            .map(|(at, _)| at + 1);
         let starts = std::iter::once(0).chain(breaks).collect();
-        let counts = text.as_bytes().chunks(BLOCK).map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
-        let sum = |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
+        let counts = text
+            .as_bytes()
+            .chunks(BLOCK)
+            .map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
+        let sum =
+            |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
         let marks = counts.scan(0, sum).collect();
         Self { starts, marks }
     }
@@ -193,7 +263,8 @@ mod tests {
         assert_eq!(source.line(9), "");
     }
 
-    /// Counting by blocks gives what counting from the start of the line does, for letters of one to four bytes on either side of each block's end.
+    /// Counting by blocks gives what counting from the start of the line does, for letters of one
+    /// to four bytes on either side of each block's end.
     #[test]
     fn columns_of_long_lines_are_counted() {
         let text = format!("{}\n{}", "aΩ電🔋".repeat(400), "é".repeat(700));
@@ -203,7 +274,11 @@ mod tests {
             let place = source.place(at);
             assert_eq!((place.line, place.column), places, "byte {at}");
             assert_eq!(source.byte_at(places.0, places.1), at);
-            places = if letter == '\n' { (places.0 + 1, 1) } else { (places.0, places.1 + 1) };
+            places = if letter == '\n' {
+                (places.0 + 1, 1)
+            } else {
+                (places.0, places.1 + 1)
+            };
         }
         assert_eq!(source.byte_at(1, 100_000), "aΩ電🔋".len() * 400);
         assert_eq!(source.byte_at(2, 100_000), text.len());
@@ -213,7 +288,10 @@ mod tests {
     fn of_long_lines_only_what_is_near_is_given() {
         let short = Source::new("a.yaml", format!("{}\nb", "a".repeat(2 * REACH)));
         assert_eq!(short.line_round(5), (short.line(1), 1));
-        let long = Source::new("a.yaml", format!("{}x{}", "Ω".repeat(1000), "a".repeat(1000)));
+        let long = Source::new(
+            "a.yaml",
+            format!("{}x{}", "Ω".repeat(1000), "a".repeat(1000)),
+        );
         let (line, column) = long.line_round(2000);
         assert_eq!((line.len(), column), (2 * REACH, 1000 - REACH / 2 + 1));
         assert_eq!(line.chars().nth(1001 - column), Some('x'));

@@ -9,7 +9,9 @@ pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Op
         return None;
     }
     let lower = word.to_lowercase();
-    let scored = known.into_iter().map(|k| (likeness(&lower, &k.to_lowercase()), k));
+    let scored = known
+        .into_iter()
+        .map(|k| (likeness(&lower, &k.to_lowercase()), k));
     let best = scored.fold(None, |best: Option<(f64, &str)>, next| match best {
         Some(kept) if kept.0 >= next.0 => Some(kept),
         _ => Some(next),
@@ -27,7 +29,9 @@ fn likeness(a: &str, b: &str) -> f64 {
     }
     let slips = strsim::normalized_damerau_levenshtein(a, b);
     let contained = a.len() >= 4 && b.len() >= 4 && (a.contains(b) || b.contains(a));
-    slips.max(strsim::jaro_winkler(a, b) - 0.12).max(if contained { 0.8 } else { 0.0 })
+    slips
+        .max(strsim::jaro_winkler(a, b) - 0.12)
+        .max(if contained { 0.8 } else { 0.0 })
 }
 
 /// Looks for names that may have been meant, for as many unknown ones as takes little time.
@@ -37,20 +41,28 @@ pub struct Suggestions {
     left: Cell<usize>,
 }
 
-/// Names that are looked at for one file, or for all formulas of a load; it takes two or three seconds. For an unknown name of a formula there are a hundred and fifty to
-/// look at with the shipped rules: that is enough for some six thousand; those that come after have no suggestion.
+/// Names that are looked at for one file, or for all formulas of a load; it takes two or three
+/// seconds. For an unknown name of a formula there are a hundred and fifty to look at with the
+/// shipped rules: that is enough for some six thousand; those that come after have no suggestion.
 const MOST_LOOKED_AT: usize = 1_000_000;
 
 impl Default for Suggestions {
     fn default() -> Self {
-        Self { left: Cell::new(MOST_LOOKED_AT) }
+        Self {
+            left: Cell::new(MOST_LOOKED_AT),
+        }
     }
 }
 
 impl Suggestions {
-    /// The known name most like a word, if one is near enough to be meant and there is time left to look.
+    /// The known name most like a word, if one is near enough to be meant and there is time left to
+    /// look.
     #[must_use]
-    pub fn near<'k>(&self, word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+    pub fn near<'k>(
+        &self,
+        word: &str,
+        known: impl IntoIterator<Item = &'k str>,
+    ) -> Option<&'k str> {
         near_miss(word, known.into_iter().take_while(|_| self.may_look()))
     }
 
@@ -76,11 +88,25 @@ mod tests {
 
     #[test]
     fn names_are_looked_at_as_long_as_there_is_time() {
-        let left = |left: usize| Suggestions { left: Cell::new(left) }.near("flor", ["ceiling", "floor"]);
-        assert_eq!((left(0), left(1), left(2), left(3)), (None, None, Some("floor"), Some("floor")));
+        let left = |left: usize| {
+            Suggestions {
+                left: Cell::new(left),
+            }
+            .near("flor", ["ceiling", "floor"])
+        };
+        assert_eq!(
+            (left(0), left(1), left(2), left(3)),
+            (None, None, Some("floor"), Some("floor"))
+        );
         let suggestions = Suggestions { left: Cell::new(3) };
-        assert_eq!(suggestions.near("flor", ["ceiling", "floor"]), Some("floor"));
-        assert_eq!(suggestions.near("ceilin", ["ceiling", "floor"]), Some("ceiling"));
+        assert_eq!(
+            suggestions.near("flor", ["ceiling", "floor"]),
+            Some("floor")
+        );
+        assert_eq!(
+            suggestions.near("ceilin", ["ceiling", "floor"]),
+            Some("ceiling")
+        );
         assert_eq!(suggestions.near("ceilin", ["ceiling", "floor"]), None);
     }
 

@@ -1,7 +1,8 @@
 //! The events of the YAML parser to a tree.
 //!
-//! The parser's own events are taken, below its reader of typed values: only they tell `1e400` from infinity and `no` from false, keep a repeated key, and know
-//! where everything stands. The tree is built on a list, not on the stack.
+//! The parser's own events are taken, below its reader of typed values: only they tell `1e400` from
+//! infinity and `no` from false, keep a repeated key, and know where everything stands. The tree is
+//! built on a list, not on the stack.
 
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -13,18 +14,21 @@ use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
-const PLAIN_DATA: &str = "anchors, aliases, tags and merge keys are not part of this format; write the value out";
+const PLAIN_DATA: &str =
+    "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
 /// Reads the only document of a source.
 ///
 /// # Errors
 ///
-/// Every problem found. Reading goes on after an anchor, a tag or a repeated key; it ends at what is no YAML or exceeds the bounds.
+/// Every problem found. Reading goes on after an anchor, a tag or a repeated key; it ends at what
+/// is no YAML or exceeds the bounds.
 pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
-    // One more than is allowed, so that the builder sees what exceeds the bound and says so in its own words.
+    // One more than is allowed, so that the builder sees what exceeds the bound and says so in its
+    // own words.
     options.flow_nesting_limit = MOST_LEVELS + 1;
     options.block_nesting_limit = MOST_LEVELS + 1;
     let mut parser = Parser::new_from_str_with_options(source.text(), options);
@@ -43,8 +47,15 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
 
 /// A map or list that has not ended, and how many of all items or entries stand before its own.
 enum Open<'s> {
-    List { span: Span, before: usize },
-    Map { span: Span, before: usize, key: Option<(Cow<'s, str>, Span)> },
+    List {
+        span: Span,
+        before: usize,
+    },
+    Map {
+        span: Span,
+        before: usize,
+        key: Option<(Cow<'s, str>, Span)>,
+    },
 }
 
 /// Builds a tree from what a reader meets, in the order of the text.
@@ -63,13 +74,29 @@ pub(super) struct Builder<'s> {
 
 impl<'s> Builder<'s> {
     pub(super) const fn new(source: &'s Source) -> Self {
-        Self { source, open: Vec::new(), items: Vec::new(), entries: Vec::new(), done: None, nodes: 0, documents: 0, problems: Vec::new() }
+        Self {
+            source,
+            open: Vec::new(),
+            items: Vec::new(),
+            entries: Vec::new(),
+            done: None,
+            nodes: 0,
+            documents: 0,
+            problems: Vec::new(),
+        }
     }
 
     /// The tree, or every problem found.
     pub(super) fn finish(self) -> Result<Node<'s>, Vec<Problem>> {
-        let nothing = Node { content: Content::Nothing, span: Span::default() };
-        if self.problems.is_empty() { Ok(self.done.unwrap_or(nothing)) } else { Err(self.problems) }
+        let nothing = Node {
+            content: Content::Nothing,
+            span: Span::default(),
+        };
+        if self.problems.is_empty() {
+            Ok(self.done.unwrap_or(nothing))
+        } else {
+            Err(self.problems)
+        }
     }
 
     /// Every problem found, with one after which reading cannot go on.
@@ -81,13 +108,26 @@ impl<'s> Builder<'s> {
     /// A map begins.
     pub(super) fn enter_map(&mut self, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
-        self.enter(span, Open::Map { span: first_of(span), before: self.entries.len(), key: None })
+        self.enter(
+            span,
+            Open::Map {
+                span: first_of(span),
+                before: self.entries.len(),
+                key: None,
+            },
+        )
     }
 
     /// A list begins.
     pub(super) fn enter_list(&mut self, span: Span) -> Result<(), Problem> {
         self.count_one(span)?;
-        self.enter(span, Open::List { span: first_of(span), before: self.items.len() })
+        self.enter(
+            span,
+            Open::List {
+                span: first_of(span),
+                before: self.items.len(),
+            },
+        )
     }
 
     /// A text in quotes.
@@ -106,18 +146,33 @@ impl<'s> Builder<'s> {
         let span = span_of(self.source, stretch);
         match event {
             Event::DocumentStart(..) => self.document(span),
-            Event::Alias(_) | Event::UnresolvedAlias(_) => Err(self.problem(Fault::Anchor, span, "an alias stands here", PLAIN_DATA)),
+            Event::Alias(_) | Event::UnresolvedAlias(_) => {
+                Err(self.problem(Fault::Anchor, span, "an alias stands here", PLAIN_DATA))
+            }
             Event::Scalar(text, style, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
                 self.scalar(text, style, span)
             }
             Event::SequenceStart(_, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
-                self.enter(span, Open::List { span: first_of(span), before: self.items.len() })
+                self.enter(
+                    span,
+                    Open::List {
+                        span: first_of(span),
+                        before: self.items.len(),
+                    },
+                )
             }
             Event::MappingStart(_, anchor, tag) => {
                 self.count(span, anchor, tag.is_some(), stretch)?;
-                self.enter(span, Open::Map { span: first_of(span), before: self.entries.len(), key: None })
+                self.enter(
+                    span,
+                    Open::Map {
+                        span: first_of(span),
+                        before: self.entries.len(),
+                        key: None,
+                    },
+                )
             }
             Event::SequenceEnd | Event::MappingEnd => self.leave(),
             _ => Ok(()),
@@ -131,7 +186,12 @@ impl<'s> Builder<'s> {
     fn document(&mut self, span: Span) -> Result<(), Problem> {
         self.documents += 1;
         if self.documents > 1 {
-            return Err(self.problem(Fault::SeveralDocuments, span, "a second document starts here", "keep one document in a file"));
+            return Err(self.problem(
+                Fault::SeveralDocuments,
+                span,
+                "a second document starts here",
+                "keep one document in a file",
+            ));
         }
         Ok(())
     }
@@ -140,30 +200,59 @@ impl<'s> Builder<'s> {
         self.nodes += 1;
         if self.nodes > MOST_NODES {
             let message = format!("more than {MOST_NODES} values in one document");
-            return Err(self.problem(Fault::TooLarge, span, &message, "split it into several files"));
+            return Err(self.problem(
+                Fault::TooLarge,
+                span,
+                &message,
+                "split it into several files",
+            ));
         }
         Ok(())
     }
 
     /// Counts a node, and notes an anchor or a tag on it.
-    fn count(&mut self, span: Span, anchor: usize, tagged: bool, stretch: &Stretch) -> Result<(), Problem> {
+    fn count(
+        &mut self,
+        span: Span,
+        anchor: usize,
+        tagged: bool,
+        stretch: &Stretch,
+    ) -> Result<(), Problem> {
         self.count_one(span)?;
         if anchor != 0 {
-            self.problems.push(self.problem(Fault::Anchor, span, "an anchor stands here", PLAIN_DATA));
+            self.problems.push(self.problem(
+                Fault::Anchor,
+                span,
+                "an anchor stands here",
+                PLAIN_DATA,
+            ));
         }
         if tagged {
-            let tag = stretch.tag_span().map_or(span, |tag| span_of(self.source, &tag));
-            self.problems.push(self.problem(Fault::Anchor, tag, "a tag stands here", PLAIN_DATA));
+            let tag = stretch
+                .tag_span()
+                .map_or(span, |tag| span_of(self.source, &tag));
+            self.problems
+                .push(self.problem(Fault::Anchor, tag, "a tag stands here", PLAIN_DATA));
         }
         Ok(())
     }
 
     fn enter(&mut self, span: Span, open: Open<'s>) -> Result<(), Problem> {
         if self.open.len() == MOST_LEVELS {
-            return Err(self.problem(Fault::TooDeep, span, &format!("deeper than {MOST_LEVELS} levels"), "the formats need six"));
+            return Err(self.problem(
+                Fault::TooDeep,
+                span,
+                &format!("deeper than {MOST_LEVELS} levels"),
+                "the formats need six",
+            ));
         }
         if self.expects_key() {
-            return Err(self.problem(Fault::WrongShape, span, "a key must be a word or text", "write `key: value`"));
+            return Err(self.problem(
+                Fault::WrongShape,
+                span,
+                "a key must be a word or text",
+                "write `key: value`",
+            ));
         }
         self.open.push(open);
         Ok(())
@@ -172,11 +261,17 @@ impl<'s> Builder<'s> {
     /// A map or list ends.
     pub(super) fn leave(&mut self) -> Result<(), Problem> {
         let node = match self.open.pop() {
-            Some(Open::List { span, before }) => Node { content: Content::List(self.items.split_off(before)), span },
+            Some(Open::List { span, before }) => Node {
+                content: Content::List(self.items.split_off(before)),
+                span,
+            },
             Some(Open::Map { span, before, .. }) => {
                 let entries = self.entries.split_off(before);
                 self.repeated_keys(&entries);
-                Node { content: Content::Map(entries), span }
+                Node {
+                    content: Content::Map(entries),
+                    span,
+                }
             }
             None => return Ok(()),
         };
@@ -188,23 +283,47 @@ impl<'s> Builder<'s> {
         matches!(self.open.last(), Some(Open::Map { key: None, .. }))
     }
 
-    fn scalar(&mut self, text: Cow<'s, str>, style: ScalarStyle, span: Span) -> Result<(), Problem> {
-        let span = if matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) { self.below_header(span) } else { span };
+    fn scalar(
+        &mut self,
+        text: Cow<'s, str>,
+        style: ScalarStyle,
+        span: Span,
+    ) -> Result<(), Problem> {
+        let span = if matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) {
+            self.below_header(span)
+        } else {
+            span
+        };
         if self.expects_key() {
             return self.key(text, style, span);
         }
-        let nothing = style == ScalarStyle::Plain && matches!(&*text, "" | "~" | "null" | "Null" | "NULL");
-        let content = if nothing { Content::Nothing } else { Content::Scalar(Scalar { text }) };
+        let nothing =
+            style == ScalarStyle::Plain && matches!(&*text, "" | "~" | "null" | "Null" | "NULL");
+        let content = if nothing {
+            Content::Nothing
+        } else {
+            Content::Scalar(Scalar { text })
+        };
         self.put(Node { content, span });
         Ok(())
     }
 
     fn key(&mut self, text: Cow<'s, str>, style: ScalarStyle, span: Span) -> Result<(), Problem> {
         if text.is_empty() {
-            return Err(self.problem(Fault::WrongShape, span, "a key must be a word or text", "write `key: value`"));
+            return Err(self.problem(
+                Fault::WrongShape,
+                span,
+                "a key must be a word or text",
+                "write `key: value`",
+            ));
         }
         if text == "<<" && style == ScalarStyle::Plain {
-            self.problems.push(self.problem(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA));
+            self.problems.push(self.problem(
+                Fault::Anchor,
+                span,
+                "a merge key stands here",
+                PLAIN_DATA,
+            ));
         }
         if let Some(Open::Map { key, .. }) = self.open.last_mut() {
             *key = Some((text, span));
@@ -215,9 +334,18 @@ impl<'s> Builder<'s> {
     /// The text of a block scalar begins on the line after its `|` or `>`.
     fn below_header(&self, span: Span) -> Span {
         let raw = self.source.slice(span);
-        let header = if raw.starts_with(['|', '>']) { raw.find('\n').map_or(raw.len(), |at| at + 1) } else { 0 };
-        let indent = raw.get(header..).map_or(0, |text| text.len() - text.trim_start().len());
-        Span { start: span.start + header + indent, end: span.end }
+        let header = if raw.starts_with(['|', '>']) {
+            raw.find('\n').map_or(raw.len(), |at| at + 1)
+        } else {
+            0
+        };
+        let indent = raw
+            .get(header..)
+            .map_or(0, |text| text.len() - text.trim_start().len());
+        Span {
+            start: span.start + header + indent,
+            end: span.end,
+        }
     }
 
     fn put(&mut self, node: Node<'s>) {
@@ -225,7 +353,11 @@ impl<'s> Builder<'s> {
             Some(Open::List { .. }) => self.items.push(node),
             Some(Open::Map { key, .. }) => {
                 if let Some((key, key_span)) = key.take() {
-                    self.entries.push(Entry { key, key_span, node });
+                    self.entries.push(Entry {
+                        key,
+                        key_span,
+                        node,
+                    });
                 }
             }
             None => self.done = Some(node),
@@ -235,8 +367,16 @@ impl<'s> Builder<'s> {
     fn repeated_keys(&mut self, entries: &[Entry<'_>]) {
         for (entry, before) in repeated(entries) {
             let line = self.source.line_of(before.start);
-            let message = format!("the key `{}` stands here again; it is already on line {line}", entry.key);
-            self.problems.push(self.problem(Fault::RepeatedKey, entry.key_span, &message, "keep one of the two"));
+            let message = format!(
+                "the key `{}` stands here again; it is already on line {line}",
+                entry.key
+            );
+            self.problems.push(self.problem(
+                Fault::RepeatedKey,
+                entry.key_span,
+                &message,
+                "keep one of the two",
+            ));
         }
     }
 }
@@ -247,20 +387,39 @@ fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
     const FEW: usize = 32;
     if entries.len() > FEW {
         let mut seen = HashMap::with_capacity(entries.len());
-        return entries.iter().filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?))).collect();
+        return entries
+            .iter()
+            .filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?)))
+            .collect();
     }
-    let before = |at: usize, key: &str| entries.iter().take(at).rfind(|entry| entry.key == key).map(|entry| entry.key_span);
-    entries.iter().enumerate().filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?))).collect()
+    let before = |at: usize, key: &str| {
+        entries
+            .iter()
+            .take(at)
+            .rfind(|entry| entry.key == key)
+            .map(|entry| entry.key_span)
+    };
+    entries
+        .iter()
+        .enumerate()
+        .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
+        .collect()
 }
 
 /// A map or list is marked by its first character.
 const fn first_of(span: Span) -> Span {
-    Span { start: span.start, end: span.start }
+    Span {
+        start: span.start,
+        end: span.start,
+    }
 }
 
 fn span_of(source: &Source, stretch: &Stretch) -> Span {
     match stretch.byte_range() {
-        Some(range) => Span { start: range.start, end: range.end },
+        Some(range) => Span {
+            start: range.start,
+            end: range.end,
+        },
         None => {
             let start = source.byte_at(stretch.start.line(), stretch.start.col() + 1);
             Span { start, end: start }
@@ -270,13 +429,26 @@ fn span_of(source: &Source, stretch: &Stretch) -> Span {
 
 fn syntax_problem(source: &Source, error: &ScanError) -> Problem {
     let marker = error.marker();
-    let at = marker.byte_offset().unwrap_or_else(|| source.byte_at(marker.line(), marker.col() + 1));
+    let at = marker
+        .byte_offset()
+        .unwrap_or_else(|| source.byte_at(marker.line(), marker.col() + 1));
     let said = error.info();
     let span = Span { start: at, end: at };
     if said.contains("recursion limit") || said.contains("nesting") {
-        return Problem::at(source, Fault::TooDeep, span, format!("deeper than {MOST_LEVELS} levels"), "the formats need six");
+        return Problem::at(
+            source,
+            Fault::TooDeep,
+            span,
+            format!("deeper than {MOST_LEVELS} levels"),
+            "the formats need six",
+        );
     }
-    let help =
-        "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";
-    Problem::at(source, Fault::Syntax, span, format!("not YAML: {said}"), help)
+    let help = "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";
+    Problem::at(
+        source,
+        Fault::Syntax,
+        span,
+        format!("not YAML: {said}"),
+        help,
+    )
 }

@@ -37,7 +37,8 @@ pub struct SubjectDef {
     pub plural: Option<&'static str>,
     /// The subject each of the many belongs to.
     pub container: Option<SubjectId>,
-    /// Whether a proposal has a section for it, in which facts that rulesets declare can stand under `extra`.
+    /// Whether a proposal has a section for it, in which facts that rulesets declare can stand
+    /// under `extra`.
     pub has_section: bool,
     /// What it is.
     pub meaning: &'static str,
@@ -47,19 +48,39 @@ impl SubjectDef {
     /// A subject there is one of.
     #[must_use]
     pub const fn single(name: &'static str, meaning: &'static str) -> Self {
-        Self { name, plural: None, container: None, has_section: true, meaning }
+        Self {
+            name,
+            plural: None,
+            container: None,
+            has_section: true,
+            meaning,
+        }
     }
 
     /// A subject there are many of.
     #[must_use]
-    pub const fn many(name: &'static str, plural: &'static str, container: Option<SubjectId>, meaning: &'static str) -> Self {
-        Self { name, plural: Some(plural), container, has_section: true, meaning }
+    pub const fn many(
+        name: &'static str,
+        plural: &'static str,
+        container: Option<SubjectId>,
+        meaning: &'static str,
+    ) -> Self {
+        Self {
+            name,
+            plural: Some(plural),
+            container,
+            has_section: true,
+            meaning,
+        }
     }
 
     /// The same, without a section of its own: all that is known of it is worked out.
     #[must_use]
     pub const fn without_section(self) -> Self {
-        Self { has_section: false, ..self }
+        Self {
+            has_section: false,
+            ..self
+        }
     }
 }
 
@@ -104,7 +125,12 @@ impl OptionSet {
     /// The option at a position.
     #[must_use]
     pub fn one(position: usize) -> Self {
-        Self(u32::try_from(position).ok().and_then(|p| 1_u64.checked_shl(p)).unwrap_or(0))
+        Self(
+            u32::try_from(position)
+                .ok()
+                .and_then(|p| 1_u64.checked_shl(p))
+                .unwrap_or(0),
+        )
     }
 
     /// The first `count` options.
@@ -165,9 +191,11 @@ pub struct FactDef {
     pub nature: Nature,
     /// What it means.
     pub meaning: String,
-    /// Whether `none` may be written for it: there is no such threshold, which is the same as one at zero.
+    /// Whether `none` may be written for it: there is no such threshold, which is the same as one
+    /// at zero.
     pub none_is_zero: bool,
-    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is worked out or comes under `extra`.
+    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is
+    /// worked out or comes under `extra`.
     pub key: Option<String>,
 }
 
@@ -209,7 +237,8 @@ impl Catalogue {
         }
     }
 
-    /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of their own.
+    /// Adds a fact. A name already taken keeps its first meaning; callers report that as a fault of
+    /// their own.
     pub fn add(&mut self, fact: FactDef) -> FactId {
         let id = FactId(u32::try_from(self.facts.len()).unwrap_or(u32::MAX));
         let mut slot = 0;
@@ -225,10 +254,13 @@ impl Catalogue {
         id
     }
 
-    /// Sets the figures that the library works out, and how: the first of `defs` is the one that `figures` knows as number 0.
+    /// Sets the figures that the library works out, and how: the first of `defs` is the one that
+    /// `figures` knows as number 0.
     pub fn set_figures(&mut self, defs: Vec<WorkedDef>, figures: Arc<dyn Figures>) {
         for (position, def) in defs.iter().enumerate() {
-            self.names.entry(self.full_name(def.subject, def.name)).or_insert(Named::Worked(WorkedId::new(position)));
+            self.names
+                .entry(self.full_name(def.subject, def.name))
+                .or_insert(Named::Worked(WorkedId::new(position)));
         }
         self.worked = defs;
         self.figures = figures;
@@ -242,7 +274,9 @@ impl Catalogue {
 
     /// The facts that library figures look at, by their numbers.
     pub fn needed(&self, needs: Needs) -> impl Iterator<Item = FactId> + '_ {
-        needs.positions().filter_map(|position| self.figures.needs().get(position).copied())
+        needs
+            .positions()
+            .filter_map(|position| self.figures.needs().get(position).copied())
     }
 
     /// What a dotted name stands for.
@@ -286,7 +320,9 @@ impl Catalogue {
     /// How many facts there are of a subject: their slots are below this.
     #[must_use]
     pub fn slots(&self, subject: SubjectId) -> usize {
-        self.sections.get(subject.position()).map_or(0, |section| section.facts)
+        self.sections
+            .get(subject.position())
+            .map_or(0, |section| section.facts)
     }
 
     /// The slot of a fact among those of its subject.
@@ -297,7 +333,10 @@ impl Catalogue {
 
     /// All facts with their numbers, in the order they were added.
     pub fn facts(&self) -> impl Iterator<Item = (FactId, &FactDef)> {
-        self.facts.iter().enumerate().map(|(at, fact)| (FactId(u32::try_from(at).unwrap_or(u32::MAX)), fact))
+        self.facts
+            .iter()
+            .enumerate()
+            .map(|(at, fact)| (FactId(u32::try_from(at).unwrap_or(u32::MAX)), fact))
     }
 
     /// The definitions of the library's figures.
@@ -333,21 +372,28 @@ impl Catalogue {
     /// The subject of a name.
     #[must_use]
     pub fn subject_named(&self, name: &str) -> Option<SubjectId> {
-        let position = self.subjects.iter().position(|subject| subject.name == name)?;
+        let position = self
+            .subjects
+            .iter()
+            .position(|subject| subject.name == name)?;
         u8::try_from(position).ok().map(SubjectId::new)
     }
 
     /// The subject of the name of many.
     #[must_use]
     pub fn subject_of_plural(&self, plural: &str) -> Option<SubjectId> {
-        let position = self.subjects.iter().position(|subject| subject.plural == Some(plural))?;
+        let position = self
+            .subjects
+            .iter()
+            .position(|subject| subject.plural == Some(plural))?;
         u8::try_from(position).ok().map(SubjectId::new)
     }
 
     /// Whether there are many of a subject.
     #[must_use]
     pub fn is_many(&self, id: SubjectId) -> bool {
-        self.subject(id).is_some_and(|subject| subject.plural.is_some())
+        self.subject(id)
+            .is_some_and(|subject| subject.plural.is_some())
     }
 
     /// What contains each of a subject.
@@ -356,11 +402,13 @@ impl Catalogue {
         self.subject(id).and_then(|subject| subject.container)
     }
 
-    /// The fact by which members say which one of a container they belong to: it has the container's name.
+    /// The fact by which members say which one of a container they belong to: it has the
+    /// container's name.
     #[must_use]
     pub fn belonging(&self, container: SubjectId) -> Option<(FactId, &FactDef)> {
         let name = self.subject_name(container);
-        self.facts().find(|(_, def)| def.name == name && self.container(def.subject) == Some(container))
+        self.facts()
+            .find(|(_, def)| def.name == name && self.container(def.subject) == Some(container))
     }
 
     /// `subject.name`.

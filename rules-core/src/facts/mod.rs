@@ -1,7 +1,8 @@
 //! Facts: what can be known of a proposal, and what is.
 //!
-//! The [`Catalogue`] defines subjects (a light, a cell), their facts, and the figures the library works out. A [`Sheet`] holds the facts
-//! given of one proposal. Formulas are checked against the first and evaluated on the second, and know nothing else of the trade.
+//! The [`Catalogue`] defines subjects (a light, a cell), their facts, and the figures the library
+//! works out. A [`Sheet`] holds the facts given of one proposal. Formulas are checked against the
+//! first and evaluated on the second, and know nothing else of the trade.
 
 mod catalogue;
 mod read;
@@ -9,7 +10,9 @@ mod section;
 mod sheet;
 mod worked;
 
-pub use catalogue::{Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId};
+pub use catalogue::{
+    Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId,
+};
 pub(crate) use read::{add_quantity_problem, read_stated};
 pub use read::{read_value, value_help};
 pub use section::{Key, Keys};

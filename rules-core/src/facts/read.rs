@@ -9,20 +9,34 @@ use crate::document::{Fault, Node, Problems};
 use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
-pub fn read_value(node: &Node<'_>, name: &str, def: &FactDef, meter: Option<&Meter>, problems: &mut Problems<'_>) -> Option<Given> {
+pub fn read_value(
+    node: &Node<'_>,
+    name: &str,
+    def: &FactDef,
+    meter: Option<&Meter>,
+    problems: &mut Problems<'_>,
+) -> Option<Given> {
     let Some(written) = node.scalar() else {
         let message = format!("`{name}` has {} here", node.what());
         problems.add(Fault::WrongShape, node.span, message, value_help(&def.kind));
         return None;
     };
     let value = match &def.kind {
-        FactKind::Number(_) if def.none_is_zero && written == "none" => Value::Number(Measure::exact(0.0)),
-        FactKind::Number(kind) => Value::Number(read_number(node, name, *kind, def, meter, problems)?),
+        FactKind::Number(_) if def.none_is_zero && written == "none" => {
+            Value::Number(Measure::exact(0.0))
+        }
+        FactKind::Number(kind) => {
+            Value::Number(read_number(node, name, *kind, def, meter, problems)?)
+        }
         FactKind::Choice(options) => Value::Choice(read_choice(node, name, options, problems)?),
         FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),
         FactKind::Text => Value::Text(read_text(node, name, problems)?),
     };
-    Some(Given { value, written: written.into(), at: Some(node.span.start) })
+    Some(Given {
+        value,
+        written: written.into(),
+        at: Some(node.span.start),
+    })
 }
 
 /// How a value of a kind is written, for messages.
@@ -53,19 +67,37 @@ fn read_number(
             return None;
         }
     };
-    let inside = def.domain.contains(measure.nominal()).then(|| measure.clipped_to(def.domain)).flatten();
+    let inside = def
+        .domain
+        .contains(measure.nominal())
+        .then(|| measure.clipped_to(def.domain))
+        .flatten();
     if inside.is_none() {
         let domain = Measure::of(def.domain).shown(kind).as_range();
         let message = format!("`{text}` cannot be for `{name}`");
-        problems.add(Fault::OutOfDomain, node.span, message, format!("it lies in {domain}"));
+        problems.add(
+            Fault::OutOfDomain,
+            node.span,
+            message,
+            format!("it lies in {domain}"),
+        );
     }
     inside
 }
 
 /// Reads the exact or ranged value of a limit or domain: stated, without a meter.
-pub(crate) fn read_stated(node: &Node<'_>, kind: Kind, problems: &mut Problems<'_>) -> Option<Measure> {
+pub(crate) fn read_stated(
+    node: &Node<'_>,
+    kind: Kind,
+    problems: &mut Problems<'_>,
+) -> Option<Measure> {
     let Some(text) = node.scalar() else {
-        problems.add(Fault::WrongShape, node.span, format!("{} stands here", node.what()), kind.how_to_write());
+        problems.add(
+            Fault::WrongShape,
+            node.span,
+            format!("{} stands here", node.what()),
+            kind.how_to_write(),
+        );
         return None;
     };
     match Quantity::parse(text).and_then(|quantity| quantity.measure(kind, Nature::Stated, None)) {
@@ -78,12 +110,22 @@ pub(crate) fn read_stated(node: &Node<'_>, kind: Kind, problems: &mut Problems<'
 }
 
 /// Adds what is wrong with the text of a quantity.
-pub(crate) fn add_quantity_problem(node: &Node<'_>, error: &QuantityError, problems: &mut Problems<'_>) {
+pub(crate) fn add_quantity_problem(
+    node: &Node<'_>,
+    error: &QuantityError,
+    problems: &mut Problems<'_>,
+) {
     let help = match error.suggestion() {
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),
     };
-    problems.add_within(fault_of(error.fault()), node, error.span(), error.message(), help);
+    problems.add_within(
+        fault_of(error.fault()),
+        node,
+        error.span(),
+        error.message(),
+        help,
+    );
 }
 
 fn fault_of(fault: &quantity::Fault) -> Fault {
@@ -93,13 +135,21 @@ fn fault_of(fault: &quantity::Fault) -> Fault {
         Q::MissingUnit { .. } => Fault::NoUnit,
         Q::UnknownUnit { .. } => Fault::UnknownUnit,
         Q::WrongKind { .. } => Fault::WrongKind,
-        Q::NegativeTolerance { .. } | Q::NotATolerance { .. } | Q::ToleranceOnCount | Q::RelativeTemperature => Fault::BadTolerance,
+        Q::NegativeTolerance { .. }
+        | Q::NotATolerance { .. }
+        | Q::ToleranceOnCount
+        | Q::RelativeTemperature => Fault::BadTolerance,
         Q::LowAboveHigh { .. } => Fault::LowAboveHigh,
         _ => Fault::BadNumber,
     }
 }
 
-fn read_choice(node: &Node<'_>, name: &str, options: &[String], problems: &mut Problems<'_>) -> Option<OptionSet> {
+fn read_choice(
+    node: &Node<'_>,
+    name: &str,
+    options: &[String],
+    problems: &mut Problems<'_>,
+) -> Option<OptionSet> {
     let word = node.scalar().unwrap_or_default();
     if let Some(position) = options.iter().position(|option| option == word) {
         return Some(OptionSet::one(position));
@@ -108,20 +158,36 @@ fn read_choice(node: &Node<'_>, name: &str, options: &[String], problems: &mut P
         Some(near) => format!("did you mean `{near}`? The options are {}", listed(options)),
         None => format!("the options are {}", listed(options)),
     };
-    problems.add(Fault::UnknownOption, node.span, format!("`{word}` is no option of `{name}`"), help);
+    problems.add(
+        Fault::UnknownOption,
+        node.span,
+        format!("`{word}` is no option of `{name}`"),
+        help,
+    );
     None
 }
 
 fn read_text(node: &Node<'_>, name: &str, problems: &mut Problems<'_>) -> Option<Arc<str>> {
     let text = node.scalar().unwrap_or_default().trim();
-    let good = !text.is_empty() && text.chars().count() <= MOST_TEXT && !text.chars().any(char::is_control);
+    let good = !text.is_empty()
+        && text.chars().count() <= MOST_TEXT
+        && !text.chars().any(char::is_control);
     if !good {
         let help = format!("write 1 to {MOST_TEXT} characters on one line");
-        problems.add(Fault::BadName, node.span, format!("the text of `{name}` is empty, too long or not on one line"), help);
+        problems.add(
+            Fault::BadName,
+            node.span,
+            format!("the text of `{name}` is empty, too long or not on one line"),
+            help,
+        );
     }
     good.then(|| text.into())
 }
 
 fn listed(options: &[String]) -> String {
-    options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", ")
+    options
+        .iter()
+        .map(|option| format!("`{option}`"))
+        .collect::<Vec<_>>()
+        .join(", ")
 }

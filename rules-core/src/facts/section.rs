@@ -49,7 +49,10 @@ pub(super) struct Section {
 }
 
 impl Section {
-    pub(super) const EMPTY: Self = Self { facts: 0, keys: Keys::NONE };
+    pub(super) const EMPTY: Self = Self {
+        facts: 0,
+        keys: Keys::NONE,
+    };
 
     /// Adds a fact. A key already taken keeps its first meaning.
     pub(super) fn add(&mut self, fact: &FactDef, id: FactId) {

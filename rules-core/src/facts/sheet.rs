@@ -41,7 +41,8 @@ pub struct Instance {
     pub members: Vec<usize>,
     /// The facts given, in the order in which they came. Most facts of most cells are not given.
     given: Vec<Given>,
-    /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has few facts of a subject.
+    /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has
+    /// few facts of a subject.
     places: Vec<u32>,
 }
 
@@ -49,7 +50,10 @@ impl Instance {
     /// A named instance of which nothing is known.
     #[must_use]
     pub fn named(name: &str) -> Self {
-        Self { name: name.to_owned(), ..Self::default() }
+        Self {
+            name: name.to_owned(),
+            ..Self::default()
+        }
     }
 
     /// The same, containing these.
@@ -82,8 +86,13 @@ impl Instance {
         if self.places.len() <= slot {
             self.places.resize(slot + 1, 0);
         }
-        let Some(place) = self.places.get_mut(slot) else { return };
-        match (*place as usize).checked_sub(1).and_then(|at| self.given.get_mut(at)) {
+        let Some(place) = self.places.get_mut(slot) else {
+            return;
+        };
+        match (*place as usize)
+            .checked_sub(1)
+            .and_then(|at| self.given.get_mut(at))
+        {
             Some(before) => *before = given,
             None => {
                 self.given.push(given);
@@ -98,7 +107,8 @@ impl Instance {
 pub struct Roster {
     /// Each of them; just one for a single subject.
     pub instances: Vec<Instance>,
-    /// Whether it is unknown which members belong to which of them. Then nothing that depends on it is known.
+    /// Whether it is unknown which members belong to which of them. Then nothing that depends on it
+    /// is known.
     pub unsettled: bool,
 }
 
@@ -113,14 +123,31 @@ impl Sheet {
     /// A sheet with one unnamed instance of every single subject and none of the many.
     #[must_use]
     pub fn new(catalogue: &super::Catalogue) -> Self {
-        let roster = |single: bool| Roster { instances: if single { vec![Instance::default()] } else { Vec::new() }, unsettled: false };
-        Self { rosters: catalogue.subjects().iter().map(|subject| roster(subject.plural.is_none())).collect(), source: None }
+        let roster = |single: bool| Roster {
+            instances: if single {
+                vec![Instance::default()]
+            } else {
+                Vec::new()
+            },
+            unsettled: false,
+        };
+        Self {
+            rosters: catalogue
+                .subjects()
+                .iter()
+                .map(|subject| roster(subject.plural.is_none()))
+                .collect(),
+            source: None,
+        }
     }
 
     /// The same, with values that were written in this text.
     #[must_use]
     pub fn written_in(self, source: Arc<Source>) -> Self {
-        Self { source: Some(source), ..self }
+        Self {
+            source: Some(source),
+            ..self
+        }
     }
 
     /// Where a value was written, if it was.
@@ -143,33 +170,42 @@ impl Sheet {
     /// How many of a subject there are.
     #[must_use]
     pub fn count(&self, subject: SubjectId) -> usize {
-        self.roster(subject).map_or(0, |roster| roster.instances.len())
+        self.roster(subject)
+            .map_or(0, |roster| roster.instances.len())
     }
 
     /// How many there are of the subject with the most.
     #[must_use]
     pub fn count_of_most(&self) -> usize {
-        self.rosters.iter().map(|roster| roster.instances.len()).max().unwrap_or(0)
+        self.rosters
+            .iter()
+            .map(|roster| roster.instances.len())
+            .max()
+            .unwrap_or(0)
     }
 
     /// One of a subject.
     #[must_use]
     pub fn instance(&self, subject: SubjectId, position: usize) -> Option<&Instance> {
-        self.roster(subject).and_then(|roster| roster.instances.get(position))
+        self.roster(subject)
+            .and_then(|roster| roster.instances.get(position))
     }
 
     /// One of a subject, to change.
     pub fn instance_mut(&mut self, subject: SubjectId, position: usize) -> Option<&mut Instance> {
-        self.roster_mut(subject).and_then(|roster| roster.instances.get_mut(position))
+        self.roster_mut(subject)
+            .and_then(|roster| roster.instances.get_mut(position))
     }
 
     /// What was given of a fact.
     #[must_use]
     pub fn given(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
-        self.instance(subject, position).and_then(|instance| instance.given(slot))
+        self.instance(subject, position)
+            .and_then(|instance| instance.given(slot))
     }
 
-    /// What is known of a fact: what was given, but nothing where it is unsettled which members its subject has.
+    /// What is known of a fact: what was given, but nothing where it is unsettled which members its
+    /// subject has.
     #[must_use]
     pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
         let roster = self.roster(subject).filter(|roster| !roster.unsettled)?;

@@ -36,7 +36,11 @@ impl Needs {
     /// The fact at a position.
     #[must_use]
     pub const fn one(position: usize) -> Self {
-        if position < 64 { Self(1 << position) } else { Self(0) }
+        if position < 64 {
+            Self(1 << position)
+        } else {
+            Self(0)
+        }
     }
 
     /// This and the facts of another set.
@@ -72,7 +76,8 @@ pub enum Reach {
 /// A figure worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worked {
-    /// The value: an interval that holds the truth for every value the inputs allow, the model's own error included.
+    /// The value: an interval that holds the truth for every value the inputs allow, the model's
+    /// own error included.
     pub value: Measure,
     /// Which facts took part.
     pub used: Needs,
@@ -80,7 +85,8 @@ pub struct Worked {
     pub missing: Needs,
     /// Whose facts took part.
     pub reach: Reach,
-    /// Where the model does not reach, so that the interval is open towards the cautious side: why, and what would close it.
+    /// Where the model does not reach, so that the interval is open towards the cautious side: why,
+    /// and what would close it.
     pub open: Option<&'static str>,
 }
 
@@ -152,7 +158,11 @@ impl<'s> Facts<'s> {
     /// The facts of a sheet; with `simple`, every number is its nominal value.
     #[must_use]
     pub const fn new(catalogue: &'s Catalogue, sheet: &'s Sheet, simple: bool) -> Self {
-        Self { catalogue, sheet, simple }
+        Self {
+            catalogue,
+            sheet,
+            simple,
+        }
     }
 
     /// The sheet.
@@ -161,10 +171,17 @@ impl<'s> Facts<'s> {
         self.sheet
     }
 
-    /// What was given of a fact for one of its subject. Nothing is known where it is unsettled which members a subject has.
+    /// What was given of a fact for one of its subject. Nothing is known where it is unsettled
+    /// which members a subject has.
     #[must_use]
     pub fn value(self, fact: FactId, position: usize) -> Option<&'s Value> {
-        self.sheet.known(self.catalogue.fact(fact)?.subject, position, self.catalogue.slot(fact)).map(|given| &given.value)
+        self.sheet
+            .known(
+                self.catalogue.fact(fact)?.subject,
+                position,
+                self.catalogue.slot(fact),
+            )
+            .map(|given| &given.value)
     }
 
     /// The number given of a fact.

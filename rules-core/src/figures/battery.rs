@@ -27,10 +27,13 @@ pub(super) fn empty(classes: Classes) -> Interval {
 
 /// The temperature of use.
 pub(super) fn temperature(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
-    desk.reader.must(Need::Ambient, ONE, notes).unwrap_or(span(ANY_TEMPERATURE.0, ANY_TEMPERATURE.1))
+    desk.reader
+        .must(Need::Ambient, ONE, notes)
+        .unwrap_or(span(ANY_TEMPERATURE.0, ANY_TEMPERATURE.1))
 }
 
-/// The voltage of the battery at which the light stops: the higher of its own cut-off and the lowest that it runs at. 0 where neither is.
+/// The voltage of the battery at which the light stops: the higher of its own cut-off and the
+/// lowest that it runs at. 0 where neither is.
 pub(super) fn light_stops(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
     let open = span(0.0, f64::INFINITY);
     let cut_off = desk.reader.must(Need::CutOff, ONE, notes).unwrap_or(open);
@@ -50,7 +53,8 @@ fn members(desk: &Desk<'_>, position: usize, notes: &mut Notes) -> Option<Vec<Ce
         return None;
     };
     // Each is looked at, also after one has something missing: all that is missing is to be named.
-    let models: Vec<Option<CellModel>> = members.iter().map(|cell| desk.cell(*cell, notes)).collect();
+    let models: Vec<Option<CellModel>> =
+        members.iter().map(|cell| desk.cell(*cell, notes)).collect();
     models.into_iter().collect()
 }
 
@@ -60,13 +64,22 @@ pub(super) fn group(desk: &Desk<'_>, position: usize, notes: &mut Notes) -> Opti
 }
 
 /// The charge state that the rest voltages of a group show, taken together.
-pub(super) fn charge_at_rest(desk: &Desk<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+pub(super) fn charge_at_rest(
+    desk: &Desk<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<Interval> {
     let members = desk.members(position)?;
-    let states: Vec<_> = members.iter().map(|cell| cells::charge_state(desk.reader, *cell, notes)).collect();
-    states.into_iter().try_fold(None, |hull: Option<Interval>, state| {
-        let charge = state?.charge();
-        Some(Some(hull.map_or(charge, |hull| hull.hull(charge))))
-    })?
+    let states: Vec<_> = members
+        .iter()
+        .map(|cell| cells::charge_state(desk.reader, *cell, notes))
+        .collect();
+    states
+        .into_iter()
+        .try_fold(None, |hull: Option<Interval>, state| {
+            let charge = state?.charge();
+            Some(Some(hull.map_or(charge, |hull| hull.hull(charge))))
+        })?
 }
 
 fn start(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Interval> {
@@ -76,8 +89,9 @@ fn start(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Opt
     }
 }
 
-/// What the light takes through each group. In series all carry one current: for a power that is the power over the voltage of the whole, which lies between that
-/// of full cells and that at which it ends.
+/// What the light takes through each group. In series all carry one current: for a power that is
+/// the power over the voltage of the whole, which lies between that of full cells and that at which
+/// it ends.
 fn draw(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Draw> {
     let power = match battery_draw(desk, notes)? {
         Draw::Power(power) => power,
@@ -92,21 +106,35 @@ fn draw(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Draw> {
     Some(Draw::Current(power / lowest.hull(highest)))
 }
 
-/// The voltage of a group at which it has fallen to its share of what the light stops at, or is empty.
+/// The voltage of a group at which it has fallen to its share of what the light stops at, or is
+/// empty.
 fn share_of_end(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Interval> {
     let series = series(desk, notes)?;
     Some((light_stops(desk, notes) / series).max(empty(classes)))
 }
 
 /// The discharge of a group.
-pub(super) fn discharge(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Discharge> {
+pub(super) fn discharge(
+    desk: &Desk<'_>,
+    from: From,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<Discharge> {
     let cell = desk.group(position, notes);
     let start = start(desk, from, position, notes);
     let temperature = temperature(desk, notes);
     let classes = cell.map_or(Classes::ALL, |cell| cell.classes);
     let draw = draw(desk, classes, notes);
     let cut_off = share_of_end(desk, classes, notes);
-    Some(discharge_of(&cell?, &Duty { draw: draw?, start: start?, temperature, cut_off: cut_off? }))
+    Some(discharge_of(
+        &cell?,
+        &Duty {
+            draw: draw?,
+            start: start?,
+            temperature,
+            cut_off: cut_off?,
+        },
+    ))
 }
 
 /// Until when a discharge of the whole battery is followed.
@@ -119,7 +147,12 @@ pub(super) enum Until {
 }
 
 /// The discharge of the battery, group by group in series.
-pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Notes) -> Option<StringDischarge> {
+pub(super) fn battery(
+    desk: &Desk<'_>,
+    from: From,
+    until: Until,
+    notes: &mut Notes,
+) -> Option<StringDischarge> {
     notes.reach = notes.reach.max(Reach::All);
     let count = desk.group_count(notes)?;
     if count == 1 && until == Until::Empty {
@@ -131,22 +164,50 @@ pub(super) fn battery(desk: &Desk<'_>, from: From, until: Until, notes: &mut Not
     let series = series(desk, notes);
     let draw = battery_draw(desk, notes);
     let groups: Vec<Member> = groups.into_iter().collect::<Option<_>>()?;
-    let classes = groups.iter().map(|group| group.cell.classes).reduce(Classes::or)?;
+    let classes = groups
+        .iter()
+        .map(|group| group.cell.classes)
+        .reduce(Classes::or)?;
     let until_empty = stops.max(series? * empty(classes));
     if until == Until::LightStops && until_empty == stops {
         return desk.battery(from, Until::Empty, notes).cloned();
     }
-    let cut_off = if until == Until::Empty { until_empty } else { stops };
+    let cut_off = if until == Until::Empty {
+        until_empty
+    } else {
+        stops
+    };
     match groups.as_slice() {
-        [Member { cell, start }] => Some(discharge_of(cell, &Duty { draw: draw?, start: *start, temperature, cut_off }).into()),
-        _ => string::discharge(&groups, &StringDuty { draw: draw?, temperature, cut_off }),
+        [Member { cell, start }] => Some(
+            discharge_of(
+                cell,
+                &Duty {
+                    draw: draw?,
+                    start: *start,
+                    temperature,
+                    cut_off,
+                },
+            )
+            .into(),
+        ),
+        _ => string::discharge(
+            &groups,
+            &StringDuty {
+                draw: draw?,
+                temperature,
+                cut_off,
+            },
+        ),
     }
 }
 
 fn member(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Member> {
     let cell = desk.group(position, notes);
     let start = start(desk, from, position, notes);
-    Some(Member { cell: cell?, start: start? })
+    Some(Member {
+        cell: cell?,
+        start: start?,
+    })
 }
 
 /// What the light takes from the battery as a whole.
@@ -166,11 +227,20 @@ pub(super) fn battery_draw(desk: &Desk<'_>, notes: &mut Notes) -> Option<Draw> {
 pub(super) fn resistance(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
     let count = desk.group_count(notes)?;
     let temperature = temperature(desk, notes);
-    let groups: Vec<Option<Interval>> = (0..count).map(|group| group_resistance(desk, group, temperature, notes)).collect();
-    groups.into_iter().try_fold(Interval::point(0.0), |sum, group| Some(sum + group?))
+    let groups: Vec<Option<Interval>> = (0..count)
+        .map(|group| group_resistance(desk, group, temperature, notes))
+        .collect();
+    groups
+        .into_iter()
+        .try_fold(Interval::point(0.0), |sum, group| Some(sum + group?))
 }
 
-fn group_resistance(desk: &Desk<'_>, group: usize, temperature: Interval, notes: &mut Notes) -> Option<Interval> {
+fn group_resistance(
+    desk: &Desk<'_>,
+    group: usize,
+    temperature: Interval,
+    notes: &mut Notes,
+) -> Option<Interval> {
     let cells = desk.members(group)?.iter().map(|cell| {
         let r10 = cells::r10(desk.reader, *cell, notes);
         let classes = cells::classes(desk.reader, *cell, notes);
@@ -182,15 +252,21 @@ fn group_resistance(desk: &Desk<'_>, group: usize, temperature: Interval, notes:
 
 /// Resistances joined in parallel: each end by the same ends of all.
 fn joint(resistances: &[Interval]) -> Interval {
-    let end = |of: fn(Interval) -> f64| 1.0 / resistances.iter().map(|one| 1.0 / of(*one)).sum::<f64>();
+    let end =
+        |of: fn(Interval) -> f64| 1.0 / resistances.iter().map(|one| 1.0 / of(*one)).sum::<f64>();
     span(end(Interval::lo), end(Interval::hi))
 }
 
 /// The share of the group's current that each of its cells carries.
 pub(super) fn shares(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Vec<Interval>> {
     let members = desk.members(group)?;
-    let resistances: Vec<Option<Interval>> = members.iter().map(|cell| cells::r10(desk.reader, *cell, notes)).collect();
-    Some(parallel::shares(&resistances.into_iter().collect::<Option<Vec<_>>>()?))
+    let resistances: Vec<Option<Interval>> = members
+        .iter()
+        .map(|cell| cells::r10(desk.reader, *cell, notes))
+        .collect();
+    Some(parallel::shares(
+        &resistances.into_iter().collect::<Option<Vec<_>>>()?,
+    ))
 }
 
 /// The highest current through any cell of a group in the moment it is joined.
@@ -205,8 +281,13 @@ pub(super) fn inrush(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option
     let all = members.iter().map(|cell| {
         let rest = desk.reader.must(Need::RestVoltage, *cell, notes);
         let r10 = cells::r10(desk.reader, *cell, notes);
-        Some(parallel::Joined { rest: rest?, r10: r10? })
+        Some(parallel::Joined {
+            rest: rest?,
+            r10: r10?,
+        })
     });
     let all: Vec<Option<parallel::Joined>> = all.collect();
-    Some(parallel::inrush(&all.into_iter().collect::<Option<Vec<_>>>()?))
+    Some(parallel::inrush(
+        &all.into_iter().collect::<Option<Vec<_>>>()?,
+    ))
 }

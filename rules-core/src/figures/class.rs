@@ -7,7 +7,8 @@ pub enum Class {
     Icr,
     /// Nickel-rich oxides (NMC, NCA).
     Inr,
-    /// Manganese spinel and its mixtures with nickel oxides. There is no curve of its own: see `ocv`.
+    /// Manganese spinel and its mixtures with nickel oxides. There is no curve of its own: see
+    /// `ocv`.
     Imr,
     /// Iron phosphate.
     Ifr,
@@ -45,7 +46,9 @@ impl Classes {
     /// The classes given, or none if none is given.
     #[must_use]
     pub fn collect(classes: impl IntoIterator<Item = Class>) -> Option<Self> {
-        let bits = classes.into_iter().fold(0, |bits, class| bits | class.bit());
+        let bits = classes
+            .into_iter()
+            .fold(0, |bits, class| bits | class.bit());
         (bits != 0).then_some(Self(bits))
     }
 
@@ -75,12 +78,20 @@ impl Classes {
 
     /// The classes, in a fixed order.
     pub fn iter(self) -> impl Iterator<Item = Class> {
-        Class::ALL.into_iter().filter(move |class| self.contains(*class))
+        Class::ALL
+            .into_iter()
+            .filter(move |class| self.contains(*class))
     }
 
     /// The hull of what `work` gives for each class.
-    pub(super) fn hull(self, work: impl FnMut(Class) -> crate::quantity::Interval) -> crate::quantity::Interval {
-        self.iter().map(work).reduce(crate::quantity::Interval::hull).unwrap_or(crate::quantity::Interval::WHOLE)
+    pub(super) fn hull(
+        self,
+        work: impl FnMut(Class) -> crate::quantity::Interval,
+    ) -> crate::quantity::Interval {
+        self.iter()
+            .map(work)
+            .reduce(crate::quantity::Interval::hull)
+            .unwrap_or(crate::quantity::Interval::WHOLE)
     }
 }
 

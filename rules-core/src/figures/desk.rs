@@ -1,4 +1,5 @@
-//! Where the figures of one sheet are worked out. What several figures rest on is worked once and kept.
+//! Where the figures of one sheet are worked out. What several figures rest on is worked once and
+//! kept.
 
 use std::cell::OnceCell;
 
@@ -46,7 +47,11 @@ pub(super) enum From {
 
 impl<'s> Desk<'s> {
     pub(super) fn new(facts: Facts<'s>, ids: &'s [FactId]) -> Self {
-        let (cells, groups, packs) = (facts.sheet().count(CELL), facts.sheet().count(GROUP), facts.sheet().count(PACK));
+        let (cells, groups, packs) = (
+            facts.sheet().count(CELL),
+            facts.sheet().count(GROUP),
+            facts.sheet().count(PACK),
+        );
         Self {
             reader: Reader::new(facts, ids),
             cells: (0..cells).map(|_| Kept::default()).collect(),
@@ -58,7 +63,9 @@ impl<'s> Desk<'s> {
 
     /// A cell as the model takes it.
     pub(super) fn cell(&self, position: usize, notes: &mut Notes) -> Option<CellModel> {
-        keep(self.cells.get(position), notes, |notes| cells::model(self.reader, position, notes))
+        keep(self.cells.get(position), notes, |notes| {
+            cells::model(self.reader, position, notes)
+        })
     }
 
     /// A group as one cell.
@@ -67,29 +74,55 @@ impl<'s> Desk<'s> {
         keep(kept, notes, |notes| battery::group(self, position, notes))
     }
 
-    /// The discharge of a group, until it falls to its share of the voltage at which the light stops or cells are empty.
-    pub(super) fn discharge(&self, from: From, position: usize, notes: &mut Notes) -> Option<Discharge> {
-        let kept = self.groups.get(position).and_then(|group| group.discharges.get(from as usize));
-        keep(kept, notes, |notes| battery::discharge(self, from, position, notes))
+    /// The discharge of a group, until it falls to its share of the voltage at which the light
+    /// stops or cells are empty.
+    pub(super) fn discharge(
+        &self,
+        from: From,
+        position: usize,
+        notes: &mut Notes,
+    ) -> Option<Discharge> {
+        let kept = self
+            .groups
+            .get(position)
+            .and_then(|group| group.discharges.get(from as usize));
+        keep(kept, notes, |notes| {
+            battery::discharge(self, from, position, notes)
+        })
     }
 
     /// The share of its group's current that a cell carries.
     pub(super) fn share(&self, group: usize, cell: usize, notes: &mut Notes) -> Option<Interval> {
-        let noted = self.groups.get(group)?.shares.get_or_init(|| Noted::of(|notes| battery::shares(self, group, notes)));
+        let noted = self
+            .groups
+            .get(group)?
+            .shares
+            .get_or_init(|| Noted::of(|notes| battery::shares(self, group, notes)));
         notes.join(noted.notes);
-        let place = self.members(group)?.iter().position(|member| *member == cell)?;
+        let place = self
+            .members(group)?
+            .iter()
+            .position(|member| *member == cell)?;
         noted.it.as_ref()?.get(place).copied()
     }
 
     /// What a pack can be by its label.
     pub(super) fn readings(&self, pack: usize, read: impl FnOnce() -> Vec<Reading>) -> &[Reading] {
-        self.packs.get(pack).map_or(&[], |kept| kept.get_or_init(read))
+        self.packs
+            .get(pack)
+            .map_or(&[], |kept| kept.get_or_init(read))
     }
 
     /// The discharge of the whole battery.
-    pub(super) fn battery(&self, from: From, until: Until, notes: &mut Notes) -> Option<&StringDischarge> {
+    pub(super) fn battery(
+        &self,
+        from: From,
+        until: Until,
+        notes: &mut Notes,
+    ) -> Option<&StringDischarge> {
         let kept = self.batteries.get(from as usize)?.get(until as usize)?;
-        let noted = kept.get_or_init(|| Noted::of(|notes| battery::battery(self, from, until, notes)));
+        let noted =
+            kept.get_or_init(|| Noted::of(|notes| battery::battery(self, from, until, notes)));
         notes.join(noted.notes);
         noted.it.as_ref()
     }
@@ -98,10 +131,14 @@ impl<'s> Desk<'s> {
     pub(super) fn members(&self, group: usize) -> Option<&'s [usize]> {
         let sheet = self.reader.facts().sheet();
         let settled = !sheet.is_unsettled(GROUP);
-        sheet.instance(GROUP, group).filter(|_| settled).map(|one| one.members.as_slice())
+        sheet
+            .instance(GROUP, group)
+            .filter(|_| settled)
+            .map(|one| one.members.as_slice())
     }
 
-    /// How many groups there are. Where it is not settled which they are, the cells' groups are missing.
+    /// How many groups there are. Where it is not settled which they are, the cells' groups are
+    /// missing.
     pub(super) fn group_count(&self, notes: &mut Notes) -> Option<usize> {
         let sheet = self.reader.facts().sheet();
         if sheet.is_unsettled(GROUP) {
@@ -113,7 +150,11 @@ impl<'s> Desk<'s> {
 }
 
 /// What is kept, worked out if it is not there yet.
-fn keep<T: Copy>(kept: Option<&Kept<T>>, notes: &mut Notes, work: impl FnOnce(&mut Notes) -> Option<T>) -> Option<T> {
+fn keep<T: Copy>(
+    kept: Option<&Kept<T>>,
+    notes: &mut Notes,
+    work: impl FnOnce(&mut Notes) -> Option<T>,
+) -> Option<T> {
     let noted = kept?.get_or_init(|| Noted::of(work));
     notes.join(noted.notes);
     noted.it

@@ -1,7 +1,9 @@
 //! What the library works out from facts, as intervals that hold.
 //!
-//! Simple figures are formulas in rulesets. Those here take a model of the cell, or a choice between facts that a formula cannot make. The model is pure
-//! arithmetic on intervals and knows no facts; `of_build` and its like read the facts of their subject and ask the model. `table` lists every figure.
+//! Simple figures are formulas in rulesets. Those here take a model of the cell, or a choice
+//! between facts that a formula cannot make. The model is pure arithmetic on intervals and knows no
+//! facts; `of_build` and its like read the facts of their subject and ask the model. `table` lists
+//! every figure.
 
 pub mod class;
 pub mod discharge;
@@ -34,7 +36,8 @@ use crate::facts::{Catalogue, FactId, Facts, Figures, Workings};
 
 /// Adds the library's figures to a catalogue that has the facts they rest on.
 pub fn add_to(catalogue: &mut Catalogue) {
-    if let Some((ids, definitions)) = needs::find_all(catalogue).zip(table::definitions(catalogue)) {
+    if let Some((ids, definitions)) = needs::find_all(catalogue).zip(table::definitions(catalogue))
+    {
         catalogue.set_figures(definitions, Arc::new(Library { ids }));
     }
 }

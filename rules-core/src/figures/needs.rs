@@ -80,9 +80,13 @@ const NAMES: [&str; 34] = [
     "pack.cells",
 ];
 
-/// The facts of [`NAMES`] in a catalogue; none if it lacks one, as a catalogue of another trade does.
+/// The facts of [`NAMES`] in a catalogue; none if it lacks one, as a catalogue of another trade
+/// does.
 pub(super) fn find_all(catalogue: &Catalogue) -> Option<Vec<FactId>> {
-    NAMES.iter().map(|name| catalogue.fact_named(name).map(|(id, _)| id)).collect()
+    NAMES
+        .iter()
+        .map(|name| catalogue.fact_named(name).map(|(id, _)| id))
+        .collect()
 }
 
 /// A set of needs.
@@ -125,7 +129,13 @@ impl Notes {
 
     /// The figure that was worked out on the way.
     pub(super) fn worked(self, value: Interval) -> Worked {
-        Worked { value: Measure::of(value), used: self.used, missing: self.missing, reach: self.reach, open: None }
+        Worked {
+            value: Measure::of(value),
+            used: self.used,
+            missing: self.missing,
+            reach: self.reach,
+            open: None,
+        }
     }
 }
 
@@ -182,7 +192,12 @@ impl<'s> Reader<'s> {
     }
 
     /// The options of a choice that the figure cannot do without.
-    pub(super) fn choice(self, need: Need, position: usize, notes: &mut Notes) -> Option<OptionSet> {
+    pub(super) fn choice(
+        self,
+        need: Need,
+        position: usize,
+        notes: &mut Notes,
+    ) -> Option<OptionSet> {
         notes.uses(need);
         let found = self.id(need).and_then(|id| self.facts.choice(id, position));
         if found.is_none() {
@@ -205,9 +220,15 @@ mod tests {
 
     #[test]
     fn every_need_is_a_fact_of_its_name() {
-        assert_eq!(find_all(crate::proposal::catalogue()).map(|ids| ids.len()), Some(NAMES.len()));
+        assert_eq!(
+            find_all(crate::proposal::catalogue()).map(|ids| ids.len()),
+            Some(NAMES.len())
+        );
         assert_eq!(NAMES.get(Need::PackCells as usize), Some(&"pack.cells"));
         assert_eq!(NAMES.get(Need::CellGroup as usize), Some(&"cell.group"));
-        assert_eq!(NAMES.get(Need::Resistance as usize), Some(&"cell.resistance"));
+        assert_eq!(
+            NAMES.get(Need::Resistance as usize),
+            Some(&"cell.resistance")
+        );
     }
 }

@@ -1,15 +1,19 @@
 //! Open-circuit voltage by charge state, for each class.
 //!
-//! The curves come from `data/class_ocv.csv`, which names its sources. They are model output at 25 degC, from one to three published parameter sets for a
-//! class. A charge state is a part of the charge between the class's own ends: 0 is the voltage at which the table starts (2.75 V; iron phosphate 2.0 V), 1 is
-//! full (4.20 V; iron phosphate 3.6 V).
+//! The curves come from `data/class_ocv.csv`, which names its sources. They are model output at 25
+//! degC, from one to three published parameter sets for a class. A charge state is a part of the
+//! charge between the class's own ends: 0 is the voltage at which the table starts (2.75 V; iron
+//! phosphate 2.0 V), 1 is full (4.20 V; iron phosphate 3.6 V).
 //!
-//! How a curve moves with temperature is not modelled: a rest reading comes without one, and the shift, some tenths of a millivolt per kelvin (from memory), is
-//! small beside the widths in `margin`.
+//! How a curve moves with temperature is not modelled: a rest reading comes without one, and the
+//! shift, some tenths of a millivolt per kelvin (from memory), is small beside the widths in
+//! `margin`.
 //!
-//! Beyond its ends a curve goes on as a straight line. Below 0 the mean curve keeps the slope of its last step, the lowest curve falls twice as fast and the
-//! highest half as fast: cut-offs lie under the start of the table, and a weak cell in series is pushed further. Above 1 all three keep the slope of the last
-//! step, or 10 V for a whole charge if that is less. This is a stated extrapolation, not data.
+//! Beyond its ends a curve goes on as a straight line. Below 0 the mean curve keeps the slope of
+//! its last step, the lowest curve falls twice as fast and the highest half as fast: cut-offs lie
+//! under the start of the table, and a weak cell in series is pushed further. Above 1 all three
+//! keep the slope of the last step, or 10 V for a whole charge if that is less. This is a stated
+//! extrapolation, not data.
 
 mod table;
 
@@ -33,13 +37,15 @@ pub enum Curve {
     Ceiling,
 }
 
-/// The open-circuit voltage in volts at a charge state, on one curve of a class. It rises with the charge state, and is not NaN unless that is.
+/// The open-circuit voltage in volts at a charge state, on one curve of a class. It rises with the
+/// charge state, and is not NaN unless that is.
 #[must_use]
 pub fn voltage(class: Class, curve: Curve, charge: f64) -> f64 {
     line(class, curve).voltage(charge)
 }
 
-/// The least charge state at which a curve reaches a voltage. It may lie below 0 or above 1: see the module's word on extrapolation.
+/// The least charge state at which a curve reaches a voltage. It may lie below 0 or above 1: see
+/// the module's word on extrapolation.
 #[must_use]
 pub fn least_charge(class: Class, curve: Curve, voltage: f64) -> f64 {
     line(class, curve).charge(voltage, false)
@@ -51,13 +57,20 @@ pub fn greatest_charge(class: Class, curve: Curve, voltage: f64) -> f64 {
     line(class, curve).charge(voltage, true)
 }
 
-/// The open-circuit voltages, in volts, that cells of these classes may have at these charge states.
+/// The open-circuit voltages, in volts, that cells of these classes may have at these charge
+/// states.
 #[must_use]
 pub fn voltages(classes: Classes, charge: Interval) -> Interval {
-    classes.hull(|class| span(voltage(class, Curve::Floor, charge.lo()), voltage(class, Curve::Ceiling, charge.hi())))
+    classes.hull(|class| {
+        span(
+            voltage(class, Curve::Floor, charge.lo()),
+            voltage(class, Curve::Ceiling, charge.hi()),
+        )
+    })
 }
 
-/// The charge states that cells of these classes may have at these open-circuit voltages, in volts. Below 0 and above 1 they are extrapolated.
+/// The charge states that cells of these classes may have at these open-circuit voltages, in volts.
+/// Below 0 and above 1 they are extrapolated.
 #[must_use]
 pub fn charges(classes: Classes, voltage: Interval) -> Interval {
     classes.hull(|class| {
@@ -66,13 +79,15 @@ pub fn charges(classes: Classes, voltage: Interval) -> Interval {
     })
 }
 
-/// The least and greatest slope, in V by charge state, of one curve of a class in a range of charge states. Beyond the table it is that of the table's end.
+/// The least and greatest slope, in V by charge state, of one curve of a class in a range of charge
+/// states. Beyond the table it is that of the table's end.
 #[must_use]
 pub fn slopes(class: Class, curve: Curve, least: f64, greatest: f64) -> Interval {
     line(class, curve).slopes(least, greatest)
 }
 
-/// The voltages between which the table of a class has data, in volts: 0 to 100 %, on its mean curve.
+/// The voltages between which the table of a class has data, in volts: 0 to 100 %, on its mean
+/// curve.
 #[must_use]
 pub fn table_range(class: Class) -> Interval {
     let line = line(class, Curve::Mean);
@@ -92,14 +107,19 @@ mod tests {
             for step in -100..=300 {
                 let at = |curve, step: i32| voltage(class, curve, f64::from(step) / 200.0);
                 for curve in CURVES.into_iter().chain(BOUNDS) {
-                    assert!(at(curve, step) <= at(curve, step + 1), "{class:?} {curve:?} at {step}");
+                    assert!(
+                        at(curve, step) <= at(curve, step + 1),
+                        "{class:?} {curve:?} at {step}"
+                    );
                 }
                 assert!(
-                    at(Curve::Floor, step) <= at(Curve::Lowest, step) && at(Curve::Highest, step) <= at(Curve::Ceiling, step),
+                    at(Curve::Floor, step) <= at(Curve::Lowest, step)
+                        && at(Curve::Highest, step) <= at(Curve::Ceiling, step),
                     "{class:?} {step}"
                 );
                 assert!(
-                    at(Curve::Lowest, step) <= at(Curve::Mean, step) && at(Curve::Mean, step) <= at(Curve::Highest, step),
+                    at(Curve::Lowest, step) <= at(Curve::Mean, step)
+                        && at(Curve::Mean, step) <= at(Curve::Highest, step),
                     "{class:?} {step}"
                 );
             }
@@ -113,8 +133,14 @@ mod tests {
                 for step in -60..=260 {
                     let charge = f64::from(step) / 200.0 + 0.001;
                     let volts = voltage(class, curve, charge);
-                    let (least, greatest) = (least_charge(class, curve, volts), greatest_charge(class, curve, volts));
-                    assert!(least <= charge + 1e-9 && charge <= greatest + 1e-9, "{class:?} {curve:?}: {least} {charge} {greatest}");
+                    let (least, greatest) = (
+                        least_charge(class, curve, volts),
+                        greatest_charge(class, curve, volts),
+                    );
+                    assert!(
+                        least <= charge + 1e-9 && charge <= greatest + 1e-9,
+                        "{class:?} {curve:?}: {least} {charge} {greatest}"
+                    );
                 }
             }
         }
@@ -126,8 +152,10 @@ mod tests {
         assert_eq!(voltages(Classes::ALL, Interval::WHOLE), Interval::WHOLE);
     }
 
-    /// Rest voltages of two nickel cells by percent of their own charge between 2.5 and 4.2 V: a measured 18650 cell of 3.0 Ah (public open-circuit data set of
-    /// 2022, MIT licence, mean of charge and discharge at C/20) and the set of J. Electrochem. Soc. 167 (2020) 080534, evaluated at its own stoichiometries.
+    /// Rest voltages of two nickel cells by percent of their own charge between 2.5 and 4.2 V: a
+    /// measured 18650 cell of 3.0 Ah (public open-circuit data set of 2022, MIT licence, mean of
+    /// charge and discharge at C/20) and the set of J. Electrochem. Soc. 167 (2020) 080534,
+    /// evaluated at its own stoichiometries.
     const NICKEL: [(f64, f64, f64); 19] = [
         (5.0, 3.133, 3.109),
         (10.0, 3.268, 3.296),
@@ -156,16 +184,25 @@ mod tests {
             // Both cells reach 2.75 V, our 0 %, at 1.2 % to 1.3 % of their own charge.
             let charge = (percent / 100.0 - 0.0125) / (1.0 - 0.0125);
             let bounds = voltages(Classes::of(Class::Inr), Interval::point(charge));
-            assert!(bounds.contains(measured) && bounds.contains(published), "{percent} %: {bounds:?} {measured} {published}");
+            assert!(
+                bounds.contains(measured) && bounds.contains(published),
+                "{percent} %: {bounds:?} {measured} {published}"
+            );
         }
     }
 
-    /// The open-circuit formula of IEEE Trans. Energy Conversion 21 (2006) for a cobalt cell of 0.85 Ah; the sign of its quadratic term is given.
+    /// The open-circuit formula of IEEE Trans. Energy Conversion 21 (2006) for a cobalt cell of
+    /// 0.85 Ah; the sign of its quadratic term is given.
     fn formula_of_2006(charge: f64, quadratic: f64) -> f64 {
-        -1.031 * (-35.0 * charge).exp() + 3.685 + 0.2156 * charge + quadratic * charge.powi(2) + 0.3201 * charge.powi(3)
+        -1.031 * (-35.0 * charge).exp()
+            + 3.685
+            + 0.2156 * charge
+            + quadratic * charge.powi(2)
+            + 0.3201 * charge.powi(3)
     }
 
-    /// Copies with the wrong sign are about: they give 4.339 V for a full cell, which no 4.2 V cell rests at.
+    /// Copies with the wrong sign are about: they give 4.339 V for a full cell, which no 4.2 V cell
+    /// rests at.
     #[test]
     fn a_cobalt_cell_of_2006_lies_near_the_cobalt_curve() {
         assert!((formula_of_2006(1.0, -0.1178) - 4.103).abs() < 5e-4);
@@ -173,16 +210,30 @@ mod tests {
         for percent in (10..=95).step_by(5) {
             let charge = f64::from(percent) / 100.0;
             let ours = voltage(Class::Icr, Curve::Mean, charge);
-            assert!((formula_of_2006(charge, -0.1178) - ours).abs() < 0.09, "{percent} %: {ours}");
+            assert!(
+                (formula_of_2006(charge, -0.1178) - ours).abs() < 0.09,
+                "{percent} %: {ours}"
+            );
         }
-        assert!(formula_of_2006(1.0, 0.1178) > voltages(Classes::of(Class::Icr), span(0.0, 1.0)).hi() + 0.1);
+        assert!(
+            formula_of_2006(1.0, 0.1178)
+                > voltages(Classes::of(Class::Icr), span(0.0, 1.0)).hi() + 0.1
+        );
     }
 
-    /// The lesson of both tables: 3.7 V is 44 % of a nickel cell, and 13 % to 20 % of a cobalt cell.
+    /// The lesson of both tables: 3.7 V is 44 % of a nickel cell, and 13 % to 20 % of a cobalt
+    /// cell.
     #[test]
     fn charge_from_voltage_needs_the_class() {
         let at = |class| charges(Classes::of(class), Interval::point(3.7));
-        assert!(at(Class::Inr).contains(0.44) && at(Class::Icr).contains(0.13) && !at(Class::Inr).contains(0.13));
-        assert!(charges(Classes::ALL, Interval::point(3.7)).encloses(at(Class::Inr).hull(at(Class::Icr))));
+        assert!(
+            at(Class::Inr).contains(0.44)
+                && at(Class::Icr).contains(0.13)
+                && !at(Class::Inr).contains(0.13)
+        );
+        assert!(
+            charges(Classes::ALL, Interval::point(3.7))
+                .encloses(at(Class::Inr).hull(at(Class::Icr)))
+        );
     }
 }

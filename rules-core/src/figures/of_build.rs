@@ -16,7 +16,8 @@ use crate::quantity::Interval;
 /// The one build.
 const BUILD: usize = 0;
 
-/// `build.current`. A driver that holds its power draws more as the voltage falls, so the lowest voltage gives the highest current.
+/// `build.current`. A driver that holds its power draws more as the voltage falls, so the lowest
+/// voltage gives the highest current.
 pub(super) fn current(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
     let current = highest_current(desk, &mut notes);
@@ -44,12 +45,14 @@ pub(super) fn highest_current(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
 /// The classes that any cell of the build may be of; none if one is of a class without a curve.
 fn classes(desk: &Desk<'_>, notes: &mut Notes) -> Option<Classes> {
     notes.reach = Reach::All;
-    let all: Vec<Option<Classes>> =
-        (0..desk.reader.facts().sheet().count(CELL)).map(|cell| cells::classes(desk.reader, cell, notes)).collect();
-    all.into_iter().try_fold(None, |so_far: Option<Classes>, one| {
-        let one = one?;
-        Some(Some(so_far.map_or(one, |so_far| so_far.or(one))))
-    })?
+    let all: Vec<Option<Classes>> = (0..desk.reader.facts().sheet().count(CELL))
+        .map(|cell| cells::classes(desk.reader, cell, notes))
+        .collect();
+    all.into_iter()
+        .try_fold(None, |so_far: Option<Classes>, one| {
+            let one = one?;
+            Some(Some(so_far.map_or(one, |so_far| so_far.or(one))))
+        })?
 }
 
 /// `build.nominal_voltage`
@@ -57,16 +60,24 @@ pub(super) fn nominal_voltage(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
     let series = battery::series(desk, &mut notes);
     let classes = classes(desk, &mut notes);
-    let voltage = series.zip(classes).map(|(series, classes)| series * keeping::voltages(classes, None).nominal);
+    let voltage = series
+        .zip(classes)
+        .map(|(series, classes)| series * keeping::voltages(classes, None).nominal);
     notes.worked(voltage.unwrap_or(not_known()))
 }
 
 /// `build.energy`
 pub(super) fn energy(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes { reach: Reach::All, ..Notes::default() };
-    let all: Vec<Option<Interval>> =
-        (0..desk.reader.facts().sheet().count(CELL)).map(|cell| of_cell::rated_energy(desk, cell, &mut notes)).collect();
-    let sum = all.into_iter().try_fold(Interval::point(0.0), |sum, one| Some(sum + one?));
+    let mut notes = Notes {
+        reach: Reach::All,
+        ..Notes::default()
+    };
+    let all: Vec<Option<Interval>> = (0..desk.reader.facts().sheet().count(CELL))
+        .map(|cell| of_cell::rated_energy(desk, cell, &mut notes))
+        .collect();
+    let sum = all
+        .into_iter()
+        .try_fold(Interval::point(0.0), |sum, one| Some(sum + one?));
     notes.worked(sum.unwrap_or(not_known()))
 }
 
@@ -83,7 +94,10 @@ pub(super) fn time_left(desk: &Desk<'_>, _: usize) -> Worked {
 fn time(desk: &Desk<'_>, from: From) -> Worked {
     let mut notes = Notes::default();
     match desk.battery(from, Until::Empty, &mut notes) {
-        Some(battery) => Worked { open: battery.open.map(open::why), ..notes.worked(battery.run_time) },
+        Some(battery) => Worked {
+            open: battery.open.map(open::why),
+            ..notes.worked(battery.run_time)
+        },
         None => notes.worked(not_known()),
     }
 }
@@ -92,12 +106,16 @@ fn time(desk: &Desk<'_>, from: From) -> Worked {
 pub(super) fn weakest_voltage(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
     match desk.battery(From::Full, Until::LightStops, &mut notes) {
-        Some(battery) => Worked { open: battery.cells_open.map(open::why), ..notes.worked(battery.weakest) },
+        Some(battery) => Worked {
+            open: battery.cells_open.map(open::why),
+            ..notes.worked(battery.weakest)
+        },
         None => notes.worked(Interval::WHOLE),
     }
 }
 
-/// The least rest voltage of the battery while the light runs: where the light stops, or empty cells.
+/// The least rest voltage of the battery while the light runs: where the light stops, or empty
+/// cells.
 fn lowest_source(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
     let series = battery::series(desk, notes);
     let classes = classes(desk, notes);
@@ -134,7 +152,10 @@ pub(super) fn collapse_voltage(desk: &Desk<'_>, _: usize) -> Worked {
 
 /// `build.charge_time`: until the slowest group is full, from empty.
 pub(super) fn charge_time(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes { reach: Reach::All, ..Notes::default() };
+    let mut notes = Notes {
+        reach: Reach::All,
+        ..Notes::default()
+    };
     let time = charge_time_of(desk, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
 }
@@ -142,18 +163,36 @@ pub(super) fn charge_time(desk: &Desk<'_>, _: usize) -> Worked {
 fn charge_time_of(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
     let current = desk.reader.must(Need::ChargeCurrent, BUILD, notes);
     let count = desk.group_count(notes)?;
-    let capacities: Vec<Option<Interval>> = (0..count).map(|group| capacity(desk, group, notes)).collect();
+    let capacities: Vec<Option<Interval>> = (0..count)
+        .map(|group| capacity(desk, group, notes))
+        .collect();
     let capacities: Vec<Interval> = capacities.into_iter().collect::<Option<_>>()?;
-    let times = capacities.into_iter().map(|capacity| Some(keeping::charge_time(Interval::point(0.0), capacity, current?)));
-    times.collect::<Option<Vec<_>>>()?.into_iter().reduce(Interval::max)
+    let times = capacities.into_iter().map(|capacity| {
+        Some(keeping::charge_time(
+            Interval::point(0.0),
+            capacity,
+            current?,
+        ))
+    });
+    times
+        .collect::<Option<Vec<_>>>()?
+        .into_iter()
+        .reduce(Interval::max)
 }
 
 fn capacity(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
-    let cells: Vec<Option<Interval>> = desk.members(group)?.iter().map(|cell| desk.reader.must(Need::Capacity, *cell, notes)).collect();
-    cells.into_iter().try_fold(Interval::point(0.0), |sum, cell| Some(sum + cell?))
+    let cells: Vec<Option<Interval>> = desk
+        .members(group)?
+        .iter()
+        .map(|cell| desk.reader.must(Need::Capacity, *cell, notes))
+        .collect();
+    cells
+        .into_iter()
+        .try_fold(Interval::point(0.0), |sum, cell| Some(sum + cell?))
 }
 
-/// The stop plan for each cell, by the current of the build and the resistance of a cell's share of it.
+/// The stop plan for each cell, by the current of the build and the resistance of a cell's share of
+/// it.
 fn stop_plan(desk: &Desk<'_>, notes: &mut Notes) -> Option<StopPlan> {
     notes.reach = Reach::All;
     let classes = classes(desk, notes);
@@ -161,17 +200,26 @@ fn stop_plan(desk: &Desk<'_>, notes: &mut Notes) -> Option<StopPlan> {
     let series = battery::series(desk, notes);
     let resistance = battery::resistance(desk, notes);
     // The whole battery's sag is shared by its groups.
-    let each = resistance.zip(series).map_or(not_known(), |(resistance, series)| resistance / series);
-    let time = desk.battery(From::Full, Until::Empty, notes).map_or(not_known(), |battery| battery.run_time);
+    let each = resistance
+        .zip(series)
+        .map_or(not_known(), |(resistance, series)| resistance / series);
+    let time = desk
+        .battery(From::Full, Until::Empty, notes)
+        .map_or(not_known(), |battery| battery.run_time);
     Some(stop::stop_plan(classes?, current, each, time))
 }
 
 /// `build.stop_at_rest`
 pub(super) fn stop_at_rest(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes { reach: Reach::All, ..Notes::default() };
+    let mut notes = Notes {
+        reach: Reach::All,
+        ..Notes::default()
+    };
     let series = battery::series(desk, &mut notes);
     let classes = classes(desk, &mut notes);
-    let stop = series.zip(classes).map(|(series, classes)| series * stop::stop_plan(classes, not_known(), not_known(), not_known()).rest);
+    let stop = series.zip(classes).map(|(series, classes)| {
+        series * stop::stop_plan(classes, not_known(), not_known(), not_known()).rest
+    });
     notes.worked(stop.unwrap_or(not_known()))
 }
 
@@ -180,13 +228,22 @@ pub(super) fn stop_loaded(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
     let series = battery::series(desk, &mut notes);
     let plan = stop_plan(desk, &mut notes);
-    notes.worked(series.zip(plan).map_or(not_known(), |(series, plan)| series * plan.loaded))
+    notes.worked(
+        series
+            .zip(plan)
+            .map_or(not_known(), |(series, plan)| series * plan.loaded),
+    )
 }
 
 /// `build.check_after`
 pub(super) fn check_after(desk: &Desk<'_>, _: usize) -> Worked {
     let mut notes = Notes::default();
-    let open = desk.battery(From::Full, Until::Empty, &mut notes).and_then(|battery| battery.open);
+    let open = desk
+        .battery(From::Full, Until::Empty, &mut notes)
+        .and_then(|battery| battery.open);
     let plan = stop_plan(desk, &mut notes);
-    Worked { open: open.map(open::why), ..notes.worked(plan.map_or(not_known(), |plan| plan.first_check)) }
+    Worked {
+        open: open.map(open::why),
+        ..notes.worked(plan.map_or(not_known(), |plan| plan.first_check))
+    }
 }

@@ -17,7 +17,10 @@ pub(super) fn charge_state(desk: &Desk<'_>, cell: usize) -> Worked {
     let mut notes = Notes::default();
     match cells::charge_state(desk.reader, cell, &mut notes) {
         Some(ChargeState::Known(charge)) => notes.worked(charge),
-        Some(outside) => Worked { open: Some(open::OFF_CURVE), ..notes.worked(outside.charge()) },
+        Some(outside) => Worked {
+            open: Some(open::OFF_CURVE),
+            ..notes.worked(outside.charge())
+        },
         None => notes.worked(Interval::WHOLE),
     }
 }
@@ -33,10 +36,17 @@ pub(super) fn dc_resistance(desk: &Desk<'_>, cell: usize) -> Worked {
 pub(super) fn capacity_ratio(desk: &Desk<'_>, cell: usize) -> Worked {
     let mut notes = Notes::default();
     let model = desk.cell(cell, &mut notes);
-    for need in [Need::SlowCapacity, Need::SlowCapacityAt, Need::SlowCapacityTo] {
+    for need in [
+        Need::SlowCapacity,
+        Need::SlowCapacityAt,
+        Need::SlowCapacityTo,
+    ] {
         desk.reader.must(need, cell, &mut notes);
     }
-    let unknown = |open: Option<&'static str>| Worked { open, ..notes.worked(not_known()) };
+    let unknown = |open: Option<&'static str>| Worked {
+        open,
+        ..notes.worked(not_known())
+    };
     match model.as_ref().and_then(discharge::compared_tests) {
         Some(Compared::Ratio(ratio)) => notes.worked(ratio),
         Some(Compared::Doubtful) => unknown(Some(open::why(Open::DoubtfulTest))),
@@ -49,7 +59,11 @@ pub(super) fn capacity_ratio(desk: &Desk<'_>, cell: usize) -> Worked {
 fn resistance_in_use(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
     let r10 = cells::r10(desk.reader, cell, notes);
     let classes = cells::classes(desk.reader, cell, notes);
-    Some(resistance::at_any(r10?, classes?, battery::temperature(desk, notes)))
+    Some(resistance::at_any(
+        r10?,
+        classes?,
+        battery::temperature(desk, notes),
+    ))
 }
 
 /// `cell.current`: its share of the highest current of the battery.
@@ -72,7 +86,12 @@ fn share(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
         return Some(Interval::point(1.0));
     }
     notes.reach = Reach::Together;
-    let group = desk.reader.facts().sheet().instance(CELL, cell).and_then(|one| one.container);
+    let group = desk
+        .reader
+        .facts()
+        .sheet()
+        .instance(CELL, cell)
+        .and_then(|one| one.container);
     let share = group.and_then(|group| desk.share(group, cell, notes));
     if group.is_none_or(|group| desk.members(group).is_none()) {
         notes.lacks(Need::CellGroup);
@@ -106,7 +125,10 @@ pub(super) fn energy(desk: &Desk<'_>, cell: usize) -> Worked {
 pub(super) fn rated_energy(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
     let rated = desk.reader.must(Need::RatedCapacity, cell, notes);
     let classes = cells::classes(desk.reader, cell, notes);
-    Some(keeping::energy(rated?, keeping::voltages(classes?, None).nominal))
+    Some(keeping::energy(
+        rated?,
+        keeping::voltages(classes?, None).nominal,
+    ))
 }
 
 /// `cell.loss_in_30_days`
@@ -122,7 +144,11 @@ fn loss_rate(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval
     let over = desk.reader.must(Need::DriftOver, cell, notes);
     let charge = cells::charge_state(desk.reader, cell, notes);
     let classes = cells::classes(desk.reader, cell, notes);
-    Some(keeping::monthly_loss(classes?, charge?.charge(), fall? / over?))
+    Some(keeping::monthly_loss(
+        classes?,
+        charge?.charge(),
+        fall? / over?,
+    ))
 }
 
 /// `cell.keeps_for`
@@ -137,8 +163,13 @@ fn time_to_empty(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Inte
     let charge = cells::charge_state(desk.reader, cell, notes);
     let capacity = desk.reader.must(Need::Capacity, cell, notes);
     let standby = desk.reader.must(Need::Standby, 0, notes);
-    // The drain on the battery runs through every group; in the worst case this cell bears all of its group's.
+    // The drain on the battery runs through every group; in the worst case this cell bears all of
+    // its group's.
     let drain = span(0.0, standby.map_or(f64::INFINITY, Interval::hi));
-    let own = if desk.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 { standby.unwrap_or(drain) } else { drain };
+    let own = if desk.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 {
+        standby.unwrap_or(drain)
+    } else {
+        drain
+    };
     Some(keeping::lasts(charge?.charge(), capacity?, own, loss?))
 }

@@ -10,10 +10,18 @@ use crate::facts::Worked;
 use crate::quantity::Interval;
 
 /// A figure out of a discharge, with what keeps it open.
-fn of_discharge(desk: &Desk<'_>, from: From, group: usize, figure: fn(&Discharge) -> Interval) -> Worked {
+fn of_discharge(
+    desk: &Desk<'_>,
+    from: From,
+    group: usize,
+    figure: fn(&Discharge) -> Interval,
+) -> Worked {
     let mut notes = Notes::default();
     match desk.discharge(from, group, &mut notes) {
-        Some(discharge) => Worked { open: discharge.open.map(open::why), ..notes.worked(figure(&discharge)) },
+        Some(discharge) => Worked {
+            open: discharge.open.map(open::why),
+            ..notes.worked(figure(&discharge))
+        },
         None => notes.worked(not_known()),
     }
 }
@@ -63,7 +71,10 @@ fn end(desk: &Desk<'_>, from: From, group: usize) -> Worked {
     match desk.battery(from, Until::LightStops, &mut notes) {
         Some(battery) => {
             let end = battery.cells.get(group).copied().unwrap_or(Interval::WHOLE);
-            Worked { open: battery.cells_open.map(open::why), ..notes.worked(end) }
+            Worked {
+                open: battery.cells_open.map(open::why),
+                ..notes.worked(end)
+            }
         }
         None => notes.worked(Interval::WHOLE),
     }

@@ -18,22 +18,37 @@ pub struct OperatingPoint {
     pub collapse: Interval,
 }
 
-/// The operating point of a source of `source` volts at rest and `resistance` ohms under a constant power in W.
+/// The operating point of a source of `source` volts at rest and `resistance` ohms under a constant
+/// power in W.
 #[must_use]
 pub fn operating_point(source: Interval, resistance: Interval, power: Interval) -> OperatingPoint {
-    let [source, resistance, power] = [source.min(Interval::point(VAST)), resistance, power].map(not_negative);
+    let [source, resistance, power] =
+        [source.min(Interval::point(VAST)), resistance, power].map(not_negative);
     let most = |volts: f64, ohms: f64| ratio(times(volts, volts), 4.0 * ohms);
-    let most_power = span(most(source.lo(), resistance.hi()), most(source.hi(), resistance.lo()));
+    let most_power = span(
+        most(source.lo(), resistance.hi()),
+        most(source.hi(), resistance.lo()),
+    );
     let exists = power.at_most(most_power);
     let highest = loaded(source.hi(), resistance.lo(), power.lo());
     let lowest = loaded(source.lo(), resistance.hi(), power.hi());
     let sure = exists == Holds::Yes;
     OperatingPoint {
         exists,
-        current: span(ratio(power.lo(), highest), if sure { ratio(power.hi(), lowest) } else { f64::INFINITY }),
+        current: span(
+            ratio(power.lo(), highest),
+            if sure {
+                ratio(power.hi(), lowest)
+            } else {
+                f64::INFINITY
+            },
+        ),
         voltage: span(if sure { lowest } else { 0.0 }, highest),
         most_power,
-        collapse: span(times(power.lo(), resistance.lo()).sqrt(), times(power.hi(), resistance.hi()).sqrt()),
+        collapse: span(
+            times(power.lo(), resistance.lo()).sqrt(),
+            times(power.hi(), resistance.hi()).sqrt(),
+        ),
     }
 }
 
@@ -49,14 +64,22 @@ mod tests {
     use super::*;
 
     fn at(volts: f64, ohms: f64, watts: f64) -> OperatingPoint {
-        operating_point(Interval::point(volts), Interval::point(ohms), Interval::point(watts))
+        operating_point(
+            Interval::point(volts),
+            Interval::point(ohms),
+            Interval::point(watts),
+        )
     }
 
     fn near(value: Interval, expected: f64, within: f64) {
-        assert!((value.lo() - expected).abs() < within && (value.hi() - expected).abs() < within, "{value:?} {expected}");
+        assert!(
+            (value.lo() - expected).abs() < within && (value.hi() - expected).abs() < within,
+            "{value:?} {expected}"
+        );
     }
 
-    /// Circuit theory, worked by hand: a 10 W light with a driver of 85 %, and a 20 W light with one of 90 %.
+    /// Circuit theory, worked by hand: a 10 W light with a driver of 85 %, and a 20 W light with
+    /// one of 90 %.
     #[test]
     fn worked_examples_come_out() {
         let light = 10.0 / 0.85;
@@ -90,9 +113,16 @@ mod tests {
     #[test]
     fn what_is_not_known_leaves_it_open() {
         let power = Interval::point(11.0);
-        let doubtful = operating_point(Interval::new(2.9, 3.1).unwrap(), Interval::point(0.2), power);
+        let doubtful = operating_point(
+            Interval::new(2.9, 3.1).unwrap(),
+            Interval::point(0.2),
+            power,
+        );
         assert_eq!(doubtful.exists, Holds::Undecided);
-        assert_eq!((doubtful.current.hi(), doubtful.voltage.lo()), (f64::INFINITY, 0.0));
+        assert_eq!(
+            (doubtful.current.hi(), doubtful.voltage.lo()),
+            (f64::INFINITY, 0.0)
+        );
         let unknown = operating_point(Interval::WHOLE, Interval::WHOLE, Interval::WHOLE);
         assert_eq!(unknown.exists, Holds::Undecided);
         assert_eq!(unknown.current, Interval::new(0.0, f64::INFINITY).unwrap());

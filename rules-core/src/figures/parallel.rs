@@ -1,4 +1,5 @@
-//! Cells joined in parallel: the rush of current at the moment of joining, how they share a current, and a group taken as one cell.
+//! Cells joined in parallel: the rush of current at the moment of joining, how they share a
+//! current, and a group taken as one cell.
 
 use super::discharge::{CapacityTest, CellModel, is_proved_unlimited};
 use super::margin;
@@ -14,16 +15,21 @@ pub struct Joined {
     pub r10: Interval,
 }
 
-/// The highest current, in A, through any one of these cells in the first moment after all are joined at once, with no resistance in the joints.
+/// The highest current, in A, through any one of these cells in the first moment after all are
+/// joined at once, with no resistance in the joints.
 ///
-/// The cells' resistance in that moment is another than after 10 seconds, by a factor that `margin` states. One cell alone has nothing to rush to: 0. Cells of
-/// which nothing is known may rush without limit.
+/// The cells' resistance in that moment is another than after 10 seconds, by a factor that `margin`
+/// states. One cell alone has nothing to rush to: 0. Cells of which nothing is known may rush
+/// without limit.
 #[must_use]
 pub fn inrush(cells: &[Joined]) -> Interval {
     let (least, greatest) = margin::FIRST_MOMENT;
     let first = |cell: &Joined| {
         let r10 = not_negative(cell.r10);
-        Joined { rest: cell.rest, r10: span(r10.lo() * least, r10.hi() * greatest) }
+        Joined {
+            rest: cell.rest,
+            r10: span(r10.lo() * least, r10.hi() * greatest),
+        }
     };
     equalising(&cells.iter().map(first).collect::<Vec<_>>())
 }
@@ -31,10 +37,22 @@ pub fn inrush(cells: &[Joined]) -> Interval {
 /// The same by plain circuit arithmetic, with the resistances as they are given.
 #[must_use]
 pub fn equalising(cells: &[Joined]) -> Interval {
-    let (out, into) = (Junction::of(cells, |cell| cell.rest), Junction::of(cells, |cell| -cell.rest));
-    let most = out.most().into_iter().chain(into.most()).fold(0.0, f64::max);
+    let (out, into) = (
+        Junction::of(cells, |cell| cell.rest),
+        Junction::of(cells, |cell| -cell.rest),
+    );
+    let most = out
+        .most()
+        .into_iter()
+        .chain(into.most())
+        .fold(0.0, f64::max);
     // The least that surely flows out of a cell is the opposite of the most that may flow into it.
-    let least = out.most().into_iter().chain(into.most()).fold(0.0, f64::min).abs();
+    let least = out
+        .most()
+        .into_iter()
+        .chain(into.most())
+        .fold(0.0, f64::min)
+        .abs();
     span(least, if most > BEYOND { f64::INFINITY } else { most })
 }
 
@@ -66,22 +84,33 @@ struct Sum {
 
 impl Sum {
     fn one(volts: f64, conductance: f64) -> Self {
-        Self { conductance, current: conductance * volts }
+        Self {
+            conductance,
+            current: conductance * volts,
+        }
     }
 
     fn plus(self, other: Self) -> Self {
-        Self { conductance: self.conductance + other.conductance, current: self.current + other.current }
+        Self {
+            conductance: self.conductance + other.conductance,
+            current: self.current + other.current,
+        }
     }
 
     fn less(self, other: Self) -> Self {
-        Self { conductance: (self.conductance - other.conductance).max(0.0), current: self.current - other.current }
+        Self {
+            conductance: (self.conductance - other.conductance).max(0.0),
+            current: self.current - other.current,
+        }
     }
 }
 
-/// Branches in the order of their low voltage, with the sums that the most current out of any of them takes.
+/// Branches in the order of their low voltage, with the sums that the most current out of any of
+/// them takes.
 struct Junction {
     branches: Vec<Branch>,
-    /// At each place: the branches before it at their high conductance, and the rest at their low one.
+    /// At each place: the branches before it at their high conductance, and the rest at their low
+    /// one.
     sums: Vec<Sum>,
 }
 
@@ -100,13 +129,19 @@ impl Junction {
         Self { branches, sums }
     }
 
-    /// The most current that may flow out of each branch, in A: negative where some surely flows in.
+    /// The most current that may flow out of each branch, in A: negative where some surely flows
+    /// in.
     fn most(&self) -> Vec<f64> {
-        self.branches.iter().enumerate().map(|(place, branch)| self.most_out_of(place, branch)).collect()
+        self.branches
+            .iter()
+            .enumerate()
+            .map(|(place, branch)| self.most_out_of(place, branch))
+            .collect()
     }
 
-    /// A lower voltage at the junction draws more out of a branch. It is lowest where the branches under it have their high conductance and those over it their
-    /// low one, so a place in the order tells them apart.
+    /// A lower voltage at the junction draws more out of a branch. It is lowest where the branches
+    /// under it have their high conductance and those over it their low one, so a place in the
+    /// order tells them apart.
     fn most_out_of(&self, place: usize, branch: &Branch) -> f64 {
         let [gentle, harsh] = [branch.conductance.lo(), branch.conductance.hi()];
         let out = |own: f64| {
@@ -115,7 +150,15 @@ impl Junction {
             while from < to {
                 let middle = from.midpoint(to);
                 let junction = branch.volts.hi() - ratio_signed(at(middle), own);
-                if self.branches.get(middle).is_some_and(|other| other.volts.lo() < junction) { from = middle + 1 } else { to = middle }
+                if self
+                    .branches
+                    .get(middle)
+                    .is_some_and(|other| other.volts.lo() < junction)
+                {
+                    from = middle + 1
+                } else {
+                    to = middle
+                }
             }
             at(from)
         };
@@ -123,18 +166,31 @@ impl Junction {
         if most > 0.0 { most } else { out(gentle) }
     }
 
-    /// The current out of a branch with a conductance of its own, if the branches before a place have their high one.
+    /// The current out of a branch with a conductance of its own, if the branches before a place
+    /// have their high one.
     fn current(&self, place: usize, branch: &Branch, own: f64, before: usize) -> f64 {
-        let used = if place < before { branch.conductance.hi() } else { branch.conductance.lo() };
+        let used = if place < before {
+            branch.conductance.hi()
+        } else {
+            branch.conductance.lo()
+        };
         let all = self.sums.get(before).copied().unwrap_or_default();
         let others = all.less(Sum::one(branch.volts.lo(), used));
         let both = others.conductance + own;
-        if both > 0.0 { own * (branch.volts.hi() * others.conductance - others.current) / both } else { 0.0 }
+        if both > 0.0 {
+            own * (branch.volts.hi() * others.conductance - others.current) / both
+        } else {
+            0.0
+        }
     }
 }
 
 fn ratio_signed(current: f64, conductance: f64) -> f64 {
-    if conductance > 0.0 { current / conductance } else { 0.0 }
+    if conductance > 0.0 {
+        current / conductance
+    } else {
+        0.0
+    }
 }
 
 fn sums(branches: &[Branch]) -> Vec<Sum> {
@@ -152,37 +208,74 @@ fn sums(branches: &[Branch]) -> Vec<Sum> {
     sums
 }
 
-/// The part of a group's current that each cell carries, from the cells' 10-second resistances in ohms: while all have the same charge state.
+/// The part of a group's current that each cell carries, from the cells' 10-second resistances in
+/// ohms: while all have the same charge state.
 ///
-/// Later the share goes over from resistance to capacity: a cell that has given more falls behind, and the others make up for it.
+/// Later the share goes over from resistance to capacity: a cell that has given more falls behind,
+/// and the others make up for it.
 #[must_use]
 pub fn shares(resistances: &[Interval]) -> Vec<Interval> {
     if resistances.len() == 1 {
         return vec![Interval::point(1.0)];
     }
-    let conductances: Vec<Interval> = resistances.iter().map(|resistance| conductance(not_negative(*resistance))).collect();
-    let total = conductances.iter().fold((0.0, 0.0), |(lo, hi), one| (lo + one.lo(), hi + one.hi()));
+    let conductances: Vec<Interval> = resistances
+        .iter()
+        .map(|resistance| conductance(not_negative(*resistance)))
+        .collect();
+    let total = conductances
+        .iter()
+        .fold((0.0, 0.0), |(lo, hi), one| (lo + one.lo(), hi + one.hi()));
     let share = |own: f64, others: f64| ratio(own, own + others.max(0.0));
-    conductances.iter().map(|own| span(share(own.lo(), total.1 - own.hi()), share(own.hi(), total.0 - own.lo()))).collect()
+    conductances
+        .iter()
+        .map(|own| {
+            span(
+                share(own.lo(), total.1 - own.hi()),
+                share(own.hi(), total.0 - own.lo()),
+            )
+        })
+        .collect()
 }
 
 /// A parallel group taken as one cell: capacities and conductances add. None if there is no cell.
 ///
-/// Its classes are those of any of its cells, and its capacity test runs to an end voltage and at a temperature of any of theirs. It has a slow test only if
-/// that of every cell proves the cell not to be limited by its rate: the sum of all would hide one that is.
+/// Its classes are those of any of its cells, and its capacity test runs to an end voltage and at a
+/// temperature of any of theirs. It has a slow test only if that of every cell proves the cell not
+/// to be limited by its rate: the sum of all would hide one that is.
 #[must_use]
 pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     let (first, rest) = cells.split_first()?;
-    let conductance = cells.iter().map(|cell| conductance_of(cell.r10)).fold(Interval::point(0.0), |sum, one| sum + one);
-    let ohms = |siemens: f64| if siemens > 0.0 { 1.0 / siemens } else { f64::INFINITY };
+    let conductance = cells
+        .iter()
+        .map(|cell| conductance_of(cell.r10))
+        .fold(Interval::point(0.0), |sum, one| sum + one);
+    let ohms = |siemens: f64| {
+        if siemens > 0.0 {
+            1.0 / siemens
+        } else {
+            f64::INFINITY
+        }
+    };
     let joined = rest.iter().fold(*first, |joined, cell| CellModel {
         classes: joined.classes.or(cell.classes),
         capacity: together(&joined.capacity, &cell.capacity),
         ..joined
     });
-    let slow = if rest.is_empty() { first.slow } else { all_slow(cells) };
-    let r10 = if rest.is_empty() { first.r10 } else { span(ohms(conductance.hi()), ohms(conductance.lo())) };
-    Some(CellModel { r10, slow, ..joined })
+    let slow = if rest.is_empty() {
+        first.slow
+    } else {
+        all_slow(cells)
+    };
+    let r10 = if rest.is_empty() {
+        first.r10
+    } else {
+        span(ohms(conductance.hi()), ohms(conductance.lo()))
+    };
+    Some(CellModel {
+        r10,
+        slow,
+        ..joined
+    })
 }
 
 fn all_slow(cells: &[CellModel]) -> Option<CapacityTest> {
@@ -190,7 +283,10 @@ fn all_slow(cells: &[CellModel]) -> Option<CapacityTest> {
     if cells.iter().any(|cell| cell.slow.is_none()) || !cells.iter().all(is_proved_unlimited) {
         return None;
     }
-    cells.iter().filter_map(|cell| cell.slow).reduce(|one, other| together(&one, &other))
+    cells
+        .iter()
+        .filter_map(|cell| cell.slow)
+        .reduce(|one, other| together(&one, &other))
 }
 
 /// A conductance that an infinity bounds where the resistance may be nothing.
@@ -220,21 +316,32 @@ mod tests {
         assert!((value - expected).abs() < within, "{value} {expected}");
     }
 
-    /// Circuit arithmetic, worked by hand: the difference of two voltages by the sum of two resistances.
+    /// Circuit arithmetic, worked by hand: the difference of two voltages by the sum of two
+    /// resistances.
     #[test]
     fn two_cells_equalise_by_ohms_law() {
-        let cases =
-            [(0.010, 0.100, 0.10), (0.050, 0.100, 0.5), (0.100, 0.100, 1.0), (0.300, 0.100, 3.0), (0.500, 0.070, 7.1), (1.0, 0.120, 8.3)];
+        let cases = [
+            (0.010, 0.100, 0.10),
+            (0.050, 0.100, 0.5),
+            (0.100, 0.100, 1.0),
+            (0.300, 0.100, 3.0),
+            (0.500, 0.070, 7.1),
+            (1.0, 0.120, 8.3),
+        ];
         for (difference, both, expected) in cases {
-            let joined = |rest: f64| Joined { rest: point(rest), r10: point(both / 2.0) };
+            let joined = |rest: f64| Joined {
+                rest: point(rest),
+                r10: point(both / 2.0),
+            };
             let current = equalising(&[joined(3.7), joined(3.7 - difference)]);
             near(current.lo(), expected, 0.05);
             near(current.hi(), expected, 0.05);
         }
     }
 
-    /// Currents of two equal cells joined at unlike charge, by model (parameter sets of `ocv` in PyBaMM 26.10.1.1, no resistance in the joint): rest voltages, 10-second
-    /// resistance at half charge, and the current in the first moment.
+    /// Currents of two equal cells joined at unlike charge, by model (parameter sets of `ocv` in
+    /// PyBaMM 26.10.1.1, no resistance in the joint): rest voltages, 10-second resistance at half
+    /// charge, and the current in the first moment.
     #[test]
     fn the_first_moment_of_modelled_pairs_lies_within() {
         let pairs = [
@@ -250,18 +357,36 @@ mod tests {
             (3.2864, 3.2809, 0.061047, 0.040257),
         ];
         for (one, other, ohms, current) in pairs {
-            let joined = |rest: f64| Joined { rest: point(rest), r10: point(ohms) };
+            let joined = |rest: f64| Joined {
+                rest: point(rest),
+                r10: point(ohms),
+            };
             let rush = inrush(&[joined(one), joined(other)]);
-            assert!(rush.contains(current), "{one} V and {other} V: {rush:?} {current}");
+            assert!(
+                rush.contains(current),
+                "{one} V and {other} V: {rush:?} {current}"
+            );
         }
     }
 
-    /// Three cells, solved by hand: 4.0, 3.8 and 3.8 V with 0.1 ohm each meet at 3.8667 V, so that 1.333 A leave the first.
+    /// Three cells, solved by hand: 4.0, 3.8 and 3.8 V with 0.1 ohm each meet at 3.8667 V, so that
+    /// 1.333 A leave the first.
     #[test]
     fn a_full_cell_rushes_into_all_the_others() {
-        let joined = |rest: f64| Joined { rest: point(rest), r10: point(0.1) };
-        near(equalising(&[joined(3.8), joined(4.0), joined(3.8)]).lo(), 4.0 / 3.0, 1e-9);
-        near(equalising(&[joined(4.0), joined(3.8), joined(4.0)]).hi(), 4.0 / 3.0, 1e-9);
+        let joined = |rest: f64| Joined {
+            rest: point(rest),
+            r10: point(0.1),
+        };
+        near(
+            equalising(&[joined(3.8), joined(4.0), joined(3.8)]).lo(),
+            4.0 / 3.0,
+            1e-9,
+        );
+        near(
+            equalising(&[joined(4.0), joined(3.8), joined(4.0)]).hi(),
+            4.0 / 3.0,
+            1e-9,
+        );
         assert_eq!(inrush(&[joined(4.0)]), point(0.0));
         assert_eq!(inrush(&[]), point(0.0));
     }
@@ -269,20 +394,43 @@ mod tests {
     /// Every choice of ends of a few cells lies within.
     #[test]
     fn no_choice_of_ends_rushes_harder() {
-        let cells = [(3.70, 3.76, 0.05, 0.09), (3.72, 3.74, 0.03, 0.20), (3.60, 3.90, 0.04, 0.06), (3.80, 3.81, 0.08, 0.11)];
+        let cells = [
+            (3.70, 3.76, 0.05, 0.09),
+            (3.72, 3.74, 0.03, 0.20),
+            (3.60, 3.90, 0.04, 0.06),
+            (3.80, 3.81, 0.08, 0.11),
+        ];
         let ends = |low: f64, high: f64| Interval::new(low, high).unwrap();
-        let joined: Vec<Joined> = cells.iter().map(|(a, b, c, d)| Joined { rest: ends(*a, *b), r10: ends(*c, *d) }).collect();
+        let joined: Vec<Joined> = cells
+            .iter()
+            .map(|(a, b, c, d)| Joined {
+                rest: ends(*a, *b),
+                r10: ends(*c, *d),
+            })
+            .collect();
         let bounds = equalising(&joined);
         let mut highest: f64 = 0.0;
         for choice in 0..256_u32 {
-            let pick = |bit: usize, value: Interval| if choice >> bit & 1 == 1 { value.hi() } else { value.lo() };
+            let pick = |bit: usize, value: Interval| {
+                if choice >> bit & 1 == 1 {
+                    value.hi()
+                } else {
+                    value.lo()
+                }
+            };
             let picked: Vec<Joined> = joined
                 .iter()
                 .enumerate()
-                .map(|(place, cell)| Joined { rest: point(pick(place, cell.rest)), r10: point(pick(place + 4, cell.r10)) })
+                .map(|(place, cell)| Joined {
+                    rest: point(pick(place, cell.rest)),
+                    r10: point(pick(place + 4, cell.r10)),
+                })
                 .collect();
             let rush = equalising(&picked);
-            assert!(bounds.lo() <= rush.lo() + 1e-9 && rush.hi() <= bounds.hi() + 1e-9, "{bounds:?} {rush:?}");
+            assert!(
+                bounds.lo() <= rush.lo() + 1e-9 && rush.hi() <= bounds.hi() + 1e-9,
+                "{bounds:?} {rush:?}"
+            );
             highest = highest.max(rush.hi());
         }
         near(bounds.hi(), highest, 1e-9);
@@ -290,10 +438,22 @@ mod tests {
 
     #[test]
     fn nothing_known_rushes_without_limit() {
-        let unknown = Joined { rest: Interval::WHOLE, r10: Interval::WHOLE };
-        assert_eq!(inrush(&[unknown, unknown]), Interval::new(0.0, f64::INFINITY).unwrap());
-        let bare = Joined { rest: Interval::new(3.7, 3.8).unwrap(), r10: point(0.0) };
-        assert_eq!(inrush(&[bare, bare]), Interval::new(0.0, f64::INFINITY).unwrap());
+        let unknown = Joined {
+            rest: Interval::WHOLE,
+            r10: Interval::WHOLE,
+        };
+        assert_eq!(
+            inrush(&[unknown, unknown]),
+            Interval::new(0.0, f64::INFINITY).unwrap()
+        );
+        let bare = Joined {
+            rest: Interval::new(3.7, 3.8).unwrap(),
+            r10: point(0.0),
+        };
+        assert_eq!(
+            inrush(&[bare, bare]),
+            Interval::new(0.0, f64::INFINITY).unwrap()
+        );
     }
 
     /// 60 and 72 mohm share 54.5 % to 45.5 % (arithmetic).
@@ -312,7 +472,12 @@ mod tests {
         use crate::figures::class::{Class, Classes};
         let cell = |charge: f64, ohms: f64| CellModel {
             classes: Classes::of(Class::Icr),
-            capacity: CapacityTest { charge: point(charge), current: point(0.5), cut_off: point(3.0), temperature: point(25.0) },
+            capacity: CapacityTest {
+                charge: point(charge),
+                current: point(0.5),
+                cut_off: point(3.0),
+                temperature: point(25.0),
+            },
             slow: None,
             r10: point(ohms),
         };
@@ -345,7 +510,18 @@ mod tests {
         assert_eq!(group.slow, Some(test(4.0, 0.8)));
         assert_eq!(compared_tests(&group), compared_tests(&sound));
         assert_eq!(as_one(&[sound, sound, sound, limited]).unwrap().slow, None);
-        assert_eq!(as_one(&[sound, CellModel { slow: None, ..sound }]).unwrap().slow, None);
+        assert_eq!(
+            as_one(&[
+                sound,
+                CellModel {
+                    slow: None,
+                    ..sound
+                }
+            ])
+            .unwrap()
+            .slow,
+            None
+        );
         assert_eq!(as_one(&[limited]), Some(limited));
     }
 }

@@ -33,15 +33,18 @@ impl ChargeState {
     }
 }
 
-/// How much higher than full a reading may be and still count as full, in volts: the tolerance of charge voltages on data sheets of cells (4.20 ± 0.05 V).
+/// How much higher than full a reading may be and still count as full, in volts: the tolerance of
+/// charge voltages on data sheets of cells (4.20 ± 0.05 V).
 const OVER_FULL: f64 = 0.05;
 
 /// How far the ends of a cell's charge may lie from those of its class, as a part of the charge.
 const OTHER_ENDS: f64 = 0.01;
 
-/// The charge state of a cell that rests at `rest` volts `after` so many hours without current. Without `after` nothing is known of how long it rested.
+/// The charge state of a cell that rests at `rest` volts `after` so many hours without current.
+/// Without `after` nothing is known of how long it rested.
 ///
-/// After a load the voltage still rises, after a charge it still falls; which of them it was is not asked.
+/// After a load the voltage still rises, after a charge it still falls; which of them it was is not
+/// asked.
 #[must_use]
 pub fn charge_state(classes: Classes, rest: Interval, after: Option<Interval>) -> ChargeState {
     let of = |class: Class| {
@@ -52,14 +55,25 @@ pub fn charge_state(classes: Classes, rest: Interval, after: Option<Interval>) -
     let drawn_on = classes.hull(of);
     let sides = |class: Class| {
         let table = ocv::table_range(class);
-        (rest.below(Interval::point(table.lo())), Interval::point(table.hi() + OVER_FULL).below(rest))
+        (
+            rest.below(Interval::point(table.lo())),
+            Interval::point(table.hi() + OVER_FULL).below(rest),
+        )
     };
     let (below, above) = classes
         .iter()
         .map(sides)
         .reduce(|(below, above), (under, over)| (both(below, under), both(above, over)))
         .unwrap_or((Holds::Undecided, Holds::Undecided));
-    if (below, above) == (Holds::No, Holds::No) { ChargeState::Known(drawn_on) } else { ChargeState::Outside { below, above, drawn_on } }
+    if (below, above) == (Holds::No, Holds::No) {
+        ChargeState::Known(drawn_on)
+    } else {
+        ChargeState::Outside {
+            below,
+            above,
+            drawn_on,
+        }
+    }
 }
 
 /// What is so of both: undecided where they differ.
@@ -74,11 +88,16 @@ mod tests {
     const DAY: Option<f64> = Some(24.0);
 
     fn at(class: Class, volts: f64, after: Option<f64>) -> ChargeState {
-        charge_state(Classes::of(class), Interval::point(volts), after.map(Interval::point))
+        charge_state(
+            Classes::of(class),
+            Interval::point(volts),
+            after.map(Interval::point),
+        )
     }
 
-    /// Charge states of a measured nickel cell (public open-circuit data set of 2022) and of the set of J. Electrochem. Soc. 167 (2020) 080534, in percent of their
-    /// own charge, which ends 1.2 to 1.3 % lower than the class's.
+    /// Charge states of a measured nickel cell (public open-circuit data set of 2022) and of the
+    /// set of J. Electrochem. Soc. 167 (2020) 080534, in percent of their own charge, which ends
+    /// 1.2 to 1.3 % lower than the class's.
     #[test]
     fn published_nickel_cells_lie_within() {
         for (volts, measured, published) in [
@@ -93,9 +112,14 @@ mod tests {
             (4.0, 77.0, 76.0),
             (4.1, 93.0, 91.0),
         ] {
-            let ChargeState::Known(charge) = at(Class::Inr, volts, DAY) else { panic!("{volts} V is on the curve") };
+            let ChargeState::Known(charge) = at(Class::Inr, volts, DAY) else {
+                panic!("{volts} V is on the curve")
+            };
             for percent in [measured, published] {
-                assert!(charge.contains((percent / 100.0 - 0.0125) / (1.0 - 0.0125)), "{volts} V: {charge:?} {percent} %");
+                assert!(
+                    charge.contains((percent / 100.0 - 0.0125) / (1.0 - 0.0125)),
+                    "{volts} V: {charge:?} {percent} %"
+                );
             }
         }
     }
@@ -107,22 +131,42 @@ mod tests {
             ChargeState::Outside { below, above, .. } => Some((below, above)),
             ChargeState::Known(_) => None,
         };
-        assert_eq!([2.75, 4.20, 4.25].map(|volts| outside(at(Class::Inr, volts, DAY))), [None; 3]);
-        assert_eq!(outside(at(Class::Inr, 2.74, DAY)), Some((Holds::Yes, Holds::No)));
-        assert_eq!(outside(at(Class::Inr, 4.26, DAY)), Some((Holds::No, Holds::Yes)));
-        assert_eq!(outside(at(Class::Ifr, 3.8, DAY)), Some((Holds::No, Holds::Yes)));
+        assert_eq!(
+            [2.75, 4.20, 4.25].map(|volts| outside(at(Class::Inr, volts, DAY))),
+            [None; 3]
+        );
+        assert_eq!(
+            outside(at(Class::Inr, 2.74, DAY)),
+            Some((Holds::Yes, Holds::No))
+        );
+        assert_eq!(
+            outside(at(Class::Inr, 4.26, DAY)),
+            Some((Holds::No, Holds::Yes))
+        );
+        assert_eq!(
+            outside(at(Class::Ifr, 3.8, DAY)),
+            Some((Holds::No, Holds::Yes))
+        );
         // Of some class it may be on the curve.
         assert_eq!(
-            outside(charge_state(Classes::ALL, Interval::point(3.8), DAY.map(Interval::point))),
+            outside(charge_state(
+                Classes::ALL,
+                Interval::point(3.8),
+                DAY.map(Interval::point)
+            )),
             Some((Holds::No, Holds::Undecided))
         );
         let unknown = charge_state(Classes::ALL, Interval::WHOLE, None);
-        assert_eq!((outside(unknown), unknown.charge()), (Some((Holds::Undecided, Holds::Undecided)), Interval::WHOLE));
+        assert_eq!(
+            (outside(unknown), unknown.charge()),
+            (Some((Holds::Undecided, Holds::Undecided)), Interval::WHOLE)
+        );
     }
 
     #[test]
     fn a_reading_taken_too_soon_says_less() {
-        let [soon, later, unknown] = [Some(1.0 / 60.0), Some(1.0), None].map(|after| at(Class::Icr, 3.8, after).charge());
+        let [soon, later, unknown] =
+            [Some(1.0 / 60.0), Some(1.0), None].map(|after| at(Class::Icr, 3.8, after).charge());
         assert!(soon.encloses(later) && unknown.encloses(soon) && soon.width() > later.width());
     }
 }

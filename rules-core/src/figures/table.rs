@@ -5,7 +5,9 @@ use super::needs::Need::{self, *};
 use super::needs::needs;
 use super::{of_build, of_cell, of_group, of_pack};
 use crate::facts::{Catalogue, Worked, WorkedDef};
-use crate::quantity::Kind::{self, Charge, Count, Current, Energy, Power, Rate, Ratio, Time, Voltage};
+use crate::quantity::Kind::{
+    self, Charge, Count, Current, Energy, Power, Rate, Ratio, Time, Voltage,
+};
 
 /// A row: the figure's name, kind and meaning, the facts it may look at, and how it is worked out.
 pub(super) struct Row {
@@ -24,17 +26,43 @@ const fn row(
     work: fn(&Desk<'_>, usize) -> Worked,
     meaning: &'static str,
 ) -> Row {
-    Row { name, kind, needs, meaning, work }
+    Row {
+        name,
+        kind,
+        needs,
+        meaning,
+        work,
+    }
 }
 
 /// What the light draws, and until when.
 const LOAD: &[Need] = &[DrawCurrent, DrawPower, CutOff, InputMin];
-const RESISTANCE: &[Need] = &[Need::Resistance, ResistanceMethod, LoadedOpen, LoadedClosed, LoadedResistor];
-const MODEL: &[Need] = &[Class, Capacity, CapacityAt, CapacityTo, SlowCapacity, SlowCapacityAt, SlowCapacityTo];
+const RESISTANCE: &[Need] = &[
+    Need::Resistance,
+    ResistanceMethod,
+    LoadedOpen,
+    LoadedClosed,
+    LoadedResistor,
+];
+const MODEL: &[Need] = &[
+    Class,
+    Capacity,
+    CapacityAt,
+    CapacityTo,
+    SlowCapacity,
+    SlowCapacityAt,
+    SlowCapacityTo,
+];
 const REST: &[Need] = &[Class, RestVoltage, RestAfter];
 const PLACE: &[Need] = &[Series, Parallel, CellGroup];
 const DRIFT: &[Need] = &[Class, RestVoltage, DriftFall, DriftOver];
-const LABEL: &[Need] = &[PackDesignation, PackVoltage, PackCapacity, PackEnergy, PackCells];
+const LABEL: &[Need] = &[
+    PackDesignation,
+    PackVoltage,
+    PackCapacity,
+    PackEnergy,
+    PackCells,
+];
 
 const FULL: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, &[Ambient]];
 const NOW: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, REST, &[Ambient]];
@@ -69,7 +97,13 @@ pub(super) const ROWS: &[Row] = &[
         of_build::run_time,
         "Time the light runs after a full charge: until the battery falls to where the light stops, or to where cells are empty, whichever is higher",
     ),
-    row("build.time_left", Time, NOW, of_build::time_left, "The same from the charge that the rest voltages show"),
+    row(
+        "build.time_left",
+        Time,
+        NOW,
+        of_build::time_left,
+        "The same from the charge that the rest voltages show",
+    ),
     row(
         "build.weakest_voltage",
         Voltage,
@@ -105,7 +139,13 @@ pub(super) const ROWS: &[Row] = &[
         of_build::stop_at_rest,
         "Stop plan: rest voltage of the battery at which to stop and recharge",
     ),
-    row("build.stop_loaded", Voltage, NOW, of_build::stop_loaded, "Stop plan: loaded voltage of the battery at which to stop and recharge"),
+    row(
+        "build.stop_loaded",
+        Voltage,
+        NOW,
+        of_build::stop_loaded,
+        "Stop plan: loaded voltage of the battery at which to stop and recharge",
+    ),
     row(
         "build.check_after",
         Time,
@@ -121,7 +161,13 @@ pub(super) const ROWS: &[Row] = &[
         of_group::start_voltage,
         "Loaded voltage of each cell when the light is switched on after a full charge",
     ),
-    row("group.mid_voltage", Voltage, FULL, of_group::mid_voltage, "Loaded voltage of each cell when half of what it gives has been given"),
+    row(
+        "group.mid_voltage",
+        Voltage,
+        FULL,
+        of_group::mid_voltage,
+        "Loaded voltage of each cell when half of what it gives has been given",
+    ),
     row(
         "group.late_voltage",
         Voltage,
@@ -150,7 +196,13 @@ pub(super) const ROWS: &[Row] = &[
         of_group::voltage_now,
         "Loaded voltage of each cell when the light is switched on at the present charge",
     ),
-    row("group.charge_left", Charge, NOW, of_group::charge_left, "Charge the group gives from its present charge"),
+    row(
+        "group.charge_left",
+        Charge,
+        NOW,
+        of_group::charge_left,
+        "Charge the group gives from its present charge",
+    ),
     row(
         "group.end_voltage_now",
         Voltage,
@@ -237,10 +289,34 @@ pub(super) const ROWS: &[Row] = &[
         "Capacity of one cell by the label of the pack it came out of",
     ),
     // --- of a pack
-    row("pack.series", Count, &[LABEL], of_pack::series, "Cells in series, by the label"),
-    row("pack.parallel", Count, &[LABEL], of_pack::parallel, "Cells in parallel, by the label: every number that gives a credible cell"),
-    row("pack.cell_capacity", Charge, &[LABEL], of_pack::cell_capacity, "Capacity of one cell, by the label"),
-    row("pack.cell_voltage", Voltage, &[LABEL], of_pack::cell_voltage, "Nominal voltage of one cell, by the label"),
+    row(
+        "pack.series",
+        Count,
+        &[LABEL],
+        of_pack::series,
+        "Cells in series, by the label",
+    ),
+    row(
+        "pack.parallel",
+        Count,
+        &[LABEL],
+        of_pack::parallel,
+        "Cells in parallel, by the label: every number that gives a credible cell",
+    ),
+    row(
+        "pack.cell_capacity",
+        Charge,
+        &[LABEL],
+        of_pack::cell_capacity,
+        "Capacity of one cell, by the label",
+    ),
+    row(
+        "pack.cell_voltage",
+        Voltage,
+        &[LABEL],
+        of_pack::cell_voltage,
+        "Nominal voltage of one cell, by the label",
+    ),
 ];
 
 /// The definitions of all rows, as the catalogue keeps them.
@@ -252,7 +328,16 @@ impl Row {
     fn definition(&self, catalogue: &Catalogue) -> Option<WorkedDef> {
         let (subject, name) = self.name.split_once('.')?;
         let subject = catalogue.subject_named(subject)?;
-        let needs = self.needs.iter().fold(crate::facts::Needs::NONE, |set, list| set.with(needs(list)));
-        Some(WorkedDef { subject, name, kind: self.kind, meaning: self.meaning, needs })
+        let needs = self
+            .needs
+            .iter()
+            .fold(crate::facts::Needs::NONE, |set, list| set.with(needs(list)));
+        Some(WorkedDef {
+            subject,
+            name,
+            kind: self.kind,
+            meaning: self.meaning,
+            needs,
+        })
     }
 }

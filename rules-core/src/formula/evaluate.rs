@@ -27,12 +27,15 @@ impl Bound {
     /// The position of the one of a subject.
     #[must_use]
     pub fn position(self, subject: SubjectId) -> usize {
-        self.0.get(subject.position()).map_or(usize::MAX, |position| *position as usize)
+        self.0
+            .get(subject.position())
+            .map_or(usize::MAX, |position| *position as usize)
     }
 
     fn set(&mut self, subject: SubjectId, position: usize) {
         if let Some(place) = self.0.get_mut(subject.position()) {
-            // There are never so many of a subject; where there were, the last would stand for nobody.
+            // There are never so many of a subject; where there were, the last would stand for
+            // nobody.
             *place = u32::try_from(position).unwrap_or(u32::MAX);
         }
     }
@@ -49,19 +52,29 @@ pub struct Evaluated {
 
 impl Evaluated {
     const fn known(value: Measure) -> Self {
-        Self { value, missing: false }
+        Self {
+            value,
+            missing: false,
+        }
     }
 
     fn join(self, other: Self, with: impl Fn(Measure, Measure) -> Measure) -> Self {
-        Self { value: with(self.value, other.value), missing: self.missing || other.missing }
+        Self {
+            value: with(self.value, other.value),
+            missing: self.missing || other.missing,
+        }
     }
 
     fn map(self, with: fn(Measure) -> Measure) -> Self {
-        Self { value: with(self.value), ..self }
+        Self {
+            value: with(self.value),
+            ..self
+        }
     }
 }
 
-/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked once and kept.
+/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked once and
+/// kept.
 #[derive(Debug)]
 pub struct Evaluator<'e> {
     catalogue: &'e Catalogue,
@@ -77,9 +90,23 @@ pub struct Evaluator<'e> {
 impl<'e> Evaluator<'e> {
     /// An evaluator; with `simple`, every given number is its nominal value.
     #[must_use]
-    pub fn new(catalogue: &'e Catalogue, program: &'e Program, sheet: &'e Sheet, simple: bool) -> Self {
+    pub fn new(
+        catalogue: &'e Catalogue,
+        program: &'e Program,
+        sheet: &'e Sheet,
+        simple: bool,
+    ) -> Self {
         let memo = RefCell::new(Memo::new(program.figures.len(), program.folds));
-        Self { catalogue, program, sheet, simple, memo, parts: RefCell::default(), open: worked::Open::new(), each: Default::default() }
+        Self {
+            catalogue,
+            program,
+            sheet,
+            simple,
+            memo,
+            parts: RefCell::default(),
+            open: worked::Open::new(),
+            each: Default::default(),
+        }
     }
 
     /// The catalogue of the sheet.
@@ -111,14 +138,21 @@ impl<'e> Evaluator<'e> {
         self.bind(&Bound::default(), subject, position)
     }
 
-    /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes over them.
+    /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes
+    /// over them.
     #[must_use]
     pub fn each(&self, subject: SubjectId) -> &[Bound] {
         if !self.catalogue.is_many(subject) && self.sheet.count(subject) == 1 {
             return &FIRST;
         }
-        let all = || (0..self.sheet.count(subject)).map(|position| self.one(subject, position)).collect();
-        self.each.get(subject.position()).map_or(&[], |each| each.get_or_init(all))
+        let all = || {
+            (0..self.sheet.count(subject))
+                .map(|position| self.one(subject, position))
+                .collect()
+        };
+        self.each
+            .get(subject.position())
+            .map_or(&[], |each| each.get_or_init(all))
     }
 
     /// Binds one of a subject, and what contains it, beside what is bound.
@@ -126,7 +160,10 @@ impl<'e> Evaluator<'e> {
     pub fn bind(&self, bound: &Bound, subject: SubjectId, position: usize) -> Bound {
         let mut bound = *bound;
         bound.set(subject, position);
-        let container = self.sheet.instance(subject, position).and_then(|one| one.container);
+        let container = self
+            .sheet
+            .instance(subject, position)
+            .and_then(|one| one.container);
         if let Some((subject, position)) = self.catalogue.container(subject).zip(container) {
             bound.set(subject, position);
         }
@@ -142,8 +179,18 @@ impl<'e> Evaluator<'e> {
             Number::Fact(fact) => self.fact(*fact, bound),
             Number::Worked(id, subject) => self.worked(*id, *subject, bound),
             Number::Figure(id, subject) => self.figure_number(*id, *subject, bound),
-            Number::Sum(terms) => self.chain(terms, bound, |so_far, less, next| if less { so_far - next } else { so_far + next }, 0.0),
-            Number::Product(factors) => self.chain(factors, bound, |so_far, by, next| if by { so_far / next } else { so_far * next }, 1.0),
+            Number::Sum(terms) => self.chain(
+                terms,
+                bound,
+                |so_far, less, next| if less { so_far - next } else { so_far + next },
+                0.0,
+            ),
+            Number::Product(factors) => self.chain(
+                factors,
+                bound,
+                |so_far, by, next| if by { so_far / next } else { so_far * next },
+                1.0,
+            ),
             Number::Negative(inner) => self.number(inner, bound).map(Measure::neg),
             Number::Abs(inner) => self.number(inner, bound).map(Measure::abs),
             Number::Least(numbers) => self.fold_list(numbers, bound, Measure::min),
@@ -154,7 +201,8 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    /// The interval that a number comes to, and whether a missing fact takes part. What a comparison needs of it, without copying the rest.
+    /// The interval that a number comes to, and whether a missing fact takes part. What a
+    /// comparison needs of it, without copying the rest.
     fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
         if let Number::Fact(fact) = number
             && !self.simple
@@ -170,21 +218,46 @@ impl<'e> Evaluator<'e> {
     }
 
     fn limit(&self, id: LimitId) -> Evaluated {
-        let value = self.program.limits.get(id.0).map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
-        Evaluated::known(if self.simple { value.to_nominal() } else { value })
+        let value = self
+            .program
+            .limits
+            .get(id.0)
+            .map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
+        Evaluated::known(if self.simple {
+            value.to_nominal()
+        } else {
+            value
+        })
     }
 
     /// Terms or factors, the first as it is.
-    fn chain(&self, parts: &[(bool, Number)], bound: &Bound, join: impl Fn(Measure, bool, Measure) -> Measure, neutral: f64) -> Evaluated {
-        let Some(((_, first), others)) = parts.split_first() else { return Evaluated::known(Measure::exact(neutral)) };
-        others.iter().fold(self.number(first, bound), |so_far, (inverse, part)| {
-            so_far.join(self.number(part, bound), |so_far, next| join(so_far, *inverse, next))
-        })
+    fn chain(
+        &self,
+        parts: &[(bool, Number)],
+        bound: &Bound,
+        join: impl Fn(Measure, bool, Measure) -> Measure,
+        neutral: f64,
+    ) -> Evaluated {
+        let Some(((_, first), others)) = parts.split_first() else {
+            return Evaluated::known(Measure::exact(neutral));
+        };
+        others
+            .iter()
+            .fold(self.number(first, bound), |so_far, (inverse, part)| {
+                so_far.join(self.number(part, bound), |so_far, next| {
+                    join(so_far, *inverse, next)
+                })
+            })
     }
 
     fn fold_list(&self, numbers: &[Number], bound: &Bound, with: Joining) -> Evaluated {
         let evaluated = numbers.iter().map(|number| self.number(number, bound));
-        evaluated.reduce(|a, b| a.join(b, with)).unwrap_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true })
+        evaluated
+            .reduce(|a, b| a.join(b, with))
+            .unwrap_or(Evaluated {
+                value: Measure::of(Interval::WHOLE),
+                missing: true,
+            })
     }
 
     fn fact(&self, fact: FactRef, bound: &Bound) -> Evaluated {
@@ -192,15 +265,24 @@ impl<'e> Evaluator<'e> {
             Some(Value::Number(value)) if self.simple => Evaluated::known(value.to_nominal()),
             Some(Value::Number(value)) => Evaluated::known(*value),
             _ => {
-                let domain = self.catalogue.fact(fact.id).map_or(Interval::WHOLE, |def| def.domain);
-                Evaluated { value: Measure::of(domain), missing: true }
+                let domain = self
+                    .catalogue
+                    .fact(fact.id)
+                    .map_or(Interval::WHOLE, |def| def.domain);
+                Evaluated {
+                    value: Measure::of(domain),
+                    missing: true,
+                }
             }
         }
     }
 
-    /// The value given of a fact. Where it is unsettled which members a subject has, nothing is known of it.
+    /// The value given of a fact. Where it is unsettled which members a subject has, nothing is
+    /// known of it.
     fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
-        self.sheet.known(fact.subject, bound.position(fact.subject), fact.slot).map(|given| &given.value)
+        self.sheet
+            .known(fact.subject, bound.position(fact.subject), fact.slot)
+            .map(|given| &given.value)
     }
 
     fn figure_number(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Evaluated {
@@ -209,8 +291,13 @@ impl<'e> Evaluator<'e> {
             return kept;
         }
         let worked = match self.program.figures.get(id.0) {
-            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => self.number(number, bound),
-            _ => Evaluated { value: Measure::of(Interval::WHOLE), missing: true },
+            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => {
+                self.number(number, bound)
+            }
+            _ => Evaluated {
+                value: Measure::of(Interval::WHOLE),
+                missing: true,
+            },
         };
         self.memo.borrow_mut().keep_figure(id, position, worked);
         worked
@@ -222,10 +309,14 @@ impl<'e> Evaluator<'e> {
             return kept;
         }
         let truth = match self.program.figures.get(id.0) {
-            Some(FigureCode::Condition(condition)) if !self.sheet.is_unsettled(subject) => self.condition(condition, bound),
+            Some(FigureCode::Condition(condition)) if !self.sheet.is_unsettled(subject) => {
+                self.condition(condition, bound)
+            }
             _ => Truth::Unmeasured,
         };
-        self.memo.borrow_mut().keep_figure_truth(id, position, truth);
+        self.memo
+            .borrow_mut()
+            .keep_figure_truth(id, position, truth);
         truth
     }
 
@@ -242,7 +333,12 @@ impl<'e> Evaluator<'e> {
             Test::And(parts) => Truth::all(parts.iter().map(|part| self.condition(part, bound))),
             Test::Or(parts) => Truth::any(parts.iter().map(|part| self.condition(part, bound))),
             Test::Not(inner) => self.condition(inner, bound).negated(),
-            Test::Compare { comparison, left, right, .. } => self.compare(*comparison, left, right, bound),
+            Test::Compare {
+                comparison,
+                left,
+                right,
+                ..
+            } => self.compare(*comparison, left, right, bound),
             Test::In(fact, set) => self.option_in(*fact, *set, bound),
             Test::SameOption(a, b) => self.same_option(*a, *b, bound),
             Test::SameText(a, b) => self.same_text(*a, *b, bound),
@@ -258,8 +354,17 @@ impl<'e> Evaluator<'e> {
         }
     }
 
-    fn compare(&self, comparison: Comparison, left: &Operand, right: &Operand, bound: &Bound) -> Truth {
-        let ((a, a_missing), (b, b_missing)) = (self.range(&left.number, bound), self.range(&right.number, bound));
+    fn compare(
+        &self,
+        comparison: Comparison,
+        left: &Operand,
+        right: &Operand,
+        bound: &Bound,
+    ) -> Truth {
+        let ((a, a_missing), (b, b_missing)) = (
+            self.range(&left.number, bound),
+            self.range(&right.number, bound),
+        );
         let (holds, negated) = match comparison {
             Comparison::Below => (a.below(b), false),
             Comparison::AtMost => (a.at_most(b), false),
@@ -324,5 +429,9 @@ impl<'e> Evaluator<'e> {
 type Joining = fn(Measure, Measure) -> Measure;
 
 const fn undecided(missing: bool) -> Truth {
-    if missing { Truth::Unmeasured } else { Truth::Doubt }
+    if missing {
+        Truth::Unmeasured
+    } else {
+        Truth::Doubt
+    }
 }

@@ -140,9 +140,17 @@ impl Evaluator<'_> {
         clauses
     }
 
-    /// Adds the parts that do not come out as wanted. Inside a joined part that is settled the other way, what is still undecided
-    /// cannot matter and is left out; at the top it is named all the same, so that nothing missing goes unsaid.
-    fn collect(&self, condition: &Condition, bound: &Bound, wanted: Truth, within: Walk, clauses: &mut Vec<Clause>) {
+    /// Adds the parts that do not come out as wanted. Inside a joined part that is settled the
+    /// other way, what is still undecided cannot matter and is left out; at the top it is named all
+    /// the same, so that nothing missing goes unsaid.
+    fn collect(
+        &self,
+        condition: &Condition,
+        bound: &Bound,
+        wanted: Truth,
+        within: Walk,
+        clauses: &mut Vec<Clause>,
+    ) {
         let truth = self.condition(condition, bound);
         if truth == wanted || within.leaves_out(truth) {
             return;
@@ -150,7 +158,9 @@ impl Evaluator<'_> {
         match &condition.form {
             Test::And(parts) | Test::Or(parts) => {
                 let inner = within.inside(truth);
-                parts.iter().for_each(|part| self.collect(part, bound, wanted, inner, clauses));
+                parts
+                    .iter()
+                    .for_each(|part| self.collect(part, bound, wanted, inner, clauses));
             }
             Test::Not(inner) => self.collect(inner, bound, wanted.negated(), within, clauses),
             _ => clauses.push(self.clause(condition, bound, wanted, within)),
@@ -174,9 +184,26 @@ impl Evaluator<'_> {
         }
     }
 
-    fn compared(&self, condition: &Condition, bound: &Bound) -> Option<(Comparison, Side, Side, Sort)> {
-        let Test::Compare { comparison, left, right, sort } = &condition.form else { return None };
-        Some((*comparison, self.side(left, bound), self.side(right, bound), *sort))
+    fn compared(
+        &self,
+        condition: &Condition,
+        bound: &Bound,
+    ) -> Option<(Comparison, Side, Side, Sort)> {
+        let Test::Compare {
+            comparison,
+            left,
+            right,
+            sort,
+        } = &condition.form
+        else {
+            return None;
+        };
+        Some((
+            *comparison,
+            self.side(left, bound),
+            self.side(right, bound),
+            *sort,
+        ))
     }
 
     fn side(&self, operand: &Operand, bound: &Bound) -> Side {
@@ -184,6 +211,10 @@ impl Evaluator<'_> {
             Number::Limit(id) => Some(id),
             _ => None,
         };
-        Side { span: operand.span.clone(), value: self.number(&operand.number, bound), limit }
+        Side {
+            span: operand.span.clone(),
+            value: self.number(&operand.number, bound),
+            limit,
+        }
     }
 }

@@ -19,7 +19,17 @@ pub struct FormulaFault {
 }
 
 impl FormulaFault {
-    pub(super) fn new(fault: Fault, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) -> Self {
-        Self { fault, span, message: message.into(), help: help.into() }
+    pub(super) fn new(
+        fault: Fault,
+        span: Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        Self {
+            fault,
+            span,
+            message: message.into(),
+            help: help.into(),
+        }
     }
 }

@@ -1,8 +1,10 @@
-//! Formulas: text to tree, checked for kinds against a catalogue of facts, and evaluated on intervals.
+//! Formulas: text to tree, checked for kinds against a catalogue of facts, and evaluated on
+//! intervals.
 //!
-//! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 5. A formula goes through three forms: tokens, a [`Tree`] that keeps the
-//! places of everything, and a typed form ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing here
-//! knows what a cell is.
+//! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 5. A formula goes
+//! through three forms: tokens, a [`Tree`] that keeps the places of everything, and a typed form
+//! ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing
+//! here knows what a cell is.
 
 mod evaluate;
 mod explain;
@@ -21,7 +23,9 @@ pub use explain::{Clause, FactAt, Rest, Side};
 pub use fault::FormulaFault;
 pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};
-pub use resolve::{Shown, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder};
+pub use resolve::{
+    Shown, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder,
+};
 pub use tree::{Comparison, Form, Tree};
 pub use truth::Truth;
 pub use typed::{Condition, FactRef, FigureId, LimitId, Number, Operand, Over, Sort, Test};

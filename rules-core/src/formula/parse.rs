@@ -12,13 +12,24 @@ use crate::document::Fault;
 ///
 /// # Errors
 ///
-/// The first fault, with the bytes of the text it stands at. What stands after it is not looked at: where a text cannot be read, it could only be guessed
-/// what is meant by the rest. A formula that can be read is told all its faults when it is resolved.
+/// The first fault, with the bytes of the text it stands at. What stands after it is not looked at:
+/// where a text cannot be read, it could only be guessed what is meant by the rest. A formula that
+/// can be read is told all its faults when it is resolved.
 pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
     let tokens = tokens(text)?;
-    let mut parser = Parser { tokens: &tokens, at: 0, depth: 0, end: text.len() };
+    let mut parser = Parser {
+        tokens: &tokens,
+        at: 0,
+        depth: 0,
+        end: text.len(),
+    };
     if parser.peek().is_none() {
-        return Err(FormulaFault::new(Fault::Syntax, 0..text.len(), "there is no formula here", "write one, such as `cell.x >= limit.y`"));
+        return Err(FormulaFault::new(
+            Fault::Syntax,
+            0..text.len(),
+            "there is no formula here",
+            "write one, such as `cell.x >= limit.y`",
+        ));
     }
     let tree = parser.or()?;
     match parser.peek() {
@@ -51,14 +62,20 @@ impl<'t> Parser<'t> {
 
     fn word_ahead(&self, ahead: usize) -> Option<&'t str> {
         match self.tokens.get(self.at + ahead) {
-            Some(Token { kind: TokenKind::Word(word), .. }) => Some(word),
+            Some(Token {
+                kind: TokenKind::Word(word),
+                ..
+            }) => Some(word),
             _ => None,
         }
     }
 
     fn symbol_ahead(&self, ahead: usize) -> Option<&'static str> {
         match self.tokens.get(self.at + ahead) {
-            Some(Token { kind: TokenKind::Symbol(symbol), .. }) => Some(symbol),
+            Some(Token {
+                kind: TokenKind::Symbol(symbol),
+                ..
+            }) => Some(symbol),
             _ => None,
         }
     }
@@ -76,15 +93,24 @@ impl<'t> Parser<'t> {
     }
 
     fn need_symbol(&mut self, symbol: &str) -> Result<(), FormulaFault> {
-        if self.take_symbol(symbol) { Ok(()) } else { Err(self.missing(&format!("`{symbol}`"))) }
+        if self.take_symbol(symbol) {
+            Ok(())
+        } else {
+            Err(self.missing(&format!("`{symbol}`")))
+        }
     }
 
     fn need_word(&mut self, word: &str) -> Result<(), FormulaFault> {
-        if self.take_word(word) { Ok(()) } else { Err(self.missing(&format!("`{word}`"))) }
+        if self.take_word(word) {
+            Ok(())
+        } else {
+            Err(self.missing(&format!("`{word}`")))
+        }
     }
 
     fn here(&self) -> Range<usize> {
-        self.peek().map_or(self.end..self.end, |token| token.span.clone())
+        self.peek()
+            .map_or(self.end..self.end, |token| token.span.clone())
     }
 
     fn start(&self) -> usize {
@@ -97,24 +123,46 @@ impl<'t> Parser<'t> {
     }
 
     fn missing(&self, what: &str) -> FormulaFault {
-        let message =
-            if self.peek().is_none() { format!("the formula ends where {what} should stand") } else { format!("{what} should stand here") };
-        FormulaFault::new(Fault::Syntax, self.here(), message, "a formula is written as `cell.x >= limit.y and cell.z == word`")
+        let message = if self.peek().is_none() {
+            format!("the formula ends where {what} should stand")
+        } else {
+            format!("{what} should stand here")
+        };
+        FormulaFault::new(
+            Fault::Syntax,
+            self.here(),
+            message,
+            "a formula is written as `cell.x >= limit.y and cell.z == word`",
+        )
     }
 
     fn unexpected(&self, token: &Token) -> FormulaFault {
         let (fault, message, help) = match &token.kind {
-            TokenKind::Symbol(symbol) if comparison(symbol).is_some() => {
-                (Fault::ChainedComparison, "comparisons do not chain".to_owned(), "join two comparisons with `and`")
-            }
-            TokenKind::Symbol(symbol) => {
-                (Fault::Syntax, format!("`{symbol}` does not fit here"), "look for a parenthesis or a value that is missing")
-            }
-            TokenKind::Word(word) => (Fault::Syntax, format!("`{word}` does not fit here"), "join conditions with `and` or `or`"),
-            TokenKind::Name { subject, word } => {
-                (Fault::Syntax, format!("`{subject}.{word}` does not fit here"), "a sign or `and` or `or` should stand before it")
-            }
-            TokenKind::Number { .. } => (Fault::Syntax, "a number does not fit here".to_owned(), "a sign should stand before it"),
+            TokenKind::Symbol(symbol) if comparison(symbol).is_some() => (
+                Fault::ChainedComparison,
+                "comparisons do not chain".to_owned(),
+                "join two comparisons with `and`",
+            ),
+            TokenKind::Symbol(symbol) => (
+                Fault::Syntax,
+                format!("`{symbol}` does not fit here"),
+                "look for a parenthesis or a value that is missing",
+            ),
+            TokenKind::Word(word) => (
+                Fault::Syntax,
+                format!("`{word}` does not fit here"),
+                "join conditions with `and` or `or`",
+            ),
+            TokenKind::Name { subject, word } => (
+                Fault::Syntax,
+                format!("`{subject}.{word}` does not fit here"),
+                "a sign or `and` or `or` should stand before it",
+            ),
+            TokenKind::Number { .. } => (
+                Fault::Syntax,
+                "a number does not fit here".to_owned(),
+                "a sign should stand before it",
+            ),
         };
         FormulaFault::new(fault, token.span.clone(), message, help)
     }
@@ -123,7 +171,12 @@ impl<'t> Parser<'t> {
     fn deeper(&mut self, rule: impl FnOnce(&mut Self) -> Parsed) -> Parsed {
         if self.depth == MOST_NESTING {
             let message = format!("parentheses, signs or `not` nest deeper than {MOST_NESTING}");
-            return Err(FormulaFault::new(Fault::TooDeep, self.here(), message, "split the formula into figures"));
+            return Err(FormulaFault::new(
+                Fault::TooDeep,
+                self.here(),
+                message,
+                "split the formula into figures",
+            ));
         }
         self.depth += 1;
         let tree = rule(self);
@@ -132,7 +185,10 @@ impl<'t> Parser<'t> {
     }
 
     fn tree(&self, start: usize, form: Form) -> Tree {
-        Tree { form, span: start..self.last_end() }
+        Tree {
+            form,
+            span: start..self.last_end(),
+        }
     }
 
     fn or(&mut self) -> Parsed {
@@ -180,7 +236,10 @@ impl<'t> Parser<'t> {
         if let Some(comparison) = self.symbol_ahead(0).and_then(comparison) {
             self.at += 1;
             let right = self.sum()?;
-            return Ok(self.tree(start, Form::Compare(comparison, Box::new(left), Box::new(right))));
+            return Ok(self.tree(
+                start,
+                Form::Compare(comparison, Box::new(left), Box::new(right)),
+            ));
         }
         if self.take_word("in") {
             let options = self.options()?;
@@ -198,7 +257,9 @@ impl<'t> Parser<'t> {
         let mut options = Vec::new();
         loop {
             let span = self.here();
-            let Some(word) = self.word_ahead(0) else { return Err(self.missing("an option")) };
+            let Some(word) = self.word_ahead(0) else {
+                return Err(self.missing("an option"));
+            };
             self.at += 1;
             options.push((word.to_owned(), span));
             if !self.take_symbol(",") {
@@ -229,7 +290,12 @@ impl<'t> Parser<'t> {
         Ok(self.chained(start, factors, Form::Product))
     }
 
-    fn chained(&self, start: usize, mut parts: Vec<(bool, Tree)>, form: fn(Vec<(bool, Tree)>) -> Form) -> Tree {
+    fn chained(
+        &self,
+        start: usize,
+        mut parts: Vec<(bool, Tree)>,
+        form: fn(Vec<(bool, Tree)>) -> Form,
+    ) -> Tree {
         match (parts.len(), parts.pop()) {
             (1, Some((_, only))) => only,
             (_, last) => {
@@ -245,20 +311,38 @@ impl<'t> Parser<'t> {
             return self.primary();
         }
         // A sign before a number belongs to it, so that `-10 degC` is a temperature.
-        if let Some(Token { kind: TokenKind::Number { value, unit }, .. }) = self.peek() {
+        if let Some(Token {
+            kind: TokenKind::Number { value, unit },
+            ..
+        }) = self.peek()
+        {
             self.at += 1;
-            return Ok(self.tree(start, Form::Number { value: -value, unit: *unit }));
+            return Ok(self.tree(
+                start,
+                Form::Number {
+                    value: -value,
+                    unit: *unit,
+                },
+            ));
         }
         let inner = self.deeper(Self::sign)?;
         Ok(self.tree(start, Form::Negative(Box::new(inner))))
     }
 
     fn primary(&mut self) -> Parsed {
-        let Some(token) = self.peek() else { return Err(self.missing("a value")) };
+        let Some(token) = self.peek() else {
+            return Err(self.missing("a value"));
+        };
         let span = token.span.clone();
         let form = match &token.kind {
-            TokenKind::Number { value, unit } => Form::Number { value: *value, unit: *unit },
-            TokenKind::Name { subject, word } => Form::Name { subject: subject.clone(), word: word.clone() },
+            TokenKind::Number { value, unit } => Form::Number {
+                value: *value,
+                unit: *unit,
+            },
+            TokenKind::Name { subject, word } => Form::Name {
+                subject: subject.clone(),
+                word: word.clone(),
+            },
             TokenKind::Word(word) => return self.word(word),
             TokenKind::Symbol("(") => return self.parenthesis(),
             TokenKind::Symbol(_) => return Err(self.missing("a value")),
@@ -284,8 +368,12 @@ impl<'t> Parser<'t> {
         }
         match word {
             "count" if self.word_ahead(1) == Some("of") => self.count(start),
-            "every" | "any" if self.word_ahead(2) == Some("has") => self.quantified(start, word == "every"),
-            "and" | "or" | "not" | "in" | "is" | "where" | "has" | "of" => Err(self.missing("a value")),
+            "every" | "any" if self.word_ahead(2) == Some("has") => {
+                self.quantified(start, word == "every")
+            }
+            "and" | "or" | "not" | "in" | "is" | "where" | "has" | "of" => {
+                Err(self.missing("a value"))
+            }
             _ => {
                 self.at += 1;
                 let form = match word {
@@ -300,7 +388,13 @@ impl<'t> Parser<'t> {
 
     fn fold(&mut self, start: usize, folding: Folding) -> Parsed {
         self.at += 2;
-        let named = matches!(self.peek(), Some(Token { kind: TokenKind::Name { .. } | TokenKind::Symbol("("), .. }));
+        let named = matches!(
+            self.peek(),
+            Some(Token {
+                kind: TokenKind::Name { .. } | TokenKind::Symbol("("),
+                ..
+            })
+        );
         if !named {
             return Err(self.missing("a name, or a formula in parentheses,"));
         }
@@ -317,25 +411,44 @@ impl<'t> Parser<'t> {
         self.need_symbol(")")?;
         let tree = self.tree(start, Form::Call(function, arguments));
         let fits = matches!(&tree.form, Form::Call(_, given) if (function == Function::Abs) == (given.len() == 1));
-        if fits { Ok(tree) } else { Err(wrong_count(function, tree.span)) }
+        if fits {
+            Ok(tree)
+        } else {
+            Err(wrong_count(function, tree.span))
+        }
     }
 
     fn count(&mut self, start: usize) -> Parsed {
         self.at += 2;
         let span = self.here();
-        let Some(plural) = self.word_ahead(0) else { return Err(self.missing("the name of many, such as `cells`,")) };
+        let Some(plural) = self.word_ahead(0) else {
+            return Err(self.missing("the name of many, such as `cells`,"));
+        };
         self.at += 1;
         self.need_word("where")?;
         let body = self.deeper(Self::not)?;
-        Ok(self.tree(start, Form::Count((plural.to_owned(), span), Box::new(body))))
+        Ok(self.tree(
+            start,
+            Form::Count((plural.to_owned(), span), Box::new(body)),
+        ))
     }
 
     fn quantified(&mut self, start: usize, every: bool) -> Parsed {
         self.at += 1;
-        let subject = (self.word_ahead(0).unwrap_or_default().to_owned(), self.here());
+        let subject = (
+            self.word_ahead(0).unwrap_or_default().to_owned(),
+            self.here(),
+        );
         self.at += 2;
         let body = Box::new(self.deeper(Self::not)?);
-        Ok(self.tree(start, if every { Form::Every(subject, body) } else { Form::Any(subject, body) }))
+        Ok(self.tree(
+            start,
+            if every {
+                Form::Every(subject, body)
+            } else {
+                Form::Any(subject, body)
+            },
+        ))
     }
 }
 
@@ -344,7 +457,12 @@ fn wrong_count(function: Function, span: Range<usize>) -> FormulaFault {
         Function::Abs => "`abs` takes one value",
         Function::Min | Function::Max => "`min` and `max` compare at least two values",
     };
-    FormulaFault::new(Fault::Syntax, span, message, "over many, write `max of cell.x`")
+    FormulaFault::new(
+        Fault::Syntax,
+        span,
+        message,
+        "over many, write `max of cell.x`",
+    )
 }
 
 fn comparison(symbol: &str) -> Option<Comparison> {

@@ -24,13 +24,20 @@ pub(super) enum TokenKind {
 }
 
 /// Longer symbols first, so that `<=` is not read as `<`.
-const SYMBOLS: [&str; 16] = ["<=", ">=", "==", "!=", "<", ">", "(", ")", "[", "]", ",", "+", "-", "*", "/", "="];
+const SYMBOLS: [&str; 16] = [
+    "<=", ">=", "==", "!=", "<", ">", "(", ")", "[", "]", ",", "+", "-", "*", "/", "=",
+];
 
 /// Splits a formula into tokens.
 pub(super) fn tokens(text: &str) -> Result<Vec<Token>, FormulaFault> {
     if text.chars().count() > MOST_CHARACTERS {
         let message = format!("a formula of more than {MOST_CHARACTERS} characters");
-        return Err(FormulaFault::new(Fault::TooLarge, 0..0, message, "split it into figures"));
+        return Err(FormulaFault::new(
+            Fault::TooLarge,
+            0..0,
+            message,
+            "split it into figures",
+        ));
     }
     let mut found = Vec::new();
     let mut at = skip_space(text, 0);
@@ -39,7 +46,12 @@ pub(super) fn tokens(text: &str) -> Result<Vec<Token>, FormulaFault> {
         at = skip_space(text, token.span.end);
         if found.len() == MOST_TOKENS {
             let message = format!("a formula of more than {MOST_TOKENS} words and signs");
-            return Err(FormulaFault::new(Fault::TooLarge, token.span, message, "split it into figures"));
+            return Err(FormulaFault::new(
+                Fault::TooLarge,
+                token.span,
+                message,
+                "split it into figures",
+            ));
         }
         found.push(token);
     }
@@ -65,8 +77,16 @@ fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
         return Ok(word_or_name(text, at));
     }
     match SYMBOLS.iter().find(|symbol| left.starts_with(**symbol)) {
-        Some(&"=") => Err(FormulaFault::new(Fault::Syntax, at..at + 1, "`=` alone compares nothing", "write `==`")),
-        Some(symbol) => Ok(Token { kind: TokenKind::Symbol(symbol), span: at..at + symbol.len() }),
+        Some(&"=") => Err(FormulaFault::new(
+            Fault::Syntax,
+            at..at + 1,
+            "`=` alone compares nothing",
+            "write `==`",
+        )),
+        Some(symbol) => Ok(Token {
+            kind: TokenKind::Symbol(symbol),
+            span: at..at + symbol.len(),
+        }),
         None => Err(no_meaning(first, at)),
     }
 }
@@ -80,7 +100,12 @@ fn no_meaning(letter: char, at: usize) -> FormulaFault {
         '"' | '\'' => "options are bare words: `cell.x == intact`",
         _ => "see the formulas of the ruleset language",
     };
-    FormulaFault::new(Fault::Syntax, at..at + letter.len_utf8(), format!("`{letter}` has no meaning here in a formula"), help)
+    FormulaFault::new(
+        Fault::Syntax,
+        at..at + letter.len_utf8(),
+        format!("`{letter}` has no meaning here in a formula"),
+        help,
+    )
 }
 
 fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
@@ -100,12 +125,20 @@ fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
         Some((unit, length)) => (Some(unit), after + length),
         None => (None, end),
     };
-    Ok(Token { kind: TokenKind::Number { value, unit }, span: at..end })
+    Ok(Token {
+        kind: TokenKind::Number { value, unit },
+        span: at..end,
+    })
 }
 
 /// The length of `12`, `1.5`, `2e-3`: digits, a point with digits, an exponent with digits.
 fn number_length(text: &str) -> usize {
-    let digits = |from: usize| rest(text, from).bytes().take_while(u8::is_ascii_digit).count();
+    let digits = |from: usize| {
+        rest(text, from)
+            .bytes()
+            .take_while(u8::is_ascii_digit)
+            .count()
+    };
     let mut end = digits(0);
     if rest(text, end).starts_with('.') && digits(end + 1) > 0 {
         end += 1 + digits(end + 1);
@@ -123,13 +156,23 @@ fn number_length(text: &str) -> usize {
 fn word_or_name(text: &str, at: usize) -> Token {
     let first = at + word_length(rest(text, at));
     let subject = text.get(at..first).unwrap_or("").to_owned();
-    let second = if rest(text, first).starts_with('.') { word_length(rest(text, first + 1)) } else { 0 };
+    let second = if rest(text, first).starts_with('.') {
+        word_length(rest(text, first + 1))
+    } else {
+        0
+    };
     if second == 0 {
-        return Token { kind: TokenKind::Word(subject), span: at..first };
+        return Token {
+            kind: TokenKind::Word(subject),
+            span: at..first,
+        };
     }
     let end = first + 1 + second;
     let word = text.get(first + 1..end).unwrap_or("").to_owned();
-    Token { kind: TokenKind::Name { subject, word }, span: at..end }
+    Token {
+        kind: TokenKind::Name { subject, word },
+        span: at..end,
+    }
 }
 
 /// The length of a word: a letter, then letters, digits and underscores, and hyphens between such.
@@ -140,7 +183,10 @@ fn word_length(text: &str) -> usize {
     let inside = |c: char| c.is_ascii_alphanumeric() || c == '_';
     let mut end = 0;
     for (at, letter) in text.char_indices() {
-        let joins = letter == '-' && text.get(at + 1..).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_alphanumeric()));
+        let joins = letter == '-'
+            && text
+                .get(at + 1..)
+                .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_alphanumeric()));
         if !inside(letter) && !joins {
             break;
         }
@@ -154,7 +200,11 @@ mod tests {
     use super::*;
 
     fn kinds(text: &str) -> Vec<TokenKind> {
-        tokens(text).expect("tokens").into_iter().map(|token| token.kind).collect()
+        tokens(text)
+            .expect("tokens")
+            .into_iter()
+            .map(|token| token.kind)
+            .collect()
     }
 
     fn word(text: &str) -> TokenKind {
@@ -164,8 +214,14 @@ mod tests {
     #[test]
     fn hyphens_join_words_and_spaced_hyphens_subtract() {
         assert_eq!(kinds("buck-boost"), [word("buck-boost")]);
-        assert_eq!(kinds("a - b"), [word("a"), TokenKind::Symbol("-"), word("b")]);
-        assert_eq!(kinds("a -b"), [word("a"), TokenKind::Symbol("-"), word("b")]);
+        assert_eq!(
+            kinds("a - b"),
+            [word("a"), TokenKind::Symbol("-"), word("b")]
+        );
+        assert_eq!(
+            kinds("a -b"),
+            [word("a"), TokenKind::Symbol("-"), word("b")]
+        );
         assert_eq!(kinds("dc-10s"), [word("dc-10s")]);
     }
 
@@ -174,7 +230,13 @@ mod tests {
         let units = |text: &str| -> Vec<Option<String>> {
             kinds(text)
                 .into_iter()
-                .filter_map(|kind| if let TokenKind::Number { unit, .. } = kind { Some(unit.map(|u| u.to_string())) } else { None })
+                .filter_map(|kind| {
+                    if let TokenKind::Number { unit, .. } = kind {
+                        Some(unit.map(|u| u.to_string()))
+                    } else {
+                        None
+                    }
+                })
                 .collect()
         };
         assert_eq!(units("2.5 V"), [Some("V".into())]);
@@ -191,20 +253,47 @@ mod tests {
     fn what_has_no_meaning_is_named() {
         assert_eq!(tokens("a = b").expect_err("fault").span, 2..3);
         assert_eq!(tokens("a & b").expect_err("fault").fault, Fault::Syntax);
-        assert_eq!(tokens("1e400 V").expect_err("fault").fault, Fault::NotFinite);
+        assert_eq!(
+            tokens("1e400 V").expect_err("fault").fault,
+            Fault::NotFinite
+        );
         assert_eq!(tokens("a § b").expect_err("fault").span, 2..4);
-        let words = [("&", "`and`"), ("|", "`or`"), ("!", "`not`"), ("%", "`80 %`"), ("\"", "bare words"), ("'", "bare words")];
+        let words = [
+            ("&", "`and`"),
+            ("|", "`or`"),
+            ("!", "`not`"),
+            ("%", "`80 %`"),
+            ("\"", "bare words"),
+            ("'", "bare words"),
+        ];
         for (sign, meant) in words {
             let fault = tokens(&format!("a {sign} b")).expect_err("fault");
-            assert!(fault.help.contains(meant) && fault.span == (2..3), "{sign}: {}", fault.help);
+            assert!(
+                fault.help.contains(meant) && fault.span == (2..3),
+                "{sign}: {}",
+                fault.help
+            );
         }
     }
 
     #[test]
     fn bounds_hold_at_and_past_the_limit() {
-        assert_eq!(tokens(&"1 ".repeat(MOST_TOKENS)).map(|found| found.len()), Ok(MOST_TOKENS));
-        assert_eq!(tokens(&"1 ".repeat(MOST_TOKENS + 1)).expect_err("fault").fault, Fault::TooLarge);
+        assert_eq!(
+            tokens(&"1 ".repeat(MOST_TOKENS)).map(|found| found.len()),
+            Ok(MOST_TOKENS)
+        );
+        assert_eq!(
+            tokens(&"1 ".repeat(MOST_TOKENS + 1))
+                .expect_err("fault")
+                .fault,
+            Fault::TooLarge
+        );
         assert!(tokens(&" ".repeat(MOST_CHARACTERS)).is_ok());
-        assert_eq!(tokens(&" ".repeat(MOST_CHARACTERS + 1)).expect_err("fault").fault, Fault::TooLarge);
+        assert_eq!(
+            tokens(&" ".repeat(MOST_CHARACTERS + 1))
+                .expect_err("fault")
+                .fault,
+            Fault::TooLarge
+        );
     }
 }

@@ -25,10 +25,19 @@ impl Tree {
     fn add_names<'t>(&'t self, found: &mut Vec<(&'t str, &'t str)>) {
         match &self.form {
             Form::Name { subject, word } => found.push((subject, word)),
-            Form::Sum(parts) | Form::Product(parts) => parts.iter().for_each(|(_, part)| part.add_names(found)),
-            Form::Or(parts) | Form::And(parts) | Form::Call(_, parts) => parts.iter().for_each(|part| part.add_names(found)),
-            Form::Not(inner) | Form::Negative(inner) | Form::Known(inner) | Form::In(inner, _) => inner.add_names(found),
-            Form::Fold(_, inner) | Form::Count(_, inner) | Form::Every(_, inner) | Form::Any(_, inner) => inner.add_names(found),
+            Form::Sum(parts) | Form::Product(parts) => {
+                parts.iter().for_each(|(_, part)| part.add_names(found))
+            }
+            Form::Or(parts) | Form::And(parts) | Form::Call(_, parts) => {
+                parts.iter().for_each(|part| part.add_names(found))
+            }
+            Form::Not(inner) | Form::Negative(inner) | Form::Known(inner) | Form::In(inner, _) => {
+                inner.add_names(found)
+            }
+            Form::Fold(_, inner)
+            | Form::Count(_, inner)
+            | Form::Every(_, inner)
+            | Form::Any(_, inner) => inner.add_names(found),
             Form::Compare(_, a, b) => {
                 a.add_names(found);
                 b.add_names(found);

@@ -4,8 +4,9 @@ use serde::Serialize;
 
 /// Whether a condition holds for everything the known facts allow.
 ///
-/// What is undecided knows, for coming out yes and for coming out no, whether doubt about given values could bring that about alone or only a
-/// missing fact could. A caution may be lenient only where nothing but a missing fact could make it fail.
+/// What is undecided knows, for coming out yes and for coming out no, whether doubt about given
+/// values could bring that about alone or only a missing fact could. A caution may be lenient only
+/// where nothing but a missing fact could make it fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
@@ -82,9 +83,10 @@ impl Truth {
             (Self::No, _) | (_, Self::No) => Self::No,
             (Self::Yes, other) => other,
             (this, Self::Yes) => this,
-            (a, b) => {
-                Self::undecided(a.doubt_could_make_no() || b.doubt_could_make_no(), a.doubt_could_make_yes() && b.doubt_could_make_yes())
-            }
+            (a, b) => Self::undecided(
+                a.doubt_could_make_no() || b.doubt_could_make_no(),
+                a.doubt_could_make_yes() && b.doubt_could_make_yes(),
+            ),
         }
     }
 
@@ -100,7 +102,11 @@ impl Truth {
         Self::joined(truths, Self::Yes, Self::or)
     }
 
-    fn joined(truths: impl IntoIterator<Item = Self>, settled: Self, join: fn(Self, Self) -> Self) -> Self {
+    fn joined(
+        truths: impl IntoIterator<Item = Self>,
+        settled: Self,
+        join: fn(Self, Self) -> Self,
+    ) -> Self {
         let mut so_far = settled.negated();
         for truth in truths {
             so_far = join(so_far, truth);
@@ -123,7 +129,10 @@ impl Truth {
         match self {
             Self::Yes => Self::No,
             Self::No => Self::Yes,
-            undecided => Self::undecided(undecided.doubt_could_make_yes(), undecided.doubt_could_make_no()),
+            undecided => Self::undecided(
+                undecided.doubt_could_make_yes(),
+                undecided.doubt_could_make_no(),
+            ),
         }
     }
 }
@@ -134,7 +143,8 @@ mod tests {
 
     #[test]
     fn kleene_tables() {
-        // Kleene, Introduction to Metamathematics (1952), section 64: strong three-valued tables; from memory.
+        // Kleene, Introduction to Metamathematics (1952), section 64: strong three-valued tables;
+        // from memory.
         let all = [Yes, No, Doubt, Unmeasured, DoubtOfYes, DoubtOfNo];
         for a in all {
             assert_eq!(a.and(No), No);
@@ -153,19 +163,34 @@ mod tests {
         assert_eq!(DoubtOfYes.and(Doubt), DoubtOfYes);
         assert_eq!(DoubtOfNo.and(Unmeasured), Unmeasured);
         assert_eq!(Doubt.negated(), Doubt);
-        assert_eq!(all.map(super::Truth::is_undecided), [false, false, true, true, true, true]);
-        assert_eq!(all.map(super::Truth::needs_missing), [false, false, false, true, true, true]);
+        assert_eq!(
+            all.map(super::Truth::is_undecided),
+            [false, false, true, true, true, true]
+        );
+        assert_eq!(
+            all.map(super::Truth::needs_missing),
+            [false, false, false, true, true, true]
+        );
     }
 
     #[test]
     fn what_is_settled_is_not_looked_at_further() {
-        for (settling, joined) in [(No, super::Truth::all as fn(Vec<super::Truth>) -> super::Truth), (Yes, super::Truth::any)] {
+        for (settling, joined) in [
+            (
+                No,
+                super::Truth::all as fn(Vec<super::Truth>) -> super::Truth,
+            ),
+            (Yes, super::Truth::any),
+        ] {
             assert_eq!(joined(Vec::new()), settling.negated());
             assert_eq!(joined(vec![Doubt, settling, Unmeasured]), settling);
             assert_eq!(joined(vec![settling.negated(), Doubt]), Doubt);
         }
         let mut looked_at = 0;
-        assert_eq!(super::Truth::all([Yes, No, Yes].into_iter().inspect(|_| looked_at += 1)), No);
+        assert_eq!(
+            super::Truth::all([Yes, No, Yes].into_iter().inspect(|_| looked_at += 1)),
+            No
+        );
         assert_eq!(looked_at, 2);
     }
 }

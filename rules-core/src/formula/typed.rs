@@ -1,4 +1,5 @@
-//! Formulas with names turned into slots and kinds settled: a number stays a number and a condition a condition.
+//! Formulas with names turned into slots and kinds settled: a number stays a number and a condition
+//! a condition.
 
 use std::ops::Range;
 
@@ -49,7 +50,10 @@ impl Sort {
     /// That of a kind.
     #[must_use]
     pub const fn of(kind: Kind) -> Self {
-        Self { dimension: kind.dimension(), kind: Some(kind) }
+        Self {
+            dimension: kind.dimension(),
+            kind: Some(kind),
+        }
     }
 }
 

@@ -21,15 +21,24 @@ pub struct Uses {
 
 impl Uses {
     /// Adds what a condition refers to.
-    pub fn add_condition(&mut self, condition: &Condition, program: &Program, catalogue: &Catalogue) {
+    pub fn add_condition(
+        &mut self,
+        condition: &Condition,
+        program: &Program,
+        catalogue: &Catalogue,
+    ) {
         match &condition.form {
             Test::Constant(_) => {}
             Test::Fact(fact) | Test::In(fact, _) => drop(self.facts.insert(fact.id)),
             Test::Known(fact) => drop(self.asked.insert(fact.id)),
             Test::SameOption(a, b) | Test::SameText(a, b) => self.facts.extend([a.id, b.id]),
             Test::Figure(id, _) => self.add_figure(*id, program, catalogue),
-            Test::And(parts) | Test::Or(parts) => parts.iter().for_each(|part| self.add_condition(part, program, catalogue)),
-            Test::Not(inner) | Test::Every(_, inner) | Test::Any(_, inner) => self.add_condition(inner, program, catalogue),
+            Test::And(parts) | Test::Or(parts) => parts
+                .iter()
+                .for_each(|part| self.add_condition(part, program, catalogue)),
+            Test::Not(inner) | Test::Every(_, inner) | Test::Any(_, inner) => {
+                self.add_condition(inner, program, catalogue)
+            }
             Test::Compare { left, right, .. } => {
                 self.add_number(&left.number, program, catalogue);
                 self.add_number(&right.number, program, catalogue);
@@ -45,9 +54,15 @@ impl Uses {
             Number::Fact(fact) | Number::Distinct(_, fact) => drop(self.facts.insert(fact.id)),
             Number::Worked(id, _) => self.add_worked(*id, catalogue),
             Number::Figure(id, _) => self.add_figure(*id, program, catalogue),
-            Number::Sum(list) | Number::Product(list) => list.iter().for_each(|(_, part)| self.add_number(part, program, catalogue)),
-            Number::Least(list) | Number::Greatest(list) => list.iter().for_each(|part| self.add_number(part, program, catalogue)),
-            Number::Negative(inner) | Number::Abs(inner) | Number::Fold(_, _, inner) => self.add_number(inner, program, catalogue),
+            Number::Sum(list) | Number::Product(list) => list
+                .iter()
+                .for_each(|(_, part)| self.add_number(part, program, catalogue)),
+            Number::Least(list) | Number::Greatest(list) => list
+                .iter()
+                .for_each(|part| self.add_number(part, program, catalogue)),
+            Number::Negative(inner) | Number::Abs(inner) | Number::Fold(_, _, inner) => {
+                self.add_number(inner, program, catalogue)
+            }
             Number::Count(_, inner) => self.add_condition(inner, program, catalogue),
         }
     }
@@ -59,13 +74,18 @@ impl Uses {
         }
         match program.figures.get(id.0) {
             Some(FigureCode::Number(number, _)) => self.add_number(number, program, catalogue),
-            Some(FigureCode::Condition(condition)) => self.add_condition(condition, program, catalogue),
+            Some(FigureCode::Condition(condition)) => {
+                self.add_condition(condition, program, catalogue)
+            }
             None => {}
         }
     }
 
     fn add_worked(&mut self, id: WorkedId, catalogue: &Catalogue) {
-        let needs = catalogue.worked_def(id).map(|def| def.needs).unwrap_or_default();
+        let needs = catalogue
+            .worked_def(id)
+            .map(|def| def.needs)
+            .unwrap_or_default();
         self.facts.extend(catalogue.needed(needs));
     }
 }

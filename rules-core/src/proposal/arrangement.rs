@@ -14,7 +14,8 @@ pub struct Arrangement {
 }
 
 impl Arrangement {
-    /// Reads `2S1P`, `2S` or `3P`, in capitals or not. None if it is something else, or more cells than a proposal may have.
+    /// Reads `2S1P`, `2S` or `3P`, in capitals or not. None if it is something else, or more cells
+    /// than a proposal may have.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let text = text.trim().to_ascii_uppercase();
@@ -62,7 +63,20 @@ mod tests {
         assert_eq!(read("2S"), Some((2, 1)));
         assert_eq!(read("4P"), Some((1, 4)));
         assert_eq!(read("100S100P"), Some((100, 100)));
-        for wrong in ["", "2", "S", "P", "0S1P", "2S0P", "-1S", "2P2S", "2S1", "100S101P", "99999999999999999999S", "2 S"] {
+        for wrong in [
+            "",
+            "2",
+            "S",
+            "P",
+            "0S1P",
+            "2S0P",
+            "-1S",
+            "2P2S",
+            "2S1",
+            "100S101P",
+            "99999999999999999999S",
+            "2 S",
+        ] {
             assert_eq!(read(wrong), None, "{wrong}");
         }
     }

@@ -1,8 +1,10 @@
 //! The designation code of IEC 61960 and the trade's size code.
 //!
-//! The standard's form is `N1 A1A2A3 N2/N4-N5`: cells in series, negative electrode (`I`: carbon, lithium ion), basis of the positive electrode, shape (`R`:
-//! round), largest diameter and height in millimetres rounded up, cells in parallel. (IEC 61960, clause 5.1, second-hand.) The trade writes the
-//! size as two digits of diameter and three of length in tenths of a millimetre: `ICR18650`.
+//! The standard's form is `N1 A1A2A3 N2/N4-N5`: cells in series, negative electrode (`I`: carbon,
+//! lithium ion), basis of the positive electrode, shape (`R`: round), largest diameter and height
+//! in millimetres rounded up, cells in parallel. (IEC 61960, clause 5.1, second-hand.) The trade
+//! writes the size as two digits of diameter and three of length in tenths of a millimetre:
+//! `ICR18650`.
 
 /// A designation, read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,7 +38,8 @@ pub enum DesignationFault {
     Ending,
 }
 
-/// Letters of the positive electrode, and the class each gives, in the order of the catalogue's options.
+/// Letters of the positive electrode, and the class each gives, in the order of the catalogue's
+/// options.
 const ELECTRODES: [char; 6] = ['C', 'N', 'M', 'F', 'V', 'T'];
 
 impl Designation {
@@ -48,7 +51,11 @@ impl Designation {
     pub fn parse(text: &str) -> Result<Self, DesignationFault> {
         let (series, rest) = leading_count(text.trim());
         let (electrode, rest) = letters(rest)?;
-        let series = if series.is_empty() { 1 } else { whole(series).ok_or(DesignationFault::Letters)? };
+        let series = if series.is_empty() {
+            1
+        } else {
+            whole(series).ok_or(DesignationFault::Letters)?
+        };
         match rest.split_once('/') {
             Some((diameter, rest)) => standard_size(series, electrode, diameter, rest),
             None => trade_size(series, electrode, rest),
@@ -58,7 +65,10 @@ impl Designation {
     /// The position of the class among `ICR`, `INR`, `IMR`, `IFR`, `IVR`, `ITR`.
     #[must_use]
     pub fn class_position(self) -> usize {
-        ELECTRODES.iter().position(|letter| *letter == self.electrode).unwrap_or(0)
+        ELECTRODES
+            .iter()
+            .position(|letter| *letter == self.electrode)
+            .unwrap_or(0)
     }
 
     /// Whether it designates a single cell.
@@ -75,16 +85,27 @@ fn leading_count(text: &str) -> (&str, &str) {
 
 /// A whole number above zero, without leading zeros.
 fn whole(digits: &str) -> Option<u32> {
-    let plain = !digits.is_empty() && !digits.starts_with('0') && digits.len() <= 4 && digits.bytes().all(|byte| byte.is_ascii_digit());
+    let plain = !digits.is_empty()
+        && !digits.starts_with('0')
+        && digits.len() <= 4
+        && digits.bytes().all(|byte| byte.is_ascii_digit());
     if plain { digits.parse().ok() } else { None }
 }
 
 fn letters(text: &str) -> Result<(char, &str), DesignationFault> {
     let rest = text.strip_prefix('I').ok_or(DesignationFault::Letters)?;
-    let electrode = rest.chars().next().filter(|letter| ELECTRODES.contains(letter)).ok_or(DesignationFault::Letters)?;
+    let electrode = rest
+        .chars()
+        .next()
+        .filter(|letter| ELECTRODES.contains(letter))
+        .ok_or(DesignationFault::Letters)?;
     let rest = rest.get(1..).unwrap_or("");
     // Later editions write iron phosphate as `Fp`; a trade label leaves the `p` out.
-    let rest = if electrode == 'F' { rest.strip_prefix('p').unwrap_or(rest) } else { rest };
+    let rest = if electrode == 'F' {
+        rest.strip_prefix('p').unwrap_or(rest)
+    } else {
+        rest
+    };
     match rest.strip_prefix('R') {
         Some(size) => Ok((electrode, size)),
         None if rest.starts_with('P') => Err(DesignationFault::Flat),
@@ -92,18 +113,41 @@ fn letters(text: &str) -> Result<(char, &str), DesignationFault> {
     }
 }
 
-fn standard_size(series: u32, electrode: char, diameter: &str, rest: &str) -> Result<Designation, DesignationFault> {
-    let (height, parallel) = rest.split_once('-').map_or((rest, None), |(height, parallel)| (height, Some(parallel)));
-    let diameter = whole(diameter).filter(|mm| (5..=99).contains(mm)).ok_or(DesignationFault::Size)?;
-    let height = whole(height).filter(|mm| (5..=250).contains(mm)).ok_or(DesignationFault::Size)?;
+fn standard_size(
+    series: u32,
+    electrode: char,
+    diameter: &str,
+    rest: &str,
+) -> Result<Designation, DesignationFault> {
+    let (height, parallel) = rest
+        .split_once('-')
+        .map_or((rest, None), |(height, parallel)| (height, Some(parallel)));
+    let diameter = whole(diameter)
+        .filter(|mm| (5..=99).contains(mm))
+        .ok_or(DesignationFault::Size)?;
+    let height = whole(height)
+        .filter(|mm| (5..=250).contains(mm))
+        .ok_or(DesignationFault::Size)?;
     // The code leaves out a single one: `-1` is not written.
     let parallel = match parallel {
         None => 1,
-        Some(digits) => whole(digits).filter(|count| *count >= 2).ok_or(DesignationFault::Ending)?,
+        Some(digits) => whole(digits)
+            .filter(|count| *count >= 2)
+            .ok_or(DesignationFault::Ending)?,
     };
     let series_fits = series <= 1000 && parallel <= 1000;
-    let size = Designation { series, electrode, diameter: (diameter - 1, diameter), length: (10 * (height - 1), 10 * height), parallel };
-    if series_fits { Ok(size) } else { Err(DesignationFault::Size) }
+    let size = Designation {
+        series,
+        electrode,
+        diameter: (diameter - 1, diameter),
+        length: (10 * (height - 1), 10 * height),
+        parallel,
+    };
+    if series_fits {
+        Ok(size)
+    } else {
+        Err(DesignationFault::Size)
+    }
 }
 
 fn trade_size(series: u32, electrode: char, size: &str) -> Result<Designation, DesignationFault> {
@@ -115,8 +159,24 @@ fn trade_size(series: u32, electrode: char, size: &str) -> Result<Designation, D
         return Err(DesignationFault::Ending);
     }
     let (diameter, length) = digits.split_at_checked(2).ok_or(DesignationFault::Size)?;
-    let read = |digits: &str| digits.parse::<u32>().ok().filter(|number| *number > 0).ok_or(DesignationFault::Size);
+    let read = |digits: &str| {
+        digits
+            .parse::<u32>()
+            .ok()
+            .filter(|number| *number > 0)
+            .ok_or(DesignationFault::Size)
+    };
     let diameter = read(diameter)?;
-    let length = if length.len() == 2 { 10 * read(length)? } else { read(length)? };
-    Ok(Designation { series, electrode, diameter: (diameter, diameter + 1), length: (length, length), parallel: 1 })
+    let length = if length.len() == 2 {
+        10 * read(length)?
+    } else {
+        read(length)?
+    };
+    Ok(Designation {
+        series,
+        electrode,
+        diameter: (diameter, diameter + 1),
+        length: (length, length),
+        parallel: 1,
+    })
 }

@@ -40,7 +40,9 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
     }
     if arrangement.parallel == 1 {
         return match labels.iter().find(|(_, members)| members.len() > 1) {
-            Some((label, _)) => Grouping::Wrong(format!("several cells are in group `{label}`, but {arrangement} has one cell in each")),
+            Some((label, _)) => Grouping::Wrong(format!(
+                "several cells are in group `{label}`, but {arrangement} has one cell in each"
+            )),
             None => Grouping::Settled(
                 cells
                     .iter()
@@ -57,17 +59,35 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
     if arrangement.series == 1 {
         return match labels.len() {
             0 | 1 => {
-                let name = labels.keys().next().map_or_else(|| "1".to_owned(), |label| (*label).to_owned());
-                Grouping::Settled(vec![Group { name, stated: !labels.is_empty(), members: (0..cells.len()).collect() }])
+                let name = labels
+                    .keys()
+                    .next()
+                    .map_or_else(|| "1".to_owned(), |label| (*label).to_owned());
+                Grouping::Settled(vec![Group {
+                    name,
+                    stated: !labels.is_empty(),
+                    members: (0..cells.len()).collect(),
+                }])
             }
-            _ => Grouping::Wrong(format!("the cells name {} groups, but {arrangement} has one", labels.len())),
+            _ => Grouping::Wrong(format!(
+                "the cells name {} groups, but {arrangement} has one",
+                labels.len()
+            )),
         };
     }
     series_of_groups(arrangement, cells, listed, &labels)
 }
 
-fn series_of_groups(arrangement: Arrangement, cells: &[Member], listed: usize, labels: &BTreeMap<&str, Vec<usize>>) -> Grouping {
-    if let Some((label, members)) = labels.iter().find(|(_, members)| members.len() > arrangement.parallel) {
+fn series_of_groups(
+    arrangement: Arrangement,
+    cells: &[Member],
+    listed: usize,
+    labels: &BTreeMap<&str, Vec<usize>>,
+) -> Grouping {
+    if let Some((label, members)) = labels
+        .iter()
+        .find(|(_, members)| members.len() > arrangement.parallel)
+    {
         return Grouping::Wrong(format!(
             "group `{label}` has {} cells, but {arrangement} has {} in each",
             members.len(),
@@ -75,13 +95,24 @@ fn series_of_groups(arrangement: Arrangement, cells: &[Member], listed: usize, l
         ));
     }
     if labels.len() > arrangement.series {
-        return Grouping::Wrong(format!("the cells name {} groups, but {arrangement} has {}", labels.len(), arrangement.series));
+        return Grouping::Wrong(format!(
+            "the cells name {} groups, but {arrangement} has {}",
+            labels.len(),
+            arrangement.series
+        ));
     }
     if listed < arrangement.cells() || cells.iter().any(|cell| cell.label.is_none()) {
         return Grouping::Unsettled;
     }
     Grouping::Settled(
-        labels.iter().map(|(label, members)| Group { name: (*label).to_owned(), stated: true, members: members.clone() }).collect(),
+        labels
+            .iter()
+            .map(|(label, members)| Group {
+                name: (*label).to_owned(),
+                stated: true,
+                members: members.clone(),
+            })
+            .collect(),
     )
 }
 
@@ -103,16 +134,25 @@ mod tests {
         labels
             .iter()
             .enumerate()
-            .map(|(at, label)| Member { name: format!("K{at}"), label: Some((*label).to_owned()).filter(|l| !l.is_empty()) })
+            .map(|(at, label)| Member {
+                name: format!("K{at}"),
+                label: Some((*label).to_owned()).filter(|l| !l.is_empty()),
+            })
             .collect()
     }
 
     fn grouped(arrangement: &str, labels: &[&str]) -> Grouping {
-        group(Arrangement::parse(arrangement).expect("an arrangement"), &cells(labels), labels.len())
+        group(
+            Arrangement::parse(arrangement).expect("an arrangement"),
+            &cells(labels),
+            labels.len(),
+        )
     }
 
     fn members(grouping: Grouping) -> Vec<Vec<usize>> {
-        let Grouping::Settled(groups) = grouping else { panic!("{grouping:?}") };
+        let Grouping::Settled(groups) = grouping else {
+            panic!("{grouping:?}")
+        };
         groups.into_iter().map(|group| group.members).collect()
     }
 
@@ -124,15 +164,24 @@ mod tests {
 
     #[test]
     fn groups_in_series_need_names() {
-        assert_eq!(members(grouped("2S2P", &["B", "A", "A", "B"])), [vec![1, 2], vec![0, 3]]);
+        assert_eq!(
+            members(grouped("2S2P", &["B", "A", "A", "B"])),
+            [vec![1, 2], vec![0, 3]]
+        );
         assert_eq!(grouped("2S2P", &["A", "A", "B", ""]), Grouping::Unsettled);
         assert_eq!(grouped("2S2P", &["A", "A", "B"]), Grouping::Unsettled);
     }
 
     #[test]
     fn names_that_do_not_agree_are_wrong() {
-        assert!(matches!(grouped("2S2P", &["A", "A", "A", "B"]), Grouping::Wrong(_)));
-        assert!(matches!(grouped("2S2P", &["A", "B", "C", "A"]), Grouping::Wrong(_)));
+        assert!(matches!(
+            grouped("2S2P", &["A", "A", "A", "B"]),
+            Grouping::Wrong(_)
+        ));
+        assert!(matches!(
+            grouped("2S2P", &["A", "B", "C", "A"]),
+            Grouping::Wrong(_)
+        ));
         assert!(matches!(grouped("2S1P", &["A", "A"]), Grouping::Wrong(_)));
         assert!(matches!(grouped("1S2P", &["A", "B"]), Grouping::Wrong(_)));
     }
@@ -140,6 +189,9 @@ mod tests {
     #[test]
     fn too_many_cells_settle_nothing() {
         assert_eq!(grouped("1S2P", &["", "", ""]), Grouping::Unsettled);
-        assert_eq!(grouped("2S2P", &["A", "A", "B", "B", "A"]), Grouping::Unsettled);
+        assert_eq!(
+            grouped("2S2P", &["A", "A", "B", "B", "A"]),
+            Grouping::Unsettled
+        );
     }
 }

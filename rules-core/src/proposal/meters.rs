@@ -22,7 +22,11 @@ impl Meters {
     /// `meters: { voltage: ± (0.5 % + 10 mV) }`
     pub(super) fn read(node: &Node<'_>, problems: &mut Problems<'_>) -> Self {
         let Content::Map(entries) = &node.content else {
-            wrong_shape(node, "`meters` is a map from a kind, such as `voltage`, to a tolerance", problems);
+            wrong_shape(
+                node,
+                "`meters` is a map from a kind, such as `voltage`, to a tolerance",
+                problems,
+            );
             return Self::default();
         };
         let mut meters = BTreeMap::new();
@@ -32,7 +36,11 @@ impl Meters {
                 continue;
             };
             let Some(text) = entry.node.scalar() else {
-                wrong_shape(&entry.node, "write a tolerance, such as `± (0.5 % + 10 mV)`", problems);
+                wrong_shape(
+                    &entry.node,
+                    "write a tolerance, such as `± (0.5 % + 10 mV)`",
+                    problems,
+                );
                 continue;
             };
             match Meter::parse(text, kind) {
@@ -45,10 +53,19 @@ impl Meters {
 }
 
 fn unknown_kind(key: &str, span: crate::document::Span, problems: &mut Problems<'_>) {
-    let names: Vec<&str> = Kind::ALL.iter().filter(|kind| **kind != Kind::Count).map(|kind| kind.name()).collect();
+    let names: Vec<&str> = Kind::ALL
+        .iter()
+        .filter(|kind| **kind != Kind::Count)
+        .map(|kind| kind.name())
+        .collect();
     let help = match problems.near(key, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("meters read {}", quoted(&names)),
     };
-    problems.add(Fault::UnknownKey, span, format!("no meter reads `{key}`"), help);
+    problems.add(
+        Fault::UnknownKey,
+        span,
+        format!("no meter reads `{key}`"),
+        help,
+    );
 }

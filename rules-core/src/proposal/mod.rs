@@ -1,7 +1,8 @@
 //! Proposals: one use of cells in a light, read from YAML or JSON into a sheet of facts.
 //!
-//! The table of facts is in `catalogue.rs`; the loader walks a document by that table. What takes more than reading a value has a file
-//! of its own: the arrangement with its groups, the designation code, the meters.
+//! The table of facts is in `catalogue.rs`; the loader walks a document by that table. What takes
+//! more than reading a value has a file of its own: the arrangement with its groups, the
+//! designation code, the meters.
 
 mod arrangement;
 mod catalogue;

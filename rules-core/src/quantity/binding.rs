@@ -27,24 +27,33 @@ impl Nature {
     }
 }
 
-/// Absolute zero is this many hundredths of a degree below 0 °C (SI Brochure, BIPM, 9th edition, section 2.3.1).
+/// Absolute zero is this many hundredths of a degree below 0 °C (SI Brochure, BIPM, 9th edition,
+/// section 2.3.1).
 const ZERO_CELSIUS: i32 = 27_315;
 
 /// Doubles below this size tell all whole numbers apart.
 const LARGEST_WHOLE: f64 = 9_007_199_254_740_992.0;
 
 impl Quantity {
-    /// The value as one of a kind, in base units. The meter counts for a measured value without a tolerance of its
-    /// own; one of another kind is left aside.
+    /// The value as one of a kind, in base units. The meter counts for a measured value without a
+    /// tolerance of its own; one of another kind is left aside.
     ///
     /// # Errors
-    /// If the unit is missing or of another kind, if the value or a tolerance is not finite, a tolerance is negative
-    /// or a range starts above its end, and for a count that is not whole or has a tolerance.
-    pub fn measure(&self, kind: Kind, nature: Nature, meter: Option<&Meter>) -> Result<Measure, QuantityError> {
+    /// If the unit is missing or of another kind, if the value or a tolerance is not finite, a
+    /// tolerance is negative or a range starts above its end, and for a count that is not whole or
+    /// has a tolerance.
+    pub fn measure(
+        &self,
+        kind: Kind,
+        nature: Nature,
+        meter: Option<&Meter>,
+    ) -> Result<Measure, QuantityError> {
         let measure = match &self.form {
             Form::Range(low, high) => range(low, high, kind),
             Form::Amount(amount, Some(tolerance)) => with_tolerance(amount, tolerance, kind),
-            Form::Amount(amount, None) if nature == Nature::Stated || kind == Kind::Count => amount.value(kind).map(Measure::exact),
+            Form::Amount(amount, None) if nature == Nature::Stated || kind == Kind::Count => {
+                amount.value(kind).map(Measure::exact)
+            }
             Form::Amount(amount, None) => {
                 let width = meter.filter(|meter| meter.kind() == kind).map(Meter::width);
                 reading(amount, width, kind)
@@ -53,40 +62,67 @@ impl Quantity {
         measure.map_err(|error| error.expecting(kind))
     }
 
-    /// Reads the text as a quantity of a kind, as [`Quantity::parse`] and [`Quantity::measure`] together.
+    /// Reads the text as a quantity of a kind, as [`Quantity::parse`] and [`Quantity::measure`]
+    /// together.
     ///
     /// # Errors
     /// Those of both, with help for the kind.
-    pub fn read(text: &str, kind: Kind, nature: Nature, meter: Option<&Meter>) -> Result<Measure, QuantityError> {
-        Self::parse(text).map_err(|error| error.expecting(kind))?.measure(kind, nature, meter)
+    pub fn read(
+        text: &str,
+        kind: Kind,
+        nature: Nature,
+        meter: Option<&Meter>,
+    ) -> Result<Measure, QuantityError> {
+        Self::parse(text)
+            .map_err(|error| error.expecting(kind))?
+            .measure(kind, nature, meter)
     }
 }
 
 fn range(low: &Amount, high: &Amount, kind: Kind) -> Result<Measure, QuantityError> {
     let wrong_way = || {
-        let fault = Fault::LowAboveHigh { low: low.to_string(), high: high.to_string() };
+        let fault = Fault::LowAboveHigh {
+            low: low.to_string(),
+            high: high.to_string(),
+        };
         QuantityError::new(fault, low.span.start..high.span.end)
     };
-    Interval::new(low.value(kind)?, high.value(kind)?).map(Measure::of).ok_or_else(wrong_way)
+    Interval::new(low.value(kind)?, high.value(kind)?)
+        .map(Measure::of)
+        .ok_or_else(wrong_way)
 }
 
-fn with_tolerance(amount: &Amount, tolerance: &Tolerance, kind: Kind) -> Result<Measure, QuantityError> {
+fn with_tolerance(
+    amount: &Amount,
+    tolerance: &Tolerance,
+    kind: Kind,
+) -> Result<Measure, QuantityError> {
     let value = amount.value(kind)?;
     let half = tolerance.bind(kind)?.half(value, amount.one_place());
     Ok(Measure::with_nominal(Interval::around(value, half), value))
 }
 
-/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps apart the gain error that it shares with other
-/// readings of the meter: if it did so only where the meter is the wider, a worse meter could narrow a difference.
+/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps apart
+/// the gain error that it shares with other readings of the meter: if it did so only where the
+/// meter is the wider, a worse meter could narrow a difference.
 fn reading(amount: &Amount, width: Option<Width>, kind: Kind) -> Result<Measure, QuantityError> {
     let value = amount.value(kind)?;
     let half_place = amount.half_place();
     let Some(width) = width else {
-        return Ok(Measure::with_nominal(Interval::around(value, half_place), value));
+        return Ok(Measure::with_nominal(
+            Interval::around(value, half_place),
+            value,
+        ));
     };
     let half = width.half(value, amount.one_place()).max(half_place);
     let core = Interval::around(value, half_place.max(width.fixed(amount.one_place())));
-    Ok(Measure::by_meter(Interval::around(value, half), value, core, width.gain, kind))
+    Ok(Measure::by_meter(
+        Interval::around(value, half),
+        value,
+        core,
+        width.gain,
+        kind,
+    ))
 }
 
 impl Amount {
@@ -97,16 +133,21 @@ impl Amount {
             None if kind == Kind::Ratio => self.number.value(0),
             None => return Err(self.missing_unit()),
             Some(unit) if !unit.suits(kind) => return Err(self.wrong_kind(unit, kind)),
-            Some(unit) if unit.is_kelvin() && kind == Kind::Temperature => self.number.less_hundredths(ZERO_CELSIUS),
+            Some(unit) if unit.is_kelvin() && kind == Kind::Temperature => {
+                self.number.less_hundredths(ZERO_CELSIUS)
+            }
             Some(unit) => unit.scaled(|shift| self.number.value(shift)),
         };
         self.finite(value)
     }
 
-    /// The width of a tolerance in base units of the kind. That of a temperature is in kelvins or degrees.
+    /// The width of a tolerance in base units of the kind. That of a temperature is in kelvins or
+    /// degrees.
     pub(super) fn width(&self, kind: Kind) -> Result<f64, QuantityError> {
         match self.unit {
-            Some(unit) if kind == Kind::Temperature && unit.is_celsius() => self.finite(self.number.value(0)),
+            Some(unit) if kind == Kind::Temperature && unit.is_celsius() => {
+                self.finite(self.number.value(0))
+            }
             _ if kind == Kind::Temperature => self.value(Kind::TemperatureDifference),
             _ => self.value(kind),
         }
@@ -121,7 +162,8 @@ impl Amount {
     }
 
     fn scaled(&self, of_shift: impl Fn(i32) -> f64) -> f64 {
-        self.unit.map_or_else(|| of_shift(0), |unit| unit.scaled(&of_shift))
+        self.unit
+            .map_or_else(|| of_shift(0), |unit| unit.scaled(&of_shift))
     }
 
     fn whole(&self) -> Result<f64, QuantityError> {
@@ -129,12 +171,28 @@ impl Amount {
         if value.fract() == 0.0 && value.abs() < LARGEST_WHOLE {
             return Ok(value);
         }
-        Err(QuantityError::new(Fault::NotWhole { found: self.to_string() }, self.span.clone()))
+        Err(QuantityError::new(
+            Fault::NotWhole {
+                found: self.to_string(),
+            },
+            self.span.clone(),
+        ))
     }
 
     fn finite(&self, value: f64) -> Result<f64, QuantityError> {
-        let error = || QuantityError::new(Fault::NotFinite { found: self.to_string() }, self.span.clone());
-        if value.is_finite() { Ok(value) } else { Err(error()) }
+        let error = || {
+            QuantityError::new(
+                Fault::NotFinite {
+                    found: self.to_string(),
+                },
+                self.span.clone(),
+            )
+        };
+        if value.is_finite() {
+            Ok(value)
+        } else {
+            Err(error())
+        }
     }
 
     fn wrong_kind(&self, unit: Unit, expected: Kind) -> QuantityError {
@@ -143,7 +201,11 @@ impl Amount {
             Some(kind) if unit.suits(kind) => kind.with_article(),
             _ => format!("in {unit}"),
         };
-        let fault = Fault::WrongKind { found: self.to_string(), actual, expected };
+        let fault = Fault::WrongKind {
+            found: self.to_string(),
+            actual,
+            expected,
+        };
         QuantityError::new(fault, self.span.clone())
     }
 }

@@ -10,8 +10,8 @@ const BASES: [&str; 5] = ["V", "A", "h", "mm", "K"];
 /// The largest exponent either way. Formulas of the trade stay under 4.
 const LARGEST: i8 = 9;
 
-/// Exponents over volt, ampere, hour, millimetre and kelvin. A temperature on a scale is told apart from a difference
-/// of temperatures, because it does not multiply, sum or change sign.
+/// Exponents over volt, ampere, hour, millimetre and kelvin. A temperature on a scale is told apart
+/// from a difference of temperatures, because it does not multiply, sum or change sign.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Dimension {
     exponents: [i8; 5],
@@ -23,11 +23,17 @@ impl Dimension {
     pub const NONE: Self = Self::of([0; 5]);
 
     /// The dimension of a temperature on a scale.
-    pub(super) const TEMPERATURE: Self = Self { exponents: [0, 0, 0, 0, 1], absolute: true };
+    pub(super) const TEMPERATURE: Self = Self {
+        exponents: [0, 0, 0, 0, 1],
+        absolute: true,
+    };
 
     /// The dimension with these exponents over volt, ampere, hour, millimetre and kelvin.
     pub(super) const fn of(exponents: [i8; 5]) -> Self {
-        Self { exponents, absolute: false }
+        Self {
+            exponents,
+            absolute: false,
+        }
     }
 
     /// Whether this is a plain number.
@@ -42,13 +48,15 @@ impl Dimension {
         self.absolute
     }
 
-    /// The dimension of a product. None if either is a temperature on a scale, or if an exponent gets beyond 9.
+    /// The dimension of a product. None if either is a temperature on a scale, or if an exponent
+    /// gets beyond 9.
     #[must_use]
     pub fn times(self, other: Self) -> Option<Self> {
         self.combined(other, 1)
     }
 
-    /// The dimension of a quotient. None if either is a temperature on a scale, or if an exponent gets beyond 9.
+    /// The dimension of a quotient. None if either is a temperature on a scale, or if an exponent
+    /// gets beyond 9.
     #[must_use]
     pub fn per(self, other: Self) -> Option<Self> {
         self.combined(other, -1)
@@ -67,15 +75,21 @@ impl Dimension {
     #[must_use]
     pub fn plus(self, other: Self) -> Option<Self> {
         let alike = self.exponents == other.exponents && !(self.absolute && other.absolute);
-        alike.then_some(Self { exponents: self.exponents, absolute: self.absolute || other.absolute })
+        alike.then_some(Self {
+            exponents: self.exponents,
+            absolute: self.absolute || other.absolute,
+        })
     }
 
-    /// The dimension of a difference: both alike, or a temperature less a difference. Two temperatures give a
-    /// difference. None otherwise.
+    /// The dimension of a difference: both alike, or a temperature less a difference. Two
+    /// temperatures give a difference. None otherwise.
     #[must_use]
     pub fn minus(self, other: Self) -> Option<Self> {
         let alike = self.exponents == other.exponents && (self.absolute || !other.absolute);
-        alike.then_some(Self { exponents: self.exponents, absolute: self.absolute && !other.absolute })
+        alike.then_some(Self {
+            exponents: self.exponents,
+            absolute: self.absolute && !other.absolute,
+        })
     }
 
     /// The first kind of this dimension (a ratio for a plain number), or none if it has no name.
@@ -99,8 +113,14 @@ impl Dimension {
     }
 
     fn factors(self, sign: i8) -> Vec<String> {
-        let powers = BASES.iter().zip(self.exponents).map(|(base, exponent)| (base, exponent * sign));
-        powers.filter(|(_, power)| *power > 0).map(|(base, power)| format!("{base}{}", raised(power))).collect()
+        let powers = BASES
+            .iter()
+            .zip(self.exponents)
+            .map(|(base, exponent)| (base, exponent * sign));
+        powers
+            .filter(|(_, power)| *power > 0)
+            .map(|(base, power)| format!("{base}{}", raised(power)))
+            .collect()
     }
 }
 
@@ -139,13 +159,31 @@ mod tests {
 
     #[test]
     fn products_of_the_trade() {
-        assert_eq!(of(Kind::Voltage).times(of(Kind::Current)), Some(of(Kind::Power)));
-        assert_eq!(of(Kind::Current).times(of(Kind::Time)), Some(of(Kind::Charge)));
-        assert_eq!(of(Kind::Voltage).per(of(Kind::Current)), Some(of(Kind::Resistance)));
-        assert_eq!(of(Kind::Current).per(of(Kind::Charge)), Some(of(Kind::Rate)));
-        assert_eq!(of(Kind::Power).times(of(Kind::Time)), Some(of(Kind::Energy)));
+        assert_eq!(
+            of(Kind::Voltage).times(of(Kind::Current)),
+            Some(of(Kind::Power))
+        );
+        assert_eq!(
+            of(Kind::Current).times(of(Kind::Time)),
+            Some(of(Kind::Charge))
+        );
+        assert_eq!(
+            of(Kind::Voltage).per(of(Kind::Current)),
+            Some(of(Kind::Resistance))
+        );
+        assert_eq!(
+            of(Kind::Current).per(of(Kind::Charge)),
+            Some(of(Kind::Rate))
+        );
+        assert_eq!(
+            of(Kind::Power).times(of(Kind::Time)),
+            Some(of(Kind::Energy))
+        );
         assert_eq!(of(Kind::Voltage).per(of(Kind::Time)), Some(of(Kind::Drift)));
-        assert_eq!(of(Kind::Voltage).per(of(Kind::Voltage)), Some(Dimension::NONE));
+        assert_eq!(
+            of(Kind::Voltage).per(of(Kind::Voltage)),
+            Some(Dimension::NONE)
+        );
     }
 
     #[test]
@@ -179,7 +217,10 @@ mod tests {
         }
         assert_eq!(power.to_string(), "V⁹");
         assert_eq!(power.times(volt), None);
-        assert_eq!(power.per(volt).map(|d| d.to_string()), Some("V⁸".to_owned()));
+        assert_eq!(
+            power.per(volt).map(|d| d.to_string()),
+            Some("V⁸".to_owned())
+        );
     }
 
     #[test]
@@ -200,7 +241,10 @@ mod tests {
         assert_eq!(per_square_hour.to_string(), "1/h²");
         let two_below = of(Kind::Voltage).per(of(Kind::Charge)).unwrap();
         assert_eq!(two_below.to_string(), "V/(A·h)");
-        assert_eq!(Dimension::NONE.per(of(Kind::Charge)).unwrap().to_string(), "1/(A·h)");
+        assert_eq!(
+            Dimension::NONE.per(of(Kind::Charge)).unwrap().to_string(),
+            "1/(A·h)"
+        );
         assert!(Dimension::NONE.is_none() && !current_by_time.is_none());
         assert!(!of(Kind::Temperature).is_none() && of(Kind::Temperature).is_absolute());
         assert!(!of(Kind::TemperatureDifference).is_absolute() && !Dimension::NONE.is_absolute());

@@ -100,13 +100,20 @@ pub enum Fault {
 
 impl QuantityError {
     pub(super) const fn new(fault: Fault, span: Range<usize>) -> Self {
-        Self { fault, span, expected: None }
+        Self {
+            fault,
+            span,
+            expected: None,
+        }
     }
 
     /// The same error where a quantity of this kind is wanted, so that the help can name its units.
     #[must_use]
     pub fn expecting(self, kind: Kind) -> Self {
-        Self { expected: self.expected.or(Some(kind)), ..self }
+        Self {
+            expected: self.expected.or(Some(kind)),
+            ..self
+        }
     }
 
     /// The fault as data.
@@ -133,18 +140,25 @@ impl QuantityError {
         match &self.fault {
             Fault::NotATolerance { .. } => TOLERANCE_FORMS.to_owned(),
             Fault::ToleranceOnCount => "leave the tolerance out".to_owned(),
-            Fault::NegativeTolerance { .. } => "write the tolerance without a sign, as `± 0.02 V`".to_owned(),
+            Fault::NegativeTolerance { .. } => {
+                "write the tolerance without a sign, as `± 0.02 V`".to_owned()
+            }
             Fault::LowAboveHigh { low, high } => {
                 format!("write the lower end first, as `{high}..{low}`")
             }
-            Fault::RelativeTemperature => "write the tolerance in kelvins, as `20 degC ± 2 K`".to_owned(),
+            Fault::RelativeTemperature => {
+                "write the tolerance in kelvins, as `20 degC ± 2 K`".to_owned()
+            }
             Fault::NotFinite { .. } => "write a number below 1e308 in the base unit".to_owned(),
             Fault::NotWhole { .. } => Kind::Count.how_to_write(),
             Fault::WrongKind { expected, .. } => expected.how_to_write(),
             Fault::TrailingText { .. } => {
                 format!("{}; a tolerance starts with `±`", self.how_to_write())
             }
-            Fault::Empty | Fault::NotANumber { .. } | Fault::MissingUnit { .. } | Fault::UnknownUnit { .. } => self.how_to_write(),
+            Fault::Empty
+            | Fault::NotANumber { .. }
+            | Fault::MissingUnit { .. }
+            | Fault::UnknownUnit { .. } => self.how_to_write(),
         }
     }
 
@@ -166,4 +180,5 @@ impl QuantityError {
     }
 }
 
-const TOLERANCE_FORMS: &str = "write `± 20 mV`, `± 0.5 %`, `± (0.5 % + 10 mV)` or `± (0.5 % + 2 digits)`";
+const TOLERANCE_FORMS: &str =
+    "write `± 20 mV`, `± 0.5 %`, `± (0.5 % + 10 mV)` or `± (0.5 % + 2 digits)`";

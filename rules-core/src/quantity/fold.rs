@@ -1,4 +1,5 @@
-//! Folds of many values into one. The order of the values makes no difference to any result, not even to its last bit.
+//! Folds of many values into one. The order of the values makes no difference to any result, not
+//! even to its last bit.
 
 use std::borrow::Cow;
 use std::cmp::Ordering;
@@ -19,7 +20,9 @@ impl Measure {
     #[must_use]
     pub fn mean(values: impl IntoIterator<Item = Self>) -> Option<Self> {
         let values: Vec<Self> = values.into_iter().collect();
-        let number = u32::try_from(values.len()).ok().filter(|number| *number > 0)?;
+        let number = u32::try_from(values.len())
+            .ok()
+            .filter(|number| *number > 0)?;
         Some(Self::total(&values) / Self::exact(f64::from(number)))
     }
 
@@ -30,7 +33,8 @@ impl Measure {
         let greatest = values.iter().map(Self::nominal).reduce(f64::max)?;
         let least = values.iter().map(Self::nominal).reduce(f64::min)?;
         let range = spread_of(values.iter().map(Self::range))?;
-        let reading = shared_reading(&values).and_then(|reading| Some(reading.with(spread_of(cores(&values))?)));
+        let reading = shared_reading(&values)
+            .and_then(|reading| Some(reading.with(spread_of(cores(&values))?)));
         Some(Self::cut(range, greatest - least, reading))
     }
 
@@ -50,9 +54,14 @@ impl Measure {
         Self::extreme(&values, nominal, Interval::max)
     }
 
-    fn extreme(values: &[Self], nominal: f64, pick: fn(Interval, Interval) -> Interval) -> Option<Self> {
+    fn extreme(
+        values: &[Self],
+        nominal: f64,
+        pick: fn(Interval, Interval) -> Interval,
+    ) -> Option<Self> {
         let range = values.iter().map(Self::range).reduce(pick)?;
-        let reading = shared_reading(values).and_then(|reading| Some(reading.with(cores(values).reduce(pick)?)));
+        let reading = shared_reading(values)
+            .and_then(|reading| Some(reading.with(cores(values).reduce(pick)?)));
         Some(Self::cut(range, nominal, reading))
     }
 
@@ -75,14 +84,23 @@ fn in_order(values: &[Measure]) -> Cow<'_, [Measure]> {
     let mut sorted = values.to_vec();
     sorted.sort_by(|one, two| {
         let pairs = keys(one).into_iter().zip(keys(two));
-        pairs.map(|(one, two)| one.total_cmp(&two)).find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
+        pairs
+            .map(|(one, two)| one.total_cmp(&two))
+            .find(|order| order.is_ne())
+            .unwrap_or(Ordering::Equal)
     });
     Cow::Owned(sorted)
 }
 
 fn keys(value: &Measure) -> [f64; 5] {
     let core = value.reading().map_or(Interval::WHOLE, Reading::core);
-    [value.range().lo(), value.range().hi(), value.nominal(), core.lo(), core.hi()]
+    [
+        value.range().lo(),
+        value.range().hi(),
+        value.nominal(),
+        core.lo(),
+        core.hi(),
+    ]
 }
 
 /// A reading of the meter that all values share, if they do.
@@ -93,18 +111,29 @@ fn shared_reading(values: &[Measure]) -> Option<Reading> {
 }
 
 fn cores(values: &[Measure]) -> impl Iterator<Item = Interval> {
-    values.iter().filter_map(|value| value.reading().map(Reading::core))
+    values
+        .iter()
+        .filter_map(|value| value.reading().map(Reading::core))
 }
 
-/// At least what surely lies between two of the intervals, at most what lies between the outermost ends.
+/// At least what surely lies between two of the intervals, at most what lies between the outermost
+/// ends.
 fn spread_of(mut intervals: impl Iterator<Item = Interval>) -> Option<Interval> {
     let first = intervals.next()?;
     let start = (first.lo(), first.lo(), first.hi(), first.hi(), false);
-    let (least_low, most_low, least_high, most_high, several) =
-        intervals.fold(start, |(least_low, most_low, least_high, most_high, _), next| {
+    let (least_low, most_low, least_high, most_high, several) = intervals.fold(
+        start,
+        |(least_low, most_low, least_high, most_high, _), next| {
             let (low, high) = (next.lo(), next.hi());
-            (least_low.min(low), most_low.max(low), least_high.min(high), most_high.max(high), true)
-        });
+            (
+                least_low.min(low),
+                most_low.max(low),
+                least_high.min(high),
+                most_high.max(high),
+                true,
+            )
+        },
+    );
     if !several {
         return Some(Interval::point(0.0));
     }

@@ -7,12 +7,13 @@ use super::rounding::{product, quotient, sum};
 /// Two numbers closer than this part of the larger size are equal.
 const TOLERANCE: f64 = 1e-9;
 
-/// Numbers closer than this, in base units, are equal whatever their size: a difference that should be nothing may keep
-/// the last bits of what it was taken of. It is far below what anybody measures.
+/// Numbers closer than this, in base units, are equal whatever their size: a difference that should
+/// be nothing may keep the last bits of what it was taken of. It is far below what anybody
+/// measures.
 const FLOOR: f64 = 1e-12;
 
-/// The numbers from a low to a high end, both included. An end may be infinite, and then the interval still holds
-/// finite numbers. No end is NaN, and the low end is not above the high end.
+/// The numbers from a low to a high end, both included. An end may be infinite, and then the
+/// interval still holds finite numbers. No end is NaN, and the low end is not above the high end.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Interval {
     lo: f64,
@@ -32,12 +33,20 @@ pub enum Holds {
 
 impl Interval {
     /// All numbers.
-    pub const WHOLE: Self = Self { lo: f64::NEG_INFINITY, hi: f64::INFINITY };
+    pub const WHOLE: Self = Self {
+        lo: f64::NEG_INFINITY,
+        hi: f64::INFINITY,
+    };
 
-    /// The interval from `lo` to `hi`. None if an end is NaN, `lo` is above `hi`, or no finite number lies inside.
+    /// The interval from `lo` to `hi`. None if an end is NaN, `lo` is above `hi`, or no finite
+    /// number lies inside.
     #[must_use]
     pub const fn new(lo: f64, hi: f64) -> Option<Self> {
-        if lo <= hi && lo < f64::INFINITY && hi > f64::NEG_INFINITY { Some(Self { lo, hi }) } else { None }
+        if lo <= hi && lo < f64::INFINITY && hi > f64::NEG_INFINITY {
+            Some(Self { lo, hi })
+        } else {
+            None
+        }
     }
 
     /// The one number. NaN gives the whole line, an infinity what lies beyond the doubles.
@@ -46,7 +55,10 @@ impl Interval {
         if value.is_nan() {
             return Self::WHOLE;
         }
-        Self { lo: value.min(f64::MAX), hi: value.max(f64::MIN) }
+        Self {
+            lo: value.min(f64::MAX),
+            hi: value.max(f64::MIN),
+        }
     }
 
     /// The numbers that differ from `centre` by at most `half_width`, rounded outward.
@@ -56,7 +68,10 @@ impl Interval {
 
     /// An interval from ends that are in order and may have overflowed.
     const fn sound(lo: f64, hi: f64) -> Self {
-        Self { lo: lo.min(f64::MAX), hi: hi.max(f64::MIN) }
+        Self {
+            lo: lo.min(f64::MAX),
+            hi: hi.max(f64::MIN),
+        }
     }
 
     /// The low end.
@@ -77,7 +92,8 @@ impl Interval {
         self.hi <= self.lo
     }
 
-    /// Whether the interval is a single number for comparisons: its ends are equal within one part in 10^9.
+    /// Whether the interval is a single number for comparisons: its ends are equal within one part
+    /// in 10^9.
     #[must_use]
     pub fn is_single(self) -> bool {
         close(self.lo, self.hi)
@@ -127,7 +143,10 @@ impl Interval {
     /// The smallest interval that encloses both.
     #[must_use]
     pub const fn hull(self, other: Self) -> Self {
-        Self { lo: self.lo.min(other.lo), hi: self.hi.max(other.hi) }
+        Self {
+            lo: self.lo.min(other.lo),
+            hi: self.hi.max(other.hi),
+        }
     }
 
     /// The distances from zero.
@@ -138,20 +157,29 @@ impl Interval {
         } else if self.hi <= 0.0 {
             -self
         } else {
-            Self { lo: 0.0, hi: self.hi.max(-self.lo) }
+            Self {
+                lo: 0.0,
+                hi: self.hi.max(-self.lo),
+            }
         }
     }
 
     /// The lesser of a number of this and a number of the other.
     #[must_use]
     pub const fn min(self, other: Self) -> Self {
-        Self { lo: self.lo.min(other.lo), hi: self.hi.min(other.hi) }
+        Self {
+            lo: self.lo.min(other.lo),
+            hi: self.hi.min(other.hi),
+        }
     }
 
     /// The greater of a number of this and a number of the other.
     #[must_use]
     pub const fn max(self, other: Self) -> Self {
-        Self { lo: self.lo.max(other.lo), hi: self.hi.max(other.hi) }
+        Self {
+            lo: self.lo.max(other.lo),
+            hi: self.hi.max(other.hi),
+        }
     }
 
     /// Whether each number of this is at most each of the other, within one part in 10^9.
@@ -186,11 +214,17 @@ impl Interval {
 
     /// The least and greatest of what `bounds` gives for the four pairs of ends.
     fn corners(self, other: Self, bounds: fn(f64, f64) -> (f64, f64)) -> Self {
-        let pairs = [(self.lo, other.hi), (self.hi, other.lo), (self.hi, other.hi)];
-        let (lo, hi) = pairs.into_iter().fold(bounds(self.lo, other.lo), |(lo, hi), (x, y)| {
-            let (down, up) = bounds(x, y);
-            (lo.min(down), hi.max(up))
-        });
+        let pairs = [
+            (self.lo, other.hi),
+            (self.hi, other.lo),
+            (self.hi, other.hi),
+        ];
+        let (lo, hi) = pairs
+            .into_iter()
+            .fold(bounds(self.lo, other.lo), |(lo, hi), (x, y)| {
+                let (down, up) = bounds(x, y);
+                (lo.min(down), hi.max(up))
+            });
         Self::sound(lo, hi)
     }
 }
@@ -198,7 +232,10 @@ impl Interval {
 /// Whether the numbers are equal within the tolerance.
 pub(super) fn close(x: f64, y: f64) -> bool {
     // The first part takes infinities and zeros; an infinity is not close to anything else.
-    #[expect(clippy::float_cmp, reason = "identical numbers are equal whatever their size")]
+    #[expect(
+        clippy::float_cmp,
+        reason = "identical numbers are equal whatever their size"
+    )]
     let same = x == y;
     same || (x - y).abs() < (TOLERANCE * x.abs().max(y.abs())).max(FLOOR)
 }
@@ -239,7 +276,10 @@ impl Neg for Interval {
     type Output = Self;
 
     fn neg(self) -> Self {
-        Self { lo: -self.hi, hi: -self.lo }
+        Self {
+            lo: -self.hi,
+            hi: -self.lo,
+        }
     }
 }
 
@@ -254,7 +294,8 @@ impl Mul for Interval {
     }
 }
 
-/// A divisor that holds zero, inside or at an end, gives the whole line: so a wider divisor never gives less.
+/// A divisor that holds zero, inside or at an end, gives the whole line: so a wider divisor never
+/// gives less.
 impl Div for Interval {
     type Output = Self;
 

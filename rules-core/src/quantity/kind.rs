@@ -4,7 +4,8 @@ use std::fmt;
 
 use super::Dimension;
 
-/// What a quantity is about. A fact, a limit and a figure each have one kind, and only like kinds compare.
+/// What a quantity is about. A fact, a limit and a figure each have one kind, and only like kinds
+/// compare.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Kind {
     /// Electric potential difference, in volts.
@@ -191,7 +192,10 @@ mod tests {
             assert_eq!(Kind::from_name(kind.name()), Some(kind));
             assert_eq!(kind.to_string(), kind.name());
         }
-        assert_eq!(Kind::from_name("temperature difference"), Some(Kind::TemperatureDifference));
+        assert_eq!(
+            Kind::from_name("temperature difference"),
+            Some(Kind::TemperatureDifference)
+        );
         assert_eq!(Kind::from_name("Voltage"), None);
     }
 
@@ -202,7 +206,10 @@ mod tests {
             for name in kind.unit_names() {
                 let unit = Unit::parse(name).unwrap();
                 let kelvin_scale = kind == Kind::Temperature && *name == "K";
-                assert!(kelvin_scale || unit.dimension() == kind.dimension(), "{name} of {kind}");
+                assert!(
+                    kelvin_scale || unit.dimension() == kind.dimension(),
+                    "{name} of {kind}"
+                );
                 assert!(unit.suits(kind), "{name} of {kind}");
             }
         }
@@ -212,7 +219,13 @@ mod tests {
     fn articles_and_ways_of_writing() {
         assert_eq!(Kind::Energy.with_article(), "an energy");
         assert_eq!(Kind::Voltage.with_article(), "a voltage");
-        assert_eq!(Kind::Voltage.how_to_write(), "write it in V or mV, as `2.5 V`");
-        assert_eq!(Kind::Count.how_to_write(), "write it as a plain whole number, with no unit, as `2`");
+        assert_eq!(
+            Kind::Voltage.how_to_write(),
+            "write it in V or mV, as `2.5 V`"
+        );
+        assert_eq!(
+            Kind::Count.how_to_write(),
+            "write it as a plain whole number, with no unit, as `2`"
+        );
     }
 }

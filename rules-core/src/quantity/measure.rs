@@ -4,8 +4,8 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use super::{Interval, Kind};
 
-/// A value in base units: the interval it lies in, a nominal value inside, and for a reading of the proposal's meter
-/// what it shares with other readings of that meter.
+/// A value in base units: the interval it lies in, a nominal value inside, and for a reading of the
+/// proposal's meter what it shares with other readings of that meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measure {
     range: Interval,
@@ -13,8 +13,8 @@ pub struct Measure {
     reading: Option<Reading>,
 }
 
-/// What a reading is apart from its meter's gain error: the true value is in `core` × [1 - `gain`, 1 + `gain`], with
-/// the same factor for all readings of the meter.
+/// What a reading is apart from its meter's gain error: the true value is in `core` × [1 - `gain`,
+/// 1 + `gain`], with the same factor for all readings of the meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Reading {
     core: Interval,
@@ -28,26 +28,48 @@ impl Measure {
     #[must_use]
     pub const fn exact(value: f64) -> Self {
         let range = Interval::point(value);
-        Self { range, nominal: settled(value, range), reading: None }
+        Self {
+            range,
+            nominal: settled(value, range),
+            reading: None,
+        }
     }
 
     /// A value anywhere in an interval; its nominal value is the middle, or the end that is finite.
     #[must_use]
     pub const fn of(range: Interval) -> Self {
-        Self { range, nominal: range.middle(), reading: None }
+        Self {
+            range,
+            nominal: range.middle(),
+            reading: None,
+        }
     }
 
-    /// A value anywhere in an interval with this nominal value, which is moved to the nearest end if it lies outside.
+    /// A value anywhere in an interval with this nominal value, which is moved to the nearest end
+    /// if it lies outside.
     #[must_use]
     pub const fn with_nominal(range: Interval, nominal: f64) -> Self {
-        Self { range, nominal: settled(nominal, range), reading: None }
+        Self {
+            range,
+            nominal: settled(nominal, range),
+            reading: None,
+        }
     }
 
-    /// A reading of a meter of that kind. A gain of 1 or more could turn the sign round, so that nothing cancels:
-    /// then only the interval is kept.
-    pub(super) fn by_meter(range: Interval, nominal: f64, core: Interval, gain: f64, meter: Kind) -> Self {
+    /// A reading of a meter of that kind. A gain of 1 or more could turn the sign round, so that
+    /// nothing cancels: then only the interval is kept.
+    pub(super) fn by_meter(
+        range: Interval,
+        nominal: f64,
+        core: Interval,
+        gain: f64,
+        meter: Kind,
+    ) -> Self {
         let reading = (gain < 1.0).then_some(Reading { core, gain, meter });
-        Self { reading, ..Self::with_nominal(range, nominal) }
+        Self {
+            reading,
+            ..Self::with_nominal(range, nominal)
+        }
     }
 
     /// The interval that the value lies in.
@@ -65,7 +87,10 @@ impl Measure {
     /// The value cut to a domain. None if the nominal value lies outside.
     #[must_use]
     pub fn clipped_to(self, domain: Interval) -> Option<Self> {
-        let range = self.range.meets(domain).filter(|_| domain.contains(self.nominal))?;
+        let range = self
+            .range
+            .meets(domain)
+            .filter(|_| domain.contains(self.nominal))?;
         Some(Self { range, ..self })
     }
 
@@ -96,16 +121,29 @@ impl Measure {
     }
 
     /// The result of a step that follows the meter if both are readings of the same one.
-    fn joined(self, other: Self, nominal: f64, step: impl Fn(Interval, Interval) -> Interval) -> Self {
-        let reading = Reading::shared(self.reading, other.reading).map(|(one, two)| one.with(step(one.core, two.core)));
+    fn joined(
+        self,
+        other: Self,
+        nominal: f64,
+        step: impl Fn(Interval, Interval) -> Interval,
+    ) -> Self {
+        let reading = Reading::shared(self.reading, other.reading)
+            .map(|(one, two)| one.with(step(one.core, two.core)));
         Self::cut(step(self.range, other.range), nominal, reading)
     }
 
     /// The ordinary result cut to what the reading allows.
     pub(super) fn cut(range: Interval, nominal: f64, reading: Option<Reading>) -> Self {
-        // Both hold the true value, so that they meet; should rounding part them, the ordinary result stands.
-        let range = reading.and_then(|reading| range.meets(reading.range())).unwrap_or(range);
-        Self { range, nominal: settled(nominal, range), reading }
+        // Both hold the true value, so that they meet; should rounding part them, the ordinary
+        // result stands.
+        let range = reading
+            .and_then(|reading| range.meets(reading.range()))
+            .unwrap_or(range);
+        Self {
+            range,
+            nominal: settled(nominal, range),
+            reading,
+        }
     }
 
     pub(super) const fn reading(&self) -> Option<Reading> {
@@ -142,7 +180,11 @@ const fn settled(nominal: f64, range: Interval) -> f64 {
     if nominal.is_nan() {
         return range.middle();
     }
-    nominal.max(range.lo()).min(range.hi()).max(f64::MIN).min(f64::MAX)
+    nominal
+        .max(range.lo())
+        .min(range.hi())
+        .max(f64::MIN)
+        .min(f64::MAX)
 }
 
 impl Add for Measure {
@@ -166,7 +208,11 @@ impl Neg for Measure {
 
     fn neg(self) -> Self {
         let reading = self.reading.map(|reading| reading.with(-reading.core));
-        Self { range: -self.range, nominal: -self.nominal, reading }
+        Self {
+            range: -self.range,
+            nominal: -self.nominal,
+            reading,
+        }
     }
 }
 
@@ -180,11 +226,16 @@ impl Mul for Measure {
             (None, Some(reading)) => Some(reading.with(reading.core * self.range)),
             _ => None,
         };
-        Self::cut(self.range * other.range, self.nominal * other.nominal, reading)
+        Self::cut(
+            self.range * other.range,
+            self.nominal * other.nominal,
+            reading,
+        )
     }
 }
 
-/// A reading by a number without a meter stays a reading; of two readings of one meter the gain cancels.
+/// A reading by a number without a meter stays a reading; of two readings of one meter the gain
+/// cancels.
 impl Div for Measure {
     type Output = Self;
 
@@ -192,10 +243,20 @@ impl Div for Measure {
         let ordinary = self.range / other.range;
         let nominal = self.nominal / other.nominal;
         match (self.reading, other.reading) {
-            (Some(reading), None) => Self::cut(ordinary, nominal, Some(reading.with(reading.core / other.range))),
+            (Some(reading), None) => Self::cut(
+                ordinary,
+                nominal,
+                Some(reading.with(reading.core / other.range)),
+            ),
             (Some(_), Some(_)) => {
-                let cores = Reading::shared(self.reading, other.reading).map(|(one, two)| one.core / two.core);
-                Self::with_nominal(cores.and_then(|cores| ordinary.meets(cores)).unwrap_or(ordinary), nominal)
+                let cores = Reading::shared(self.reading, other.reading)
+                    .map(|(one, two)| one.core / two.core);
+                Self::with_nominal(
+                    cores
+                        .and_then(|cores| ordinary.meets(cores))
+                        .unwrap_or(ordinary),
+                    nominal,
+                )
             }
             _ => Self::with_nominal(ordinary, nominal),
         }

@@ -1,11 +1,12 @@
 //! Quantities: kinds and units, intervals, and values that know how well they are known.
 //!
-//! A value is an [`Interval`] with a nominal value inside ([`Measure`]). It is read from text such as `3.71 V ± 0.02 V`
-//! in two steps: [`Quantity::parse`] reads the text, and [`Quantity::measure`] binds it to a [`Kind`], to how the value
-//! came about ([`Nature`]) and to the [`Meter`] that read it. [`Shown`] prints it again.
+//! A value is an [`Interval`] with a nominal value inside ([`Measure`]). It is read from text such
+//! as `3.71 V ± 0.02 V` in two steps: [`Quantity::parse`] reads the text, and [`Quantity::measure`]
+//! binds it to a [`Kind`], to how the value came about ([`Nature`]) and to the [`Meter`] that read
+//! it. [`Shown`] prints it again.
 //!
-//! Inside, every value is in the base unit of its kind: volt, ampere, hour, millimetre, kelvin and what they multiply
-//! to; temperatures are in degrees Celsius, ratios are plain numbers.
+//! Inside, every value is in the base unit of its kind: volt, ampere, hour, millimetre, kelvin and
+//! what they multiply to; temperatures are in degrees Celsius, ratios are plain numbers.
 //!
 //! ```
 //! use rules_core::quantity::{Holds, Kind, Measure, Meter, Nature, Quantity};

@@ -1,4 +1,5 @@
-//! Decimal numbers as written: their digits, so that the value is rounded once and the last place is known.
+//! Decimal numbers as written: their digits, so that the value is rounded once and the last place
+//! is known.
 
 use std::fmt;
 
@@ -13,7 +14,8 @@ pub(super) struct Number {
     place: i32,
 }
 
-/// The digits of a number, without zeros before them; just one for zero. Few are kept as the whole number they are.
+/// The digits of a number, without zeros before them; just one for zero. Few are kept as the whole
+/// number they are.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Digits {
     /// At most [`FEW`].
@@ -37,13 +39,19 @@ impl Number {
         let (exponent, rest) = exponent(rest);
         let decimals = i32::try_from(fraction.len()).unwrap_or(LARGEST_EXPONENT);
         let place = (exponent - decimals).clamp(-LARGEST_EXPONENT, LARGEST_EXPONENT);
-        let number = Self { negative, digits: Digits::of(whole, fraction), place };
+        let number = Self {
+            negative,
+            digits: Digits::of(whole, fraction),
+            place,
+        };
         Some((number, text.len() - rest.len()))
     }
 
     /// The number that makes up the whole text.
     pub(super) fn whole(text: &str) -> Option<Self> {
-        Self::prefix(text).filter(|(_, used)| *used == text.len()).map(|(number, _)| number)
+        Self::prefix(text)
+            .filter(|(_, used)| *used == text.len())
+            .map(|(number, _)| number)
     }
 
     /// The nearest double to the number times 10^`shift`; infinite beyond the doubles.
@@ -62,15 +70,24 @@ impl Number {
         Digits::Few(1).nearest(self.place.saturating_add(shift))
     }
 
-    /// The number less so many hundredths, rounded once. Numbers of more than some thirty places round twice.
+    /// The number less so many hundredths, rounded once. Numbers of more than some thirty places
+    /// round twice.
     pub(super) fn less_hundredths(&self, hundredths: i32) -> f64 {
-        self.exactly_less(hundredths).unwrap_or_else(|| self.value(0) - f64::from(hundredths) / 100.0)
+        self.exactly_less(hundredths)
+            .unwrap_or_else(|| self.value(0) - f64::from(hundredths) / 100.0)
     }
 
     fn exactly_less(&self, hundredths: i32) -> Option<f64> {
         let place = self.place.min(-2);
-        let raise = |power: i32| u32::try_from(power).ok().and_then(|power| 10_i128.checked_pow(power));
-        let size = self.digits.whole()?.checked_mul(raise(self.place - place)?)?;
+        let raise = |power: i32| {
+            u32::try_from(power)
+                .ok()
+                .and_then(|power| 10_i128.checked_pow(power))
+        };
+        let size = self
+            .digits
+            .whole()?
+            .checked_mul(raise(self.place - place)?)?;
         let taken = i128::from(hundredths).checked_mul(raise(-2 - place)?)?;
         let rest = if self.negative { -size } else { size }.checked_sub(taken)?;
         Some(nearest(&rest.to_string(), place))
@@ -81,7 +98,11 @@ impl Digits {
     /// The digits of both parts of a number.
     fn of(whole: &str, fraction: &str) -> Self {
         let whole = without_zeros(whole);
-        let fraction = if whole.is_empty() { without_zeros(fraction) } else { fraction };
+        let fraction = if whole.is_empty() {
+            without_zeros(fraction)
+        } else {
+            fraction
+        };
         if whole.len() + fraction.len() > FEW {
             return Self::Many([whole, fraction].concat());
         }
@@ -107,7 +128,9 @@ impl Digits {
     /// The nearest double to these digits × 10^`place`.
     fn nearest(&self, place: i32) -> f64 {
         match self {
-            Self::Few(number) => rounded_once(*number, place).unwrap_or_else(|| nearest(&number.to_string(), place)),
+            Self::Few(number) => {
+                rounded_once(*number, place).unwrap_or_else(|| nearest(&number.to_string(), place))
+            }
             Self::Many(text) => nearest(text, place),
         }
     }
@@ -120,17 +143,26 @@ fn nearest(digits: &str, place: i32) -> f64 {
 }
 
 /// The powers of ten that doubles hold exactly.
-const EXACT_POWERS: [f64; 23] =
-    [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
+const EXACT_POWERS: [f64; 23] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+    1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
+];
 
-/// The same without a text, where doubles hold the digits and the power of ten exactly: the one product or quotient rounds once (Clinger, How to Read Floating
-/// Point Numbers Accurately, 1990; from memory).
+/// The same without a text, where doubles hold the digits and the power of ten exactly: the one
+/// product or quotient rounds once (Clinger, How to Read Floating Point Numbers Accurately, 1990;
+/// from memory).
 fn rounded_once(digits: u64, place: i32) -> Option<f64> {
     const EXACT_BELOW: u64 = 1 << 53;
-    let power = EXACT_POWERS.get(usize::try_from(place.unsigned_abs()).ok()?).filter(|_| digits < EXACT_BELOW)?;
+    let power = EXACT_POWERS
+        .get(usize::try_from(place.unsigned_abs()).ok()?)
+        .filter(|_| digits < EXACT_BELOW)?;
     #[expect(clippy::cast_precision_loss, reason = "it is below 2^53")]
     let size = digits as f64;
-    Some(if place < 0 { size / power } else { size * power })
+    Some(if place < 0 {
+        size / power
+    } else {
+        size * power
+    })
 }
 
 /// A sign, if there is one. U+2212 is the typographic minus.
@@ -154,7 +186,9 @@ fn digits(text: &str) -> (&str, &str) {
 
 fn fraction(text: &str) -> (&str, &str) {
     let after = text.strip_prefix('.').map(digits);
-    after.filter(|(found, _)| !found.is_empty()).unwrap_or(("", text))
+    after
+        .filter(|(found, _)| !found.is_empty())
+        .unwrap_or(("", text))
 }
 
 fn exponent(text: &str) -> (i32, &str) {
@@ -166,21 +200,31 @@ fn exponent(text: &str) -> (i32, &str) {
     if found.is_empty() {
         return (0, text);
     }
-    let size = found.parse::<i32>().unwrap_or(LARGEST_EXPONENT).min(LARGEST_EXPONENT);
+    let size = found
+        .parse::<i32>()
+        .unwrap_or(LARGEST_EXPONENT)
+        .min(LARGEST_EXPONENT);
     (if negative { -size } else { size }, rest)
 }
 
 /// `digits` × 10^`place` without an exponent.
 pub(super) fn plain(digits: &str, place: i32) -> String {
     let Ok(decimals) = usize::try_from(place.saturating_neg()) else {
-        return format!("{digits}{}", "0".repeat(usize::try_from(place).unwrap_or(0)));
+        return format!(
+            "{digits}{}",
+            "0".repeat(usize::try_from(place).unwrap_or(0))
+        );
     };
     if decimals == 0 {
         return digits.to_owned();
     }
     let padded = format!("{digits:0>width$}", width = decimals + 1);
     let point = padded.len() - decimals;
-    padded.split_at_checked(point).map_or(padded.clone(), |(whole, fraction)| format!("{whole}.{fraction}"))
+    padded
+        .split_at_checked(point)
+        .map_or(padded.clone(), |(whole, fraction)| {
+            format!("{whole}.{fraction}")
+        })
 }
 
 /// `digits` × 10^`place` with one digit before the point and an exponent.
@@ -188,7 +232,8 @@ pub(super) fn scientific(digits: &str, place: i32) -> String {
     let length = i32::try_from(digits.len()).unwrap_or(LARGEST_EXPONENT);
     let exponent = place.saturating_add(length - 1);
     match digits.split_at_checked(1) {
-        // Past the largest exponent the point stays after the last digit, so that the same is read again.
+        // Past the largest exponent the point stays after the last digit, so that the same is read
+        // again.
         _ if exponent > LARGEST_EXPONENT => format!("{digits}e{place}"),
         Some((first, rest)) if !rest.is_empty() => format!("{first}.{rest}e{exponent}"),
         _ => format!("{digits}e{exponent}"),
@@ -201,7 +246,11 @@ impl fmt::Display for Number {
         let sign = if self.negative { "-" } else { "" };
         let is_plain = (-30..=0).contains(&self.place);
         let digits = self.digits.text();
-        let size = if is_plain { plain(&digits, self.place) } else { scientific(&digits, self.place) };
+        let size = if is_plain {
+            plain(&digits, self.place)
+        } else {
+            scientific(&digits, self.place)
+        };
         write!(f, "{sign}{size}")
     }
 }
@@ -271,7 +320,11 @@ mod tests {
             }
         }
         assert!(rounded_once((1 << 53) - 1, -22).is_some() && rounded_once(1 << 53, -22).is_none());
-        assert!(rounded_once(1, 22).is_some() && rounded_once(1, 23).is_none() && rounded_once(1, -23).is_none());
+        assert!(
+            rounded_once(1, 22).is_some()
+                && rounded_once(1, 23).is_none()
+                && rounded_once(1, -23).is_none()
+        );
     }
 
     #[test]
@@ -299,12 +352,21 @@ mod tests {
 
     #[test]
     fn prints_back_the_digits() {
-        for text in ["3.70", "-0.05", "0.00", "2.3e3", "5e-400", "2310", "1.20e40", "0", "5e2"] {
+        for text in [
+            "3.70", "-0.05", "0.00", "2.3e3", "5e-400", "2310", "1.20e40", "0", "5e2",
+        ] {
             assert_eq!(number(text).to_string(), text);
         }
         assert_eq!(number("007.10").to_string(), "7.10");
         assert_eq!(number("23E2").to_string(), "2.3e3");
-        for text in ["1.5e1000000000", "15e1000000000", "1.5e99999999999", "-2.5e-1000000000", "0.0e1000000001", "1.25e-99999999999"] {
+        for text in [
+            "1.5e1000000000",
+            "15e1000000000",
+            "1.5e99999999999",
+            "-2.5e-1000000000",
+            "0.0e1000000001",
+            "1.25e-99999999999",
+        ] {
             assert_eq!(number(&number(text).to_string()), number(text), "{text}");
         }
     }

@@ -6,23 +6,25 @@ use super::interval::close;
 use super::number::{plain, scientific};
 use super::{Interval, Kind, Measure, Unit};
 
-/// Rounding outward leaves this part of the last printed place aside, so that a bound such as 3.6 that is held a last
-/// bit lower is not printed as 3.59.
+/// Rounding outward leaves this part of the last printed place aside, so that a bound such as 3.6
+/// that is held a last bit lower is not printed as 3.59.
 const SLACK: f64 = 1e-6;
 
 /// A nominal value this close to the middle, as part of the half width, is printed with `±`.
 const NEAR_MIDDLE: f64 = 0.05;
 
-/// An interval round zero that is narrower than this, in base units, came about by rounding and is printed as 0.
+/// An interval round zero that is narrower than this, in base units, came about by rounding and is
+/// printed as 0.
 const ROUNDING_NOISE: f64 = 1e-12;
 
 /// Larger numbers of units of the last place are beyond what doubles tell apart.
 const MOST_UNITS: f64 = 9e15;
 
-/// A value ready to print, as `2.5 V`, `3.87 V ± 0.03 V`, `3.60..3.82 V`, `at least 3 V` or `unknown`.
+/// A value ready to print, as `2.5 V`, `3.87 V ± 0.03 V`, `3.60..3.82 V`, `at least 3 V` or
+/// `unknown`.
 ///
-/// An exact value has at most nine significant digits. An uncertainty has two, rounded up, or one if that says it
-/// all; the value has the same last place. Ranges and bounds are rounded outward.
+/// An exact value has at most nine significant digits. An uncertainty has two, rounded up, or one
+/// if that says it all; the value has the same last place. Ranges and bounds are rounded outward.
 #[derive(Clone, Copy, Debug)]
 pub struct Shown {
     range: Interval,
@@ -37,7 +39,13 @@ impl Measure {
     #[must_use]
     pub fn shown(self, kind: Kind) -> Shown {
         let unit = Unit::parse(usual_unit(kind, largest_finite(self.range())));
-        Shown { range: self.range(), nominal: self.nominal(), kind, unit, as_range: false }
+        Shown {
+            range: self.range(),
+            nominal: self.nominal(),
+            kind,
+            unit,
+            as_range: false,
+        }
     }
 }
 
@@ -45,34 +53,56 @@ impl Shown {
     /// The same in this unit. A unit that does not suit the kind is left aside.
     #[must_use]
     pub fn in_unit(self, unit: Unit) -> Self {
-        let unit = if unit.suits(self.kind) { Some(unit) } else { self.unit };
+        let unit = if unit.suits(self.kind) {
+            Some(unit)
+        } else {
+            self.unit
+        };
         Self { unit, ..self }
     }
 
     /// The same as a range from end to end, as for a domain, that has no likeliest value.
     #[must_use]
     pub fn as_range(self) -> Self {
-        Self { as_range: true, ..self }
+        Self {
+            as_range: true,
+            ..self
+        }
     }
 
     /// A value in base units, in the unit that is printed.
     fn converted(&self, value: f64) -> f64 {
-        let from_zero_kelvin = self.kind == Kind::Temperature && self.unit.is_some_and(Unit::is_kelvin);
-        let value = if from_zero_kelvin { value + 273.15 } else { value };
+        let from_zero_kelvin =
+            self.kind == Kind::Temperature && self.unit.is_some_and(Unit::is_kelvin);
+        let value = if from_zero_kelvin {
+            value + 273.15
+        } else {
+            value
+        };
         self.unit.map_or(value, |unit| unit.from_base(value))
     }
 
     /// A number with the unit after it.
     fn with_unit(&self, number: &str) -> String {
-        self.unit.map_or_else(|| number.to_owned(), |unit| format!("{number} {unit}"))
+        self.unit
+            .map_or_else(|| number.to_owned(), |unit| format!("{number} {unit}"))
     }
 
     fn text(&self) -> String {
-        let (lo, hi) = (self.converted(self.range.lo()), self.converted(self.range.hi()));
+        let (lo, hi) = (
+            self.converted(self.range.lo()),
+            self.converted(self.range.hi()),
+        );
         match (lo.is_finite(), hi.is_finite()) {
             (false, false) => "unknown".to_owned(),
-            (true, false) => self.with_unit(&format!("at least {}", Decimal::nine_digits(lo, Side::Below))),
-            (false, true) => self.with_unit(&format!("at most {}", Decimal::nine_digits(hi, Side::Above))),
+            (true, false) => self.with_unit(&format!(
+                "at least {}",
+                Decimal::nine_digits(lo, Side::Below)
+            )),
+            (false, true) => self.with_unit(&format!(
+                "at most {}",
+                Decimal::nine_digits(hi, Side::Above)
+            )),
             (true, true) => self.bounded(lo, hi),
         }
     }
@@ -84,7 +114,10 @@ impl Shown {
             self.with_unit("0")
         } else if self.range.is_single() {
             self.with_unit(&Decimal::nine_digits(nominal, Side::Nearest).to_string())
-        } else if !self.as_range && self.kind != Kind::Count && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0 {
+        } else if !self.as_range
+            && self.kind != Kind::Count
+            && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0
+        {
             self.plus_minus(nominal, lo, hi)
         } else {
             self.span(lo, hi)
@@ -101,7 +134,8 @@ impl Shown {
             let width = (reach - SLACK).ceil();
             (width < 100.0).then_some((value, width, place))
         });
-        let Some((value, width, place)) = found.filter(|(value, ..)| value.abs() < MOST_UNITS) else {
+        let Some((value, width, place)) = found.filter(|(value, ..)| value.abs() < MOST_UNITS)
+        else {
             return self.span(lo, hi);
         };
         let (value, width) = Decimal::without_common_zero(value, width, place);
@@ -120,7 +154,10 @@ impl Shown {
         let (low, high) = if !self.as_range && low.abs().max(high.abs()) < MOST_UNITS {
             Decimal::without_common_zero(low, high, place)
         } else {
-            (Decimal::nine_digits(lo, Side::Below), Decimal::nine_digits(hi, Side::Above))
+            (
+                Decimal::nine_digits(lo, Side::Below),
+                Decimal::nine_digits(hi, Side::Above),
+            )
         };
         self.with_unit(&format!("{low}..{high}"))
     }
@@ -162,7 +199,10 @@ fn usual_unit(kind: Kind, size: f64) -> &'static str {
 
 /// The size of the end farthest from zero, infinities left out.
 fn largest_finite(range: Interval) -> f64 {
-    [range.lo(), range.hi()].into_iter().filter(|end| end.is_finite()).fold(0.0, |size, end| size.max(end.abs()))
+    [range.lo(), range.hi()]
+        .into_iter()
+        .filter(|end| end.is_finite())
+        .fold(0.0, |size, end| size.max(end.abs()))
 }
 
 /// The power of ten of the first significant digit.
@@ -178,7 +218,11 @@ fn parts(scientific: &str) -> Option<(String, i32)> {
 
 /// The value counted in units of a decimal place.
 fn in_places(value: f64, place: i32) -> f64 {
-    if place < 0 { value * 10_f64.powi(-place) } else { value / 10_f64.powi(place) }
+    if place < 0 {
+        value * 10_f64.powi(-place)
+    } else {
+        value / 10_f64.powi(place)
+    }
 }
 
 /// Which way to round.
@@ -200,7 +244,8 @@ impl Decimal {
     /// The value to nine significant digits, without zeros at the end.
     fn nine_digits(value: f64, side: Side) -> Self {
         let text = format!("{value:.8e}");
-        let parsed = parts(&text).and_then(|(digits, exponent)| Some((digits.parse::<i64>().ok()?, exponent - 8)));
+        let parsed = parts(&text)
+            .and_then(|(digits, exponent)| Some((digits.parse::<i64>().ok()?, exponent - 8)));
         let Some((units, place)) = parsed else {
             return Self { units: 0, place: 0 };
         };
@@ -210,26 +255,55 @@ impl Decimal {
             Side::Above if rounded < value && !close(rounded, value) => 1,
             _ => 0,
         };
-        Self { units: units + outward, place }.trimmed()
+        Self {
+            units: units + outward,
+            place,
+        }
+        .trimmed()
     }
 
     /// Two numbers of units of a place, without the last zero if both have one.
     fn without_common_zero(one: f64, other: f64, place: i32) -> (Self, Self) {
-        #[expect(clippy::cast_possible_truncation, reason = "both are whole and below 9e15")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "both are whole and below 9e15"
+        )]
         let (one, other) = (one as i64, other as i64);
         if one % 10 == 0 && other % 10 == 0 {
-            return (Self { units: one / 10, place: place + 1 }, Self { units: other / 10, place: place + 1 });
+            return (
+                Self {
+                    units: one / 10,
+                    place: place + 1,
+                },
+                Self {
+                    units: other / 10,
+                    place: place + 1,
+                },
+            );
         }
-        (Self { units: one, place }, Self { units: other, place })
+        (
+            Self { units: one, place },
+            Self {
+                units: other,
+                place,
+            },
+        )
     }
 
     fn trimmed(self) -> Self {
-        let Self { mut units, mut place } = self;
+        let Self {
+            mut units,
+            mut place,
+        } = self;
         while units != 0 && units % 10 == 0 {
             units /= 10;
             place += 1;
         }
-        if units == 0 { Self { units, place: 0 } } else { Self { units, place } }
+        if units == 0 {
+            Self { units, place: 0 }
+        } else {
+            Self { units, place }
+        }
     }
 }
 

@@ -7,8 +7,9 @@ use super::number::Number;
 use super::tolerance::Tolerance;
 use super::{Fault, QuantityError, Unit};
 
-/// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known whether its unit is
-/// one of the kind that is wanted. It prints as text that reads back as the same quantity.
+/// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
+/// whether its unit is one of the kind that is wanted. It prints as text that reads back as the
+/// same quantity.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Quantity {
     pub(super) form: Form,
@@ -31,21 +32,28 @@ pub(super) struct Amount {
     pub(super) span: Range<usize>,
 }
 
-/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write them.
+/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write
+/// them.
 fn is_not_finite(text: &str) -> bool {
     if text.starts_with(|c: char| c.is_ascii_digit()) {
         return false;
     }
     let bare = text.trim_start().trim_start_matches(['+', '-', '.']);
-    let word = bare.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
-    ["nan", "inf", "infinity"].iter().any(|not| word.eq_ignore_ascii_case(not))
+    let word = bare
+        .split(|c: char| !c.is_ascii_alphabetic())
+        .next()
+        .unwrap_or_default();
+    ["nan", "inf", "infinity"]
+        .iter()
+        .any(|not| word.eq_ignore_ascii_case(not))
 }
 
 impl Quantity {
     /// Reads a quantity.
     ///
     /// # Errors
-    /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be missing.
+    /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
+    /// missing.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         let mut cursor = Cursor::new(text);
         cursor.skip_space();
@@ -53,7 +61,12 @@ impl Quantity {
             return Err(QuantityError::new(Fault::Empty, 0..text.len()));
         }
         if is_not_finite(text) {
-            return Err(QuantityError::new(Fault::NotFinite { found: text.trim().to_owned() }, 0..text.len()));
+            return Err(QuantityError::new(
+                Fault::NotFinite {
+                    found: text.trim().to_owned(),
+                },
+                0..text.len(),
+            ));
         }
         let first = Amount::read(&mut cursor)?;
         cursor.skip_space();
@@ -112,21 +125,43 @@ impl Amount {
         let (word, span) = cursor.unit_word();
         if word.is_empty() {
             cursor.at = end;
-            return Ok(Self { number, unit: None, span: start..end });
+            return Ok(Self {
+                number,
+                unit: None,
+                span: start..end,
+            });
         }
-        let unknown = || QuantityError::new(Fault::UnknownUnit { found: word.to_owned() }, span.clone());
+        let unknown = || {
+            QuantityError::new(
+                Fault::UnknownUnit {
+                    found: word.to_owned(),
+                },
+                span.clone(),
+            )
+        };
         let unit = Unit::parse(word).ok_or_else(unknown)?;
         end = span.end;
-        Ok(Self { number, unit: Some(unit), span: start..end })
+        Ok(Self {
+            number,
+            unit: Some(unit),
+            span: start..end,
+        })
     }
 
     pub(super) fn missing_unit(&self) -> QuantityError {
-        QuantityError::new(Fault::MissingUnit { found: self.to_string() }, self.span.clone())
+        QuantityError::new(
+            Fault::MissingUnit {
+                found: self.to_string(),
+            },
+            self.span.clone(),
+        )
     }
 
     fn in_unit(&self, unit: Option<Unit>) -> f64 {
         match (self.unit, unit) {
-            (Some(own), Some(unit)) if own != unit => unit.from_base(own.scaled(|shift| self.number.value(shift))),
+            (Some(own), Some(unit)) if own != unit => {
+                unit.from_base(own.scaled(|shift| self.number.value(shift)))
+            }
             _ => self.number.value(0),
         }
     }
@@ -193,19 +228,31 @@ impl<'t> Cursor<'t> {
 
     fn not_a_number(&self) -> QuantityError {
         let word = self.word();
-        let found = if word.is_empty() { self.rest().split_whitespace().next().unwrap_or_default() } else { word };
+        let found = if word.is_empty() {
+            self.rest().split_whitespace().next().unwrap_or_default()
+        } else {
+            word
+        };
         let span = self.at..self.at + found.len();
         if found.is_empty() {
             return QuantityError::new(Fault::Empty, span);
         }
-        QuantityError::new(Fault::NotANumber { found: found.to_owned(), meant: meant_number(found) }, span)
+        QuantityError::new(
+            Fault::NotANumber {
+                found: found.to_owned(),
+                meant: meant_number(found),
+            },
+            span,
+        )
     }
 
     /// Takes a number of digits, as `2 digits`, if it comes next.
     pub(super) fn digits(&mut self) -> Option<Number> {
         let (number, used) = Number::prefix(self.rest())?;
         let after = self.rest().get(used..)?.trim_start();
-        let end = after.find(|c: char| !c.is_alphanumeric()).unwrap_or(after.len());
+        let end = after
+            .find(|c: char| !c.is_alphanumeric())
+            .unwrap_or(after.len());
         let (word, after) = after.split_at_checked(end)?;
         if word != "digit" && word != "digits" {
             return None;
@@ -217,10 +264,15 @@ impl<'t> Cursor<'t> {
     /// Takes a mark that a tolerance needs here.
     pub(super) fn required(&mut self, mark: &str) -> Result<(), QuantityError> {
         self.skip_space();
-        if self.take(mark) { Ok(()) } else { Err(self.not_a_tolerance()) }
+        if self.take(mark) {
+            Ok(())
+        } else {
+            Err(self.not_a_tolerance())
+        }
     }
 
-    /// Whether the number is written in a way that the language does not know: `1,5`, `1_000`, `3.`, `1.2.3`.
+    /// Whether the number is written in a way that the language does not know: `1,5`, `1_000`,
+    /// `3.`, `1.2.3`.
     fn goes_on_as_number(&self, used: usize) -> bool {
         let after = self.rest().get(used..).unwrap_or_default();
         after.starts_with([',', '_', '\'']) || after.starts_with('.') && !after.starts_with("..")
@@ -230,7 +282,11 @@ impl<'t> Cursor<'t> {
     pub(super) fn unit_word(&mut self) -> (&'t str, Range<usize>) {
         let word = self.word();
         let begins = |c: char| c.is_alphabetic() || matches!(c, '%' | '°' | '\u{ba}' | '\u{2103}');
-        let word = if word.starts_with(begins) || word.starts_with("1/") { word } else { "" };
+        let word = if word.starts_with(begins) || word.starts_with("1/") {
+            word
+        } else {
+            ""
+        };
         let span = self.at..self.at + word.len();
         self.at = span.end;
         (word, span)
@@ -241,9 +297,15 @@ impl<'t> Cursor<'t> {
         let rest = self.rest();
         let stops = |(at, c): (usize, char)| {
             let range = || rest.get(at..).is_some_and(|rest| rest.starts_with(".."));
-            c.is_whitespace() || matches!(c, '±' | '(' | ')') || c == '+' && at > 0 && !after_exponent(rest, at) || range()
+            c.is_whitespace()
+                || matches!(c, '±' | '(' | ')')
+                || c == '+' && at > 0 && !after_exponent(rest, at)
+                || range()
         };
-        let end = rest.char_indices().find(|place| stops(*place)).map_or(rest.len(), |(at, _)| at);
+        let end = rest
+            .char_indices()
+            .find(|place| stops(*place))
+            .map_or(rest.len(), |(at, _)| at);
         rest.get(..end).unwrap_or_default()
     }
 
@@ -260,26 +322,43 @@ impl<'t> Cursor<'t> {
     /// An error about what comes next where a tolerance goes on.
     pub(super) fn not_a_tolerance(&self) -> QuantityError {
         let found = self.text.trim();
-        QuantityError::new(Fault::NotATolerance { found: found.to_owned() }, self.at..self.text.trim_end().len().max(self.at))
+        QuantityError::new(
+            Fault::NotATolerance {
+                found: found.to_owned(),
+            },
+            self.at..self.text.trim_end().len().max(self.at),
+        )
     }
 }
 
 /// Whether the `+` at that byte is the sign of an exponent.
 fn after_exponent(text: &str, at: usize) -> bool {
-    let before = text.get(..at).and_then(|before| before.strip_suffix(['e', 'E']));
+    let before = text
+        .get(..at)
+        .and_then(|before| before.strip_suffix(['e', 'E']));
     before.is_some_and(|before| before.ends_with(|c: char| c.is_ascii_digit()))
 }
 
-/// The number that was probably meant by one with a comma, with grouped digits, or with a bare point.
+/// The number that was probably meant by one with a comma, with grouped digits, or with a bare
+/// point.
 fn meant_number(word: &str) -> Option<String> {
-    let decimal = |word: &str| Number::prefix(word).filter(|(_, used)| *used == word.len()).map(|_| word.to_owned());
-    let end = word.find(|c: char| !(c.is_ascii_digit() || "+-.,_'".contains(c))).unwrap_or(word.len());
+    let decimal = |word: &str| {
+        Number::prefix(word)
+            .filter(|(_, used)| *used == word.len())
+            .map(|_| word.to_owned())
+    };
+    let end = word
+        .find(|c: char| !(c.is_ascii_digit() || "+-.,_'".contains(c)))
+        .unwrap_or(word.len());
     let (word, after) = word.split_at_checked(end)?;
-    let is_cut = after.strip_prefix(['e', 'E']).is_some_and(|power| power.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)));
+    let is_cut = after
+        .strip_prefix(['e', 'E'])
+        .is_some_and(|power| power.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)));
     if is_cut || !word.contains(|c: char| c.is_ascii_digit()) {
         return None;
     }
-    if word.matches(',').count() == 1 && !word.contains('.') && word.rsplit(',').next()?.len() != 3 {
+    if word.matches(',').count() == 1 && !word.contains('.') && word.rsplit(',').next()?.len() != 3
+    {
         return decimal(&word.replace(',', "."));
     }
     let bare = word.replace(['_', '\''], "");

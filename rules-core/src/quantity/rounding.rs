@@ -1,7 +1,8 @@
 //! Sums, products and quotients of doubles with a lower and an upper bound on the exact result.
 //!
-//! Each result is a pair of the nearest double and its neighbour on the side of the exact result (or on both sides,
-//! where the side is not known), or the result twice where it is exact. Nothing here is NaN.
+//! Each result is a pair of the nearest double and its neighbour on the side of the exact result
+//! (or on both sides, where the side is not known), or the result twice where it is exact. Nothing
+//! here is NaN.
 
 /// A lower and an upper bound.
 pub(super) type Bounds = (f64, f64);
@@ -12,7 +13,8 @@ pub(super) fn sum(x: f64, y: f64) -> Bounds {
     if sum.is_infinite() {
         return infinite(sum, x.is_infinite() || y.is_infinite());
     }
-    // The rounding error of a sum is itself a double (Knuth, The Art of Computer Programming, vol. 2, 4.2.2, theorem B).
+    // The rounding error of a sum is itself a double (Knuth, The Art of Computer Programming, vol.
+    // 2, 4.2.2, theorem B).
     let rest = sum - x;
     let error = (x - (sum - rest)) + (y - rest);
     if error == 0.0 {
@@ -50,7 +52,10 @@ pub(super) fn quotient(x: f64, y: f64) -> Bounds {
     if quotient.is_infinite() {
         return infinite(quotient, x.is_infinite());
     }
-    #[expect(clippy::float_cmp, reason = "an exact product gives back the dividend to the last bit")]
+    #[expect(
+        clippy::float_cmp,
+        reason = "an exact product gives back the dividend to the last bit"
+    )]
     let is_exact = quotient.is_normal() && multiplies_exactly(quotient, y) && quotient * y == x;
     if is_exact {
         return (quotient, quotient);
@@ -76,7 +81,8 @@ fn infinite(result: f64, was_there: bool) -> Bounds {
     }
 }
 
-/// Whether the significant bits of both fit into a product, or one is a power of two. Subnormal operands are left out.
+/// Whether the significant bits of both fit into a product, or one is a power of two. Subnormal
+/// operands are left out.
 fn multiplies_exactly(x: f64, y: f64) -> bool {
     /// Bits of a double after the leading one.
     const FRACTION: u32 = 52;
@@ -118,7 +124,8 @@ mod tests {
         assert_eq!(sum(-1.0, 1e-30), (-1.0, (-1.0_f64).next_up()));
     }
 
-    /// Of two numbers of 26 and 27 bits the product has 53 at most and fits. The square of 27 ones has 54, that of 43 bits up to 86.
+    /// Of two numbers of 26 and 27 bits the product has 53 at most and fits. The square of 27 ones
+    /// has 54, that of 43 bits up to 86.
     #[test]
     fn a_product_is_exact_if_its_bits_fit() {
         let is_exact = |x: f64, y: f64| product(x, y).0 == product(x, y).1;
@@ -148,7 +155,10 @@ mod tests {
         assert_eq!(sum(f64::INFINITY, -1.0), (f64::INFINITY, f64::INFINITY));
         assert_eq!(product(0.0, f64::INFINITY), (0.0, 0.0));
         assert_eq!(product(f64::INFINITY, 2.0), (f64::INFINITY, f64::INFINITY));
-        assert_eq!(product(-2.0, f64::INFINITY), (f64::NEG_INFINITY, f64::NEG_INFINITY));
+        assert_eq!(
+            product(-2.0, f64::INFINITY),
+            (f64::NEG_INFINITY, f64::NEG_INFINITY)
+        );
         assert_eq!(quotient(1.0, f64::NEG_INFINITY), (0.0, 0.0));
         assert_eq!(quotient(f64::INFINITY, 2.0), (f64::INFINITY, f64::INFINITY));
     }

@@ -55,11 +55,14 @@ fn spelling(word: &str, expected: Option<Kind>) -> Option<&'static str> {
 
 fn named(lower: &str) -> Option<&'static str> {
     let singular = lower.strip_suffix('s').unwrap_or(lower);
-    NAMES.iter().find(|(name, _)| *name == lower || *name == singular).map(|(_, unit)| *unit)
+    NAMES
+        .iter()
+        .find(|(name, _)| *name == lower || *name == singular)
+        .map(|(_, unit)| *unit)
 }
 
-/// The unit fewest slips away, at most one slip in three letters. Among equals the expected kind goes first, then the
-/// same length, then the same case.
+/// The unit fewest slips away, at most one slip in three letters. Among equals the expected kind
+/// goes first, then the same length, then the same case.
 fn nearest(word: &str, lower: &str, expected: Option<Kind>) -> Option<&'static str> {
     let allowed = (lower.chars().count() / 3).min(2);
     SIMPLE
@@ -110,7 +113,9 @@ mod tests {
 
     #[test]
     fn strange_words_lead_nowhere() {
-        for word in ["degF", "kohm", "bananas", "x", "xy", "V/cell", "cell/d", "q/h"] {
+        for word in [
+            "degF", "kohm", "bananas", "x", "xy", "V/cell", "cell/d", "q/h",
+        ] {
             assert_eq!(unit(word, None), None, "{word}");
         }
     }

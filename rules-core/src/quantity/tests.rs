@@ -31,7 +31,10 @@ fn metered(text: &str, kind: Kind, meter: &str) -> Measure {
 #[track_caller]
 fn assert_ends(interval: Interval, lo: f64, hi: f64) {
     let near = |x: f64, y: f64| x == y || (x - y).abs() <= 1e-13 * x.abs().max(y.abs()).max(10.0);
-    assert!(near(interval.lo(), lo) && near(interval.hi(), hi), "{interval:?} is not {lo}..{hi}");
+    assert!(
+        near(interval.lo(), lo) && near(interval.hi(), hi),
+        "{interval:?} is not {lo}..{hi}"
+    );
 }
 
 /// An interval from its ends.

@@ -49,7 +49,9 @@ impl Meter {
     /// If the text is not a tolerance, or not one for this kind.
     pub fn parse(text: &str, kind: Kind) -> Result<Self, QuantityError> {
         let width = Tolerance::parse(text).and_then(|tolerance| tolerance.bind(kind));
-        width.map(|width| Self { kind, width }).map_err(|error| error.expecting(kind))
+        width
+            .map(|width| Self { kind, width })
+            .map_err(|error| error.expecting(kind))
     }
 
     /// The kind that the meter reads.
@@ -83,14 +85,34 @@ impl Tolerance {
             return Err(cursor.not_a_tolerance());
         }
         cursor.skip_space();
-        let percent = if cursor.take("(") { Some(Part::percent_before_plus(cursor)?) } else { None };
+        let percent = if cursor.take("(") {
+            Some(Part::percent_before_plus(cursor)?)
+        } else {
+            None
+        };
         let part = Part::read(cursor)?;
         if percent.is_some() {
             cursor.required(")")?;
         }
-        let tolerance = Self { percent, part, span: start..cursor.at() };
-        if matches!(tolerance, Self { percent: None, part: Part::Digits(_), .. }) {
-            return Err(QuantityError::new(Fault::NotATolerance { found: tolerance.to_string() }, tolerance.span));
+        let tolerance = Self {
+            percent,
+            part,
+            span: start..cursor.at(),
+        };
+        if matches!(
+            tolerance,
+            Self {
+                percent: None,
+                part: Part::Digits(_),
+                ..
+            }
+        ) {
+            return Err(QuantityError::new(
+                Fault::NotATolerance {
+                    found: tolerance.to_string(),
+                },
+                tolerance.span,
+            ));
         }
         Ok(tolerance)
     }
@@ -100,34 +122,62 @@ impl Tolerance {
         if kind == Kind::Count {
             return Err(self.error(Fault::ToleranceOnCount));
         }
-        let none = Width { gain: 0.0, fixed: 0.0, digits: 0.0 };
-        let start = self.percent.as_ref().map_or(Ok(none), |percent| self.with_percent(none, percent, kind))?;
+        let none = Width {
+            gain: 0.0,
+            fixed: 0.0,
+            digits: 0.0,
+        };
+        let start = self
+            .percent
+            .as_ref()
+            .map_or(Ok(none), |percent| self.with_percent(none, percent, kind))?;
         match &self.part {
             Part::Percent(percent) => self.with_percent(start, percent, kind),
             Part::Amount(amount) => {
                 let width = self.not_negative(amount.width(kind)?, amount)?;
-                Ok(Width { fixed: sum(start.fixed, width).1, ..start })
+                Ok(Width {
+                    fixed: sum(start.fixed, width).1,
+                    ..start
+                })
             }
-            Part::Digits(number) => Ok(Width { digits: self.not_negative(number.value(0), number)?, ..start }),
+            Part::Digits(number) => Ok(Width {
+                digits: self.not_negative(number.value(0), number)?,
+                ..start
+            }),
         }
     }
 
     /// A percentage is of the size of the value, but for a ratio it is percentage points.
-    fn with_percent(&self, start: Width, percent: &Number, kind: Kind) -> Result<Width, QuantityError> {
+    fn with_percent(
+        &self,
+        start: Width,
+        percent: &Number,
+        kind: Kind,
+    ) -> Result<Width, QuantityError> {
         let share = self.not_negative(percent.value(-2), &format_args!("{percent} %"))?;
         match kind {
             Kind::Temperature => Err(self.error(Fault::RelativeTemperature)),
-            Kind::Ratio => Ok(Width { fixed: sum(start.fixed, share).1, ..start }),
-            _ => Ok(Width { gain: sum(start.gain, share).1, ..start }),
+            Kind::Ratio => Ok(Width {
+                fixed: sum(start.fixed, share).1,
+                ..start
+            }),
+            _ => Ok(Width {
+                gain: sum(start.gain, share).1,
+                ..start
+            }),
         }
     }
 
     fn not_negative(&self, value: f64, written: &impl fmt::Display) -> Result<f64, QuantityError> {
         if !value.is_finite() {
-            return Err(self.error(Fault::NotFinite { found: written.to_string() }));
+            return Err(self.error(Fault::NotFinite {
+                found: written.to_string(),
+            }));
         }
         if value < 0.0 {
-            return Err(self.error(Fault::NegativeTolerance { found: written.to_string() }));
+            return Err(self.error(Fault::NegativeTolerance {
+                found: written.to_string(),
+            }));
         }
         Ok(value)
     }
@@ -166,7 +216,11 @@ impl Part {
         }
         let amount = Amount::read(cursor)?;
         let is_percent = amount.unit.is_some_and(Unit::is_percent);
-        Ok(if is_percent { Self::Percent(amount.number) } else { Self::Amount(amount) })
+        Ok(if is_percent {
+            Self::Percent(amount.number)
+        } else {
+            Self::Amount(amount)
+        })
     }
 }
 
@@ -210,20 +264,40 @@ mod tests {
 
     #[test]
     fn each_form_of_tolerance() {
-        let plain = |gain, fixed, digits| Width { gain, fixed, digits };
-        assert_eq!(meter("± (0.5 % + 2 digits)", Kind::Voltage), plain(0.005, 0.0, 2.0));
-        assert_eq!(meter("±(0.5%+1 digit)", Kind::Voltage), plain(0.005, 0.0, 1.0));
+        let plain = |gain, fixed, digits| Width {
+            gain,
+            fixed,
+            digits,
+        };
+        assert_eq!(
+            meter("± (0.5 % + 2 digits)", Kind::Voltage),
+            plain(0.005, 0.0, 2.0)
+        );
+        assert_eq!(
+            meter("±(0.5%+1 digit)", Kind::Voltage),
+            plain(0.005, 0.0, 1.0)
+        );
         assert_eq!(meter("+/- 1 %", Kind::Voltage), plain(0.01, 0.0, 0.0));
         assert_eq!(meter(" ± 20 mV ", Kind::Voltage), plain(0.0, 0.02, 0.0));
         assert_eq!(meter("± (1 % + 1 %)", Kind::Voltage), plain(0.02, 0.0, 0.0));
-        assert_eq!(meter("± (1 % + 0.1 ohm)", Kind::Resistance), plain(0.01, 0.1, 0.0));
+        assert_eq!(
+            meter("± (1 % + 0.1 ohm)", Kind::Resistance),
+            plain(0.01, 0.1, 0.0)
+        );
         assert_eq!(meter("± 2 K", Kind::Temperature), plain(0.0, 2.0, 0.0));
         assert_eq!(meter("± 2 degC", Kind::Temperature), plain(0.0, 2.0, 0.0));
     }
 
     #[test]
     fn percentages_of_a_ratio_are_points() {
-        assert_eq!(meter("± 1 %", Kind::Ratio), Width { gain: 0.0, fixed: 0.01, digits: 0.0 });
+        assert_eq!(
+            meter("± 1 %", Kind::Ratio),
+            Width {
+                gain: 0.0,
+                fixed: 0.01,
+                digits: 0.0
+            }
+        );
         let both = meter("± (1 % + 0.02)", Kind::Ratio);
         assert!((both.half(0.5, 1.0) - 0.03).abs() < 1e-15);
     }
@@ -237,25 +311,67 @@ mod tests {
 
     #[test]
     fn faults() {
-        assert!(matches!(fault("20 mV", Kind::Voltage), Fault::NotATolerance { .. }));
-        assert!(matches!(fault("± 2 digits", Kind::Voltage), Fault::NotATolerance { .. }));
-        assert!(matches!(fault("± (2 digits + 0.5 %)", Kind::Voltage), Fault::NotATolerance { .. }));
-        assert!(matches!(fault("± (0.5 % + 2 digits", Kind::Voltage), Fault::NotATolerance { .. }));
-        assert!(matches!(fault("± -20 mV", Kind::Voltage), Fault::NegativeTolerance { .. }));
-        assert!(matches!(fault("± (0.5 % + -2 digits)", Kind::Voltage), Fault::NegativeTolerance { .. }));
-        assert!(matches!(fault("± 20 mA", Kind::Voltage), Fault::WrongKind { .. }));
-        assert!(matches!(fault("± 2 degC", Kind::Voltage), Fault::WrongKind { .. }));
-        assert!(matches!(fault("± 2 V", Kind::Temperature), Fault::WrongKind { .. }));
-        assert!(matches!(fault("± 20", Kind::Voltage), Fault::MissingUnit { .. }));
-        assert!(matches!(fault("± 1 %", Kind::Temperature), Fault::RelativeTemperature));
+        assert!(matches!(
+            fault("20 mV", Kind::Voltage),
+            Fault::NotATolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± 2 digits", Kind::Voltage),
+            Fault::NotATolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± (2 digits + 0.5 %)", Kind::Voltage),
+            Fault::NotATolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± (0.5 % + 2 digits", Kind::Voltage),
+            Fault::NotATolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± -20 mV", Kind::Voltage),
+            Fault::NegativeTolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± (0.5 % + -2 digits)", Kind::Voltage),
+            Fault::NegativeTolerance { .. }
+        ));
+        assert!(matches!(
+            fault("± 20 mA", Kind::Voltage),
+            Fault::WrongKind { .. }
+        ));
+        assert!(matches!(
+            fault("± 2 degC", Kind::Voltage),
+            Fault::WrongKind { .. }
+        ));
+        assert!(matches!(
+            fault("± 2 V", Kind::Temperature),
+            Fault::WrongKind { .. }
+        ));
+        assert!(matches!(
+            fault("± 20", Kind::Voltage),
+            Fault::MissingUnit { .. }
+        ));
+        assert!(matches!(
+            fault("± 1 %", Kind::Temperature),
+            Fault::RelativeTemperature
+        ));
         assert!(matches!(fault("± 1", Kind::Count), Fault::ToleranceOnCount));
-        assert!(matches!(fault("± 1e400 V", Kind::Voltage), Fault::NotFinite { .. }));
+        assert!(matches!(
+            fault("± 1e400 V", Kind::Voltage),
+            Fault::NotFinite { .. }
+        ));
         assert!(matches!(fault("±", Kind::Voltage), Fault::Empty));
     }
 
     #[test]
     fn prints_so_that_it_reads_back() {
-        for text in ["± (0.5 % + 2 digits)", "± 1 %", "± 20 mV", "± (0.50 % + 10 mV)", "± 0.1"] {
+        for text in [
+            "± (0.5 % + 2 digits)",
+            "± 1 %",
+            "± 20 mV",
+            "± (0.50 % + 10 mV)",
+            "± 0.1",
+        ] {
             assert_eq!(Tolerance::parse(text).unwrap().to_string(), text);
         }
     }

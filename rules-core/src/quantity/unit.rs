@@ -6,7 +6,8 @@ use std::sync::LazyLock;
 use super::number::Number;
 use super::{Dimension, Kind};
 
-/// A unit that stands alone: times 10^`shift`, times `times`, over `over` gives the base unit of its kind.
+/// A unit that stands alone: times 10^`shift`, times `times`, over `over` gives the base unit of
+/// its kind.
 #[derive(Debug, PartialEq, Eq, Hash)]
 pub(super) struct Simple {
     pub(super) spelling: &'static str,
@@ -17,11 +18,23 @@ pub(super) struct Simple {
 }
 
 const fn decimal(spelling: &'static str, kind: Kind, shift: i32) -> Simple {
-    Simple { spelling, kind, shift, times: 1, over: 1 }
+    Simple {
+        spelling,
+        kind,
+        shift,
+        times: 1,
+        over: 1,
+    }
 }
 
 const fn timed(spelling: &'static str, times: u32, over: u32) -> Simple {
-    Simple { spelling, kind: Kind::Time, shift: 0, times, over }
+    Simple {
+        spelling,
+        kind: Kind::Time,
+        shift: 0,
+        times,
+        over,
+    }
 }
 
 /// Every spelling of every simple unit. Micro is U+00B5, U+03BC or `u`; ohm is U+03A9 or U+2126.
@@ -80,11 +93,13 @@ impl Unit {
     /// The unit that makes up the whole text, or none.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        Self::longest_prefix(text).filter(|(_, used)| *used == text.len()).map(|(unit, _)| unit)
+        Self::longest_prefix(text)
+            .filter(|(_, used)| *used == text.len())
+            .map(|(unit, _)| unit)
     }
 
-    /// The longest unit at the start of the text, with the bytes it takes. A longer word is not split: `Cat` has no
-    /// unit, and of `V/cell` only `V` is one.
+    /// The longest unit at the start of the text, with the bytes it takes. A longer word is not
+    /// split: `Cat` has no unit, and of `V/cell` only `V` is one.
     #[must_use]
     pub fn longest_prefix(text: &str) -> Option<(Self, usize)> {
         let (over, used) = simple_prefix(text)?;
@@ -93,7 +108,13 @@ impl Unit {
             return Some(alone);
         };
         match simple_prefix(rest) {
-            Some((under, more)) if over.divides() && under.divides() => Some((Self { over, under: Some(under) }, used + 1 + more)),
+            Some((under, more)) if over.divides() && under.divides() => Some((
+                Self {
+                    over,
+                    under: Some(under),
+                },
+                used + 1 + more,
+            )),
             _ => Some(alone),
         }
     }
@@ -102,8 +123,11 @@ impl Unit {
     #[must_use]
     pub fn dimension(self) -> Dimension {
         let over = self.over.kind.dimension();
-        // Units that divide are never temperatures, and no two of them leave the bound on exponents.
-        self.under.map_or(over, |under| over.per(under.kind.dimension()).unwrap_or(over))
+        // Units that divide are never temperatures, and no two of them leave the bound on
+        // exponents.
+        self.under.map_or(over, |under| {
+            over.per(under.kind.dimension()).unwrap_or(over)
+        })
     }
 
     /// Whether values of this kind may be written in this unit.
@@ -111,11 +135,14 @@ impl Unit {
     pub fn suits(self, kind: Kind) -> bool {
         match self.under {
             None => self.over.kind == kind || self.is_kelvin() && kind == Kind::Temperature,
-            Some(under) => kind == Kind::Drift && self.over.kind == Kind::Voltage && under.kind == Kind::Time,
+            Some(under) => {
+                kind == Kind::Drift && self.over.kind == Kind::Voltage && under.kind == Kind::Time
+            }
         }
     }
 
-    /// A number of this unit in base units. For a number still in text, [`Unit::read`] rounds once only.
+    /// A number of this unit in base units. For a number still in text, [`Unit::read`] rounds once
+    /// only.
     #[must_use]
     pub fn to_base(self, value: f64) -> f64 {
         let scale = self.scale();
@@ -129,15 +156,18 @@ impl Unit {
         value * scale.down() / scale.up()
     }
 
-    /// The decimal number in the text, of this unit, in base units. The SI prefix is applied to the decimal, so
-    /// `2310` of `mAh` is the double nearest to 2.310; where minutes, seconds or days come in, the last bit may be off.
-    /// None if the text is not a number or not finite.
+    /// The decimal number in the text, of this unit, in base units. The SI prefix is applied to the
+    /// decimal, so `2310` of `mAh` is the double nearest to 2.310; where minutes, seconds or days
+    /// come in, the last bit may be off. None if the text is not a number or not finite.
     #[must_use]
     pub fn read(self, number: &str) -> Option<f64> {
-        Number::whole(number).map(|number| self.scaled(|shift| number.value(shift))).filter(|value| value.is_finite())
+        Number::whole(number)
+            .map(|number| self.scaled(|shift| number.value(shift)))
+            .filter(|value| value.is_finite())
     }
 
-    /// What `of_shift` gives for this unit's power of ten, with the part of the scale that is not decimal.
+    /// What `of_shift` gives for this unit's power of ten, with the part of the scale that is not
+    /// decimal.
     pub(super) fn scaled(self, of_shift: impl FnOnce(i32) -> f64) -> f64 {
         let scale = self.scale();
         of_shift(scale.shift) * f64::from(scale.times) / f64::from(scale.over)
@@ -159,10 +189,16 @@ impl Unit {
     }
 
     fn scale(self) -> Scale {
-        let Simple { shift, times, over, .. } = *self.over;
+        let Simple {
+            shift, times, over, ..
+        } = *self.over;
         match self.under {
             None => Scale { shift, times, over },
-            Some(under) => Scale { shift: shift - under.shift, times: times * under.over, over: over * under.times },
+            Some(under) => Scale {
+                shift: shift - under.shift,
+                times: times * under.over,
+                over: over * under.times,
+            },
         }
     }
 }
@@ -191,19 +227,32 @@ impl Simple {
     }
 }
 
-/// Simple units by the first byte of their spelling: every number of every proposal is looked up here.
+/// Simple units by the first byte of their spelling: every number of every proposal is looked up
+/// here.
 static BY_FIRST_BYTE: LazyLock<Vec<Vec<&'static Simple>>> = LazyLock::new(|| {
-    let begins = |byte: u8| SIMPLE.iter().filter(|simple| simple.spelling.as_bytes().first() == Some(&byte)).collect();
+    let begins = |byte: u8| {
+        SIMPLE
+            .iter()
+            .filter(|simple| simple.spelling.as_bytes().first() == Some(&byte))
+            .collect()
+    };
     (0..=u8::MAX).map(begins).collect()
 });
 
 fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    let alike = BY_FIRST_BYTE.get(usize::from(*text.as_bytes().first()?))?.iter().copied();
-    let whole_words = alike.filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
-    whole_words.max_by_key(|simple| simple.spelling.len()).map(|simple| (simple, simple.spelling.len()))
+    let alike = BY_FIRST_BYTE
+        .get(usize::from(*text.as_bytes().first()?))?
+        .iter()
+        .copied();
+    let whole_words =
+        alike.filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
+    whole_words
+        .max_by_key(|simple| simple.spelling.len())
+        .map(|simple| (simple, simple.spelling.len()))
 }
 
-/// Whether a word ends before this text. `-` and `.` go on with a word or name if a letter or digit follows.
+/// Whether a word ends before this text. `-` and `.` go on with a word or name if a letter or digit
+/// follows.
 fn ends_word(rest: &str) -> bool {
     let continues = |c: char| c.is_alphanumeric() || c == '_';
     let mut chars = rest.chars();
@@ -218,7 +267,8 @@ fn ends_word(rest: &str) -> bool {
 impl fmt::Display for Unit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.over.spelling)?;
-        self.under.map_or(Ok(()), |under| write!(f, "/{}", under.spelling))
+        self.under
+            .map_or(Ok(()), |under| write!(f, "/{}", under.spelling))
     }
 }
 
@@ -230,7 +280,8 @@ mod tests {
         Unit::parse(text).unwrap()
     }
 
-    /// SI prefixes after the SI Brochure (BIPM, 9th edition, table 7); minute, hour and day after its table 8.
+    /// SI prefixes after the SI Brochure (BIPM, 9th edition, table 7); minute, hour and day after
+    /// its table 8.
     #[test]
     fn one_of_each_unit_in_base_units() {
         let table = [
@@ -285,7 +336,10 @@ mod tests {
         for (text, base) in table {
             assert_eq!(unit(text).read("1"), Some(base), "{text}");
             assert_eq!(unit(text).to_string(), text);
-            assert!((unit(text).to_base(3.0) / (3.0 * base) - 1.0).abs() < 1e-15, "{text}");
+            assert!(
+                (unit(text).to_base(3.0) / (3.0 * base) - 1.0).abs() < 1e-15,
+                "{text}"
+            );
             assert!((unit(text).from_base(base) - 1.0).abs() < 1e-15, "{text}");
         }
     }
@@ -301,7 +355,10 @@ mod tests {
 
     #[test]
     fn whole_words_only() {
-        for text in ["Cat", "Volt", "mv", "K4", "h_2", "V-2", "cell", "", "/h", "min_of", "h.x", "%x", "1/hour"] {
+        for text in [
+            "Cat", "Volt", "mv", "K4", "h_2", "V-2", "cell", "", "/h", "min_of", "h.x", "%x",
+            "1/hour",
+        ] {
             assert_eq!(Unit::longest_prefix(text), None, "{text}");
         }
         let table = [
@@ -326,7 +383,11 @@ mod tests {
         ];
         for (text, expected) in table {
             let (found, used) = Unit::longest_prefix(text).unwrap();
-            assert_eq!((found.to_string().as_str(), used), (expected, expected.len()), "{text}");
+            assert_eq!(
+                (found.to_string().as_str(), used),
+                (expected, expected.len()),
+                "{text}"
+            );
         }
     }
 

@@ -44,7 +44,14 @@ impl Report {
             verdict: finding.verdict,
             status: finding.status,
         };
-        let (verdict, best, worst, nothing_checked) = (self.verdict, self.best, self.worst, self.nothing_checked);
-        Brief { verdict, best, worst, nothing_checked, findings: self.findings.iter().map(of).collect() }
+        let (verdict, best, worst, nothing_checked) =
+            (self.verdict, self.best, self.worst, self.nothing_checked);
+        Brief {
+            verdict,
+            best,
+            worst,
+            nothing_checked,
+            findings: self.findings.iter().map(of).collect(),
+        }
     }
 }

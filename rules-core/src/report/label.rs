@@ -7,7 +7,9 @@ use serde::Serialize;
 use super::left_out::is_no;
 use super::notice::{NOTICE, Notice};
 use super::words::{base_unit, measure, significant};
-use crate::figures::label::{Amount, Class, Contradiction, Decoded, Doubt, Family, Label, Plausible, Printed, Reading};
+use crate::figures::label::{
+    Amount, Class, Contradiction, Decoded, Doubt, Family, Label, Plausible, Printed, Reading,
+};
 use crate::quantity::{Interval, Kind, Measure};
 
 /// What a label says of the cells in a pack.
@@ -16,7 +18,10 @@ use crate::quantity::{Interval, Kind, Measure};
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LabelReport {
     /// The version of the format: 1.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
     pub format: u32,
     /// Nominal voltage of the pack.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -33,7 +38,8 @@ pub struct LabelReport {
     /// The cells that were counted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub counted: Option<u32>,
-    /// Whether the label contradicts neither itself nor the count, and leaves a reading whose cells can exist.
+    /// Whether the label contradicts neither itself nor the count, and leaves a reading whose cells
+    /// can exist.
     pub believable: bool,
     /// Every arrangement that the label allows, the likeliest first.
     pub readings: Vec<LabelReading>,
@@ -69,7 +75,8 @@ pub struct LabelNumber {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LabelReading {
-    /// Groups in series and cells in parallel: `3S2P`; `3S` where nothing tells how many are in parallel.
+    /// Groups in series and cells in parallel: `3S2P`; `3S` where nothing tells how many are in
+    /// parallel.
     pub arrangement: String,
     /// Groups in series.
     pub series: u32,
@@ -164,7 +171,9 @@ impl LabelReport {
         Self {
             format: 1,
             voltage: pack.voltage.map(|amount| of_pack(amount, Printed::Voltage)),
-            capacity: pack.capacity.map(|amount| of_pack(amount, Printed::Capacity)),
+            capacity: pack
+                .capacity
+                .map(|amount| of_pack(amount, Printed::Capacity)),
             energy: pack.energy.map(|amount| of_pack(amount, Printed::Energy)),
             code: label.code.map(|code| code.trim().to_owned()),
             counted: label.cells,
@@ -178,7 +187,10 @@ impl LabelReport {
 }
 
 fn of_pack(amount: Amount, printed: Printed) -> LabelNumber {
-    LabelNumber { worked_out: amount.worked_out, ..number(amount.range, printed.kind()) }
+    LabelNumber {
+        worked_out: amount.worked_out,
+        ..number(amount.range, printed.kind())
+    }
 }
 
 fn number(range: Interval, kind: Kind) -> LabelNumber {
@@ -200,10 +212,21 @@ fn reading(reading: &Reading) -> LabelReading {
         cells: reading.cells(),
         family: reading.family,
         class: reading.class,
-        cell_voltage: reading.cell_voltage.map(|voltage| number(voltage, Kind::Voltage)),
-        cell_capacity: reading.cell_capacity.map(|capacity| number(capacity, Kind::Charge)),
+        cell_voltage: reading
+            .cell_voltage
+            .map(|voltage| number(voltage, Kind::Voltage)),
+        cell_capacity: reading
+            .cell_capacity
+            .map(|capacity| number(capacity, Kind::Charge)),
         plausible: reading.plausible(),
-        doubts: reading.doubts.iter().map(|doubt| LabelDoubt { about: about(doubt), says: words::doubt(doubt, reading) }).collect(),
+        doubts: reading
+            .doubts
+            .iter()
+            .map(|doubt| LabelDoubt {
+                about: about(doubt),
+                says: words::doubt(doubt, reading),
+            })
+            .collect(),
     }
 }
 
@@ -225,5 +248,8 @@ fn contradiction(found: &Contradiction) -> LabelContradiction {
         Contradiction::CellsNotShared { .. } => ContradictionAbout::CellsNotShared,
         Contradiction::NoSeries { .. } => ContradictionAbout::NoSeries,
     };
-    LabelContradiction { about, says: words::contradiction(found) }
+    LabelContradiction {
+        about,
+        says: words::contradiction(found),
+    }
 }

@@ -1,5 +1,8 @@
 //! What the JSON of a report leaves out.
-#![allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+#![allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands fields over by reference"
+)]
 
 /// A no.
 pub(super) const fn is_no(yes: &bool) -> bool {

@@ -90,7 +90,10 @@ impl RungName {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Report {
     /// The version of the format: 1.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
     pub format: u32,
     /// The proposal's title.
     pub title: Arc<str>,
@@ -124,7 +127,8 @@ pub struct Report {
     pub loosened: Vec<Loosening>,
     /// The limits that take part in findings, by name.
     pub limits: BTreeMap<String, LimitReport>,
-    /// The published sources that findings and these limits rest on, by the names that a basis uses.
+    /// The published sources that findings and these limits rest on, by the names that a basis
+    /// uses.
     pub sources: BTreeMap<String, WrittenSource>,
     /// What regulators and makers say of any such use. No verdict overrules it.
     pub notice: Vec<Notice>,
@@ -208,7 +212,8 @@ pub struct ClauseReport {
     pub text: String,
     /// What it came to.
     pub truth: Truth,
-    /// Whether it stands in the condition, so that it leaves open whether the caution applies at all.
+    /// Whether it stands in the condition, so that it leaves open whether the caution applies at
+    /// all.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub of_condition: bool,
@@ -238,7 +243,8 @@ pub struct FigureUse {
     pub subject: String,
     /// What it came to, the error of the model included.
     pub value: Shows,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why,
+    /// and what would close it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub open: Option<&'static str>,
 }
@@ -330,7 +336,10 @@ pub struct MeasureNext {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct FigureSheet {
     /// The version of the format: 1.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
     pub format: u32,
     /// The proposal's title.
     pub title: Arc<str>,
@@ -366,7 +375,8 @@ pub struct FigureReport {
     /// Whether it holds, for a condition.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub truth: Option<Truth>,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why, and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why,
+    /// and what would close it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub open: Option<&'static str>,
     /// The facts it was worked from.

@@ -1,4 +1,5 @@
-//! What reports show: numbers, values and filled-in texts, as data. They become text where they are printed or written as JSON, in [`super::words`].
+//! What reports show: numbers, values and filled-in texts, as data. They become text where they are
+//! printed or written as JSON, in [`super::words`].
 
 use std::borrow::Cow;
 use std::fmt;
@@ -148,7 +149,9 @@ pub enum ShownValue {
 impl fmt::Display for ShownValue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Given(value, kind, written) => f.write_str(&words::in_written_unit(*value, *kind, written)),
+            Self::Given(value, kind, written) => {
+                f.write_str(&words::in_written_unit(*value, *kind, written))
+            }
             Self::Limit(value, kind, unit) => {
                 let shown = value.shown(*kind);
                 unit.map_or(shown, |unit| shown.in_unit(unit)).fmt(f)

@@ -30,30 +30,43 @@ impl<'w, 'e> Words<'w, 'e> {
             Piece::Text(text) => ShownValue::Text(Arc::clone(text)),
             Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
             Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
-            Piece::Value(Placeholder::Condition(condition)) => ShownValue::Words(truth(self.evaluator.condition(condition, bound))),
+            Piece::Value(Placeholder::Condition(condition)) => {
+                ShownValue::Words(truth(self.evaluator.condition(condition, bound)))
+            }
         };
         Filled(template.pieces.iter().map(shown).collect())
     }
 
-    /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is not known.
+    /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is
+    /// not known.
     #[must_use]
     pub fn fact(&self, fact: FactRef, bound: &Bound) -> ShownValue {
         let position = bound.position(fact.subject);
-        let given = self.evaluator.sheet().known(fact.subject, position, fact.slot);
-        let Some(def) = self.rules.catalogue().fact(fact.id) else { return ShownValue::Words("") };
+        let given = self
+            .evaluator
+            .sheet()
+            .known(fact.subject, position, fact.slot);
+        let Some(def) = self.rules.catalogue().fact(fact.id) else {
+            return ShownValue::Words("");
+        };
         match given {
             Some(given) => value(given, &def.kind),
             None if def.name == "id" && !self.name(fact.subject, position).is_empty() => {
                 ShownValue::Text(self.name(fact.subject, position).into())
             }
-            None if def.nature == crate::quantity::Nature::Measured => ShownValue::Words("(not measured)"),
+            None if def.nature == crate::quantity::Nature::Measured => {
+                ShownValue::Words("(not measured)")
+            }
             None => ShownValue::Words("(not stated)"),
         }
     }
 
     /// What reports call one of a subject, also where nobody gave it a name.
     fn name(&self, subject: SubjectId, position: usize) -> &str {
-        self.evaluator.sheet().instance(subject, position).map_or("", |one| one.name.as_str())
+        self.evaluator
+            .sheet()
+            .instance(subject, position)
+            .map_or("", |one| one.name.as_str())
     }
 
     fn number(&self, number: &Number, sort: Sort, bound: &Bound) -> ShownValue {
@@ -75,8 +88,12 @@ impl<'w, 'e> Words<'w, 'e> {
 pub fn value(given: &Given, kind: &FactKind) -> ShownValue {
     match (&given.value, kind) {
         (Value::Number(_), _) if &*given.written == "none" => ShownValue::Words("none"),
-        (Value::Number(measure), FactKind::Number(kind)) => ShownValue::Given(*measure, *kind, Arc::clone(&given.written)),
-        (Value::Choice(set), FactKind::Choice(options)) => ShownValue::Text(options_in_words(*set, options).into()),
+        (Value::Number(measure), FactKind::Number(kind)) => {
+            ShownValue::Given(*measure, *kind, Arc::clone(&given.written))
+        }
+        (Value::Choice(set), FactKind::Choice(options)) => {
+            ShownValue::Text(options_in_words(*set, options).into())
+        }
         (Value::YesNo(yes), _) => ShownValue::Words(truth(Truth::decided(*yes))),
         (Value::Text(text), _) => ShownValue::Text(Arc::clone(text)),
         _ => ShownValue::Text(Arc::clone(&given.written)),
@@ -86,7 +103,9 @@ pub fn value(given: &Given, kind: &FactKind) -> ShownValue {
 /// The kind a number is shown in.
 #[must_use]
 pub fn shown_kind(sort: Sort) -> Kind {
-    sort.kind.or_else(|| sort.dimension.kind()).unwrap_or(Kind::Ratio)
+    sort.kind
+        .or_else(|| sort.dimension.kind())
+        .unwrap_or(Kind::Ratio)
 }
 
 /// A number in the unit that suits its kind and size.
@@ -97,12 +116,21 @@ pub fn measure(value: Measure, kind: Kind) -> String {
 
 /// A number in the unit of a text, if it has one.
 pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
-    let unit = crate::quantity::Quantity::parse(written).ok().and_then(|quantity| quantity.unit());
-    unit.map_or_else(|| measure(value, kind), |unit| value.shown(kind).in_unit(unit).to_string())
+    let unit = crate::quantity::Quantity::parse(written)
+        .ok()
+        .and_then(|quantity| quantity.unit());
+    unit.map_or_else(
+        || measure(value, kind),
+        |unit| value.shown(kind).in_unit(unit).to_string(),
+    )
 }
 
 fn options_in_words(set: OptionSet, options: &[String]) -> String {
-    let possible = options.iter().enumerate().filter(|(at, _)| OptionSet::one(*at).within(set)).map(|(_, option)| option.as_str());
+    let possible = options
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| OptionSet::one(*at).within(set))
+        .map(|(_, option)| option.as_str());
     possible.collect::<Vec<_>>().join(" or ")
 }
 
@@ -120,19 +148,25 @@ pub(super) fn number(number: Evaluated, sort: Sort) -> String {
     match (number.missing, named) {
         (true, _) => "unknown".to_owned(),
         (false, true) => worked_out(number.value, shown_kind(sort)),
-        (false, false) => format!("{} {}", significant(number.value.nominal(), WORKED_OUT_DIGITS), unit_of(sort)),
+        (false, false) => format!(
+            "{} {}",
+            significant(number.value.nominal(), WORKED_OUT_DIGITS),
+            unit_of(sort)
+        ),
     }
 }
 
 /// The unit in which the ends of a number are told.
 pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
-    sort.kind.map_or_else(|| sort.dimension.unit_product().into(), base_unit)
+    sort.kind
+        .map_or_else(|| sort.dimension.unit_product().into(), base_unit)
 }
 
-/// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not 1.38888889 A. An interval shows by itself how far it
-/// is known.
+/// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not
+/// 1.38888889 A. An interval shows by itself how far it is known.
 const WORKED_OUT_DIGITS: usize = 4;
-/// An interval that is wider than so many times its nominal value has no likeliest value worth showing.
+/// An interval that is wider than so many times its nominal value has no likeliest value worth
+/// showing.
 const WIDE: f64 = 0.5;
 /// An exact number that ends within so many digits is shown as it is.
 const SHORT_DIGITS: usize = 6;
@@ -145,25 +179,41 @@ pub(super) fn worked_out(value: Measure, kind: Kind) -> String {
         return measure(Measure::with_nominal(range, range.hi()), kind);
     }
     let text = measure(value, kind);
-    let is_long =
-        text.trim_start_matches(['-', '0', '.']).chars().take_while(|c| *c != ' ').filter(char::is_ascii_digit).count() > SHORT_DIGITS;
-    if value.range().is_single() && is_long { exact(value.nominal(), kind, WORKED_OUT_DIGITS) } else { text }
+    let is_long = text
+        .trim_start_matches(['-', '0', '.'])
+        .chars()
+        .take_while(|c| *c != ' ')
+        .filter(char::is_ascii_digit)
+        .count()
+        > SHORT_DIGITS;
+    if value.range().is_single() && is_long {
+        exact(value.nominal(), kind, WORKED_OUT_DIGITS)
+    } else {
+        text
+    }
 }
 
 /// An exact number to so many significant digits, in the unit that suits its kind and size.
 #[must_use]
 pub fn exact(value: f64, kind: Kind, digits: usize) -> String {
     let text = measure(Measure::exact(value), kind);
-    let (number, unit) = text.split_once(' ').map_or((text.as_str(), None), |(number, unit)| (number, Some(unit)));
-    let Ok(number) = number.parse::<f64>() else { return text };
+    let (number, unit) = text
+        .split_once(' ')
+        .map_or((text.as_str(), None), |(number, unit)| (number, Some(unit)));
+    let Ok(number) = number.parse::<f64>() else {
+        return text;
+    };
     let short = significant(number, digits);
     unit.map_or_else(|| short.to_string(), |unit| format!("{short} {unit}"))
 }
 
-/// A number to so many significant digits: the last bits of a double say nothing and would differ between machines.
+/// A number to so many significant digits: the last bits of a double say nothing and would differ
+/// between machines.
 #[must_use]
 pub fn significant(value: f64, digits: usize) -> f64 {
-    format!("{value:.*e}", digits.saturating_sub(1)).parse().unwrap_or(value)
+    format!("{value:.*e}", digits.saturating_sub(1))
+        .parse()
+        .unwrap_or(value)
 }
 
 /// The unit that numbers of a kind are held in.
@@ -193,7 +243,13 @@ mod tests {
         assert_eq!(shown(1.425_678_9, Kind::Time), "85.54 min");
         assert_eq!(shown(2.7, Kind::Voltage), "2.7 V");
         assert_eq!(shown(10_000.0, Kind::Count), "10000");
-        assert_eq!(worked_out(Measure::of(Interval::new(1.0, 1.234_567_89).expect("in order")), Kind::Current), "1.12 A ± 0.12 A"); // covers 1.0 A to 1.234 56789 A
+        assert_eq!(
+            worked_out(
+                Measure::of(Interval::new(1.0, 1.234_567_89).expect("in order")),
+                Kind::Current
+            ),
+            "1.12 A ± 0.12 A"
+        ); // covers 1.0 A to 1.234 56789 A
     }
 
     #[test]

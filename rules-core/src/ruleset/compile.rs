@@ -28,7 +28,12 @@ pub(super) struct Draft {
 }
 
 /// Compiles a view; nothing, if there is more than the bounds allow.
-pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue, ledger: &mut Ledger<'_>) -> Option<Draft> {
+pub(super) fn compile(
+    stack: &Stack,
+    view: &View,
+    base: &Catalogue,
+    ledger: &mut Ledger<'_>,
+) -> Option<Draft> {
     defined_twice(stack, &mut ledger.layers);
     let over = too_many(stack);
     if !over.is_empty() {
@@ -42,19 +47,40 @@ pub(super) fn compile(stack: &Stack, view: &View, base: &Catalogue, ledger: &mut
     }
     let limits = limits(stack, view, &mut names.limits);
     let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);
-    let cautions = cautions(stack, view, &names.vocabulary(&catalogue), &mut ledger.layers);
-    Some(Draft { catalogue, names, cautions, limits, figures })
+    let cautions = cautions(
+        stack,
+        view,
+        &names.vocabulary(&catalogue),
+        &mut ledger.layers,
+    );
+    Some(Draft {
+        catalogue,
+        names,
+        cautions,
+        limits,
+        figures,
+    })
 }
 
 impl Draft {
     /// The rules, of a draft without problems.
     pub(super) fn rules(self, stack: &Stack, view: &View) -> Rules {
-        let Self { catalogue, names, cautions, limits: (limits, limit_info), figures: (figures, figure_info) } = self;
+        let Self {
+            catalogue,
+            names,
+            cautions,
+            limits: (limits, limit_info),
+            figures: (figures, figure_info),
+        } = self;
         let written = print::merged(stack, view);
         let digest = digest::digest(&written);
         Rules {
             catalogue,
-            program: Program { limits, figures, folds: names.folds.get() },
+            program: Program {
+                limits,
+                figures,
+                folds: names.folds.get(),
+            },
             cautions,
             limits: limit_info,
             figures: figure_info,
@@ -81,7 +107,9 @@ fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
         cautions.add(layer, &layer.cautions, &layer.unread.cautions, problems);
         for source in &layer.sources {
             match sources.insert(&source.name, (layer, &source.body)) {
-                Some((first, body)) if *body != source.body => twice("source", first, &source.name, source.span, problems),
+                Some((first, body)) if *body != source.body => {
+                    twice("source", first, &source.name, source.span, problems)
+                }
                 _ => {}
             }
         }
@@ -92,14 +120,34 @@ fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
 fn too_many(stack: &Stack) -> Vec<Problem> {
     let total = |of: fn(&Layer) -> usize| stack.layers.iter().map(of).sum::<usize>();
     let counts = [
-        ("facts are declared", total(|layer| layer.facts.len() + layer.unread.facts.names.len()), MOST_FACTS),
-        ("limits", total(|layer| layer.limits.len() + layer.unread.limits.names.len()), MOST_LIMITS),
-        ("figures", total(|layer| layer.figures.len() + layer.unread.figures.names.len()), MOST_FIGURES),
-        ("cautions", total(|layer| layer.cautions.len()), MOST_CAUTIONS),
+        (
+            "facts are declared",
+            total(|layer| layer.facts.len() + layer.unread.facts.names.len()),
+            MOST_FACTS,
+        ),
+        (
+            "limits",
+            total(|layer| layer.limits.len() + layer.unread.limits.names.len()),
+            MOST_LIMITS,
+        ),
+        (
+            "figures",
+            total(|layer| layer.figures.len() + layer.unread.figures.names.len()),
+            MOST_FIGURES,
+        ),
+        (
+            "cautions",
+            total(|layer| layer.cautions.len()),
+            MOST_CAUTIONS,
+        ),
     ];
     let over = counts.into_iter().filter(|(_, found, most)| found > most);
     over.map(|(what, found, most)| {
-        Problem::of_file(Fault::TooLarge, format!("{found} {what}; the most is {most}"), "leave some rulesets out")
+        Problem::of_file(
+            Fault::TooLarge,
+            format!("{found} {what}; the most is {most}"),
+            "leave some rulesets out",
+        )
     })
     .collect()
 }
@@ -111,12 +159,24 @@ struct Definitions<'s> {
 
 impl<'s> Definitions<'s> {
     fn new(what: &'static str) -> Self {
-        Self { what, seen: BTreeMap::new() }
+        Self {
+            what,
+            seen: BTreeMap::new(),
+        }
     }
 
-    fn add<T>(&mut self, layer: &'s Layer, read: &'s [Named<T>], unread: &'s UnreadNames, problems: &mut Problems<'_>) {
+    fn add<T>(
+        &mut self,
+        layer: &'s Layer,
+        read: &'s [Named<T>],
+        unread: &'s UnreadNames,
+        problems: &mut Problems<'_>,
+    ) {
         let read = read.iter().map(|named| (named.name.as_str(), named.span));
-        let unread = unread.names.iter().map(|(name, span)| (name.as_str(), *span));
+        let unread = unread
+            .names
+            .iter()
+            .map(|(name, span)| (name.as_str(), *span));
         // A caution without a name is told where it stands.
         for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
             if let Some(first) = self.seen.insert(name, layer) {
@@ -132,10 +192,24 @@ fn twice(what: &str, first: &Layer, name: &str, span: Span, problems: &mut Probl
     } else {
         "give it another name"
     };
-    problems.add(Fault::DefinedTwice, span, format!("the {what} `{name}` is already defined in `{}`", first.source.name()), help);
+    problems.add(
+        Fault::DefinedTwice,
+        span,
+        format!(
+            "the {what} `{name}` is already defined in `{}`",
+            first.source.name()
+        ),
+        help,
+    );
 }
 
-fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, names: &mut Names, problems: &mut Problems<'_>) {
+fn declare_facts(
+    layer: &Layer,
+    base: &Catalogue,
+    catalogue: &mut Catalogue,
+    names: &mut Names,
+    problems: &mut Problems<'_>,
+) {
     for (name, span) in &layer.unread.facts.names {
         declared(name, *span, base, problems);
     }
@@ -146,10 +220,16 @@ fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, nam
         };
         let domain = match (&fact.body.domain, &fact.body.kind) {
             (Some((_, measure)), _) => measure.range(),
-            (None, FactKind::Number(Kind::Count)) => Interval::new(0.0, 1e15).unwrap_or(Interval::WHOLE),
+            (None, FactKind::Number(Kind::Count)) => {
+                Interval::new(0.0, 1e15).unwrap_or(Interval::WHOLE)
+            }
             (None, _) => Interval::WHOLE,
         };
-        let nature = if fact.body.measured { Nature::Measured } else { Nature::Stated };
+        let nature = if fact.body.measured {
+            Nature::Measured
+        } else {
+            Nature::Stated
+        };
         catalogue.add(FactDef {
             subject,
             name,
@@ -164,13 +244,21 @@ fn declare_facts(layer: &Layer, base: &Catalogue, catalogue: &mut Catalogue, nam
 }
 
 /// The subject and the name of a declared fact, if both can be.
-fn declared(full: &str, span: Span, base: &Catalogue, problems: &mut Problems<'_>) -> Option<(SubjectId, String)> {
+fn declared(
+    full: &str,
+    span: Span,
+    base: &Catalogue,
+    problems: &mut Problems<'_>,
+) -> Option<(SubjectId, String)> {
     let (subject_name, name) = full.split_once('.')?;
     let Some(subject) = base.subject_named(subject_name) else {
         unknown_subject(subject_name, span, base, problems);
         return None;
     };
-    if base.subject(subject).is_some_and(|subject| !subject.has_section) {
+    if base
+        .subject(subject)
+        .is_some_and(|subject| !subject.has_section)
+    {
         let message = format!("a proposal has no place for facts about `{subject_name}`");
         let help = "declare it about a subject that has a section, such as `cell` or `light`";
         problems.add(Fault::OutOfScope, span, message, help);
@@ -185,28 +273,55 @@ fn declared(full: &str, span: Span, base: &Catalogue, problems: &mut Problems<'_
 }
 
 fn unknown_subject(name: &str, span: Span, catalogue: &Catalogue, problems: &mut Problems<'_>) {
-    let names: Vec<&str> = catalogue.subjects().iter().map(|subject| subject.name).collect();
+    let names: Vec<&str> = catalogue
+        .subjects()
+        .iter()
+        .map(|subject| subject.name)
+        .collect();
     let help = match problems.near(name, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the subjects are {}", crate::document::quoted(&names)),
     };
-    problems.add(Fault::UnknownName, span, format!("there is no subject `{name}`"), help);
+    problems.add(
+        Fault::UnknownName,
+        span,
+        format!("there is no subject `{name}`"),
+        help,
+    );
 }
 
-fn limits(stack: &Stack, view: &View, names: &mut BTreeMap<String, (LimitId, Kind)>) -> (Vec<LimitCode>, Vec<LimitInfo>) {
+fn limits(
+    stack: &Stack,
+    view: &View,
+    names: &mut BTreeMap<String, (LimitId, Kind)>,
+) -> (Vec<LimitCode>, Vec<LimitInfo>) {
     let (mut codes, mut infos) = (Vec::new(), Vec::new());
     for (name, seen) in &view.limits {
-        let Some(layer) = stack.layers.get(seen.layer) else { continue };
-        let Some(limit) = layer.limits.get(seen.index) else { continue };
+        let Some(layer) = stack.layers.get(seen.layer) else {
+            continue;
+        };
+        let Some(limit) = layer.limits.get(seen.index) else {
+            continue;
+        };
         names.insert(name.clone(), (LimitId(codes.len()), limit.body.kind));
-        codes.push(LimitCode { name: name.clone(), value: seen.value, kind: limit.body.kind, unit: limit.body.unit });
+        codes.push(LimitCode {
+            name: name.clone(),
+            value: seen.value,
+            kind: limit.body.kind,
+            unit: limit.body.unit,
+        });
         infos.push(LimitInfo {
             name: name.clone(),
             written: seen.written.clone(),
             stricter: limit.body.stricter,
             meaning: limit.body.meaning.clone(),
             fixed: limit.body.fixed,
-            basis: limit.body.basis.iter().map(|(basis, _)| basis.clone()).collect(),
+            basis: limit
+                .body
+                .basis
+                .iter()
+                .map(|(basis, _)| basis.clone())
+                .collect(),
             place: layer.source.place(limit.span.start),
         });
     }
@@ -214,14 +329,21 @@ fn limits(stack: &Stack, view: &View, names: &mut BTreeMap<String, (LimitId, Kin
 }
 
 /// The subject of an `about`, which must say `each` exactly where there are many.
-pub(super) fn subject_of(about: &AboutText, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<SubjectId> {
+pub(super) fn subject_of(
+    about: &AboutText,
+    catalogue: &Catalogue,
+    problems: &mut Problems<'_>,
+) -> Option<SubjectId> {
     let Some(subject) = catalogue.subject_named(&about.subject) else {
         unknown_subject(&about.subject, about.span, catalogue, problems);
         return None;
     };
     let name = &about.subject;
     let (message, help) = match (catalogue.is_many(subject), about.each) {
-        (true, false) => (format!("there are many of `{name}`"), format!("write `each {name}`")),
+        (true, false) => (
+            format!("there are many of `{name}`"),
+            format!("write `each {name}`"),
+        ),
         (false, true) => (format!("there is one `{name}`"), format!("write `{name}`")),
         _ => return Some(subject),
     };
@@ -229,13 +351,22 @@ pub(super) fn subject_of(about: &AboutText, catalogue: &Catalogue, problems: &mu
     Some(subject)
 }
 
-fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &mut [Problems<'_>]) -> Vec<Caution> {
+fn cautions(
+    stack: &Stack,
+    view: &View,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut [Problems<'_>],
+) -> Vec<Caution> {
     let mut compiled = Vec::new();
     for ((position, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
         for named in &layer.cautions {
-            // A dropped caution is compiled too, so that its faults do not hide behind its being dropped.
+            // A dropped caution is compiled too, so that its faults do not hide behind its being
+            // dropped.
             let caution = caution(named, layer, vocabulary, problems);
-            let seen = view.cautions.get(&named.name).filter(|seen| seen.layer == position && seen.dropped.is_empty());
+            let seen = view
+                .cautions
+                .get(&named.name)
+                .filter(|seen| seen.layer == position && seen.dropped.is_empty());
             compiled.extend(caution.filter(|_| seen.is_some()));
         }
         check_sources(layer, stack, vocabulary, problems);
@@ -244,13 +375,32 @@ fn cautions(stack: &Stack, view: &View, vocabulary: &Vocabulary<'_>, problems: &
     compiled
 }
 
-fn caution(named: &Named<CautionText>, layer: &Layer, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Caution> {
+fn caution(
+    named: &Named<CautionText>,
+    layer: &Layer,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<Caution> {
     let text = &named.body;
-    let about = text.about.as_ref().and_then(|about| subject_of(about, vocabulary.catalogue, problems));
-    let mut rung = |formula: &Option<FormulaText>| formula.as_ref().and_then(|formula| rung(formula, about, layer, vocabulary, problems));
-    let (applies_when, refuse_unless, warn_unless) = (rung(&text.applies_when), rung(&text.refuse_unless), rung(&text.warn_unless));
+    let about = text
+        .about
+        .as_ref()
+        .and_then(|about| subject_of(about, vocabulary.catalogue, problems));
+    let mut rung = |formula: &Option<FormulaText>| {
+        formula
+            .as_ref()
+            .and_then(|formula| rung(formula, about, layer, vocabulary, problems))
+    };
+    let (applies_when, refuse_unless, warn_unless) = (
+        rung(&text.applies_when),
+        rung(&text.refuse_unless),
+        rung(&text.warn_unless),
+    );
     let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, problems);
-    let remedy = text.remedy.as_ref().map(|(written, node)| template(written, node, about, vocabulary, problems));
+    let remedy = text
+        .remedy
+        .as_ref()
+        .map(|(written, node)| template(written, node, about, vocabulary, problems));
     Some(Caution {
         id: named.name.as_str().into(),
         title: text.title.as_str().into(),
@@ -274,31 +424,74 @@ fn rung(
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
 ) -> Option<Rung> {
-    let condition = told(resolve_condition(&formula.tree, about, vocabulary), &formula.node, problems)?;
-    Some(Rung { condition, text: Arc::clone(&formula.text), place: layer.source.place(formula.node.span.start) })
+    let condition = told(
+        resolve_condition(&formula.tree, about, vocabulary),
+        &formula.node,
+        problems,
+    )?;
+    Some(Rung {
+        condition,
+        text: Arc::clone(&formula.text),
+        place: layer.source.place(formula.node.span.start),
+    })
 }
 
 /// Every source that a basis names must be defined by some ruleset.
-fn check_sources(layer: &Layer, stack: &Stack, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) {
-    let known: BTreeSet<&str> = stack.layers.iter().flat_map(|layer| &layer.sources).map(|source| source.name.as_str()).collect();
+fn check_sources(
+    layer: &Layer,
+    stack: &Stack,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) {
+    let known: BTreeSet<&str> = stack
+        .layers
+        .iter()
+        .flat_map(|layer| &layer.sources)
+        .map(|source| source.name.as_str())
+        .collect();
     let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
-    let cautions = layer.cautions.iter().flat_map(|caution| &caution.body.basis);
+    let cautions = layer
+        .cautions
+        .iter()
+        .flat_map(|caution| &caution.body.basis);
     for (basis, span) in limits.chain(cautions) {
-        let super::Basis::Source { source, .. } = basis else { continue };
-        let unread = stack.layers.iter().any(|layer| layer.unread.sources.may_hold(source));
+        let super::Basis::Source { source, .. } = basis else {
+            continue;
+        };
+        let unread = stack
+            .layers
+            .iter()
+            .any(|layer| layer.unread.sources.may_hold(source));
         if !known.contains(source.as_str()) && !unread {
             let near = vocabulary.suggestions.near(source, known.iter().copied());
-            let help = near.map_or_else(|| "define it under `sources`".to_owned(), |near| format!("did you mean `{near}`?"));
-            problems.add(Fault::UnknownName, *span, format!("there is no source `{source}`"), help);
+            let help = near.map_or_else(
+                || "define it under `sources`".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            problems.add(
+                Fault::UnknownName,
+                *span,
+                format!("there is no source `{source}`"),
+                help,
+            );
         }
     }
 }
 
 /// A figure's definition for explanations.
-pub(super) fn figure_info(name: String, figure: &Named<super::layer::FigureText>, layer: &Layer) -> FigureInfo {
+pub(super) fn figure_info(
+    name: String,
+    figure: &Named<super::layer::FigureText>,
+    layer: &Layer,
+) -> FigureInfo {
     FigureInfo {
         name,
-        is: figure.body.is.as_ref().map(|is| Arc::clone(&is.text)).unwrap_or_default(),
+        is: figure
+            .body
+            .is
+            .as_ref()
+            .map(|is| Arc::clone(&is.text))
+            .unwrap_or_default(),
         meaning: figure.body.meaning.clone(),
         place: layer.source.place(figure.span.start),
     }

@@ -4,7 +4,8 @@ use sha2::{Digest, Sha256};
 
 use super::print::WrittenRuleset;
 
-/// The merged ruleset as `cellrules merged` prints it: JSON with two spaces, keys in order, a line end at the end.
+/// The merged ruleset as `cellrules merged` prints it: JSON with two spaces, keys in order, a line
+/// end at the end.
 pub(super) fn normal_form(written: &WrittenRuleset) -> String {
     let mut text = serde_json::to_string_pretty(written).unwrap_or_default();
     text.push('\n');

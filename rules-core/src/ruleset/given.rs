@@ -9,7 +9,12 @@ use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_val
 use crate::formula::Vocabulary;
 
 /// Reads a case of the caution at a position.
-pub(super) fn case(case: &CaseText, caution: usize, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<CaseCode> {
+pub(super) fn case(
+    case: &CaseText,
+    caution: usize,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<CaseCode> {
     let sheet = sheet(&case.given, vocabulary, problems)?;
     for (name, span) in &case.unmeasured {
         if vocabulary.catalogue.fact_named(name).is_none() {
@@ -17,25 +22,51 @@ pub(super) fn case(case: &CaseText, caution: usize, vocabulary: &Vocabulary<'_>,
         }
     }
     let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
-    let unmeasured = case.unmeasured.iter().map(|(name, _)| name.clone()).collect();
-    Some(CaseCode { caution, sheet, expect: case.expect, doubt: case.doubt, unmeasured, problem })
+    let unmeasured = case
+        .unmeasured
+        .iter()
+        .map(|(name, _)| name.clone())
+        .collect();
+    Some(CaseCode {
+        caution,
+        sheet,
+        expect: case.expect,
+        doubt: case.doubt,
+        unmeasured,
+        problem,
+    })
 }
 
-fn sheet(given: &Node<'_>, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) -> Option<Sheet> {
+fn sheet(
+    given: &Node<'_>,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<Sheet> {
     let catalogue = vocabulary.catalogue;
     let Content::Map(entries) = &given.content else {
         wrong_shape(given, "`given` is a map of facts by name", problems);
         return None;
     };
     let mut sheet = Sheet::new(catalogue);
-    let (lists, facts): (Vec<&Entry<'_>>, Vec<&Entry<'_>>) =
-        entries.iter().partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
+    let (lists, facts): (Vec<&Entry<'_>>, Vec<&Entry<'_>>) = entries
+        .iter()
+        .partition(|entry| catalogue.subject_of_plural(&entry.key).is_some());
     for entry in lists {
         let subject = catalogue.subject_of_plural(&entry.key);
-        let contains = |subject| catalogue.subjects().iter().any(|other| other.container == Some(subject));
+        let contains = |subject| {
+            catalogue
+                .subjects()
+                .iter()
+                .any(|other| other.container == Some(subject))
+        };
         if subject.is_some_and(contains) {
             let help = "list the members; each says which one it belongs to";
-            problems.add(Fault::WrongShape, entry.key_span, format!("`{}` are not listed in a case", entry.key), help);
+            problems.add(
+                Fault::WrongShape,
+                entry.key_span,
+                format!("`{}` are not listed in a case", entry.key),
+                help,
+            );
         } else if let Some(subject) = subject {
             listed(entry, subject, vocabulary, &mut sheet, problems);
         }
@@ -49,8 +80,17 @@ fn sheet(given: &Node<'_>, vocabulary: &Vocabulary<'_>, problems: &mut Problems<
 }
 
 /// `cells: [ { rest_voltage: 3.9 V }, ... ]`
-fn listed(entry: &Entry<'_>, subject: SubjectId, vocabulary: &Vocabulary<'_>, sheet: &mut Sheet, problems: &mut Problems<'_>) {
-    for (position, node) in crate::document::list(&entry.node, problems).iter().enumerate() {
+fn listed(
+    entry: &Entry<'_>,
+    subject: SubjectId,
+    vocabulary: &Vocabulary<'_>,
+    sheet: &mut Sheet,
+    problems: &mut Problems<'_>,
+) {
+    for (position, node) in crate::document::list(&entry.node, problems)
+        .iter()
+        .enumerate()
+    {
         let mut instance = Instance::named(&format!("{}", position + 1));
         let Content::Map(facts) = &node.content else {
             wrong_shape(node, "each is a map of facts", problems);
@@ -68,19 +108,33 @@ fn listed(entry: &Entry<'_>, subject: SubjectId, vocabulary: &Vocabulary<'_>, sh
 
 fn at_least_one_of_many(catalogue: &Catalogue, sheet: &mut Sheet) {
     for subject in subjects(catalogue).filter(|subject| catalogue.is_many(*subject)) {
-        if let Some(roster) = sheet.roster_mut(subject).filter(|roster| roster.instances.is_empty()) {
+        if let Some(roster) = sheet
+            .roster_mut(subject)
+            .filter(|roster| roster.instances.is_empty())
+        {
             roster.instances.push(Instance::named("1"));
         }
     }
 }
 
 fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
-    catalogue.subjects().iter().filter_map(|subject| catalogue.subject_named(subject.name))
+    catalogue
+        .subjects()
+        .iter()
+        .filter_map(|subject| catalogue.subject_named(subject.name))
 }
 
 /// `cell.rest_voltage: 3.9 V`, for each of the many there are.
-fn one_fact(entry: &Entry<'_>, vocabulary: &Vocabulary<'_>, sheet: &mut Sheet, problems: &mut Problems<'_>) {
-    let subject = entry.key.split_once('.').and_then(|(subject, _)| vocabulary.catalogue.subject_named(subject));
+fn one_fact(
+    entry: &Entry<'_>,
+    vocabulary: &Vocabulary<'_>,
+    sheet: &mut Sheet,
+    problems: &mut Problems<'_>,
+) {
+    let subject = entry
+        .key
+        .split_once('.')
+        .and_then(|(subject, _)| vocabulary.catalogue.subject_named(subject));
     let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
         return unknown(&entry.key, entry.key_span, vocabulary, problems);
     };
@@ -88,12 +142,23 @@ fn one_fact(entry: &Entry<'_>, vocabulary: &Vocabulary<'_>, sheet: &mut Sheet, p
     set(entry, &entry.key, vocabulary, &mut instances, problems);
 }
 
-fn set(entry: &Entry<'_>, name: &str, vocabulary: &Vocabulary<'_>, instances: &mut [&mut Instance], problems: &mut Problems<'_>) {
+fn set(
+    entry: &Entry<'_>,
+    name: &str,
+    vocabulary: &Vocabulary<'_>,
+    instances: &mut [&mut Instance],
+    problems: &mut Problems<'_>,
+) {
     let catalogue = vocabulary.catalogue;
-    let Some((id, def)) = catalogue.fact_named(name).filter(|_| !vocabulary.faulty.contains(name)) else {
+    let Some((id, def)) = catalogue
+        .fact_named(name)
+        .filter(|_| !vocabulary.faulty.contains(name))
+    else {
         return unknown(name, entry.key_span, vocabulary, problems);
     };
-    let Some(given) = read_value(&entry.node, name, def, None, problems) else { return };
+    let Some(given) = read_value(&entry.node, name, def, None, problems) else {
+        return;
+    };
     for instance in instances {
         instance.set(catalogue.slot(id), given.clone());
     }
@@ -105,23 +170,42 @@ fn unknown(name: &str, span: Span, vocabulary: &Vocabulary<'_>, problems: &mut P
         return;
     }
     let catalogue = vocabulary.catalogue;
-    let facts = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect::<Vec<_>>();
+    let facts = catalogue
+        .facts()
+        .map(|(id, _)| catalogue.fact_name(id))
+        .collect::<Vec<_>>();
     let help = match problems.near(name, facts.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "a case gives facts; figures follow from them".to_owned(),
     };
-    problems.add(Fault::UnknownName, span, format!("there is no fact `{name}`"), help);
+    problems.add(
+        Fault::UnknownName,
+        span,
+        format!("there is no fact `{name}`"),
+        help,
+    );
 }
 
 /// Members that name their container alike are in one; members that name none are together.
 fn settle_containers(catalogue: &Catalogue, sheet: &mut Sheet) {
     for member in subjects(catalogue) {
-        let Some(container) = catalogue.container(member) else { continue };
-        let slot = catalogue.belonging(container).map(|(id, _)| catalogue.slot(id));
-        let labels: Vec<String> =
-            (0..sheet.count(member)).map(|at| slot.and_then(|slot| label(sheet.given(member, at, slot))).unwrap_or_default()).collect();
+        let Some(container) = catalogue.container(member) else {
+            continue;
+        };
+        let slot = catalogue
+            .belonging(container)
+            .map(|(id, _)| catalogue.slot(id));
+        let labels: Vec<String> = (0..sheet.count(member))
+            .map(|at| {
+                slot.and_then(|slot| label(sheet.given(member, at, slot)))
+                    .unwrap_or_default()
+            })
+            .collect();
         let mut containers: BTreeMap<String, Vec<usize>> = BTreeMap::new();
-        labels.into_iter().enumerate().for_each(|(at, label)| containers.entry(label).or_default().push(at));
+        labels
+            .into_iter()
+            .enumerate()
+            .for_each(|(at, label)| containers.entry(label).or_default().push(at));
         join(sheet, member, container, containers, catalogue);
     }
 }
@@ -133,7 +217,13 @@ fn label(given: Option<&Given>) -> Option<String> {
     }
 }
 
-fn join(sheet: &mut Sheet, member: SubjectId, container: SubjectId, containers: BTreeMap<String, Vec<usize>>, catalogue: &Catalogue) {
+fn join(
+    sheet: &mut Sheet,
+    member: SubjectId,
+    container: SubjectId,
+    containers: BTreeMap<String, Vec<usize>>,
+    catalogue: &Catalogue,
+) {
     let kept = sheet.instance(container, 0).cloned().unwrap_or_default();
     let mut instances = Vec::new();
     for (position, (label, members)) in containers.into_iter().enumerate() {
@@ -159,6 +249,13 @@ fn join(sheet: &mut Sheet, member: SubjectId, container: SubjectId, containers: 
 fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalogue) {
     if let Some((id, _)) = catalogue.fact_named(&catalogue.full_name(container, "id")) {
         let text: std::sync::Arc<str> = instance.name.as_str().into();
-        instance.set(catalogue.slot(id), Given { value: Value::Text(std::sync::Arc::clone(&text)), written: text, at: None });
+        instance.set(
+            catalogue.slot(id),
+            Given {
+                value: Value::Text(std::sync::Arc::clone(&text)),
+                written: text,
+                at: None,
+            },
+        );
     }
 }

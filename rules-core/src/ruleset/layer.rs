@@ -1,12 +1,15 @@
 //! One ruleset file, read and not yet merged or compiled.
 //!
-//! A file that has problems becomes a layer too, so that all that can be read of it is looked at. Where a text or a part could not be read there is an empty one
-//! or none in its place; such a layer never becomes rules.
+//! A file that has problems becomes a layer too, so that all that can be read of it is looked at.
+//! Where a text or a part could not be read there is an empty one or none in its place; such a
+//! layer never becomes rules.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use super::model::{
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+};
 use crate::document::{Node, Source, Span};
 use crate::formula::Tree;
 use crate::quantity::{Kind, Measure, Unit};
@@ -32,6 +35,29 @@ pub(super) struct Layer {
     pub unread: Unread,
 }
 
+impl Layer {
+    /// The layer of a file of which nothing has been read yet.
+    pub(super) fn of(source: Arc<Source>) -> Self {
+        Self {
+            source,
+            name: String::new(),
+            version: String::new(),
+            title: String::new(),
+            acceptance: None,
+            extends: Vec::new(),
+            sources: Vec::new(),
+            facts: Vec::new(),
+            limits: Vec::new(),
+            figures: Vec::new(),
+            cautions: Vec::new(),
+            adjust: Adjust::default(),
+            merged_from: Vec::new(),
+            merged_loosened: Vec::new(),
+            unread: Unread::default(),
+        }
+    }
+}
+
 /// What a file defines or changes that could not be read. What rests on it is no fault of its own.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Unread {
@@ -49,7 +75,13 @@ pub(super) struct Unread {
 impl Unread {
     /// Notes that anything may be defined or changed where it could not be read.
     pub(super) fn note_anything(&mut self) {
-        for names in [&mut self.sources, &mut self.facts, &mut self.limits, &mut self.figures, &mut self.cautions] {
+        for names in [
+            &mut self.sources,
+            &mut self.facts,
+            &mut self.limits,
+            &mut self.figures,
+            &mut self.cautions,
+        ] {
             names.nameless = true;
         }
         (self.acceptance, self.changes) = (true, true);
@@ -72,7 +104,8 @@ impl UnreadNames {
     }
 
     pub(super) fn join(&mut self, other: &Self) {
-        self.names.extend(other.names.iter().map(|(name, span)| (name.clone(), *span)));
+        self.names
+            .extend(other.names.iter().map(|(name, span)| (name.clone(), *span)));
         self.nameless |= other.nameless;
     }
 }
@@ -133,7 +166,11 @@ pub(super) struct AboutText {
 
 impl AboutText {
     pub(super) fn written(&self) -> String {
-        if self.each { format!("each {}", self.subject) } else { self.subject.clone() }
+        if self.each {
+            format!("each {}", self.subject)
+        } else {
+            self.subject.clone()
+        }
     }
 }
 

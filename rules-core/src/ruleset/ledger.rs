@@ -1,4 +1,5 @@
-//! The problems of all files, from reading them to compiling them: each file's are counted and told together.
+//! The problems of all files, from reading them to compiling them: each file's are counted and told
+//! together.
 
 use crate::document::{Found, Problem, Problems};
 
@@ -15,13 +16,23 @@ pub(super) struct Ledger<'s> {
 impl<'s> Ledger<'s> {
     /// Goes on from what was found when the layers were read.
     pub(super) fn new(layers: &'s [Layer], found: Vec<Found>, apart: Vec<Problem>) -> Self {
-        let layers = layers.iter().zip(found).map(|(layer, found)| Problems::resumed(&layer.source, found)).collect();
+        let layers = layers
+            .iter()
+            .zip(found)
+            .map(|(layer, found)| Problems::resumed(&layer.source, found))
+            .collect();
         Self { layers, apart }
     }
 
-    /// The problems in the order of files and places; what has no place, or is only counted, comes last.
+    /// The problems in the order of files and places; what has no place, or is only counted, comes
+    /// last.
     pub(super) fn finish(self) -> Vec<Problem> {
-        let mut all: Vec<Problem> = self.layers.into_iter().flat_map(Problems::finish).chain(self.apart).collect();
+        let mut all: Vec<Problem> = self
+            .layers
+            .into_iter()
+            .flat_map(Problems::finish)
+            .chain(self.apart)
+            .collect();
         all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
         all
     }

@@ -1,9 +1,10 @@
-//! Where rulesets come from: those shipped with the library, and files. This is the only place that reads files.
+//! Where rulesets come from: those shipped with the library, and files. This is the only place that
+//! reads files.
 
 use std::path::{Path, PathBuf};
 
 use crate::bounds::MOST_BYTES;
-use crate::document::{Fault, Node, Problem, Source, Syntax, near_miss, outlined, read};
+use crate::document::{Fault, Problem, Syntax, near_miss};
 
 /// The text of a ruleset, and the name by which others can refer to it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,26 +33,13 @@ pub struct Shipped;
 struct Own {
     name: &'static str,
     text: &'static str,
-    /// How the text falls into a tree, so that it is not parsed each time.
-    outline: &'static str,
 }
 
 /// The shipped rulesets.
 const SHIPPED: [Own; 1] = [Own {
     name: "rescued-cells",
     text: include_str!("../../data/rescued-cells.yaml"),
-    outline: include_str!("../../data/rescued-cells.outline"),
 }];
-
-/// The tree of a ruleset's text, by the outline if it is a shipped one.
-///
-/// # Errors
-///
-/// Those of [`read`].
-pub(super) fn tree(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
-    let own = SHIPPED.iter().find(|own| own.text == source.text());
-    own.and_then(|own| outlined(source, own.outline)).map_or_else(|| read(source, syntax), Ok)
-}
 
 impl Shipped {
     /// The names of the shipped rulesets.
@@ -61,7 +49,10 @@ impl Shipped {
 
     fn get(name: &str) -> Option<Text> {
         let own = SHIPPED.iter().find(|own| own.name == name)?;
-        Some(Text { name: name.to_owned(), bytes: own.text.as_bytes().to_vec() })
+        Some(Text {
+            name: name.to_owned(),
+            bytes: own.text.as_bytes().to_vec(),
+        })
     }
 }
 
@@ -71,8 +62,9 @@ impl Library for Shipped {
     }
 }
 
-/// Shipped rulesets by name, and files by path: what has a slash, a backslash or an ending `.yaml`, `.yml` or `.json` is a path. A path in `extends` starts from the
-/// folder of the file it stands in.
+/// Shipped rulesets by name, and files by path: what has a slash, a backslash or an ending `.yaml`,
+/// `.yml` or `.json` is a path. A path in `extends` starts from the folder of the file it stands
+/// in.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Files;
 
@@ -81,12 +73,18 @@ impl Library for Files {
         if !is_path(name) {
             return Shipped.find(name, from);
         }
-        let path = match from.filter(|from| is_path(from)).and_then(|from| Path::new(from).parent()) {
+        let path = match from
+            .filter(|from| is_path(from))
+            .and_then(|from| Path::new(from).parent())
+        {
             Some(folder) => tidy(&folder.join(name)),
             None => tidy(Path::new(name)),
         };
         let bytes = read_file(&path)?;
-        Ok(Text { name: path.to_string_lossy().into_owned(), bytes })
+        Ok(Text {
+            name: path.to_string_lossy().into_owned(),
+            bytes,
+        })
     }
 }
 
@@ -104,8 +102,12 @@ fn tidy(path: &Path) -> PathBuf {
 }
 
 fn is_path(name: &str) -> bool {
-    let ending = Path::new(name).extension().and_then(|ending| ending.to_str());
-    name.contains(['/', '\\']) || matches!(ending, Some("yaml" | "yml")) || Syntax::of_name(name) == Syntax::Json
+    let ending = Path::new(name)
+        .extension()
+        .and_then(|ending| ending.to_str());
+    name.contains(['/', '\\'])
+        || matches!(ending, Some("yaml" | "yml"))
+        || Syntax::of_name(name) == Syntax::Json
 }
 
 /// Reads a file, and no more of it than a document may have.
@@ -117,15 +119,27 @@ pub fn read_file(path: &Path) -> Result<Vec<u8>, Problem> {
     use std::io::Read;
     let shown = path.display();
     let unreadable = |error: &std::io::Error| {
-        Problem::of_file(Fault::Unreadable, format!("`{shown}` cannot be read: {}", plain(error)), "check the path")
+        Problem::of_file(
+            Fault::Unreadable,
+            format!("`{shown}` cannot be read: {}", plain(error)),
+            "check the path",
+        )
     };
     if path.is_dir() {
-        return Err(Problem::of_file(Fault::Unreadable, format!("`{shown}` is a folder"), "name a file in it"));
+        return Err(Problem::of_file(
+            Fault::Unreadable,
+            format!("`{shown}` is a folder"),
+            "name a file in it",
+        ));
     }
     let file = std::fs::File::open(path).map_err(|error| unreadable(&error))?;
-    let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let most = u64::try_from(MOST_BYTES)
+        .unwrap_or(u64::MAX)
+        .saturating_add(1);
     let mut bytes = Vec::new();
-    file.take(most).read_to_end(&mut bytes).map_err(|error| unreadable(&error))?;
+    file.take(most)
+        .read_to_end(&mut bytes)
+        .map_err(|error| unreadable(&error))?;
     Ok(bytes)
 }
 
@@ -142,7 +156,14 @@ fn unknown(name: &str) -> Problem {
     let names: Vec<String> = Shipped::names().map(|known| format!("`{known}`")).collect();
     let help = match near_miss(name, Shipped::names()) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => format!("shipped are {}; a file is named by its path, such as `./{name}.yaml`", names.join(", ")),
+        None => format!(
+            "shipped are {}; a file is named by its path, such as `./{name}.yaml`",
+            names.join(", ")
+        ),
     };
-    Problem::of_file(Fault::UnknownRuleset, format!("there is no ruleset `{name}`"), help)
+    Problem::of_file(
+        Fault::UnknownRuleset,
+        format!("there is no ruleset `{name}`"),
+        help,
+    )
 }

@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use super::layer::Layer;
 use super::ledger::Ledger;
-use super::library::{Library, Text, tree};
+use super::library::{Library, Text};
 use super::read::read_layer;
 use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
-use crate::document::{Fault, Found, Problem, Problems, Span, Syntax, source};
+use crate::document::{Fault, Found, Problem, Problems, Span, Syntax, read, source};
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
@@ -33,11 +33,19 @@ pub(super) struct Findings {
 ///
 /// # Errors
 ///
-/// Every problem, if one of them makes a ruleset as a whole unreadable: what the others may name in it is not known then.
-pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<(Stack, Findings), Vec<Problem>> {
+/// Every problem, if one of them makes a ruleset as a whole unreadable: what the others may name in
+/// it is not known then.
+pub(super) fn load(
+    names: &[&str],
+    library: &dyn Library,
+) -> Result<(Stack, Findings), Vec<Problem>> {
     let mut loading = Loading {
         library,
-        stack: Stack { layers: Vec::new(), extends: Vec::new(), asked: Vec::new() },
+        stack: Stack {
+            layers: Vec::new(),
+            extends: Vec::new(),
+            asked: Vec::new(),
+        },
         found: BTreeMap::new(),
         findings: Findings::default(),
         lost: false,
@@ -49,9 +57,18 @@ pub(super) fn load(names: &[&str], library: &dyn Library) -> Result<(Stack, Find
             Err(problem) => loading.lose(vec![problem]),
         }
     }
-    let Loading { stack, mut findings, lost, .. } = loading;
+    let Loading {
+        stack,
+        mut findings,
+        lost,
+        ..
+    } = loading;
     findings.apart.extend(same_names(&stack.layers));
-    if lost { Err(findings.of(&stack).finish()) } else { Ok((stack, findings)) }
+    if lost {
+        Err(findings.of(&stack).finish())
+    } else {
+        Ok((stack, findings))
+    }
 }
 
 impl Findings {
@@ -91,7 +108,12 @@ impl Loading<'_> {
     }
 
     fn ask(&mut self, text: Text) {
-        if let Some(position) = self.load(text, 0).ok().flatten().filter(|at| !self.stack.asked.contains(at)) {
+        if let Some(position) = self
+            .load(text, 0)
+            .ok()
+            .flatten()
+            .filter(|at| !self.stack.asked.contains(at))
+        {
             self.stack.asked.push(position);
         }
     }
@@ -116,17 +138,30 @@ impl Loading<'_> {
         // Those that wait for what they extend count too.
         if depth + self.stack.layers.len() >= MOST_LAYERS {
             let message = format!("more than {MOST_LAYERS} rulesets are layered");
-            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "merge some of them")]);
+            self.lose(vec![Problem::of_file(
+                Fault::TooLarge,
+                message,
+                "merge some of them",
+            )]);
             return None;
         }
         self.bytes += text.bytes.len();
         if self.bytes > MOST_RULES_BYTES {
-            let message = format!("the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together", MOST_RULES_BYTES >> 20);
-            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "leave some of them out")]);
+            let message = format!(
+                "the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together",
+                MOST_RULES_BYTES >> 20
+            );
+            self.lose(vec![Problem::of_file(
+                Fault::TooLarge,
+                message,
+                "leave some of them out",
+            )]);
             return None;
         }
         let name = text.name.clone();
-        let (layer, found) = read_text(text).map_err(|problems| self.lose(problems)).ok()?;
+        let (layer, found) = read_text(text)
+            .map_err(|problems| self.lose(problems))
+            .ok()?;
         let source = Arc::clone(&layer.source);
         let mut problems = Problems::resumed(&source, found);
         repeated(&layer, &mut problems);
@@ -138,22 +173,47 @@ impl Loading<'_> {
     }
 
     /// The positions of all that a layer extends. Each is loaded, whatever came of those before it.
-    fn bases(&mut self, layer: &Layer, from: &str, depth: usize, problems: &mut Problems<'_>) -> Option<Vec<usize>> {
+    fn bases(
+        &mut self,
+        layer: &Layer,
+        from: &str,
+        depth: usize,
+        problems: &mut Problems<'_>,
+    ) -> Option<Vec<usize>> {
         if layer.extends.len() > MOST_LAYERS {
             let message = format!("`{}` extends more than {MOST_LAYERS} rulesets", layer.name);
-            self.lose(vec![Problem::of_file(Fault::TooLarge, message, "merge some of them")]);
+            self.lose(vec![Problem::of_file(
+                Fault::TooLarge,
+                message,
+                "merge some of them",
+            )]);
             return None;
         }
-        let bases: Vec<Option<usize>> =
-            layer.extends.iter().map(|(base, span)| self.base(layer, from, (base, *span), depth, problems)).collect();
+        let bases: Vec<Option<usize>> = layer
+            .extends
+            .iter()
+            .map(|(base, span)| self.base(layer, from, (base, *span), depth, problems))
+            .collect();
         bases.into_iter().collect()
     }
 
-    fn base(&mut self, layer: &Layer, from: &str, (name, span): (&str, Span), depth: usize, problems: &mut Problems<'_>) -> Option<usize> {
+    fn base(
+        &mut self,
+        layer: &Layer,
+        from: &str,
+        (name, span): (&str, Span),
+        depth: usize,
+        problems: &mut Problems<'_>,
+    ) -> Option<usize> {
         let text = match self.library.find(name, Some(from)) {
             Ok(text) => text,
             Err(problem) => {
-                problems.add(problem.fault, span, problem.message, problem.help.unwrap_or_default());
+                problems.add(
+                    problem.fault,
+                    span,
+                    problem.message,
+                    problem.help.unwrap_or_default(),
+                );
                 self.lost = true;
                 return None;
             }
@@ -170,15 +230,24 @@ impl Loading<'_> {
 fn read_text(text: Text) -> Result<(Layer, Found), Vec<Problem>> {
     let syntax = Syntax::of_name(&text.name);
     let source = Arc::new(source(&text.name, text.bytes)?);
-    let tree = tree(&source, syntax)?;
+    let tree = read(&source, syntax)?;
     read_layer(Arc::clone(&source), &tree)
 }
 
 /// Entries of `extends` that stand there before.
 fn repeated(layer: &Layer, problems: &mut Problems<'_>) {
     let mut seen = BTreeSet::new();
-    for (name, span) in layer.extends.iter().filter(|(name, _)| !seen.insert(name.as_str())) {
-        problems.add(Fault::DefinedTwice, *span, format!("`{name}` is extended twice"), "keep one of the two");
+    for (name, span) in layer
+        .extends
+        .iter()
+        .filter(|(name, _)| !seen.insert(name.as_str()))
+    {
+        problems.add(
+            Fault::DefinedTwice,
+            *span,
+            format!("`{name}` is extended twice"),
+            "keep one of the two",
+        );
     }
 }
 
@@ -188,8 +257,17 @@ fn same_names(layers: &[Layer]) -> Vec<Problem> {
     let mut problems = Vec::new();
     for layer in layers {
         if let Some(first) = seen.insert(&layer.name, layer) {
-            let message = format!("`{}` and `{}` both call themselves `{}`", first.source.name(), layer.source.name(), layer.name);
-            problems.push(Problem::of_file(Fault::DefinedTwice, message, "give one of them another name"));
+            let message = format!(
+                "`{}` and `{}` both call themselves `{}`",
+                first.source.name(),
+                layer.source.name(),
+                layer.name
+            );
+            problems.push(Problem::of_file(
+                Fault::DefinedTwice,
+                message,
+                "give one of them another name",
+            ));
         }
     }
     problems

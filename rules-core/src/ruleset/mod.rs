@@ -1,7 +1,8 @@
 //! Rulesets: the file model, layering, and compilation to something that can be checked against.
 //!
-//! [`Rules::load`] goes through all of it: each file becomes a layer, layers are merged into one view, and the view is compiled. The
-//! result is a value that can be kept and shared between threads.
+//! [`Rules::load`] goes through all of it: each file becomes a layer, layers are merged into one
+//! view, and the view is compiled. The result is a value that can be kept and shared between
+//! threads.
 
 mod compile;
 mod digest;
@@ -22,8 +23,14 @@ mod vetting;
 mod view;
 
 pub use library::{Files, Library, Shipped, Text, read_file};
-pub use model::{Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
-pub use print::{WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit, WrittenMerged, WrittenRuleset};
+pub use model::{
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter,
+    WrittenSource,
+};
+pub use print::{
+    WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
+    WrittenMerged, WrittenRuleset,
+};
 pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};
 pub use vetting::{CaseCode, Vetting};

@@ -97,7 +97,10 @@ pub struct WrittenSource {
     pub publisher: Option<String>,
     /// When, as written: a year or a date.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::text_or_number"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::text_or_number")
+    )]
     pub year: Option<String>,
     /// Where it can be found.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -26,16 +26,36 @@ pub(super) struct Names {
 
 impl Names {
     pub(super) fn vocabulary<'v>(&'v self, catalogue: &'v Catalogue) -> Vocabulary<'v> {
-        let Self { limits, figures, faulty, unread, folds, suggestions } = self;
-        Vocabulary { catalogue, limits, figures, faulty, unread: *unread, folds, suggestions }
+        let Self {
+            limits,
+            figures,
+            faulty,
+            unread,
+            folds,
+            suggestions,
+        } = self;
+        Vocabulary {
+            catalogue,
+            limits,
+            figures,
+            faulty,
+            unread: *unread,
+            folds,
+            suggestions,
+        }
     }
 
-    /// Notes a dotted name of which the definition is at fault. If its subject is unknown, any may be meant.
+    /// Notes a dotted name of which the definition is at fault. If its subject is unknown, any may
+    /// be meant.
     pub(super) fn note_faulty(&mut self, full: &str, catalogue: &Catalogue) {
         let (subject, word) = full.split_once('.').unwrap_or(("", full));
         if catalogue.subject_named(subject).is_none() {
-            let meant = catalogue.subjects().iter().map(|subject| format!("{}.{word}", subject.name));
-            self.faulty.extend(meant.filter(|name| catalogue.find(name).is_none()));
+            let meant = catalogue
+                .subjects()
+                .iter()
+                .map(|subject| format!("{}.{word}", subject.name));
+            self.faulty
+                .extend(meant.filter(|name| catalogue.find(name).is_none()));
         }
         self.faulty.insert(full.to_owned());
     }
@@ -43,16 +63,37 @@ impl Names {
     /// Notes what could not be read of a layer.
     pub(super) fn note_unread(&mut self, layer: &Layer, catalogue: &Catalogue) {
         let unread = &layer.unread;
-        self.faulty.extend(unread.limits.names.keys().map(|name| format!("limit.{name}")));
-        unread.facts.names.keys().chain(unread.figures.names.keys()).for_each(|name| self.note_faulty(name, catalogue));
+        self.faulty.extend(
+            unread
+                .limits
+                .names
+                .keys()
+                .map(|name| format!("limit.{name}")),
+        );
+        unread
+            .facts
+            .names
+            .keys()
+            .chain(unread.figures.names.keys())
+            .for_each(|name| self.note_faulty(name, catalogue));
         self.unread.limits |= unread.limits.nameless;
         self.unread.others |= unread.facts.nameless || unread.figures.nameless;
     }
 }
 
 /// What came of a formula; its faults are added.
-pub(super) fn told<T>(resolved: Result<T, Vec<FormulaFault>>, formula: &Node<'_>, problems: &mut Problems<'_>) -> Option<T> {
-    resolved.map_err(|faults| faults.into_iter().for_each(|fault| tell(fault, formula, problems))).ok()
+pub(super) fn told<T>(
+    resolved: Result<T, Vec<FormulaFault>>,
+    formula: &Node<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<T> {
+    resolved
+        .map_err(|faults| {
+            faults
+                .into_iter()
+                .for_each(|fault| tell(fault, formula, problems))
+        })
+        .ok()
 }
 
 /// Adds a fault at its place in a text.

@@ -1,13 +1,18 @@
-//! A ruleset as data: what a file holds, what `cellrules merged` prints, and what the schema describes.
+//! A ruleset as data: what a file holds, what `cellrules merged` prints, and what the schema
+//! describes.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 use serde_json::Value;
 
-use super::layer::{AboutText, CaseText, CautionText, FactText, FigureText, FormulaText, LimitText};
+use super::layer::{
+    AboutText, CaseText, CautionText, FactText, FigureText, FormulaText, LimitText,
+};
 use super::merge::Stack;
-use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use super::model::{
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+};
 use super::view::{SeenLimit, View};
 use crate::document::{Content, Node};
 use crate::facts::FactKind;
@@ -18,13 +23,22 @@ use crate::facts::FactKind;
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct WrittenRuleset {
     /// The version of the format: 1.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::format_one"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
     pub format: u32,
     /// The ruleset's name: letters, digits and hyphens.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::identifier", example = "club-practice"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::identifier", example = "club-practice")
+    )]
     pub ruleset: String,
     /// Its version.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::text_or_number"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::text_or_number")
+    )]
     pub version: String,
     /// What it is about, in one line.
     pub title: String,
@@ -33,7 +47,10 @@ pub struct WrittenRuleset {
     pub acceptance: Option<Acceptance>,
     /// Rulesets this one rests on: shipped names, or paths relative to this file.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::rulesets"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::rulesets")
+    )]
     pub extends: Vec<String>,
     /// Published sources by name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
@@ -89,15 +106,24 @@ pub struct WrittenFact {
     pub meaning: String,
     /// Measured (as good as its digits or its meter) or stated (exact); stated if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::nature"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::nature")
+    )]
     pub nature: Option<String>,
     /// The options of a choice.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::options"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::options")
+    )]
     pub options: Vec<String>,
     /// The values a number can have at all, as a range.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::quantity", example = "0..50 K"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::quantity", example = "0..50 K")
+    )]
     pub domain: Option<String>,
 }
 
@@ -115,7 +141,10 @@ pub struct WrittenLimit {
     pub meaning: String,
     /// Whether other rulesets are kept from loosening it.
     #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::yes_no"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::yes_no")
+    )]
     pub fixed: bool,
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
@@ -131,7 +160,13 @@ pub struct WrittenFigure {
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
     pub about: String,
     /// The formula.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::formula", example = "build.current / build.parallel"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(
+            schema_with = "crate::schema::formula",
+            example = "build.current / build.parallel"
+        )
+    )]
     pub is: String,
     /// What it means.
     pub meaning: String,
@@ -144,7 +179,13 @@ pub struct WrittenFigure {
 #[cfg_attr(feature = "schema", schemars(transform = crate::schema::needs_a_rung))]
 pub struct WrittenCaution {
     /// Its name, which names the fault: letters, digits and hyphens.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::identifier", example = "deeply-discharged"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(
+            schema_with = "crate::schema::identifier",
+            example = "deeply-discharged"
+        )
+    )]
     pub id: String,
     /// What it is about, in a few words.
     pub title: String,
@@ -153,20 +194,35 @@ pub struct WrittenCaution {
     pub about: String,
     /// When it applies; always if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::formula", example = "cell.class != IFR"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(
+            default,
+            schema_with = "crate::schema::formula",
+            example = "cell.class != IFR"
+        )
+    )]
     pub applies_when: Option<String>,
     /// What must hold, or the use is refused.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(
         feature = "schema",
-        schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_floor")
+        schemars(
+            default,
+            schema_with = "crate::schema::formula",
+            example = "cell.rest_voltage >= limit.rest_floor"
+        )
     )]
     pub refuse_unless: Option<String>,
     /// What must hold, or the report warns.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(
         feature = "schema",
-        schemars(default, schema_with = "crate::schema::formula", example = "cell.rest_voltage >= limit.rest_low")
+        schemars(
+            default,
+            schema_with = "crate::schema::formula",
+            example = "cell.rest_voltage >= limit.rest_low"
+        )
     )]
     pub warn_unless: Option<String>,
     /// What a missing measurement gives; what the rung says if left out.
@@ -174,10 +230,16 @@ pub struct WrittenCaution {
     pub if_unmeasured: Option<IfUnmeasured>,
     /// Whether other rulesets are kept from dropping it.
     #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::yes_no"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::yes_no")
+    )]
     pub fixed: bool,
     /// Why it is not met, with the numbers: `{cell.rest_voltage}` prints a fact, figure or limit.
-    #[cfg_attr(feature = "schema", schemars(example = "{cell.id} rests at {cell.rest_voltage}, under {limit.rest_floor}"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(example = "{cell.id} rests at {cell.rest_voltage}, under {limit.rest_floor}")
+    )]
     pub reason: String,
     /// What to do.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -204,11 +266,17 @@ pub struct WrittenCase {
     pub expect: Expectation,
     /// Whether the finding is in doubt.
     #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::yes_no"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::yes_no")
+    )]
     pub doubt: bool,
     /// The missing facts that leave the finding undecided, all of them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default, schema_with = "crate::schema::fact_names"))]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::fact_names")
+    )]
     pub unmeasured: Vec<String>,
     /// What the case is for.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -269,46 +337,92 @@ pub struct WrittenAdjustAcceptance {
     pub because: Option<String>,
 }
 
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands fields over by reference")]
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands fields over by reference"
+)]
 const fn is_no(yes: &bool) -> bool {
     !*yes
 }
 
 /// The merged ruleset.
 pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
-    let asked: Vec<_> = stack.asked.iter().filter_map(|at| stack.layers.get(*at)).collect();
+    let asked: Vec<_> = stack
+        .asked
+        .iter()
+        .filter_map(|at| stack.layers.get(*at))
+        .collect();
     let mut names: Vec<&str> = asked.iter().map(|layer| layer.name.as_str()).collect();
     names.sort_unstable();
-    let single = if asked.len() == 1 { asked.first() } else { None };
+    let single = if asked.len() == 1 {
+        asked.first()
+    } else {
+        None
+    };
     let layers = &stack.layers;
     let ruleset: String = names.join("-and-").chars().take(64).collect();
     let version = single.map_or("0", |layer| &layer.version).to_owned();
     // The merged file lists itself, so that reading it again finds the same.
     let mut from = layer_names(stack);
-    from.push(LayerName { ruleset: ruleset.clone(), version: version.clone() });
+    from.push(LayerName {
+        ruleset: ruleset.clone(),
+        version: version.clone(),
+    });
     from.sort();
     from.dedup();
     WrittenRuleset {
         format: 1,
         ruleset,
         version,
-        title: single.map_or_else(|| format!("Merged: {}", names.join(", ")), |layer| layer.title.clone()),
+        title: single.map_or_else(
+            || format!("Merged: {}", names.join(", ")),
+            |layer| layer.title.clone(),
+        ),
         acceptance: Some(view.acceptance),
         extends: Vec::new(),
-        sources: layers.iter().flat_map(|layer| &layer.sources).map(|source| (source.name.clone(), source.body.clone())).collect(),
-        facts: layers.iter().flat_map(|layer| &layer.facts).map(|fact| (fact.name.clone(), written_fact(&fact.body))).collect(),
-        limits: view.limits.iter().filter_map(|(name, seen)| Some((name.clone(), written_limit(stack, seen)?))).collect(),
-        figures: layers.iter().flat_map(|layer| &layer.figures).map(|figure| (figure.name.clone(), written_figure(&figure.body))).collect(),
+        sources: layers
+            .iter()
+            .flat_map(|layer| &layer.sources)
+            .map(|source| (source.name.clone(), source.body.clone()))
+            .collect(),
+        facts: layers
+            .iter()
+            .flat_map(|layer| &layer.facts)
+            .map(|fact| (fact.name.clone(), written_fact(&fact.body)))
+            .collect(),
+        limits: view
+            .limits
+            .iter()
+            .filter_map(|(name, seen)| Some((name.clone(), written_limit(stack, seen)?)))
+            .collect(),
+        figures: layers
+            .iter()
+            .flat_map(|layer| &layer.figures)
+            .map(|figure| (figure.name.clone(), written_figure(&figure.body)))
+            .collect(),
         cautions: written_cautions(stack, view),
         adjust: None,
-        merged: Some(WrittenMerged { from, loosened: loosenings(stack, view) }),
+        merged: Some(WrittenMerged {
+            from,
+            loosened: loosenings(stack, view),
+        }),
     }
 }
 
 /// Every ruleset that took part, also those a merged file was made of.
 pub(super) fn layer_names(stack: &Stack) -> Vec<LayerName> {
-    let own = stack.layers.iter().map(|layer| LayerName { ruleset: layer.name.clone(), version: layer.version.clone() });
-    let mut names: Vec<LayerName> = own.chain(stack.layers.iter().flat_map(|layer| layer.merged_from.clone())).collect();
+    let own = stack.layers.iter().map(|layer| LayerName {
+        ruleset: layer.name.clone(),
+        version: layer.version.clone(),
+    });
+    let mut names: Vec<LayerName> = own
+        .chain(
+            stack
+                .layers
+                .iter()
+                .flat_map(|layer| layer.merged_from.clone()),
+        )
+        .collect();
     names.sort();
     names.dedup();
     names
@@ -318,8 +432,17 @@ pub(super) fn layer_names(stack: &Stack) -> Vec<LayerName> {
 pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     let limits = view.limits.values().flat_map(|limit| &limit.loosened);
     let cautions = view.cautions.values().flat_map(|caution| &caution.dropped);
-    let merged = stack.layers.iter().flat_map(|layer| &layer.merged_loosened).filter(|loosening| loosening.what.starts_with("caution "));
-    let mut all: Vec<Loosening> = limits.chain(cautions).chain(&view.acceptance_loosened).chain(merged).cloned().collect();
+    let merged = stack
+        .layers
+        .iter()
+        .flat_map(|layer| &layer.merged_loosened)
+        .filter(|loosening| loosening.what.starts_with("caution "));
+    let mut all: Vec<Loosening> = limits
+        .chain(cautions)
+        .chain(&view.acceptance_loosened)
+        .chain(merged)
+        .cloned()
+        .collect();
     all.sort();
     all.dedup();
     all
@@ -343,12 +466,26 @@ fn written_fact(fact: &FactText) -> WrittenFact {
 fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
     let limit: &LimitText = &stack.layers.get(seen.layer)?.limits.get(seen.index)?.body;
     let basis = limit.basis.iter().map(|(basis, _)| basis.clone()).collect();
-    Some(WrittenLimit { value: seen.written.clone(), stricter: limit.stricter, meaning: limit.meaning.clone(), fixed: limit.fixed, basis })
+    Some(WrittenLimit {
+        value: seen.written.clone(),
+        stricter: limit.stricter,
+        meaning: limit.meaning.clone(),
+        fixed: limit.fixed,
+        basis,
+    })
 }
 
 fn written_figure(figure: &FigureText) -> WrittenFigure {
-    let is = figure.is.as_ref().map(|is| is.text.to_string()).unwrap_or_default();
-    WrittenFigure { about: written_about(figure.about.as_ref()), is, meaning: figure.meaning.clone() }
+    let is = figure
+        .is
+        .as_ref()
+        .map(|is| is.text.to_string())
+        .unwrap_or_default();
+    WrittenFigure {
+        about: written_about(figure.about.as_ref()),
+        is,
+        meaning: figure.meaning.clone(),
+    }
 }
 
 fn written_about(about: Option<&AboutText>) -> String {
@@ -356,7 +493,10 @@ fn written_about(about: Option<&AboutText>) -> String {
 }
 
 fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
-    let kept = view.cautions.iter().filter(|(_, seen)| seen.dropped.is_empty());
+    let kept = view
+        .cautions
+        .iter()
+        .filter(|(_, seen)| seen.dropped.is_empty());
     let text = |(id, seen): (&String, &super::view::SeenCaution)| {
         let caution = &stack.layers.get(seen.layer)?.cautions.get(seen.index)?.body;
         Some(written_caution(id, caution))
@@ -366,7 +506,8 @@ fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
 
 /// A caution as data.
 pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution {
-    let formula = |text: &Option<FormulaText>| text.as_ref().map(|formula| formula.text.to_string());
+    let formula =
+        |text: &Option<FormulaText>| text.as_ref().map(|formula| formula.text.to_string());
     WrittenCaution {
         id: id.to_owned(),
         title: caution.title.clone(),
@@ -378,7 +519,11 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
         fixed: caution.fixed,
         reason: caution.reason.0.clone(),
         remedy: caution.remedy.as_ref().map(|(text, _)| text.clone()),
-        basis: caution.basis.iter().map(|(basis, _)| basis.clone()).collect(),
+        basis: caution
+            .basis
+            .iter()
+            .map(|(basis, _)| basis.clone())
+            .collect(),
         cases: caution.cases.iter().map(written_case).collect(),
     }
 }
@@ -388,7 +533,11 @@ fn written_case(case: &CaseText) -> WrittenCase {
         given: json_of(&case.given),
         expect: case.expect,
         doubt: case.doubt,
-        unmeasured: case.unmeasured.iter().map(|(name, _)| name.clone()).collect(),
+        unmeasured: case
+            .unmeasured
+            .iter()
+            .map(|(name, _)| name.clone())
+            .collect(),
         note: case.note.clone(),
     }
 }
@@ -399,6 +548,11 @@ fn json_of(node: &Node<'_>) -> Value {
         Content::Nothing => Value::Null,
         Content::Scalar(scalar) => Value::String(scalar.text.to_string()),
         Content::List(items) => Value::Array(items.iter().map(json_of).collect()),
-        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.to_string(), json_of(&entry.node))).collect()),
+        Content::Map(entries) => Value::Object(
+            entries
+                .iter()
+                .map(|entry| (entry.key.to_string(), json_of(&entry.node)))
+                .collect(),
+        ),
     }
 }

@@ -9,7 +9,10 @@ use std::sync::Arc;
 
 use super::layer::{AboutText, FormulaText, Layer, Named, Unread, UnreadNames};
 use super::model::{Acceptance, LayerName, Loosening};
-use crate::document::{Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, list, quoted, text, wrong_shape};
+use crate::document::{
+    Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, list, quoted,
+    text, wrong_shape,
+};
 use crate::formula;
 
 /// Reads a ruleset's document.
@@ -17,7 +20,10 @@ use crate::formula;
 /// # Errors
 ///
 /// The document is no ruleset at all.
-pub(super) fn read_layer(source: Arc<Source>, tree: &Node<'_>) -> Result<(Layer, Found), Vec<Problem>> {
+pub(super) fn read_layer(
+    source: Arc<Source>,
+    tree: &Node<'_>,
+) -> Result<(Layer, Found), Vec<Problem>> {
     let text = Arc::clone(&source);
     let mut problems = Problems::new(&text);
     match layer(source, tree, &mut problems) {
@@ -28,57 +34,88 @@ pub(super) fn read_layer(source: Arc<Source>, tree: &Node<'_>) -> Result<(Layer,
 
 fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Layer> {
     let mut fields = Fields::of(tree, "a ruleset", problems)?;
-    if fields.refuse_other("arrangement", "this is a proposal; a ruleset belongs here", "proposals are for `check`", problems) {
+    if fields.refuse_other(
+        "arrangement",
+        "this is a proposal; a ruleset belongs here",
+        "proposals are for `check`",
+        problems,
+    ) {
         return None;
     }
     fields.need_format(problems);
-    let mut unread = Unread::default();
-    let name = fields.must("ruleset", problems).and_then(|node| identifier(node, problems));
-    let version = fields.must_text("version", problems).unwrap_or_default().to_owned();
-    let title = fields.must_text("title", problems).unwrap_or_default().to_owned();
-    let acceptance = fields.may("acceptance").and_then(|node| own_acceptance(node, &mut unread, problems));
-    let extends = extends(&mut fields, &mut unread, problems);
-    let sources = section("sources", &mut fields, &mut unread.sources, problems, basis::source);
-    let facts = section("facts", &mut fields, &mut unread.facts, problems, definitions::fact);
-    let limits = section("limits", &mut fields, &mut unread.limits, problems, definitions::limit);
-    let figures = section("figures", &mut fields, &mut unread.figures, problems, definitions::figure);
-    let cautions = caution::cautions(&mut fields, &mut unread.cautions, problems);
-    let adjust = fields.may("adjust").map(|node| adjust::adjust(node, &mut unread, problems)).unwrap_or_default();
-    let (merged_from, merged_loosened) = fields.may("merged").map(|node| merged(node, problems)).unwrap_or_default();
+    let mut layer = heading(source, &mut fields, problems);
+    read_definitions(&mut layer, &mut fields, problems);
+    if let Some(node) = fields.may("adjust") {
+        layer.adjust = adjust::adjust(node, &mut layer.unread, problems);
+    }
+    if let Some(node) = fields.may("merged") {
+        (layer.merged_from, layer.merged_loosened) = merged(node, problems);
+    }
     if fields.unknown().any(|entry| entry.node.holds_others()) {
-        unread.note_anything();
+        layer.unread.note_anything();
     }
     fields.finish(problems);
-    // A ruleset that does not say its name is told from others by that of its file.
-    let name = name.unwrap_or_else(|| source.name().to_owned());
-    Some(Layer {
-        source,
-        name,
+    Some(layer)
+}
+
+/// What a ruleset says of itself and what it extends; no definitions yet.
+fn heading(source: Arc<Source>, fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Layer {
+    let mut unread = Unread::default();
+    let name = fields
+        .must("ruleset", problems)
+        .and_then(|node| identifier(node, problems));
+    let mut told = |key| {
+        fields
+            .must_text(key, problems)
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let (version, title) = (told("version"), told("title"));
+    let acceptance = fields
+        .may("acceptance")
+        .and_then(|node| own_acceptance(node, &mut unread, problems));
+    Layer {
+        // A ruleset that does not say its name is told from others by that of its file.
+        name: name.unwrap_or_else(|| source.name().to_owned()),
         version,
         title,
         acceptance,
-        extends,
-        sources,
-        facts,
-        limits,
-        figures,
-        cautions,
-        adjust,
-        merged_from,
-        merged_loosened,
+        extends: extends(fields, &mut unread, problems),
         unread,
-    })
+        ..Layer::of(source)
+    }
 }
 
-fn own_acceptance(node: &Node<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Option<(Acceptance, Span)> {
+fn read_definitions(layer: &mut Layer, fields: &mut Fields<'_>, problems: &mut Problems<'_>) {
+    let unread = &mut layer.unread;
+    let (sources, facts) = (&mut unread.sources, &mut unread.facts);
+    layer.sources = section("sources", fields, sources, problems, basis::source);
+    layer.facts = section("facts", fields, facts, problems, definitions::fact);
+    let (limits, figures) = (&mut unread.limits, &mut unread.figures);
+    layer.limits = section("limits", fields, limits, problems, definitions::limit);
+    layer.figures = section("figures", fields, figures, problems, definitions::figure);
+    layer.cautions = caution::cautions(fields, &mut unread.cautions, problems);
+}
+
+fn own_acceptance(
+    node: &Node<'_>,
+    unread: &mut Unread,
+    problems: &mut Problems<'_>,
+) -> Option<(Acceptance, Span)> {
     let read = acceptance(node, problems);
     unread.acceptance |= read.is_none();
     Some((read?, node.span))
 }
 
 /// The rulesets extended. Where one of them could not be read, anything may be defined in it.
-fn extends(fields: &mut Fields<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
-    let Some(node) = fields.may("extends") else { return Vec::new() };
+fn extends(
+    fields: &mut Fields<'_>,
+    unread: &mut Unread,
+    problems: &mut Problems<'_>,
+) -> Vec<(String, Span)> {
+    let Some(node) = fields.may("extends") else {
+        return Vec::new();
+    };
     let read = texts(node, problems);
     let many = match &node.content {
         Content::List(items) => items.len(),
@@ -99,7 +136,9 @@ fn section<T>(
     problems: &mut Problems<'_>,
     read: fn(&Entry<'_>, &mut Problems<'_>) -> Option<T>,
 ) -> Vec<Named<T>> {
-    let Some(node) = fields.may(key) else { return Vec::new() };
+    let Some(node) = fields.may(key) else {
+        return Vec::new();
+    };
     let Content::Map(entries) = &node.content else {
         unread.nameless |= node.holds_others();
         wrong_shape(node, &format!("`{key}` is a map of names"), problems);
@@ -117,9 +156,19 @@ fn section<T>(
 }
 
 fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loosening>) {
-    let Some(mut fields) = Fields::of(node, "`merged`", problems) else { return Default::default() };
-    let from = fields.may_list("from", problems).iter().filter_map(|node| layer_name(node, problems)).collect();
-    let loosened = fields.may_list("loosened", problems).iter().filter_map(|node| loosening(node, problems)).collect();
+    let Some(mut fields) = Fields::of(node, "`merged`", problems) else {
+        return Default::default();
+    };
+    let from = fields
+        .may_list("from", problems)
+        .iter()
+        .filter_map(|node| layer_name(node, problems))
+        .collect();
+    let loosened = fields
+        .may_list("loosened", problems)
+        .iter()
+        .filter_map(|node| loosening(node, problems))
+        .collect();
     fields.finish(problems);
     (from, loosened)
 }
@@ -129,18 +178,34 @@ fn layer_name(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<LayerName>
     let ruleset = fields.must_text("ruleset", problems).map(str::to_owned);
     let version = fields.must_text("version", problems).map(str::to_owned);
     fields.finish(problems);
-    Some(LayerName { ruleset: ruleset?, version: version? })
+    Some(LayerName {
+        ruleset: ruleset?,
+        version: version?,
+    })
 }
 
 fn loosening(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosening> {
     let mut fields = Fields::of(node, "a loosening", problems)?;
     let mut take = |key| fields.must_text(key, problems).map(str::to_owned);
-    let (by, what, from, to, because) = (take("by"), take("what"), take("from"), take("to"), take("because"));
+    let (by, what, from, to, because) = (
+        take("by"),
+        take("what"),
+        take("from"),
+        take("to"),
+        take("because"),
+    );
     fields.finish(problems);
-    Some(Loosening { by: by?, what: what?, from: from?, to: to?, because: because? })
+    Some(Loosening {
+        by: by?,
+        what: what?,
+        from: from?,
+        to: to?,
+        because: because?,
+    })
 }
 
-/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. One with other characters is told, and can be told from others.
+/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. One with
+/// other characters is told, and can be told from others.
 fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     let name = text(node, problems)?;
     let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
@@ -148,7 +213,12 @@ fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
         && name.len() <= 64;
     if !good {
         let help = "use up to 64 letters, digits and hyphens, starting with a letter";
-        problems.add(Fault::BadName, node.span, format!("`{name}` is no name for this"), help);
+        problems.add(
+            Fault::BadName,
+            node.span,
+            format!("`{name}` is no name for this"),
+            help,
+        );
     }
     Some(name.to_owned())
 }
@@ -160,12 +230,21 @@ fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
         && name.len() <= 64;
     if !good {
         let help = "use up to 64 letters, digits and underscores, starting with a letter";
-        problems.add(Fault::BadName, span, format!("`{name}` cannot be used in a formula"), help);
+        problems.add(
+            Fault::BadName,
+            span,
+            format!("`{name}` cannot be used in a formula"),
+            help,
+        );
     }
 }
 
 /// One of a few words.
-fn option<T: Copy>(node: &Node<'_>, options: &[(&str, T)], problems: &mut Problems<'_>) -> Option<T> {
+fn option<T: Copy>(
+    node: &Node<'_>,
+    options: &[(&str, T)],
+    problems: &mut Problems<'_>,
+) -> Option<T> {
     let word = text(node, problems)?;
     if let Some((_, value)) = options.iter().find(|(name, _)| *name == word) {
         return Some(*value);
@@ -175,19 +254,35 @@ fn option<T: Copy>(node: &Node<'_>, options: &[(&str, T)], problems: &mut Proble
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("write one of {}", quoted(&names)),
     };
-    problems.add(Fault::UnknownOption, node.span, format!("`{word}` does not fit here"), help);
+    problems.add(
+        Fault::UnknownOption,
+        node.span,
+        format!("`{word}` does not fit here"),
+        help,
+    );
     None
 }
 
 fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Acceptance> {
-    option(node, &[("guarded", Acceptance::Guarded), ("simple", Acceptance::Simple)], problems)
+    option(
+        node,
+        &[
+            ("guarded", Acceptance::Guarded),
+            ("simple", Acceptance::Simple),
+        ],
+        problems,
+    )
 }
 
 /// A formula, parsed.
 fn formula(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<FormulaText> {
     let written = text(node, problems)?;
     match formula::parse(written) {
-        Ok(tree) => Some(FormulaText { text: written.into(), node: node.detached(), tree }),
+        Ok(tree) => Some(FormulaText {
+            text: written.into(),
+            node: node.detached(),
+            tree,
+        }),
         Err(fault) => {
             problems.add_within(fault.fault, node, fault.span, fault.message, fault.help);
             None
@@ -202,10 +297,15 @@ fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
         Some(subject) => (true, subject.trim()),
         None => (false, written.trim()),
     };
-    Some(AboutText { each, subject: subject.to_owned(), span: node.span })
+    Some(AboutText {
+        each,
+        subject: subject.to_owned(),
+        span: node.span,
+    })
 }
 
-/// What `because` says, which is asked for last: something, where it could not be read or a key may have been meant for it.
+/// What `because` says, which is asked for last: something, where it could not be read or a key may
+/// have been meant for it.
 fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<String> {
     match fields.may("because") {
         Some(node) => Some(text(node, problems).unwrap_or_default().to_owned()),
@@ -215,5 +315,8 @@ fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<Strin
 
 /// The texts of a list.
 fn texts(node: &Node<'_>, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
-    list(node, problems).iter().filter_map(|item| Some((text(item, problems)?.to_owned(), item.span))).collect()
+    list(node, problems)
+        .iter()
+        .filter_map(|item| Some((text(item, problems)?.to_owned(), item.span)))
+        .collect()
 }

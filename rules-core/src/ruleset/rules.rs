@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::model::{Acceptance, Basis, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource};
+use super::model::{
+    Acceptance, Basis, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+};
 use super::print::WrittenRuleset;
 use super::template::Template;
 use super::{Library, compile, digest, merge, view};
@@ -104,7 +106,11 @@ impl Rules {
     /// # Errors
     ///
     /// Every problem found, each with its place.
-    pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
+    pub fn load(
+        names: &[&str],
+        library: &dyn Library,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Vec<Problem>> {
         let (stack, findings) = merge::load(names, library)?;
         let mut ledger = findings.of(&stack);
         let view = view::view(&stack, &mut ledger);

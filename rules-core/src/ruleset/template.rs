@@ -47,9 +47,24 @@ pub(super) fn template(
     for part in parts(written) {
         match part {
             Part::Text(text) => pieces.push(Piece::Text(text.into())),
-            Part::Name(range) => pieces.extend(told(placeholder(written, range, about, vocabulary), node, problems).map(Piece::Value)),
+            Part::Name(range) => pieces.extend(
+                told(
+                    placeholder(written, range, about, vocabulary),
+                    node,
+                    problems,
+                )
+                .map(Piece::Value),
+            ),
             Part::Unclosed(at) => {
-                tell(bad(at..at + 1, "a brace has no partner", "write `{{` or `}}` for a brace in the text"), node, problems);
+                tell(
+                    bad(
+                        at..at + 1,
+                        "a brace has no partner",
+                        "write `{{` or `}}` for a brace in the text",
+                    ),
+                    node,
+                    problems,
+                );
             }
         }
     }
@@ -63,27 +78,47 @@ fn placeholder(
     vocabulary: &Vocabulary<'_>,
 ) -> Result<Placeholder, Vec<FormulaFault>> {
     let name = written.get(range.clone()).unwrap_or_default();
-    let dotted = name.split_once('.').is_some_and(|(subject, word)| is_word(subject) && is_word(word));
+    let dotted = name
+        .split_once('.')
+        .is_some_and(|(subject, word)| is_word(subject) && is_word(word));
     if !dotted {
         let help = "a placeholder is a name with a dot, such as `{cell.rest_voltage}`";
-        return Err(vec![bad(range, format!("`{name}` is no name of a fact, figure or limit"), help)]);
+        return Err(vec![bad(
+            range,
+            format!("`{name}` is no name of a fact, figure or limit"),
+            help,
+        )]);
     }
     let here = |fault: FormulaFault| bad(range.clone(), fault.message, fault.help);
     let tree = formula::parse(name).map_err(|fault| vec![here(fault)])?;
     let shown = formula::resolve_placeholder(&tree, about, vocabulary);
-    Ok(match shown.map_err(|faults| faults.into_iter().map(here).collect::<Vec<_>>())? {
-        formula::Shown::Fact(fact) => Placeholder::Fact(fact),
-        formula::Shown::Code(FigureCode::Number(number, sort)) => Placeholder::Number(number, sort),
-        formula::Shown::Code(FigureCode::Condition(condition)) => Placeholder::Condition(condition),
-    })
+    Ok(
+        match shown.map_err(|faults| faults.into_iter().map(here).collect::<Vec<_>>())? {
+            formula::Shown::Fact(fact) => Placeholder::Fact(fact),
+            formula::Shown::Code(FigureCode::Number(number, sort)) => {
+                Placeholder::Number(number, sort)
+            }
+            formula::Shown::Code(FigureCode::Condition(condition)) => {
+                Placeholder::Condition(condition)
+            }
+        },
+    )
 }
 
 fn bad(span: Range<usize>, message: impl Into<String>, help: impl Into<String>) -> FormulaFault {
-    FormulaFault { fault: Fault::BadPlaceholder, span, message: message.into(), help: help.into() }
+    FormulaFault {
+        fault: Fault::BadPlaceholder,
+        span,
+        message: message.into(),
+        help: help.into(),
+    }
 }
 
 fn is_word(text: &str) -> bool {
-    text.starts_with(|c: char| c.is_ascii_alphabetic()) && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
+    text.starts_with(|c: char| c.is_ascii_alphabetic())
+        && text
+            .chars()
+            .all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
 }
 
 enum Part {
@@ -106,15 +141,22 @@ fn parts(written: &str) -> Vec<Part> {
             }
             '}' => found.push(Part::Unclosed(at)),
             '{' => {
-                // After the last one there is none to look for: each would be looked for to the end of the text.
-                let rest = written.get(at + 1..).filter(|_| last > Some(at)).unwrap_or_default();
+                // After the last one there is none to look for: each would be looked for to the end
+                // of the text.
+                let rest = written
+                    .get(at + 1..)
+                    .filter(|_| last > Some(at))
+                    .unwrap_or_default();
                 let Some(length) = rest.find('}') else {
                     found.push(Part::Unclosed(at));
                     continue;
                 };
                 found.push(Part::Text(std::mem::take(&mut text)));
                 found.push(Part::Name(at + 1..at + 1 + length));
-                while letters.next_if(|(next, _)| *next <= at + 1 + length).is_some() {}
+                while letters
+                    .next_if(|(next, _)| *next <= at + 1 + length)
+                    .is_some()
+                {}
             }
             other => text.push(other),
         }
@@ -139,7 +181,10 @@ mod tests {
 
     #[test]
     fn braces() {
-        assert_eq!(shown("{cell.id} rests at {cell.v}."), "<cell.id>' rests at '<cell.v>'.'");
+        assert_eq!(
+            shown("{cell.id} rests at {cell.v}."),
+            "<cell.id>' rests at '<cell.v>'.'"
+        );
         assert_eq!(shown("a {{b}} c"), "'a {b} c'");
         assert_eq!(shown("a {b"), "!2'a b'");
         assert_eq!(shown("a } b"), "!2'a  b'");

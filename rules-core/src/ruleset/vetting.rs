@@ -12,7 +12,8 @@ use super::{Library, compile, vet, view};
 use crate::document::Problem;
 use crate::facts::{Catalogue, Sheet};
 
-/// Rulesets loaded to be vetted. Only the rulesets asked for are vetted: what these adjust, the examples of their bases need not fit.
+/// Rulesets loaded to be vetted. Only the rulesets asked for are vetted: what these adjust, the
+/// examples of their bases need not fit.
 #[derive(Debug, Clone)]
 pub struct Vetting {
     rules: Rules,
@@ -43,15 +44,26 @@ impl Vetting {
     /// # Errors
     ///
     /// Every problem found, those of the examples included.
-    pub fn load(names: &[&str], library: &dyn Library, catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
+    pub fn load(
+        names: &[&str],
+        library: &dyn Library,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Vec<Problem>> {
         let (stack, findings) = merge::load(names, library)?;
         let mut ledger = findings.of(&stack);
         let view = view::view(&stack, &mut ledger);
         let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
-        let cases = draft.as_ref().map(|draft| cases(&stack, &view, draft, &mut ledger)).unwrap_or_default();
+        let cases = draft
+            .as_ref()
+            .map(|draft| cases(&stack, &view, draft, &mut ledger))
+            .unwrap_or_default();
         let rules = ledger.settle(draft)?.rules(&stack, &view);
         let advice = vet::advice(&rules, &stack, &view);
-        Ok(Self { rules, cases, advice })
+        Ok(Self {
+            rules,
+            cases,
+            advice,
+        })
     }
 
     /// The rules.
@@ -62,7 +74,9 @@ impl Vetting {
 
     /// The examples, in the order of their files, each with its caution.
     pub fn cases(&self) -> impl Iterator<Item = (&Caution, &CaseCode)> {
-        self.cases.iter().filter_map(|case| Some((self.rules.cautions().get(case.caution)?, case)))
+        self.cases
+            .iter()
+            .filter_map(|case| Some((self.rules.cautions().get(case.caution)?, case)))
     }
 
     /// What the rulesets lack though they work.
@@ -77,12 +91,29 @@ fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> 
     let vocabulary = draft.names.vocabulary(&draft.catalogue);
     let mut read = Vec::new();
     for at in &stack.asked {
-        let (Some(layer), Some(problems)) = (stack.layers.get(*at), ledger.layers.get_mut(*at)) else { continue };
-        let kept = |caution: &&Named<CautionText>| view.cautions.get(&caution.name).is_none_or(|seen| seen.dropped.is_empty());
+        let (Some(layer), Some(problems)) = (stack.layers.get(*at), ledger.layers.get_mut(*at))
+        else {
+            continue;
+        };
+        let kept = |caution: &&Named<CautionText>| {
+            view.cautions
+                .get(&caution.name)
+                .is_none_or(|seen| seen.dropped.is_empty())
+        };
         for named in layer.cautions.iter().filter(kept) {
             // One that is at fault has no position; its cases are looked at for problems alone.
-            let position = draft.cautions.iter().position(|caution| *caution.id == *named.name).unwrap_or_default();
-            read.extend(named.body.cases.iter().filter_map(|text| case(text, position, &vocabulary, problems)));
+            let position = draft
+                .cautions
+                .iter()
+                .position(|caution| *caution.id == *named.name)
+                .unwrap_or_default();
+            read.extend(
+                named
+                    .body
+                    .cases
+                    .iter()
+                    .filter_map(|text| case(text, position, &vocabulary, problems)),
+            );
         }
     }
     read

@@ -1,7 +1,8 @@
 //! What each ruleset sees: the strictest of what it extends, then its own adjustments.
 //!
-//! A view is made of every layer in turn, bases first, and at last one of all that were asked for together. Taking the strictest is what makes
-//! the order of files irrelevant and keeps a further ruleset from ever improving a verdict.
+//! A view is made of every layer in turn, bases first, and at last one of all that were asked for
+//! together. Taking the strictest is what makes the order of files irrelevant and keeps a further
+//! ruleset from ever improving a verdict.
 
 mod adjust;
 
@@ -39,14 +40,19 @@ impl SeenLimit {
 
     /// Whether a value undoes every loosening so far.
     pub(super) fn is_restored_by(&self, value: Measure) -> bool {
-        self.before.is_some_and(|before| asks_at_least(self.stricter, value, before))
+        self.before
+            .is_some_and(|before| asks_at_least(self.stricter, value, before))
     }
 }
 
 /// Whether a limit with the one value asks at least as much as with the other.
 fn asks_at_least(stricter: Stricter, new: Measure, old: Measure) -> bool {
     let (new, old) = (new.range(), old.range());
-    let (new, old) = if stricter == Stricter::Higher { (new, old) } else { (old, new) };
+    let (new, old) = if stricter == Stricter::Higher {
+        (new, old)
+    } else {
+        (old, new)
+    };
     let at_least = |a: f64, b: f64| Interval::point(b).at_most(Interval::point(a)) == Holds::Yes;
     at_least(new.lo(), old.lo()) && at_least(new.hi(), old.hi())
 }
@@ -71,7 +77,8 @@ pub(super) struct View {
     pub unsure: Unsure,
 }
 
-/// What a ruleset cannot see for sure, because of faults where it is defined or changed. Of this nothing more is asked.
+/// What a ruleset cannot see for sure, because of faults where it is defined or changed. Of this
+/// nothing more is asked.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Unsure {
     /// Limits that are there, but of what value is not known.
@@ -104,12 +111,22 @@ impl Unsure {
 pub(super) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
     let mut views: Vec<View> = Vec::new();
     for ((position, layer), problems) in stack.layers.iter().enumerate().zip(&mut ledger.layers) {
-        let bases = stack.extends.get(position).map(Vec::as_slice).unwrap_or_default();
+        let bases = stack
+            .extends
+            .get(position)
+            .map(Vec::as_slice)
+            .unwrap_or_default();
         let mut view = joined(&views, bases);
         view.unsure.define(layer);
         own_acceptance(&mut view, layer, bases.is_empty(), problems);
         define(&mut view, layer, position);
-        Adjusting { stack, layer, view: &mut view, problems }.all(&layer.adjust);
+        Adjusting {
+            stack,
+            layer,
+            view: &mut view,
+            problems,
+        }
+        .all(&layer.adjust);
         view.unsure.changes |= layer.unread.changes;
         views.push(view);
     }
@@ -119,7 +136,9 @@ pub(super) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
 /// What several rulesets see together.
 fn joined(views: &[View], bases: &[usize]) -> View {
     let mut all = bases.iter().filter_map(|at| views.get(*at));
-    all.next().map(|first| all.fold(first.clone(), join)).unwrap_or_default()
+    all.next()
+        .map(|first| all.fold(first.clone(), join))
+        .unwrap_or_default()
 }
 
 fn join(mut view: View, other: &View) -> View {
@@ -131,7 +150,9 @@ fn join(mut view: View, other: &View) -> View {
     }
     for (id, caution) in &other.cautions {
         match view.cautions.get_mut(id) {
-            Some(kept) if kept.dropped.is_empty() || caution.dropped.is_empty() => kept.dropped.clear(),
+            Some(kept) if kept.dropped.is_empty() || caution.dropped.is_empty() => {
+                kept.dropped.clear()
+            }
             Some(kept) => add_reasons(&mut kept.dropped, &caution.dropped),
             None => drop(view.cautions.insert(id.clone(), caution.clone())),
         }
@@ -153,11 +174,19 @@ fn join_limit(kept: &mut SeenLimit, other: &SeenLimit) {
         (false, true) => {}
         (equal, _) => {
             let (a, b) = (kept.value.range(), other.value.range());
-            let ends = if kept.stricter == Stricter::Higher { a.max(b) } else { a.min(b) };
+            let ends = if kept.stricter == Stricter::Higher {
+                a.max(b)
+            } else {
+                a.min(b)
+            };
             kept.value = Measure::of(ends);
-            // Equal values may be written in two ways; two ranges of which neither is the stricter give a third.
-            kept.written =
-                if equal { kept.written.clone().min(other.written.clone()) } else { kept.value.shown(kept.kind).as_range().to_string() };
+            // Equal values may be written in two ways; two ranges of which neither is the stricter
+            // give a third.
+            kept.written = if equal {
+                kept.written.clone().min(other.written.clone())
+            } else {
+                kept.value.shown(kept.kind).as_range().to_string()
+            };
             kept.before = kept.before.or(other.before);
             add_reasons(&mut kept.loosened, &other.loosened);
         }
@@ -170,7 +199,8 @@ fn add_reasons(kept: &mut Vec<Loosening>, other: &[Loosening]) {
     kept.dedup();
 }
 
-/// A ruleset that extends nothing chooses freely; one that extends others goes to simple only in the open, under `adjust`.
+/// A ruleset that extends nothing chooses freely; one that extends others goes to simple only in
+/// the open, under `adjust`.
 fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Problems<'_>) {
     match layer.acceptance {
         Some((Acceptance::Guarded, _)) => {
@@ -178,7 +208,9 @@ fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Pro
             view.acceptance_loosened.clear();
         }
         Some((Acceptance::Simple, _)) if base => view.acceptance = Acceptance::Simple,
-        Some((Acceptance::Simple, span)) if view.acceptance == Acceptance::Guarded && !view.unsure.acceptance => {
+        Some((Acceptance::Simple, span))
+            if view.acceptance == Acceptance::Guarded && !view.unsure.acceptance =>
+        {
             let message = "what this ruleset extends is guarded";
             let help = "write it under `adjust`, with `because`";
             problems.add(Fault::LooseningWithoutReason, span, message, help);
@@ -187,27 +219,60 @@ fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Pro
         _ => {}
     }
     if view.acceptance == Acceptance::Simple {
-        view.acceptance_loosened.extend(layer.merged_loosened.iter().filter(|loosening| loosening.what == "acceptance").cloned());
+        view.acceptance_loosened.extend(
+            layer
+                .merged_loosened
+                .iter()
+                .filter(|loosening| loosening.what == "acceptance")
+                .cloned(),
+        );
     }
 }
 
 fn define(view: &mut View, layer: &Layer, position: usize) {
     for (index, Named { name, body, .. }) in layer.limits.iter().enumerate() {
-        let loosened: Vec<Loosening> =
-            layer.merged_loosened.iter().filter(|loosening| loosening.what == format!("limit {name}")).cloned().collect();
+        let loosened: Vec<Loosening> = layer
+            .merged_loosened
+            .iter()
+            .filter(|loosening| loosening.what == format!("limit {name}"))
+            .cloned()
+            .collect();
         let before = loosened
             .iter()
             .filter_map(|loosening| read_text(&loosening.from, body.kind))
-            .reduce(|a, b| if asks_at_least(body.stricter, a, b) { a } else { b });
-        let (stricter, value, kind, written) = (body.stricter, body.value, body.kind, body.written.clone());
-        view.limits.entry(name.clone()).or_insert(SeenLimit { layer: position, index, stricter, value, written, kind, loosened, before });
+            .reduce(|a, b| {
+                if asks_at_least(body.stricter, a, b) {
+                    a
+                } else {
+                    b
+                }
+            });
+        let (stricter, value, kind, written) =
+            (body.stricter, body.value, body.kind, body.written.clone());
+        view.limits.entry(name.clone()).or_insert(SeenLimit {
+            layer: position,
+            index,
+            stricter,
+            value,
+            written,
+            kind,
+            loosened,
+            before,
+        });
     }
     for (index, Named { name, .. }) in layer.cautions.iter().enumerate() {
-        view.cautions.entry(name.clone()).or_insert(SeenCaution { layer: position, index, dropped: Vec::new() });
+        view.cautions.entry(name.clone()).or_insert(SeenCaution {
+            layer: position,
+            index,
+            dropped: Vec::new(),
+        });
     }
 }
 
 /// What a merged file says a limit was.
 fn read_text(text: &str, kind: Kind) -> Option<Measure> {
-    Quantity::parse(text).ok()?.measure(kind, Nature::Stated, None).ok()
+    Quantity::parse(text)
+        .ok()?
+        .measure(kind, Nature::Stated, None)
+        .ok()
 }

@@ -8,12 +8,15 @@ use super::values::{Parts, WORD, fact};
 use crate::facts::{Catalogue, SubjectDef};
 use crate::proposal::catalogue;
 
-/// Facts by dotted name, and lists of facts of the many. Names that the table does not hold may be declared by a ruleset.
+/// Facts by dotted name, and lists of facts of the many. Names that the table does not hold may be
+/// declared by a ruleset.
 pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
     let catalogue = catalogue();
     let parts = generator.definitions_mut();
-    let mut properties: Map<String, Value> =
-        catalogue.facts().map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts))).collect();
+    let mut properties: Map<String, Value> = catalogue
+        .facts()
+        .map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts)))
+        .collect();
     for subject in catalogue.subjects() {
         if let Some(plural) = subject.plural {
             properties.insert(plural.to_owned(), many(subject, catalogue, parts));
@@ -33,7 +36,9 @@ pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
 fn many(subject: &SubjectDef, catalogue: &Catalogue, parts: &mut Parts) -> Value {
     let id = catalogue.subject_named(subject.name);
     let facts = catalogue.facts().filter(|(_, def)| Some(def.subject) == id);
-    let properties: Map<String, Value> = facts.map(|(_, def)| (def.name.clone(), fact(def, parts))).collect();
+    let properties: Map<String, Value> = facts
+        .map(|(_, def)| (def.name.clone(), fact(def, parts)))
+        .collect();
     let one = json!({
         "type": "object",
         "properties": properties,
@@ -51,7 +56,10 @@ fn scalar() -> Value {
 /// A list of dotted names of facts.
 pub(crate) fn fact_names(_: &mut SchemaGenerator) -> Schema {
     let catalogue = catalogue();
-    let known: Vec<&str> = catalogue.facts().map(|(id, _)| catalogue.fact_name(id)).collect();
+    let known: Vec<&str> = catalogue
+        .facts()
+        .map(|(id, _)| catalogue.fact_name(id))
+        .collect();
     let declared = json!({ "type": "string", "pattern": format!(r"^({})\.{WORD}$", subjects()) });
     schema(json!({ "type": "array", "items": { "anyOf": [{ "enum": known }, declared] } }))
 }

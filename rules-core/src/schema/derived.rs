@@ -12,8 +12,9 @@ pub(super) fn as_people_write(schema: &mut Schema) {
     RecursiveTransform(text).transform(schema);
 }
 
-/// What holds for every derived schema: keys that may be left out never have `null`, parts have names in the words of the formats, and
-/// names of number formats, which are those of the derive, are left out.
+/// What holds for every derived schema: keys that may be left out never have `null`, parts have
+/// names in the words of the formats, and names of number formats, which are those of the derive,
+/// are left out.
 pub(super) fn tidy(schema: &mut Schema) {
     RecursiveTransform(|schema: &mut Schema| drop(schema.remove("format"))).transform(schema);
     RecursiveTransform(optional).transform(schema);
@@ -21,8 +22,14 @@ pub(super) fn tidy(schema: &mut Schema) {
 }
 
 fn text(schema: &mut Schema) {
-    let plain = schema.get("type").is_some_and(|found| *found == json!("string") || *found == json!(["string", "null"]));
-    if plain && ["enum", "const", "pattern"].iter().all(|keyword| schema.get(*keyword).is_none()) {
+    let plain = schema
+        .get("type")
+        .is_some_and(|found| *found == json!("string") || *found == json!(["string", "null"]));
+    if plain
+        && ["enum", "const", "pattern"]
+            .iter()
+            .all(|keyword| schema.get(*keyword).is_none())
+    {
         schema.insert("type".to_owned(), json!(["string", "number", "boolean"]));
         schema.insert("pattern".to_owned(), NOT_BLANK.into());
         schema.insert("maxLength".to_owned(), MOST_WORDING.into());
@@ -31,9 +38,19 @@ fn text(schema: &mut Schema) {
 
 fn optional(schema: &mut Schema) {
     let required = schema.get("required").cloned().unwrap_or_default();
-    let required: Vec<&str> = required.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
-    let Some(Value::Object(properties)) = schema.get_mut("properties") else { return };
-    for (_, property) in properties.iter_mut().filter(|(name, _)| !required.contains(&name.as_str())) {
+    let required: Vec<&str> = required
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_str)
+        .collect();
+    let Some(Value::Object(properties)) = schema.get_mut("properties") else {
+        return;
+    };
+    for (_, property) in properties
+        .iter_mut()
+        .filter(|(name, _)| !required.contains(&name.as_str()))
+    {
         if let Value::Object(keywords) = property {
             without_null(keywords);
         }
@@ -49,7 +66,9 @@ fn without_null(keywords: &mut Map<String, Value>) {
         }
     }
     let null = json!({ "type": "null" });
-    let Some(Value::Array(ways)) = keywords.get_mut("anyOf") else { return };
+    let Some(Value::Array(ways)) = keywords.get_mut("anyOf") else {
+        return;
+    };
     ways.retain(|way| *way != null);
     if let [Value::Object(only)] = ways.as_slice() {
         let only = only.clone();
@@ -61,10 +80,17 @@ fn without_null(keywords: &mut Map<String, Value>) {
 /// `WrittenAdjustLimit` becomes `adjust-limit`.
 fn name_parts(schema: &mut Schema) {
     if let Some(Value::Object(parts)) = schema.get_mut("$defs") {
-        *parts = std::mem::take(parts).into_iter().map(|(name, part)| (part_name(&name), part)).collect();
+        *parts = std::mem::take(parts)
+            .into_iter()
+            .map(|(name, part)| (part_name(&name), part))
+            .collect();
     }
     let follow = |schema: &mut Schema| {
-        let name = schema.get("$ref").and_then(Value::as_str).and_then(|at| at.strip_prefix("#/$defs/")).map(part_name);
+        let name = schema
+            .get("$ref")
+            .and_then(Value::as_str)
+            .and_then(|at| at.strip_prefix("#/$defs/"))
+            .map(part_name);
         if let Some(name) = name {
             schema.insert("$ref".to_owned(), format!("#/$defs/{name}").into());
         }

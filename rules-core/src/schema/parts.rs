@@ -12,12 +12,20 @@ use crate::ruleset::Shipped;
 
 /// The version of a format.
 pub(crate) fn format_one(generator: &mut SchemaGenerator) -> Schema {
-    if generator.contract().is_serialize() { json_schema!({ "const": 1 }) } else { json_schema!({ "enum": [1, "1"] }) }
+    if generator.contract().is_serialize() {
+        json_schema!({ "const": 1 })
+    } else {
+        json_schema!({ "enum": [1, "1"] })
+    }
 }
 
 /// A text, or in a file a number that is kept as it is written.
 pub(crate) fn text_or_number(generator: &mut SchemaGenerator) -> Schema {
-    if generator.contract().is_serialize() { json_schema!({ "type": "string" }) } else { text() }
+    if generator.contract().is_serialize() {
+        json_schema!({ "type": "string" })
+    } else {
+        text()
+    }
 }
 
 fn text() -> Schema {
@@ -38,7 +46,11 @@ pub(crate) fn rulesets(_: &mut SchemaGenerator) -> Schema {
 
 /// The kind of a declared fact.
 pub(crate) fn fact_kind(_: &mut SchemaGenerator) -> Schema {
-    let kinds: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).chain(OTHER_KINDS).collect();
+    let kinds: Vec<&str> = Kind::ALL
+        .iter()
+        .map(|kind| kind.name())
+        .chain(OTHER_KINDS)
+        .collect();
     json_schema!({ "enum": kinds })
 }
 
@@ -59,7 +71,10 @@ pub(crate) fn options(_: &mut SchemaGenerator) -> Schema {
 /// A quantity of any kind.
 pub(crate) fn quantity(generator: &mut SchemaGenerator) -> Schema {
     let parts = generator.definitions_mut();
-    let kinds: Vec<Value> = Kind::ALL.iter().map(|kind| values::quantity(*kind, parts)).collect();
+    let kinds: Vec<Value> = Kind::ALL
+        .iter()
+        .map(|kind| values::quantity(*kind, parts))
+        .collect();
     let any = json!({ "description": "A quantity of any kind; a plain number is a count or a ratio.", "anyOf": kinds });
     schema(values::part(parts, "quantity", || any))
 }
@@ -91,36 +106,62 @@ pub(crate) fn about(_: &mut SchemaGenerator) -> Schema {
 
 /// The names of subjects as alternatives of a regular expression.
 pub(super) fn subjects() -> String {
-    let names: Vec<&str> = catalogue().subjects().iter().map(|subject| subject.name).collect();
+    let names: Vec<&str> = catalogue()
+        .subjects()
+        .iter()
+        .map(|subject| subject.name)
+        .collect();
     names.join("|")
 }
 
 /// Keys that formulas can use.
 pub(crate) fn named_by_words(schema: &mut Schema) {
-    schema.insert("propertyNames".to_owned(), json!({ "pattern": format!("^{WORD}$") }));
+    schema.insert(
+        "propertyNames".to_owned(),
+        json!({ "pattern": format!("^{WORD}$") }),
+    );
 }
 
 /// Keys `subject.name`.
 pub(crate) fn named_by_dotted_words(schema: &mut Schema) {
-    schema.insert("propertyNames".to_owned(), json!({ "pattern": format!(r"^({})\.{WORD}$", subjects()) }));
+    schema.insert(
+        "propertyNames".to_owned(),
+        json!({ "pattern": format!(r"^({})\.{WORD}$", subjects()) }),
+    );
 }
 
 /// A caution has at least one rung.
 pub(crate) fn needs_a_rung(schema: &mut Schema) {
-    schema.insert("anyOf".to_owned(), json!([{ "required": ["refuse_unless"] }, { "required": ["warn_unless"] }]));
+    schema.insert(
+        "anyOf".to_owned(),
+        json!([{ "required": ["refuse_unless"] }, { "required": ["warn_unless"] }]),
+    );
 }
 
-/// What the kind of a declared fact says of its other keys: options for a choice only, a domain for a number only, of its kind.
+/// What the kind of a declared fact says of its other keys: options for a choice only, a domain for
+/// a number only, of its kind.
 pub(crate) fn as_the_kind_says(schema: &mut Schema) {
     let when = |kind: Value, then: Value| json!({ "if": { "properties": { "kind": kind }, "required": ["kind"] }, "then": then });
     let mut all = vec![
-        when(json!({ "const": "choice" }), json!({ "required": ["options"] })),
-        when(json!({ "not": { "const": "choice" } }), json!({ "properties": { "options": false } })),
-        when(json!({ "enum": OTHER_KINDS }), json!({ "properties": { "domain": false } })),
+        when(
+            json!({ "const": "choice" }),
+            json!({ "required": ["options"] }),
+        ),
+        when(
+            json!({ "not": { "const": "choice" } }),
+            json!({ "properties": { "options": false } }),
+        ),
+        when(
+            json!({ "enum": OTHER_KINDS }),
+            json!({ "properties": { "domain": false } }),
+        ),
     ];
     all.extend(Kind::ALL.iter().map(|kind| {
         let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)), "pattern": r"\.\." });
-        when(json!({ "const": kind.name() }), json!({ "properties": { "domain": domain } }))
+        when(
+            json!({ "const": kind.name() }),
+            json!({ "properties": { "domain": domain } }),
+        )
     }));
     schema.insert("allOf".to_owned(), all.into());
 }

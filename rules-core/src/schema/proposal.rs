@@ -8,7 +8,8 @@ use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use crate::proposal::{CELL, LIGHT, PACK, catalogue};
 use crate::quantity::Kind;
 
-/// Series up to the most cells, parallel up to the most cells; their product is for the loader to look at.
+/// Series up to the most cells, parallel up to the most cells; their product is for the loader to
+/// look at.
 const ARRANGEMENT: &str = r"^\s*(0*([1-9][0-9]{0,3}|10000)[sS](0*([1-9][0-9]{0,3}|10000)[pP])?|0*([1-9][0-9]{0,3}|10000)[pP])\s*$";
 
 /// One or several cells by the code of IEC 61960, or one by the trade's code.
@@ -20,11 +21,16 @@ const DESIGNATION: &str = r"^\s*1?I([CNMVT]|Fp?)R([1-9][0-9](0[1-9]|[1-9][0-9]|0
 /// The schema of a proposal file.
 #[must_use]
 pub fn proposal() -> Value {
-    let facts = Sections { catalogue: catalogue() };
+    let facts = Sections {
+        catalogue: catalogue(),
+    };
     let mut parts = Parts::new();
     let mut properties = top();
     for (subject, name, meaning) in facts.single() {
-        properties.insert(name.to_owned(), described(facts.section(subject, &mut parts), format!("{meaning}.")));
+        properties.insert(
+            name.to_owned(),
+            described(facts.section(subject, &mut parts), format!("{meaning}.")),
+        );
     }
     properties.insert("cells".to_owned(), cells(&facts, &mut parts));
     properties.insert("packs".to_owned(), packs(&facts, &mut parts));
@@ -45,13 +51,18 @@ pub fn proposal() -> Value {
 fn top() -> Map<String, Value> {
     let mut keys = Map::new();
     let mut add = |key: &str, schema: Value| keys.insert(key.to_owned(), schema);
-    add("format", json!({ "description": "The version of the format: 1.", "enum": [1, "1"] }));
+    add(
+        "format",
+        json!({ "description": "The version of the format: 1.", "enum": [1, "1"] }),
+    );
     let title = "What the use is, in one line; the file's name if left out.";
     add(
         "title",
         json!({ "description": title, "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["Helmet lamp, two rescued cells in series"] }),
     );
-    let arrangement = format!("Groups in series and cells in parallel in each, at most {MOST_CELLS} cells: `2S1P`, or short `2S` or `3P`.");
+    let arrangement = format!(
+        "Groups in series and cells in parallel in each, at most {MOST_CELLS} cells: `2S1P`, or short `2S` or `3P`."
+    );
     add(
         "arrangement",
         json!({ "description": arrangement, "type": "string", "pattern": ARRANGEMENT, "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }),
@@ -62,23 +73,46 @@ fn top() -> Map<String, Value> {
 
 fn meters() -> Value {
     let kinds = Kind::ALL.iter().filter(|kind| **kind != Kind::Count);
-    let meters: Map<String, Value> = kinds.map(|kind| (kind.name().to_owned(), meter(*kind))).collect();
+    let meters: Map<String, Value> = kinds
+        .map(|kind| (kind.name().to_owned(), meter(*kind)))
+        .collect();
     let description = "The meters the readings were taken with, by kind. A reading without a tolerance is as good as its meter or its digits, whichever is wider.";
     json!({ "description": description, "type": "object", "properties": meters, "additionalProperties": false })
 }
 
 fn cells(facts: &Sections, parts: &mut Parts) -> Value {
     let description = "The cells. One that the arrangement calls for and that is not listed counts as a cell of which nothing is known.";
-    listed(facts, CELL, "cell", "One cell. What is not known of it is left out.", description, parts)
+    listed(
+        facts,
+        CELL,
+        "cell",
+        "One cell. What is not known of it is left out.",
+        description,
+        parts,
+    )
 }
 
 fn packs(facts: &Sections, parts: &mut Parts) -> Value {
     let description = "The packs that cells were taken out of, as far as their labels can be read. `pack` of a cell names one.";
-    listed(facts, PACK, "pack", "One pack, as its label reads. What cannot be read is left out.", description, parts)
+    listed(
+        facts,
+        PACK,
+        "pack",
+        "One pack, as its label reads. What cannot be read is left out.",
+        description,
+        parts,
+    )
 }
 
 /// A list of what there are many of; each has a name.
-fn listed(facts: &Sections, subject: SubjectId, name: &str, one: &str, all: &str, parts: &mut Parts) -> Value {
+fn listed(
+    facts: &Sections,
+    subject: SubjectId,
+    name: &str,
+    one: &str,
+    all: &str,
+    parts: &mut Parts,
+) -> Value {
     let mut section = described(facts.section(subject, parts), one);
     if let Some(keywords) = section.as_object_mut() {
         keywords.insert("required".to_owned(), json!(["id"]));
@@ -95,14 +129,30 @@ struct Sections {
 impl Sections {
     /// The subjects that have a section of their own.
     fn single(&self) -> Vec<(SubjectId, &'static str, &'static str)> {
-        let subjects = self.catalogue.subjects().iter().filter(|subject| subject.plural.is_none());
-        let known = subjects.filter_map(|subject| Some((self.catalogue.subject_named(subject.name)?, subject.name, subject.meaning)));
-        known.filter(|(subject, ..)| self.keyed(*subject).next().is_some()).collect()
+        let subjects = self
+            .catalogue
+            .subjects()
+            .iter()
+            .filter(|subject| subject.plural.is_none());
+        let known = subjects.filter_map(|subject| {
+            Some((
+                self.catalogue.subject_named(subject.name)?,
+                subject.name,
+                subject.meaning,
+            ))
+        });
+        known
+            .filter(|(subject, ..)| self.keyed(*subject).next().is_some())
+            .collect()
     }
 
     /// The facts of a subject with their places in its section.
     fn keyed(&self, subject: SubjectId) -> impl Iterator<Item = (&str, &FactDef)> {
-        let facts = self.catalogue.facts().map(|(_, fact)| fact).filter(move |fact| fact.subject == subject);
+        let facts = self
+            .catalogue
+            .facts()
+            .map(|(_, fact)| fact)
+            .filter(move |fact| fact.subject == subject);
         facts.filter_map(|fact| Some((fact.key.as_deref()?, fact)))
     }
 
@@ -118,7 +168,13 @@ impl Sections {
         if subject == LIGHT {
             properties.insert("draw".to_owned(), self.draw(parts));
         }
-        properties.insert("extra".to_owned(), described(part(parts, "extra", extra), "Facts that a ruleset declares."));
+        properties.insert(
+            "extra".to_owned(),
+            described(
+                part(parts, "extra", extra),
+                "Facts that a ruleset declares.",
+            ),
+        );
         json!({ "type": "object", "properties": properties, "additionalProperties": false })
     }
 
@@ -153,14 +209,19 @@ fn nest(properties: &mut Map<String, Value>, outer: &str, inner: &str, value: Va
     let map = properties.entry(outer.to_owned()).or_insert_with(empty);
     if let Some(inside) = map.get_mut("properties").and_then(Value::as_object_mut) {
         inside.insert(inner.to_owned(), value);
-        let names = inside.keys().map(|key| format!("`{key}`")).collect::<Vec<_>>().join(", ");
+        let names = inside
+            .keys()
+            .map(|key| format!("`{key}`"))
+            .collect::<Vec<_>>()
+            .join(", ");
         *map = described(map.take(), format!("A map of {names}."));
     }
 }
 
 /// Facts that a ruleset declares.
 fn extra() -> Value {
-    let description = "Facts that a ruleset in use declares under `facts`, by the second part of their name.";
+    let description =
+        "Facts that a ruleset in use declares under `facts`, by the second part of their name.";
     json!({
         "description": description,
         "type": "object",

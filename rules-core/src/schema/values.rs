@@ -10,8 +10,10 @@ use crate::report::base_unit;
 /// Parts that schemas refer to by name.
 pub(super) type Parts = Map<String, Value>;
 
-/// A name or other text of a proposal: 1 to 200 characters on one line, besides the space around it.
-const ONE_LINE: &str = r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
+/// A name or other text of a proposal: 1 to 200 characters on one line, besides the space around
+/// it.
+const ONE_LINE: &str =
+    r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
 
 /// Text that is not empty.
 pub(super) const NOT_BLANK: &str = r"\S";
@@ -39,7 +41,9 @@ pub(super) fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
 
 /// A bound of a count as JSON writes whole numbers.
 fn whole(bound: f64) -> Value {
-    format!("{bound:.0}").parse::<i64>().map_or(Value::Null, Value::from)
+    format!("{bound:.0}")
+        .parse::<i64>()
+        .map_or(Value::Null, Value::from)
 }
 
 /// A schema with a description.
@@ -52,14 +56,25 @@ pub(super) fn described(mut schema: Value, description: impl Into<String>) -> Va
 
 /// What a fact means, and for a number how it is taken and where it lies.
 pub(super) fn meaning(fact: &FactDef) -> String {
-    let FactKind::Number(kind) = fact.kind else { return format!("{}.", fact.meaning) };
+    let FactKind::Number(kind) = fact.kind else {
+        return format!("{}.", fact.meaning);
+    };
     let nature = match fact.nature {
         Nature::Measured => "Measured",
         Nature::Printed => "Printed on a label",
         Nature::Stated => "Stated",
     };
-    let unit = if kind == Kind::Count { String::new() } else { format!(" {}", base_unit(kind)) };
-    format!("{}. {nature}, within {}..{}{unit}.", fact.meaning, fact.domain.lo(), fact.domain.hi())
+    let unit = if kind == Kind::Count {
+        String::new()
+    } else {
+        format!(" {}", base_unit(kind))
+    };
+    format!(
+        "{}. {nature}, within {}..{}{unit}.",
+        fact.meaning,
+        fact.domain.lo(),
+        fact.domain.hi()
+    )
 }
 
 fn value(kind: &FactKind, parts: &mut Parts) -> Value {
@@ -73,13 +88,21 @@ fn value(kind: &FactKind, parts: &mut Parts) -> Value {
 
 /// Yes or no.
 pub(super) fn yes_no(parts: &mut Parts) -> Value {
-    part(parts, "yes-no", || json!({ "description": "Yes or no.", "enum": ["yes", "no", true, false, "true", "false"] }))
+    part(
+        parts,
+        "yes-no",
+        || json!({ "description": "Yes or no.", "enum": ["yes", "no", true, false, "true", "false"] }),
+    )
 }
 
 /// The text of a fact.
 pub(super) fn text(parts: &mut Parts) -> Value {
     let description = "A text of 1 to 200 characters on one line. A number or a word that is not quoted is kept as it is written.";
-    part(parts, "text", || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ONE_LINE }))
+    part(
+        parts,
+        "text",
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ONE_LINE }),
+    )
 }
 
 /// A quantity of a kind.
@@ -98,7 +121,11 @@ pub(super) fn quantity(kind: Kind, parts: &mut Parts) -> Value {
 pub(super) fn meter(kind: Kind) -> Value {
     let examples = match kind {
         Kind::Temperature => json!([format!("± {}", width(kind))]),
-        _ => json!(["± 1 %", format!("± (0.5 % + {})", width(kind)), "± (0.5 % + 2 digits)"]),
+        _ => json!([
+            "± 1 %",
+            format!("± (0.5 % + {})", width(kind)),
+            "± (0.5 % + 2 digits)"
+        ]),
     };
     let description = format!("How well the meter reads {}.", kind.with_article());
     json!({ "description": description, "type": "string", "pattern": writing::meter(kind), "examples": examples })
@@ -122,7 +149,11 @@ fn examples(kind: Kind) -> Value {
     let example = kind.example();
     match kind {
         Kind::Count => json!([2]),
-        _ => json!([example, format!("{example} ± {}", width(kind)), format!("0..{example}")]),
+        _ => json!([
+            example,
+            format!("{example} ± {}", width(kind)),
+            format!("0..{example}")
+        ]),
     }
 }
 

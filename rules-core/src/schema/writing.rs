@@ -1,6 +1,7 @@
 //! How quantities are written, as regular expressions.
 //!
-//! They keep to what ECMA-262, and with it nearly every engine, knows: classes, groups, alternatives and repeats.
+//! They keep to what ECMA-262, and with it nearly every engine, knows: classes, groups,
+//! alternatives and repeats.
 
 use crate::quantity::Kind;
 
@@ -19,7 +20,9 @@ pub(super) fn quantity(kind: Kind) -> String {
     let (unit, tolerance) = (unit(kind), tolerance(kind));
     if kind == Kind::Ratio {
         // A range with a unit at its start has one at its end.
-        return format!(r"^\s*{NUMBER}(({unit})?(\s*{tolerance})?|\s*\.\.\s*{NUMBER}({unit})?|{unit}\s*\.\.\s*{NUMBER}{unit})\s*$");
+        return format!(
+            r"^\s*{NUMBER}(({unit})?(\s*{tolerance})?|\s*\.\.\s*{NUMBER}({unit})?|{unit}\s*\.\.\s*{NUMBER}{unit})\s*$"
+        );
     }
     format!(r"^\s*{NUMBER}({unit}(\s*{tolerance})?|({unit})?\s*\.\.\s*{NUMBER}{unit})\s*$")
 }
@@ -29,13 +32,20 @@ pub(super) fn meter(kind: Kind) -> String {
     format!(r"^\s*{}\s*$", tolerance(kind))
 }
 
-/// A tolerance from its mark on. A temperature has none in per cent, and a plain number needs no unit in its own.
+/// A tolerance from its mark on. A temperature has none in per cent, and a plain number needs no
+/// unit in its own.
 fn tolerance(kind: Kind) -> String {
     let unit = unit(kind);
     match kind {
         Kind::Temperature => format!(r"(±|\+/-)\s*{WIDTH}{unit}"),
-        Kind::Ratio => format!(r"(±|\+/-)\s*({WIDTH}({unit})?|{})", of_two_parts(&format!("({unit})?"))),
-        _ => format!(r"(±|\+/-)\s*({WIDTH}({unit}|\s*%)|{})", of_two_parts(&format!(r"({unit}|\s*%)"))),
+        Kind::Ratio => format!(
+            r"(±|\+/-)\s*({WIDTH}({unit})?|{})",
+            of_two_parts(&format!("({unit})?"))
+        ),
+        _ => format!(
+            r"(±|\+/-)\s*({WIDTH}({unit}|\s*%)|{})",
+            of_two_parts(&format!(r"({unit}|\s*%)"))
+        ),
     }
 }
 
@@ -47,7 +57,11 @@ fn of_two_parts(unit: &str) -> String {
 /// A unit of a kind with the space before it.
 fn unit(kind: Kind) -> String {
     match kind {
-        Kind::Drift => format!(r"\s*({})/({})", spellings(Kind::Voltage), spellings(Kind::Time)),
+        Kind::Drift => format!(
+            r"\s*({})/({})",
+            spellings(Kind::Voltage),
+            spellings(Kind::Time)
+        ),
         // Without a space the 1 would belong to the number.
         Kind::Rate => r"(\s*C|\s+1/h)".to_owned(),
         _ => format!(r"\s*({})", spellings(kind)),
@@ -56,7 +70,11 @@ fn unit(kind: Kind) -> String {
 
 /// Every spelling of the units of a kind.
 fn spellings(kind: Kind) -> String {
-    kind.unit_names().iter().map(|name| spelling(name)).collect::<Vec<_>>().join("|")
+    kind.unit_names()
+        .iter()
+        .map(|name| spelling(name))
+        .collect::<Vec<_>>()
+        .join("|")
 }
 
 /// A unit's name with the characters that may stand for those in it.

@@ -1,4 +1,5 @@
-//! `cel` (Common Expression Language): an expression a rule, parsed once. Largest and smallest are functions added to it.
+//! `cel` (Common Expression Language): an expression a rule, parsed once. Largest and smallest are
+//! functions added to it.
 
 use cel::{Context, Program, Value, functions};
 
@@ -14,16 +15,29 @@ pub(crate) struct Prepared {
 
 impl Prepared {
     pub(crate) fn of(build: &Build) -> Self {
-        let rules = RULES.iter().map(|rule| Program::compile(rule.infix).expect("it is an expression")).collect();
-        let cells = build.cells.iter().map(|cell| context(&of_cell(cell, build)));
-        Self { rules, contexts: cells.chain([context(&of_build(build))]).collect() }
+        let rules = RULES
+            .iter()
+            .map(|rule| Program::compile(rule.infix).expect("it is an expression"))
+            .collect();
+        let cells = build
+            .cells
+            .iter()
+            .map(|cell| context(&of_cell(cell, build)));
+        Self {
+            rules,
+            contexts: cells.chain([context(&of_build(build))]).collect(),
+        }
     }
 }
 
 fn context(facts: &[(&'static str, Fact)]) -> Context<'static, 'static> {
     let mut context = Context::default();
-    context.add_function("max", functions::max).expect("the name is free");
-    context.add_function("min", functions::min).expect("the name is free");
+    context
+        .add_function("max", functions::max)
+        .expect("the name is free");
+    context
+        .add_function("min", functions::min)
+        .expect("the name is free");
     for (name, fact) in facts {
         let value = match fact {
             Fact::Number(number) => Value::Float(*number),
@@ -41,9 +55,11 @@ impl crate::Engine for Prepared {
     }
 
     fn answers(&mut self) -> Vec<Fails> {
-        ask(self.contexts.len() - 1, |rule, place| match self.rules[rule].execute(&self.contexts[place]) {
-            Ok(Value::Bool(holds)) => holds,
-            other => panic!("`{}` is {other:?}", RULES[rule].infix),
+        ask(self.contexts.len() - 1, |rule, place| {
+            match self.rules[rule].execute(&self.contexts[place]) {
+                Ok(Value::Bool(holds)) => holds,
+                other => panic!("`{}` is {other:?}", RULES[rule].infix),
+            }
         })
     }
 }

@@ -1,4 +1,5 @@
-//! `evalexpr`: an expression a rule, as a tree built once. It has no lists to go over, so that folds are written out for four cells.
+//! `evalexpr`: an expression a rule, as a tree built once. It has no lists to go over, so that
+//! folds are written out for four cells.
 
 use evalexpr::{ContextWithMutableVariables, HashMapContext, Node, Value, build_operator_tree};
 
@@ -14,9 +15,18 @@ pub(crate) struct Prepared {
 
 impl Prepared {
     pub(crate) fn of(build: &Build) -> Self {
-        let rules = RULES.iter().map(|rule| build_operator_tree(rule.infix).expect("it is an expression")).collect();
-        let cells = build.cells.iter().map(|cell| context(&of_cell(cell, build)));
-        Self { rules, contexts: cells.chain([context(&of_build(build))]).collect() }
+        let rules = RULES
+            .iter()
+            .map(|rule| build_operator_tree(rule.infix).expect("it is an expression"))
+            .collect();
+        let cells = build
+            .cells
+            .iter()
+            .map(|cell| context(&of_cell(cell, build)));
+        Self {
+            rules,
+            contexts: cells.chain([context(&of_build(build))]).collect(),
+        }
     }
 }
 
@@ -28,7 +38,9 @@ fn context(facts: &[(&'static str, Fact)]) -> HashMapContext {
             Fact::YesNo(yes) => Value::Boolean(*yes),
             Fact::Word(word) => Value::String((*word).to_owned()),
         };
-        context.set_value((*name).to_owned(), value).expect("the value is taken");
+        context
+            .set_value((*name).to_owned(), value)
+            .expect("the value is taken");
     }
     context
 }
@@ -40,7 +52,9 @@ impl crate::Engine for Prepared {
 
     fn answers(&mut self) -> Vec<Fails> {
         ask(self.contexts.len() - 1, |rule, place| {
-            self.rules[rule].eval_boolean_with_context(&self.contexts[place]).expect("it is yes or no")
+            self.rules[rule]
+                .eval_boolean_with_context(&self.contexts[place])
+                .expect("it is yes or no")
         })
     }
 }

@@ -1,4 +1,5 @@
-//! The build as plain named values, flat: those of a cell for rules about cells, those of the whole for the rest.
+//! The build as plain named values, flat: those of a cell for rules about cells, those of the whole
+//! for the rest.
 
 use crate::twenty::by_hand::{Build, Cell, Wrap};
 
@@ -45,17 +46,30 @@ pub(crate) fn of_build(build: &Build) -> Vec<(&'static str, Fact)> {
         ("parallel", Number(build.parallel)),
         ("draw", Number(build.draw)),
         ("cut_off", Number(build.cut_off)),
-        ("protection", Word(if build.pack_circuit { "pack" } else { "none" })),
+        (
+            "protection",
+            Word(if build.pack_circuit { "pack" } else { "none" }),
+        ),
         ("each_cell", YesNo(build.each_cell)),
         ("charge_current", Number(build.charge_current)),
         ("charge_ambient", Number(build.charge_ambient)),
         ("attended", YesNo(build.attended)),
-        ("surface", Word(if build.surface_safe { "non-combustible" } else { "combustible" })),
+        (
+            "surface",
+            Word(if build.surface_safe {
+                "non-combustible"
+            } else {
+                "combustible"
+            }),
+        ),
         ("run_time", Number(build.run_time)),
     ];
     let names = [("v0", "c0"), ("v1", "c1"), ("v2", "c2"), ("v3", "c3")];
     for (cell, (voltage, capacity)) in build.cells.iter().zip(names) {
-        facts.extend([(voltage, Number(cell.rest_voltage)), (capacity, Number(cell.capacity))]);
+        facts.extend([
+            (voltage, Number(cell.rest_voltage)),
+            (capacity, Number(cell.capacity)),
+        ]);
     }
     facts
 }
@@ -67,5 +81,9 @@ pub(crate) fn json(facts: &[(&'static str, Fact)]) -> serde_json::Value {
         YesNo(yes) => serde_json::json!(yes),
         Word(word) => serde_json::json!(word),
     };
-    facts.iter().map(|(name, fact)| ((*name).to_owned(), value(fact))).collect::<serde_json::Map<_, _>>().into()
+    facts
+        .iter()
+        .map(|(name, fact)| ((*name).to_owned(), value(fact)))
+        .collect::<serde_json::Map<_, _>>()
+        .into()
 }

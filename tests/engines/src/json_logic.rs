@@ -1,4 +1,5 @@
-//! `datalogic-rs` (JSONLogic): a rule a compiled tree, the facts parsed once and passed by reference.
+//! `datalogic-rs` (JSONLogic): a rule a compiled tree, the facts parsed once and passed by
+//! reference.
 
 use datalogic_rs::{Engine, Logic, ParsedData, Session};
 
@@ -17,11 +18,20 @@ impl Prepared {
     pub(crate) fn of(build: &Build) -> Self {
         // One engine for the life of the process, so that the session can borrow it.
         let engine: &'static Engine = Box::leak(Box::new(Engine::new()));
-        let rules = RULES.iter().map(|rule| engine.compile(rule.logic).expect("it is logic")).collect();
+        let rules = RULES
+            .iter()
+            .map(|rule| engine.compile(rule.logic).expect("it is logic"))
+            .collect();
         let cells = build.cells.iter().map(|cell| json(&of_cell(cell, build)));
         let all = cells.chain([json(&of_build(build))]);
-        let facts = all.map(|facts| ParsedData::from_json(&facts.to_string()).expect("it is JSON")).collect();
-        Self { rules, facts, session: engine.session() }
+        let facts = all
+            .map(|facts| ParsedData::from_json(&facts.to_string()).expect("it is JSON"))
+            .collect();
+        Self {
+            rules,
+            facts,
+            session: engine.session(),
+        }
     }
 }
 
@@ -31,9 +41,15 @@ impl crate::Engine for Prepared {
     }
 
     fn answers(&mut self) -> Vec<Fails> {
-        let Self { rules, facts, session } = self;
+        let Self {
+            rules,
+            facts,
+            session,
+        } = self;
         let fails = ask(facts.len() - 1, |rule, place| {
-            let answer = session.eval_borrowed(&rules[rule], &facts[place]).expect("it can be worked out");
+            let answer = session
+                .eval_borrowed(&rules[rule], &facts[place])
+                .expect("it can be worked out");
             answer.as_bool().expect("it is yes or no")
         });
         session.reset();

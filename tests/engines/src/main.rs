@@ -1,7 +1,10 @@
-//! Twenty simple rules over a build of four cells in general-purpose engines, timed against the rules checker in one run.
+//! Twenty simple rules over a build of four cells in general-purpose engines, timed against the
+//! rules checker in one run.
 //!
-//! Each engine is prepared once: rules compiled where it can compile, the build in the form it takes without converting. Then all of them answer the
-//! same question by turns: which rules are not kept by which cell. Engines work on plain numbers; the checker works on intervals with units.
+//! Each engine is prepared once: rules compiled where it can compile, the build in the form it
+//! takes without converting. Then all of them answer the same question by turns: which rules are
+//! not kept by which cell. Engines work on plain numbers; the checker works on intervals with
+//! units.
 #![forbid(unsafe_code)]
 
 #[path = "../../../rules-core/benches/timing/mod.rs"]
@@ -38,12 +41,16 @@ struct Twenty;
 
 impl Library for Twenty {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: twenty::RULES.into() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: twenty::RULES.into(),
+        })
     }
 }
 
 fn main() {
-    let rules = Rules::load(&["twenty"], &Twenty, &rules_core::catalogue()).expect("the rules load");
+    let rules =
+        Rules::load(&["twenty"], &Twenty, &rules_core::catalogue()).expect("the rules load");
     for example in twenty::BUILDS {
         println!(
             "\nBuild {example}:\n\n| engine | 20 rules, 4 cells | to the checker's report | to its answers alone |\n| --- | ---: | ---: | ---: |"
@@ -54,25 +61,47 @@ fn main() {
 
 fn compare(rules: &Rules, example: twenty::Example) {
     let (proposal, build) = (example.proposal(), (example.build)());
-    let sheet = proposal.facts(rules.catalogue()).expect("its facts are known");
+    let sheet = proposal
+        .facts(rules.catalogue())
+        .expect("its facts are known");
     let ours = twenty::answers(rules, &sheet);
-    let engines: Vec<RefCell<Box<dyn Engine>>> = engines(&build).into_iter().map(RefCell::new).collect();
+    let engines: Vec<RefCell<Box<dyn Engine>>> =
+        engines(&build).into_iter().map(RefCell::new).collect();
     for engine in &engines {
         let mut engine = engine.borrow_mut();
-        assert_eq!(engine.answers(), ours, "{} must say the same", engine.name());
+        assert_eq!(
+            engine.answers(),
+            ours,
+            "{} must say the same",
+            engine.name()
+        );
     }
     let mut tasks = vec![
-        Task::new("rules-core, report as data", || check(rules, &proposal, Options::default()).map(|report| report.findings.len())),
-        Task::new("rules-core, answers alone", || twenty::answers(rules, &sheet)),
+        Task::new("rules-core, report as data", || {
+            check(rules, &proposal, Options::default()).map(|report| report.findings.len())
+        }),
+        Task::new("rules-core, answers alone", || {
+            twenty::answers(rules, &sheet)
+        }),
     ];
     for engine in &engines {
-        tasks.push(Task::new(engine.borrow().name(), || engine.borrow_mut().answers()));
+        tasks.push(Task::new(engine.borrow().name(), || {
+            engine.borrow_mut().answers()
+        }));
     }
-    tasks.push(Task::new("by hand in Rust", || twenty::by_hand::check(std::hint::black_box(&build))));
+    tasks.push(Task::new("by hand in Rust", || {
+        twenty::by_hand::check(std::hint::black_box(&build))
+    }));
     let times = in_turns(tasks, Duration::from_secs(10));
     for one in &times {
         let against = |base: usize| one.seconds / times[base].seconds;
-        println!("| {} | {} | {:.2} | {:.2} |", one.name, shown(one.seconds), against(0), against(1));
+        println!(
+            "| {} | {} | {:.2} | {:.2} |",
+            one.name,
+            shown(one.seconds),
+            against(0),
+            against(1)
+        );
     }
 }
 

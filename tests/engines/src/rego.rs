@@ -1,4 +1,5 @@
-//! `regorus` (Rego): one policy that gives the set of all that is not kept, by its interpreter and by its register machine.
+//! `regorus` (Rego): one policy that gives the set of all that is not kept, by its interpreter and
+//! by its register machine.
 
 use std::sync::Arc;
 
@@ -15,13 +16,21 @@ const ENTRY: &str = "data.twenty.fails";
 
 fn policy() -> CompiledPolicy {
     let mut engine = Engine::new();
-    engine.add_policy("twenty.rego".to_owned(), POLICY.to_owned()).expect("it is a policy");
-    engine.compile_with_entrypoint(&ENTRY.into()).expect("it compiles")
+    engine
+        .add_policy("twenty.rego".to_owned(), POLICY.to_owned())
+        .expect("it is a policy");
+    engine
+        .compile_with_entrypoint(&ENTRY.into())
+        .expect("it compiles")
 }
 
 fn input(build: &Build) -> Value {
     let mut input = json(&of_build(build));
-    input["cells"] = build.cells.iter().map(|cell| json(&of_cell(cell, build))).collect();
+    input["cells"] = build
+        .cells
+        .iter()
+        .map(|cell| json(&of_cell(cell, build)))
+        .collect();
     Value::from_json_str(&input.to_string()).expect("it is JSON")
 }
 
@@ -29,10 +38,22 @@ fn input(build: &Build) -> Value {
 fn fails(found: &Value) -> Vec<Fails> {
     let one = |pair: &Value| {
         let number = |at: usize| pair.as_array().ok()?.get(at)?.as_i64().ok();
-        let (rule, subject) = (usize::try_from(number(0)?).ok()?, usize::try_from(number(1)?).ok()?);
-        Some(Fails { rule, subject, verdict: RULES[rule].verdict })
+        let (rule, subject) = (
+            usize::try_from(number(0)?).ok()?,
+            usize::try_from(number(1)?).ok()?,
+        );
+        Some(Fails {
+            rule,
+            subject,
+            verdict: RULES[rule].verdict,
+        })
     };
-    found.as_set().expect("it is a set").iter().map(|pair| one(pair).expect("of pairs")).collect()
+    found
+        .as_set()
+        .expect("it is a set")
+        .iter()
+        .map(|pair| one(pair).expect("of pairs"))
+        .collect()
 }
 
 /// By the interpreter of the policy.
@@ -43,7 +64,10 @@ pub(crate) struct Interpreted {
 
 impl Interpreted {
     pub(crate) fn of(build: &Build) -> Self {
-        Self { policy: policy(), input: input(build) }
+        Self {
+            policy: policy(),
+            input: input(build),
+        }
     }
 }
 
@@ -53,7 +77,12 @@ impl crate::Engine for Interpreted {
     }
 
     fn answers(&mut self) -> Vec<Fails> {
-        fails(&self.policy.eval_with_input(self.input.clone()).expect("it can be worked out"))
+        fails(
+            &self
+                .policy
+                .eval_with_input(self.input.clone())
+                .expect("it can be worked out"),
+        )
     }
 }
 
@@ -68,7 +97,10 @@ impl Compiled {
         let program = Compiler::compile_from_policy(&policy(), &[ENTRY]).expect("it compiles");
         let mut machine = RegoVM::new();
         machine.load_program(Arc::clone(&program));
-        Self { machine, input: input(build) }
+        Self {
+            machine,
+            input: input(build),
+        }
     }
 }
 
@@ -79,6 +111,11 @@ impl crate::Engine for Compiled {
 
     fn answers(&mut self) -> Vec<Fails> {
         self.machine.set_input(self.input.clone());
-        fails(&self.machine.execute_entry_point_by_index(0).expect("it can be worked out"))
+        fails(
+            &self
+                .machine
+                .execute_entry_point_by_index(0)
+                .expect("it can be worked out"),
+        )
     }
 }

@@ -12,7 +12,11 @@ pub(crate) struct Rule {
 }
 
 const fn rule(verdict: Verdict, infix: &'static str, logic: &'static str) -> Rule {
-    Rule { verdict, infix, logic }
+    Rule {
+        verdict,
+        infix,
+        logic,
+    }
 }
 
 /// How many of them are about each cell; the rest are about the whole.
@@ -20,29 +24,81 @@ pub(crate) const OF_CELLS: usize = 12;
 
 /// The rules, in order.
 pub(crate) const RULES: [Rule; 20] = [
-    rule(Refuse, "rest_voltage >= 2.5", r#"{">=":[{"var":"rest_voltage"},2.5]}"#),
-    rule(Refuse, "rest_voltage <= 4.25", r#"{"<=":[{"var":"rest_voltage"},4.25]}"#),
-    rule(Refuse, "capacity >= 1.5", r#"{">=":[{"var":"capacity"},1.5]}"#),
-    rule(Warn, "capacity >= 0.8 * rated_capacity", r#"{">=":[{"var":"capacity"},{"*":[0.8,{"var":"rated_capacity"}]}]}"#),
-    rule(Warn, "resistance <= 0.12", r#"{"<=":[{"var":"resistance"},0.12]}"#),
+    rule(
+        Refuse,
+        "rest_voltage >= 2.5",
+        r#"{">=":[{"var":"rest_voltage"},2.5]}"#,
+    ),
+    rule(
+        Refuse,
+        "rest_voltage <= 4.25",
+        r#"{"<=":[{"var":"rest_voltage"},4.25]}"#,
+    ),
+    rule(
+        Refuse,
+        "capacity >= 1.5",
+        r#"{">=":[{"var":"capacity"},1.5]}"#,
+    ),
+    rule(
+        Warn,
+        "capacity >= 0.8 * rated_capacity",
+        r#"{">=":[{"var":"capacity"},{"*":[0.8,{"var":"rated_capacity"}]}]}"#,
+    ),
+    rule(
+        Warn,
+        "resistance <= 0.12",
+        r#"{"<=":[{"var":"resistance"},0.12]}"#,
+    ),
     rule(
         Refuse,
         r#"wrap == "intact" || wrap == "rewrapped""#,
         r#"{"or":[{"===":[{"var":"wrap"},"intact"]},{"===":[{"var":"wrap"},"rewrapped"]}]}"#,
     ),
-    rule(Refuse, r#"body == "sound""#, r#"{"===":[{"var":"body"},"sound"]}"#),
+    rule(
+        Refuse,
+        r#"body == "sound""#,
+        r#"{"===":[{"var":"body"},"sound"]}"#,
+    ),
     rule(
         Warn,
         "drift_fall / drift_over <= 0.001 / 24.0",
         r#"{"<=":[{"/":[{"var":"drift_fall"},{"var":"drift_over"}]},{"/":[0.001,24.0]}]}"#,
     ),
-    rule(Refuse, "found_voltage >= 2.0", r#"{">=":[{"var":"found_voltage"},2.0]}"#),
-    rule(Refuse, "length <= bay_length", r#"{"<=":[{"var":"length"},{"var":"bay_length"}]}"#),
-    rule(Refuse, "diameter <= bay_diameter", r#"{"<=":[{"var":"diameter"},{"var":"bay_diameter"}]}"#),
-    rule(Refuse, "termination <= rated_full", r#"{"<=":[{"var":"termination"},{"var":"rated_full"}]}"#),
-    rule(Refuse, "charge_current / parallel <= 1.0", r#"{"<=":[{"/":[{"var":"charge_current"},{"var":"parallel"}]},1.0]}"#),
-    rule(Refuse, "draw / parallel <= 2.5", r#"{"<=":[{"/":[{"var":"draw"},{"var":"parallel"}]},2.5]}"#),
-    rule(Refuse, "cut_off >= 3.0 * series", r#"{">=":[{"var":"cut_off"},{"*":[3.0,{"var":"series"}]}]}"#),
+    rule(
+        Refuse,
+        "found_voltage >= 2.0",
+        r#"{">=":[{"var":"found_voltage"},2.0]}"#,
+    ),
+    rule(
+        Refuse,
+        "length <= bay_length",
+        r#"{"<=":[{"var":"length"},{"var":"bay_length"}]}"#,
+    ),
+    rule(
+        Refuse,
+        "diameter <= bay_diameter",
+        r#"{"<=":[{"var":"diameter"},{"var":"bay_diameter"}]}"#,
+    ),
+    rule(
+        Refuse,
+        "termination <= rated_full",
+        r#"{"<=":[{"var":"termination"},{"var":"rated_full"}]}"#,
+    ),
+    rule(
+        Refuse,
+        "charge_current / parallel <= 1.0",
+        r#"{"<=":[{"/":[{"var":"charge_current"},{"var":"parallel"}]},1.0]}"#,
+    ),
+    rule(
+        Refuse,
+        "draw / parallel <= 2.5",
+        r#"{"<=":[{"/":[{"var":"draw"},{"var":"parallel"}]},2.5]}"#,
+    ),
+    rule(
+        Refuse,
+        "cut_off >= 3.0 * series",
+        r#"{">=":[{"var":"cut_off"},{"*":[3.0,{"var":"series"}]}]}"#,
+    ),
     rule(
         Refuse,
         r#"series * parallel <= 1.0 || protection == "pack" && each_cell"#,
@@ -70,14 +126,23 @@ pub(crate) const RULES: [Rule; 20] = [
     ),
 ];
 
-/// Asks for every rule of every cell and of the whole whether it holds: `holds(rule, position)`, where the position after the last cell is the whole.
+/// Asks for every rule of every cell and of the whole whether it holds: `holds(rule, position)`,
+/// where the position after the last cell is the whole.
 pub(crate) fn ask(cells: usize, mut holds: impl FnMut(usize, usize) -> bool) -> Vec<Fails> {
     let mut fails = Vec::new();
     for (rule, Rule { verdict, .. }) in RULES.iter().enumerate() {
-        let (places, first) = if rule < OF_CELLS { (0..cells, 0) } else { (cells..cells + 1, cells) };
+        let (places, first) = if rule < OF_CELLS {
+            (0..cells, 0)
+        } else {
+            (cells..cells + 1, cells)
+        };
         for place in places {
             if !holds(rule, place) {
-                fails.push(Fails { rule, subject: place - first, verdict: *verdict });
+                fails.push(Fails {
+                    rule,
+                    subject: place - first,
+                    verdict: *verdict,
+                });
             }
         }
     }

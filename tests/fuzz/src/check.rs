@@ -1,4 +1,5 @@
-//! Any ruleset on any proposal: the bytes up to a line `---proposal---` are the ruleset, those after it the proposal. Both are YAML.
+//! Any ruleset on any proposal: the bytes up to a line `---proposal---` are the ruleset, those
+//! after it the proposal. Both are YAML.
 
 use rules_core::check::{Options, figures};
 use rules_core::document::Syntax;
@@ -16,9 +17,16 @@ pub fn any(bytes: &[u8]) {
 
 /// The same; tells whether the bytes came as far as a report.
 pub fn reports(bytes: &[u8]) -> bool {
-    let Some(at) = bytes.windows(MARKER.len()).position(|window| window == MARKER) else { return false };
+    let Some(at) = bytes
+        .windows(MARKER.len())
+        .position(|window| window == MARKER)
+    else {
+        return false;
+    };
     let (ruleset, proposal) = (&bytes[..at], &bytes[at + MARKER.len()..]);
-    let Some(rules) = rules("any.yaml", ruleset) else { return false };
+    let Some(rules) = rules("any.yaml", ruleset) else {
+        return false;
+    };
     let proposal = match Proposal::read("any.yaml", proposal.to_vec(), Syntax::Yaml) {
         Ok(proposal) if is_small(&proposal) => proposal,
         Ok(_) => return false,
@@ -27,7 +35,9 @@ pub fn reports(bytes: &[u8]) -> bool {
             return false;
         }
     };
-    let written = || checked(&rules, &proposal).map(|report| serde_json::to_string(&report).unwrap_or_default());
+    let written = || {
+        checked(&rules, &proposal).map(|report| serde_json::to_string(&report).unwrap_or_default())
+    };
     let first = written();
     assert_eq!(first, written(), "the same bytes give the same report");
     match figures(&rules, &proposal, Options::default()) {

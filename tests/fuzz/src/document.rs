@@ -1,14 +1,20 @@
-//! The same document as JSON and as YAML: JSON is a part of YAML 1.2, so what the reader of JSON takes, the reader of YAML reads the same.
+//! The same document as JSON and as YAML: JSON is a part of YAML 1.2, so what the reader of JSON
+//! takes, the reader of YAML reads the same.
 //!
-//! The bytes are the document. Where both readers give a tree, they give the same one with the same places, and what they refuse they refuse with the same
-//! problems. Three differences stand, all of what nobody writes by hand:
+//! The bytes are the document. Where both readers give a tree, they give the same one with the same
+//! places, and what they refuse they refuse with the same problems. Three differences stand, all of
+//! what nobody writes by hand:
 //!
-//! - A key, with the space after it, of more than 1024 characters up to its colon is no YAML here. YAML sets that bound for keys outside braces and for a
-//!   pair alone in a list (YAML 1.2.2, sections 7.4.2 and 8.2.2); the parser sets it everywhere, so as not to keep any length of text until its colon.
-//! - DEL, the controls U+0080 to U+009F but for U+0085, U+FFFE and U+FFFF are no YAML here, unless they are escaped. They are outside YAML's printable
-//!   characters; section 5.1 asks to take them between quotes all the same, which the parser does not.
-//! - The YAML parser reads ahead. At what is too deep (it notices a level later) or half of a surrogate pair it may give up before the tree is built so far;
-//!   then repeated keys before it go untold, and so does an empty key, at which the reader of JSON gives up.
+//! - A key, with the space after it, of more than 1024 characters up to its colon is no YAML here.
+//!   YAML sets that bound for keys outside braces and for a pair alone in a list (YAML 1.2.2,
+//!   sections 7.4.2 and 8.2.2); the parser sets it everywhere, so as not to keep any length of text
+//!   until its colon.
+//! - DEL, the controls U+0080 to U+009F but for U+0085, U+FFFE and U+FFFF are no YAML here, unless
+//!   they are escaped. They are outside YAML's printable characters; section 5.1 asks to take them
+//!   between quotes all the same, which the parser does not.
+//! - The YAML parser reads ahead. At what is too deep (it notices a level later) or half of a
+//!   surrogate pair it may give up before the tree is built so far; then repeated keys before it go
+//!   untold, and so does an empty key, at which the reader of JSON gives up.
 //!
 //! A tab or another control in a text is JSON's own to refuse.
 
@@ -27,19 +33,33 @@ pub fn any(bytes: &[u8]) {
 /// The same; tells whether the bytes came as far as two trees.
 pub fn trees(bytes: &[u8]) -> bool {
     let json = tree(bytes, Syntax::Json);
-    if json.as_ref().is_err_and(|problems| is_no_json(bytes, problems)) {
+    if json
+        .as_ref()
+        .is_err_and(|problems| is_no_json(bytes, problems))
+    {
         return false;
     }
     match (json, tree(bytes, Syntax::Yaml)) {
         (Ok(json), Ok(yaml)) => {
             assert_eq!(json, yaml, "JSON and YAML give two trees");
-            assert_eq!(facts(bytes, Syntax::Json), facts(bytes, Syntax::Yaml), "JSON and YAML give two proposals");
-            assert_eq!(merged("any.json", bytes), merged("any.yaml", bytes), "JSON and YAML give two rulesets");
+            assert_eq!(
+                facts(bytes, Syntax::Json),
+                facts(bytes, Syntax::Yaml),
+                "JSON and YAML give two proposals"
+            );
+            assert_eq!(
+                merged("any.json", bytes),
+                merged("any.yaml", bytes),
+                "JSON and YAML give two rulesets"
+            );
             return true;
         }
         (_, Err(yaml)) if is_json_alone(bytes, &yaml) => {}
         (Err(json), Err(yaml)) if ends_with(&yaml, &[Fault::TooDeep]) => {
-            assert!(ends_with(&json, &[Fault::TooDeep, Fault::WrongShape]), "only YAML is too deep: {json:?}");
+            assert!(
+                ends_with(&json, &[Fault::TooDeep, Fault::WrongShape]),
+                "only YAML is too deep: {json:?}"
+            );
         }
         (json, yaml) => assert_eq!(json, yaml, "JSON and YAML give two results"),
     }
@@ -59,7 +79,9 @@ fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, Vec<Problem>> {
 
 fn part(node: &Node<'_>, source: &Source, into: &mut Vec<Part>) {
     match &node.content {
-        Content::Nothing | Content::Scalar(_) => into.push((text(node.scalar(), node.span, source), node.span)),
+        Content::Nothing | Content::Scalar(_) => {
+            into.push((text(node.scalar(), node.span, source), node.span))
+        }
         Content::List(items) => {
             into.push((format!("a list of {}", items.len()), node.span));
             items.iter().for_each(|item| part(item, source, into));
@@ -67,14 +89,18 @@ fn part(node: &Node<'_>, source: &Source, into: &mut Vec<Part>) {
         Content::Map(entries) => {
             into.push((format!("a map of {}", entries.len()), node.span));
             for entry in entries {
-                into.push((text(Some(&entry.key), entry.key_span, source), entry.key_span));
+                into.push((
+                    text(Some(&entry.key), entry.key_span, source),
+                    entry.key_span,
+                ));
                 part(&entry.node, source, into);
             }
         }
     }
 }
 
-/// A text or nothing, which is what stands at its place. That is read apart from the tree, by a general reader of JSON; numbers and words stay as they stand.
+/// A text or nothing, which is what stands at its place. That is read apart from the tree, by a
+/// general reader of JSON; numbers and words stay as they stand.
 fn text(text: Option<&str>, span: Span, source: &Source) -> String {
     let raw = source.slice(span);
     let there: Option<String> = serde_json::from_str(raw).unwrap_or_else(|_| Some(raw.to_owned()));
@@ -82,11 +108,24 @@ fn text(text: Option<&str>, span: Span, source: &Source) -> String {
     text.map_or("nothing".to_owned(), |text| format!("the text {text:?}"))
 }
 
-/// Where there is no JSON, there is nothing to compare. What a general reader of JSON takes is not refused as none, or for what only YAML has.
+/// Where there is no JSON, there is nothing to compare. What a general reader of JSON takes is not
+/// refused as none, or for what only YAML has.
 fn is_no_json(bytes: &[u8], problems: &[Problem]) -> bool {
-    let any = |faults: &[Fault]| problems.iter().any(|problem| faults.contains(&problem.fault));
-    let refused = any(&[Fault::Syntax, Fault::NotFinite, Fault::Anchor, Fault::SeveralDocuments]);
-    assert!(!refused || serde_json::from_str::<Value>(&after_mark(bytes)).is_err(), "JSON is refused: {problems:?}");
+    let any = |faults: &[Fault]| {
+        problems
+            .iter()
+            .any(|problem| faults.contains(&problem.fault))
+    };
+    let refused = any(&[
+        Fault::Syntax,
+        Fault::NotFinite,
+        Fault::Anchor,
+        Fault::SeveralDocuments,
+    ]);
+    assert!(
+        !refused || serde_json::from_str::<Value>(&after_mark(bytes)).is_err(),
+        "JSON is refused: {problems:?}"
+    );
     refused || any(&[Fault::Empty])
 }
 
@@ -98,18 +137,35 @@ fn after_mark(bytes: &[u8]) -> String {
 
 /// Whether a reader gave up at one of these.
 fn ends_with(problems: &[Problem], faults: &[Fault]) -> bool {
-    problems.last().is_some_and(|last| faults.contains(&last.fault))
+    problems
+        .last()
+        .is_some_and(|last| faults.contains(&last.fault))
 }
 
-/// Whether the reader of YAML gave up at what this module says is JSON alone, or at a text with half a pair that the reader of JSON did not come to.
+/// Whether the reader of YAML gave up at what this module says is JSON alone, or at a text with
+/// half a pair that the reader of JSON did not come to.
 fn is_json_alone(bytes: &[u8], problems: &[Problem]) -> bool {
-    let Some(Problem { fault: Fault::Syntax, place: Some(place), .. }) = problems.last() else { return false };
+    let Some(Problem {
+        fault: Fault::Syntax,
+        place: Some(place),
+        ..
+    }) = problems.last()
+    else {
+        return false;
+    };
     let source = Source::new("any", after_mark(bytes));
-    let (before, from) = source.text().split_at(source.byte_at(place.line, place.column));
+    let (before, from) = source
+        .text()
+        .split_at(source.byte_at(place.line, place.column));
     match from.chars().next() {
         Some(':') => characters_of_key(before) > 1024,
-        Some('"') => serde_json::Deserializer::from_str(from).into_iter::<String>().next().is_some_and(|text| text.is_err()),
-        Some(letter) => matches!(letter, '\u{7f}'..='\u{84}' | '\u{86}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}'),
+        Some('"') => serde_json::Deserializer::from_str(from)
+            .into_iter::<String>()
+            .next()
+            .is_some_and(|text| text.is_err()),
+        Some(letter) => {
+            matches!(letter, '\u{7f}'..='\u{84}' | '\u{86}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}')
+        }
         None => false,
     }
 }
@@ -134,9 +190,20 @@ fn facts(bytes: &[u8], syntax: Syntax) -> Result<Option<String>, Vec<Problem>> {
     Ok(is_small(&proposal).then(|| format!("{} {sheet:?}", proposal.title())))
 }
 
-/// A ruleset printed merged, or each fault with its line and column. What is said of it may name the file, and that has another ending.
+/// A ruleset printed merged, or each fault with its line and column. What is said of it may name
+/// the file, and that has another ending.
 fn merged(name: &str, bytes: &[u8]) -> Result<String, Vec<(Fault, [usize; 2])>> {
-    let at = |problem: &Problem| (problem.fault, problem.place.as_ref().map_or([0, 0], |place| [place.line, place.column]));
+    let at = |problem: &Problem| {
+        (
+            problem.fault,
+            problem
+                .place
+                .as_ref()
+                .map_or([0, 0], |place| [place.line, place.column]),
+        )
+    };
     let found = |problems: Vec<Problem>| problems.iter().map(at).collect();
-    Rules::load(&[name], &Only(name, bytes), &CATALOGUE).map(|rules| rules.merged_json()).map_err(found)
+    Rules::load(&[name], &Only(name, bytes), &CATALOGUE)
+        .map(|rules| rules.merged_json())
+        .map_err(found)
 }

@@ -5,8 +5,8 @@ use serde_json::json;
 
 use super::loaded::{HARDLY_KNOWN, MEASURED, checked, rules};
 
-/// A formula is read or refused with a place in it; as a rung it gives reports that keep their promises, and knowing less never gives a better worst
-/// verdict.
+/// A formula is read or refused with a place in it; as a rung it gives reports that keep their
+/// promises, and knowing less never gives a better worst verdict.
 pub fn any(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     match parse(&text) {
@@ -19,14 +19,22 @@ pub fn any(bytes: &[u8]) {
 }
 
 fn has_its_places(tree: &Tree, text: &str) {
-    assert!(text.get(tree.span.clone()).is_some(), "{:?} is no place in `{text}`", tree.span);
+    assert!(
+        text.get(tree.span.clone()).is_some(),
+        "{:?} is no place in `{text}`",
+        tree.span
+    );
     for (subject, name) in tree.names() {
         assert!(text.contains(subject) && text.contains(name));
     }
 }
 
 fn says_where_and_why(fault: &FormulaFault, text: &str) {
-    assert!(text.get(fault.span.clone()).is_some(), "{:?} is no place in `{text}`", fault.span);
+    assert!(
+        text.get(fault.span.clone()).is_some(),
+        "{:?} is no place in `{text}`",
+        fault.span
+    );
     assert!(!fault.message.is_empty());
 }
 
@@ -37,9 +45,16 @@ fn as_a_rung(text: &str, about: &str) {
         "figures": { "doubled": { "about": "build", "is": "2 * build.current", "meaning": "A figure" } },
         "cautions": [{ "id": "any", "title": "Any", "about": about, "refuse_unless": text, "reason": "it fails", "if_unmeasured": "warn" }],
     });
-    let Some(rules) = rules("any.json", ruleset.to_string().as_bytes()) else { return };
+    let Some(rules) = rules("any.json", ruleset.to_string().as_bytes()) else {
+        return;
+    };
     let more = checked(&rules, &MEASURED);
     let less = checked(&rules, &HARDLY_KNOWN);
-    let (Some(more), Some(less)) = (more, less) else { panic!("neither proposal gives facts that rules have to declare") };
-    assert!(less.worst >= more.worst, "knowing less must not make the worst verdict better");
+    let (Some(more), Some(less)) = (more, less) else {
+        panic!("neither proposal gives facts that rules have to declare")
+    };
+    assert!(
+        less.worst >= more.worst,
+        "knowing less must not make the worst verdict better"
+    );
 }

@@ -1,35 +1,67 @@
-//! Any text as the label of a pack: a line each for voltage, capacity, energy, code and counted cells. An empty line is not on the label.
+//! Any text as the label of a pack: a line each for voltage, capacity, energy, code and counted
+//! cells. An empty line is not on the label.
 
 use rules_core::figures::label::{Decoded, Label, Printed, decode};
 use rules_core::quantity::Interval;
 use rules_core::report::LabelReport;
 use rules_core::report::text::{Plain, USUAL_WIDTH, label as text};
 
-/// A label is refused with its faults, or decoded into readings the likeliest first that keep to the count, and told as text and JSON.
+/// A label is refused with its faults, or decoded into readings the likeliest first that keep to
+/// the count, and told as text and JSON.
 pub fn any(bytes: &[u8]) {
     let written = String::from_utf8_lossy(bytes);
-    let mut lines = written.lines().map(|line| Some(line.trim()).filter(|line| !line.is_empty()));
+    let mut lines = written
+        .lines()
+        .map(|line| Some(line.trim()).filter(|line| !line.is_empty()));
     let mut number = |printed: Printed| lines.next().flatten().and_then(|text| read(printed, text));
-    let (voltage, capacity, energy) = (number(Printed::Voltage), number(Printed::Capacity), number(Printed::Energy));
+    let (voltage, capacity, energy) = (
+        number(Printed::Voltage),
+        number(Printed::Capacity),
+        number(Printed::Energy),
+    );
     let code = lines.next().flatten();
     let cells = lines.next().flatten().and_then(|text| text.parse().ok());
-    let label = Label { voltage, capacity, energy, code, cells };
+    let label = Label {
+        voltage,
+        capacity,
+        energy,
+        code,
+        cells,
+    };
     match decode(&label) {
         Ok(decoded) => keeps_its_promises(&label, &decoded),
-        Err(faults) => assert!(!faults.is_empty() && faults.iter().all(|fault| !fault.to_string().is_empty() && !fault.help().is_empty())),
+        Err(faults) => assert!(
+            !faults.is_empty()
+                && faults
+                    .iter()
+                    .all(|fault| !fault.to_string().is_empty() && !fault.help().is_empty())
+        ),
     }
 }
 
 fn read(printed: Printed, text: &str) -> Option<Interval> {
-    let range = printed.read(text).map_err(|error| assert!(text.get(error.span()).is_some())).ok()?;
+    let range = printed
+        .read(text)
+        .map_err(|error| assert!(text.get(error.span()).is_some()))
+        .ok()?;
     assert!(range.lo() <= range.hi());
     Some(range)
 }
 
 fn keeps_its_promises(label: &Label<'_>, decoded: &Decoded) {
-    let plausible: Vec<_> = decoded.readings.iter().map(|reading| reading.plausible()).collect();
-    assert!(plausible.is_sorted(), "the likeliest come first: {plausible:?}");
-    assert!(!decoded.readings.is_empty() || !decoded.contradictions.is_empty(), "no reading without a contradiction");
+    let plausible: Vec<_> = decoded
+        .readings
+        .iter()
+        .map(|reading| reading.plausible())
+        .collect();
+    assert!(
+        plausible.is_sorted(),
+        "the likeliest come first: {plausible:?}"
+    );
+    assert!(
+        !decoded.readings.is_empty() || !decoded.contradictions.is_empty(),
+        "no reading without a contradiction"
+    );
     for reading in &decoded.readings {
         assert!(reading.series >= 1 && reading.parallel.is_none_or(|parallel| parallel >= 1));
         assert!(!reading.arrangement().is_empty());

@@ -1,4 +1,5 @@
-//! What must hold for any bytes, a function a target. The fuzz targets run them on bytes they grow; `tests/tests/corpus.rs` on the files of `corpus/`.
+//! What must hold for any bytes, a function a target. The fuzz targets run them on bytes they grow;
+//! `tests/tests/corpus.rs` on the files of `corpus/`.
 //!
 //! Each target says in its module how it takes its bytes. What does not hold is a panic.
 

@@ -1,4 +1,5 @@
-//! What the targets share: rules out of one text, two proposals to try them on, and what every report keeps to.
+//! What the targets share: rules out of one text, two proposals to try them on, and what every
+//! report keeps to.
 
 use std::sync::LazyLock;
 
@@ -18,7 +19,14 @@ pub(super) struct Only<'t>(pub(super) &'t str, pub(super) &'t [u8]);
 
 impl Library for Only<'_> {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
-        if name == self.0 { Ok(Text { name: name.to_owned(), bytes: self.1.to_vec() }) } else { Shipped.find(name, from) }
+        if name == self.0 {
+            Ok(Text {
+                name: name.to_owned(),
+                bytes: self.1.to_vec(),
+            })
+        } else {
+            Shipped.find(name, from)
+        }
     }
 }
 
@@ -34,12 +42,15 @@ pub(super) fn rules(name: &str, bytes: &[u8]) -> Option<Rules> {
 }
 
 /// Two groups of two cells, fully measured, and the same with most left out.
-pub(super) static MEASURED: LazyLock<Proposal> = LazyLock::new(|| example(include_bytes!("measured.yaml")));
+pub(super) static MEASURED: LazyLock<Proposal> =
+    LazyLock::new(|| example(include_bytes!("measured.yaml")));
 /// The same build of which little is known.
-pub(super) static HARDLY_KNOWN: LazyLock<Proposal> = LazyLock::new(|| example(include_bytes!("hardly-known.yaml")));
+pub(super) static HARDLY_KNOWN: LazyLock<Proposal> =
+    LazyLock::new(|| example(include_bytes!("hardly-known.yaml")));
 
 fn example(bytes: &[u8]) -> Proposal {
-    Proposal::read("example.yaml", bytes.to_vec(), Syntax::Yaml).unwrap_or_else(|problems| panic!("{problems:?}"))
+    Proposal::read("example.yaml", bytes.to_vec(), Syntax::Yaml)
+        .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// A refusal says what is wrong; a place is a place.
@@ -47,29 +58,52 @@ pub(super) fn say_why(problems: &[Problem]) {
     assert!(!problems.is_empty(), "refused without a reason");
     for problem in problems {
         assert!(!problem.message.is_empty());
-        assert!(problem.place.as_ref().is_none_or(|place| place.line >= 1 && place.column >= 1), "{problem:?} has no place");
+        assert!(
+            problem
+                .place
+                .as_ref()
+                .is_none_or(|place| place.line >= 1 && place.column >= 1),
+            "{problem:?} has no place"
+        );
     }
 }
 
-/// More cells than this are not checked: it is the same work again, and time is better spent on other bytes. The largest builds have a test of their own.
+/// More cells than this are not checked: it is the same work again, and time is better spent on
+/// other bytes. The largest builds have a test of their own.
 const MOST_CHECKED: usize = 64;
 
 /// Whether a proposal has few enough cells.
 pub(super) fn is_small(proposal: &Proposal) -> bool {
-    let counts = |sheet: &Sheet| [CELL, PACK].into_iter().all(|subject| sheet.count(subject) <= MOST_CHECKED);
-    proposal.facts(&CATALOGUE).map_or(true, |sheet| counts(&sheet))
+    let counts = |sheet: &Sheet| {
+        [CELL, PACK]
+            .into_iter()
+            .all(|subject| sheet.count(subject) <= MOST_CHECKED)
+    };
+    proposal
+        .facts(&CATALOGUE)
+        .map_or(true, |sheet| counts(&sheet))
 }
 
-/// A proposal checked; what comes of it keeps to what reports promise. Facts that the rules do not declare are a refusal with reasons.
+/// A proposal checked; what comes of it keeps to what reports promise. Facts that the rules do not
+/// declare are a refusal with reasons.
 pub(super) fn checked(rules: &Rules, proposal: &Proposal) -> Option<Report> {
     let guarded = report(rules, proposal, Acceptance::Guarded)?;
     let simple = report(rules, proposal, Acceptance::Simple)?;
-    assert!(guarded.worst >= simple.worst, "guarded acceptance must not allow what simple acceptance rules out");
+    assert!(
+        guarded.worst >= simple.worst,
+        "guarded acceptance must not allow what simple acceptance rules out"
+    );
     Some(guarded)
 }
 
 fn report(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Option<Report> {
-    match check(rules, proposal, Options { acceptance: Some(acceptance) }) {
+    match check(
+        rules,
+        proposal,
+        Options {
+            acceptance: Some(acceptance),
+        },
+    ) {
         Ok(report) => {
             keeps_its_promises(&report);
             Some(report)
@@ -82,14 +116,31 @@ fn report(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Option<
 }
 
 fn keeps_its_promises(report: &Report) {
-    assert!(report.best <= report.verdict && report.verdict <= report.worst, "the verdict lies between the best and the worst");
+    assert!(
+        report.best <= report.verdict && report.verdict <= report.worst,
+        "the verdict lies between the best and the worst"
+    );
     let highest = report.findings.iter().map(|finding| finding.verdict).max();
-    assert_eq!(report.verdict, highest.unwrap_or(if report.nothing_checked { Verdict::Warn } else { Verdict::Pass }));
+    assert_eq!(
+        report.verdict,
+        highest.unwrap_or(if report.nothing_checked {
+            Verdict::Warn
+        } else {
+            Verdict::Pass
+        })
+    );
     for finding in &report.findings {
-        assert!(finding.verdict != Verdict::Pass && finding.best <= finding.verdict && finding.verdict <= finding.worst);
+        assert!(
+            finding.verdict != Verdict::Pass
+                && finding.best <= finding.verdict
+                && finding.verdict <= finding.worst
+        );
     }
     assert!(!report.notice.is_empty());
     assert!(serde_json::to_vec(report).is_ok(), "a report is JSON");
-    let (page, first) = (text(report, USUAL_WIDTH, &Plain), brief(report, USUAL_WIDTH, &Plain));
+    let (page, first) = (
+        text(report, USUAL_WIDTH, &Plain),
+        brief(report, USUAL_WIDTH, &Plain),
+    );
     assert!(!page.is_empty() && !first.is_empty());
 }

@@ -2,7 +2,8 @@
 
 use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, Tolerance};
 
-/// A text that is a quantity prints as itself; its value lies inside its interval; what is refused says where and why.
+/// A text that is a quantity prints as itself; its value lies inside its interval; what is refused
+/// says where and why.
 pub fn any(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     match Quantity::parse(&text) {
@@ -11,14 +12,21 @@ pub fn any(bytes: &[u8]) {
     }
     if let Ok(tolerance) = Tolerance::parse(&text) {
         let printed = tolerance.to_string();
-        assert!(Tolerance::parse(&printed).is_ok(), "`{printed}`, printed of a tolerance, is none");
+        assert!(
+            Tolerance::parse(&printed).is_ok(),
+            "`{printed}`, printed of a tolerance, is none"
+        );
     }
     Kind::ALL.into_iter().for_each(|kind| as_kind(&text, kind));
 }
 
 fn prints_as_itself(quantity: &Quantity) {
     let printed = quantity.to_string();
-    assert_eq!(Quantity::parse(&printed).as_ref(), Ok(quantity), "`{printed}` reads back as another");
+    assert_eq!(
+        Quantity::parse(&printed).as_ref(),
+        Ok(quantity),
+        "`{printed}` reads back as another"
+    );
 }
 
 fn as_kind(text: &str, kind: Kind) {
@@ -26,8 +34,12 @@ fn as_kind(text: &str, kind: Kind) {
     for nature in [Nature::Measured, Nature::Printed, Nature::Stated] {
         match Quantity::read(text, kind, nature, meter.as_ref()) {
             Ok(value) => {
-                let (low, high, nominal) = (value.range().lo(), value.range().hi(), value.nominal());
-                assert!(low <= nominal && nominal <= high && nominal.is_finite(), "{nominal} is not in {low} to {high}");
+                let (low, high, nominal) =
+                    (value.range().lo(), value.range().hi(), value.nominal());
+                assert!(
+                    low <= nominal && nominal <= high && nominal.is_finite(),
+                    "{nominal} is not in {low} to {high}"
+                );
                 assert!(!value.shown(kind).to_string().is_empty());
             }
             Err(error) => says_where_and_why(&error, text),
@@ -42,6 +54,10 @@ fn as_kind(text: &str, kind: Kind) {
 }
 
 fn says_where_and_why(error: &QuantityError, text: &str) {
-    assert!(text.get(error.span()).is_some(), "{:?} is no place in `{text}`", error.span());
+    assert!(
+        text.get(error.span()).is_some(),
+        "{:?} is no place in `{text}`",
+        error.span()
+    );
     assert!(!error.message().is_empty() && !error.help().is_empty());
 }

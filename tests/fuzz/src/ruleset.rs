@@ -1,15 +1,19 @@
-//! Any bytes as a ruleset, in YAML and in JSON: loaded, vetted, printed merged, and tried on two proposals.
+//! Any bytes as a ruleset, in YAML and in JSON: loaded, vetted, printed merged, and tried on two
+//! proposals.
 
 use rules_core::check::{run_cases, vet};
 use rules_core::ruleset::{Rules, Vetting};
 
 use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, Only, checked, rules, say_why};
 
-/// Rules that load say the same again when they are printed merged, and give reports that keep their promises.
+/// Rules that load say the same again when they are printed merged, and give reports that keep
+/// their promises.
 pub fn any(bytes: &[u8]) {
     for name in ["any.yaml", "any.json"] {
         vetted(name, bytes);
-        let Some(rules) = rules(name, bytes) else { continue };
+        let Some(rules) = rules(name, bytes) else {
+            continue;
+        };
         merged_says_the_same(&rules);
         checked(&rules, &MEASURED);
         checked(&rules, &HARDLY_KNOWN);
@@ -20,7 +24,11 @@ fn vetted(name: &str, bytes: &[u8]) {
     match Vetting::load(&[name], &Only(name, bytes), &CATALOGUE) {
         Ok(vetting) => {
             assert_eq!(run_cases(&vetting).len(), vetting.cases().count());
-            assert!(vet(&vetting).iter().all(|problem| !problem.message.is_empty()));
+            assert!(
+                vet(&vetting)
+                    .iter()
+                    .all(|problem| !problem.message.is_empty())
+            );
         }
         Err(problems) => say_why(&problems),
     }
@@ -28,7 +36,9 @@ fn vetted(name: &str, bytes: &[u8]) {
 
 fn merged_says_the_same(first: &Rules) {
     let printed = first.merged_json();
-    let Some(again) = rules("merged.json", printed.as_bytes()) else { panic!("what is printed merged does not load: {printed}") };
+    let Some(again) = rules("merged.json", printed.as_bytes()) else {
+        panic!("what is printed merged does not load: {printed}")
+    };
     assert_eq!(again.merged_json(), printed);
     assert_eq!(again.digest(), first.digest());
 }

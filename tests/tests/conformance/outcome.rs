@@ -6,17 +6,33 @@ use rules_tests::conformance::{Error, Finding, Outcome, Rung, Status, Verdict};
 
 use super::run::Came;
 
-/// Faults in the text of a quantity: a checker may point at the part that is wrong instead of the start of the value.
-const IN_QUANTITIES: [&str; 7] = ["no-unit", "unknown-unit", "wrong-kind", "bad-number", "bad-tolerance", "low-above-high", "not-finite"];
+/// Faults in the text of a quantity: a checker may point at the part that is wrong instead of the
+/// start of the value.
+const IN_QUANTITIES: [&str; 7] = [
+    "no-unit",
+    "unknown-unit",
+    "wrong-kind",
+    "bad-number",
+    "bad-tolerance",
+    "low-above-high",
+    "not-finite",
+];
 
 /// What differs from an expected fault; nothing if one of the problems is it.
 pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
     match came {
-        Ok(report) => vec![format!("expected {expected:?}, but the check gave {:?}", report.verdict)],
+        Ok(report) => vec![format!(
+            "expected {expected:?}, but the check gave {:?}",
+            report.verdict
+        )],
         Err(problems) if problems.iter().any(|problem| is_fault(expected, problem)) => Vec::new(),
         Err(problems) => {
-            let found = problems.iter().map(|problem| format!("found {} {problem}", problem.fault.word()));
-            std::iter::once(format!("expected {expected:?}")).chain(found).collect()
+            let found = problems
+                .iter()
+                .map(|problem| format!("found {} {problem}", problem.fault.word()));
+            std::iter::once(format!("expected {expected:?}"))
+                .chain(found)
+                .collect()
         }
     }
 }
@@ -24,7 +40,12 @@ pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
 /// What differs from several expected faults; nothing if the problems are these and no others.
 pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
     let mut problems: Vec<&Problem> = match came {
-        Ok(report) => return vec![format!("expected {expected:?}, but the check gave {:?}", report.verdict)],
+        Ok(report) => {
+            return vec![format!(
+                "expected {expected:?}, but the check gave {:?}",
+                report.verdict
+            )];
+        }
         Err(problems) => problems.iter().collect(),
     };
     let mut differences = Vec::new();
@@ -34,17 +55,27 @@ pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
             None => differences.push(format!("expected {one:?}")),
         }
     }
-    differences.extend(problems.iter().map(|problem| format!("found {} {problem}", problem.fault.word())));
+    differences.extend(
+        problems
+            .iter()
+            .map(|problem| format!("found {} {problem}", problem.fault.word())),
+    );
     differences
 }
 
 fn is_fault(expected: &Error, problem: &Problem) -> bool {
     let place = problem.place.as_ref();
-    let file = expected.file.as_deref().is_none_or(|file| place.is_none_or(|place| &*place.file == file));
-    let line = expected.line.is_none_or(|line| place.is_some_and(|place| place.line == line));
+    let file = expected
+        .file
+        .as_deref()
+        .is_none_or(|file| place.is_none_or(|place| &*place.file == file));
+    let line = expected
+        .line
+        .is_none_or(|line| place.is_some_and(|place| place.line == line));
     let further = IN_QUANTITIES.contains(&expected.about.as_str());
-    let column =
-        expected.column.is_none_or(|column| place.is_some_and(|place| place.column == column || (further && place.column > column)));
+    let column = expected.column.is_none_or(|column| {
+        place.is_some_and(|place| place.column == column || (further && place.column > column))
+    });
     problem.fault.word() == expected.about && file && line && column
 }
 
@@ -52,19 +83,42 @@ fn is_fault(expected: &Error, problem: &Problem) -> bool {
 pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
     let report = match came {
         Ok(report) => report,
-        Err(problems) => return problems.iter().map(|problem| format!("unexpected problem: {problem}")).collect(),
+        Err(problems) => {
+            return problems
+                .iter()
+                .map(|problem| format!("unexpected problem: {problem}"))
+                .collect();
+        }
     };
     let mut differences = Vec::new();
-    let wanted = (expected.verdict, expected.best.unwrap_or(expected.verdict), expected.worst.unwrap_or(expected.verdict));
-    let found = (verdict(report.verdict), verdict(report.best), verdict(report.worst));
+    let wanted = (
+        expected.verdict,
+        expected.best.unwrap_or(expected.verdict),
+        expected.worst.unwrap_or(expected.verdict),
+    );
+    let found = (
+        verdict(report.verdict),
+        verdict(report.best),
+        verdict(report.worst),
+    );
     if wanted != found {
-        differences.push(format!("verdict, best and worst are {found:?}, expected {wanted:?}"));
+        differences.push(format!(
+            "verdict, best and worst are {found:?}, expected {wanted:?}"
+        ));
     }
     if expected.nothing_checked != report.nothing_checked {
         differences.push(format!("nothing_checked is {}", report.nothing_checked));
     }
-    let (wanted, found) =
-        (sorted(expected.not_applicable.clone()), sorted(report.not_applicable.iter().map(ToString::to_string).collect()));
+    let (wanted, found) = (
+        sorted(expected.not_applicable.clone()),
+        sorted(
+            report
+                .not_applicable
+                .iter()
+                .map(ToString::to_string)
+                .collect(),
+        ),
+    );
     if wanted != found {
         differences.push(format!("not applicable are {found:?}, expected {wanted:?}"));
     }
@@ -78,11 +132,20 @@ fn compare_findings(expected: &Outcome, report: &Report) -> Vec<String> {
     if wanted == found {
         return Vec::new();
     }
-    let same: Vec<Finding> = wanted.iter().filter(|one| found.contains(one)).cloned().collect();
+    let same: Vec<Finding> = wanted
+        .iter()
+        .filter(|one| found.contains(one))
+        .cloned()
+        .collect();
     wanted.retain(|one| !same.contains(one));
     found.retain(|one| !same.contains(one));
-    let lines = found.iter().map(|one| format!("found    {one:?}")).chain(wanted.iter().map(|one| format!("expected {one:?}")));
-    std::iter::once("the findings differ".to_owned()).chain(lines).collect()
+    let lines = found
+        .iter()
+        .map(|one| format!("found    {one:?}"))
+        .chain(wanted.iter().map(|one| format!("expected {one:?}")));
+    std::iter::once("the findings differ".to_owned())
+        .chain(lines)
+        .collect()
 }
 
 fn finding(finding: &rules_core::report::Finding) -> Finding {
@@ -107,7 +170,8 @@ fn finding(finding: &rules_core::report::Finding) -> Finding {
     }
 }
 
-/// Facts in order, and the suite's names for cells that are not listed and groups that are not known.
+/// Facts in order, and the suite's names for cells that are not listed and groups that are not
+/// known.
 fn normal(mut finding: Finding) -> Finding {
     finding.facts.sort();
     finding.missing.sort();

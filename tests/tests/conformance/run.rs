@@ -28,7 +28,11 @@ pub(crate) fn run(case: &Case) -> Came {
             );
             came
         }
-        (rules, proposal) => Err([rules.err(), proposal.err()].into_iter().flatten().flatten().collect()),
+        (rules, proposal) => Err([rules.err(), proposal.err()]
+            .into_iter()
+            .flatten()
+            .flatten()
+            .collect()),
     }
 }
 
@@ -39,8 +43,15 @@ impl Library for Folder<'_> {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
         let file = name.strip_prefix("./").unwrap_or(name);
         match self.0.get(file) {
-            Some(text) => Ok(Text { name: file.to_owned(), bytes: text.as_bytes().to_vec() }),
-            None if name.contains('/') => Err(Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), "")),
+            Some(text) => Ok(Text {
+                name: file.to_owned(),
+                bytes: text.as_bytes().to_vec(),
+            }),
+            None if name.contains('/') => Err(Problem::of_file(
+                Fault::UnknownRuleset,
+                format!("there is no `{name}`"),
+                "",
+            )),
             None => Shipped.find(name, from),
         }
     }

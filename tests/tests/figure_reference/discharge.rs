@@ -26,11 +26,24 @@ pub(super) fn test_of(row: &Row) -> Option<CapacityTest> {
 
 /// The cells that one capacity test of a set each makes known: from every test at 25 degC.
 fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> {
-    let tests = table.iter().filter(|row| row["set"] == name && row["temperature_c"] == "25" && TESTED.contains(&row["c_rate"].as_str()));
+    let tests = table.iter().filter(|row| {
+        row["set"] == name
+            && row["temperature_c"] == "25"
+            && TESTED.contains(&row["c_rate"].as_str())
+    });
     let cell = |row: &Row| {
         let capacity = test_of(row)?;
         let label = format!("tested at {}C to {} V", row["c_rate"], row["cutoff_v"]);
-        Some((label, CellModel { classes: Classes::of(set.class), capacity, slow: None, r10: point(set.r10) }, number(row, "c_rate")?))
+        Some((
+            label,
+            CellModel {
+                classes: Classes::of(set.class),
+                capacity,
+                slow: None,
+                r10: point(set.r10),
+            },
+            number(row, "c_rate")?,
+        ))
     };
     tests.filter_map(cell).collect()
 }
@@ -52,8 +65,17 @@ pub(super) fn band(class: Class, temperature: f64, rate: f64) -> String {
 }
 
 /// Compares one row with what is predicted.
-fn compare(row: &Row, cell: &CellModel, draw: Draw, what: &str, group: &str, found: &mut [Coverage; 4]) {
-    let Some(actual) = number(row, "time_s").filter(|time| *time > 0.0) else { return };
+fn compare(
+    row: &Row,
+    cell: &CellModel,
+    draw: Draw,
+    what: &str,
+    group: &str,
+    found: &mut [Coverage; 4],
+) {
+    let Some(actual) = number(row, "time_s").filter(|time| *time > 0.0) else {
+        return;
+    };
     let duty = Duty {
         draw,
         start: point(1.0),
@@ -62,15 +84,38 @@ fn compare(row: &Row, cell: &CellModel, draw: Draw, what: &str, group: &str, fou
     };
     let stated = discharge(cell, &duty);
     let [times, charges, mids, lates] = found;
-    times.add(group, what, stated.run_time, actual / 3600.0, actual / 3600.0);
+    times.add(
+        group,
+        what,
+        stated.run_time,
+        actual / 3600.0,
+        actual / 3600.0,
+    );
     let charge = number(row, "capacity_ah").unwrap();
     charges.add(group, what, stated.delivered, charge, charge);
-    mids.add(group, what, stated.mid, number(row, "v_at_50pct_v").unwrap(), 1.0);
-    lates.add(group, what, stated.late, number(row, "v_at_90pct_v").unwrap(), 1.0);
+    mids.add(
+        group,
+        what,
+        stated.mid,
+        number(row, "v_at_50pct_v").unwrap(),
+        1.0,
+    );
+    lates.add(
+        group,
+        what,
+        stated.late,
+        number(row, "v_at_90pct_v").unwrap(),
+        1.0,
+    );
 }
 
 fn finish(found: [Coverage; 4], table: &str, at_least: usize) {
-    let titles = ["run time (parts of it)", "charge delivered (parts of it)", "voltage at half (V)", "voltage at nine tenths (V)"];
+    let titles = [
+        "run time (parts of it)",
+        "charge delivered (parts of it)",
+        "voltage at half (V)",
+        "voltage at nine tenths (V)",
+    ];
     for (coverage, title) in found.into_iter().zip(titles) {
         coverage.finish(&format!("{table}: {title}"), at_least);
     }
@@ -83,12 +128,29 @@ fn constant_current() {
     for (name, set) in sets() {
         let known = known(&set, &table, &name);
         for row in table.iter().filter(|row| row["set"] == name) {
-            let (temperature, rate) = (number(row, "temperature_c").unwrap(), number(row, "c_rate").unwrap());
+            let (temperature, rate) = (
+                number(row, "temperature_c").unwrap(),
+                number(row, "c_rate").unwrap(),
+            );
             for (test, cell, tested) in &known {
-                let faster = if rate > 2.0 * tested { ", faster than 2x the test" } else { "" };
+                let faster = if rate > 2.0 * tested {
+                    ", faster than 2x the test"
+                } else {
+                    ""
+                };
                 let group = format!("{}{faster}", band(set.class, temperature, rate));
-                let what = format!("{name} {temperature} degC {rate}C to {} V, {test}", row["cutoff_v"]);
-                compare(row, cell, Draw::Current(point(number(row, "current_a").unwrap())), &what, &group, &mut found);
+                let what = format!(
+                    "{name} {temperature} degC {rate}C to {} V, {test}",
+                    row["cutoff_v"]
+                );
+                compare(
+                    row,
+                    cell,
+                    Draw::Current(point(number(row, "current_a").unwrap())),
+                    &what,
+                    &group,
+                    &mut found,
+                );
             }
         }
     }
@@ -102,9 +164,15 @@ fn constant_power() {
     for (name, set) in sets() {
         let known = known(&set, &tests, &name);
         for row in table.iter().filter(|row| row["set"] == name) {
-            let (temperature, factor) = (number(row, "temperature_c").unwrap(), number(row, "power_factor").unwrap());
+            let (temperature, factor) = (
+                number(row, "temperature_c").unwrap(),
+                number(row, "power_factor").unwrap(),
+            );
             for (test, cell, _) in &known {
-                let what = format!("{name} {temperature} degC {factor} x 1C to {} V, {test}", row["cutoff_v"]);
+                let what = format!(
+                    "{name} {temperature} degC {factor} x 1C to {} V, {test}",
+                    row["cutoff_v"]
+                );
                 compare(
                     row,
                     cell,
@@ -119,14 +187,22 @@ fn constant_power() {
     finish(found, "constant_power.csv", 1000);
 }
 
-/// The weak cell has a part of the others' electrode area: less capacity and more resistance in that ratio.
+/// The weak cell has a part of the others' electrode area: less capacity and more resistance in
+/// that ratio.
 #[test]
 fn series_strings() {
     let (table, tests) = (rows("series"), rows("constant_current"));
-    let (mut weak, mut strong, mut times) = (Coverage::default(), Coverage::default(), Coverage::default());
+    let (mut weak, mut strong, mut times) = (
+        Coverage::default(),
+        Coverage::default(),
+        Coverage::default(),
+    );
     for (name, set) in sets() {
         let known = known(&set, &tests, &name);
-        for row in table.iter().filter(|row| row["set"] == name && row["meaning"] == "at string cut-off") {
+        for row in table
+            .iter()
+            .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
+        {
             let part = number(row, "weak_fraction").unwrap();
             for (test, cell, _) in known.iter().filter(|(label, ..)| label.contains("3.0 V")) {
                 let capacity = CapacityTest {
@@ -134,10 +210,24 @@ fn series_strings() {
                     current: cell.capacity.current * point(part),
                     ..cell.capacity
                 };
-                let less = CellModel { capacity, r10: cell.r10 / point(part), ..*cell };
+                let less = CellModel {
+                    capacity,
+                    r10: cell.r10 / point(part),
+                    ..*cell
+                };
                 let count = number(row, "cells_in_series").unwrap();
-                #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "two to four cells")]
-                let mut members = vec![Member { cell: *cell, start: point(1.0) }; count as usize];
+                #[allow(
+                    clippy::cast_possible_truncation,
+                    clippy::cast_sign_loss,
+                    reason = "two to four cells"
+                )]
+                let mut members = vec![
+                    Member {
+                        cell: *cell,
+                        start: point(1.0)
+                    };
+                    count as usize
+                ];
                 members[0].cell = less;
                 let duty = StringDuty {
                     draw: Draw::Current(point(number(row, "current_a").unwrap())),
@@ -147,15 +237,33 @@ fn series_strings() {
                 let stated = string::discharge(&members, &duty).unwrap();
                 let class = format!("{:?}", set.class).to_uppercase();
                 let group = format!("{class} {count} in series");
-                let what = format!("{name} weak {part} {}C to {} V, {test}", row["c_rate"], row["string_cutoff_v"]);
-                weak.add(&group, &what, stated.cells[0], number(row, "weak_cell_v").unwrap(), 1.0);
-                strong.add(&group, &what, stated.cells[1], number(row, "strong_cell_v").unwrap(), 1.0);
+                let what = format!(
+                    "{name} weak {part} {}C to {} V, {test}",
+                    row["c_rate"], row["string_cutoff_v"]
+                );
+                weak.add(
+                    &group,
+                    &what,
+                    stated.cells[0],
+                    number(row, "weak_cell_v").unwrap(),
+                    1.0,
+                );
+                strong.add(
+                    &group,
+                    &what,
+                    stated.cells[1],
+                    number(row, "strong_cell_v").unwrap(),
+                    1.0,
+                );
                 let hours = number(row, "time_s").unwrap() / 3600.0;
                 times.add(&group, &what, stated.run_time, hours, hours);
             }
         }
     }
-    weak.finish("series.csv: voltage of the weak cell when the string ends (V)", 300);
+    weak.finish(
+        "series.csv: voltage of the weak cell when the string ends (V)",
+        300,
+    );
     strong.finish("series.csv: voltage of the others (V)", 300);
     times.finish("series.csv: time until the string ends (parts of it)", 300);
 }

@@ -13,7 +13,11 @@ pub(crate) type Row = BTreeMap<String, String>;
 pub(crate) fn rows(name: &str) -> Vec<Row> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("reference/discharge");
     let files = [format!("{name}.csv"), format!("more_{name}.csv")].map(|file| folder.join(file));
-    let texts: Vec<String> = files.iter().filter(|path| path.exists()).map(|path| std::fs::read_to_string(path).unwrap()).collect();
+    let texts: Vec<String> = files
+        .iter()
+        .filter(|path| path.exists())
+        .map(|path| std::fs::read_to_string(path).unwrap())
+        .collect();
     assert!(!texts.is_empty(), "{name}");
     texts.iter().flat_map(|text| parsed(text)).collect()
 }
@@ -21,7 +25,15 @@ pub(crate) fn rows(name: &str) -> Vec<Row> {
 fn parsed(text: &str) -> Vec<Row> {
     let mut lines = text.lines();
     let heads: Vec<&str> = lines.next().unwrap().split(',').collect();
-    lines.map(|line| heads.iter().map(|head| (*head).to_owned()).zip(line.split(',').map(str::to_owned)).collect()).collect()
+    lines
+        .map(|line| {
+            heads
+                .iter()
+                .map(|head| (*head).to_owned())
+                .zip(line.split(',').map(str::to_owned))
+                .collect()
+        })
+        .collect()
 }
 
 /// The number of a column; none where it is empty.
@@ -44,10 +56,23 @@ pub(crate) fn sets() -> BTreeMap<String, Set> {
         "INR" => Class::Inr,
         _ => Class::Ifr,
     };
-    let classes: BTreeMap<String, Class> = rows("sets").iter().map(|row| (row["set"].clone(), class(row))).collect();
-    let half = rows("resistance").into_iter().filter(|row| row["temperature_c"] == "25" && row["soc_percent"] == "50");
+    let classes: BTreeMap<String, Class> = rows("sets")
+        .iter()
+        .map(|row| (row["set"].clone(), class(row)))
+        .collect();
+    let half = rows("resistance")
+        .into_iter()
+        .filter(|row| row["temperature_c"] == "25" && row["soc_percent"] == "50");
     let sets: BTreeMap<String, Set> = half
-        .map(|row| (row["set"].clone(), Set { class: classes[&row["set"]], r10: number(&row, "r_10s_mohm").unwrap() / 1000.0 }))
+        .map(|row| {
+            (
+                row["set"].clone(),
+                Set {
+                    class: classes[&row["set"]],
+                    r10: number(&row, "r_10s_mohm").unwrap() / 1000.0,
+                },
+            )
+        })
         .collect();
     assert_eq!(sets.len(), 12);
     sets
@@ -71,14 +96,26 @@ pub(crate) struct Coverage {
 }
 
 impl Coverage {
-    /// Adds a value with its stated interval, measured by `scale` (a nominal value for parts, 1 for volts).
-    pub(crate) fn add(&mut self, group: &str, what: &str, stated: Interval, actual: f64, scale: f64) {
+    /// Adds a value with its stated interval, measured by `scale` (a nominal value for parts, 1 for
+    /// volts).
+    pub(crate) fn add(
+        &mut self,
+        group: &str,
+        what: &str,
+        stated: Interval,
+        actual: f64,
+        scale: f64,
+    ) {
         let of = self.groups.entry(group.to_owned()).or_default();
         of.all += 1;
         if stated.contains(actual) {
             of.inside += 1;
         } else {
-            self.outside.push(format!("{group}: {what}: {actual} is not in {}..{}", stated.lo(), stated.hi()));
+            self.outside.push(format!(
+                "{group}: {what}: {actual} is not in {}..{}",
+                stated.lo(),
+                stated.hi()
+            ));
         }
         of.widths += stated.width().min(1e6) / scale;
         of.below += (actual - stated.lo()) / scale;
@@ -87,7 +124,10 @@ impl Coverage {
 
     /// Prints the table and fails on whatever lies outside.
     pub(crate) fn finish(self, title: &str, at_least: usize) {
-        println!("\n{title}\n{:<44} {:>7} {:>8} {:>9} {:>9} {:>9}", "", "rows", "inside", "width", "below", "above");
+        println!(
+            "\n{title}\n{:<44} {:>7} {:>8} {:>9} {:>9} {:>9}",
+            "", "rows", "inside", "width", "below", "above"
+        );
         for (name, group) in &self.groups {
             let mean = |sum: f64| sum / f64::from(u32::try_from(group.all).unwrap());
             let percent = 100.0 * mean(f64::from(u32::try_from(group.inside).unwrap()));

@@ -10,7 +10,10 @@ struct Only(String);
 
 impl Library for Only {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text { name: name.to_owned(), bytes: self.0.clone().into_bytes() })
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: self.0.clone().into_bytes(),
+        })
     }
 }
 
@@ -39,27 +42,35 @@ pub(crate) fn caution(id: &str, about: &str, lines: &str) -> String {
 }
 
 fn indented(lines: &str) -> String {
-    lines.lines().map(|line| format!("    {}\n", line.trim())).collect()
+    lines
+        .lines()
+        .map(|line| format!("    {}\n", line.trim()))
+        .collect()
 }
 
 /// The rules with these definitions.
 pub(crate) fn rules(definitions: &str) -> Rules {
     let text = format!("{HEAD}{definitions}");
-    Rules::load(&["rules"], &Only(text), &rules_core::catalogue()).unwrap_or_else(|problems| panic!("{problems:?}"))
+    Rules::load(&["rules"], &Only(text), &rules_core::catalogue())
+        .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// The report of a proposal, given its sections, by these cautions.
 pub(crate) fn report(cautions: &[String], arrangement: &str, sections: &str) -> Report {
     let rules = rules(&format!("cautions:\n{}", cautions.concat()));
     let text = format!("format: 1\narrangement: {arrangement}\n{sections}");
-    let proposal = Proposal::read("proposal", text.into_bytes(), Syntax::Yaml).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let proposal = Proposal::read("proposal", text.into_bytes(), Syntax::Yaml)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
     check(&rules, &proposal, Options::default()).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// The report of one cell that rests at this voltage, by one caution about it.
 pub(crate) fn of_cell(lines: &str, voltage: &str) -> Report {
-    let report =
-        report(&[caution("tested", "each cell", lines)], "1S1P", &format!("cells: [{{ id: K1, rest: {{ voltage: {voltage} }} }}]\n"));
+    let report = report(
+        &[caution("tested", "each cell", lines)],
+        "1S1P",
+        &format!("cells: [{{ id: K1, rest: {{ voltage: {voltage} }} }}]\n"),
+    );
     assert_ne!(report.verdict, Verdict::Pass, "{lines}");
     report
 }

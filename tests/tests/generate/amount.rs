@@ -52,7 +52,11 @@ pub(crate) struct Amount {
 /// An amount inside a domain, often a landmark.
 pub(crate) fn amount(choices: &mut Choices<'_>, kind: Kind, low: f64, high: f64) -> Amount {
     let usual = usual(kind);
-    let unit = if kind == Kind::Count { usual.units[0] } else { *choices.pick(usual.units) };
+    let unit = if kind == Kind::Count {
+        usual.units[0]
+    } else {
+        *choices.pick(usual.units)
+    };
     let made = if choices.one_in(2) && kind != Kind::Count {
         let (from, to) = (usual.low.max(low), usual.high.min(high));
         let part = choices.part();
@@ -63,45 +67,75 @@ pub(crate) fn amount(choices: &mut Choices<'_>, kind: Kind, low: f64, high: f64)
     if low <= made.value && made.value <= high {
         return exponent(made, unit, choices);
     }
-    let inside = usual.landmarks.iter().find(|mark| low <= **mark && **mark <= high).unwrap();
+    let inside = usual
+        .landmarks
+        .iter()
+        .find(|mark| low <= **mark && **mark <= high)
+        .unwrap();
     written(*inside, usual.units[0], 9)
 }
 
 fn written(base: f64, (unit, worth): (&str, f64), places: usize) -> Amount {
     let number = format!("{:.places$}", base / worth);
     // A decimal that was meant to be short is cut to what it says.
-    let number = if places == 9 && number.contains('.') { number.trim_end_matches('0').trim_end_matches('.').to_owned() } else { number };
+    let number = if places == 9 && number.contains('.') {
+        number
+            .trim_end_matches('0')
+            .trim_end_matches('.')
+            .to_owned()
+    } else {
+        number
+    };
     of_number(&number, (unit, worth))
 }
 
 fn of_number(number: &str, (unit, worth): (&str, f64)) -> Amount {
     let (mantissa, exponent) = number.split_once('e').unwrap_or((number, "0"));
-    let decimals = mantissa.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    let place = 10_f64.powi(exponent.parse::<i32>().unwrap() - i32::try_from(decimals).unwrap()) * worth;
+    let decimals = mantissa
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    let place =
+        10_f64.powi(exponent.parse::<i32>().unwrap() - i32::try_from(decimals).unwrap()) * worth;
     let gap = if unit.is_empty() { "" } else { " " };
-    Amount { text: format!("{number}{gap}{unit}"), value: number.parse::<f64>().unwrap() * worth, place }
+    Amount {
+        text: format!("{number}{gap}{unit}"),
+        value: number.parse::<f64>().unwrap() * worth,
+        place,
+    }
 }
 
 /// Now and then the same with an exponent, which keeps its last place.
 fn exponent(amount: Amount, unit: (&str, f64), choices: &mut Choices<'_>) -> Amount {
     let number = amount.text.split(' ').next().unwrap();
-    let plain = number.split_once('.').map(|(whole, decimals)| (format!("{whole}{decimals}"), decimals.len()));
+    let plain = number
+        .split_once('.')
+        .map(|(whole, decimals)| (format!("{whole}{decimals}"), decimals.len()));
     match plain {
-        Some((digits, decimals)) if choices.one_in(8) => of_number(&format!("{digits}e-{decimals}"), unit),
+        Some((digits, decimals)) if choices.one_in(8) => {
+            of_number(&format!("{digits}e-{decimals}"), unit)
+        }
         _ => amount,
     }
 }
 
 /// The base unit of a kind; empty for plain numbers.
 pub(crate) fn main_unit(kind: Kind) -> &'static str {
-    usual(kind).units.iter().find(|(_, worth)| (0.9999..1.0001).contains(worth)).unwrap().0
+    usual(kind)
+        .units
+        .iter()
+        .find(|(_, worth)| (0.9999..1.0001).contains(worth))
+        .unwrap()
+        .0
 }
 
 /// What an interval in base units is written as, so that it is no narrower.
 fn range_text(kind: Kind, low: f64, high: f64) -> String {
     let unit = main_unit(kind);
     let digits = if kind == Kind::Count { 1.0 } else { 1e7 };
-    let (low, high) = ((low * digits).floor() / digits, (high * digits).ceil() / digits);
+    let (low, high) = (
+        (low * digits).floor() / digits,
+        (high * digits).ceil() / digits,
+    );
     let gap = if unit.is_empty() { "" } else { " " };
     format!("{low}..{high}{gap}{unit}")
 }
@@ -136,7 +170,8 @@ pub(crate) struct Quantity {
     shape: Shape,
 }
 
-/// What a quantity says: an interval, the nominal value, and of a reading that shares its meter's gain the core and the gain.
+/// What a quantity says: an interval, the nominal value, and of a reading that shares its meter's
+/// gain the core and the gain.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Interval {
     pub(crate) low: f64,
@@ -160,21 +195,45 @@ pub(crate) fn quantity(choices: &mut Choices<'_>, fact: &Fact, care: Care) -> Qu
     if matches!(fact.name.as_str(), "light.cut_off" | "charging.low_start") && choices.one_in(5) {
         return Quantity {
             text: "none".to_owned(),
-            amount: Amount { text: String::new(), value: 0.0, place: 1.0 },
+            amount: Amount {
+                text: String::new(),
+                value: 0.0,
+                place: 1.0,
+            },
             shape: Shape::Between(0.0, 0.0),
         };
     }
-    let amount = if kind == Kind::Temperature && choices.one_in(6) { kelvins(choices) } else { amount(choices, kind, fact.low, fact.high) };
-    let plain = |amount: Amount| Quantity { text: amount.text.clone(), amount, shape: Shape::Plain };
+    let amount = if kind == Kind::Temperature && choices.one_in(6) {
+        kelvins(choices)
+    } else {
+        amount(choices, kind, fact.low, fact.high)
+    };
+    let plain = |amount: Amount| Quantity {
+        text: amount.text.clone(),
+        amount,
+        shape: Shape::Plain,
+    };
     match (care, choices.weighted(&[3, 2, 1])) {
-        (Care::Exact, _) if fact.measured && kind != Kind::Count => {
-            tolerated(amount, Spread { share: 0.0, fixed: 0.0, digits: 0.0 }, kind, "±")
-        }
+        (Care::Exact, _) if fact.measured && kind != Kind::Count => tolerated(
+            amount,
+            Spread {
+                share: 0.0,
+                fixed: 0.0,
+                digits: 0.0,
+            },
+            kind,
+            "±",
+        ),
         (Care::Exact, _) | (_, 0) => plain(amount),
         (_, 1) if kind == Kind::Count => plain(amount),
         (_, 1) => {
             let spread = spread(choices, kind);
-            tolerated(amount, spread, kind, if choices.one_in(4) { "+/-" } else { "±" })
+            tolerated(
+                amount,
+                spread,
+                kind,
+                if choices.one_in(4) { "+/-" } else { "±" },
+            )
         }
         _ => around(choices, amount, fact),
     }
@@ -183,7 +242,11 @@ pub(crate) fn quantity(choices: &mut Choices<'_>, fact: &Fact, care: Care) -> Qu
 fn kelvins(choices: &mut Choices<'_>) -> Amount {
     let made = amount(choices, Kind::TemperatureDifference, -10.0, 40.0);
     let number = format!("{:.1}", made.value - ABSOLUTE_ZERO);
-    Amount { value: number.parse::<f64>().unwrap() + ABSOLUTE_ZERO, text: format!("{number} K"), place: 0.1 }
+    Amount {
+        value: number.parse::<f64>().unwrap() + ABSOLUTE_ZERO,
+        text: format!("{number} K"),
+        place: 0.1,
+    }
 }
 
 /// A tolerance as a share of the value, a fixed part in base units, and digits of the last place.
@@ -200,11 +263,31 @@ fn spread(choices: &mut Choices<'_>, kind: Kind) -> Spread {
     let share = [0.005, 0.01, 0.03, 0.0, 0.2, 1.5][choices.weighted(&[5, 4, 3, 2, 1, 1])];
     let digits = [2.0, 1.0, 5.0, 0.0][choices.below(4)];
     match choices.below(4) {
-        0 => Spread { share: 0.0, fixed, digits: 0.0 },
-        _ if kind == Kind::Temperature => Spread { share: 0.0, fixed, digits: 0.0 },
-        1 => Spread { share, fixed: 0.0, digits: 0.0 },
-        2 => Spread { share, fixed, digits: 0.0 },
-        _ => Spread { share, fixed: 0.0, digits },
+        0 => Spread {
+            share: 0.0,
+            fixed,
+            digits: 0.0,
+        },
+        _ if kind == Kind::Temperature => Spread {
+            share: 0.0,
+            fixed,
+            digits: 0.0,
+        },
+        1 => Spread {
+            share,
+            fixed: 0.0,
+            digits: 0.0,
+        },
+        2 => Spread {
+            share,
+            fixed,
+            digits: 0.0,
+        },
+        _ => Spread {
+            share,
+            fixed: 0.0,
+            digits,
+        },
     }
 }
 
@@ -212,11 +295,17 @@ impl Spread {
     fn text(self, kind: Kind, mark: &str) -> String {
         let unit = main_unit(kind);
         let percent = format!("{:.2} %", self.share * 100.0);
-        let fixed = format!("{:.7} {}", self.fixed, if kind == Kind::Temperature { "K" } else { unit });
+        let fixed = format!(
+            "{:.7} {}",
+            self.fixed,
+            if kind == Kind::Temperature { "K" } else { unit }
+        );
         let fixed = fixed.trim();
         match self {
             Self { digits, .. } if digits > 0.0 => format!("{mark} ({percent} + {digits} digits)"),
-            Self { share, fixed: 0.0, .. } if share > 0.0 => format!("{mark} {percent}"),
+            Self {
+                share, fixed: 0.0, ..
+            } if share > 0.0 => format!("{mark} {percent}"),
             Self { share: 0.0, .. } => format!("{mark} {fixed}"),
             _ => format!("{mark} ({percent} + {fixed})"),
         }
@@ -226,8 +315,19 @@ impl Spread {
     fn meter(self, kind: Kind, mark: &str) -> Meter {
         let share = (self.share * 1e4).round() / 1e4;
         let fixed = (self.fixed * 1e7).round() / 1e7;
-        let (gain, fixed) = if kind == Kind::Ratio { (0.0, fixed + share) } else { (share, fixed) };
-        Meter { text: self.text(kind, mark), kind, spread: self, gain, fixed, digits: self.digits }
+        let (gain, fixed) = if kind == Kind::Ratio {
+            (0.0, fixed + share)
+        } else {
+            (share, fixed)
+        };
+        Meter {
+            text: self.text(kind, mark),
+            kind,
+            spread: self,
+            gain,
+            fixed,
+            digits: self.digits,
+        }
     }
 }
 
@@ -235,11 +335,17 @@ impl Meter {
     /// One that is no better in any part.
     pub(crate) fn worse(&self, choices: &mut Choices<'_>) -> Self {
         let kind = self.kind;
-        let times = |choices: &mut Choices<'_>, value: f64| value * [1.0, 1.5, 3.0, 10.0][choices.below(4)];
+        let times =
+            |choices: &mut Choices<'_>, value: f64| value * [1.0, 1.5, 3.0, 10.0][choices.below(4)];
         let step = usual(kind).high / 1000.0;
         let spread = Spread {
             share: times(choices, self.spread.share),
-            fixed: times(choices, self.spread.fixed) + if self.spread.digits > 0.0 { 0.0 } else { step * choices.part() },
+            fixed: times(choices, self.spread.fixed)
+                + if self.spread.digits > 0.0 {
+                    0.0
+                } else {
+                    step * choices.part()
+                },
             digits: times(choices, self.spread.digits).ceil(),
         };
         spread.meter(kind, "±")
@@ -258,33 +364,60 @@ pub(crate) fn meter(choices: &mut Choices<'_>, kind: Kind) -> Meter {
 fn tolerated(amount: Amount, spread: Spread, kind: Kind, mark: &str) -> Quantity {
     let meter = spread.meter(kind, mark);
     let half = meter.half(amount.value, amount.place);
-    Quantity { text: format!("{} {}", amount.text, meter.text), amount, shape: Shape::Within(half) }
+    Quantity {
+        text: format!("{} {}", amount.text, meter.text),
+        amount,
+        shape: Shape::Within(half),
+    }
 }
 
 fn around(choices: &mut Choices<'_>, amount: Amount, fact: &Fact) -> Quantity {
     let kind = fact.kind().unwrap();
     let step = usual(kind).high / 50.0;
     let reach = |choices: &mut Choices<'_>| {
-        if kind == Kind::Count { choices.below(3) as f64 } else { step * choices.part() * [0.1, 1.0, 10.0][choices.below(3)] }
+        if kind == Kind::Count {
+            choices.below(3) as f64
+        } else {
+            step * choices.part() * [0.1, 1.0, 10.0][choices.below(3)]
+        }
     };
     let (below, above) = (reach(choices), reach(choices));
-    between(fact, (amount.value - below).max(fact.low), (amount.value + above).min(fact.high), amount)
+    between(
+        fact,
+        (amount.value - below).max(fact.low),
+        (amount.value + above).min(fact.high),
+        amount,
+    )
 }
 
 fn between(fact: &Fact, low: f64, high: f64, amount: Amount) -> Quantity {
     let text = range_text(fact.kind().unwrap(), low, high);
     let number = |part: &str| part.split(' ').next().unwrap().parse::<f64>().unwrap();
     let (from, to) = text.split_once("..").unwrap();
-    // A range says its ends; written outward they may pass the domain by a hair, and the middle must not.
-    Quantity { shape: Shape::Between(number(from), number(to)), text, amount }
+    // A range says its ends; written outward they may pass the domain by a hair, and the middle
+    // must not.
+    Quantity {
+        shape: Shape::Between(number(from), number(to)),
+        text,
+        amount,
+    }
 }
 
 impl Quantity {
     /// An amount as written, without a tolerance.
     pub(crate) fn of_text(kind: Kind, text: &str) -> Self {
         let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
-        let worth = usual(kind).units.iter().find(|(known, _)| *known == unit).unwrap().1;
-        Self { text: text.to_owned(), amount: of_number(number, (unit, worth)), shape: Shape::Plain }
+        let worth = usual(kind)
+            .units
+            .iter()
+            .find(|(known, _)| *known == unit)
+            .unwrap()
+            .1;
+        Self {
+            text: text.to_owned(),
+            amount: of_number(number, (unit, worth)),
+            shape: Shape::Plain,
+        }
     }
 
     /// One number and no other.
@@ -293,39 +426,87 @@ impl Quantity {
         if kind == Kind::Count {
             return Self::of_text(kind, &format!("{}", value.round()));
         }
-        let (unit, gap) = (main_unit(kind), if main_unit(kind).is_empty() { "" } else { " " });
-        let half = if kind == Kind::Temperature { "0 K".to_owned() } else { format!("0{gap}{unit}") };
-        let amount = Amount { text: format!("{value:e}{gap}{unit}"), value, place: 0.0 };
-        Self { text: format!("{} ± {half}", amount.text), amount, shape: Shape::Within(0.0) }
+        let (unit, gap) = (
+            main_unit(kind),
+            if main_unit(kind).is_empty() { "" } else { " " },
+        );
+        let half = if kind == Kind::Temperature {
+            "0 K".to_owned()
+        } else {
+            format!("0{gap}{unit}")
+        };
+        let amount = Amount {
+            text: format!("{value:e}{gap}{unit}"),
+            value,
+            place: 0.0,
+        };
+        Self {
+            text: format!("{} ± {half}", amount.text),
+            amount,
+            shape: Shape::Within(0.0),
+        }
     }
 
     /// What it says of a fact, with a meter or without.
     pub(crate) fn interval(&self, fact: &Fact, meter: Option<&Meter>) -> Interval {
         let (value, place) = (self.amount.value, self.amount.place);
-        let about = |half: f64| Interval { low: value - half, high: value + half, nominal: value, core: None };
+        let about = |half: f64| Interval {
+            low: value - half,
+            high: value + half,
+            nominal: value,
+            core: None,
+        };
         let half_place = place / 2.0;
         let said = match self.shape {
-            Shape::Between(low, high) => Interval { low, high, nominal: f64::midpoint(low, high), core: None },
+            Shape::Between(low, high) => Interval {
+                low,
+                high,
+                nominal: f64::midpoint(low, high),
+                core: None,
+            },
             Shape::Within(half) => about(half),
             Shape::Plain if !fact.measured || fact.kind() == Some(Kind::Count) => about(0.0),
             Shape::Plain => match meter {
                 Some(meter) => {
                     let fixed = half_place.max(meter.fixed + meter.digits * place);
-                    let core = (meter.gain < 1.0).then_some((value - fixed, value + fixed, meter.gain));
-                    Interval { core, ..about(meter.half(value, place).max(half_place)) }
+                    let core =
+                        (meter.gain < 1.0).then_some((value - fixed, value + fixed, meter.gain));
+                    Interval {
+                        core,
+                        ..about(meter.half(value, place).max(half_place))
+                    }
                 }
                 None => about(half_place),
             },
         };
-        Interval { low: said.low.max(fact.low), high: said.high.min(fact.high), ..said }
+        Interval {
+            low: said.low.max(fact.low),
+            high: said.high.min(fact.high),
+            ..said
+        }
     }
 
     /// A range that holds all of this and more.
-    pub(crate) fn widened(&self, fact: &Fact, meter: Option<&Meter>, choices: &mut Choices<'_>) -> Self {
+    pub(crate) fn widened(
+        &self,
+        fact: &Fact,
+        meter: Option<&Meter>,
+        choices: &mut Choices<'_>,
+    ) -> Self {
         let said = self.interval(fact, meter);
         let kind = fact.kind().unwrap();
-        let reach = |choices: &mut Choices<'_>| usual(kind).high * choices.part() * [0.002, 0.05, 1.0][choices.below(3)];
-        let (low, high) = (said.low - reach(choices) - 1e-6, said.high + reach(choices) + 1e-6);
-        between(fact, low.max(fact.low), high.min(fact.high), self.amount.clone())
+        let reach = |choices: &mut Choices<'_>| {
+            usual(kind).high * choices.part() * [0.002, 0.05, 1.0][choices.below(3)]
+        };
+        let (low, high) = (
+            said.low - reach(choices) - 1e-6,
+            said.high + reach(choices) + 1e-6,
+        );
+        between(
+            fact,
+            low.max(fact.low),
+            high.min(fact.high),
+            self.amount.clone(),
+        )
     }
 }

@@ -7,14 +7,17 @@ use std::io::Write as _;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
-/// Draws choices from words. Where the words run out every choice is the first, so that shorter lists make simpler cases.
+/// Draws choices from words. Where the words run out every choice is the first, so that shorter
+/// lists make simpler cases.
 pub(crate) struct Choices<'w> {
     words: std::slice::Iter<'w, u16>,
 }
 
 impl<'w> Choices<'w> {
     pub(crate) fn of(words: &'w [u16]) -> Self {
-        Self { words: words.iter() }
+        Self {
+            words: words.iter(),
+        }
     }
 
     /// A number from 0 to `n` - 1.
@@ -84,14 +87,29 @@ impl Seen {
     }
 }
 
-/// Tries a law on `usual` cases, or on as many as `LAWS_CASES` says. The cases are the same each time; `LAWS_SEED` gives others.
-pub(crate) fn law<S: Strategy>(name: &str, usual: u32, cases: S, holds: impl Fn(S::Value, &Seen) -> Result<(), TestCaseError>)
-where
+/// Tries a law on `usual` cases, or on as many as `LAWS_CASES` says. The cases are the same each
+/// time; `LAWS_SEED` gives others.
+pub(crate) fn law<S: Strategy>(
+    name: &str,
+    usual: u32,
+    cases: S,
+    holds: impl Fn(S::Value, &Seen) -> Result<(), TestCaseError>,
+) where
     S::Value: Debug,
 {
-    let count = number_of("LAWS_CASES").map_or(usual, |count| u32::try_from(count).unwrap_or(u32::MAX));
-    let config = Config { cases: count, failure_persistence: None, max_shrink_iters: 20_000, max_shrink_time: 30_000, ..Config::default() };
-    let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::XorShift, &seed(name)));
+    let count =
+        number_of("LAWS_CASES").map_or(usual, |count| u32::try_from(count).unwrap_or(u32::MAX));
+    let config = Config {
+        cases: count,
+        failure_persistence: None,
+        max_shrink_iters: 20_000,
+        max_shrink_time: 30_000,
+        ..Config::default()
+    };
+    let mut runner = TestRunner::new_with_rng(
+        config,
+        TestRng::from_seed(RngAlgorithm::XorShift, &seed(name)),
+    );
     let seen = Seen::default();
     let outcome = runner.run(&cases, |case| holds(case, &seen));
     if let Err(error) = outcome {
@@ -103,12 +121,20 @@ where
     }
     let compared = seen.0.get();
     // Past the test harness, which would keep the line to itself.
-    writeln!(std::io::stdout(), "law: {name}: {count} cases, {compared} comparisons").unwrap();
+    writeln!(
+        std::io::stdout(),
+        "law: {name}: {count} cases, {compared} comparisons"
+    )
+    .unwrap();
     assert!(compared > 0, "the law `{name}` compared nothing");
 }
 
 fn number_of(variable: &str) -> Option<u64> {
-    std::env::var(variable).ok().map(|text| text.trim().parse().unwrap_or_else(|_| panic!("{variable} is a whole number")))
+    std::env::var(variable).ok().map(|text| {
+        text.trim()
+            .parse()
+            .unwrap_or_else(|_| panic!("{variable} is a whole number"))
+    })
 }
 
 /// 16 bytes of the name and of `LAWS_SEED`, by the FNV-1a hash.
@@ -126,6 +152,9 @@ fn seed(name: &str) -> [u8; 16] {
 
 /// Fails a case with what a person needs to see of it.
 pub(crate) fn broken(what: impl AsRef<str>, shows: &[(&str, &str)]) -> TestCaseError {
-    let shown: String = shows.iter().map(|(name, text)| format!("\n--- {name}\n{text}\n")).collect();
+    let shown: String = shows
+        .iter()
+        .map(|(name, text)| format!("\n--- {name}\n{text}\n"))
+        .collect();
     TestCaseError::fail(format!("{}{shown}", what.as_ref()))
 }

@@ -25,7 +25,11 @@ pub(crate) enum Style {
 
 impl Style {
     pub(crate) fn chosen(choices: &mut Choices<'_>) -> Self {
-        if choices.one_in(3) { Self::Json } else { Self::Yaml }
+        if choices.one_in(3) {
+            Self::Json
+        } else {
+            Self::Yaml
+        }
     }
 
     pub(crate) const fn ending(self) -> &'static str {
@@ -41,7 +45,12 @@ pub(crate) fn text(text: impl Into<String>) -> Doc {
 }
 
 pub(crate) fn map<K: Into<String>>(entries: impl IntoIterator<Item = (K, Doc)>) -> Doc {
-    Doc::Map(entries.into_iter().map(|(key, value)| (key.into(), value)).collect())
+    Doc::Map(
+        entries
+            .into_iter()
+            .map(|(key, value)| (key.into(), value))
+            .collect(),
+    )
 }
 
 impl Doc {
@@ -56,7 +65,12 @@ impl Doc {
             Content::Nothing => Self::Text(String::new()),
             Content::Scalar(scalar) => Self::Text(scalar.text.to_string()),
             Content::List(items) => Self::List(items.iter().map(Self::of_node).collect()),
-            Content::Map(entries) => Self::Map(entries.iter().map(|entry| (entry.key.to_string(), Self::of_node(&entry.node))).collect()),
+            Content::Map(entries) => Self::Map(
+                entries
+                    .iter()
+                    .map(|entry| (entry.key.to_string(), Self::of_node(&entry.node)))
+                    .collect(),
+            ),
         }
     }
 
@@ -71,25 +85,34 @@ impl Doc {
 
     /// The text of a scalar.
     pub(crate) fn text(&self) -> &str {
-        let Self::Text(text) = self else { panic!("{self:?} is no text") };
+        let Self::Text(text) = self else {
+            panic!("{self:?} is no text")
+        };
         text
     }
 
     /// The items of a list.
     pub(crate) fn items(&self) -> &[Doc] {
-        let Self::List(items) = self else { panic!("{self:?} is no list") };
+        let Self::List(items) = self else {
+            panic!("{self:?} is no list")
+        };
         items
     }
 
     /// The entries of a map.
     pub(crate) fn entries(&self) -> &[(String, Doc)] {
-        let Self::Map(entries) = self else { panic!("{self:?} is no map") };
+        let Self::Map(entries) = self else {
+            panic!("{self:?} is no map")
+        };
         entries
     }
 
     /// What a map has under a key.
     pub(crate) fn get(&self, key: &str) -> Option<&Doc> {
-        self.entries().iter().find(|(known, _)| known == key).map(|(_, doc)| doc)
+        self.entries()
+            .iter()
+            .find(|(known, _)| known == key)
+            .map(|(_, doc)| doc)
     }
 
     /// The text that a map has under a key.
@@ -109,19 +132,26 @@ impl Doc {
             Self::List(items) => items.iter_mut().for_each(|item| item.shuffle(choices)),
             Self::Map(entries) => {
                 choices.shuffle(entries);
-                entries.iter_mut().for_each(|(_, value)| value.shuffle(choices));
+                entries
+                    .iter_mut()
+                    .for_each(|(_, value)| value.shuffle(choices));
             }
         }
     }
 
     /// Sets a value at a path of keys, making maps on the way.
     pub(crate) fn set(&mut self, path: &[&str], value: Doc) {
-        let Self::Map(entries) = self else { panic!("{path:?} leads through something that is no map") };
+        let Self::Map(entries) = self else {
+            panic!("{path:?} leads through something that is no map")
+        };
         let (first, rest) = path.split_first().unwrap();
-        let at = entries.iter().position(|(key, _)| key == first).unwrap_or_else(|| {
-            entries.push(((*first).to_owned(), Self::Map(Vec::new())));
-            entries.len() - 1
-        });
+        let at = entries
+            .iter()
+            .position(|(key, _)| key == first)
+            .unwrap_or_else(|| {
+                entries.push(((*first).to_owned(), Self::Map(Vec::new())));
+                entries.len() - 1
+            });
         if rest.is_empty() {
             entries[at].1 = value;
         } else {
@@ -147,7 +177,9 @@ impl Doc {
                 let _ = writeln!(out, "{:indent$}{}", "", scalar(text));
             }
             Self::List(items) => items.iter().for_each(|item| entry(out, indent, "-", item)),
-            Self::Map(entries) => entries.iter().for_each(|(key, value)| entry(out, indent, &format!("{}:", scalar(key)), value)),
+            Self::Map(entries) => entries
+                .iter()
+                .for_each(|(key, value)| entry(out, indent, &format!("{}:", scalar(key)), value)),
         }
     }
 }
@@ -165,7 +197,12 @@ fn entry(out: &mut String, indent: usize, before: &str, value: &Doc) {
     }
 }
 
-fn joined<T>(out: &mut String, (open, close): (char, char), items: &[T], write: impl Fn(&T, &mut String)) {
+fn joined<T>(
+    out: &mut String,
+    (open, close): (char, char),
+    items: &[T],
+    write: impl Fn(&T, &mut String),
+) {
     out.push(open);
     for (at, item) in items.iter().enumerate() {
         out.push_str(if at == 0 { "" } else { ", " });
@@ -181,6 +218,8 @@ fn quoted(text: &str) -> String {
 /// Plain where YAML reads it as it stands, quoted otherwise.
 fn scalar(text: &str) -> String {
     let plain = |c: char| c.is_alphanumeric() || " ._/%±°".contains(c);
-    let bare = text.starts_with(|c: char| c.is_ascii_alphanumeric()) && text.chars().all(plain) && !text.ends_with(' ');
+    let bare = text.starts_with(|c: char| c.is_ascii_alphanumeric())
+        && text.chars().all(plain)
+        && !text.ends_with(' ');
     if bare { text.to_owned() } else { quoted(text) }
 }

@@ -76,7 +76,14 @@ pub(crate) enum Comparison {
 }
 
 impl Comparison {
-    pub(crate) const ALL: [Self; 6] = [Self::AtLeast, Self::AtMost, Self::Above, Self::Below, Self::Equal, Self::NotEqual];
+    pub(crate) const ALL: [Self; 6] = [
+        Self::AtLeast,
+        Self::AtMost,
+        Self::Above,
+        Self::Below,
+        Self::Equal,
+        Self::NotEqual,
+    ];
 
     const fn sign(self) -> &'static str {
         match self {
@@ -105,7 +112,11 @@ enum Level {
 
 /// What stands where at least a level is wanted: in parentheses if it is looser.
 fn within(level: Level, (own, text): (Level, String)) -> String {
-    if own < level { format!("({text})") } else { text }
+    if own < level {
+        format!("({text})")
+    } else {
+        text
+    }
 }
 
 fn listed(parts: impl Iterator<Item = String>, between: &str) -> String {
@@ -123,8 +134,11 @@ impl Number {
 
     fn written(&self) -> (Level, String) {
         match self {
-            // A sign before a number belongs to it, but a factor may not start with one and an amount after a sign would be a second sign.
-            Self::Constant(amount) if amount.text.starts_with('-') => (Level::Sign, amount.text.clone()),
+            // A sign before a number belongs to it, but a factor may not start with one and an
+            // amount after a sign would be a second sign.
+            Self::Constant(amount) if amount.text.starts_with('-') => {
+                (Level::Sign, amount.text.clone())
+            }
             Self::Constant(amount) => (Level::Primary, amount.text.clone()),
             Self::Limit(at) => (Level::Primary, format!("limit.l{at}")),
             Self::Fact(fact) => (Level::Primary, FACTS[*fact].name.clone()),
@@ -132,14 +146,31 @@ impl Number {
             Self::Figure(at, subject) => (Level::Primary, format!("{}.f{at}", subject.name())),
             Self::Sum(terms) => (Level::Sum, chained(terms, Level::Product, ["+", "-"])),
             Self::Product(factors) => (Level::Product, chained(factors, Level::Sign, ["*", "/"])),
-            Self::Negative(inner) => (Level::Sign, format!("-{}", within(Level::Sign, inner.written()))),
+            Self::Negative(inner) => (
+                Level::Sign,
+                format!("-{}", within(Level::Sign, inner.written())),
+            ),
             Self::Abs(inner) => (Level::Primary, format!("abs({})", inner.text())),
-            Self::Least(parts) => (Level::Primary, format!("min({})", listed(parts.iter().map(Self::text), ", "))),
-            Self::Greatest(parts) => (Level::Primary, format!("max({})", listed(parts.iter().map(Self::text), ", "))),
-            Self::Fold(folding, _, body) => (Level::Primary, format!("{} of {}", folding.word(), body.fold_body())),
-            Self::Distinct(_, fact) => (Level::Primary, format!("distinct of {}", FACTS[*fact].name)),
+            Self::Least(parts) => (
+                Level::Primary,
+                format!("min({})", listed(parts.iter().map(Self::text), ", ")),
+            ),
+            Self::Greatest(parts) => (
+                Level::Primary,
+                format!("max({})", listed(parts.iter().map(Self::text), ", ")),
+            ),
+            Self::Fold(folding, _, body) => (
+                Level::Primary,
+                format!("{} of {}", folding.word(), body.fold_body()),
+            ),
+            Self::Distinct(_, fact) => {
+                (Level::Primary, format!("distinct of {}", FACTS[*fact].name))
+            }
             // The body reaches as far as a `not` does, so that nothing tighter may follow.
-            Self::Count(many, body) => (Level::Not, format!("count of {} where {}", many.plural(), body.open())),
+            Self::Count(many, body) => (
+                Level::Not,
+                format!("count of {} where {}", many.plural(), body.open()),
+            ),
         }
     }
 
@@ -157,12 +188,23 @@ impl Number {
             Self::Constant(_) | Self::Limit(_) | Self::Figure(..) => {}
             Self::Fact(fact) | Self::Distinct(_, fact) => found.extend([*fact]),
             Self::Current => {
-                let needs = ["light.draw_current", "light.draw_power", "light.cut_off", "light.input_min"];
+                let needs = [
+                    "light.draw_current",
+                    "light.draw_power",
+                    "light.cut_off",
+                    "light.input_min",
+                ];
                 found.extend(needs.map(super::vocabulary::fact_named));
             }
-            Self::Sum(parts) | Self::Product(parts) => parts.iter().for_each(|(_, part)| part.facts(found)),
-            Self::Least(parts) | Self::Greatest(parts) => parts.iter().for_each(|part| part.facts(found)),
-            Self::Negative(inner) | Self::Abs(inner) | Self::Fold(_, _, inner) => inner.facts(found),
+            Self::Sum(parts) | Self::Product(parts) => {
+                parts.iter().for_each(|(_, part)| part.facts(found))
+            }
+            Self::Least(parts) | Self::Greatest(parts) => {
+                parts.iter().for_each(|part| part.facts(found))
+            }
+            Self::Negative(inner) | Self::Abs(inner) | Self::Fold(_, _, inner) => {
+                inner.facts(found)
+            }
             Self::Count(_, body) => body.facts(found),
         }
     }
@@ -172,7 +214,11 @@ fn chained(parts: &[(bool, Number)], level: Level, [plus, minus]: [&str; 2]) -> 
     let (first, rest) = parts.split_first().unwrap();
     let mut text = within(level, first.1.written());
     for (inverse, part) in rest {
-        text = format!("{text} {} {}", if *inverse { minus } else { plus }, within(level, part.written()));
+        text = format!(
+            "{text} {} {}",
+            if *inverse { minus } else { plus },
+            within(level, part.written())
+        );
     }
     text
 }
@@ -202,26 +248,65 @@ impl Condition {
         match self {
             Self::YesNo(said) => (Level::Primary, yes(said)),
             Self::Fact(fact) => (Level::Primary, name(fact)),
-            Self::FactIs(fact, different, said) => (Level::Relation, format!("{} {} {}", name(fact), negated(*different), yes(said))),
+            Self::FactIs(fact, different, said) => (
+                Level::Relation,
+                format!("{} {} {}", name(fact), negated(*different), yes(said)),
+            ),
             Self::Figure(at, subject) => (Level::Primary, format!("{}.f{at}", subject.name())),
-            Self::Option(fact, different, option) => {
-                (Level::Relation, format!("{} {} {}", name(fact), negated(*different), options(*fact)[*option]))
-            }
+            Self::Option(fact, different, option) => (
+                Level::Relation,
+                format!(
+                    "{} {} {}",
+                    name(fact),
+                    negated(*different),
+                    options(*fact)[*option]
+                ),
+            ),
             Self::In(fact, some) => {
-                let words = listed(some.iter().map(|option| options(*fact)[*option].clone()), ", ");
+                let words = listed(
+                    some.iter().map(|option| options(*fact)[*option].clone()),
+                    ", ",
+                );
                 (Level::Relation, format!("{} in [{words}]", name(fact)))
             }
-            Self::Same(a, different, b) => (Level::Relation, format!("{} {} {}", name(a), negated(*different), name(b))),
+            Self::Same(a, different, b) => (
+                Level::Relation,
+                format!("{} {} {}", name(a), negated(*different), name(b)),
+            ),
             Self::Known(fact) => (Level::Relation, format!("{} is known", name(fact))),
-            Self::Not(inner) => (Level::Not, format!("not {}", within(Level::Not, inner.written()))),
-            Self::And(parts) => (Level::And, listed(parts.iter().map(|part| within(Level::Not, part.written())), " and ")),
-            Self::Or(parts) => (Level::Or, listed(parts.iter().map(|part| within(Level::And, part.written())), " or ")),
+            Self::Not(inner) => (
+                Level::Not,
+                format!("not {}", within(Level::Not, inner.written())),
+            ),
+            Self::And(parts) => (
+                Level::And,
+                listed(
+                    parts.iter().map(|part| within(Level::Not, part.written())),
+                    " and ",
+                ),
+            ),
+            Self::Or(parts) => (
+                Level::Or,
+                listed(
+                    parts.iter().map(|part| within(Level::And, part.written())),
+                    " or ",
+                ),
+            ),
             Self::Compare(_, comparison, a, b) => {
-                let (a, b) = (within(Level::Sum, a.written()), within(Level::Sum, b.written()));
+                let (a, b) = (
+                    within(Level::Sum, a.written()),
+                    within(Level::Sum, b.written()),
+                );
                 (Level::Relation, format!("{a} {} {b}", comparison.sign()))
             }
-            Self::Every(many, body) => (Level::Not, format!("every {} has {}", many.subject().name(), body.open())),
-            Self::Any(many, body) => (Level::Not, format!("any {} has {}", many.subject().name(), body.open())),
+            Self::Every(many, body) => (
+                Level::Not,
+                format!("every {} has {}", many.subject().name(), body.open()),
+            ),
+            Self::Any(many, body) => (
+                Level::Not,
+                format!("any {} has {}", many.subject().name(), body.open()),
+            ),
         }
     }
 
@@ -234,7 +319,11 @@ impl Condition {
     pub(crate) fn facts(&self, found: &mut BTreeSet<FactAt>) {
         match self {
             Self::YesNo(_) | Self::Figure(..) => {}
-            Self::Fact(fact) | Self::FactIs(fact, ..) | Self::Option(fact, ..) | Self::In(fact, _) | Self::Known(fact) => {
+            Self::Fact(fact)
+            | Self::FactIs(fact, ..)
+            | Self::Option(fact, ..)
+            | Self::In(fact, _)
+            | Self::Known(fact) => {
                 found.insert(*fact);
             }
             Self::Same(a, _, b) => found.extend([*a, *b]),

@@ -1,7 +1,9 @@
-//! Growing formulas that fit: every operator, fold, unit and kind, with the names that can be seen from where they stand.
+//! Growing formulas that fit: every operator, fold, unit and kind, with the names that can be seen
+//! from where they stand.
 
 use rules_core::quantity::Kind::{
-    self, Charge, Count, Current, Drift, Energy, Power, Rate, Ratio, Resistance, Temperature, TemperatureDifference, Time, Voltage,
+    self, Charge, Count, Current, Drift, Energy, Power, Rate, Ratio, Resistance, Temperature,
+    TemperatureDifference, Time, Voltage,
 };
 
 use super::amount::amount;
@@ -60,23 +62,41 @@ pub(crate) struct Grower<'g, 'c, 'w> {
 }
 
 impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
-    pub(crate) fn new(ground: &'g Ground<'g>, choices: &'c mut Choices<'w>, about: Subject) -> Self {
+    pub(crate) fn new(
+        ground: &'g Ground<'g>,
+        choices: &'c mut Choices<'w>,
+        about: Subject,
+    ) -> Self {
         let left = [4, 9, 24][choices.weighted(&[3, 3, 2])];
-        Self { ground, choices, about, inside: None, no_cells: false, counting: false, left }
+        Self {
+            ground,
+            choices,
+            about,
+            inside: None,
+            no_cells: false,
+            counting: false,
+            left,
+        }
     }
 
     fn sees(&self, subject: Subject) -> bool {
         let inside = |subject: Subject| self.inside.is_some_and(|many| many.subject() == subject);
         match subject {
-            Subject::Cell => !self.no_cells && (self.about == Subject::Cell || inside(Subject::Cell)),
+            Subject::Cell => {
+                !self.no_cells && (self.about == Subject::Cell || inside(Subject::Cell))
+            }
             Subject::Group => {
-                self.sees(Subject::Cell) || self.about == Subject::Group || inside(Subject::Group) || self.about == Subject::Cell
+                self.sees(Subject::Cell)
+                    || self.about == Subject::Group
+                    || inside(Subject::Group)
+                    || self.about == Subject::Cell
             }
             _ => true,
         }
     }
 
-    /// A fact that can be seen and fits, of the cells and groups more often than of the single subjects.
+    /// A fact that can be seen and fits, of the cells and groups more often than of the single
+    /// subjects.
     fn fact(&mut self, fits: impl Fn(&Values) -> bool, wanted: Option<Subject>) -> Option<FactAt> {
         let seen = |at: &FactAt| {
             let fact = &FACTS[*at];
@@ -86,15 +106,30 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
                 && !self.ground.shunned.contains(at)
         };
         let found: Vec<FactAt> = (0..FACTS.len()).filter(seen).collect();
-        let close: Vec<FactAt> = found.iter().copied().filter(|at| FACTS[*at].subject.many().is_some()).collect();
-        let from = if close.is_empty() || self.choices.one_in(3) { &found } else { &close };
+        let close: Vec<FactAt> = found
+            .iter()
+            .copied()
+            .filter(|at| FACTS[*at].subject.many().is_some())
+            .collect();
+        let from = if close.is_empty() || self.choices.one_in(3) {
+            &found
+        } else {
+            &close
+        };
         (!from.is_empty()).then(|| *self.choices.pick(from))
     }
 
-    fn figure(&mut self, fits: impl Fn(&Body) -> bool, wanted: Option<Subject>) -> Option<(usize, Subject)> {
+    fn figure(
+        &mut self,
+        fits: impl Fn(&Body) -> bool,
+        wanted: Option<Subject>,
+    ) -> Option<(usize, Subject)> {
         let figures = self.ground.figures.iter().enumerate();
-        let seen = figures
-            .filter(|(_, figure)| fits(&figure.body) && self.sees(figure.about) && wanted.is_none_or(|subject| subject == figure.about));
+        let seen = figures.filter(|(_, figure)| {
+            fits(&figure.body)
+                && self.sees(figure.about)
+                && wanted.is_none_or(|subject| subject == figure.about)
+        });
         let found: Vec<(usize, Subject)> = seen.map(|(at, figure)| (at, figure.about)).collect();
         (!found.is_empty()).then(|| *self.choices.pick(&found))
     }
@@ -129,10 +164,17 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         let figure = |body: &Body| matches!(body, Body::Number(of, _) if *of == kind);
         match self.choices.weighted(&[6, 2, 2, 2, 1]) {
             1 => Number::Constant(self.constant(kind)),
-            2 if !self.ground.directed => self.limit(kind).map_or_else(|| Number::Constant(self.constant(kind)), Number::Limit),
-            3 => self.figure(figure, None).map_or_else(|| Number::Constant(self.constant(kind)), |(at, about)| Number::Figure(at, about)),
+            2 if !self.ground.directed => self
+                .limit(kind)
+                .map_or_else(|| Number::Constant(self.constant(kind)), Number::Limit),
+            3 => self.figure(figure, None).map_or_else(
+                || Number::Constant(self.constant(kind)),
+                |(at, about)| Number::Figure(at, about),
+            ),
             4 if kind == Current => Number::Current,
-            _ => self.fact(number, None).map_or_else(|| Number::Constant(self.constant(kind)), Number::Fact),
+            _ => self
+                .fact(number, None)
+                .map_or_else(|| Number::Constant(self.constant(kind)), Number::Fact),
         }
     }
 
@@ -142,7 +184,9 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
     }
 
     fn limit(&mut self, kind: Kind) -> Option<usize> {
-        let found: Vec<usize> = (0..self.ground.limits.len()).filter(|at| self.ground.limits[*at].kind == kind).collect();
+        let found: Vec<usize> = (0..self.ground.limits.len())
+            .filter(|at| self.ground.limits[*at].kind == kind)
+            .collect();
         (!found.is_empty()).then(|| *self.choices.pick(&found))
     }
 
@@ -150,11 +194,15 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         match kind {
             Temperature => {
                 let minus = self.choices.one_in(2);
-                Number::Sum(vec![(false, self.number(Temperature)), (minus, self.number(TemperatureDifference))])
+                Number::Sum(vec![
+                    (false, self.number(Temperature)),
+                    (minus, self.number(TemperatureDifference)),
+                ])
             }
-            TemperatureDifference if self.choices.one_in(2) => {
-                Number::Sum(vec![(false, self.number(Temperature)), (true, self.number(Temperature))])
-            }
+            TemperatureDifference if self.choices.one_in(2) => Number::Sum(vec![
+                (false, self.number(Temperature)),
+                (true, self.number(Temperature)),
+            ]),
             _ => Number::Sum(
                 self.several(|grower| (grower.choices.one_in(2), grower.number(kind)))
                     .into_iter()
@@ -169,20 +217,41 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         if kind == Temperature {
             return self.leaf(kind);
         }
-        let ways: Vec<(Kind, bool, Kind)> = PRODUCTS.iter().filter(|way| way.0 == kind).map(|way| (way.1, way.2, way.3)).collect();
+        let ways: Vec<(Kind, bool, Kind)> = PRODUCTS
+            .iter()
+            .filter(|way| way.0 == kind)
+            .map(|way| (way.1, way.2, way.3))
+            .collect();
         match self.choices.below(4) {
             0 | 1 if !ways.is_empty() => {
                 let (one, divides, other) = *self.choices.pick(&ways);
-                Number::Product(vec![(false, self.number(one)), (divides, self.number(other))])
+                Number::Product(vec![
+                    (false, self.number(one)),
+                    (divides, self.number(other)),
+                ])
             }
             // Through a kind without a name and back.
             2 => {
-                let other = *self.choices.pick(&[Current, Time, Kind::Length, Voltage, TemperatureDifference]);
-                Number::Product(vec![(false, self.number(kind)), (false, self.number(other)), (true, self.number(other))])
+                let other = *self.choices.pick(&[
+                    Current,
+                    Time,
+                    Kind::Length,
+                    Voltage,
+                    TemperatureDifference,
+                ]);
+                Number::Product(vec![
+                    (false, self.number(kind)),
+                    (false, self.number(other)),
+                    (true, self.number(other)),
+                ])
             }
             _ => {
-                let (divides, plain) = (self.choices.one_in(2), *self.choices.pick(&[Ratio, Count]));
-                Number::Product(vec![(false, self.number(kind)), (divides, self.number(plain))])
+                let (divides, plain) =
+                    (self.choices.one_in(2), *self.choices.pick(&[Ratio, Count]));
+                Number::Product(vec![
+                    (false, self.number(kind)),
+                    (divides, self.number(plain)),
+                ])
             }
         }
     }
@@ -194,36 +263,75 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         if kind == Count {
             return self.counted();
         }
-        let many = if self.choices.one_in(4) { Many::Groups } else { Many::Cells };
+        let many = if self.choices.one_in(4) {
+            Many::Groups
+        } else {
+            Many::Cells
+        };
         let foldings: &[Folding] = match kind {
             Temperature => &[Folding::Min, Folding::Max, Folding::Mean],
             _ => &Folding::ALL,
         };
         let folding = *self.choices.pick(foldings);
-        let inner = if folding == Folding::Spread && kind == TemperatureDifference && self.choices.one_in(2) { Temperature } else { kind };
+        let inner = if folding == Folding::Spread
+            && kind == TemperatureDifference
+            && self.choices.one_in(2)
+        {
+            Temperature
+        } else {
+            kind
+        };
         let body = self.within(many, |grower| grower.fold_body(inner, many));
-        body.map_or_else(|| self.leaf(kind), |body| Number::Fold(folding, many, Box::new(body)))
+        body.map_or_else(
+            || self.leaf(kind),
+            |body| Number::Fold(folding, many, Box::new(body)),
+        )
     }
 
     /// A body that names a fact or figure of the many.
     fn fold_body(&mut self, kind: Kind, many: Many) -> Option<Number> {
         let figure = |body: &Body| matches!(body, Body::Number(of, _) if *of == kind);
-        let of_figure = self.figure(figure, Some(many.subject())).map(|(at, about)| Number::Figure(at, about));
-        let of_fact = self.fact(|values| *values == Values::Number(kind), Some(many.subject())).map(Number::Fact);
-        let named = if self.choices.one_in(3) { of_figure.or(of_fact) } else { of_fact.or(of_figure) }?;
+        let of_figure = self
+            .figure(figure, Some(many.subject()))
+            .map(|(at, about)| Number::Figure(at, about));
+        let of_fact = self
+            .fact(
+                |values| *values == Values::Number(kind),
+                Some(many.subject()),
+            )
+            .map(Number::Fact);
+        let named = if self.choices.one_in(3) {
+            of_figure.or(of_fact)
+        } else {
+            of_fact.or(of_figure)
+        }?;
         Some(match self.choices.below(5) {
-            0 if kind != Temperature => Number::Sum(vec![(false, named), (self.choices.one_in(2), self.number(kind))]),
-            1 if kind != Temperature => Number::Product(vec![(false, named), (self.choices.one_in(2), self.number(Ratio))]),
+            0 if kind != Temperature => Number::Sum(vec![
+                (false, named),
+                (self.choices.one_in(2), self.number(kind)),
+            ]),
+            1 if kind != Temperature => Number::Product(vec![
+                (false, named),
+                (self.choices.one_in(2), self.number(Ratio)),
+            ]),
             2 => Number::Greatest(vec![named, self.number(kind)]),
             _ => named,
         })
     }
 
     fn counted(&mut self) -> Number {
-        let many = if self.choices.one_in(3) { Many::Groups } else { Many::Cells };
+        let many = if self.choices.one_in(3) {
+            Many::Groups
+        } else {
+            Many::Cells
+        };
         if self.choices.one_in(3) {
-            let named =
-                self.within(many, |grower| grower.fact(|values| matches!(values, Values::Text | Values::Choice(_)), Some(many.subject())));
+            let named = self.within(many, |grower| {
+                grower.fact(
+                    |values| matches!(values, Values::Text | Values::Choice(_)),
+                    Some(many.subject()),
+                )
+            });
             return named.map_or_else(|| self.leaf(Count), |fact| Number::Distinct(many, fact));
         }
         let counting = std::mem::replace(&mut self.counting, true);
@@ -252,9 +360,17 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             3 => Condition::Not(Box::new(self.condition(!wanted))),
             4 => self.of_words(),
             5 if self.inside.is_none() => {
-                let many = if self.choices.one_in(3) { Many::Groups } else { Many::Cells };
+                let many = if self.choices.one_in(3) {
+                    Many::Groups
+                } else {
+                    Many::Cells
+                };
                 let body = Box::new(self.within(many, |grower| grower.condition(wanted)));
-                if self.choices.one_in(2) { Condition::Any(many, body) } else { Condition::Every(many, body) }
+                if self.choices.one_in(2) {
+                    Condition::Any(many, body)
+                } else {
+                    Condition::Every(many, body)
+                }
             }
             _ => self.compare(wanted),
         }
@@ -279,17 +395,29 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             Voltage,
             Charge,
         ]);
-        let limit = if self.ground.directed && !self.counting && self.choices.below(3) > 0 { self.limit(kind) } else { None };
+        let limit = if self.ground.directed && !self.counting && self.choices.below(3) > 0 {
+            self.limit(kind)
+        } else {
+            None
+        };
         if let Some(at) = limit {
             return self.with_limit(kind, at, wanted);
         }
-        Condition::Compare(kind, *self.choices.pick(&Comparison::ALL), self.number(kind), self.number(kind))
+        Condition::Compare(
+            kind,
+            *self.choices.pick(&Comparison::ALL),
+            self.number(kind),
+            self.number(kind),
+        )
     }
 
     /// A comparison in which the stricter limit makes it harder to come out as wanted.
     fn with_limit(&mut self, kind: Kind, at: usize, wanted: bool) -> Condition {
         let (number, limit) = (self.number(kind), Number::Limit(at));
-        let (above, strict) = (self.ground.limits[at].higher == wanted, self.choices.one_in(3));
+        let (above, strict) = (
+            self.ground.limits[at].higher == wanted,
+            self.choices.one_in(3),
+        );
         if self.choices.one_in(3) {
             let comparison = match (above, strict) {
                 (true, false) => Comparison::AtMost,
@@ -312,25 +440,37 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
     fn of_words(&mut self) -> Condition {
         let different = self.choices.one_in(3);
         let grown = match self.choices.below(9) {
-            0 | 1 => self.fact(|values| *values == Values::YesNo, None).map(|fact| match self.choices.below(3) {
-                0 => Condition::FactIs(fact, different, self.choices.one_in(2)),
-                _ => Condition::Fact(fact),
+            0 | 1 => self
+                .fact(|values| *values == Values::YesNo, None)
+                .map(|fact| match self.choices.below(3) {
+                    0 => Condition::FactIs(fact, different, self.choices.one_in(2)),
+                    _ => Condition::Fact(fact),
+                }),
+            2 | 3 => self.choice().map(|fact| {
+                Condition::Option(fact, different, self.choices.below(options(fact).len()))
             }),
-            2 | 3 => self.choice().map(|fact| Condition::Option(fact, different, self.choices.below(options(fact).len()))),
             4 => self.choice().map(|fact| {
-                let some: Vec<usize> = (0..options(fact).len()).filter(|_| self.choices.one_in(2)).collect();
+                let some: Vec<usize> = (0..options(fact).len())
+                    .filter(|_| self.choices.one_in(2))
+                    .collect();
                 Condition::In(fact, if some.is_empty() { vec![0] } else { some })
             }),
             5 => self.choice().and_then(|fact| {
                 let alike = |values: &Values| *values == FACTS[fact].values;
-                self.fact(alike, None).map(|other| Condition::Same(fact, different, other))
+                self.fact(alike, None)
+                    .map(|other| Condition::Same(fact, different, other))
             }),
             6 => {
                 let text = |values: &Values| *values == Values::Text;
-                self.fact(text, None).and_then(|one| self.fact(text, None).map(|other| Condition::Same(one, different, other)))
+                self.fact(text, None).and_then(|one| {
+                    self.fact(text, None)
+                        .map(|other| Condition::Same(one, different, other))
+                })
             }
             7 => self.fact(|_| true, None).map(Condition::Known),
-            _ => self.figure(|body| matches!(body, Body::Condition(_)), None).map(|(at, about)| Condition::Figure(at, about)),
+            _ => self
+                .figure(|body| matches!(body, Body::Condition(_)), None)
+                .map(|(at, about)| Condition::Figure(at, about)),
         };
         grown.unwrap_or(Condition::YesNo(!different))
     }

@@ -19,7 +19,10 @@ impl Change {
         match choices.below(4) {
             0 if !base.limits.is_empty() => {
                 let at = limit(choices);
-                let other_way = Limit { higher: !base.limits[at].higher, ..base.limits[at].clone() };
+                let other_way = Limit {
+                    higher: !base.limits[at].higher,
+                    ..base.limits[at].clone()
+                };
                 // By a step at least: what is equal within rounding loosens nothing.
                 Self::Loosen(at, other_way.tightened_by(choices, 1.0).text)
             }
@@ -35,7 +38,9 @@ impl Change {
     /// The entry under `adjust`, with a reason or without.
     pub(crate) fn set(&self, doc: &mut Doc, because: bool) {
         let path: Vec<String> = match self {
-            Self::Loosen(at, _) | Self::Tighten(at, _) => vec!["adjust".into(), "limits".into(), format!("l{at}")],
+            Self::Loosen(at, _) | Self::Tighten(at, _) => {
+                vec!["adjust".into(), "limits".into(), format!("l{at}")]
+            }
             Self::Drop(id) => vec!["adjust".into(), "cautions".into(), id.clone()],
             Self::Simple => vec!["adjust".into(), "acceptance".into()],
         };
@@ -61,10 +66,15 @@ impl Change {
 
 /// The head of a ruleset that extends others.
 pub(crate) fn extending(name: &str, bases: &[&str]) -> Doc {
-    map(head(name).into_iter().chain([("extends", Doc::List(bases.iter().map(|base| text(*base)).collect()))]))
+    map(head(name).into_iter().chain([(
+        "extends",
+        Doc::List(bases.iter().map(|base| text(*base)).collect()),
+    )]))
 }
 
 /// Documents as files.
 pub(crate) fn files(docs: &[(&str, &Doc)]) -> Vec<(String, Vec<u8>)> {
-    docs.iter().map(|(name, doc)| ((*name).to_owned(), doc.write(Style::Yaml).into_bytes())).collect()
+    docs.iter()
+        .map(|(name, doc)| ((*name).to_owned(), doc.write(Style::Yaml).into_bytes()))
+        .collect()
 }

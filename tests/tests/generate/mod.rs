@@ -1,4 +1,5 @@
-//! What the laws and the oracle try their cases on: generated rulesets and proposals, and the truth about them.
+//! What the laws and the oracle try their cases on: generated rulesets and proposals, and the truth
+//! about them.
 #![allow(dead_code, reason = "each suite uses a part of it")]
 
 // Making cases.

@@ -1,4 +1,5 @@
-//! Generated proposals, covering every way in which something may not be known: missing, wide, of a meter, cells that are not listed, groups that are not named.
+//! Generated proposals, covering every way in which something may not be known: missing, wide, of a
+//! meter, cells that are not listed, groups that are not named.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,8 +54,8 @@ pub(crate) struct Wish<'w> {
 /// A designation, its class, and the ends of its diameter and length in millimetres.
 type Designated = (&'static str, &'static str, (f64, f64), (f64, f64));
 
-/// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres rounded down, length in tenths. IEC 61960: both
-/// rounded up (clause 5.1, second-hand).
+/// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres
+/// rounded down, length in tenths. IEC 61960: both rounded up (clause 5.1, second-hand).
 pub(crate) const DESIGNATIONS: [Designated; 5] = [
     ("ICR18650", "ICR", (18.0, 19.0), (65.0, 65.0)),
     ("INR18650", "INR", (18.0, 19.0), (65.0, 65.0)),
@@ -68,12 +69,25 @@ const CODED: [&str; 3] = ["cell.class", "cell.code_diameter", "cell.code_length"
 
 /// A proposal.
 pub(crate) fn draft(choices: &mut Choices<'_>, wish: &Wish<'_>) -> Draft {
-    let arrangement = *choices.pick(&[(2, 1), (1, 1), (1, 2), (2, 2), (3, 1), (1, 3), (2, 3), (3, 2)]);
+    let arrangement = *choices.pick(&[
+        (2, 1),
+        (1, 1),
+        (1, 2),
+        (2, 2),
+        (3, 1),
+        (1, 3),
+        (2, 3),
+        (3, 2),
+    ]);
     draft_of(choices, wish, arrangement)
 }
 
 /// A proposal of an arrangement: groups in series and cells in parallel.
-pub(crate) fn draft_of(choices: &mut Choices<'_>, wish: &Wish<'_>, (series, parallel): (usize, usize)) -> Draft {
+pub(crate) fn draft_of(
+    choices: &mut Choices<'_>,
+    wish: &Wish<'_>,
+    (series, parallel): (usize, usize),
+) -> Draft {
     let mut meters = BTreeMap::new();
     for kind in [
         Kind::Voltage,
@@ -89,18 +103,36 @@ pub(crate) fn draft_of(choices: &mut Choices<'_>, wish: &Wish<'_>, (series, para
             meters.insert(kind, meter(choices, kind));
         }
     }
-    let mut made = Draft { series, parallel, meters, singles: Facts::new(), cells: Vec::new() };
+    let mut made = Draft {
+        series,
+        parallel,
+        meters,
+        singles: Facts::new(),
+        cells: Vec::new(),
+    };
     for subject in Subject::SINGLE {
         made.singles.extend(facts(choices, subject, wish));
     }
     draw(choices, &mut made.singles, wish);
-    let extra = if wish.complete { 0 } else { usize::from(choices.one_in(12)) };
+    let extra = if wish.complete {
+        0
+    } else {
+        usize::from(choices.one_in(12))
+    };
     for at in 0..series * parallel + extra {
         let facts = facts(choices, Subject::Cell, wish);
-        made.cells.push(Cell { id: format!("K{}", at + 1), listed: true, facts });
+        made.cells.push(Cell {
+            id: format!("K{}", at + 1),
+            listed: true,
+            facts,
+        });
     }
     if !wish.complete && choices.one_in(4) && extra == 0 {
-        made.cells.iter_mut().rev().take(1 + choices.below(2)).for_each(|cell| cell.listed = false);
+        made.cells
+            .iter_mut()
+            .rev()
+            .take(1 + choices.below(2))
+            .for_each(|cell| cell.listed = false);
     }
     label(choices, &mut made, wish.complete);
     made
@@ -109,16 +141,28 @@ pub(crate) fn draft_of(choices: &mut Choices<'_>, wish: &Wish<'_>, (series, para
 fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts {
     let likely = |at: &FactAt| {
         wish.likely.contains(at)
-            || CODED.iter().any(|name| wish.likely.contains(&fact_named(name))) && FACTS[*at].name == "cell.designation"
+            || CODED
+                .iter()
+                .any(|name| wish.likely.contains(&fact_named(name)))
+                && FACTS[*at].name == "cell.designation"
     };
     let mut given = Facts::new();
-    for (at, fact) in FACTS.iter().enumerate().filter(|(_, fact)| fact.subject == subject) {
+    for (at, fact) in FACTS
+        .iter()
+        .enumerate()
+        .filter(|(_, fact)| fact.subject == subject)
+    {
         let wanted = match &fact.place {
             Place::Section(_) => fact.name != "cell.id" && fact.name != "cell.group",
             Place::Extra => wish.likely.contains(&at),
             Place::Draw | Place::Derived => false,
         };
-        let chosen = wanted && if likely(&at) { wish.complete || choices.below(6) > 0 } else { choices.one_in(25) };
+        let chosen = wanted
+            && if likely(&at) {
+                wish.complete || choices.below(6) > 0
+            } else {
+                choices.one_in(25)
+            };
         if chosen {
             given.insert(at, value(choices, at, wish.care));
         }
@@ -132,7 +176,9 @@ fn value(choices: &mut Choices<'_>, at: FactAt, care: Care) -> Given {
         Values::Number(_) => Given::Number(quantity(choices, fact, care)),
         Values::Choice(_) => Given::Choice(choices.below(options(at).len())),
         Values::YesNo => Given::YesNo(choices.one_in(2)),
-        Values::Text if fact.name == "cell.designation" => Given::Text(choices.pick(&DESIGNATIONS).0.to_owned()),
+        Values::Text if fact.name == "cell.designation" => {
+            Given::Text(choices.pick(&DESIGNATIONS).0.to_owned())
+        }
         // Few texts, so that they meet those of other facts.
         Values::Text => Given::Text((*choices.pick(&["P-1", "P-2", "A", "K1"])).to_owned()),
     }
@@ -143,7 +189,11 @@ fn draw(choices: &mut Choices<'_>, singles: &mut Facts, wish: &Wish<'_>) {
     if !wish.complete && choices.one_in(4) {
         return;
     }
-    let name: &str = if choices.one_in(2) { "light.draw_power" } else { "light.draw_current" };
+    let name: &str = if choices.one_in(2) {
+        "light.draw_power"
+    } else {
+        "light.draw_current"
+    };
     let at = fact_named(name);
     let made = value(choices, at, wish.care);
     singles.insert(at, made);
@@ -154,12 +204,20 @@ fn label(choices: &mut Choices<'_>, draft: &mut Draft, complete: bool) {
     let (series, parallel, called) = (draft.series, draft.parallel, draft.series * draft.parallel);
     let mut places: Vec<usize> = (0..called).collect();
     choices.shuffle(&mut places);
-    let often = if complete { 1 } else { [1, 2, 6][choices.below(3)] };
+    let often = if complete {
+        1
+    } else {
+        [1, 2, 6][choices.below(3)]
+    };
     let needed = series > 1 && parallel > 1;
     let group = fact_named("cell.group");
     for (cell, place) in draft.cells.iter_mut().zip(places) {
         let name = char::from(b'A' + u8::try_from(place / parallel).unwrap());
-        let named = if complete && needed { true } else { choices.one_in(often) };
+        let named = if complete && needed {
+            true
+        } else {
+            choices.one_in(often)
+        };
         if cell.listed && named {
             cell.facts.insert(group, Given::Text(format!("{name}")));
         }
@@ -183,16 +241,23 @@ impl Draft {
         }
     }
 
-    /// Whether it is known which cells form which group: one group, one cell in each, or every cell called for listed with its group.
+    /// Whether it is known which cells form which group: one group, one cell in each, or every cell
+    /// called for listed with its group.
     pub(crate) fn settled(&self) -> bool {
         let fits = self.listed() <= self.called();
-        let all_named = (0..self.cells.len()).all(|cell| self.cells[cell].listed && self.group_of(cell).is_some());
+        let all_named = (0..self.cells.len())
+            .all(|cell| self.cells[cell].listed && self.group_of(cell).is_some());
         self.parallel == 1 || fits && (self.series == 1 || all_named)
     }
 
     /// Leaves out the facts that are so.
     pub(crate) fn forget(&mut self, so: impl Fn(&Fact) -> bool) {
-        for facts in self.cells.iter_mut().map(|cell| &mut cell.facts).chain([&mut self.singles]) {
+        for facts in self
+            .cells
+            .iter_mut()
+            .map(|cell| &mut cell.facts)
+            .chain([&mut self.singles])
+        {
             facts.retain(|at, _| !so(&FACTS[*at]));
         }
     }
@@ -208,20 +273,35 @@ impl Draft {
         let mut doc = map([
             ("format", text("1")),
             ("title", text("generated")),
-            ("arrangement", text(format!("{}S{}P", self.series, self.parallel))),
+            (
+                "arrangement",
+                text(format!("{}S{}P", self.series, self.parallel)),
+            ),
         ]);
         if !self.meters.is_empty() {
-            doc.set(&["meters"], map(self.meters.iter().map(|(kind, meter)| (kind.name(), text(&meter.text)))));
+            doc.set(
+                &["meters"],
+                map(self
+                    .meters
+                    .iter()
+                    .map(|(kind, meter)| (kind.name(), text(&meter.text)))),
+            );
         }
         for (at, given) in &self.singles {
             let section = FACTS[*at].subject.name();
             set(&mut doc, &[section], *at, given);
         }
-        let cells = order.iter().map(|at| &self.cells[*at]).filter(|cell| cell.listed).map(|cell| {
-            let mut doc = map([("id", text(&cell.id))]);
-            cell.facts.iter().for_each(|(at, given)| set(&mut doc, &[], *at, given));
-            doc
-        });
+        let cells = order
+            .iter()
+            .map(|at| &self.cells[*at])
+            .filter(|cell| cell.listed)
+            .map(|cell| {
+                let mut doc = map([("id", text(&cell.id))]);
+                cell.facts
+                    .iter()
+                    .for_each(|(at, given)| set(&mut doc, &[], *at, given));
+                doc
+            });
         doc.set(&["cells"], Doc::List(cells.collect()));
         doc
     }

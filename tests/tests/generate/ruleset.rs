@@ -65,16 +65,39 @@ pub(crate) struct Ruleset {
     pub(crate) simple: bool,
 }
 
-/// Grows a ruleset. Its formulas keep away from the shunned facts; directed, they use limits only where the stricter is harder to keep.
+/// Grows a ruleset. Its formulas keep away from the shunned facts; directed, they use limits only
+/// where the stricter is harder to keep.
 pub(crate) fn ruleset(choices: &mut Choices<'_>, shunned: &[FactAt], directed: bool) -> Ruleset {
     let limits: Vec<Limit> = (0..choices.below(5)).map(|_| limit(choices)).collect();
-    let mut made = Ruleset { limits, figures: Vec::new(), cautions: Vec::new(), simple: false };
+    let mut made = Ruleset {
+        limits,
+        figures: Vec::new(),
+        cautions: Vec::new(),
+        simple: false,
+    };
     for _ in 0..choices.below(4) {
-        let grown = figure(choices, &Ground { limits: &made.limits, figures: &made.figures, shunned, directed });
+        let grown = figure(
+            choices,
+            &Ground {
+                limits: &made.limits,
+                figures: &made.figures,
+                shunned,
+                directed,
+            },
+        );
         made.figures.push(grown);
     }
     for at in 0..1 + choices.below(3) {
-        let grown = caution(choices, &Ground { limits: &made.limits, figures: &made.figures, shunned, directed }, &format!("c{at}"));
+        let grown = caution(
+            choices,
+            &Ground {
+                limits: &made.limits,
+                figures: &made.figures,
+                shunned,
+                directed,
+            },
+            &format!("c{at}"),
+        );
         made.cautions.push(grown);
     }
     made
@@ -103,19 +126,42 @@ fn limit(choices: &mut Choices<'_>) -> Limit {
     let made = amount(choices, kind, usual.low, usual.high);
     let higher = choices.one_in(2);
     let wide = choices.one_in(6) && kind != Kind::Count;
-    let (low, high) = (made.value, made.value + if wide { usual.high / 40.0 } else { 0.0 });
+    let (low, high) = (
+        made.value,
+        made.value + if wide { usual.high / 40.0 } else { 0.0 },
+    );
     // A plain number would be a count if it is whole.
-    let text = if wide || kind == Kind::Ratio { strict_text(kind, low, high, false).2 } else { made.text };
-    Limit { kind, text, low, high, higher }
+    let text = if wide || kind == Kind::Ratio {
+        strict_text(kind, low, high, false).2
+    } else {
+        made.text
+    };
+    Limit {
+        kind,
+        text,
+        low,
+        high,
+        higher,
+    }
 }
 
 /// Ends of seven places, rounded up or down, and their text.
 fn strict_text(kind: Kind, low: f64, high: f64, up: bool) -> (f64, f64, String) {
-    let round = |value: f64| if up { (value * 1e7).ceil() / 1e7 } else { (value * 1e7).floor() / 1e7 };
+    let round = |value: f64| {
+        if up {
+            (value * 1e7).ceil() / 1e7
+        } else {
+            (value * 1e7).floor() / 1e7
+        }
+    };
     let (low, high) = (round(low), round(high));
     match kind {
         Kind::Count => (low, low, format!("{low}")),
-        Kind::Ratio => (low, high, format!("{:.5}..{:.5} %", 100.0 * low, 100.0 * high)),
+        Kind::Ratio => (
+            low,
+            high,
+            format!("{:.5}..{:.5} %", 100.0 * low, 100.0 * high),
+        ),
         _ => (low, high, format!("{low}..{high} {}", main_unit(kind))),
     }
 }
@@ -130,16 +176,37 @@ impl Limit {
     /// One that asks more, by a part of what is usual of its kind.
     pub(crate) fn tightened_by(&self, choices: &mut Choices<'_>, part: f64) -> Self {
         let step = usual(self.kind).high * part * [0.01, 0.2, 1.0][choices.below(3)];
-        let step = if self.kind == Kind::Count { step.ceil() } else { step };
-        let (low, high) = if self.higher { (self.low + step, self.high + 1.5 * step) } else { (self.low - 1.5 * step, self.high - step) };
-        let low = if self.kind == Kind::Count { low.round() } else { low };
+        let step = if self.kind == Kind::Count {
+            step.ceil()
+        } else {
+            step
+        };
+        let (low, high) = if self.higher {
+            (self.low + step, self.high + 1.5 * step)
+        } else {
+            (self.low - 1.5 * step, self.high - step)
+        };
+        let low = if self.kind == Kind::Count {
+            low.round()
+        } else {
+            low
+        };
         let (low, high, text) = strict_text(self.kind, low, high, self.higher);
-        Self { text, low, high, ..self.clone() }
+        Self {
+            text,
+            low,
+            high,
+            ..self.clone()
+        }
     }
 
     /// Gives it one value.
     pub(crate) fn set(&mut self, value: f64) {
-        let value = if self.kind == Kind::Count { value.round() } else { value };
+        let value = if self.kind == Kind::Count {
+            value.round()
+        } else {
+            value
+        };
         self.text = match self.kind {
             Kind::Count => format!("{value}"),
             Kind::Ratio => format!("{:e} %", 100.0 * value),
@@ -150,14 +217,21 @@ impl Limit {
 
     fn doc(&self) -> Doc {
         let stricter = if self.higher { "higher" } else { "lower" };
-        map([("value", text(&self.text)), ("stricter", text(stricter)), ("meaning", text("generated"))])
+        map([
+            ("value", text(&self.text)),
+            ("stricter", text(stricter)),
+            ("meaning", text("generated")),
+        ])
     }
 }
 
 fn figure(choices: &mut Choices<'_>, ground: &Ground<'_>) -> Figure {
     let about = Subject::ALL[choices.weighted(&[5, 3, 4, 1, 1, 1, 1])];
     let body = if choices.one_in(4) {
-        let ground = Ground { limits: if ground.directed { &[] } else { ground.limits }, ..*ground };
+        let ground = Ground {
+            limits: if ground.directed { &[] } else { ground.limits },
+            ..*ground
+        };
         Body::Condition(Grower::new(&ground, choices, about).condition(true))
     } else {
         let kind = *choices.pick(&LIMIT_KINDS);
@@ -177,7 +251,15 @@ pub(crate) fn caution(choices: &mut Choices<'_>, ground: &Ground<'_>, id: &str) 
     let applies_when = choices.one_in(3).then_some(applies_when);
     let if_unmeasured = *choices.pick(&[Unmeasured::Silent, Unmeasured::Warn, Unmeasured::Refuse]);
     let reason = reason(choices, ground, about);
-    Caution { id: id.to_owned(), about, applies_when, refuse_unless, warn_unless, if_unmeasured, reason }
+    Caution {
+        id: id.to_owned(),
+        about,
+        applies_when,
+        refuse_unless,
+        warn_unless,
+        if_unmeasured,
+        reason,
+    }
 }
 
 fn reason(choices: &mut Choices<'_>, ground: &Ground<'_>, about: Subject) -> String {
@@ -187,16 +269,34 @@ fn reason(choices: &mut Choices<'_>, ground: &Ground<'_>, about: Subject) -> Str
         .map(|fact| fact.name.clone())
         .collect();
     names.extend((0..ground.limits.len()).map(|at| format!("limit.l{at}")));
-    let figures = ground.figures.iter().enumerate().filter(|(_, figure)| figure.about.many().is_none() || figure.about == about);
+    let figures = ground
+        .figures
+        .iter()
+        .enumerate()
+        .filter(|(_, figure)| figure.about.many().is_none() || figure.about == about);
     names.extend(figures.map(|(at, figure)| format!("{}.f{at}", figure.about.name())));
-    (0..choices.below(3)).fold("because".to_owned(), |reason, _| format!("{reason} {{{}}}", choices.pick(&names)))
+    (0..choices.below(3)).fold("because".to_owned(), |reason, _| {
+        format!("{reason} {{{}}}", choices.pick(&names))
+    })
 }
 
 impl Caution {
     pub(crate) fn doc(&self) -> Doc {
-        let mut entries = vec![("id", text(&self.id)), ("title", text("generated")), ("about", text(self.about.about()))];
-        let formulas = [("applies_when", &self.applies_when), ("refuse_unless", &self.refuse_unless), ("warn_unless", &self.warn_unless)];
-        entries.extend(formulas.into_iter().filter_map(|(key, formula)| Some((key, text(formula.as_ref()?.text())))));
+        let mut entries = vec![
+            ("id", text(&self.id)),
+            ("title", text("generated")),
+            ("about", text(self.about.about())),
+        ];
+        let formulas = [
+            ("applies_when", &self.applies_when),
+            ("refuse_unless", &self.refuse_unless),
+            ("warn_unless", &self.warn_unless),
+        ];
+        entries.extend(
+            formulas
+                .into_iter()
+                .filter_map(|(key, formula)| Some((key, text(formula.as_ref()?.text())))),
+        );
         match self.if_unmeasured {
             Unmeasured::Silent => {}
             Unmeasured::Warn => entries.push(("if_unmeasured", text("warn"))),
@@ -207,7 +307,10 @@ impl Caution {
     }
 
     fn formulas(&self) -> impl Iterator<Item = &Condition> {
-        self.applies_when.iter().chain(&self.refuse_unless).chain(&self.warn_unless)
+        self.applies_when
+            .iter()
+            .chain(&self.refuse_unless)
+            .chain(&self.warn_unless)
     }
 }
 
@@ -217,21 +320,42 @@ impl Figure {
             Body::Number(_, number) => number.text(),
             Body::Condition(condition) => condition.text(),
         };
-        map([("about", text(self.about.about())), ("is", text(is)), ("meaning", text("generated"))])
+        map([
+            ("about", text(self.about.about())),
+            ("is", text(is)),
+            ("meaning", text("generated")),
+        ])
     }
 }
 
 /// The top of a ruleset's document.
 pub(crate) fn head(name: &str) -> Vec<(&'static str, Doc)> {
-    vec![("format", text("1")), ("ruleset", text(name)), ("version", text("1.0.0")), ("title", text("generated"))]
+    vec![
+        ("format", text("1")),
+        ("ruleset", text(name)),
+        ("version", text("1.0.0")),
+        ("title", text("generated")),
+    ]
 }
 
 impl Ruleset {
     /// Its declared facts, limits and figures.
     pub(crate) fn definitions(&self) -> Vec<(&'static str, Doc)> {
-        let limits = self.limits.iter().enumerate().map(|(at, limit)| (format!("l{at}"), limit.doc()));
-        let figures = self.figures.iter().enumerate().map(|(at, figure)| (format!("f{at}"), figure.doc()));
-        vec![("facts", declarations(&self.facts())), ("limits", map(limits)), ("figures", map(figures))]
+        let limits = self
+            .limits
+            .iter()
+            .enumerate()
+            .map(|(at, limit)| (format!("l{at}"), limit.doc()));
+        let figures = self
+            .figures
+            .iter()
+            .enumerate()
+            .map(|(at, figure)| (format!("f{at}"), figure.doc()));
+        vec![
+            ("facts", declarations(&self.facts())),
+            ("limits", map(limits)),
+            ("figures", map(figures)),
+        ]
     }
 
     pub(crate) fn cautions_doc(&self) -> Doc {
@@ -252,7 +376,10 @@ impl Ruleset {
     /// The facts its formulas name.
     pub(crate) fn facts(&self) -> BTreeSet<FactAt> {
         let mut found = BTreeSet::new();
-        self.cautions.iter().flat_map(Caution::formulas).for_each(|condition| condition.facts(&mut found));
+        self.cautions
+            .iter()
+            .flat_map(Caution::formulas)
+            .for_each(|condition| condition.facts(&mut found));
         for figure in &self.figures {
             match &figure.body {
                 Body::Number(_, number) => number.facts(&mut found),

@@ -27,7 +27,12 @@ pub(crate) struct Plan<'p> {
 }
 
 impl Plan<'_> {
-    pub(crate) const ANY: Plan<'static> = Plan { shunned: &[], directed: false, complete: false, care: Care::Any };
+    pub(crate) const ANY: Plan<'static> = Plan {
+        shunned: &[],
+        directed: false,
+        complete: false,
+        care: Care::Any,
+    };
 }
 
 /// A ruleset and a proposal.
@@ -38,30 +43,66 @@ pub(crate) struct Scene {
 }
 
 impl Scene {
-    pub(crate) fn grow(rules_words: &[u16], proposal_words: &[u16], plan: Plan<'_>) -> Result<Self, TestCaseError> {
+    pub(crate) fn grow(
+        rules_words: &[u16],
+        proposal_words: &[u16],
+        plan: Plan<'_>,
+    ) -> Result<Self, TestCaseError> {
         let mut choices = Choices::of(rules_words);
         let grown = ruleset(&mut choices, plan.shunned, plan.directed);
-        let wish = Wish { likely: &grown.facts(), complete: plan.complete, care: plan.care };
+        let wish = Wish {
+            likely: &grown.facts(),
+            complete: plan.complete,
+            care: plan.care,
+        };
         let draft = draft(&mut Choices::of(proposal_words), &wish);
         let lean = *choices.pick(&[Lean::Low, Lean::High, Lean::Anywhere, Lean::Nominal]);
-        let ruleset = tuned(&grown, &world(&draft, &grown, &mut choices, lean), &mut choices);
+        let ruleset = tuned(
+            &grown,
+            &world(&draft, &grown, &mut choices, lean),
+            &mut choices,
+        );
         let rules = rules(&ruleset.doc().write(Style::Yaml))?;
-        Ok(Self { ruleset, rules, draft })
-    }
-
-    pub(crate) fn report(&self, draft: &Draft, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
-        checked(&self.rules, &draft.doc().write(Style::Yaml), acceptance).map_err(|error| match error {
-            TestCaseError::Fail(reason) => self.broken(reason.to_string(), draft, ""),
-            reject => reject,
+        Ok(Self {
+            ruleset,
+            rules,
+            draft,
         })
     }
 
-    pub(crate) fn outcomes(&self, draft: &Draft, acceptance: Option<Acceptance>) -> Result<Outcomes, TestCaseError> {
+    pub(crate) fn report(
+        &self,
+        draft: &Draft,
+        acceptance: Option<Acceptance>,
+    ) -> Result<Report, TestCaseError> {
+        checked(&self.rules, &draft.doc().write(Style::Yaml), acceptance).map_err(|error| {
+            match error {
+                TestCaseError::Fail(reason) => self.broken(reason.to_string(), draft, ""),
+                reject => reject,
+            }
+        })
+    }
+
+    pub(crate) fn outcomes(
+        &self,
+        draft: &Draft,
+        acceptance: Option<Acceptance>,
+    ) -> Result<Outcomes, TestCaseError> {
         Ok(Outcomes::of(&self.report(draft, acceptance)?))
     }
 
     pub(crate) fn broken(&self, what: impl AsRef<str>, draft: &Draft, more: &str) -> TestCaseError {
-        let (rules, proposal) = (self.ruleset.doc().write(Style::Yaml), draft.doc().write(Style::Yaml));
-        broken(what, &[("rules", &short(&rules)), ("proposal", &proposal), ("more", more)])
+        let (rules, proposal) = (
+            self.ruleset.doc().write(Style::Yaml),
+            draft.doc().write(Style::Yaml),
+        );
+        broken(
+            what,
+            &[
+                ("rules", &short(&rules)),
+                ("proposal", &proposal),
+                ("more", more),
+            ],
+        )
     }
 }

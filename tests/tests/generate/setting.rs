@@ -1,4 +1,5 @@
-//! The engine as the laws call it: rulesets from memory, a check, and what came of it by caution and subject.
+//! The engine as the laws call it: rulesets from memory, a check, and what came of it by caution
+//! and subject.
 
 use std::collections::BTreeMap;
 
@@ -18,15 +19,25 @@ impl Library for Shelf<'_> {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
         let bare = name.trim_start_matches("./");
         match self.0.iter().find(|(known, _)| known == bare) {
-            Some((known, bytes)) => Ok(Text { name: known.clone(), bytes: bytes.clone() }),
-            None if name.contains(['/', '.']) => Err(Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), "")),
+            Some((known, bytes)) => Ok(Text {
+                name: known.clone(),
+                bytes: bytes.clone(),
+            }),
+            None if name.contains(['/', '.']) => Err(Problem::of_file(
+                Fault::UnknownRuleset,
+                format!("there is no `{name}`"),
+                "",
+            )),
             None => Shipped.find(name, from),
         }
     }
 }
 
 /// Loads files of a shelf, named in this order.
-pub(crate) fn load_files(files: &[(String, Vec<u8>)], names: &[&str]) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load_files(
+    files: &[(String, Vec<u8>)],
+    names: &[&str],
+) -> Result<Rules, Vec<Problem>> {
     Rules::load(names, &Shelf(files), &rules_core::catalogue())
 }
 
@@ -37,29 +48,52 @@ pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, Vec<Problem>>
 }
 
 pub(crate) fn listed(problems: &[Problem]) -> String {
-    problems.iter().map(|problem| format!("{problem}\n")).collect()
+    problems
+        .iter()
+        .map(|problem| format!("{problem}\n"))
+        .collect()
 }
 
 /// Loads a generated ruleset, which must be good.
 pub(crate) fn rules(text: &str) -> Result<Rules, TestCaseError> {
-    load_text(text, "yaml")
-        .map_err(|problems| broken("a ruleset that should load does not", &[("problems", &listed(&problems)), ("rules", &short(text))]))
+    load_text(text, "yaml").map_err(|problems| {
+        broken(
+            "a ruleset that should load does not",
+            &[("problems", &listed(&problems)), ("rules", &short(text))],
+        )
+    })
 }
 
 /// Reads a generated proposal, which must be good.
 pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
-    Proposal::read("proposal", text.as_bytes().to_vec(), Syntax::Yaml)
-        .map_err(|problems| broken("a proposal that should load does not", &[("problems", &listed(&problems)), ("proposal", text)]))
+    Proposal::read("proposal", text.as_bytes().to_vec(), Syntax::Yaml).map_err(|problems| {
+        broken(
+            "a proposal that should load does not",
+            &[("problems", &listed(&problems)), ("proposal", text)],
+        )
+    })
 }
 
-/// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the same.
-pub(crate) fn checked(rules: &Rules, text: &str, acceptance: Option<Acceptance>) -> Result<Report, TestCaseError> {
+/// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the
+/// same.
+pub(crate) fn checked(
+    rules: &Rules,
+    text: &str,
+    acceptance: Option<Acceptance>,
+) -> Result<Report, TestCaseError> {
     let (proposal, options) = (proposal(text)?, Options { acceptance });
-    let report = check(rules, &proposal, options)
-        .map_err(|problems| broken("a check that should run does not", &[("problems", &listed(&problems)), ("proposal", text)]))?;
+    let report = check(rules, &proposal, options).map_err(|problems| {
+        broken(
+            "a check that should run does not",
+            &[("problems", &listed(&problems)), ("proposal", text)],
+        )
+    })?;
     let brief = brief(rules, &proposal, options);
     if brief.as_ref() != Ok(&report.brief()) {
-        return Err(broken(format!("in brief it comes to {brief:?}"), &[("proposal", text)]));
+        return Err(broken(
+            format!("in brief it comes to {brief:?}"),
+            &[("proposal", text)],
+        ));
     }
     Ok(report)
 }
@@ -74,7 +108,12 @@ pub(crate) struct Outcome {
 }
 
 /// What a pass is: no finding stands in the report.
-pub(crate) const PASSED: Outcome = Outcome { verdict: Verdict::Pass, best: Verdict::Pass, worst: Verdict::Pass, status: Status::Decided };
+pub(crate) const PASSED: Outcome = Outcome {
+    verdict: Verdict::Pass,
+    best: Verdict::Pass,
+    worst: Verdict::Pass,
+    status: Status::Decided,
+};
 
 /// What came of a check.
 pub(crate) struct Outcomes {
@@ -92,25 +131,63 @@ impl Outcomes {
     pub(crate) fn of(report: &Report) -> Self {
         let mut findings: BTreeMap<(String, String), Vec<Outcome>> = BTreeMap::new();
         for finding in &report.findings {
-            let (kind, name) = finding.subject.split_once(' ').unwrap_or((&finding.subject, ""));
-            let subject = if name.starts_with('(') { unnamed(kind) } else { finding.subject.clone() };
-            let outcome = Outcome { verdict: finding.verdict, best: finding.best, worst: finding.worst, status: finding.status };
-            findings.entry((finding.caution.to_string(), subject)).or_default().push(outcome);
+            let (kind, name) = finding
+                .subject
+                .split_once(' ')
+                .unwrap_or((&finding.subject, ""));
+            let subject = if name.starts_with('(') {
+                unnamed(kind)
+            } else {
+                finding.subject.clone()
+            };
+            let outcome = Outcome {
+                verdict: finding.verdict,
+                best: finding.best,
+                worst: finding.worst,
+                status: finding.status,
+            };
+            findings
+                .entry((finding.caution.to_string(), subject))
+                .or_default()
+                .push(outcome);
         }
-        let status = if report.best == report.worst { Status::Decided } else { Status::InDoubt };
-        let whole = Outcome { verdict: report.verdict, best: report.best, worst: report.worst, status };
-        Self { whole, nothing_checked: report.nothing_checked, findings }
+        let status = if report.best == report.worst {
+            Status::Decided
+        } else {
+            Status::InDoubt
+        };
+        let whole = Outcome {
+            verdict: report.verdict,
+            best: report.best,
+            worst: report.worst,
+            status,
+        };
+        Self {
+            whole,
+            nothing_checked: report.nothing_checked,
+            findings,
+        }
     }
 
-    /// The outcome for a subject; of several with one name, the range that they span. `several` is how many there are.
+    /// The outcome for a subject; of several with one name, the range that they span. `several` is
+    /// how many there are.
     pub(crate) fn get(&self, caution: &str, subject: &str, several: usize) -> Outcome {
-        let Some(found) = self.findings.get(&(caution.to_owned(), subject.to_owned())) else { return PASSED };
-        let all = found.iter().copied().chain((found.len() < several).then_some(PASSED));
+        let Some(found) = self.findings.get(&(caution.to_owned(), subject.to_owned())) else {
+            return PASSED;
+        };
+        let all = found
+            .iter()
+            .copied()
+            .chain((found.len() < several).then_some(PASSED));
         all.reduce(|one, other| Outcome {
             verdict: one.verdict.max(other.verdict),
             best: one.best.min(other.best),
             worst: one.worst.max(other.worst),
-            status: if one.status == other.status { one.status } else { Status::InDoubt },
+            status: if one.status == other.status {
+                one.status
+            } else {
+                Status::InDoubt
+            },
         })
         .unwrap_or(PASSED)
     }
@@ -119,6 +196,10 @@ impl Outcomes {
 /// A ruleset's text without the facts that every generated one declares.
 pub(crate) fn short(rules: &str) -> String {
     let (before, rest) = rules.split_once("facts:\n").unwrap_or((rules, ""));
-    let kept: String = rest.lines().skip_while(|line| line.starts_with(' ')).map(|line| format!("{line}\n")).collect();
+    let kept: String = rest
+        .lines()
+        .skip_while(|line| line.starts_with(' '))
+        .map(|line| format!("{line}\n"))
+        .collect();
     format!("{before}{kept}")
 }

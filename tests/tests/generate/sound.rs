@@ -13,7 +13,8 @@ use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 pub(crate) static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> =
     LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
 
-/// One protected cell with everything measured, in a torch that switches itself off. It keeps all cautions; the data is invented.
+/// One protected cell with everything measured, in a torch that switches itself off. It keeps all
+/// cautions; the data is invented.
 const SOUND: [(&str, &str); 60] = [
     ("light.bays", "1"),
     ("light.drive", "buck-boost"),
@@ -78,28 +79,48 @@ const SOUND: [(&str, &str); 60] = [
 ];
 
 fn sound(subject_is_cell: bool) -> Facts {
-    let own = SOUND.iter().map(|(name, written)| (fact_named(name), *written));
-    own.filter(|(at, _)| (FACTS[*at].subject == Subject::Cell) == subject_is_cell).map(|(at, written)| (at, given(at, written))).collect()
+    let own = SOUND
+        .iter()
+        .map(|(name, written)| (fact_named(name), *written));
+    own.filter(|(at, _)| (FACTS[*at].subject == Subject::Cell) == subject_is_cell)
+        .map(|(at, written)| (at, given(at, written)))
+        .collect()
 }
 
 fn given(at: FactAt, written: &str) -> Given {
     match &FACTS[at].values {
         Values::Number(kind) => Given::Number(Quantity::of_text(*kind, written)),
-        Values::Choice(_) => Given::Choice(options(at).iter().position(|option| option == written).unwrap()),
+        Values::Choice(_) => Given::Choice(
+            options(at)
+                .iter()
+                .position(|option| option == written)
+                .unwrap(),
+        ),
         Values::YesNo => Given::YesNo(written == "yes"),
         Values::Text => Given::Text(written.to_owned()),
     }
 }
 
-/// Whether it is part of the other way to tell a resistance. Drawn apart, both ways would contradict each other, and of a contradiction no law speaks.
+/// Whether it is part of the other way to tell a resistance. Drawn apart, both ways would
+/// contradict each other, and of a contradiction no law speaks.
 pub(crate) fn is_across_a_load(at: FactAt) -> bool {
-    ["cell.loaded_open", "cell.loaded_closed", "cell.loaded_resistor"].map(fact_named).contains(&at)
+    [
+        "cell.loaded_open",
+        "cell.loaded_closed",
+        "cell.loaded_resistor",
+    ]
+    .map(fact_named)
+    .contains(&at)
 }
 
 /// A sound use with a few facts changed, left out or widened, or any proposal at all.
 pub(crate) fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
-    let wish = Wish { likely: &FACTS_OF_TRADE, complete: false, care: Care::Any };
+    let wish = Wish {
+        likely: &FACTS_OF_TRADE,
+        complete: false,
+        care: Care::Any,
+    };
     let arrangement = *choices.pick(&[(1, 1), (1, 1), (1, 1), (2, 1), (1, 2), (2, 2)]);
     let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
     let chance = draft_of(&mut choices, &wish, arrangement);
@@ -123,15 +144,40 @@ pub(crate) fn near(words: &[u16]) -> Draft {
         .cells
         .iter()
         .map(|cell| {
-            let mut facts = if cell.listed { mix(&mut choices, sound(true), &cell.facts) } else { Facts::new() };
+            let mut facts = if cell.listed {
+                mix(&mut choices, sound(true), &cell.facts)
+            } else {
+                Facts::new()
+            };
             facts.remove(&group);
-            facts.extend(cell.facts.get(&group).filter(|_| cell.listed).map(|given| (group, given.clone())));
+            facts.extend(
+                cell.facts
+                    .get(&group)
+                    .filter(|_| cell.listed)
+                    .map(|given| (group, given.clone())),
+            );
             if facts.contains_key(&fact_named("cell.resistance")) {
                 facts.retain(|at, _| !is_across_a_load(*at));
             }
-            Cell { facts, ..cell.clone() }
+            Cell {
+                facts,
+                ..cell.clone()
+            }
         })
         .collect();
-    let meters = if kept == 0 { chance.meters } else { chance.meters.into_iter().filter(|_| choices.one_in(3)).collect() };
-    Draft { singles, cells, meters, ..chance }
+    let meters = if kept == 0 {
+        chance.meters
+    } else {
+        chance
+            .meters
+            .into_iter()
+            .filter(|_| choices.one_in(3))
+            .collect()
+    };
+    Draft {
+        singles,
+        cells,
+        meters,
+        ..chance
+    }
 }

@@ -25,23 +25,51 @@ pub(crate) struct Judged {
 }
 
 impl<'w> Seat<'w> {
-    pub(crate) fn new(world: &'w World, ruleset: &'w Ruleset, about: Subject, position: usize) -> Self {
-        let seat = Self { world, ruleset, about, cell: None, group: None };
+    pub(crate) fn new(
+        world: &'w World,
+        ruleset: &'w Ruleset,
+        about: Subject,
+        position: usize,
+    ) -> Self {
+        let seat = Self {
+            world,
+            ruleset,
+            about,
+            cell: None,
+            group: None,
+        };
         about.many().map_or(seat, |many| seat.at(many, position))
     }
 
     fn at(self, many: Many, position: usize) -> Self {
         match many {
-            Many::Cells => Self { cell: Some(position), group: Some(self.world.group_of[position]), ..self },
-            Many::Groups => Self { group: Some(position), ..self },
+            Many::Cells => Self {
+                cell: Some(position),
+                group: Some(self.world.group_of[position]),
+                ..self
+            },
+            Many::Groups => Self {
+                group: Some(position),
+                ..self
+            },
         }
     }
 
     /// What a fold goes over: within a group only its own cells.
     pub(crate) fn over(self, many: Many) -> impl Iterator<Item = Self> {
-        let own = if self.about == Subject::Group { self.group } else { None };
-        let count = if many == Many::Cells { self.world.cells.len() } else { self.world.groups.len() };
-        let within = move |at: &usize| many == Many::Groups || own.is_none_or(|group| self.world.group_of[*at] == group);
+        let own = if self.about == Subject::Group {
+            self.group
+        } else {
+            None
+        };
+        let count = if many == Many::Cells {
+            self.world.cells.len()
+        } else {
+            self.world.groups.len()
+        };
+        let within = move |at: &usize| {
+            many == Many::Groups || own.is_none_or(|group| self.world.group_of[*at] == group)
+        };
         (0..count).filter(within).map(move |at| self.at(many, at))
     }
 
@@ -68,28 +96,55 @@ impl<'w> Seat<'w> {
             },
             Number::Current => bounded(self.world.current),
             Number::Figure(at, about) => match &self.ruleset.figures[*at].body {
-                Body::Number(_, number) => Self { about: *about, ..self }.number(number),
+                Body::Number(_, number) => Self {
+                    about: *about,
+                    ..self
+                }
+                .number(number),
                 Body::Condition(_) => f64::NAN,
             },
-            Number::Sum(terms) => terms.iter().map(|(minus, term)| if *minus { -self.number(term) } else { self.number(term) }).sum(),
+            Number::Sum(terms) => terms
+                .iter()
+                .map(|(minus, term)| {
+                    if *minus {
+                        -self.number(term)
+                    } else {
+                        self.number(term)
+                    }
+                })
+                .sum(),
             Number::Product(factors) => factors.iter().fold(1.0, |so_far, (divides, factor)| {
                 let factor = self.number(factor);
-                bounded(if *divides { so_far / factor } else { so_far * factor })
+                bounded(if *divides {
+                    so_far / factor
+                } else {
+                    so_far * factor
+                })
             }),
             Number::Negative(inner) => -self.number(inner),
             Number::Abs(inner) => self.number(inner).abs(),
             Number::Least(parts) => joined(parts.iter().map(|part| self.number(part)), f64::min),
             Number::Greatest(parts) => joined(parts.iter().map(|part| self.number(part)), f64::max),
-            Number::Fold(folding, many, body) => folded(*folding, &self.over(*many).map(|seat| seat.number(body)).collect::<Vec<_>>()),
+            Number::Fold(folding, many, body) => folded(
+                *folding,
+                &self
+                    .over(*many)
+                    .map(|seat| seat.number(body))
+                    .collect::<Vec<_>>(),
+            ),
             Number::Distinct(many, fact) => {
-                let mut values: Vec<&Value> = self.over(*many).map(|seat| seat.value(*fact)).collect();
+                let mut values: Vec<&Value> =
+                    self.over(*many).map(|seat| seat.value(*fact)).collect();
                 values.sort_by(|a, b| a.partial_cmp(b).unwrap());
                 values.dedup();
                 values.len() as f64
             }
             Number::Count(many, body) => {
-                let truths: Option<Vec<bool>> = self.over(*many).map(|seat| seat.condition(body)).collect();
-                truths.map_or(f64::NAN, |truths| truths.iter().filter(|truth| **truth).count() as f64)
+                let truths: Option<Vec<bool>> =
+                    self.over(*many).map(|seat| seat.condition(body)).collect();
+                truths.map_or(f64::NAN, |truths| {
+                    truths.iter().filter(|truth| **truth).count() as f64
+                })
             }
         }
     }
@@ -99,20 +154,35 @@ impl<'w> Seat<'w> {
         match condition {
             Condition::YesNo(yes) => Some(*yes),
             Condition::Fact(fact) => Some(*self.value(*fact) == Value::YesNo(true)),
-            Condition::FactIs(fact, different, yes) => Some((*self.value(*fact) == Value::YesNo(*yes)) != *different),
+            Condition::FactIs(fact, different, yes) => {
+                Some((*self.value(*fact) == Value::YesNo(*yes)) != *different)
+            }
             Condition::Figure(at, about) => match &self.ruleset.figures[*at].body {
-                Body::Condition(condition) => Self { about: *about, ..self }.condition(condition),
+                Body::Condition(condition) => Self {
+                    about: *about,
+                    ..self
+                }
+                .condition(condition),
                 Body::Number(..) => None,
             },
-            Condition::Option(fact, different, option) => Some((*self.value(*fact) == Value::Choice(*option)) != *different),
-            Condition::In(fact, some) => Some(some.iter().any(|option| *self.value(*fact) == Value::Choice(*option))),
-            Condition::Same(a, different, b) => Some((self.value(*a) == self.value(*b)) != *different),
+            Condition::Option(fact, different, option) => {
+                Some((*self.value(*fact) == Value::Choice(*option)) != *different)
+            }
+            Condition::In(fact, some) => Some(
+                some.iter()
+                    .any(|option| *self.value(*fact) == Value::Choice(*option)),
+            ),
+            Condition::Same(a, different, b) => {
+                Some((self.value(*a) == self.value(*b)) != *different)
+            }
             // In a world where everything is known, so is this.
             Condition::Known(_) => Some(true),
             Condition::Not(inner) => self.condition(inner).map(|truth| !truth),
             Condition::And(parts) => all(parts.iter().map(|part| self.condition(part))),
             Condition::Or(parts) => any(parts.iter().map(|part| self.condition(part))),
-            Condition::Compare(_, comparison, a, b) => compared(*comparison, self.number(a), self.number(b)),
+            Condition::Compare(_, comparison, a, b) => {
+                compared(*comparison, self.number(a), self.number(b))
+            }
             Condition::Every(many, body) => all(self.over(*many).map(|seat| seat.condition(body))),
             Condition::Any(many, body) => any(self.over(*many).map(|seat| seat.condition(body))),
         }
@@ -120,16 +190,26 @@ impl<'w> Seat<'w> {
 
     /// What a caution comes to; none where rounding would decide.
     pub(crate) fn judged(self, caution: &Caution) -> Option<Judged> {
-        let holds = |formula: &Option<Condition>| formula.as_ref().map_or(Some(true), |condition| self.condition(condition));
+        let holds = |formula: &Option<Condition>| {
+            formula
+                .as_ref()
+                .map_or(Some(true), |condition| self.condition(condition))
+        };
         if !holds(&caution.applies_when)? {
-            return Some(Judged { applies: false, verdict: Verdict::Pass });
+            return Some(Judged {
+                applies: false,
+                verdict: Verdict::Pass,
+            });
         }
         let verdict = match (holds(&caution.refuse_unless)?, holds(&caution.warn_unless)?) {
             (false, _) => Verdict::Refuse,
             (true, false) => Verdict::Warn,
             (true, true) => Verdict::Pass,
         };
-        Some(Judged { applies: true, verdict })
+        Some(Judged {
+            applies: true,
+            verdict,
+        })
     }
 }
 
@@ -140,7 +220,15 @@ fn bounded(value: f64) -> f64 {
 
 /// As NaN goes through sums, so it does here.
 fn joined(values: impl Iterator<Item = f64>, with: fn(f64, f64) -> f64) -> f64 {
-    values.reduce(|a, b| if a.is_nan() || b.is_nan() { f64::NAN } else { with(a, b) }).unwrap_or(f64::NAN)
+    values
+        .reduce(|a, b| {
+            if a.is_nan() || b.is_nan() {
+                f64::NAN
+            } else {
+                with(a, b)
+            }
+        })
+        .unwrap_or(f64::NAN)
 }
 
 fn folded(folding: Folding, values: &[f64]) -> f64 {

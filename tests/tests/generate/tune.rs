@@ -1,4 +1,5 @@
-//! Brings the numbers of a grown ruleset near what they are compared with, where comparisons are in doubt.
+//! Brings the numbers of a grown ruleset near what they are compared with, where comparisons are in
+//! doubt.
 
 use rules_core::quantity::Kind;
 
@@ -10,19 +11,37 @@ use super::truth::Seat;
 use super::vocabulary::{Many, Subject};
 use super::world::World;
 
-/// The ruleset with many constants and limits set to what the other side of their comparison comes to in a world.
+/// The ruleset with many constants and limits set to what the other side of their comparison comes
+/// to in a world.
 pub(crate) fn tuned(ruleset: &Ruleset, world: &World, choices: &mut Choices<'_>) -> Ruleset {
     let mut made = ruleset.clone();
-    let mut tuner = Tuner { choices, limits: Vec::new() };
+    let mut tuner = Tuner {
+        choices,
+        limits: Vec::new(),
+    };
     for caution in &mut made.cautions {
-        let formulas = [&mut caution.applies_when, &mut caution.refuse_unless, &mut caution.warn_unless];
+        let formulas = [
+            &mut caution.applies_when,
+            &mut caution.refuse_unless,
+            &mut caution.warn_unless,
+        ];
         for condition in formulas.into_iter().flatten() {
-            let seat = Seat::new(world, ruleset, caution.about, tuner.position(world, caution.about));
+            let seat = Seat::new(
+                world,
+                ruleset,
+                caution.about,
+                tuner.position(world, caution.about),
+            );
             tuner.condition(condition, seat);
         }
     }
     for figure in &mut made.figures {
-        let seat = Seat::new(world, ruleset, figure.about, tuner.position(world, figure.about));
+        let seat = Seat::new(
+            world,
+            ruleset,
+            figure.about,
+            tuner.position(world, figure.about),
+        );
         match &mut figure.body {
             Body::Number(_, number) => tuner.number(number, seat),
             Body::Condition(condition) => tuner.condition(condition, seat),
@@ -51,7 +70,9 @@ impl Tuner<'_, '_> {
     fn condition(&mut self, condition: &mut Condition, seat: Seat<'_>) {
         match condition {
             Condition::Not(inner) => self.condition(inner, seat),
-            Condition::And(parts) | Condition::Or(parts) => parts.iter_mut().for_each(|part| self.condition(part, seat)),
+            Condition::And(parts) | Condition::Or(parts) => {
+                parts.iter_mut().for_each(|part| self.condition(part, seat))
+            }
             Condition::Every(many, inner) | Condition::Any(many, inner) => {
                 if let Some(at) = self.one_of(*many, seat) {
                     self.condition(inner, at);
@@ -76,8 +97,12 @@ impl Tuner<'_, '_> {
     /// The conditions that stand inside a number.
     fn number(&mut self, number: &mut Number, seat: Seat<'_>) {
         match number {
-            Number::Sum(parts) | Number::Product(parts) => parts.iter_mut().for_each(|(_, part)| self.number(part, seat)),
-            Number::Least(parts) | Number::Greatest(parts) => parts.iter_mut().for_each(|part| self.number(part, seat)),
+            Number::Sum(parts) | Number::Product(parts) => parts
+                .iter_mut()
+                .for_each(|(_, part)| self.number(part, seat)),
+            Number::Least(parts) | Number::Greatest(parts) => {
+                parts.iter_mut().for_each(|part| self.number(part, seat))
+            }
             Number::Negative(inner) | Number::Abs(inner) => self.number(inner, seat),
             Number::Count(many, body) => {
                 if let Some(at) = self.one_of(*many, seat) {
@@ -103,12 +128,23 @@ impl Tuner<'_, '_> {
 
 /// The value to the last bit, or rounded to few digits.
 fn near(choices: &mut Choices<'_>, kind: Kind, value: f64) -> Amount {
-    let value = if kind == Kind::Count { value.round() } else { value };
+    let value = if kind == Kind::Count {
+        value.round()
+    } else {
+        value
+    };
     let number = match choices.below(4) {
         0 => format!("{value:.2e}"),
         1 => format!("{value:.4e}"),
         _ => format!("{value:e}"),
     };
-    let (unit, gap) = (main_unit(kind), if main_unit(kind).is_empty() { "" } else { " " });
-    Amount { text: format!("{number}{gap}{unit}"), value: number.parse().unwrap(), place: 0.0 }
+    let (unit, gap) = (
+        main_unit(kind),
+        if main_unit(kind).is_empty() { "" } else { " " },
+    );
+    Amount {
+        text: format!("{number}{gap}{unit}"),
+        value: number.parse().unwrap(),
+        place: 0.0,
+    }
 }

@@ -1,4 +1,5 @@
-//! What generated formulas and proposals can speak of: every fact of the catalogue, and facts that generated rulesets declare for the kinds it lacks.
+//! What generated formulas and proposals can speak of: every fact of the catalogue, and facts that
+//! generated rulesets declare for the kinds it lacks.
 
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
@@ -44,9 +45,22 @@ impl Many {
 }
 
 impl Subject {
-    pub(crate) const ALL: [Self; 7] =
-        [Self::Cell, Self::Build, Self::Group, Self::Light, Self::Protection, Self::Charging, Self::Conditions];
-    pub(crate) const SINGLE: [Self; 5] = [Self::Light, Self::Build, Self::Protection, Self::Charging, Self::Conditions];
+    pub(crate) const ALL: [Self; 7] = [
+        Self::Cell,
+        Self::Build,
+        Self::Group,
+        Self::Light,
+        Self::Protection,
+        Self::Charging,
+        Self::Conditions,
+    ];
+    pub(crate) const SINGLE: [Self; 5] = [
+        Self::Light,
+        Self::Build,
+        Self::Protection,
+        Self::Charging,
+        Self::Conditions,
+    ];
 
     pub(crate) const fn name(self) -> &'static str {
         match self {
@@ -70,7 +84,11 @@ impl Subject {
 
     /// As `about` has it.
     pub(crate) fn about(self) -> String {
-        if self.many().is_some() { format!("each {}", self.name()) } else { self.name().to_owned() }
+        if self.many().is_some() {
+            format!("each {}", self.name())
+        } else {
+            self.name().to_owned()
+        }
     }
 }
 
@@ -118,7 +136,9 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
     let catalogue = rules_core::catalogue();
     let listed = catalogue.facts().filter_map(|(_, def)| {
         let name = catalogue.subject_name(def.subject);
-        let subject = Subject::ALL.into_iter().find(|subject| subject.name() == name)?;
+        let subject = Subject::ALL
+            .into_iter()
+            .find(|subject| subject.name() == name)?;
         let place = match (&def.key, def.name.as_str()) {
             (Some(key), _) => Place::Section(key.split('.').map(str::to_owned).collect()),
             (None, "draw_current" | "draw_power") => Place::Draw,
@@ -144,7 +164,8 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
     listed.chain(DECLARED.iter().map(Declared::fact)).collect()
 });
 
-/// A fact that generated rulesets declare. The domain is in base units; without one it is all numbers.
+/// A fact that generated rulesets declare. The domain is in base units; without one it is all
+/// numbers.
 struct Declared {
     subject: Subject,
     word: &'static str,
@@ -154,27 +175,86 @@ struct Declared {
     domain: Option<(&'static str, f64, f64)>,
 }
 
-const fn number(subject: Subject, word: &'static str, kind: Kind, measured: bool, domain: Option<(&'static str, f64, f64)>) -> Declared {
-    Declared { subject, word, kind: Some(kind), options: &[], measured, domain }
+const fn number(
+    subject: Subject,
+    word: &'static str,
+    kind: Kind,
+    measured: bool,
+    domain: Option<(&'static str, f64, f64)>,
+) -> Declared {
+    Declared {
+        subject,
+        word,
+        kind: Some(kind),
+        options: &[],
+        measured,
+        domain,
+    }
 }
 
 const fn word(subject: Subject, word: &'static str, options: &'static [&'static str]) -> Declared {
-    Declared { subject, word, kind: None, options, measured: false, domain: None }
+    Declared {
+        subject,
+        word,
+        kind: None,
+        options,
+        measured: false,
+        domain: None,
+    }
 }
 
-/// So that there is a fact of every kind in a cell, and a choice and a text to compare with one elsewhere.
+/// So that there is a fact of every kind in a cell, and a choice and a text to compare with one
+/// elsewhere.
 const DECLARED: [Declared; 16] = [
-    number(Subject::Cell, "club_energy", Kind::Energy, true, Some(("0..1000 Wh", 0.0, 1000.0))),
-    number(Subject::Cell, "club_rate", Kind::Rate, false, Some(("0..50 C", 0.0, 50.0))),
-    number(Subject::Cell, "club_share", Kind::Ratio, true, Some(("0..200 %", 0.0, 2.0))),
+    number(
+        Subject::Cell,
+        "club_energy",
+        Kind::Energy,
+        true,
+        Some(("0..1000 Wh", 0.0, 1000.0)),
+    ),
+    number(
+        Subject::Cell,
+        "club_rate",
+        Kind::Rate,
+        false,
+        Some(("0..50 C", 0.0, 50.0)),
+    ),
+    number(
+        Subject::Cell,
+        "club_share",
+        Kind::Ratio,
+        true,
+        Some(("0..200 %", 0.0, 2.0)),
+    ),
     number(Subject::Cell, "club_drift", Kind::Drift, true, None),
-    number(Subject::Cell, "club_cold", Kind::Temperature, true, Some(("-60..120 degC", -60.0, 120.0))),
+    number(
+        Subject::Cell,
+        "club_cold",
+        Kind::Temperature,
+        true,
+        Some(("-60..120 degC", -60.0, 120.0)),
+    ),
     number(Subject::Cell, "club_power", Kind::Power, true, None),
-    number(Subject::Cell, "club_uses", Kind::Count, false, Some(("0..5000", 0.0, 5000.0))),
+    number(
+        Subject::Cell,
+        "club_uses",
+        Kind::Count,
+        false,
+        Some(("0..5000", 0.0, 5000.0)),
+    ),
     number(Subject::Light, "club_drop", Kind::Voltage, true, None),
     number(Subject::Light, "club_share", Kind::Ratio, false, None),
-    word(Subject::Cell, "club_mark", &["red", "green-dot", "blue_ring"]),
-    word(Subject::Light, "club_mark", &["red", "green-dot", "blue_ring"]),
+    word(
+        Subject::Cell,
+        "club_mark",
+        &["red", "green-dot", "blue_ring"],
+    ),
+    word(
+        Subject::Light,
+        "club_mark",
+        &["red", "green-dot", "blue_ring"],
+    ),
     word(Subject::Cell, "club_ready", &["yes", "no"]),
     word(Subject::Charging, "club_watch", &["yes", "no"]),
     word(Subject::Cell, "club_tag", &[]),
@@ -184,16 +264,33 @@ const DECLARED: [Declared; 16] = [
 
 impl Declared {
     fn fact(&self) -> Fact {
-        let place = if matches!(self.subject, Subject::Group | Subject::Build) { Place::Derived } else { Place::Extra };
+        let place = if matches!(self.subject, Subject::Group | Subject::Build) {
+            Place::Derived
+        } else {
+            Place::Extra
+        };
         let values = match (self.kind, self.options) {
             (Some(kind), _) => Values::Number(kind),
             (None, []) => Values::Text,
             (None, ["yes", "no"]) => Values::YesNo,
-            (None, options) => Values::Choice(options.iter().map(|option| (*option).to_owned()).collect()),
+            (None, options) => {
+                Values::Choice(options.iter().map(|option| (*option).to_owned()).collect())
+            }
         };
-        let (_, low, high) = self.domain.unwrap_or(("", f64::NEG_INFINITY, f64::INFINITY));
+        let (_, low, high) = self
+            .domain
+            .unwrap_or(("", f64::NEG_INFINITY, f64::INFINITY));
         let name = format!("{}.{}", self.subject.name(), self.word);
-        Fact { subject: self.subject, name, values, low, high, measured: self.measured, place, declared: true }
+        Fact {
+            subject: self.subject,
+            name,
+            values,
+            low,
+            high,
+            measured: self.measured,
+            place,
+            declared: true,
+        }
     }
 
     fn declaration(&self) -> (String, Doc) {
@@ -221,12 +318,21 @@ impl Declared {
 /// The `facts` of a generated ruleset that uses these.
 pub(crate) fn declarations(used: &BTreeSet<FactAt>) -> Doc {
     let used = |declared: &&Declared| used.contains(&fact_named(&declared.fact().name));
-    Doc::Map(DECLARED.iter().filter(used).map(Declared::declaration).collect())
+    Doc::Map(
+        DECLARED
+            .iter()
+            .filter(used)
+            .map(Declared::declaration)
+            .collect(),
+    )
 }
 
 /// The fact of a dotted name.
 pub(crate) fn fact_named(name: &str) -> FactAt {
-    FACTS.iter().position(|fact| fact.name == name).unwrap_or_else(|| panic!("there is a fact {name}"))
+    FACTS
+        .iter()
+        .position(|fact| fact.name == name)
+        .unwrap_or_else(|| panic!("there is a fact {name}"))
 }
 
 impl Fact {

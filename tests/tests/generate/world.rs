@@ -63,17 +63,41 @@ pub(crate) struct Sampler<'s, 'c, 'w> {
 }
 
 /// A world in which a proposal and the limits of a ruleset are true.
-pub(crate) fn world(draft: &Draft, ruleset: &Ruleset, choices: &mut Choices<'_>, lean: Lean) -> World {
-    let mut sampler = Sampler { draft, choices, lean, gains: BTreeMap::new() };
+pub(crate) fn world(
+    draft: &Draft,
+    ruleset: &Ruleset,
+    choices: &mut Choices<'_>,
+    lean: Lean,
+) -> World {
+    let mut sampler = Sampler {
+        draft,
+        choices,
+        lean,
+        gains: BTreeMap::new(),
+    };
     sampler.gains();
-    let mut singles: BTreeMap<Subject, One> = Subject::SINGLE.iter().map(|subject| (*subject, sampler.single(*subject))).collect();
+    let mut singles: BTreeMap<Subject, One> = Subject::SINGLE
+        .iter()
+        .map(|subject| (*subject, sampler.single(*subject)))
+        .collect();
     sampler.build(&mut singles);
     let cells = (0..draft.cells.len()).map(|at| sampler.cell(at)).collect();
     let group_of = sampler.grouping();
     let groups = sampler.groups(&group_of);
-    let limits = ruleset.limits.iter().map(|limit| sampler.between(limit.low, limit.high, f64::midpoint(limit.low, limit.high))).collect();
+    let limits = ruleset
+        .limits
+        .iter()
+        .map(|limit| sampler.between(limit.low, limit.high, f64::midpoint(limit.low, limit.high)))
+        .collect();
     let current = sampler.current(&singles);
-    World { singles, groups, cells, group_of, limits, current }
+    World {
+        singles,
+        groups,
+        cells,
+        group_of,
+        limits,
+        current,
+    }
 }
 
 impl Sampler<'_, '_, '_> {
@@ -90,35 +114,58 @@ impl Sampler<'_, '_, '_> {
     /// One gain error for each meter, such that every reading can have it.
     fn gains(&mut self) {
         let mut readings: Vec<(Kind, Interval)> = Vec::new();
-        for facts in self.draft.cells.iter().map(|cell| &cell.facts).chain([&self.draft.singles]) {
+        for facts in self
+            .draft
+            .cells
+            .iter()
+            .map(|cell| &cell.facts)
+            .chain([&self.draft.singles])
+        {
             for (at, given) in facts {
                 if let Given::Number(quantity) = given {
-                    readings.push((FACTS[*at].kind().unwrap(), self.draft.interval(*at, quantity)));
+                    readings.push((
+                        FACTS[*at].kind().unwrap(),
+                        self.draft.interval(*at, quantity),
+                    ));
                 }
             }
         }
         for (kind, reading) in &readings {
-            let Some((_, _, gain)) = reading.core else { continue };
+            let Some((_, _, gain)) = reading.core else {
+                continue;
+            };
             if !self.gains.contains_key(kind) {
                 let error = self.between(-gain, gain, 0.0);
-                let fits = readings.iter().filter(|(of, _)| of == kind).all(|(_, reading)| core_at(reading, error).is_some());
+                let fits = readings
+                    .iter()
+                    .filter(|(of, _)| of == kind)
+                    .all(|(_, reading)| core_at(reading, error).is_some());
                 self.gains.insert(*kind, if fits { error } else { 0.0 });
             }
         }
     }
 
     fn number(&mut self, at: FactAt, said: &Interval) -> f64 {
-        let gain = FACTS[at].kind().and_then(|kind| self.gains.get(&kind)).copied();
-        let core = gain.filter(|_| said.core.is_some()).and_then(|error| Some((error, core_at(said, error)?)));
+        let gain = FACTS[at]
+            .kind()
+            .and_then(|kind| self.gains.get(&kind))
+            .copied();
+        let core = gain
+            .filter(|_| said.core.is_some())
+            .and_then(|error| Some((error, core_at(said, error)?)));
         match core {
-            Some((error, (low, high))) if self.lean != Lean::Nominal => self.between(low, high, said.nominal) * (1.0 + error),
+            Some((error, (low, high))) if self.lean != Lean::Nominal => {
+                self.between(low, high, said.nominal) * (1.0 + error)
+            }
             _ => self.between(said.low, said.high, said.nominal),
         }
     }
 
     fn given(&mut self, at: FactAt, given: &Given) -> Value {
         match given {
-            Given::Number(quantity) => Value::Number(self.number(at, &self.draft.interval(at, quantity))),
+            Given::Number(quantity) => {
+                Value::Number(self.number(at, &self.draft.interval(at, quantity)))
+            }
             Given::Choice(option) => Value::Choice(*option),
             Given::YesNo(yes) => Value::YesNo(*yes),
             Given::Text(text) => Value::Text(text.clone()),
@@ -131,7 +178,12 @@ impl Sampler<'_, '_, '_> {
             Values::Number(kind) => Value::Number(self.anything(*kind, fact.low, fact.high)),
             Values::Choice(_) => Value::Choice(self.choices.below(options(at).len())),
             Values::YesNo => Value::YesNo(self.choices.one_in(2)),
-            Values::Text => Value::Text((*self.choices.pick(&["P-1", "P-2", "A", "K1", "other", "another"])).to_owned()),
+            Values::Text => Value::Text(
+                (*self
+                    .choices
+                    .pick(&["P-1", "P-2", "A", "K1", "other", "another"]))
+                .to_owned(),
+            ),
         }
     }
 
@@ -139,12 +191,24 @@ impl Sampler<'_, '_, '_> {
     fn anything(&mut self, kind: Kind, low: f64, high: f64) -> f64 {
         let usual = usual(kind);
         let far = self.choices.one_in(3);
-        let (from, to) = if far { (low.max(-1e7), high.min(1e7)) } else { (usual.low.max(low), usual.high.min(high)) };
+        let (from, to) = if far {
+            (low.max(-1e7), high.min(1e7))
+        } else {
+            (usual.low.max(low), usual.high.min(high))
+        };
         let value = self.between(from, to, f64::midpoint(from, to));
-        if kind == Kind::Count { value.round().clamp(from, to) } else { value }
+        if kind == Kind::Count {
+            value.round().clamp(from, to)
+        } else {
+            value
+        }
     }
 
-    fn all(&mut self, subject: Subject, given: &BTreeMap<FactAt, Given>) -> BTreeMap<FactAt, Value> {
+    fn all(
+        &mut self,
+        subject: Subject,
+        given: &BTreeMap<FactAt, Given>,
+    ) -> BTreeMap<FactAt, Value> {
         let of = (0..FACTS.len()).filter(|at| FACTS[*at].subject == subject);
         let value = |at: FactAt| match given.get(&at) {
             Some(given) => (at, self.given(at, given)),
@@ -154,7 +218,11 @@ impl Sampler<'_, '_, '_> {
     }
 
     fn single(&mut self, subject: Subject) -> One {
-        One { subject: subject.name().to_owned(), several: 1, facts: self.all(subject, &self.draft.singles) }
+        One {
+            subject: subject.name().to_owned(),
+            several: 1,
+            facts: self.all(subject, &self.draft.singles),
+        }
     }
 
     fn build(&mut self, singles: &mut BTreeMap<Subject, One>) {
@@ -165,27 +233,49 @@ impl Sampler<'_, '_, '_> {
             ("build.cells", self.draft.called()),
             ("build.listed", self.draft.listed()),
         ];
-        build.facts.extend(numbers.map(|(name, number)| (fact_named(name), Value::Number(number as f64))));
+        build
+            .facts
+            .extend(numbers.map(|(name, number)| (fact_named(name), Value::Number(number as f64))));
     }
 
     fn cell(&mut self, at: usize) -> One {
         let cell = &self.draft.cells[at];
         if !cell.listed {
             let several = self.draft.cells.iter().filter(|cell| !cell.listed).count();
-            return One { subject: unnamed("cell"), several, facts: self.all(Subject::Cell, &BTreeMap::new()) };
+            return One {
+                subject: unnamed("cell"),
+                several,
+                facts: self.all(Subject::Cell, &BTreeMap::new()),
+            };
         }
         let mut facts = self.all(Subject::Cell, &cell.facts);
         facts.insert(fact_named("cell.id"), Value::Text(cell.id.clone()));
         if let Some(Given::Text(text)) = cell.facts.get(&fact_named("cell.designation")) {
-            let (_, class, diameter, length) = DESIGNATIONS.iter().find(|(code, ..)| code == text).unwrap();
+            let (_, class, diameter, length) =
+                DESIGNATIONS.iter().find(|(code, ..)| code == text).unwrap();
             let class_at = fact_named("cell.class");
-            facts.insert(class_at, Value::Choice(options(class_at).iter().position(|option| option == class).unwrap()));
-            for (name, (low, high)) in [("cell.code_diameter", diameter), ("cell.code_length", length)] {
+            facts.insert(
+                class_at,
+                Value::Choice(
+                    options(class_at)
+                        .iter()
+                        .position(|option| option == class)
+                        .unwrap(),
+                ),
+            );
+            for (name, (low, high)) in [
+                ("cell.code_diameter", diameter),
+                ("cell.code_length", length),
+            ] {
                 let value = self.between(*low, *high, f64::midpoint(*low, *high));
                 facts.insert(fact_named(name), Value::Number(value));
             }
         }
-        One { subject: format!("cell {}", cell.id), several: 1, facts }
+        One {
+            subject: format!("cell {}", cell.id),
+            several: 1,
+            facts,
+        }
     }
 
     /// The group of each cell: as the cells say, and somehow where they do not.
@@ -198,12 +288,19 @@ impl Sampler<'_, '_, '_> {
         let mut names: Vec<&str> = (0..cells).filter_map(|cell| draft.group_of(cell)).collect();
         names.sort_unstable();
         names.dedup();
-        let mut found: Vec<Option<usize>> =
-            (0..cells).map(|cell| names.iter().position(|name| draft.group_of(cell) == Some(name))).collect();
+        let mut found: Vec<Option<usize>> = (0..cells)
+            .map(|cell| {
+                names
+                    .iter()
+                    .position(|name| draft.group_of(cell) == Some(name))
+            })
+            .collect();
         for cell in 0..cells {
             if found[cell].is_none() {
-                let full =
-                    |group: usize| cells <= draft.called() && found.iter().filter(|of| **of == Some(group)).count() >= draft.parallel;
+                let full = |group: usize| {
+                    cells <= draft.called()
+                        && found.iter().filter(|of| **of == Some(group)).count() >= draft.parallel
+                };
                 let open: Vec<usize> = (0..draft.series).filter(|group| !full(*group)).collect();
                 found[cell] = Some(*self.choices.pick(&open));
             }
@@ -213,16 +310,29 @@ impl Sampler<'_, '_, '_> {
 
     fn groups(&mut self, group_of: &[usize]) -> Vec<One> {
         let draft = self.draft;
-        let count = if draft.parallel == 1 { draft.cells.len() } else { draft.series };
+        let count = if draft.parallel == 1 {
+            draft.cells.len()
+        } else {
+            draft.series
+        };
         (0..count)
             .map(|group| {
-                let members: Vec<usize> = (0..group_of.len()).filter(|cell| group_of[*cell] == group).collect();
+                let members: Vec<usize> = (0..group_of.len())
+                    .filter(|cell| group_of[*cell] == group)
+                    .collect();
                 let named = members.iter().find_map(|cell| draft.group_of(*cell));
                 let mut facts = self.all(Subject::Group, &BTreeMap::new());
-                let id = named.map_or_else(|| self.missing(fact_named("group.id")), |name| Value::Text(name.to_owned()));
+                let id = named.map_or_else(
+                    || self.missing(fact_named("group.id")),
+                    |name| Value::Text(name.to_owned()),
+                );
                 facts.insert(fact_named("group.id"), id);
                 let (subject, several) = group_subject(draft, &members);
-                One { subject, several, facts }
+                One {
+                    subject,
+                    several,
+                    facts,
+                }
             })
             .collect()
     }
@@ -232,7 +342,10 @@ impl Sampler<'_, '_, '_> {
             Value::Number(number) => number,
             _ => f64::NAN,
         };
-        let by_power = self.draft.singles.contains_key(&fact_named("light.draw_power"));
+        let by_power = self
+            .draft
+            .singles
+            .contains_key(&fact_named("light.draw_power"));
         if by_power {
             light("light.draw_power") / light("light.cut_off").max(light("light.input_min"))
         } else {
@@ -248,7 +361,9 @@ pub(crate) fn group_subject(draft: &Draft, members: &[usize]) -> (String, usize)
     match (draft.settled(), named, draft.parallel) {
         (false, _, _) => (unnamed("group"), 1),
         (true, Some(name), _) => (format!("group {name}"), 1),
-        (true, None, 1) if members.iter().all(|cell| one(cell).listed) => (format!("group {}", one(&members[0]).id), 1),
+        (true, None, 1) if members.iter().all(|cell| one(cell).listed) => {
+            (format!("group {}", one(&members[0]).id), 1)
+        }
         (true, None, 1) => (unnamed("group"), draft.cells.len() - draft.listed()),
         (true, None, _) => ("group 1".to_owned(), 1),
     }
@@ -256,7 +371,12 @@ pub(crate) fn group_subject(draft: &Draft, members: &[usize]) -> (String, usize)
 
 /// The part of a reading's core that its interval allows at a gain error; none if there is none.
 fn core_at(reading: &Interval, error: f64) -> Option<(f64, f64)> {
-    let Some((low, high, _)) = reading.core else { return Some((0.0, 0.0)) };
-    let (low, high) = (low.max(reading.low / (1.0 + error)), high.min(reading.high / (1.0 + error)));
+    let Some((low, high, _)) = reading.core else {
+        return Some((0.0, 0.0));
+    };
+    let (low, high) = (
+        low.max(reading.low / (1.0 + error)),
+        high.min(reading.high / (1.0 + error)),
+    );
     (low <= high).then_some((low, high))
 }

@@ -1,4 +1,5 @@
-//! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse, and never makes a pass.
+//! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse,
+//! and never makes a pass.
 
 use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
@@ -13,51 +14,103 @@ use crate::generate::world::group_subject;
 /// Facts are taken out, intervals widened, cells left off the list, one after the other.
 #[test]
 fn knowing_less_never_pays() {
-    law("knowing less never pays", 500, three(), |[rules, proposal, steps], seen| {
-        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
-        let mut choices = Choices::of(&steps);
-        let (mut before, mut known) = (scene.draft.clone(), scene.outcomes(&scene.draft, None)?);
-        for _ in 0..3 {
-            let Some((after, what)) = less(&before, &mut choices, &scene.ruleset.facts(), true) else { break };
-            let outcomes = scene.outcomes(&after, None)?;
-            seen.count(1);
-            never_better(&scene.rules, (&before, &known), (&after, &outcomes)).map_err(|why| {
-                scene.broken(format!("{what}: {why}"), &before, &after.doc().write(crate::generate::document::Style::Yaml))
-            })?;
-            (before, known) = (after, outcomes);
-        }
-        Ok(())
-    });
+    law(
+        "knowing less never pays",
+        500,
+        three(),
+        |[rules, proposal, steps], seen| {
+            let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+            let mut choices = Choices::of(&steps);
+            let (mut before, mut known) =
+                (scene.draft.clone(), scene.outcomes(&scene.draft, None)?);
+            for _ in 0..3 {
+                let Some((after, what)) = less(&before, &mut choices, &scene.ruleset.facts(), true)
+                else {
+                    break;
+                };
+                let outcomes = scene.outcomes(&after, None)?;
+                seen.count(1);
+                never_better(&scene.rules, (&before, &known), (&after, &outcomes)).map_err(
+                    |why| {
+                        scene.broken(
+                            format!("{what}: {why}"),
+                            &before,
+                            &after.doc().write(crate::generate::document::Style::Yaml),
+                        )
+                    },
+                )?;
+                (before, known) = (after, outcomes);
+            }
+            Ok(())
+        },
+    );
 }
 
 /// The same where nominal values decide: a missing value has none.
 #[test]
 fn leaving_out_never_pays_under_simple_acceptance() {
-    law("leaving out never pays under simple acceptance", 200, three(), |[rules, proposal, steps], seen| {
-        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
-        let Some((after, what)) = less(&scene.draft, &mut Choices::of(&steps), &scene.ruleset.facts(), false) else { return Ok(()) };
-        let simple = Some(Acceptance::Simple);
-        let (before, outcomes) = (scene.outcomes(&scene.draft, simple)?, scene.outcomes(&after, simple)?);
-        seen.count(1);
-        never_better(&scene.rules, (&scene.draft, &before), (&after, &outcomes))
-            .map_err(|why| scene.broken(format!("{what}: {why}"), &scene.draft, &after.doc().write(crate::generate::document::Style::Yaml)))
-    });
+    law(
+        "leaving out never pays under simple acceptance",
+        200,
+        three(),
+        |[rules, proposal, steps], seen| {
+            let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+            let Some((after, what)) = less(
+                &scene.draft,
+                &mut Choices::of(&steps),
+                &scene.ruleset.facts(),
+                false,
+            ) else {
+                return Ok(());
+            };
+            let simple = Some(Acceptance::Simple);
+            let (before, outcomes) = (
+                scene.outcomes(&scene.draft, simple)?,
+                scene.outcomes(&after, simple)?,
+            );
+            seen.count(1);
+            never_better(&scene.rules, (&scene.draft, &before), (&after, &outcomes)).map_err(
+                |why| {
+                    scene.broken(
+                        format!("{what}: {why}"),
+                        &scene.draft,
+                        &after.doc().write(crate::generate::document::Style::Yaml),
+                    )
+                },
+            )
+        },
+    );
 }
 
 /// Readings taken with a meter that is worse in each part of what it says.
 #[test]
 fn a_worse_meter_never_pays() {
-    law("a worse meter never pays", 300, three(), |[rules, proposal, steps], seen| {
-        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
-        let mut choices = Choices::of(&steps);
-        let mut after = scene.draft.clone();
-        after.meters.values_mut().for_each(|meter| *meter = meter.worse(&mut choices));
-        let (known, outcomes) = (scene.outcomes(&scene.draft, None)?, scene.outcomes(&after, None)?);
-        seen.count(usize::from(!after.meters.is_empty()));
-        never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes)).map_err(|why| {
-            scene.broken(format!("meters are worse: {why}"), &scene.draft, &after.doc().write(crate::generate::document::Style::Yaml))
-        })
-    });
+    law(
+        "a worse meter never pays",
+        300,
+        three(),
+        |[rules, proposal, steps], seen| {
+            let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+            let mut choices = Choices::of(&steps);
+            let mut after = scene.draft.clone();
+            after
+                .meters
+                .values_mut()
+                .for_each(|meter| *meter = meter.worse(&mut choices));
+            let (known, outcomes) = (
+                scene.outcomes(&scene.draft, None)?,
+                scene.outcomes(&after, None)?,
+            );
+            seen.count(usize::from(!after.meters.is_empty()));
+            never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes)).map_err(|why| {
+                scene.broken(
+                    format!("meters are worse: {why}"),
+                    &scene.draft,
+                    &after.doc().write(crate::generate::document::Style::Yaml),
+                )
+            })
+        },
+    );
 }
 
 /// Whose facts.
@@ -82,19 +135,37 @@ pub(crate) fn less(
     widen: bool,
 ) -> Option<(Draft, String)> {
     let mut after = draft.clone();
-    let listed: Vec<usize> = (0..draft.cells.len()).filter(|at| draft.cells[*at].listed).collect();
-    // How many cells are listed is a fact of its own, which leaving one off would change and not hide.
+    let listed: Vec<usize> = (0..draft.cells.len())
+        .filter(|at| draft.cells[*at].listed)
+        .collect();
+    // How many cells are listed is a fact of its own, which leaving one off would change and not
+    // hide.
     let counts = likely.contains(&fact_named("build.listed")) || draft.cells.len() > draft.called();
     if choices.one_in(8) && !counts && !listed.is_empty() {
         let at = *choices.pick(&listed);
-        after.cells[at] = Cell { id: draft.cells[at].id.clone(), listed: false, facts: Facts::new() };
+        after.cells[at] = Cell {
+            id: draft.cells[at].id.clone(),
+            listed: false,
+            facts: Facts::new(),
+        };
         return Some((after, format!("{} is not listed", draft.cells[at].id)));
     }
-    let owned = |owner: Owner, facts: &Facts| facts.keys().map(move |at| (owner, *at)).collect::<Vec<_>>();
+    let owned =
+        |owner: Owner, facts: &Facts| facts.keys().map(move |at| (owner, *at)).collect::<Vec<_>>();
     let mut all = owned(Owner::Singles, &draft.singles);
-    listed.iter().for_each(|at| all.extend(owned(Owner::Cell(*at), &draft.cells[*at].facts)));
-    let used: Vec<(Owner, FactAt)> = all.iter().copied().filter(|(_, at)| likely.contains(at) || FACTS[*at].name == "cell.group").collect();
-    let from = if used.is_empty() || choices.one_in(6) { &all } else { &used };
+    listed
+        .iter()
+        .for_each(|at| all.extend(owned(Owner::Cell(*at), &draft.cells[*at].facts)));
+    let used: Vec<(Owner, FactAt)> = all
+        .iter()
+        .copied()
+        .filter(|(_, at)| likely.contains(at) || FACTS[*at].name == "cell.group")
+        .collect();
+    let from = if used.is_empty() || choices.one_in(6) {
+        &all
+    } else {
+        &used
+    };
     if from.is_empty() {
         return None;
     }
@@ -104,7 +175,10 @@ pub(crate) fn less(
     if let (Some(Given::Number(quantity)), true, true) = (given, widen, choices.below(5) < 3) {
         let fact = &FACTS[at];
         let wide = quantity.widened(fact, draft.meters.get(&fact.kind().unwrap()), choices);
-        let what = format!("{name} of {owner:?} is wider, {} for {}", wide.text, quantity.text);
+        let what = format!(
+            "{name} of {owner:?} is wider, {} for {}",
+            wide.text, quantity.text
+        );
         facts(&mut after, owner).insert(at, Given::Number(wide));
         return Some((after, what));
     }
@@ -112,22 +186,37 @@ pub(crate) fn less(
 }
 
 /// Why the outcome of a proposal that says less is better than before, if it is.
-pub(crate) fn never_better(rules: &Rules, before: (&Draft, &Outcomes), after: (&Draft, &Outcomes)) -> Result<(), String> {
+pub(crate) fn never_better(
+    rules: &Rules,
+    before: (&Draft, &Outcomes),
+    after: (&Draft, &Outcomes),
+) -> Result<(), String> {
     for caution in rules.cautions() {
         let about = subject(rules.catalogue().subject_name(caution.about));
         let soft = caution.if_unmeasured == Some(IfUnmeasured::Warn);
         for ((was, several_were), (is, several_are)) in subjects(about, before.0, after.0) {
-            let (old, new) = (before.1.get(&caution.id, &was, several_were), after.1.get(&caution.id, &is, several_are));
-            worse_or_same(old, new, soft).map_err(|why| format!("`{}` for {was}: {why}", caution.id))?;
+            let (old, new) = (
+                before.1.get(&caution.id, &was, several_were),
+                after.1.get(&caution.id, &is, several_are),
+            );
+            worse_or_same(old, new, soft)
+                .map_err(|why| format!("`{}` for {was}: {why}", caution.id))?;
         }
     }
-    let soft = rules.cautions().iter().any(|caution| caution.if_unmeasured == Some(IfUnmeasured::Warn));
+    let soft = rules
+        .cautions()
+        .iter()
+        .any(|caution| caution.if_unmeasured == Some(IfUnmeasured::Warn));
     worse_or_same(before.1.whole, after.1.whole, soft).map_err(|why| format!("the report: {why}"))
 }
 
-/// Only where a measurement is missing altogether may a caution soften a refusal, to a warning that says what it could be.
+/// Only where a measurement is missing altogether may a caution soften a refusal, to a warning that
+/// says what it could be.
 fn worse_or_same(old: Outcome, new: Outcome, soft: bool) -> Result<(), String> {
-    let softened = soft && old.verdict == Verdict::Refuse && new.verdict == Verdict::Warn && new.worst == Verdict::Refuse;
+    let softened = soft
+        && old.verdict == Verdict::Refuse
+        && new.verdict == Verdict::Warn
+        && new.worst == Verdict::Refuse;
     let said = if new.worst < old.worst {
         "the worst is better"
     } else if new.best > old.best {
@@ -144,7 +233,9 @@ fn worse_or_same(old: Outcome, new: Outcome, soft: bool) -> Result<(), String> {
 
 /// The subject of a name; none for packs, which generated proposals do not list.
 pub(crate) fn subject(name: &str) -> Option<Subject> {
-    Subject::ALL.into_iter().find(|subject| subject.name() == name)
+    Subject::ALL
+        .into_iter()
+        .find(|subject| subject.name() == name)
 }
 
 /// A subject's name in a report, and how many are called so.
@@ -152,24 +243,37 @@ type Named = (String, usize);
 
 /// Each of a subject, as the report on a proposal calls it.
 pub(crate) fn each_subject(about: Option<Subject>, draft: &Draft) -> impl Iterator<Item = Named> {
-    subjects(about, draft, draft).into_iter().map(|(name, _)| name)
+    subjects(about, draft, draft)
+        .into_iter()
+        .map(|(name, _)| name)
 }
 
-/// Each of a subject, as the reports on two proposals call it; one proposal says less than the other.
+/// Each of a subject, as the reports on two proposals call it; one proposal says less than the
+/// other.
 fn subjects(about: Option<Subject>, before: &Draft, after: &Draft) -> Vec<(Named, Named)> {
     let all: Vec<usize> = (0..before.cells.len()).collect();
     let each: Vec<Vec<usize>> = all.iter().map(|at| vec![*at]).collect();
     match about {
         None => Vec::new(),
-        Some(Subject::Cell) => each.iter().map(|of| (cell_subject(before, of[0]), cell_subject(after, of[0]))).collect(),
-        Some(Subject::Group) => groups(before, all, each).iter().map(|of| (group_subject(before, of), group_subject(after, of))).collect(),
+        Some(Subject::Cell) => each
+            .iter()
+            .map(|of| (cell_subject(before, of[0]), cell_subject(after, of[0])))
+            .collect(),
+        Some(Subject::Group) => groups(before, all, each)
+            .iter()
+            .map(|of| (group_subject(before, of), group_subject(after, of)))
+            .collect(),
         Some(single) => vec![((single.name().to_owned(), 1), (single.name().to_owned(), 1))],
     }
 }
 
 fn cell_subject(draft: &Draft, at: usize) -> Named {
     let unlisted = draft.cells.iter().filter(|cell| !cell.listed).count();
-    if draft.cells[at].listed { (format!("cell {}", draft.cells[at].id), 1) } else { (crate::generate::setting::unnamed("cell"), unlisted) }
+    if draft.cells[at].listed {
+        (format!("cell {}", draft.cells[at].id), 1)
+    } else {
+        (crate::generate::setting::unnamed("cell"), unlisted)
+    }
 }
 
 /// The cells of each group, as far as they are known.
@@ -183,5 +287,13 @@ fn groups(draft: &Draft, all: Vec<usize>, each: Vec<Vec<usize>>) -> Vec<Vec<usiz
     let mut names: Vec<&str> = all.iter().filter_map(|at| draft.group_of(*at)).collect();
     names.sort_unstable();
     names.dedup();
-    names.iter().map(|name| all.iter().copied().filter(|at| draft.group_of(*at) == Some(*name)).collect()).collect()
+    names
+        .iter()
+        .map(|name| {
+            all.iter()
+                .copied()
+                .filter(|at| draft.group_of(*at) == Some(*name))
+                .collect()
+        })
+        .collect()
 }

@@ -5,27 +5,44 @@ use rules_core::report::{Report, Verdict};
 use crate::generate::choices::broken;
 use crate::generate::setting::{checked, load_text};
 
-/// A check of one caution, given by the lines that are its own, and of a proposal by its cells and what else it has.
+/// A check of one caution, given by the lines that are its own, and of a proposal by its cells and
+/// what else it has.
 fn report(caution: &str, proposal: &str) -> Report {
     let limits = "limits: { floor: { value: 3.0 V, stricter: higher, meaning: generated } }";
     with_limits(limits, caution, proposal)
 }
 
 fn with_limits(limits: &str, caution: &str, proposal: &str) -> Report {
-    let lines: String = caution.lines().map(|line| format!("    {}\n", line.trim())).collect();
+    let lines: String = caution
+        .lines()
+        .map(|line| format!("    {}\n", line.trim()))
+        .collect();
     let rules = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: one\n{limits}\ncautions:\n  - id: tested\n    title: t\n    reason: r\n{lines}"
     );
-    let rules = load_text(&rules, "yaml")
-        .unwrap_or_else(|problems| panic!("{}", broken("rules", &[("problems", &crate::generate::setting::listed(&problems))])));
-    checked(&rules, &format!("format: 1\ntitle: t\n{proposal}"), None).unwrap_or_else(|error| panic!("{error}"))
+    let rules = load_text(&rules, "yaml").unwrap_or_else(|problems| {
+        panic!(
+            "{}",
+            broken(
+                "rules",
+                &[("problems", &crate::generate::setting::listed(&problems))]
+            )
+        )
+    });
+    checked(&rules, &format!("format: 1\ntitle: t\n{proposal}"), None)
+        .unwrap_or_else(|error| panic!("{error}"))
 }
 
 #[test]
 fn what_may_apply_to_nothing_is_no_pass() {
     let verdict = |cell: &str| {
-        let caution = "about: each cell\napplies_when: cell.class == IFR\nrefuse_unless: light.bays >= 1";
-        report(caution, &format!("arrangement: 1S\nlight: {{ bays: 1 }}\ncells: [{cell}]")).worst
+        let caution =
+            "about: each cell\napplies_when: cell.class == IFR\nrefuse_unless: light.bays >= 1";
+        report(
+            caution,
+            &format!("arrangement: 1S\nlight: {{ bays: 1 }}\ncells: [{cell}]"),
+        )
+        .worst
     };
     assert_eq!(verdict("{ id: K1, designation: ICR18650 }"), Verdict::Warn);
     assert_eq!(verdict("{ id: K1 }"), Verdict::Warn);
@@ -35,7 +52,11 @@ fn what_may_apply_to_nothing_is_no_pass() {
 fn a_doubt_does_not_hide_what_is_missing() {
     let worst = |volts: &str| {
         let caution = "about: each cell\nwarn_unless: cell.rest_voltage >= 3 V and cell.capacity >= 1 Ah\nif_unmeasured: refuse";
-        report(caution, &format!("arrangement: 1S\ncells: [{{ id: K1, rest: {{ voltage: {volts} }} }}]")).worst
+        report(
+            caution,
+            &format!("arrangement: 1S\ncells: [{{ id: K1, rest: {{ voltage: {volts} }} }}]"),
+        )
+        .worst
     };
     assert!(worst("3.5 V ± 0.1 V") <= worst("3.5 V ± 0.6 V"));
 }
@@ -44,8 +65,15 @@ fn a_doubt_does_not_hide_what_is_missing() {
 fn a_tighter_limit_does_not_soften_a_refusal() {
     let verdict = |floor: &str| {
         let caution = "about: each cell\nrefuse_unless: cell.rest_voltage >= limit.floor or cell.capacity >= 1 Ah\nif_unmeasured: warn";
-        let limits = format!("limits: {{ floor: {{ value: {floor}, stricter: higher, meaning: generated }} }}");
-        with_limits(&limits, caution, "arrangement: 1S\ncells: [{ id: K1, rest: { voltage: 3.0 V ± 0.1 V } }]").verdict
+        let limits = format!(
+            "limits: {{ floor: {{ value: {floor}, stricter: higher, meaning: generated }} }}"
+        );
+        with_limits(
+            &limits,
+            caution,
+            "arrangement: 1S\ncells: [{ id: K1, rest: { voltage: 3.0 V ± 0.1 V } }]",
+        )
+        .verdict
     };
     let (loose, tight) = (verdict("3.0 V"), verdict("3.2 V"));
     assert!(loose <= tight, "{loose:?} becomes {tight:?}");
@@ -54,8 +82,11 @@ fn a_tighter_limit_does_not_soften_a_refusal() {
 #[test]
 fn a_group_without_a_name_has_none() {
     let verdict = |group: &str| {
-        report("about: each cell\nrefuse_unless: group.id != cell.pack", &format!("arrangement: 1S\ncells: [{{ id: K1, pack: A{group} }}]"))
-            .verdict
+        report(
+            "about: each cell\nrefuse_unless: group.id != cell.pack",
+            &format!("arrangement: 1S\ncells: [{{ id: K1, pack: A{group} }}]"),
+        )
+        .verdict
     };
     assert_eq!(verdict(", group: A"), Verdict::Refuse);
     assert_ne!(verdict(""), Verdict::Pass);
@@ -67,7 +98,11 @@ fn a_worse_meter_does_not_narrow_a_difference() {
         let proposal = format!(
             "arrangement: 2S\nmeters: {{ voltage: ± ({percent} % + 1 mV) }}\ncells: [{{ id: K1, rest: {{ voltage: 3.850 V }} }}, {{ id: K2, rest: {{ voltage: 3.9 V }} }}]"
         );
-        report("about: build\nrefuse_unless: spread of cell.rest_voltage <= 0.102 V", &proposal).worst
+        report(
+            "about: build\nrefuse_unless: spread of cell.rest_voltage <= 0.102 V",
+            &proposal,
+        )
+        .worst
     };
     assert!(worst("0.5") <= worst("2"));
 }
@@ -80,8 +115,16 @@ fn the_same_facts_are_listed_in_any_order() {
             "about: each cell\nrefuse_unless: max of cell.capacity <= cell.capacity",
             &format!("arrangement: 25P\ncells: [{}]", cells.join(", ")),
         );
-        let finding = report.findings.iter().find(|finding| finding.subject == "cell K25").unwrap();
-        let mut subjects: Vec<String> = finding.facts.iter().map(|fact| fact.subject.clone()).collect();
+        let finding = report
+            .findings
+            .iter()
+            .find(|finding| finding.subject == "cell K25")
+            .unwrap();
+        let mut subjects: Vec<String> = finding
+            .facts
+            .iter()
+            .map(|fact| fact.subject.clone())
+            .collect();
         subjects.sort();
         (subjects, finding.more_facts)
     };
@@ -95,20 +138,31 @@ fn the_same_facts_are_listed_in_any_order() {
 fn groups_are_missing_of_the_same_cells_in_any_order() {
     let facts = |cells: [&str; 4]| {
         let cells = cells.map(|cell| format!("{{ id: {cell} }}")).join(", ");
-        let report =
-            report("about: each group\nrefuse_unless: sum of cell.capacity >= 1 Ah", &format!("arrangement: 2S2P\ncells: [{cells}]"));
-        let mut subjects: Vec<String> = report.findings[0].facts.iter().map(|fact| fact.subject.clone()).collect();
+        let report = report(
+            "about: each group\nrefuse_unless: sum of cell.capacity >= 1 Ah",
+            &format!("arrangement: 2S2P\ncells: [{cells}]"),
+        );
+        let mut subjects: Vec<String> = report.findings[0]
+            .facts
+            .iter()
+            .map(|fact| fact.subject.clone())
+            .collect();
         subjects.sort();
         subjects
     };
-    assert_eq!(facts(["K1", "K2", "K3", "K4"]), facts(["K4", "K3", "K2", "K1"]));
+    assert_eq!(
+        facts(["K1", "K2", "K3", "K4"]),
+        facts(["K4", "K3", "K2", "K1"])
+    );
 }
 
 #[test]
 #[ignore = "vetting advises against it; loading allows it, for a formula may need a limit in both directions"]
 fn a_limit_stands_only_where_the_stricter_is_harder_to_keep() {
     let verdict = |floor: &str| {
-        let limits = format!("limits: {{ floor: {{ value: {floor}, stricter: higher, meaning: generated }} }}");
+        let limits = format!(
+            "limits: {{ floor: {{ value: {floor}, stricter: higher, meaning: generated }} }}"
+        );
         with_limits(
             &limits,
             "about: each cell\nrefuse_unless: cell.rest_voltage <= limit.floor",

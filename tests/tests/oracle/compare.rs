@@ -12,17 +12,35 @@ use super::proposal::UNNAMED;
 pub(crate) fn told(report: &Report) -> Outcome {
     let mut findings: Vec<Finding> = report.findings.iter().map(finding).collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
-    let mut not_applicable: Vec<String> = report.not_applicable.iter().map(ToString::to_string).collect();
+    let mut not_applicable: Vec<String> = report
+        .not_applicable
+        .iter()
+        .map(ToString::to_string)
+        .collect();
     not_applicable.sort();
     let (verdict, best, worst) = (report.verdict, report.best, report.worst);
-    Outcome { verdict, best, worst, nothing_checked: report.nothing_checked, findings, not_applicable }
+    Outcome {
+        verdict,
+        best,
+        worst,
+        nothing_checked: report.nothing_checked,
+        findings,
+        not_applicable,
+    }
 }
 
 fn finding(finding: &rules_core::report::Finding) -> Finding {
-    let (kind, name) = finding.subject.split_once(' ').unwrap_or((&finding.subject, ""));
+    let (kind, name) = finding
+        .subject
+        .split_once(' ')
+        .unwrap_or((&finding.subject, ""));
     let said = Said {
         caution: finding.caution.to_string(),
-        subject: if name.starts_with('(') { format!("{kind} {UNNAMED}") } else { finding.subject.clone() },
+        subject: if name.starts_with('(') {
+            format!("{kind} {UNNAMED}")
+        } else {
+            finding.subject.clone()
+        },
         verdict: finding.verdict,
         best: finding.best,
         worst: finding.worst,
@@ -30,24 +48,48 @@ fn finding(finding: &rules_core::report::Finding) -> Finding {
         rung: finding.rung.key(),
     };
     let missing = |name: &String| finding.missing.contains(name);
-    let named = finding.facts.iter().map(|fact| fact.name.clone()).chain(finding.missing.iter().cloned());
+    let named = finding
+        .facts
+        .iter()
+        .map(|fact| fact.name.clone())
+        .chain(finding.missing.iter().cloned());
     let facts: Named = named.map(|name| (name.clone(), missing(&name))).collect();
-    Finding { said, at_most: facts.clone(), facts, whole: finding.more_facts == 0 }
+    Finding {
+        said,
+        at_most: facts.clone(),
+        facts,
+        whole: finding.more_facts == 0,
+    }
 }
 
 /// Where the two differ; nothing where they agree.
 pub(crate) fn difference(engine: &Outcome, oracle: &Outcome) -> Option<String> {
     let mut lines = Vec::new();
-    let whole =
-        |of: &Outcome| format!("{:?}, best {:?}, worst {:?}, nothing checked: {}", of.verdict, of.best, of.worst, of.nothing_checked);
+    let whole = |of: &Outcome| {
+        format!(
+            "{:?}, best {:?}, worst {:?}, nothing checked: {}",
+            of.verdict, of.best, of.worst, of.nothing_checked
+        )
+    };
     if whole(engine) != whole(oracle) {
-        lines.push(format!("the engine says {}\nthe oracle says {}", whole(engine), whole(oracle)));
+        lines.push(format!(
+            "the engine says {}\nthe oracle says {}",
+            whole(engine),
+            whole(oracle)
+        ));
     }
     if engine.not_applicable != oracle.not_applicable {
-        lines.push(format!("not applicable by the engine {:?}, by the oracle {:?}", engine.not_applicable, oracle.not_applicable));
+        lines.push(format!(
+            "not applicable by the engine {:?}, by the oracle {:?}",
+            engine.not_applicable, oracle.not_applicable
+        ));
     }
     if engine.findings.len() != oracle.findings.len() {
-        lines.push(format!("{} findings by the engine, {} by the oracle", engine.findings.len(), oracle.findings.len()));
+        lines.push(format!(
+            "{} findings by the engine, {} by the oracle",
+            engine.findings.len(),
+            oracle.findings.len()
+        ));
     }
     lines.extend(
         engine
@@ -55,19 +97,36 @@ pub(crate) fn difference(engine: &Outcome, oracle: &Outcome) -> Option<String> {
             .iter()
             .zip(&oracle.findings)
             .filter(|(one, other)| one.said != other.said)
-            .flat_map(|(one, other)| [format!("by the engine: {:?}", one.said), format!("by the oracle: {:?}", other.said)]),
+            .flat_map(|(one, other)| {
+                [
+                    format!("by the engine: {:?}", one.said),
+                    format!("by the oracle: {:?}", other.said),
+                ]
+            }),
     );
     if lines.is_empty() {
-        lines.extend(engine.findings.iter().zip(&oracle.findings).filter_map(|(one, other)| facts(one, other)));
+        lines.extend(
+            engine
+                .findings
+                .iter()
+                .zip(&oracle.findings)
+                .filter_map(|(one, other)| facts(one, other)),
+        );
     }
     (!lines.is_empty()).then(|| lines.join("\n"))
 }
 
-/// How the engine's facts differ, if they are not between those that must be named and those that may.
+/// How the engine's facts differ, if they are not between those that must be named and those that
+/// may.
 fn facts(engine: &Finding, oracle: &Finding) -> Option<String> {
     let within = |all: bool| {
-        let names =
-            |named: &Named| named.iter().filter(|(_, missing)| all || **missing).map(|(name, _)| name.clone()).collect::<BTreeSet<_>>();
+        let names = |named: &Named| {
+            named
+                .iter()
+                .filter(|(_, missing)| all || **missing)
+                .map(|(name, _)| name.clone())
+                .collect::<BTreeSet<_>>()
+        };
         let found = names(&engine.facts);
         names(&oracle.facts).is_subset(&found) && found.is_subset(&names(&oracle.at_most))
     };

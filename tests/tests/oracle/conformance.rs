@@ -1,4 +1,5 @@
-//! The oracle on the cases of `tests/conformance/`: what was worked out by hand from the language's text it must say too.
+//! The oracle on the cases of `tests/conformance/`: what was worked out by hand from the language's
+//! text it must say too.
 
 use std::path::PathBuf;
 
@@ -14,25 +15,35 @@ use crate::generate::document::Doc;
 
 fn files() -> Vec<CaseFile> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("conformance");
-    let paths = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let paths = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path());
     let cases = paths.filter(|path| path.extension().is_some_and(|ending| ending == "yaml"));
-    cases.map(|path| suite::read(&std::fs::read_to_string(path).unwrap()).unwrap()).collect()
+    cases
+        .map(|path| suite::read(&std::fs::read_to_string(path).unwrap()).unwrap())
+        .collect()
 }
 
 #[test]
 fn the_oracle_conforms() {
     let (mut count, mut close, mut failed) = (0, Vec::new(), Vec::new());
     for case in files().into_iter().flat_map(|file| file.cases) {
-        let Expect::Outcome(expected) = &case.expect else { continue };
+        let Expect::Outcome(expected) = &case.expect else {
+            continue;
+        };
         count += 1;
         match of_case(&case) {
             None => close.push(case.name.clone()),
-            Some(outcome) => {
-                failed.extend(difference(&wanted(expected), &without_range(outcome)).map(|said| format!("{}:\n{said}", case.name)))
-            }
+            Some(outcome) => failed.extend(
+                difference(&wanted(expected), &without_range(outcome))
+                    .map(|said| format!("{}:\n{said}", case.name)),
+            ),
         }
     }
-    println!("{count} cases, {} left to rounding: {close:#?}", close.len());
+    println!(
+        "{count} cases, {} left to rounding: {close:#?}",
+        close.len()
+    );
     assert!(
         count >= 400 && failed.is_empty(),
         "{} of {count} (what `the engine` says is what the case says):\n{}",
@@ -42,7 +53,11 @@ fn the_oracle_conforms() {
 }
 
 fn of_case(case: &Case) -> Option<Outcome> {
-    let shelf: Shelf = case.files().into_iter().map(|(name, text)| (name.to_owned(), Doc::read(text))).collect();
+    let shelf: Shelf = case
+        .files()
+        .into_iter()
+        .map(|(name, text)| (name.to_owned(), Doc::read(text)))
+        .collect();
     let rules = load(&shelf, &case.asked());
     let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
     check(&rules, &proposal, rules.simple).0
@@ -63,11 +78,20 @@ fn wanted(expected: &suite::Outcome) -> Outcome {
     let mut not_applicable = expected.not_applicable.clone();
     not_applicable.sort();
     let nothing_checked = expected.nothing_checked;
-    Outcome { verdict: of(None), best: of(expected.best), worst: of(expected.worst), nothing_checked, findings, not_applicable }
+    Outcome {
+        verdict: of(None),
+        best: of(expected.best),
+        worst: of(expected.worst),
+        nothing_checked,
+        findings,
+        not_applicable,
+    }
 }
 
 fn without_range(mut outcome: Outcome) -> Outcome {
-    outcome.findings.iter_mut().for_each(|finding| (finding.said.best, finding.said.worst) = (Verdict::Pass, Verdict::Pass));
+    outcome.findings.iter_mut().for_each(|finding| {
+        (finding.said.best, finding.said.worst) = (Verdict::Pass, Verdict::Pass)
+    });
     outcome
 }
 
@@ -91,6 +115,15 @@ fn finding(of: &suite::Finding) -> Finding {
         status: status.words(),
         rung: rung.key(),
     };
-    let facts: Named = of.facts.iter().map(|name| (name.clone(), of.missing.contains(name))).collect();
-    Finding { said, at_most: facts.clone(), facts, whole: true }
+    let facts: Named = of
+        .facts
+        .iter()
+        .map(|name| (name.clone(), of.missing.contains(name)))
+        .collect();
+    Finding {
+        said,
+        at_most: facts.clone(),
+        facts,
+        whole: true,
+    }
 }

@@ -1,7 +1,8 @@
 //! Ends of intervals, known to within the rounding of doubles.
 //!
-//! The engine rounds every interval outward. Here an end is a stretch in which the true end lies and the engine's must, each step taken eight roundings wider. A
-//! question that falls inside such a stretch is not answered: it is noted as close, and what hangs on it is not compared.
+//! The engine rounds every interval outward. Here an end is a stretch in which the true end lies
+//! and the engine's must, each step taken eight roundings wider. A question that falls inside such
+//! a stretch is not answered: it is noted as close, and what hangs on it is not compared.
 
 use std::cell::Cell;
 
@@ -36,7 +37,10 @@ impl End {
     pub(crate) const ZERO: Self = Self::exact(0.0);
 
     pub(crate) const fn exact(value: f64) -> Self {
-        Self { from: value, to: value }
+        Self {
+            from: value,
+            to: value,
+        }
     }
 
     /// A value that was just computed.
@@ -45,8 +49,17 @@ impl End {
     }
 
     fn wider(self) -> Self {
-        let slack = |value: f64| if value.is_finite() { value.abs() * ROUNDING } else { 0.0 };
-        Self { from: self.from - slack(self.from), to: self.to + slack(self.to) }
+        let slack = |value: f64| {
+            if value.is_finite() {
+                value.abs() * ROUNDING
+            } else {
+                0.0
+            }
+        };
+        Self {
+            from: self.from - slack(self.from),
+            to: self.to + slack(self.to),
+        }
     }
 
     /// Some value of where it lies.
@@ -59,7 +72,10 @@ impl End {
     }
 
     pub(crate) fn negative(self) -> Self {
-        Self { from: -self.to, to: -self.from }
+        Self {
+            from: -self.to,
+            to: -self.from,
+        }
     }
 
     /// The sum of two lower ends. Unbounded less unbounded can be anything.
@@ -74,20 +90,39 @@ impl End {
 
     fn plus(self, other: Self, anything: f64) -> Self {
         let add = |a: f64, b: f64| if (a + b).is_nan() { anything } else { a + b };
-        Self { from: add(self.from, other.from), to: add(self.to, other.to) }.wider()
+        Self {
+            from: add(self.from, other.from),
+            to: add(self.to, other.to),
+        }
+        .wider()
     }
 
     pub(crate) fn least(self, other: Self) -> Self {
-        Self { from: self.from.min(other.from), to: self.to.min(other.to) }
+        Self {
+            from: self.from.min(other.from),
+            to: self.to.min(other.to),
+        }
     }
 
     pub(crate) fn greatest(self, other: Self) -> Self {
-        Self { from: self.from.max(other.from), to: self.to.max(other.to) }
+        Self {
+            from: self.from.max(other.from),
+            to: self.to.max(other.to),
+        }
     }
 
     fn corners(self, other: Self, with: fn(f64, f64) -> f64) -> Self {
-        let all = [with(self.from, other.from), with(self.from, other.to), with(self.to, other.from), with(self.to, other.to)];
-        Self { from: all.iter().copied().fold(f64::INFINITY, f64::min), to: all.iter().copied().fold(f64::NEG_INFINITY, f64::max) }.wider()
+        let all = [
+            with(self.from, other.from),
+            with(self.from, other.to),
+            with(self.to, other.from),
+            with(self.to, other.to),
+        ];
+        Self {
+            from: all.iter().copied().fold(f64::INFINITY, f64::min),
+            to: all.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+        }
+        .wider()
     }
 
     pub(crate) fn times(self, other: Self) -> Self {
@@ -110,7 +145,8 @@ impl End {
         }
     }
 
-    /// Closer than one part in 10^9 of the larger size, or than 10^-12; none where rounding decides.
+    /// Closer than one part in 10^9 of the larger size, or than 10^-12; none where rounding
+    /// decides.
     fn equals(self, other: Self) -> Option<bool> {
         if self.from.is_infinite() || other.from.is_infinite() {
             return Some(self == other);
@@ -118,7 +154,11 @@ impl End {
         let apart = self.plus_low(other.negative());
         let (apart_most, apart_least) = (
             apart.from.abs().max(apart.to.abs()),
-            if apart.from <= 0.0 && apart.to >= 0.0 { 0.0 } else { apart.from.abs().min(apart.to.abs()) },
+            if apart.from <= 0.0 && apart.to >= 0.0 {
+                0.0
+            } else {
+                apart.from.abs().min(apart.to.abs())
+            },
         );
         let size = |end: Self| end.from.abs().max(end.to.abs());
         let belt = (size(self).max(size(other)) * 1e-9).max(1e-12);

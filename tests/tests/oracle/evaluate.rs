@@ -47,20 +47,45 @@ impl<'w> Walk<'w> {
         match about {
             "cell" => {
                 let groups = self.proposal.groups.as_deref().unwrap_or_default();
-                Seat { about, cell: Some(at), group: groups.iter().position(|group| group.cells.contains(&at)) }
+                Seat {
+                    about,
+                    cell: Some(at),
+                    group: groups.iter().position(|group| group.cells.contains(&at)),
+                }
             }
-            "group" => Seat { about, cell: None, group: self.proposal.groups.as_ref().map(|_| at) },
-            _ => Seat { about, cell: None, group: None },
+            "group" => Seat {
+                about,
+                cell: None,
+                group: self.proposal.groups.as_ref().map(|_| at),
+            },
+            _ => Seat {
+                about,
+                cell: None,
+                group: None,
+            },
         }
     }
 
     /// All that a fold goes over, seen from a seat; none where that is not known.
     pub(crate) fn over(&self, subject: &str, seat: Seat<'w>) -> Option<Vec<Seat<'w>>> {
         let groups = self.proposal.groups.as_ref();
-        let inside = |about: &'w str, at: usize| Seat { about: seat.about, ..self.seat(about, at) };
+        let inside = |about: &'w str, at: usize| Seat {
+            about: seat.about,
+            ..self.seat(about, at)
+        };
         match (subject, seat.about) {
-            ("cell", "group") => Some(groups?[seat.group?].cells.iter().map(|at| inside("cell", *at)).collect()),
-            ("cell", _) => Some((0..self.proposal.cells.len()).map(|at| inside("cell", at)).collect()),
+            ("cell", "group") => Some(
+                groups?[seat.group?]
+                    .cells
+                    .iter()
+                    .map(|at| inside("cell", *at))
+                    .collect(),
+            ),
+            ("cell", _) => Some(
+                (0..self.proposal.cells.len())
+                    .map(|at| inside("cell", at))
+                    .collect(),
+            ),
             _ => Some((0..groups?.len()).map(|at| inside("group", at)).collect()),
         }
     }
@@ -80,7 +105,10 @@ impl<'w> Walk<'w> {
         match tree {
             Tree::Name(subject, word) if subject != "limit" => {
                 let name = format!("{subject}.{word}");
-                match (self.rules.figures.get(&name), self.rules.defs.get(&name).map(|def| &def.values)) {
+                match (
+                    self.rules.figures.get(&name),
+                    self.rules.defs.get(&name).map(|def| &def.values),
+                ) {
                     (Some(figure), _) => self.sort(&figure.is),
                     (None, Some(Values::Choice(_))) => Sort::Choice,
                     (None, Some(Values::Text)) => Sort::Text,
@@ -89,9 +117,13 @@ impl<'w> Walk<'w> {
                 }
             }
             Tree::Word(_) => Sort::Choice,
-            Tree::YesNo(_) | Tree::Not(_) | Tree::And(_) | Tree::Or(_) | Tree::Compare(..) | Tree::In(..) | Tree::Known(_) => {
-                Sort::Condition
-            }
+            Tree::YesNo(_)
+            | Tree::Not(_)
+            | Tree::And(_)
+            | Tree::Or(_)
+            | Tree::Compare(..)
+            | Tree::In(..)
+            | Tree::Known(_) => Sort::Condition,
             Tree::Every(..) | Tree::Any(..) => Sort::Condition,
             _ => Sort::Number,
         }
@@ -107,7 +139,13 @@ impl<'w> Walk<'w> {
             Tree::Over(a, b) => self.number(a, seat).over(self.number(b, seat), &self.close),
             Tree::Negative(inner) => self.number(inner, seat).negative(),
             Tree::Abs(inner) => self.number(inner, seat).abs(),
-            Tree::Joined(joining, parts) => Number::joined(*joining, &parts.iter().map(|part| self.number(part, seat)).collect::<Vec<_>>()),
+            Tree::Joined(joining, parts) => Number::joined(
+                *joining,
+                &parts
+                    .iter()
+                    .map(|part| self.number(part, seat))
+                    .collect::<Vec<_>>(),
+            ),
             Tree::Fold(joining, body) => self.fold(*joining, body, seat),
             Tree::Distinct(body) => self.distinct(body, seat),
             Tree::Count(subject, body) => self.count(subject, body, seat),
@@ -130,7 +168,13 @@ impl<'w> Walk<'w> {
         }
         match self.rules.figures.get(&name) {
             Some(_) if subject == "group" && seat.group.is_none() => Number::missing(Span::WHOLE),
-            Some(figure) => self.number(&figure.is, Seat { about: &figure.about, ..seat }),
+            Some(figure) => self.number(
+                &figure.is,
+                Seat {
+                    about: &figure.about,
+                    ..seat
+                },
+            ),
             None => match self.given(subject, &name, seat) {
                 Some(Given::Number(guarded, nominal)) => self.picked(*guarded, *nominal),
                 _ => Number::missing(self.rules.defs[&name].domain),
@@ -138,22 +182,40 @@ impl<'w> Walk<'w> {
         }
     }
 
-    /// The current from the battery: as given, or the power over the lowest voltage the light still runs at.
+    /// The current from the battery: as given, or the power over the lowest voltage the light still
+    /// runs at.
     fn current(&self) -> Number {
         let light = |name: &str| match self.proposal.singles.get(name) {
             Some(Given::Number(guarded, nominal)) => Some(self.picked(*guarded, *nominal)),
             _ => None,
         };
-        let none = Span { low: End::ZERO, ..Span::WHOLE };
+        let none = Span {
+            low: End::ZERO,
+            ..Span::WHOLE
+        };
         let (draw, power) = (light("light.draw_current"), light("light.draw_power"));
-        match (draw, power, light("light.cut_off"), light("light.input_min")) {
+        match (
+            draw,
+            power,
+            light("light.cut_off"),
+            light("light.input_min"),
+        ) {
             (Some(draw), ..) => draw,
             (None, Some(power), Some(one), Some(other)) => {
-                let made = power.over(Number::joined(Joining::Greatest, &[one, other]), &self.close);
-                Number { span: made.span.cut(none), ..made }
+                let made = power.over(
+                    Number::joined(Joining::Greatest, &[one, other]),
+                    &self.close,
+                );
+                Number {
+                    span: made.span.cut(none),
+                    ..made
+                }
             }
             (None, Some(power), Some(one), None) | (None, Some(power), None, Some(one)) => {
-                Number::missing(Span { high: power.over(one, &self.close).span.high, ..none })
+                Number::missing(Span {
+                    high: power.over(one, &self.close).span.high,
+                    ..none
+                })
             }
             _ => Number::missing(none),
         }
@@ -161,35 +223,67 @@ impl<'w> Walk<'w> {
 
     fn fold(&self, joining: Joining, body: &'w Tree, seat: Seat<'w>) -> Number {
         match self.over(fold_subject(body), seat) {
-            Some(seats) => Number::joined(joining, &seats.iter().map(|seat| self.number(body, *seat)).collect::<Vec<_>>()),
+            Some(seats) => Number::joined(
+                joining,
+                &seats
+                    .iter()
+                    .map(|seat| self.number(body, *seat))
+                    .collect::<Vec<_>>(),
+            ),
             None if joining == Joining::Spread => from(0.0),
             None => Number::missing(Span::WHOLE),
         }
     }
 
     fn distinct(&self, body: &'w Tree, seat: Seat<'w>) -> Number {
-        let Tree::Name(subject, word) = body else { panic!("{body:?} is no name") };
+        let Tree::Name(subject, word) = body else {
+            panic!("{body:?} is no name")
+        };
         let name = format!("{subject}.{word}");
-        let Some(seats) = self.over(subject, seat) else { return from(1.0) };
-        let all: Vec<Option<&str>> = seats.iter().map(|seat| self.given(subject, &name, *seat).map(word_of)).collect();
+        let Some(seats) = self.over(subject, seat) else {
+            return from(1.0);
+        };
+        let all: Vec<Option<&str>> = seats
+            .iter()
+            .map(|seat| self.given(subject, &name, *seat).map(word_of))
+            .collect();
         let known = all.iter().flatten().collect::<BTreeSet<_>>().len();
         let unknown = all.iter().filter(|value| value.is_none()).count();
         let most = match &self.rules.defs[&name].values {
             Values::Choice(options) => (known + unknown).min(options.len()),
             _ => known + unknown,
         };
-        let span = Span { low: End::exact(known.max(1) as f64), high: End::exact(most as f64) };
-        Number { missing: unknown > 0, ..Number::plain(span) }
+        let span = Span {
+            low: End::exact(known.max(1) as f64),
+            high: End::exact(most as f64),
+        };
+        Number {
+            missing: unknown > 0,
+            ..Number::plain(span)
+        }
     }
 
     fn count(&self, subject: &str, body: &'w Tree, seat: Seat<'w>) -> Number {
-        let Some(seats) = self.over(subject, seat) else { return from(0.0) };
+        let Some(seats) = self.over(subject, seat) else {
+            return from(0.0);
+        };
         let truths: Vec<Truth> = seats.iter().map(|seat| self.truth(body, *seat)).collect();
-        let (yes, no) =
-            (truths.iter().filter(|truth| **truth == Truth::Yes).count(), truths.iter().filter(|truth| **truth == Truth::No).count());
-        let span = Span { low: End::exact(yes as f64), high: End::exact((truths.len() - no) as f64) };
-        let missing = truths.iter().filter_map(|truth| truth.doubts()).any(|(doubt_yes, doubt_no)| !doubt_yes || !doubt_no);
-        Number { missing, ..Number::plain(span) }
+        let (yes, no) = (
+            truths.iter().filter(|truth| **truth == Truth::Yes).count(),
+            truths.iter().filter(|truth| **truth == Truth::No).count(),
+        );
+        let span = Span {
+            low: End::exact(yes as f64),
+            high: End::exact((truths.len() - no) as f64),
+        };
+        let missing = truths
+            .iter()
+            .filter_map(|truth| truth.doubts())
+            .any(|(doubt_yes, doubt_no)| !doubt_yes || !doubt_no);
+        Number {
+            missing,
+            ..Number::plain(span)
+        }
     }
 
     pub(crate) fn truth(&self, tree: &'w Tree, seat: Seat<'w>) -> Truth {
@@ -208,16 +302,30 @@ impl<'w> Walk<'w> {
         }
     }
 
-    fn each(&self, subject: &str, body: &'w Tree, seat: Seat<'w>, join: fn(Vec<Truth>) -> Truth) -> Truth {
+    fn each(
+        &self,
+        subject: &str,
+        body: &'w Tree,
+        seat: Seat<'w>,
+        join: fn(Vec<Truth>) -> Truth,
+    ) -> Truth {
         let seats = self.over(subject, seat);
-        seats.map_or(Truth::UNMEASURED, |seats| join(seats.iter().map(|seat| self.truth(body, *seat)).collect()))
+        seats.map_or(Truth::UNMEASURED, |seats| {
+            join(seats.iter().map(|seat| self.truth(body, *seat)).collect())
+        })
     }
 
     fn named_truth(&self, subject: &'w str, word: &str, seat: Seat<'w>) -> Truth {
         let name = format!("{subject}.{word}");
         match self.rules.figures.get(&name) {
             Some(_) if subject == "group" && seat.group.is_none() => Truth::UNMEASURED,
-            Some(figure) => self.truth(&figure.is, Seat { about: &figure.about, ..seat }),
+            Some(figure) => self.truth(
+                &figure.is,
+                Seat {
+                    about: &figure.about,
+                    ..seat
+                },
+            ),
             None => match self.given(subject, &name, seat) {
                 Some(Given::YesNo(yes)) => Truth::sure(*yes),
                 _ => Truth::UNMEASURED,
@@ -226,8 +334,17 @@ impl<'w> Walk<'w> {
     }
 
     fn known(&self, name: &Tree, seat: Seat<'w>) -> Truth {
-        let Tree::Name(subject, word) = name else { panic!("{name:?} is no name") };
-        if self.given(subject, &format!("{subject}.{word}"), seat).is_some() { Truth::Yes } else { Truth::UNMEASURED }
+        let Tree::Name(subject, word) = name else {
+            panic!("{name:?} is no name")
+        };
+        if self
+            .given(subject, &format!("{subject}.{word}"), seat)
+            .is_some()
+        {
+            Truth::Yes
+        } else {
+            Truth::UNMEASURED
+        }
     }
 
     fn compared(&self, sign: Sign, a: &'w Tree, b: &'w Tree, seat: Seat<'w>) -> Truth {
@@ -275,19 +392,39 @@ impl<'w> Walk<'w> {
 
     fn in_list(&self, choice: &'w Tree, words: &[String], seat: Seat<'w>) -> Truth {
         let options = self.options(choice, seat);
-        let listed = options.possible.iter().filter(|option| words.iter().any(|word| word == *option)).count();
-        let answer = if listed == options.possible.len() { Some(true) } else { (listed == 0).then_some(false) };
+        let listed = options
+            .possible
+            .iter()
+            .filter(|option| words.iter().any(|word| word == *option))
+            .count();
+        let answer = if listed == options.possible.len() {
+            Some(true)
+        } else {
+            (listed == 0).then_some(false)
+        };
         Truth::compared(answer, options.missing)
     }
 
     fn options(&self, tree: &'w Tree, seat: Seat<'w>) -> Options<'w> {
         match tree {
-            Tree::Word(word) => Options { possible: BTreeSet::from([word.as_str()]), missing: false },
+            Tree::Word(word) => Options {
+                possible: BTreeSet::from([word.as_str()]),
+                missing: false,
+            },
             Tree::Name(subject, word) => {
                 let name = format!("{subject}.{word}");
-                match (self.given(subject, &name, seat), &self.rules.defs[&name].values) {
-                    (Some(given), _) => Options { possible: BTreeSet::from([word_of(given)]), missing: false },
-                    (None, Values::Choice(all)) => Options { possible: all.iter().map(String::as_str).collect(), missing: true },
+                match (
+                    self.given(subject, &name, seat),
+                    &self.rules.defs[&name].values,
+                ) {
+                    (Some(given), _) => Options {
+                        possible: BTreeSet::from([word_of(given)]),
+                        missing: false,
+                    },
+                    (None, Values::Choice(all)) => Options {
+                        possible: all.iter().map(String::as_str).collect(),
+                        missing: true,
+                    },
                     _ => panic!("{name} is no choice"),
                 }
             }
@@ -296,18 +433,27 @@ impl<'w> Walk<'w> {
     }
 
     fn text(&self, tree: &Tree, seat: Seat<'w>) -> Option<&'w str> {
-        let Tree::Name(subject, word) = tree else { panic!("{tree:?} is no text") };
+        let Tree::Name(subject, word) = tree else {
+            panic!("{tree:?} is no text")
+        };
         let name = format!("{subject}.{word}");
         if name == "cell.id" {
-            return self.proposal.cells[seat.cell.unwrap()].facts.get("cell.id").map(word_of);
+            return self.proposal.cells[seat.cell.unwrap()]
+                .facts
+                .get("cell.id")
+                .map(word_of);
         }
         self.given(subject, &name, seat).map(word_of)
     }
 }
 
-/// What is missing, but by what it is cannot be less: a spread or count is not below 0, a number of different values not below 1.
+/// What is missing, but by what it is cannot be less: a spread or count is not below 0, a number of
+/// different values not below 1.
 fn from(least: f64) -> Number {
-    Number::missing(Span { low: End::exact(least), ..Span::WHOLE })
+    Number::missing(Span {
+        low: End::exact(least),
+        ..Span::WHOLE
+    })
 }
 
 fn word_of(given: &Given) -> &str {
@@ -325,11 +471,17 @@ pub(crate) fn fold_subject(body: &Tree) -> &'static str {
 fn names_cell(tree: &Tree) -> bool {
     match tree {
         Tree::Name(subject, _) => subject == "cell",
-        Tree::Plus(a, b) | Tree::Minus(a, b) | Tree::Times(a, b) | Tree::Over(a, b) | Tree::Compare(_, a, b) => {
-            names_cell(a) || names_cell(b)
-        }
+        Tree::Plus(a, b)
+        | Tree::Minus(a, b)
+        | Tree::Times(a, b)
+        | Tree::Over(a, b)
+        | Tree::Compare(_, a, b) => names_cell(a) || names_cell(b),
         Tree::And(parts) | Tree::Or(parts) | Tree::Joined(_, parts) => parts.iter().any(names_cell),
-        Tree::Not(inner) | Tree::Negative(inner) | Tree::Abs(inner) | Tree::In(inner, _) | Tree::Known(inner) => names_cell(inner),
+        Tree::Not(inner)
+        | Tree::Negative(inner)
+        | Tree::Abs(inner)
+        | Tree::In(inner, _)
+        | Tree::Known(inner) => names_cell(inner),
         _ => false,
     }
 }

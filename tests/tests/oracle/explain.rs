@@ -1,4 +1,5 @@
-//! Which facts decide a finding, by section 6 of LANGUAGE.md and "A case file" of `tests/conformance/README.md`.
+//! Which facts decide a finding, by section 6 of LANGUAGE.md and "A case file" of
+//! `tests/conformance/README.md`.
 
 use std::collections::BTreeMap;
 
@@ -23,7 +24,8 @@ pub(crate) struct Search<'s, 'w> {
     reading: Reading,
 }
 
-/// How the text is read where it leaves room: whether all that stands in a condition that is counted is named.
+/// How the text is read where it leaves room: whether all that stands in a condition that is
+/// counted is named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Reading {
     Narrow,
@@ -32,7 +34,13 @@ pub(crate) enum Reading {
 
 impl<'s, 'w> Search<'s, 'w> {
     pub(crate) const fn new(walk: &'s Walk<'w>, reading: Reading) -> Self {
-        Self { walk, found: Named::new(), inside: false, open_only: false, reading }
+        Self {
+            walk,
+            found: Named::new(),
+            inside: false,
+            open_only: false,
+            reading,
+        }
     }
 
     /// What keeps a rung from being surely met.
@@ -67,14 +75,27 @@ impl<'s, 'w> Search<'s, 'w> {
             Tree::Or(parts) => self.joined(&all(parts, seat), false, wanted),
             Tree::Every(subject, body) => self.each(subject, body, seat, true, wanted),
             Tree::Any(subject, body) => self.each(subject, body, seat, false, wanted),
-            Tree::Name(subject, word) => match self.walk.rules.figures.get(&format!("{subject}.{word}")) {
-                Some(_) if subject == "group" && seat.group.is_none() => self.grouping(),
-                Some(figure) => self.deciding((&figure.is, Seat { about: &figure.about, ..seat }), wanted),
-                None => self.leaf(tree, seat),
-            },
+            Tree::Name(subject, word) => {
+                match self.walk.rules.figures.get(&format!("{subject}.{word}")) {
+                    Some(_) if subject == "group" && seat.group.is_none() => self.grouping(),
+                    Some(figure) => self.deciding(
+                        (
+                            &figure.is,
+                            Seat {
+                                about: &figure.about,
+                                ..seat
+                            },
+                        ),
+                        wanted,
+                    ),
+                    None => self.leaf(tree, seat),
+                }
+            }
             Tree::Compare(_, a, b) => match (a.as_ref(), b.as_ref()) {
                 // A yes-no compared with a word is that yes-no, or its opposite.
-                (inner, Tree::YesNo(_)) | (Tree::YesNo(_), inner) => self.yes_no(tree, inner, seat, wanted),
+                (inner, Tree::YesNo(_)) | (Tree::YesNo(_), inner) => {
+                    self.yes_no(tree, inner, seat, wanted)
+                }
                 _ => self.leaf(tree, seat),
             },
             _ => self.leaf(tree, seat),
@@ -95,20 +116,32 @@ impl<'s, 'w> Search<'s, 'w> {
 
     fn each(&mut self, subject: &str, body: &'w Tree, seat: Seat<'w>, every: bool, wanted: bool) {
         match self.walk.over(subject, seat) {
-            Some(seats) => self.joined(&seats.iter().map(|seat| (body, *seat)).collect::<Vec<_>>(), every, wanted),
+            Some(seats) => self.joined(
+                &seats.iter().map(|seat| (body, *seat)).collect::<Vec<_>>(),
+                every,
+                wanted,
+            ),
             None => self.grouping(),
         }
     }
 
-    /// Of an `and` wanted yes the parts that are not so; wanted no, all. Of an `or` the mirror image. Of one that is itself a part, and settled, what settles it.
+    /// Of an `and` wanted yes the parts that are not so; wanted no, all. Of an `or` the mirror
+    /// image. Of one that is itself a part, and settled, what settles it.
     fn joined(&mut self, parts: &[Part<'w>], every: bool, wanted: bool) {
-        let truths: Vec<Truth> = parts.iter().map(|(tree, seat)| self.walk.truth(tree, *seat)).collect();
+        let truths: Vec<Truth> = parts
+            .iter()
+            .map(|(tree, seat)| self.walk.truth(tree, *seat))
+            .collect();
         let settles = Truth::sure(!every);
         let settled = self.inside && truths.contains(&settles);
         let held = Truth::sure(every);
         let inside = std::mem::replace(&mut self.inside, true);
         for (part, truth) in parts.iter().zip(&truths) {
-            let counts = if settled { *truth == settles } else { wanted != every || *truth != held };
+            let counts = if settled {
+                *truth == settles
+            } else {
+                wanted != every || *truth != held
+            };
             if counts {
                 self.deciding(*part, wanted);
             }
@@ -121,17 +154,31 @@ impl<'s, 'w> Search<'s, 'w> {
         match tree {
             Tree::Number(_) | Tree::Word(_) | Tree::YesNo(_) => {}
             Tree::Name(subject, word) => self.name(subject, word, seat),
-            Tree::Compare(_, a, b) | Tree::Plus(a, b) | Tree::Minus(a, b) | Tree::Times(a, b) | Tree::Over(a, b) => {
+            Tree::Compare(_, a, b)
+            | Tree::Plus(a, b)
+            | Tree::Minus(a, b)
+            | Tree::Times(a, b)
+            | Tree::Over(a, b) => {
                 self.names(a, seat);
                 self.names(b, seat);
             }
-            Tree::And(parts) | Tree::Or(parts) | Tree::Joined(_, parts) => parts.iter().for_each(|part| self.names(part, seat)),
-            Tree::Not(inner) | Tree::Negative(inner) | Tree::Abs(inner) | Tree::In(inner, _) | Tree::Known(inner) => {
-                self.names(inner, seat)
+            Tree::And(parts) | Tree::Or(parts) | Tree::Joined(_, parts) => {
+                parts.iter().for_each(|part| self.names(part, seat))
             }
-            Tree::Fold(_, body) | Tree::Distinct(body) => self.names_over(fold_subject(body), body, seat),
-            Tree::Count(subject, body) if self.reading == Reading::Narrow => self.counted(subject, body, seat),
-            Tree::Count(subject, body) | Tree::Every(subject, body) | Tree::Any(subject, body) => self.names_over(subject, body, seat),
+            Tree::Not(inner)
+            | Tree::Negative(inner)
+            | Tree::Abs(inner)
+            | Tree::In(inner, _)
+            | Tree::Known(inner) => self.names(inner, seat),
+            Tree::Fold(_, body) | Tree::Distinct(body) => {
+                self.names_over(fold_subject(body), body, seat)
+            }
+            Tree::Count(subject, body) if self.reading == Reading::Narrow => {
+                self.counted(subject, body, seat)
+            }
+            Tree::Count(subject, body) | Tree::Every(subject, body) | Tree::Any(subject, body) => {
+                self.names_over(subject, body, seat)
+            }
         }
     }
 
@@ -144,8 +191,13 @@ impl<'s, 'w> Search<'s, 'w> {
 
     /// What keeps each of what is counted from being surely yes, or surely no.
     fn counted(&mut self, subject: &str, body: &'w Tree, seat: Seat<'w>) {
-        let Some(seats) = self.walk.over(subject, seat) else { return self.grouping() };
-        let before = (std::mem::take(&mut self.inside), std::mem::take(&mut self.open_only));
+        let Some(seats) = self.walk.over(subject, seat) else {
+            return self.grouping();
+        };
+        let before = (
+            std::mem::take(&mut self.inside),
+            std::mem::take(&mut self.open_only),
+        );
         for seat in seats {
             self.deciding((body, seat), true);
             self.deciding((body, seat), false);
@@ -158,7 +210,13 @@ impl<'s, 'w> Search<'s, 'w> {
         match self.walk.rules.figures.get(&name) {
             _ if subject == "limit" => {}
             _ if subject == "group" && seat.group.is_none() => self.grouping(),
-            Some(figure) => self.names(&figure.is, Seat { about: &figure.about, ..seat }),
+            Some(figure) => self.names(
+                &figure.is,
+                Seat {
+                    about: &figure.about,
+                    ..seat
+                },
+            ),
             None if name == "build.current" => self.current(),
             None => self.add(&name, self.walk.given(subject, &name, seat).is_none()),
         }
@@ -173,7 +231,9 @@ impl<'s, 'w> Search<'s, 'w> {
             (false, false) => &["light.draw_current", "light.draw_power"],
         };
         let missing: Vec<bool> = used.iter().map(|name| !given(name)).collect();
-        used.iter().zip(missing).for_each(|(name, missing)| self.add(name, missing));
+        used.iter()
+            .zip(missing)
+            .for_each(|(name, missing)| self.add(name, missing));
     }
 }
 

@@ -1,4 +1,5 @@
-//! Facts: what there can be, and what a proposal gives, read from its document by LANGUAGE.md sections 2 to 4.
+//! Facts: what there can be, and what a proposal gives, read from its document by LANGUAGE.md
+//! sections 2 to 4.
 
 use std::collections::BTreeMap;
 
@@ -56,31 +57,91 @@ pub(crate) fn catalogue() -> Defs {
             FactKind::YesNo => Values::YesNo,
             FactKind::Text => Values::Text,
         };
-        let keys = def.key.iter().flat_map(|key| key.split('.')).map(str::to_owned).collect();
-        let domain = Span { low: super::end::End::exact(def.domain.lo()), high: super::end::End::exact(def.domain.hi()) };
-        (name, Def { values, domain, nature: def.nature, keys, none_is_zero: def.none_is_zero })
+        let keys = def
+            .key
+            .iter()
+            .flat_map(|key| key.split('.'))
+            .map(str::to_owned)
+            .collect();
+        let domain = Span {
+            low: super::end::End::exact(def.domain.lo()),
+            high: super::end::End::exact(def.domain.hi()),
+        };
+        (
+            name,
+            Def {
+                values,
+                domain,
+                nature: def.nature,
+                keys,
+                none_is_zero: def.none_is_zero,
+            },
+        )
     });
     each.collect()
 }
 
 /// Facts that a ruleset declares.
 pub(crate) fn declared(doc: &Doc) -> Defs {
-    let each = doc.get("facts").map(Doc::entries).unwrap_or_default().iter().map(|(name, doc)| {
-        let kind = doc.text_of("kind").unwrap();
-        let options = || doc.get("options").map(Doc::items).unwrap_or_default().iter().map(|option| option.text().to_owned()).collect();
-        let values = match kind {
-            "choice" => Values::Choice(options()),
-            "yes-no" => Values::YesNo,
-            "text" => Values::Text,
-            kind => Values::Number(*Kind::ALL.iter().find(|known| known.name() == kind).unwrap()),
-        };
-        let number = if let Values::Number(kind) = values { Some(kind) } else { None };
-        let all = if number == Some(Kind::Count) { Span { low: super::end::End::ZERO, ..Span::WHOLE } } else { Span::WHOLE };
-        let domain = doc.text_of("domain").map_or(all, |text| said(text, number, Taking::Stated).number.span);
-        let nature = if doc.text_of("nature") == Some("measured") { Nature::Measured } else { Nature::Stated };
-        let keys = vec!["extra".to_owned(), name.split_once('.').unwrap().1.to_owned()];
-        (name.clone(), Def { values, domain, nature, keys, none_is_zero: false })
-    });
+    let each = doc
+        .get("facts")
+        .map(Doc::entries)
+        .unwrap_or_default()
+        .iter()
+        .map(|(name, doc)| {
+            let kind = doc.text_of("kind").unwrap();
+            let options = || {
+                doc.get("options")
+                    .map(Doc::items)
+                    .unwrap_or_default()
+                    .iter()
+                    .map(|option| option.text().to_owned())
+                    .collect()
+            };
+            let values = match kind {
+                "choice" => Values::Choice(options()),
+                "yes-no" => Values::YesNo,
+                "text" => Values::Text,
+                kind => {
+                    Values::Number(*Kind::ALL.iter().find(|known| known.name() == kind).unwrap())
+                }
+            };
+            let number = if let Values::Number(kind) = values {
+                Some(kind)
+            } else {
+                None
+            };
+            let all = if number == Some(Kind::Count) {
+                Span {
+                    low: super::end::End::ZERO,
+                    ..Span::WHOLE
+                }
+            } else {
+                Span::WHOLE
+            };
+            let domain = doc
+                .text_of("domain")
+                .map_or(all, |text| said(text, number, Taking::Stated).number.span);
+            let nature = if doc.text_of("nature") == Some("measured") {
+                Nature::Measured
+            } else {
+                Nature::Stated
+            };
+            let keys = vec![
+                "extra".to_owned(),
+                name.split_once('.').unwrap().1.to_owned(),
+            ];
+            (
+                name.clone(),
+                Def {
+                    values,
+                    domain,
+                    nature,
+                    keys,
+                    none_is_zero: false,
+                },
+            )
+        });
     each.collect()
 }
 
@@ -90,14 +151,27 @@ pub(crate) type Meters = Vec<(Kind, Tolerance)>;
 pub(crate) fn meters(proposal: &Doc) -> Meters {
     let kind = |name: &str| *Kind::ALL.iter().find(|kind| kind.name() == name).unwrap();
     let all = proposal.get("meters").map(Doc::entries).unwrap_or_default();
-    all.iter().map(|(name, tolerance)| (kind(name), Tolerance::of_meter(tolerance.text(), kind(name)))).collect()
+    all.iter()
+        .map(|(name, tolerance)| {
+            (
+                kind(name),
+                Tolerance::of_meter(tolerance.text(), kind(name)),
+            )
+        })
+        .collect()
 }
 
 /// The facts that a section or an entry of `cells` gives of a subject.
 pub(crate) fn given(subject: &str, section: &Doc, defs: &Defs, meters: &Meters) -> Facts {
-    let own = defs.iter().filter(|(name, def)| name.split_once('.').unwrap().0 == subject && !def.keys.is_empty());
+    let own = defs
+        .iter()
+        .filter(|(name, def)| name.split_once('.').unwrap().0 == subject && !def.keys.is_empty());
     own.filter_map(|(name, def)| {
-        let text = def.keys.iter().try_fold(section, |doc, key| doc.get(key))?.text();
+        let text = def
+            .keys
+            .iter()
+            .try_fold(section, |doc, key| doc.get(key))?
+            .text();
         Some((name.clone(), value(def, text, meters)))
     })
     .collect()
@@ -114,7 +188,10 @@ pub(crate) fn value(def: &Def, text: &str, meters: &Meters) -> Given {
 }
 
 fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
-    let meter = meters.iter().find(|(of, _)| *of == kind).map(|(_, meter)| *meter);
+    let meter = meters
+        .iter()
+        .find(|(of, _)| *of == kind)
+        .map(|(_, meter)| *meter);
     let taking = match def.nature {
         Nature::Measured => Taking::Measured(meter),
         // No meter has a part in what a label says.
@@ -122,7 +199,13 @@ fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
         Nature::Stated => Taking::Stated,
     };
     let said = said(text, Some(kind), taking);
-    Given::Number(Number { span: said.number.span.cut(def.domain), ..said.number }, said.nominal)
+    Given::Number(
+        Number {
+            span: said.number.span.cut(def.domain),
+            ..said.number
+        },
+        said.nominal,
+    )
 }
 
 impl Given {
@@ -131,17 +214,40 @@ impl Given {
     }
 
     pub(crate) fn between(low: f64, high: f64) -> Self {
-        let span = Span { low: super::end::End::exact(low), high: super::end::End::exact(high) };
-        Self::Number(Number::plain(span), Number::plain(Span::exact(f64::midpoint(low, high))))
+        let span = Span {
+            low: super::end::End::exact(low),
+            high: super::end::End::exact(high),
+        };
+        Self::Number(
+            Number::plain(span),
+            Number::plain(Span::exact(f64::midpoint(low, high))),
+        )
     }
 }
 
 /// `draw` is a current or a power.
 pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String, Given)> {
     let text = light.text_of("draw")?;
-    let amount = text.split(['±', '+']).next().unwrap().rsplit("..").next().unwrap().trim();
-    let kind = unit(amount.trim_start_matches(|c: char| c.is_ascii_digit() || ".e-".contains(c)).trim()).unwrap().0;
-    let name = if kind == Kind::Power { "light.draw_power" } else { "light.draw_current" };
+    let amount = text
+        .split(['±', '+'])
+        .next()
+        .unwrap()
+        .rsplit("..")
+        .next()
+        .unwrap()
+        .trim();
+    let kind = unit(
+        amount
+            .trim_start_matches(|c: char| c.is_ascii_digit() || ".e-".contains(c))
+            .trim(),
+    )
+    .unwrap()
+    .0;
+    let name = if kind == Kind::Power {
+        "light.draw_power"
+    } else {
+        "light.draw_current"
+    };
     Some((name.to_owned(), value(&defs[name], text, meters)))
 }
 
@@ -150,7 +256,10 @@ pub(crate) fn coded(designation: &str) -> Facts {
     let (class, digits) = designation.split_at(3);
     let number = |text: &str| text.parse::<f64>().unwrap();
     let (diameter, length) = match digits.split_once('/') {
-        Some((diameter, height)) => ((number(diameter) - 1.0, number(diameter)), (number(height) - 1.0, number(height))),
+        Some((diameter, height)) => (
+            (number(diameter) - 1.0, number(diameter)),
+            (number(height) - 1.0, number(height)),
+        ),
         None => {
             let (diameter, tenths) = digits.split_at(2);
             let (diameter, tenths) = (number(diameter), number(tenths));

@@ -1,4 +1,5 @@
-//! The oracle and the engine on generated rules and proposals: every caution for every subject, and the report, under both kinds of acceptance.
+//! The oracle and the engine on generated rules and proposals: every caution for every subject, and
+//! the report, under both kinds of acceptance.
 
 use proptest::test_runner::TestCaseError;
 use rules_core::document::Problem;
@@ -27,26 +28,47 @@ struct Both {
 
 impl Both {
     fn load(docs: &[(&str, &Doc)], names: &[&str]) -> Result<Self, Vec<Problem>> {
-        let shelf: Shelf = docs.iter().map(|(name, doc)| ((*name).to_owned(), (*doc).clone())).collect();
-        Ok(Self { engine: load_files(&files(docs), names)?, oracle: load(&shelf, names) })
+        let shelf: Shelf = docs
+            .iter()
+            .map(|(name, doc)| ((*name).to_owned(), (*doc).clone()))
+            .collect();
+        Ok(Self {
+            engine: load_files(&files(docs), names)?,
+            oracle: load(&shelf, names),
+        })
     }
 
     /// Compares them on a proposal, under the acceptance of the rules or another.
-    fn agree(&self, draft: &Draft, acceptance: Option<Acceptance>, (seen, tally): (&Seen, &Tally)) -> Result<(), String> {
+    fn agree(
+        &self,
+        draft: &Draft,
+        acceptance: Option<Acceptance>,
+        (seen, tally): (&Seen, &Tally),
+    ) -> Result<(), String> {
         let doc = draft.doc();
-        let simple = acceptance.map_or(self.oracle.simple, |acceptance| acceptance == Acceptance::Simple);
-        let (outcome, judged) = check(&self.oracle, &proposal::read(&doc, &self.oracle.defs), simple);
+        let simple = acceptance.map_or(self.oracle.simple, |acceptance| {
+            acceptance == Acceptance::Simple
+        });
+        let (outcome, judged) = check(
+            &self.oracle,
+            &proposal::read(&doc, &self.oracle.defs),
+            simple,
+        );
         tally.add("pairs", 1);
         let Some(outcome) = outcome else {
             tally.add("left to rounding", 1);
             return Ok(());
         };
-        let report = checked(&self.engine, &doc.write(Style::Yaml), acceptance).map_err(|error| error.to_string())?;
+        let report = checked(&self.engine, &doc.write(Style::Yaml), acceptance)
+            .map_err(|error| error.to_string())?;
         seen.count(judged);
         tally.compared(&outcome);
         match difference(&told(&report), &outcome) {
             None => Ok(()),
-            Some(said) => Err(format!("under {acceptance:?} acceptance:\n{said}\n--- proposal\n{}", doc.write(Style::Yaml))),
+            Some(said) => Err(format!(
+                "under {acceptance:?} acceptance:\n{said}\n--- proposal\n{}",
+                doc.write(Style::Yaml)
+            )),
         }
     }
 }
@@ -56,35 +78,77 @@ const BOTH: [Option<Acceptance>; 2] = [Some(Acceptance::Guarded), Some(Acceptanc
 /// Rounding is to leave next to nothing out.
 fn finish(tally: &Tally, name: &str) {
     tally.print(name);
-    assert!(tally.of("left to rounding") * 20 <= tally.of("pairs"), "rounding leaves too much out");
+    assert!(
+        tally.of("left to rounding") * 20 <= tally.of("pairs"),
+        "rounding leaves too much out"
+    );
 }
 
 #[test]
 fn one_ruleset() {
     let tally = Tally::default();
-    law("the oracle agrees on one ruleset", 1000, three(), |[rules, proposal, further], seen| {
-        let care = if rules.len() % 5 == 0 { Care::Exact } else { Care::Any };
-        let scene = Scene::grow(&rules, &proposal, Plan { complete: rules.len() % 3 == 0, care, ..Plan::ANY })?;
-        let both = Both::load(&[("one.yaml", &scene.ruleset.doc())], &["one.yaml"]).map_err(|problems| broken(listed(&problems), &[]))?;
-        let wish = Wish { likely: &scene.ruleset.facts(), complete: false, care: Care::Any };
-        let other = draft(&mut Choices::of(&further), &wish);
-        for (draft, acceptance) in [(&scene.draft, BOTH[0]), (&scene.draft, BOTH[1]), (&other, BOTH[0])] {
-            both.agree(draft, acceptance, (seen, &tally)).map_err(|said| failed(&said, &scene.ruleset, ""))?;
-        }
-        Ok(())
-    });
+    law(
+        "the oracle agrees on one ruleset",
+        1000,
+        three(),
+        |[rules, proposal, further], seen| {
+            let care = if rules.len() % 5 == 0 {
+                Care::Exact
+            } else {
+                Care::Any
+            };
+            let scene = Scene::grow(
+                &rules,
+                &proposal,
+                Plan {
+                    complete: rules.len() % 3 == 0,
+                    care,
+                    ..Plan::ANY
+                },
+            )?;
+            let both = Both::load(&[("one.yaml", &scene.ruleset.doc())], &["one.yaml"])
+                .map_err(|problems| broken(listed(&problems), &[]))?;
+            let wish = Wish {
+                likely: &scene.ruleset.facts(),
+                complete: false,
+                care: Care::Any,
+            };
+            let other = draft(&mut Choices::of(&further), &wish);
+            for (draft, acceptance) in [
+                (&scene.draft, BOTH[0]),
+                (&scene.draft, BOTH[1]),
+                (&other, BOTH[0]),
+            ] {
+                both.agree(draft, acceptance, (seen, &tally))
+                    .map_err(|said| failed(&said, &scene.ruleset, ""))?;
+            }
+            Ok(())
+        },
+    );
     finish(&tally, "one ruleset");
 }
 
 fn failed(said: &str, ruleset: &Ruleset, layers: &str) -> TestCaseError {
-    broken(said, &[("rules", &short(&ruleset.doc().write(Style::Yaml))), ("layers", layers)])
+    broken(
+        said,
+        &[
+            ("rules", &short(&ruleset.doc().write(Style::Yaml))),
+            ("layers", layers),
+        ],
+    )
 }
 
 /// A base in two files, two rulesets of local practice on it, and one on both.
 fn layers(ruleset: &Ruleset, choices: &mut Choices<'_>) -> Vec<(&'static str, Doc)> {
-    let base = map(head("base").into_iter().chain(acceptance(choices)).chain(ruleset.definitions()));
+    let base = map(head("base")
+        .into_iter()
+        .chain(acceptance(choices))
+        .chain(ruleset.definitions()));
     let mut more = extending("more", &["./base.yaml"]);
-    more.set(&["cautions"], Doc::List(ruleset.cautions.iter().map(Caution::doc).collect()));
+    more.set(
+        &["cautions"],
+        Doc::List(ruleset.cautions.iter().map(Caution::doc).collect()),
+    );
     let mut local = |name: &str, bases: &[&str]| {
         let mut doc = extending(name, bases);
         (0..choices.below(4)).for_each(|_| Change::chosen(choices, ruleset).set(&mut doc, true));
@@ -93,9 +157,18 @@ fn layers(ruleset: &Ruleset, choices: &mut Choices<'_>) -> Vec<(&'static str, Do
         }
         doc
     };
-    let (one, other) = (local("one", &["./more.yaml"]), local("other", &["./more.yaml"]));
+    let (one, other) = (
+        local("one", &["./more.yaml"]),
+        local("other", &["./more.yaml"]),
+    );
     let top = local("top", &["./one.yaml", "./other.yaml"]);
-    vec![("base.yaml", base), ("more.yaml", more), ("one.yaml", one), ("other.yaml", other), ("top.yaml", top)]
+    vec![
+        ("base.yaml", base),
+        ("more.yaml", more),
+        ("one.yaml", one),
+        ("other.yaml", other),
+        ("top.yaml", top),
+    ]
 }
 
 fn acceptance(choices: &mut Choices<'_>) -> Option<(&'static str, Doc)> {
@@ -105,30 +178,55 @@ fn acceptance(choices: &mut Choices<'_>) -> Option<(&'static str, Doc)> {
 
 #[test]
 fn layers_of_rulesets() {
-    const ASKED: [&[&str]; 5] =
-        [&["top.yaml"], &["one.yaml", "other.yaml"], &["other.yaml"], &["more.yaml", "one.yaml"], &["top.yaml", "one.yaml"]];
+    const ASKED: [&[&str]; 5] = [
+        &["top.yaml"],
+        &["one.yaml", "other.yaml"],
+        &["other.yaml"],
+        &["more.yaml", "one.yaml"],
+        &["top.yaml", "one.yaml"],
+    ];
     let tally = Tally::default();
-    law("the oracle agrees on layers", 400, three(), |[rules, proposal, changes], seen| {
-        let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
-        let docs = layers(&scene.ruleset, &mut Choices::of(&changes));
-        let docs: Vec<(&str, &Doc)> = docs.iter().map(|(name, doc)| (*name, doc)).collect();
-        let shown = || docs.iter().skip(2).map(|(_, doc)| doc.write(Style::Yaml)).collect::<String>();
-        for names in ASKED {
-            // Some changes are errors, as a caution that is dropped where it is not seen.
-            let Ok(both) = Both::load(&docs, names) else { continue };
-            both.agree(&scene.draft, None, (seen, &tally))
-                .map_err(|said| failed(&format!("{names:?}: {said}"), &scene.ruleset, &shown()))?;
-        }
-        Ok(())
-    });
+    law(
+        "the oracle agrees on layers",
+        400,
+        three(),
+        |[rules, proposal, changes], seen| {
+            let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+            let docs = layers(&scene.ruleset, &mut Choices::of(&changes));
+            let docs: Vec<(&str, &Doc)> = docs.iter().map(|(name, doc)| (*name, doc)).collect();
+            let shown = || {
+                docs.iter()
+                    .skip(2)
+                    .map(|(_, doc)| doc.write(Style::Yaml))
+                    .collect::<String>()
+            };
+            for names in ASKED {
+                // Some changes are errors, as a caution that is dropped where it is not seen.
+                let Ok(both) = Both::load(&docs, names) else {
+                    continue;
+                };
+                both.agree(&scene.draft, None, (seen, &tally))
+                    .map_err(|said| {
+                        failed(&format!("{names:?}: {said}"), &scene.ruleset, &shown())
+                    })?;
+            }
+            Ok(())
+        },
+    );
     finish(&tally, "layers");
 }
 
-/// A ruleset without the cautions that rest on library figures that the oracle does not work out, and how many these are.
+/// A ruleset without the cautions that rest on library figures that the oracle does not work out,
+/// and how many these are.
 fn within_reach(mut doc: Doc) -> (Doc, usize) {
     let rules = load(&Shelf::from([("all".to_owned(), doc.clone())]), &["all"]);
     let beyond = rules.beyond();
-    let kept = doc.get("cautions").unwrap().items().iter().filter(|caution| !beyond.contains(&caution.text_of("id").unwrap()));
+    let kept = doc
+        .get("cautions")
+        .unwrap()
+        .items()
+        .iter()
+        .filter(|caution| !beyond.contains(&caution.text_of("id").unwrap()));
     let kept = Doc::List(kept.cloned().collect());
     doc.set(&["cautions"], kept);
     (doc, beyond.len())
@@ -136,20 +234,45 @@ fn within_reach(mut doc: Doc) -> (Doc, usize) {
 
 #[test]
 fn the_shipped_rules() {
-    let read = |name: &str| Doc::read(&std::fs::read_to_string(format!("{}/../rulesets/{name}.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap());
+    let read = |name: &str| {
+        Doc::read(
+            &std::fs::read_to_string(format!(
+                "{}/../rulesets/{name}.yaml",
+                env!("CARGO_MANIFEST_DIR")
+            ))
+            .unwrap(),
+        )
+    };
     let (trade, local) = (read("rescued-cells"), read("local-practice-example"));
     let (trade, left_out) = within_reach(trade);
-    let docs = [("rescued-cells", &trade), ("local-practice-example", &local)];
-    let rules = [&["rescued-cells"][..], &["local-practice-example"]].map(|names| Both::load(&docs, names).unwrap());
-    assert!(rules[0].oracle.cautions.len() >= 30, "{left_out} cautions are left out, which leaves too few");
+    let docs = [
+        ("rescued-cells", &trade),
+        ("local-practice-example", &local),
+    ];
+    let rules = [&["rescued-cells"][..], &["local-practice-example"]]
+        .map(|names| Both::load(&docs, names).unwrap());
+    assert!(
+        rules[0].oracle.cautions.len() >= 30,
+        "{left_out} cautions are left out, which leaves too few"
+    );
     let tally = Tally::default();
     tally.add("cautions left out", left_out);
-    law("the oracle agrees on the shipped rules", 150, words(900), |proposal, seen| {
-        let draft = near(&proposal);
-        for (both, acceptance) in [(&rules[0], BOTH[0]), (&rules[0], BOTH[1]), (&rules[1], None)] {
-            both.agree(&draft, acceptance, (seen, &tally)).map_err(|said| broken(said, &[]))?;
-        }
-        Ok(())
-    });
+    law(
+        "the oracle agrees on the shipped rules",
+        150,
+        words(900),
+        |proposal, seen| {
+            let draft = near(&proposal);
+            for (both, acceptance) in [
+                (&rules[0], BOTH[0]),
+                (&rules[0], BOTH[1]),
+                (&rules[1], None),
+            ] {
+                both.agree(&draft, acceptance, (seen, &tally))
+                    .map_err(|said| broken(said, &[]))?;
+            }
+            Ok(())
+        },
+    );
     finish(&tally, "shipped rules");
 }

@@ -46,8 +46,14 @@ pub(crate) enum Sign {
     NotEqual,
 }
 
-const SIGNS: [(&str, Sign); 6] =
-    [("<=", Sign::AtMost), (">=", Sign::AtLeast), ("==", Sign::Equal), ("!=", Sign::NotEqual), ("<", Sign::Below), (">", Sign::Above)];
+const SIGNS: [(&str, Sign); 6] = [
+    ("<=", Sign::AtMost),
+    (">=", Sign::AtLeast),
+    ("==", Sign::Equal),
+    ("!=", Sign::NotEqual),
+    ("<", Sign::Below),
+    (">", Sign::Above),
+];
 
 impl Tree {
     /// Every name in it, with its subject.
@@ -55,12 +61,24 @@ impl Tree {
         match self {
             Self::Number(_) | Self::Word(_) | Self::YesNo(_) => Vec::new(),
             Self::Name(subject, word) => vec![(subject, word)],
-            Self::And(parts) | Self::Or(parts) | Self::Joined(_, parts) => parts.iter().flat_map(Self::names).collect(),
-            Self::Compare(_, a, b) | Self::Plus(a, b) | Self::Minus(a, b) | Self::Times(a, b) | Self::Over(a, b) => {
-                [a, b].into_iter().flat_map(|side| side.names()).collect()
+            Self::And(parts) | Self::Or(parts) | Self::Joined(_, parts) => {
+                parts.iter().flat_map(Self::names).collect()
             }
-            Self::Not(inner) | Self::In(inner, _) | Self::Known(inner) | Self::Negative(inner) | Self::Abs(inner) => inner.names(),
-            Self::Fold(_, body) | Self::Distinct(body) | Self::Count(_, body) | Self::Every(_, body) | Self::Any(_, body) => body.names(),
+            Self::Compare(_, a, b)
+            | Self::Plus(a, b)
+            | Self::Minus(a, b)
+            | Self::Times(a, b)
+            | Self::Over(a, b) => [a, b].into_iter().flat_map(|side| side.names()).collect(),
+            Self::Not(inner)
+            | Self::In(inner, _)
+            | Self::Known(inner)
+            | Self::Negative(inner)
+            | Self::Abs(inner) => inner.names(),
+            Self::Fold(_, body)
+            | Self::Distinct(body)
+            | Self::Count(_, body)
+            | Self::Every(_, body)
+            | Self::Any(_, body) => body.names(),
         }
     }
 }
@@ -69,7 +87,11 @@ impl Tree {
 pub(crate) fn read(text: &str) -> Tree {
     let mut reader = Reader { rest: text };
     let tree = reader.or();
-    assert!(reader.peek().is_empty(), "`{}` is left of `{text}`", reader.rest);
+    assert!(
+        reader.peek().is_empty(),
+        "`{}` is left of `{text}`",
+        reader.rest
+    );
     tree
 }
 
@@ -94,7 +116,11 @@ impl<'t> Reader<'t> {
     }
 
     fn want(&mut self, symbol: &str) {
-        assert!(self.take(symbol), "`{symbol}` is missing before `{}`", self.rest);
+        assert!(
+            self.take(symbol),
+            "`{symbol}` is missing before `{}`",
+            self.rest
+        );
     }
 
     /// The word that stands next. A hyphen belongs to it between letters or digits.
@@ -105,10 +131,18 @@ impl<'t> Reader<'t> {
         }
         let bytes = text.as_bytes();
         let belongs = |at: usize| match bytes[at] {
-            b'-' => bytes[at - 1].is_ascii_alphanumeric() && bytes.get(at + 1).is_some_and(u8::is_ascii_alphanumeric),
+            b'-' => {
+                bytes[at - 1].is_ascii_alphanumeric()
+                    && bytes.get(at + 1).is_some_and(u8::is_ascii_alphanumeric)
+            }
             byte => byte.is_ascii_alphanumeric() || byte == b'_',
         };
-        text.split_at((1..text.len()).find(|at| !belongs(*at)).unwrap_or(text.len())).0
+        text.split_at(
+            (1..text.len())
+                .find(|at| !belongs(*at))
+                .unwrap_or(text.len()),
+        )
+        .0
     }
 
     fn word(&mut self) -> String {
@@ -127,7 +161,11 @@ impl<'t> Reader<'t> {
     }
 
     fn want_word(&mut self, wanted: &str) {
-        assert!(self.take_word(wanted), "`{wanted}` is missing before `{}`", self.rest);
+        assert!(
+            self.take_word(wanted),
+            "`{wanted}` is missing before `{}`",
+            self.rest
+        );
     }
 
     fn or(&mut self) -> Tree {
@@ -135,7 +173,11 @@ impl<'t> Reader<'t> {
         while self.take_word("or") {
             parts.push(self.and());
         }
-        if parts.len() == 1 { parts.remove(0) } else { Tree::Or(parts) }
+        if parts.len() == 1 {
+            parts.remove(0)
+        } else {
+            Tree::Or(parts)
+        }
     }
 
     fn and(&mut self) -> Tree {
@@ -143,11 +185,19 @@ impl<'t> Reader<'t> {
         while self.take_word("and") {
             parts.push(self.not());
         }
-        if parts.len() == 1 { parts.remove(0) } else { Tree::And(parts) }
+        if parts.len() == 1 {
+            parts.remove(0)
+        } else {
+            Tree::And(parts)
+        }
     }
 
     fn not(&mut self) -> Tree {
-        if self.take_word("not") { Tree::Not(boxed(self.not())) } else { self.relation() }
+        if self.take_word("not") {
+            Tree::Not(boxed(self.not()))
+        } else {
+            self.relation()
+        }
     }
 
     fn relation(&mut self) -> Tree {
@@ -222,12 +272,26 @@ impl<'t> Reader<'t> {
     /// The longest unit that stands here.
     fn unit(&mut self) -> Option<f64> {
         let text = self.peek();
-        let simple =
-            |text: &str| text.chars().take_while(|c| c.is_alphabetic() || "µΩ\u{2126}°%".contains(*c)).map(char::len_utf8).sum::<usize>();
-        let short = if text.starts_with("1/h") { 3 } else { simple(text) };
-        let long = text.split_at(short).1.strip_prefix('/').map_or(0, |after| short + 1 + simple(after));
-        let found =
-            [long, short].into_iter().filter(|length| *length > 0).find_map(|length| Some((length, unit(text.split_at(length).0)?.1)));
+        let simple = |text: &str| {
+            text.chars()
+                .take_while(|c| c.is_alphabetic() || "µΩ\u{2126}°%".contains(*c))
+                .map(char::len_utf8)
+                .sum::<usize>()
+        };
+        let short = if text.starts_with("1/h") {
+            3
+        } else {
+            simple(text)
+        };
+        let long = text
+            .split_at(short)
+            .1
+            .strip_prefix('/')
+            .map_or(0, |after| short + 1 + simple(after));
+        let found = [long, short]
+            .into_iter()
+            .filter(|length| *length > 0)
+            .find_map(|length| Some((length, unit(text.split_at(length).0)?.1)));
         let (length, worth) = found?;
         self.rest = text.split_at(length).1;
         Some(worth)
@@ -298,7 +362,11 @@ impl<'t> Reader<'t> {
         let subject = self.word();
         self.want_word("has");
         let body = boxed(self.not());
-        if every { Tree::Every(subject, body) } else { Tree::Any(subject, body) }
+        if every {
+            Tree::Every(subject, body)
+        } else {
+            Tree::Any(subject, body)
+        }
     }
 
     fn count(&mut self) -> Tree {

@@ -51,7 +51,12 @@ pub(crate) struct Outcome {
 
 /// The outcome, with how many judgements it rests on; no outcome where rounding alone would decide.
 pub(crate) fn check(rules: &Rules, proposal: &Proposal, simple: bool) -> (Option<Outcome>, usize) {
-    let walk = Walk { rules, proposal, simple, close: Close::default() };
+    let walk = Walk {
+        rules,
+        proposal,
+        simple,
+        close: Close::default(),
+    };
     let mut judged = Vec::new();
     for caution in &rules.cautions {
         for (seat, name) in subjects(&walk, caution) {
@@ -65,8 +70,18 @@ pub(crate) fn check(rules: &Rules, proposal: &Proposal, simple: bool) -> (Option
 fn subjects<'w>(walk: &Walk<'w>, caution: &'w Caution) -> Vec<(Seat<'w>, String)> {
     let called = |name: &str| format!("{} {name}", caution.about);
     match (caution.about.as_str(), &walk.proposal.groups) {
-        ("cell", _) => walk.proposal.cells.iter().enumerate().map(|(at, cell)| (walk.seat("cell", at), called(&cell.name))).collect(),
-        ("group", Some(groups)) => groups.iter().enumerate().map(|(at, group)| (walk.seat("group", at), called(&group.name))).collect(),
+        ("cell", _) => walk
+            .proposal
+            .cells
+            .iter()
+            .enumerate()
+            .map(|(at, cell)| (walk.seat("cell", at), called(&cell.name)))
+            .collect(),
+        ("group", Some(groups)) => groups
+            .iter()
+            .enumerate()
+            .map(|(at, group)| (walk.seat("group", at), called(&group.name)))
+            .collect(),
         ("group", None) => vec![(walk.seat("group", 0), called(UNNAMED))],
         (single, _) => vec![(walk.seat(single, 0), single.to_owned())],
     }
@@ -85,7 +100,11 @@ struct Judged {
 }
 
 fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
-    let of = |formula: &'w Option<Tree>| formula.as_ref().map_or(Truth::Yes, |tree| walk.truth(tree, seat));
+    let of = |formula: &'w Option<Tree>| {
+        formula
+            .as_ref()
+            .map_or(Truth::Yes, |tree| walk.truth(tree, seat))
+    };
     let applies = of(&caution.applies_when);
     let fails = |rung: &'w Option<Tree>| Truth::and([applies, of(rung).not()]);
     let (refuse, warn) = (fails(&caution.refuse_unless), fails(&caution.warn_unless));
@@ -102,7 +121,10 @@ fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
         (false, true) => Verdict::Warn,
         (false, false) => Verdict::Pass,
     };
-    let (worst, best) = (highest(&|failure| failure != Truth::No).max(verdict), highest(&|failure| failure == Truth::Yes));
+    let (worst, best) = (
+        highest(&|failure| failure != Truth::No).max(verdict),
+        highest(&|failure| failure == Truth::Yes),
+    );
     let status = if worst == best {
         Status::Decided
     } else if by_doubt(refuse) || by_doubt(warn) {
@@ -110,38 +132,114 @@ fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
     } else {
         Status::Unmeasured
     };
-    let rung = if refuse == Truth::No { RungName::WarnUnless } else { RungName::RefuseUnless };
+    let rung = if refuse == Truth::No {
+        RungName::WarnUnless
+    } else {
+        RungName::RefuseUnless
+    };
     let named = |reading: Reading| deciding(walk, caution, seat, (rung, applies, reading));
-    let (facts, at_most) = if verdict == Verdict::Pass { Default::default() } else { (named(Reading::Narrow), named(Reading::Wide)) };
-    Judged { applies, verdict, best, worst, status, rung, facts, at_most }
+    let (facts, at_most) = if verdict == Verdict::Pass {
+        Default::default()
+    } else {
+        (named(Reading::Narrow), named(Reading::Wide))
+    };
+    Judged {
+        applies,
+        verdict,
+        best,
+        worst,
+        status,
+        rung,
+        facts,
+        at_most,
+    }
 }
 
-/// The facts that keep the deciding rung from being surely met, and those that leave the condition open.
-fn deciding<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>, (rung, applies, reading): (RungName, Truth, Reading)) -> Named {
+/// The facts that keep the deciding rung from being surely met, and those that leave the condition
+/// open.
+fn deciding<'w>(
+    walk: &Walk<'w>,
+    caution: &'w Caution,
+    seat: Seat<'w>,
+    (rung, applies, reading): (RungName, Truth, Reading),
+) -> Named {
     let mut search = Search::new(walk, reading);
-    let formula = if rung == RungName::RefuseUnless { &caution.refuse_unless } else { &caution.warn_unless };
+    let formula = if rung == RungName::RefuseUnless {
+        &caution.refuse_unless
+    } else {
+        &caution.warn_unless
+    };
     formula.iter().for_each(|tree| search.rung(tree, seat));
     if applies.doubts().is_some() {
-        caution.applies_when.iter().for_each(|tree| search.condition(tree, seat));
+        caution
+            .applies_when
+            .iter()
+            .for_each(|tree| search.condition(tree, seat));
     }
     search.found
 }
 
 fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
-    let highest = |of: fn(&Judged) -> Verdict| judged.iter().map(|(_, _, judged)| of(judged)).max().unwrap_or(Verdict::Pass);
-    let mut findings: Vec<Finding> = judged.iter().filter_map(|(caution, name, judged)| finding(caution, name, judged)).collect();
+    let highest = |of: fn(&Judged) -> Verdict| {
+        judged
+            .iter()
+            .map(|(_, _, judged)| of(judged))
+            .max()
+            .unwrap_or(Verdict::Pass)
+    };
+    let mut findings: Vec<Finding> = judged
+        .iter()
+        .filter_map(|(caution, name, judged)| finding(caution, name, judged))
+        .collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
-    let nowhere = |id: &str| judged.iter().filter(|(caution, ..)| caution.id == id).all(|(_, _, judged)| judged.applies == Truth::No);
-    let mut not_applicable: Vec<String> = rules.cautions.iter().map(|caution| caution.id.clone()).filter(|id| nowhere(id)).collect();
+    let nowhere = |id: &str| {
+        judged
+            .iter()
+            .filter(|(caution, ..)| caution.id == id)
+            .all(|(_, _, judged)| judged.applies == Truth::No)
+    };
+    let mut not_applicable: Vec<String> = rules
+        .cautions
+        .iter()
+        .map(|caution| caution.id.clone())
+        .filter(|id| nowhere(id))
+        .collect();
     not_applicable.sort();
-    let nothing_checked = findings.is_empty() && !judged.iter().any(|(_, _, judged)| judged.applies == Truth::Yes);
+    let nothing_checked = findings.is_empty()
+        && !judged
+            .iter()
+            .any(|(_, _, judged)| judged.applies == Truth::Yes);
     if nothing_checked {
-        let none_could = judged.iter().all(|(_, _, judged)| judged.applies == Truth::No);
-        let best = if none_could { Verdict::Warn } else { Verdict::Pass };
-        return Outcome { verdict: Verdict::Warn, best, worst: Verdict::Warn, nothing_checked, findings, not_applicable };
+        let none_could = judged
+            .iter()
+            .all(|(_, _, judged)| judged.applies == Truth::No);
+        let best = if none_could {
+            Verdict::Warn
+        } else {
+            Verdict::Pass
+        };
+        return Outcome {
+            verdict: Verdict::Warn,
+            best,
+            worst: Verdict::Warn,
+            nothing_checked,
+            findings,
+            not_applicable,
+        };
     }
-    let (verdict, best, worst) = (highest(|judged| judged.verdict), highest(|judged| judged.best), highest(|judged| judged.worst));
-    Outcome { verdict, best, worst, nothing_checked, findings, not_applicable }
+    let (verdict, best, worst) = (
+        highest(|judged| judged.verdict),
+        highest(|judged| judged.best),
+        highest(|judged| judged.worst),
+    );
+    Outcome {
+        verdict,
+        best,
+        worst,
+        nothing_checked,
+        findings,
+        not_applicable,
+    }
 }
 
 fn finding(caution: &Caution, name: &str, judged: &Judged) -> Option<Finding> {
@@ -154,5 +252,10 @@ fn finding(caution: &Caution, name: &str, judged: &Judged) -> Option<Finding> {
         status: judged.status.words(),
         rung: judged.rung.key(),
     };
-    (judged.verdict != Verdict::Pass).then(|| Finding { said, facts: judged.facts.clone(), at_most: judged.at_most.clone(), whole: true })
+    (judged.verdict != Verdict::Pass).then(|| Finding {
+        said,
+        facts: judged.facts.clone(),
+        at_most: judged.at_most.clone(),
+        whole: true,
+    })
 }

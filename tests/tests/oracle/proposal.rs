@@ -44,21 +44,50 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
             singles.extend(given(section, found, defs, &meters));
         }
     }
-    singles.extend(doc.get("light").and_then(|light| draw(light, defs, &meters)));
-    let mut cells: Vec<Cell> =
-        doc.get("cells").map(Doc::items).unwrap_or_default().iter().map(|entry| cell(entry, defs, &meters)).collect();
+    singles.extend(
+        doc.get("light")
+            .and_then(|light| draw(light, defs, &meters)),
+    );
+    let mut cells: Vec<Cell> = doc
+        .get("cells")
+        .map(Doc::items)
+        .unwrap_or_default()
+        .iter()
+        .map(|entry| cell(entry, defs, &meters))
+        .collect();
     let listed = cells.len();
-    let counts = [("series", series), ("parallel", parallel), ("cells", series * parallel), ("listed", listed)];
-    singles.extend(counts.map(|(word, count)| (format!("build.{word}"), Given::exactly(count as f64))));
-    cells.resize(listed.max(series * parallel), Cell { name: UNNAMED.to_owned(), facts: Facts::new() });
+    let counts = [
+        ("series", series),
+        ("parallel", parallel),
+        ("cells", series * parallel),
+        ("listed", listed),
+    ];
+    singles.extend(
+        counts.map(|(word, count)| (format!("build.{word}"), Given::exactly(count as f64))),
+    );
+    cells.resize(
+        listed.max(series * parallel),
+        Cell {
+            name: UNNAMED.to_owned(),
+            facts: Facts::new(),
+        },
+    );
     let groups = groups(&cells, listed, series, parallel);
-    Proposal { singles, cells, groups }
+    Proposal {
+        singles,
+        cells,
+        groups,
+    }
 }
 
 /// Groups in series and cells in parallel; either may be left out where it is one.
 fn arrangement(text: &str) -> (usize, usize) {
     let lower = text.to_lowercase();
-    let before = |letter: char| lower.split_once(letter).map_or(1, |(before, _)| before.rsplit('s').next().unwrap().parse().unwrap());
+    let before = |letter: char| {
+        lower.split_once(letter).map_or(1, |(before, _)| {
+            before.rsplit('s').next().unwrap().parse().unwrap()
+        })
+    };
     (before('s'), before('p'))
 }
 
@@ -67,7 +96,10 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
     if let Some(designation) = entry.text_of("designation") {
         facts.extend(coded(designation));
     }
-    Cell { name: entry.text_of("id").unwrap().to_owned(), facts }
+    Cell {
+        name: entry.text_of("id").unwrap().to_owned(),
+        facts,
+    }
 }
 
 fn named_group(cell: &Cell) -> Option<&str> {
@@ -88,10 +120,17 @@ fn groups(cells: &[Cell], listed: usize, series: usize, parallel: usize) -> Opti
     if series == 1 {
         return Some(vec![group(cells, all.collect())]);
     }
-    let mut names = cells.iter().map(named_group).collect::<Option<Vec<&str>>>()?;
+    let mut names = cells
+        .iter()
+        .map(named_group)
+        .collect::<Option<Vec<&str>>>()?;
     names.sort_unstable();
     names.dedup();
-    let of = |name: &str| all.clone().filter(|at| named_group(&cells[*at]) == Some(name)).collect();
+    let of = |name: &str| {
+        all.clone()
+            .filter(|at| named_group(&cells[*at]) == Some(name))
+            .collect()
+    };
     Some(names.iter().map(|name| group(cells, of(name))).collect())
 }
 
@@ -104,5 +143,9 @@ fn group(cells: &[Cell], members: Vec<usize>) -> Group {
         (None, _) => "1",
     };
     let facts = named.map(|name| ("group.id".to_owned(), Given::Text(name.to_owned())));
-    Group { name: name.to_owned(), facts: facts.into_iter().collect(), cells: members }
+    Group {
+        name: name.to_owned(),
+        facts: facts.into_iter().collect(),
+        cells: members,
+    }
 }

@@ -25,8 +25,17 @@ const UNITS: &[UnitRow] = &[
 /// A unit's kind and worth. Both Unicode characters of the micro and ohm signs are read, and `u`.
 pub(crate) fn unit(text: &str) -> Option<(Kind, f64)> {
     let plain = text.replace('\u{3bc}', "µ").replace('\u{2126}', "Ω");
-    let known = |text: &str| UNITS.iter().find(|(known, ..)| *known == text).map(|(_, kind, worth)| (*kind, *worth));
-    let micro = || plain.strip_prefix('u').and_then(|rest| known(&format!("µ{rest}")));
+    let known = |text: &str| {
+        UNITS
+            .iter()
+            .find(|(known, ..)| *known == text)
+            .map(|(_, kind, worth)| (*kind, *worth))
+    };
+    let micro = || {
+        plain
+            .strip_prefix('u')
+            .and_then(|rest| known(&format!("µ{rest}")))
+    };
     let drift = || {
         let (over, under) = plain.split_once('/')?;
         match (unit(over)?, unit(under)?) {
@@ -50,13 +59,25 @@ pub(crate) fn decimal(text: &str) -> Option<(Decimal, &str)> {
     let after_whole = after_digits(unsigned)?;
     let after_point = after_whole.strip_prefix('.').and_then(after_digits);
     let mantissa = after_point.unwrap_or(after_whole);
-    let exponent = mantissa.strip_prefix(['e', 'E']).map(|rest| (rest, rest.strip_prefix(['+', '-']).unwrap_or(rest)));
+    let exponent = mantissa
+        .strip_prefix(['e', 'E'])
+        .map(|rest| (rest, rest.strip_prefix(['+', '-']).unwrap_or(rest)));
     let power = exponent.and_then(|(from, digits)| Some((from, after_digits(digits)?)));
     let rest = power.map_or(mantissa, |(_, rest)| rest);
     let decimals = after_point.map_or(0, |rest| after_whole.len() - rest.len() - 1);
-    let power = power.map_or(Ok(0), |(from, rest)| from.split_at(from.len() - rest.len()).0.parse::<i32>()).ok()?;
+    let power = power
+        .map_or(Ok(0), |(from, rest)| {
+            from.split_at(from.len() - rest.len()).0.parse::<i32>()
+        })
+        .ok()?;
     let place = 10_f64.powi(power - i32::try_from(decimals).ok()?);
-    Some((Decimal { value: text.split_at(text.len() - rest.len()).0.parse().ok()?, place }, rest))
+    Some((
+        Decimal {
+            value: text.split_at(text.len() - rest.len()).0.parse().ok()?,
+            place,
+        },
+        rest,
+    ))
 }
 
 /// What follows the digits at the start; none if there are none.
@@ -65,7 +86,8 @@ fn after_digits(text: &str) -> Option<&str> {
     (rest.len() < text.len()).then_some(rest)
 }
 
-/// An amount in base units: the value, what one unit of the last place is worth, and the unit's kind, if it has one.
+/// An amount in base units: the value, what one unit of the last place is worth, and the unit's
+/// kind, if it has one.
 #[derive(Debug, Clone, Copy)]
 struct Amount {
     value: End,
@@ -81,20 +103,32 @@ impl Amount {
 }
 
 fn amount(text: &str) -> Amount {
-    let (number, rest) = decimal(text.trim()).unwrap_or_else(|| panic!("`{text}` starts with a number"));
+    let (number, rest) =
+        decimal(text.trim()).unwrap_or_else(|| panic!("`{text}` starts with a number"));
     with_unit(number, rest.trim())
 }
 
 fn with_unit(number: Decimal, text: &str) -> Amount {
     if text.is_empty() {
-        return Amount { value: End::exact(number.value), place: number.place, unit: None };
+        return Amount {
+            value: End::exact(number.value),
+            place: number.place,
+            unit: None,
+        };
     }
-    scaled(number, unit(text).unwrap_or_else(|| panic!("`{text}` is a unit")))
+    scaled(
+        number,
+        unit(text).unwrap_or_else(|| panic!("`{text}` is a unit")),
+    )
 }
 
 fn scaled(number: Decimal, (kind, worth): (Kind, f64)) -> Amount {
     let value = End::near(number.value * worth);
-    Amount { value, place: number.place * worth, unit: Some((kind, worth)) }
+    Amount {
+        value,
+        place: number.place * worth,
+        unit: Some((kind, worth)),
+    }
 }
 
 /// A tolerance: a share of the reading, a fixed part, and digits of the last place.
@@ -109,14 +143,21 @@ impl Tolerance {
     /// Reads it from after its mark, for a kind.
     fn read(text: &str, kind: Kind) -> Self {
         let inner = text.trim();
-        let parts = inner.strip_prefix('(').and_then(|rest| rest.strip_suffix(')')).unwrap_or(inner);
+        let parts = inner
+            .strip_prefix('(')
+            .and_then(|rest| rest.strip_suffix(')'))
+            .unwrap_or(inner);
         let mut made = Self::default();
-        parts.split('+').filter(|part| !part.trim().is_empty()).for_each(|part| made.add(part.trim(), kind));
+        parts
+            .split('+')
+            .filter(|part| !part.trim().is_empty())
+            .for_each(|part| made.add(part.trim(), kind));
         made
     }
 
     fn add(&mut self, part: &str, kind: Kind) {
-        let (number, rest) = decimal(part).unwrap_or_else(|| panic!("`{part}` starts with a number"));
+        let (number, rest) =
+            decimal(part).unwrap_or_else(|| panic!("`{part}` starts with a number"));
         match rest.trim() {
             "digit" | "digits" => self.digits += number.value,
             // Of a ratio, percentage points.
@@ -128,7 +169,12 @@ impl Tolerance {
 
     /// As `meters` writes it.
     pub(crate) fn of_meter(text: &str, kind: Kind) -> Self {
-        Self::read(text.trim().trim_start_matches("+/-").trim_start_matches('±'), kind)
+        Self::read(
+            text.trim()
+                .trim_start_matches("+/-")
+                .trim_start_matches('±'),
+            kind,
+        )
     }
 
     fn fixed_part(self, place: f64) -> f64 {
@@ -136,7 +182,8 @@ impl Tolerance {
     }
 }
 
-/// What a text says of a number: an interval, a nominal value, and what it shares with other readings of its meter.
+/// What a text says of a number: an interval, a nominal value, and what it shares with other
+/// readings of its meter.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Said {
     pub(crate) number: Number,
@@ -154,7 +201,9 @@ pub(crate) enum Taking {
 /// Reads a quantity of a kind; of a limit, whose kind its unit tells, none is given.
 pub(crate) fn said(text: &str, of: Option<Kind>, taking: Taking) -> Said {
     let text = text.trim();
-    let mark = ["±", "+/-"].into_iter().find_map(|mark| text.split_once(mark));
+    let mark = ["±", "+/-"]
+        .into_iter()
+        .find_map(|mark| text.split_once(mark));
     if let Some((before, after)) = mark {
         let amount = converted(amount(before), of);
         let kind = of.or(amount.kind()).unwrap_or(Kind::Ratio);
@@ -175,39 +224,71 @@ pub(crate) fn said(text: &str, of: Option<Kind>, taking: Taking) -> Said {
 /// A temperature in K counts from absolute zero.
 fn converted(amount: Amount, of: Option<Kind>) -> Amount {
     if of == Some(Kind::Temperature) && amount.kind() == Some(Kind::TemperatureDifference) {
-        return Amount { value: amount.value.plus_low(End::exact(-273.15)), ..amount };
+        return Amount {
+            value: amount.value.plus_low(End::exact(-273.15)),
+            ..amount
+        };
     }
     amount
 }
 
 fn between(low: &str, high: &str, of: Option<Kind>) -> Said {
     let high = amount(high);
-    let (number, rest) = decimal(low.trim()).unwrap_or_else(|| panic!("`{low}` starts with a number"));
+    let (number, rest) =
+        decimal(low.trim()).unwrap_or_else(|| panic!("`{low}` starts with a number"));
     let low = match (rest.trim(), high.unit) {
         ("", Some(unit)) => scaled(number, unit),
         (text, _) => with_unit(number, text),
     };
     let (low, high) = (converted(low, of), converted(high, of));
-    let span = Span { low: low.value, high: high.value };
-    Said { number: Number::plain(span), nominal: Number::plain(span.middle()), kind: high.kind() }
+    let span = Span {
+        low: low.value,
+        high: high.value,
+    };
+    Said {
+        number: Number::plain(span),
+        nominal: Number::plain(span.middle()),
+        kind: high.kind(),
+    }
 }
 
 fn around(value: End, half: f64) -> Span {
     let half = End::near(half);
-    Span { low: value.plus_low(half.negative()), high: value.plus_high(half) }
+    Span {
+        low: value.plus_low(half.negative()),
+        high: value.plus_high(half),
+    }
 }
 
 fn about(amount: Amount, half: f64, core: Option<Core>) -> Said {
-    let number = Number { span: around(amount.value, half), core, missing: false };
-    Said { number, nominal: Number::plain(Span::point(amount.value)), kind: amount.kind() }
+    let number = Number {
+        span: around(amount.value, half),
+        core,
+        missing: false,
+    };
+    Said {
+        number,
+        nominal: Number::plain(Span::point(amount.value)),
+        kind: amount.kind(),
+    }
 }
 
 /// As good as the meter or as the digits written, whichever is wider.
 fn measured(amount: Amount, of: Option<Kind>, meter: Option<Tolerance>) -> Said {
     let half_digit = amount.place / 2.0;
-    let (Some(meter), Some(kind)) = (meter, of) else { return about(amount, half_digit, None) };
+    let (Some(meter), Some(kind)) = (meter, of) else {
+        return about(amount, half_digit, None);
+    };
     let fixed = meter.fixed_part(amount.place);
     let span = around(amount.value, half_digit.max(fixed));
-    let core = (meter.share < 1.0).then_some(Core { meter: kind, span, gain: meter.share });
-    about(amount, half_digit.max(meter.share * amount.value.size() + fixed), core)
+    let core = (meter.share < 1.0).then_some(Core {
+        meter: kind,
+        span,
+        gain: meter.share,
+    });
+    about(
+        amount,
+        half_digit.max(meter.share * amount.value.size() + fixed),
+        core,
+    )
 }

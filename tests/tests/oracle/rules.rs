@@ -1,4 +1,5 @@
-//! Rules: what the rulesets of a check define, and what their layers make of it, by LANGUAGE.md sections 4, 6 and 7.
+//! Rules: what the rulesets of a check define, and what their layers make of it, by LANGUAGE.md
+//! sections 4, 6 and 7.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -41,11 +42,28 @@ pub(crate) struct Rules {
 }
 
 impl Rules {
-    /// The cautions that rest on a library figure other than `build.current`, which are not worked out here.
+    /// The cautions that rest on a library figure other than `build.current`, which are not worked
+    /// out here.
     pub(crate) fn beyond(&self) -> Vec<&str> {
-        let formulas = |caution: &Caution| [&caution.applies_when, &caution.refuse_unless, &caution.warn_unless].map(Option::clone);
-        let beyond = |caution: &&Caution| formulas(caution).into_iter().flatten().any(|tree| !self.reaches(&tree));
-        self.cautions.iter().filter(beyond).map(|caution| caution.id.as_str()).collect()
+        let formulas = |caution: &Caution| {
+            [
+                &caution.applies_when,
+                &caution.refuse_unless,
+                &caution.warn_unless,
+            ]
+            .map(Option::clone)
+        };
+        let beyond = |caution: &&Caution| {
+            formulas(caution)
+                .into_iter()
+                .flatten()
+                .any(|tree| !self.reaches(&tree))
+        };
+        self.cautions
+            .iter()
+            .filter(beyond)
+            .map(|caution| caution.id.as_str())
+            .collect()
     }
 
     fn reaches(&self, tree: &Tree) -> bool {
@@ -74,15 +92,35 @@ struct View {
 /// The rules of rulesets named together.
 pub(crate) fn load(shelf: &Shelf, names: &[&str]) -> Rules {
     let mut reached = BTreeSet::new();
-    names.iter().for_each(|name| reach(shelf, name, &mut reached));
+    names
+        .iter()
+        .for_each(|name| reach(shelf, name, &mut reached));
     let docs: Vec<&Doc> = reached.iter().map(|name| &shelf[name]).collect();
-    let top = joined(names.iter().map(|name| view(shelf, name)).collect(), &directions(&docs));
+    let top = joined(
+        names.iter().map(|name| view(shelf, name)).collect(),
+        &directions(&docs),
+    );
     let mut defs = catalogue();
     docs.iter().for_each(|doc| defs.extend(declared(doc)));
     let kept = |caution: &Caution| !top.cautions[&caution.id];
-    let cautions = docs.iter().flat_map(|doc| list(doc, "cautions")).map(caution).filter(kept).collect();
-    let figures = docs.iter().flat_map(|doc| map(doc, "figures")).map(|(name, doc)| figure(name, doc)).collect();
-    Rules { defs, limits: top.limits, figures, cautions, simple: top.simple }
+    let cautions = docs
+        .iter()
+        .flat_map(|doc| list(doc, "cautions"))
+        .map(caution)
+        .filter(kept)
+        .collect();
+    let figures = docs
+        .iter()
+        .flat_map(|doc| map(doc, "figures"))
+        .map(|(name, doc)| figure(name, doc))
+        .collect();
+    Rules {
+        defs,
+        limits: top.limits,
+        figures,
+        cautions,
+        simple: top.simple,
+    }
 }
 
 fn reach(shelf: &Shelf, name: &str, reached: &mut BTreeSet<String>) {
@@ -92,7 +130,9 @@ fn reach(shelf: &Shelf, name: &str, reached: &mut BTreeSet<String>) {
 }
 
 fn extended(doc: &Doc) -> impl Iterator<Item = &str> {
-    list(doc, "extends").iter().map(|name| name.text().trim_start_matches("./"))
+    list(doc, "extends")
+        .iter()
+        .map(|name| name.text().trim_start_matches("./"))
 }
 
 fn list<'d>(doc: &'d Doc, key: &str) -> &'d [Doc] {
@@ -109,7 +149,13 @@ fn subject(about: &str) -> String {
 
 fn figure(name: &str, doc: &Doc) -> (String, Figure) {
     let about = subject(doc.text_of("about").unwrap());
-    (format!("{about}.{name}"), Figure { is: read(doc.text_of("is").unwrap()), about })
+    (
+        format!("{about}.{name}"),
+        Figure {
+            is: read(doc.text_of("is").unwrap()),
+            about,
+        },
+    )
 }
 
 fn caution(doc: &Doc) -> Caution {
@@ -127,7 +173,8 @@ fn caution(doc: &Doc) -> Caution {
 /// Whether the higher is the stricter, by limit.
 fn directions(docs: &[&Doc]) -> BTreeMap<String, bool> {
     let all = docs.iter().flat_map(|doc| map(doc, "limits"));
-    all.map(|(name, doc)| (name.clone(), doc.text_of("stricter") == Some("higher"))).collect()
+    all.map(|(name, doc)| (name.clone(), doc.text_of("stricter") == Some("higher")))
+        .collect()
 }
 
 /// What a ruleset sees: what those it extends see, together, then its own.
@@ -137,14 +184,24 @@ fn view(shelf: &Shelf, name: &str) -> View {
     let mut reached = BTreeSet::new();
     reach(shelf, name, &mut reached);
     let docs: Vec<&Doc> = reached.iter().map(|name| &shelf[name]).collect();
-    let mut seen = joined(bases.iter().map(|base| view(shelf, base)).collect(), &directions(&docs));
+    let mut seen = joined(
+        bases.iter().map(|base| view(shelf, base)).collect(),
+        &directions(&docs),
+    );
     if bases.is_empty() {
         seen.simple = doc.text_of("acceptance") == Some("simple");
     }
     for (name, limit) in map(doc, "limits") {
-        seen.limits.insert(name.clone(), said(limit.text_of("value").unwrap(), None, Taking::Stated));
+        seen.limits.insert(
+            name.clone(),
+            said(limit.text_of("value").unwrap(), None, Taking::Stated),
+        );
     }
-    seen.cautions.extend(list(doc, "cautions").iter().map(|caution| (caution.text_of("id").unwrap().to_owned(), false)));
+    seen.cautions.extend(
+        list(doc, "cautions")
+            .iter()
+            .map(|caution| (caution.text_of("id").unwrap().to_owned(), false)),
+    );
     if let Some(adjust) = doc.get("adjust") {
         adjusted(&mut seen, adjust);
     }
@@ -153,26 +210,42 @@ fn view(shelf: &Shelf, name: &str) -> View {
 
 fn adjusted(seen: &mut View, adjust: &Doc) {
     for (name, change) in map(adjust, "limits") {
-        let temperature = seen.limits[name].kind.filter(|kind| *kind == Kind::Temperature);
-        seen.limits.insert(name.clone(), said(change.text_of("to").unwrap(), temperature, Taking::Stated));
+        let temperature = seen.limits[name]
+            .kind
+            .filter(|kind| *kind == Kind::Temperature);
+        seen.limits.insert(
+            name.clone(),
+            said(change.text_of("to").unwrap(), temperature, Taking::Stated),
+        );
     }
     for (id, change) in map(adjust, "cautions") {
         if matches!(change.text_of("drop"), Some("yes" | "true")) {
             seen.cautions.insert(id.clone(), true);
         }
     }
-    if let Some(to) = adjust.get("acceptance").and_then(|change| change.text_of("to")) {
+    if let Some(to) = adjust
+        .get("acceptance")
+        .and_then(|change| change.text_of("to"))
+    {
         seen.simple = to == "simple";
     }
 }
 
-/// The strictest of each limit; a caution is dropped if all that have it drop it; simple if all are.
+/// The strictest of each limit; a caution is dropped if all that have it drop it; simple if all
+/// are.
 fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
     let simple = !views.is_empty() && views.iter().all(|view| view.simple);
-    let mut made = View { limits: BTreeMap::new(), cautions: BTreeMap::new(), simple };
+    let mut made = View {
+        limits: BTreeMap::new(),
+        cautions: BTreeMap::new(),
+        simple,
+    };
     for view in views {
         for (name, limit) in view.limits {
-            let kept = made.limits.get(&name).map_or(limit, |other| stricter(limit, *other, higher[&name]));
+            let kept = made
+                .limits
+                .get(&name)
+                .map_or(limit, |other| stricter(limit, *other, higher[&name]));
             made.limits.insert(name, kept);
         }
         for (id, dropped) in view.cautions {
@@ -183,8 +256,17 @@ fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
     made
 }
 
-/// End by end, so that two ranges of which neither is the stricter give a third. The nominal value of a limit is its middle.
+/// End by end, so that two ranges of which neither is the stricter give a third. The nominal value
+/// of a limit is its middle.
 fn stricter(one: Said, other: Said, higher: bool) -> Said {
-    let span = if higher { one.number.span.greatest(other.number.span) } else { one.number.span.least(other.number.span) };
-    Said { number: Number::plain(span), nominal: Number::plain(span.middle()), ..one }
+    let span = if higher {
+        one.number.span.greatest(other.number.span)
+    } else {
+        one.number.span.least(other.number.span)
+    };
+    Said {
+        number: Number::plain(span),
+        nominal: Number::plain(span.middle()),
+        ..one
+    }
 }

@@ -28,7 +28,13 @@ impl Tally {
 
     /// Past the test harness, which would keep the line to itself.
     pub(crate) fn print(&self, name: &str) {
-        let counts = self.0.borrow().iter().map(|(what, count)| format!("{what} {count}")).collect::<Vec<_>>().join(", ");
+        let counts = self
+            .0
+            .borrow()
+            .iter()
+            .map(|(what, count)| format!("{what} {count}"))
+            .collect::<Vec<_>>()
+            .join(", ");
         writeln!(std::io::stdout(), "oracle: {name}: {counts}").unwrap();
     }
 

@@ -5,7 +5,8 @@
 pub(crate) enum Truth {
     Yes,
     No,
-    /// Undecided: whether doubt about given values alone could make it yes, and no. What doubt could not, only a missing fact could.
+    /// Undecided: whether doubt about given values alone could make it yes, and no. What doubt
+    /// could not, only a missing fact could.
     Open {
         doubt_yes: bool,
         doubt_no: bool,
@@ -13,7 +14,10 @@ pub(crate) enum Truth {
 }
 
 impl Truth {
-    pub(crate) const UNMEASURED: Self = Self::Open { doubt_yes: false, doubt_no: false };
+    pub(crate) const UNMEASURED: Self = Self::Open {
+        doubt_yes: false,
+        doubt_no: false,
+    };
 
     pub(crate) const fn sure(yes: bool) -> Self {
         if yes { Self::Yes } else { Self::No }
@@ -23,7 +27,10 @@ impl Truth {
     pub(crate) const fn compared(answer: Option<bool>, missing: bool) -> Self {
         match answer {
             Some(yes) => Self::sure(yes),
-            None => Self::Open { doubt_yes: !missing, doubt_no: !missing },
+            None => Self::Open {
+                doubt_yes: !missing,
+                doubt_no: !missing,
+            },
         }
     }
 
@@ -31,7 +38,13 @@ impl Truth {
         match self {
             Self::Yes => Self::No,
             Self::No => Self::Yes,
-            Self::Open { doubt_yes, doubt_no } => Self::Open { doubt_yes: doubt_no, doubt_no: doubt_yes },
+            Self::Open {
+                doubt_yes,
+                doubt_no,
+            } => Self::Open {
+                doubt_yes: doubt_no,
+                doubt_no: doubt_yes,
+            },
         }
     }
 
@@ -43,7 +56,10 @@ impl Truth {
         let open: Vec<(bool, bool)> = parts.iter().filter_map(|part| part.doubts()).collect();
         match open.as_slice() {
             [] => Self::Yes,
-            open => Self::Open { doubt_yes: open.iter().all(|(yes, _)| *yes), doubt_no: open.iter().any(|(_, no)| *no) },
+            open => Self::Open {
+                doubt_yes: open.iter().all(|(yes, _)| *yes),
+                doubt_no: open.iter().any(|(_, no)| *no),
+            },
         }
     }
 
@@ -54,7 +70,10 @@ impl Truth {
     /// Of what is undecided, what doubt could make of it: yes, and no.
     pub(crate) const fn doubts(self) -> Option<(bool, bool)> {
         match self {
-            Self::Open { doubt_yes, doubt_no } => Some((doubt_yes, doubt_no)),
+            Self::Open {
+                doubt_yes,
+                doubt_no,
+            } => Some((doubt_yes, doubt_no)),
             _ => None,
         }
     }

@@ -1,4 +1,5 @@
-//! `designations.json`: designations after IEC 61960 and the trade's size codes, read alone and on a cell of a proposal.
+//! `designations.json`: designations after IEC 61960 and the trade's size codes, read alone and on
+//! a cell of a proposal.
 
 use rules_core::document::Fault;
 use rules_core::facts::{Catalogue, FactKind, Value};
@@ -10,11 +11,24 @@ use serde_json::json;
 use super::proposals::{self, told};
 use super::table::{Exceptions, NotMet, Outcome, Part, double, same};
 
-/// Valid designations that the library takes for errors. That is the safe side: a proposal with an error in it passes nowhere.
+/// Valid designations that the library takes for errors. That is the safe side: a proposal with an
+/// error in it passes nowhere.
 const NOT_MET: &[NotMet] = &[
-    NotMet { id: "standard-19", comes_to: OTHER_LETTERS, why: SIX_CLASSES },
-    NotMet { id: "standard-20", comes_to: OTHER_LETTERS, why: SIX_CLASSES },
-    NotMet { id: "standard-21", comes_to: OTHER_LETTERS, why: SIX_CLASSES },
+    NotMet {
+        id: "standard-19",
+        comes_to: OTHER_LETTERS,
+        why: SIX_CLASSES,
+    },
+    NotMet {
+        id: "standard-20",
+        comes_to: OTHER_LETTERS,
+        why: SIX_CLASSES,
+    },
+    NotMet {
+        id: "standard-21",
+        comes_to: OTHER_LETTERS,
+        why: SIX_CLASSES,
+    },
     NotMet {
         id: "standard-22",
         comes_to: "the size cannot be read",
@@ -104,7 +118,10 @@ impl Row {
             series: self.series,
             parallel: self.parallel,
             largest: (self.max_diameter_mm, self.max_height_mm),
-            nominal: (self.nominal_diameter_mm.as_deref(), self.nominal_height_mm.as_deref()),
+            nominal: (
+                self.nominal_diameter_mm.as_deref(),
+                self.nominal_height_mm.as_deref(),
+            ),
         }
     }
 
@@ -112,10 +129,15 @@ impl Row {
     fn is_complete(&self) -> Outcome {
         let has_sizes = match self.form {
             Some(Form::Standard) => self.max_diameter_mm.is_some() && self.max_height_mm.is_some(),
-            Some(Form::Trade) => self.nominal_diameter_mm.is_some() && self.nominal_height_mm.is_some(),
+            Some(Form::Trade) => {
+                self.nominal_diameter_mm.is_some() && self.nominal_height_mm.is_some()
+            }
             None => false,
         };
-        let cells = self.series.zip(self.parallel).map(|(series, parallel)| series * parallel);
+        let cells = self
+            .series
+            .zip(self.parallel)
+            .map(|(series, parallel)| series * parallel);
         same("whether the sizes are given", &has_sizes, &true)?;
         same("the shape", &self.shape.as_deref(), &Some("cylindrical"))?;
         same("the number of cells", &self.cells, &cells)
@@ -129,26 +151,43 @@ impl May {
             series: self.series,
             parallel: self.parallel,
             largest: (self.max_diameter_mm, self.max_height_mm),
-            nominal: (self.nominal_diameter_mm.as_deref(), self.nominal_height_mm.as_deref()),
+            nominal: (
+                self.nominal_diameter_mm.as_deref(),
+                self.nominal_height_mm.as_deref(),
+            ),
         }
     }
 }
 
 impl Wanted<'_> {
-    /// Sizes rounded up lie within the millimetre below; the trade's code cuts the diameter off to whole millimetres and gives the length in
-    /// tenths.
+    /// Sizes rounded up lie within the millimetre below; the trade's code cuts the diameter off to
+    /// whole millimetres and gives the length in tenths.
     fn agrees(&self, found: Designation) -> Outcome {
-        let given = |what: &str, found: u32, wanted: Option<u32>| wanted.map_or(Ok(()), |wanted| same(what, &found, &wanted));
+        let given = |what: &str, found: u32, wanted: Option<u32>| {
+            wanted.map_or(Ok(()), |wanted| same(what, &found, &wanted))
+        };
         given("the number in series", found.series, self.series)?;
         given("the number in parallel", found.parallel, self.parallel)?;
         if let (Some(diameter), Some(height)) = self.largest {
             same("the diameter", &found.diameter, &(diameter - 1, diameter))?;
-            same("the height in tenths", &found.length, &(10 * (height - 1), 10 * height))?;
+            same(
+                "the height in tenths",
+                &found.length,
+                &(10 * (height - 1), 10 * height),
+            )?;
         }
         if let (Some(diameter), Some(height)) = self.nominal {
             let tenths = 10.0 * double(height);
-            same("the diameter", &f64::from(found.diameter.0), &double(diameter))?;
-            same("the height in tenths", &(f64::from(found.length.0), f64::from(found.length.1)), &(tenths, tenths))?;
+            same(
+                "the diameter",
+                &f64::from(found.diameter.0),
+                &double(diameter),
+            )?;
+            same(
+                "the height in tenths",
+                &(f64::from(found.length.0), f64::from(found.length.1)),
+                &(tenths, tenths),
+            )?;
         }
         Ok(())
     }
@@ -157,14 +196,19 @@ impl Wanted<'_> {
 /// A proposal with one cell so marked.
 fn marked(text: &str) -> Result<Proposal, (Vec<Fault>, String)> {
     let cell = json!({ "id": "K1", "designation": text });
-    proposals::read("1S1P", &[cell], json!({})).map_err(|found| (found.iter().map(|one| one.fault).collect(), told(&found)))
+    proposals::read("1S1P", &[cell], json!({}))
+        .map_err(|found| (found.iter().map(|one| one.fault).collect(), told(&found)))
 }
 
 /// The text is an error, alone and on a cell.
 fn is_refused(text: &str) -> Outcome {
     same("what it is read as", &Designation::parse(text).ok(), &None)?;
     // Where there is no text, the document is at fault before any designation is.
-    let expected = if text.is_empty() { Fault::WrongShape } else { Fault::BadDesignation };
+    let expected = if text.is_empty() {
+        Fault::WrongShape
+    } else {
+        Fault::BadDesignation
+    };
     match marked(text) {
         Ok(_) => Err("a cell may be marked with it".to_owned()),
         Err((faults, told)) if faults != [expected] => Err(format!("on a cell it gives {told}")),
@@ -172,8 +216,14 @@ fn is_refused(text: &str) -> Outcome {
     }
 }
 
-/// On a cell, the designation gives the class and sizes of one cell, and is an error if it is that of several.
-fn gives_facts(catalogue: &Catalogue, text: &str, read: Designation, wanted: &Wanted<'_>) -> Outcome {
+/// On a cell, the designation gives the class and sizes of one cell, and is an error if it is that
+/// of several.
+fn gives_facts(
+    catalogue: &Catalogue,
+    text: &str,
+    read: Designation,
+    wanted: &Wanted<'_>,
+) -> Outcome {
     let proposal = match marked(text) {
         Ok(proposal) => proposal,
         Err((faults, _)) if !read.is_single() && faults == [Fault::BadDesignation] => return Ok(()),
@@ -182,13 +232,21 @@ fn gives_facts(catalogue: &Catalogue, text: &str, read: Designation, wanted: &Wa
     same("whether it is one cell", &read.is_single(), &true)?;
     let (diameter, length) = (read.diameter, read.length);
     let tenths = |tenths: u32| f64::from(tenths) / 10.0;
-    same("cell.class", &class(catalogue, &proposal)?.as_deref(), &wanted.class)?;
+    same(
+        "cell.class",
+        &class(catalogue, &proposal)?.as_deref(),
+        &wanted.class,
+    )?;
     same(
         "cell.code_diameter",
         &Some(range(f64::from(diameter.0), f64::from(diameter.1))),
         &number(catalogue, &proposal, "cell.code_diameter")?,
     )?;
-    same("cell.code_length", &Some(range(tenths(length.0), tenths(length.1))), &number(catalogue, &proposal, "cell.code_length")?)
+    same(
+        "cell.code_length",
+        &Some(range(tenths(length.0), tenths(length.1))),
+        &number(catalogue, &proposal, "cell.code_length")?,
+    )
 }
 
 fn range(low: f64, high: f64) -> Interval {
@@ -196,12 +254,22 @@ fn range(low: f64, high: f64) -> Interval {
 }
 
 fn value(catalogue: &Catalogue, proposal: &Proposal, name: &str) -> Result<Option<Value>, String> {
-    let sheet = proposal.facts(catalogue).map_err(|problems| told(&problems))?;
-    let (id, def) = catalogue.fact_named(name).ok_or(format!("there is no fact `{name}`"))?;
-    Ok(sheet.given(def.subject, 0, catalogue.slot(id)).map(|given| given.value.clone()))
+    let sheet = proposal
+        .facts(catalogue)
+        .map_err(|problems| told(&problems))?;
+    let (id, def) = catalogue
+        .fact_named(name)
+        .ok_or(format!("there is no fact `{name}`"))?;
+    Ok(sheet
+        .given(def.subject, 0, catalogue.slot(id))
+        .map(|given| given.value.clone()))
 }
 
-fn number(catalogue: &Catalogue, proposal: &Proposal, name: &str) -> Result<Option<Interval>, String> {
+fn number(
+    catalogue: &Catalogue,
+    proposal: &Proposal,
+    name: &str,
+) -> Result<Option<Interval>, String> {
     Ok(match value(catalogue, proposal, name)? {
         Some(Value::Number(measure)) => Some(measure.range()),
         _ => None,
@@ -209,8 +277,12 @@ fn number(catalogue: &Catalogue, proposal: &Proposal, name: &str) -> Result<Opti
 }
 
 fn class(catalogue: &Catalogue, proposal: &Proposal) -> Result<Option<String>, String> {
-    let (_, def) = catalogue.fact_named("cell.class").ok_or("cells have no class")?;
-    let FactKind::Choice(options) = &def.kind else { return Err("the class is no choice".to_owned()) };
+    let (_, def) = catalogue
+        .fact_named("cell.class")
+        .ok_or("cells have no class")?;
+    let FactKind::Choice(options) = &def.kind else {
+        return Err("the class is no choice".to_owned());
+    };
     Ok(match value(catalogue, proposal, "cell.class")? {
         Some(Value::Choice(set)) => set.only().and_then(|at| options.get(at)).cloned(),
         _ => None,
@@ -226,21 +298,36 @@ fn is_read(catalogue: &Catalogue, text: &str, wanted: &Wanted<'_>) -> Outcome {
 #[test]
 fn rows() {
     let catalogue = rules_core::catalogue();
-    Part::read("designations", "rows", 92).run_with(&Exceptions { not_met: NOT_MET, ..Exceptions::default() }, |row: &Row| {
-        match row.expect {
+    Part::read("designations", "rows", 92).run_with(
+        &Exceptions {
+            not_met: NOT_MET,
+            ..Exceptions::default()
+        },
+        |row: &Row| match row.expect {
             Expect::Malformed | Expect::NotCylindrical => is_refused(&row.text),
             Expect::Valid => {
                 row.is_complete()?;
                 is_read(&catalogue, &row.text, &row.wanted())?;
-                let letter = row.electrode_letters.as_ref().and_then(|letters| letters.chars().nth(1));
-                same("the electrode letter", &Designation::parse(&row.text).ok().map(|read| read.electrode), &letter)
+                let letter = row
+                    .electrode_letters
+                    .as_ref()
+                    .and_then(|letters| letters.chars().nth(1));
+                same(
+                    "the electrode letter",
+                    &Designation::parse(&row.text)
+                        .ok()
+                        .map(|read| read.electrode),
+                    &letter,
+                )
             }
             Expect::Open => match &row.may {
-                Some(may) if Designation::parse(&row.text).is_ok() => is_read(&catalogue, &row.text, &may.wanted()),
+                Some(may) if Designation::parse(&row.text).is_ok() => {
+                    is_read(&catalogue, &row.text, &may.wanted())
+                }
                 _ => is_refused(&row.text),
             },
-        }
-    });
+        },
+    );
 }
 
 /// Not met means refused here. Read as another cell, such a designation would be no safe side.
@@ -248,13 +335,19 @@ fn rows() {
 fn what_is_not_read_is_an_error() {
     let rows = Part::read("designations", "rows", 92);
     for NotMet { id, .. } in NOT_MET {
-        assert_eq!(is_refused(rows.row(id)["text"].as_str().unwrap()), Ok(()), "{id}");
+        assert_eq!(
+            is_refused(rows.row(id)["text"].as_str().unwrap()),
+            Ok(()),
+            "{id}"
+        );
     }
 }
 
-/// A size in the standard's form or the trade's, as sizes of a cobalt cell: the letters do not matter to it.
+/// A size in the standard's form or the trade's, as sizes of a cobalt cell: the letters do not
+/// matter to it.
 fn sizes(size: &str) -> Result<(Interval, Interval), String> {
-    let read = Designation::parse(&format!("ICR{size}")).map_err(|fault| format!("`{size}`: {fault}"))?;
+    let read =
+        Designation::parse(&format!("ICR{size}")).map_err(|fault| format!("`{size}`: {fault}"))?;
     let whole = |(from, to): (u32, u32)| range(f64::from(from), f64::from(to));
     Ok((whole(read.diameter), whole(read.length)))
 }
@@ -272,8 +365,13 @@ fn pairs() {
         let (diameter, height) = sizes(&row.trade)?;
         row.standard.iter().try_for_each(|standard| {
             let (other_diameter, other_height) = sizes(standard)?;
-            let may_be_one = diameter.meets(other_diameter).is_some() && height.meets(other_height).is_some();
-            same(&format!("whether `{}` and `{standard}` can be one cell", row.trade), &may_be_one, &true)
+            let may_be_one =
+                diameter.meets(other_diameter).is_some() && height.meets(other_height).is_some();
+            same(
+                &format!("whether `{}` and `{standard}` can be one cell", row.trade),
+                &may_be_one,
+                &true,
+            )
         })
     });
 }
@@ -291,8 +389,16 @@ fn rounding() {
     Part::read("designations", "rounding", 8).run(|row: &RoundingRow| {
         row.standard_sizes.iter().try_for_each(|size| {
             let (diameter, height) = sizes(size)?;
-            let holds = diameter.contains(double(&row.max_diameter_mm)) && height.contains(10.0 * double(&row.max_height_mm));
-            same(&format!("whether `{size}` holds {} x {} mm", row.max_diameter_mm, row.max_height_mm), &holds, &true)
+            let holds = diameter.contains(double(&row.max_diameter_mm))
+                && height.contains(10.0 * double(&row.max_height_mm));
+            same(
+                &format!(
+                    "whether `{size}` holds {} x {} mm",
+                    row.max_diameter_mm, row.max_height_mm
+                ),
+                &holds,
+                &true,
+            )
         })
     });
 }

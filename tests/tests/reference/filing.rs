@@ -1,4 +1,5 @@
-//! The tables themselves: every row has an id of its own, a way of knowing and a source, and every list of rows is run.
+//! The tables themselves: every row has an id of its own, a way of knowing and a source, and every
+//! list of rows is run.
 //!
 //! This tells slips of filing. It cannot tell whether a source is right.
 
@@ -13,7 +14,17 @@ const LISTS: [(&str, &[&str]); 6] = [
     ("decision_rules", &["others", "rows", "strict"]),
     ("designations", &["pairs", "rounding", "rows"]),
     ("interval", &["rows", "unbounded", "zero_divisors"]),
-    ("labels", &["capacities", "energies", "labels", "refused", "series", "worked_out"]),
+    (
+        "labels",
+        &[
+            "capacities",
+            "energies",
+            "labels",
+            "refused",
+            "series",
+            "worked_out",
+        ],
+    ),
     ("trade_boundaries", &["rows"]),
     (
         "units",
@@ -38,20 +49,37 @@ const MADE_BY_SCRIPT: &str = "interval";
 const VERDICTS: [&str; 3] = ["pass", "warn", "refuse"];
 
 fn rows(table: &Value) -> impl Iterator<Item = &Map<String, Value>> {
-    table.as_object().unwrap().values().filter_map(Value::as_array).flatten().map(|row| row.as_object().unwrap())
+    table
+        .as_object()
+        .unwrap()
+        .values()
+        .filter_map(Value::as_array)
+        .flatten()
+        .map(|row| row.as_object().unwrap())
 }
 
 fn text<'r>(row: &'r Map<String, Value>, key: &str) -> &'r str {
-    row.get(key).and_then(Value::as_str).unwrap_or_else(|| panic!("no text under `{key}` in {row:?}"))
+    row.get(key)
+        .and_then(Value::as_str)
+        .unwrap_or_else(|| panic!("no text under `{key}` in {row:?}"))
 }
 
 #[test]
 fn every_list_is_run() {
     for (name, lists) in LISTS {
         let table = read(name);
-        let found: Vec<&str> =
-            table.as_object().unwrap().iter().filter(|(_, value)| value.is_array()).map(|(key, _)| key.as_str()).collect();
-        assert_eq!(found.into_iter().collect::<BTreeSet<_>>(), lists.iter().copied().collect(), "{name}.json");
+        let found: Vec<&str> = table
+            .as_object()
+            .unwrap()
+            .iter()
+            .filter(|(_, value)| value.is_array())
+            .map(|(key, _)| key.as_str())
+            .collect();
+        assert_eq!(
+            found.into_iter().collect::<BTreeSet<_>>(),
+            lists.iter().copied().collect(),
+            "{name}.json"
+        );
     }
 }
 
@@ -60,7 +88,11 @@ fn every_row_has_an_id_of_its_own() {
     for (name, _) in LISTS {
         let table = read(name);
         let ids: Vec<&str> = rows(&table).map(|row| text(row, "id")).collect();
-        assert_eq!(ids.iter().collect::<BTreeSet<_>>().len(), ids.len(), "{name}.json: an id stands twice");
+        assert_eq!(
+            ids.iter().collect::<BTreeSet<_>>().len(),
+            ids.len(),
+            "{name}.json: an id stands twice"
+        );
     }
 }
 
@@ -72,9 +104,15 @@ fn every_row_and_source_says_how_it_is_known() {
         let sources = table["sources"].as_object().unwrap();
         let of_sources = sources.values().map(|source| source.as_object().unwrap());
         for one in rows(&table).chain(of_sources) {
-            assert!(ways.contains_key(text(one, "known")), "{name}.json: {one:?}");
+            assert!(
+                ways.contains_key(text(one, "known")),
+                "{name}.json: {one:?}"
+            );
         }
-        assert!(sources.values().all(|source| source["title"].is_string()), "{name}.json: a source has no title");
+        assert!(
+            sources.values().all(|source| source["title"].is_string()),
+            "{name}.json: a source has no title"
+        );
     }
 }
 
@@ -84,23 +122,50 @@ fn every_source_is_listed_and_used() {
         let table = read(name);
         let mut used = BTreeSet::new();
         for row in rows(&table) {
-            let sources = row.get("sources").or(row.get("source")).unwrap_or_else(|| panic!("{name}.json: no source in {row:?}"));
-            let of_row: Vec<&str> =
-                sources.as_str().into_iter().chain(sources.as_array().into_iter().flatten().filter_map(Value::as_str)).collect();
+            let sources = row
+                .get("sources")
+                .or(row.get("source"))
+                .unwrap_or_else(|| panic!("{name}.json: no source in {row:?}"));
+            let of_row: Vec<&str> = sources
+                .as_str()
+                .into_iter()
+                .chain(
+                    sources
+                        .as_array()
+                        .into_iter()
+                        .flatten()
+                        .filter_map(Value::as_str),
+                )
+                .collect();
             assert!(!of_row.is_empty(), "{name}.json: no source in {row:?}");
             used.extend(of_row);
         }
-        assert_eq!(used, table["sources"].as_object().unwrap().keys().map(String::as_str).collect(), "{name}.json");
+        assert_eq!(
+            used,
+            table["sources"]
+                .as_object()
+                .unwrap()
+                .keys()
+                .map(String::as_str)
+                .collect(),
+            "{name}.json"
+        );
     }
 }
 
-/// What a row asks of the ruleset follows from what its sources say, as the table's `policy` has it.
+/// What a row asks of the ruleset follows from what its sources say, as the table's `policy` has
+/// it.
 #[test]
 fn boundaries_ask_no_more_than_their_sources_say() {
     let table = read("trade_boundaries");
     for row in rows(&table) {
         let id = text(row, "id");
-        let place = |word: &str| VERDICTS.iter().position(|verdict| *verdict == word).unwrap_or_else(|| panic!("{id}: `{word}`"));
+        let place = |word: &str| {
+            VERDICTS
+                .iter()
+                .position(|verdict| *verdict == word)
+                .unwrap_or_else(|| panic!("{id}: `{word}`"))
+        };
         let least = place(text(row, "at_least"));
         let most = row.get("at_most").map(|word| place(word.as_str().unwrap()));
         let (least_at_most, needs_most) = match text(row, "source_says") {
@@ -110,9 +175,18 @@ fn boundaries_ask_no_more_than_their_sources_say() {
             "not allowed" => (2, false),
             other => panic!("{id}: `{other}`"),
         };
-        assert!(least <= least_at_most, "{id}: asks for more than its sources do");
-        assert!(least <= most.unwrap_or(2), "{id}: asks for what it does not allow");
-        assert!(["inside", "on", "outside"].contains(&text(row, "side")), "{id}");
+        assert!(
+            least <= least_at_most,
+            "{id}: asks for more than its sources do"
+        );
+        assert!(
+            least <= most.unwrap_or(2),
+            "{id}: asks for what it does not allow"
+        );
+        assert!(
+            ["inside", "on", "outside"].contains(&text(row, "side")),
+            "{id}"
+        );
         let has_caution = !text(row, "caution").is_empty();
         assert!(
             most.is_some() || !(needs_most && has_caution),

@@ -5,7 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::document::{Fault, Suggestions};
 use rules_core::facts::{Catalogue, Sheet};
-use rules_core::formula::{Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Unread, Vocabulary, parse, resolve_figure};
+use rules_core::formula::{
+    Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Unread, Vocabulary, parse,
+    resolve_figure,
+};
 use rules_core::quantity::Interval;
 
 /// Reads and works out formulas against a catalogue.
@@ -21,7 +24,9 @@ pub(crate) struct Worked {
 
 impl Desk {
     pub(crate) fn new() -> Self {
-        Self { catalogue: rules_core::catalogue() }
+        Self {
+            catalogue: rules_core::catalogue(),
+        }
     }
 
     fn code(&self, text: &str) -> Result<FigureCode, Vec<FormulaFault>> {
@@ -34,8 +39,15 @@ impl Desk {
             unread: Unread::default(),
             suggestions: &Suggestions::default(),
         };
-        let about = self.catalogue.subject_named("build").expect("the build is a subject");
-        resolve_figure(&parse(text).map_err(|fault| vec![fault])?, Some(about), &vocabulary)
+        let about = self
+            .catalogue
+            .subject_named("build")
+            .expect("the build is a subject");
+        resolve_figure(
+            &parse(text).map_err(|fault| vec![fault])?,
+            Some(about),
+            &vocabulary,
+        )
     }
 
     /// What a formula of numbers comes to.
@@ -46,12 +58,18 @@ impl Desk {
             Err(faults) => return Err(format!("`{text}`: {faults:?}")),
         };
         let (program, sheet) = (Program::default(), Sheet::new(&self.catalogue));
-        let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false).number(&number, &Bound::default());
-        Ok(Worked { range: evaluated.value.range(), sort })
+        let evaluated = Evaluator::new(&self.catalogue, &program, &sheet, false)
+            .number(&number, &Bound::default());
+        Ok(Worked {
+            range: evaluated.value.range(),
+            sort,
+        })
     }
 
     /// Why a formula is refused before any number is worked out; none if it is not.
     pub(crate) fn refusal(&self, text: &str) -> Option<Fault> {
-        self.code(text).err().and_then(|faults| faults.first().map(|fault| fault.fault))
+        self.code(text)
+            .err()
+            .and_then(|faults| faults.first().map(|fault| fault.fault))
     }
 }

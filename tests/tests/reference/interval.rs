@@ -53,8 +53,9 @@ struct Row {
 }
 
 impl Operation {
-    /// How many doubles a bound may lie further out than need be. A sum knows on which side of the nearest double the true bound lies, and
-    /// the rest is exact; a product or quotient that is not exact takes the next double outward on either side.
+    /// How many doubles a bound may lie further out than need be. A sum knows on which side of the
+    /// nearest double the true bound lies, and the rest is exact; a product or quotient that is not
+    /// exact takes the next double outward on either side.
     const fn loosest(self) -> u64 {
         match self {
             Self::Mul | Self::Div => 1,
@@ -81,30 +82,56 @@ impl Row {
 
     /// The tightest enclosure.
     fn tightest(&self) -> Option<Ends> {
-        let read = |end: &Option<String>| end.as_ref().map(|end| end.parse::<f64>().expect("a number"));
+        let read = |end: &Option<String>| {
+            end.as_ref()
+                .map(|end| end.parse::<f64>().expect("a number"))
+        };
         Some(Ends(read(&self.low)?, read(&self.high)?))
     }
 
     /// No end is NaN, and nothing that the operands allow is left out.
     fn encloses(&self) -> Outcome {
         let result = self.result();
-        let Some(Ends(low, high)) = self.tightest() else { return Ok(()) };
+        let Some(Ends(low, high)) = self.tightest() else {
+            return Ok(());
+        };
         // Not by `Interval::encloses`, which is itself under test here; NaN fails both comparisons.
-        if result.lo() <= low && result.hi() >= high { Ok(()) } else { Err(format!("{result:?} leaves out part of {low:e}..{high:e}")) }
+        if result.lo() <= low && result.hi() >= high {
+            Ok(())
+        } else {
+            Err(format!("{result:?} leaves out part of {low:e}..{high:e}"))
+        }
     }
 
     fn is_tight(&self) -> Outcome {
         let result = self.result();
-        let Some(Ends(low, high)) = self.tightest() else { return Ok(()) };
+        let Some(Ends(low, high)) = self.tightest() else {
+            return Ok(());
+        };
         let loose = doubles_apart(result.lo(), low).max(doubles_apart(result.hi(), high));
-        if loose <= self.op.loosest() { Ok(()) } else { Err(format!("{result:?} is {loose} doubles wider than {low:e}..{high:e}")) }
+        if loose <= self.op.loosest() {
+            Ok(())
+        } else {
+            Err(format!(
+                "{result:?} is {loose} doubles wider than {low:e}..{high:e}"
+            ))
+        }
     }
 
     /// The table against itself: the nearest doubles are at most one inside the tightest enclosure.
     fn agrees_with_near(&self) -> Outcome {
-        let (Some(Ends(low, high)), Some(near)) = (self.tightest(), self.near) else { return Ok(()) };
-        let agrees = near.0 >= low && near.1 <= high && doubles_apart(near.0, low) <= 1 && doubles_apart(near.1, high) <= 1;
-        if agrees { Ok(()) } else { Err(format!("{near:?} is not next to {low:e}..{high:e}")) }
+        let (Some(Ends(low, high)), Some(near)) = (self.tightest(), self.near) else {
+            return Ok(());
+        };
+        let agrees = near.0 >= low
+            && near.1 <= high
+            && doubles_apart(near.0, low) <= 1
+            && doubles_apart(near.1, high) <= 1;
+        if agrees {
+            Ok(())
+        } else {
+            Err(format!("{near:?} is not next to {low:e}..{high:e}"))
+        }
     }
 }
 
@@ -121,7 +148,10 @@ fn rows() {
 fn zero_divisors() {
     Part::read("interval", "zero_divisors", 30).run(|row: &Row| {
         row.encloses()?;
-        let expected = row.language.ok_or("the row does not say what the language gives")?.interval();
+        let expected = row
+            .language
+            .ok_or("the row does not say what the language gives")?
+            .interval();
         same("the quotient", &row.result(), &expected)
     });
 }

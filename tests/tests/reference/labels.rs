@@ -1,6 +1,9 @@
-//! `labels.json`: what labels of packs say of the cells inside, by published examples, by arithmetic and by what cells can be.
+//! `labels.json`: what labels of packs say of the cells inside, by published examples, by
+//! arithmetic and by what cells can be.
 
-use rules_core::figures::label::{Contradiction, Decoded, Family, Label, LabelFault, Plausible, Printed, Reading, decode};
+use rules_core::figures::label::{
+    Contradiction, Decoded, Family, Label, LabelFault, Plausible, Printed, Reading, decode,
+};
 use rules_core::quantity::Interval;
 use serde::Deserialize;
 
@@ -19,7 +22,8 @@ struct Written {
 
 impl Written {
     fn decode(&self) -> Result<Decoded, Vec<LabelFault>> {
-        let number = |printed: Printed, text: &Option<String>| text.as_ref().map(|text| read(printed, text));
+        let number =
+            |printed: Printed, text: &Option<String>| text.as_ref().map(|text| read(printed, text));
         decode(&Label {
             voltage: number(Printed::Voltage, &self.voltage),
             capacity: number(Printed::Capacity, &self.capacity),
@@ -30,18 +34,25 @@ impl Written {
     }
 
     fn decoded(&self) -> Result<Decoded, String> {
-        self.decode().map_err(|faults| format!("cannot be decoded: {faults:?}"))
+        self.decode()
+            .map_err(|faults| format!("cannot be decoded: {faults:?}"))
     }
 }
 
 fn read(printed: Printed, text: &str) -> Interval {
-    printed.read(text).unwrap_or_else(|error| panic!("`{text}`: {error}"))
+    printed
+        .read(text)
+        .unwrap_or_else(|error| panic!("`{text}`: {error}"))
 }
 
 /// Fails unless the number agrees with one that was rounded.
 fn agrees(what: &str, found: Option<Interval>, printed: Printed, rounded: &str) -> Outcome {
     let meets = found.is_some_and(|found| found.meets(read(printed, rounded)).is_some());
-    if meets { Ok(()) } else { Err(format!("{what} is {found:?}, not {rounded}")) }
+    if meets {
+        Ok(())
+    } else {
+        Err(format!("{what} is {found:?}, not {rounded}"))
+    }
 }
 
 #[derive(Deserialize)]
@@ -58,19 +69,34 @@ struct EnergyRow {
 fn energies() {
     Part::read("labels", "energies", 32).run(|row: &EnergyRow| {
         let label = |energy: Option<&str>| {
-            let (voltage, capacity) = (read(Printed::Voltage, &row.voltage), read(Printed::Capacity, &row.capacity));
+            let (voltage, capacity) = (
+                read(Printed::Voltage, &row.voltage),
+                read(Printed::Capacity, &row.capacity),
+            );
             let energy = energy.map(|energy| read(Printed::Energy, energy));
-            decode(&Label { voltage: Some(voltage), capacity: Some(capacity), energy, ..Label::default() })
-                .map_err(|faults| format!("cannot be decoded: {faults:?}"))
+            decode(&Label {
+                voltage: Some(voltage),
+                capacity: Some(capacity),
+                energy,
+                ..Label::default()
+            })
+            .map_err(|faults| format!("cannot be decoded: {faults:?}"))
         };
         let worked = label(None)?.pack.energy.ok_or("no energy is worked out")?;
         let product = super::table::double(&row.product);
-        same("whether the energy is worked out", &worked.worked_out, &true)?;
+        same(
+            "whether the energy is worked out",
+            &worked.worked_out,
+            &true,
+        )?;
         // The product is exact; the factors are at least as wide as it is known.
-        let holds = worked.range.lo() <= product * (1.0 + 1e-12) && product * (1.0 - 1e-12) <= worked.range.hi();
+        let holds = worked.range.lo() <= product * (1.0 + 1e-12)
+            && product * (1.0 - 1e-12) <= worked.range.hi();
         same("whether it holds the product", &holds, &true)?;
         let found = label(Some(&row.energy))?.contradictions;
-        let agrees = !found.iter().any(|one| matches!(one, Contradiction::Energy { .. }));
+        let agrees = !found
+            .iter()
+            .any(|one| matches!(one, Contradiction::Energy { .. }));
         same("whether the energy agrees", &agrees, &row.agrees)
     });
 }
@@ -98,7 +124,11 @@ fn worked_out() {
         match row.value.strip_suffix(" C") {
             Some(coulombs) => {
                 let coulombs = super::table::double(coulombs);
-                same("whether it holds the value", &(amount.range * Interval::point(3600.0)).contains(coulombs), &true)
+                same(
+                    "whether it holds the value",
+                    &(amount.range * Interval::point(3600.0)).contains(coulombs),
+                    &true,
+                )
             }
             None => agrees("it", Some(amount.range), printed, &row.value),
         }
@@ -117,20 +147,46 @@ struct SeriesRow {
 #[test]
 fn series() {
     Part::read("labels", "series", 77).run(|row: &SeriesRow| {
-        let label = Label { voltage: Some(read(Printed::Voltage, &row.voltage)), ..Label::default() };
+        let label = Label {
+            voltage: Some(read(Printed::Voltage, &row.voltage)),
+            ..Label::default()
+        };
         let decoded = decode(&label).map_err(|faults| format!("cannot be decoded: {faults:?}"))?;
         let of = |family: Family| {
-            let of_family = decoded.readings.iter().filter(|reading| reading.family == family);
+            let of_family = decoded
+                .readings
+                .iter()
+                .filter(|reading| reading.family == family);
             let mut series: Vec<u32> = of_family.map(|reading| reading.series).collect();
             series.sort_unstable();
             series
         };
-        same("series of cobalt and nickel", &of(Family::CobaltNickel), &row.cobalt_nickel)?;
-        same("series of iron phosphate", &of(Family::IronPhosphate), &row.iron_phosphate)?;
+        same(
+            "series of cobalt and nickel",
+            &of(Family::CobaltNickel),
+            &row.cobalt_nickel,
+        )?;
+        same(
+            "series of iron phosphate",
+            &of(Family::IronPhosphate),
+            &row.iron_phosphate,
+        )?;
         let none = row.cobalt_nickel.is_empty() && row.iron_phosphate.is_empty();
-        same("whether no series has the voltage", &decoded.contradictions.iter().any(|one| about(one) == "no-series"), &none)?;
-        let each = decoded.readings.first().and_then(|reading| reading.cell_voltage);
-        row.cell_voltage.as_ref().map_or(Ok(()), |voltage| agrees("the voltage of a cell", each, Printed::Voltage, voltage))
+        same(
+            "whether no series has the voltage",
+            &decoded
+                .contradictions
+                .iter()
+                .any(|one| about(one) == "no-series"),
+            &none,
+        )?;
+        let each = decoded
+            .readings
+            .first()
+            .and_then(|reading| reading.cell_voltage);
+        row.cell_voltage.as_ref().map_or(Ok(()), |voltage| {
+            agrees("the voltage of a cell", each, Printed::Voltage, voltage)
+        })
     });
 }
 
@@ -160,12 +216,33 @@ struct Best {
 
 impl Best {
     fn is(&self, found: &Reading) -> Outcome {
-        same("the likeliest arrangement", &found.arrangement(), &self.arrangement)?;
-        same("whether it is plausible", &word(found.plausible()), &self.plausible.as_str())?;
-        let of =
-            |what, found, printed, wanted: &Option<String>| wanted.as_ref().map_or(Ok(()), |wanted| agrees(what, found, printed, wanted));
-        of("the capacity of a cell", found.cell_capacity, Printed::Capacity, &self.cell_capacity)?;
-        of("the voltage of a cell", found.cell_voltage, Printed::Voltage, &self.cell_voltage)
+        same(
+            "the likeliest arrangement",
+            &found.arrangement(),
+            &self.arrangement,
+        )?;
+        same(
+            "whether it is plausible",
+            &word(found.plausible()),
+            &self.plausible.as_str(),
+        )?;
+        let of = |what, found, printed, wanted: &Option<String>| {
+            wanted
+                .as_ref()
+                .map_or(Ok(()), |wanted| agrees(what, found, printed, wanted))
+        };
+        of(
+            "the capacity of a cell",
+            found.cell_capacity,
+            Printed::Capacity,
+            &self.cell_capacity,
+        )?;
+        of(
+            "the voltage of a cell",
+            found.cell_voltage,
+            Printed::Voltage,
+            &self.cell_voltage,
+        )
     }
 }
 
@@ -195,16 +272,38 @@ fn labels() {
         let arrangements: Vec<String> = decoded.readings.iter().map(Reading::arrangement).collect();
         match (&row.best, decoded.readings.first()) {
             (Some(best), Some(found)) => best.is(found)?,
-            (best, found) => same("whether there is a reading", &found.is_some(), &best.is_some())?,
+            (best, found) => same(
+                "whether there is a reading",
+                &found.is_some(),
+                &best.is_some(),
+            )?,
         }
-        let missing: Vec<_> = row.also.iter().filter(|one| !arrangements.contains(one)).collect();
-        let wrong: Vec<_> = row.never.iter().filter(|one| arrangements.contains(one)).collect();
+        let missing: Vec<_> = row
+            .also
+            .iter()
+            .filter(|one| !arrangements.contains(one))
+            .collect();
+        let wrong: Vec<_> = row
+            .never
+            .iter()
+            .filter(|one| arrangements.contains(one))
+            .collect();
         same("what is missing", &missing, &Vec::new())?;
         same("what must not be", &wrong, &Vec::new())?;
-        row.only.as_ref().map_or(Ok(()), |only| same("the arrangements", &arrangements, only))?;
+        row.only
+            .as_ref()
+            .map_or(Ok(()), |only| same("the arrangements", &arrangements, only))?;
         let found: Vec<&str> = decoded.contradictions.iter().map(about).collect();
-        same("the contradictions", &found, &row.contradictions.iter().map(String::as_str).collect())?;
-        same("whether it is believable", &decoded.is_believable(), &row.believable)
+        same(
+            "the contradictions",
+            &found,
+            &row.contradictions.iter().map(String::as_str).collect(),
+        )?;
+        same(
+            "whether it is believable",
+            &decoded.is_believable(),
+            &row.believable,
+        )
     });
 }
 
@@ -227,9 +326,21 @@ fn capacities() {
             energy: None,
         };
         let decoded = decode(&label).map_err(|faults| format!("cannot be decoded: {faults:?}"))?;
-        let found: Vec<_> = decoded.readings.iter().map(|reading| (reading.arrangement(), word(reading.plausible()))).collect();
-        same("the reading", &found, &vec![("1S1P".to_owned(), row.plausible.as_str())])?;
-        same("whether it is believable", &decoded.is_believable(), &(row.plausible != "implausible"))
+        let found: Vec<_> = decoded
+            .readings
+            .iter()
+            .map(|reading| (reading.arrangement(), word(reading.plausible())))
+            .collect();
+        same(
+            "the reading",
+            &found,
+            &vec![("1S1P".to_owned(), row.plausible.as_str())],
+        )?;
+        same(
+            "whether it is believable",
+            &decoded.is_believable(),
+            &(row.plausible != "implausible"),
+        )
     });
 }
 

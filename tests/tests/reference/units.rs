@@ -7,7 +7,8 @@ use serde::Deserialize;
 use super::formulas::Desk;
 use super::table::{Outcome, Part, double, doubles_apart, same};
 
-/// Formulas whose result is exact in decimals: a few roundings of one part in 10^16 each are all that may show.
+/// Formulas whose result is exact in decimals: a few roundings of one part in 10^16 each are all
+/// that may show.
 const EXACT: f64 = 1e-12;
 
 /// The precision to which the language compares (`rulesets/LANGUAGE.md`, section 4).
@@ -19,30 +20,52 @@ fn stated(text: &str, kind: &str) -> Result<Measure, String> {
     Quantity::read(text, kind, Nature::Stated, None).map_err(|error| format!("`{text}`: {error}"))
 }
 
-/// One double, to the last bit: numbers are scaled in decimal and rounded once. (Where doubles are scaled instead, one off is right too.)
+/// One double, to the last bit: numbers are scaled in decimal and rounded once. (Where doubles are
+/// scaled instead, one off is right too.)
 fn is_double(text: &str, found: Measure, expected: f64) -> Outcome {
     let apart = doubles_apart(found.nominal(), expected);
     if apart > 0 {
-        return Err(format!("`{text}` is {:e}, which is {apart} doubles from {expected:e}", found.nominal()));
+        return Err(format!(
+            "`{text}` is {:e}, which is {apart} doubles from {expected:e}",
+            found.nominal()
+        ));
     }
     same("whether it is exact", &found.range().is_point(), &true)
 }
 
 /// Whether both ends lie within a relative tolerance of the expected value.
 fn near(what: &str, range: Interval, expected: f64, tolerance: f64) -> Outcome {
-    let off = (range.lo() - expected).abs().max((range.hi() - expected).abs());
+    let off = (range.lo() - expected)
+        .abs()
+        .max((range.hi() - expected).abs());
     let within = off <= tolerance * expected.abs();
-    if within { Ok(()) } else { Err(format!("{what} is {range:?}, not {expected:e} within {tolerance:e}")) }
+    if within {
+        Ok(())
+    } else {
+        Err(format!(
+            "{what} is {range:?}, not {expected:e} within {tolerance:e}"
+        ))
+    }
 }
 
 /// Whether a formula comes to what another says, in kind and in size.
 fn comes_to(desk: &Desk, formula: &str, result: &str, tolerance: f64) -> Outcome {
     let (found, expected) = (desk.work_out(formula)?, desk.work_out(result)?);
-    same(&format!("the kind of `{formula}`"), &found.sort.dimension, &expected.sort.dimension)?;
-    near(&format!("`{formula}`"), found.range, expected.range.middle(), tolerance)
+    same(
+        &format!("the kind of `{formula}`"),
+        &found.sort.dimension,
+        &expected.sort.dimension,
+    )?;
+    near(
+        &format!("`{formula}`"),
+        found.range,
+        expected.range.middle(),
+        tolerance,
+    )
 }
 
-/// A size in an SI unit as a formula: what the unit is called there, and how it is made of units of the language.
+/// A size in an SI unit as a formula: what the unit is called there, and how it is made of units of
+/// the language.
 fn in_si(size: &str, unit: &str) -> Result<String, String> {
     let (name, rest) = match unit {
         "C" => ("A", " * 1 s"),
@@ -74,16 +97,28 @@ struct AmountRow {
 fn amounts() {
     let desk = Desk::new();
     Part::read("units", "amounts", 53).run(|row: &AmountRow| {
-        is_double(&row.text, stated(&row.text, &row.kind)?, double(&row.inside))?;
+        is_double(
+            &row.text,
+            stated(&row.text, &row.kind)?,
+            double(&row.inside),
+        )?;
         let kind = Kind::from_name(&row.kind).ok_or("no such kind")?;
-        same("the unit inside", &inside_unit(kind.dimension()), &row.inside_unit)?;
+        same(
+            "the unit inside",
+            &inside_unit(kind.dimension()),
+            &row.inside_unit,
+        )?;
         comes_to(&desk, &row.text, &in_si(&row.si, &row.si_unit)?, EXACT)
     });
 }
 
 /// The product of base units, as the language page writes it.
 fn inside_unit(dimension: Dimension) -> String {
-    if dimension.is_none() { "1".to_owned() } else { dimension.unit_product() }
+    if dimension.is_none() {
+        "1".to_owned()
+    } else {
+        dimension.unit_product()
+    }
 }
 
 #[derive(Deserialize)]
@@ -114,17 +149,36 @@ struct PrefixRow {
 
 /// Every unit of the language that is a prefix before another unit of the same kind.
 fn prefixed(symbol: &str) -> impl Iterator<Item = (Kind, &'static str, &'static str)> {
-    let pairs = move |kind: Kind| kind.unit_names().iter().filter_map(move |name| Some((kind, *name, name.strip_prefix(symbol)?)));
-    Kind::ALL.into_iter().flat_map(pairs).filter(|(kind, _, plain)| kind.unit_names().contains(plain))
+    let pairs = move |kind: Kind| {
+        kind.unit_names()
+            .iter()
+            .filter_map(move |name| Some((kind, *name, name.strip_prefix(symbol)?)))
+    };
+    Kind::ALL
+        .into_iter()
+        .flat_map(pairs)
+        .filter(|(kind, _, plain)| kind.unit_names().contains(plain))
 }
 
 #[test]
 fn prefixes() {
     Part::read("units", "prefixes", 4).run(|row: &PrefixRow| {
-        same("whether a unit has the prefix", &prefixed(&row.symbol).next().is_some(), &true)?;
+        same(
+            "whether a unit has the prefix",
+            &prefixed(&row.symbol).next().is_some(),
+            &true,
+        )?;
         prefixed(&row.symbol).try_for_each(|(kind, name, plain)| {
-            let (with, without) = (stated(&format!("1 {name}"), kind.name())?, stated(&format!("1 {plain}"), kind.name())?);
-            near(name, with.range(), double(&row.factor) * without.nominal(), EXACT)
+            let (with, without) = (
+                stated(&format!("1 {name}"), kind.name())?,
+                stated(&format!("1 {plain}"), kind.name())?,
+            );
+            near(
+                name,
+                with.range(),
+                double(&row.factor) * without.nominal(),
+                EXACT,
+            )
         })
     });
 }
@@ -132,8 +186,13 @@ fn prefixes() {
 #[test]
 fn prefixes_beyond_the_language() {
     Part::read("units", "prefixes_beyond_the_language", 1).run(|row: &PrefixRow| {
-        let names = Kind::ALL.into_iter().flat_map(|kind| kind.unit_names().iter().copied());
-        let read: Vec<String> = names.map(|name| format!("{}{name}", row.symbol)).filter(|name| Unit::parse(name).is_some()).collect();
+        let names = Kind::ALL
+            .into_iter()
+            .flat_map(|kind| kind.unit_names().iter().copied());
+        let read: Vec<String> = names
+            .map(|name| format!("{}{name}", row.symbol))
+            .filter(|name| Unit::parse(name).is_some())
+            .collect();
         same("what is read as a unit", &read, &Vec::new())
     });
 }
@@ -149,8 +208,14 @@ struct TemperatureRow {
 #[test]
 fn temperatures() {
     Part::read("units", "temperatures", 6).run(|row: &TemperatureRow| {
-        same("whether the kelvins are written", &row.texts.contains(&format!("{} K", row.kelvin)), &true)?;
-        row.texts.iter().try_for_each(|text| is_double(text, stated(text, "temperature")?, double(&row.celsius)))
+        same(
+            "whether the kelvins are written",
+            &row.texts.contains(&format!("{} K", row.kelvin)),
+            &true,
+        )?;
+        row.texts.iter().try_for_each(|text| {
+            is_double(text, stated(text, "temperature")?, double(&row.celsius))
+        })
     });
 }
 
@@ -170,8 +235,18 @@ fn tolerances() {
     Part::read("units", "tolerances", 9).run(|row: &ToleranceRow| {
         let range = stated(&row.text, &row.kind)?.range();
         let end = |text: &str| stated(text, &row.kind).map(|value| value.nominal());
-        near("the low end", Interval::point(range.lo()), end(&row.low)?, COMPARED)?;
-        near("the high end", Interval::point(range.hi()), end(&row.high)?, COMPARED)
+        near(
+            "the low end",
+            Interval::point(range.lo()),
+            end(&row.low)?,
+            COMPARED,
+        )?;
+        near(
+            "the high end",
+            Interval::point(range.hi()),
+            end(&row.high)?,
+            COMPARED,
+        )
     });
 }
 
@@ -197,12 +272,29 @@ struct Reading {
 fn confusions() {
     Part::read("units", "confusions", 17).run(|row: &ConfusionRow| {
         Kind::ALL.into_iter().try_for_each(|kind| {
-            let Ok(found) = stated(&row.text, kind.name()) else { return Ok(()) };
-            let Some(meant) = row.may_be.as_ref().filter(|meant| meant.kind == kind.name()) else {
-                return Err(format!("`{}` is read as {}: {found:?}", row.text, kind.with_article()));
+            let Ok(found) = stated(&row.text, kind.name()) else {
+                return Ok(());
             };
-            let never = row.never.iter().filter_map(|text| stated(text, kind.name()).ok());
-            same("whether it is what it never is", &never.into_iter().any(|never| never == found), &false)?;
+            let Some(meant) = row
+                .may_be
+                .as_ref()
+                .filter(|meant| meant.kind == kind.name())
+            else {
+                return Err(format!(
+                    "`{}` is read as {}: {found:?}",
+                    row.text,
+                    kind.with_article()
+                ));
+            };
+            let never = row
+                .never
+                .iter()
+                .filter_map(|text| stated(text, kind.name()).ok());
+            same(
+                "whether it is what it never is",
+                &never.into_iter().any(|never| never == found),
+                &false,
+            )?;
             same("its value", &found, &stated(&meant.text, &meant.kind)?)
         })
     });
@@ -222,7 +314,9 @@ struct RelationRow {
 fn dimension(unit: &str) -> Result<Dimension, String> {
     match unit {
         "1" => Ok(Dimension::NONE),
-        _ => Unit::parse(unit).map(Unit::dimension).ok_or(format!("`{unit}` is no unit")),
+        _ => Unit::parse(unit)
+            .map(Unit::dimension)
+            .ok_or(format!("`{unit}` is no unit")),
     }
 }
 
@@ -252,8 +346,13 @@ struct RefusedRow {
 #[test]
 fn refused() {
     let desk = Desk::new();
-    Part::read("units", "refused", 10)
-        .run(|row: &RefusedRow| same(&format!("the fault of `{}`", row.formula), &desk.refusal(&row.formula), &Some(Fault::KindsDiffer)));
+    Part::read("units", "refused", 10).run(|row: &RefusedRow| {
+        same(
+            &format!("the fault of `{}`", row.formula),
+            &desk.refusal(&row.formula),
+            &Some(Fault::KindsDiffer),
+        )
+    });
 }
 
 #[derive(Deserialize)]
@@ -268,5 +367,12 @@ struct WorkedRow {
 #[test]
 fn worked() {
     let desk = Desk::new();
-    Part::read("units", "worked", 61).run(|row: &WorkedRow| comes_to(&desk, &row.formula, &row.result, double(&row.relative_tolerance)));
+    Part::read("units", "worked", 61).run(|row: &WorkedRow| {
+        comes_to(
+            &desk,
+            &row.formula,
+            &row.result,
+            double(&row.relative_tolerance),
+        )
+    });
 }

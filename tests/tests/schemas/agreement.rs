@@ -1,5 +1,5 @@
-//! On changed documents schema and loader agree about shape: what the schema refuses the loader refuses, and what only the loader refuses is
-//! beyond what a schema can say.
+//! On changed documents schema and loader agree about shape: what the schema refuses the loader
+//! refuses, and what only the loader refuses is beyond what a schema can say.
 
 use std::collections::BTreeMap;
 
@@ -13,31 +13,57 @@ use serde_json::{Map, Value, json};
 
 use super::beyond::is_beyond;
 use super::changes::{Stock, changed, changes};
-use super::setting::{as_text_only, as_yaml_reads, is_of_shape, library_validator, proposal, vetting};
+use super::setting::{
+    as_text_only, as_yaml_reads, is_of_shape, library_validator, proposal, vetting,
+};
 
 const BASE: &str = include_str!("base.yaml");
 const EVERY_KEY: &str = include_str!("every-key.yaml");
 
-/// Where the schema is stricter than the loader, which reads over needless spaces in `each  cell`: an editor is to offer the words as they are.
+/// Where the schema is stricter than the loader, which reads over needless spaces in `each  cell`:
+/// an editor is to offer the words as they are.
 fn is_stricter(objection: &str) -> bool {
-    objection.split(": ").next().is_some_and(|place| place.ends_with("/about"))
+    objection
+        .split(": ")
+        .next()
+        .is_some_and(|place| place.ends_with("/about"))
 }
 
 /// What a loader says of a document.
 pub(crate) type Loaded = Result<(), Vec<Problem>>;
 
 /// Whether schema and loader agree on a document; what parts them, if not.
-fn agree(document: &Value, validator: &Validator, loaded: Loaded, single: bool) -> Result<(), String> {
-    let objection = validator.iter_errors(document).next().map(|error| format!("{}: {error}", error.instance_path()));
+fn agree(
+    document: &Value,
+    validator: &Validator,
+    loaded: Loaded,
+    single: bool,
+) -> Result<(), String> {
+    let objection = validator
+        .iter_errors(document)
+        .next()
+        .map(|error| format!("{}: {error}", error.instance_path()));
     let shown = || serde_json::to_string(document).expect("JSON");
     match (objection, loaded) {
         (Some(objection), Ok(())) if is_stricter(&objection) => Ok(()),
-        (Some(objection), Ok(())) => Err(format!("only the schema refuses: {objection}\n{}", shown())),
+        (Some(objection), Ok(())) => {
+            Err(format!("only the schema refuses: {objection}\n{}", shown()))
+        }
         (Some(objection), Err(problems)) => {
             // With several changes the loader may stop at an earlier one than the schema saw.
-            let of_shape = problems.iter().any(|problem| is_of_shape(problem.fault) || is_named_by_the_schema(problem));
-            let said = || format!("the schema refuses for shape, the loader for something else: {objection}\n{problems:#?}");
-            if single && !of_shape { Err(said()) } else { Ok(()) }
+            let of_shape = problems
+                .iter()
+                .any(|problem| is_of_shape(problem.fault) || is_named_by_the_schema(problem));
+            let said = || {
+                format!(
+                    "the schema refuses for shape, the loader for something else: {objection}\n{problems:#?}"
+                )
+            };
+            if single && !of_shape {
+                Err(said())
+            } else {
+                Ok(())
+            }
         }
         (None, Err(problems)) => match problems.iter().find(|problem| !is_beyond(problem)) {
             Some(shape) => Err(format!("only the loader refuses: {shape:#?}\n{}", shown())),
@@ -47,9 +73,13 @@ fn agree(document: &Value, validator: &Validator, loaded: Loaded, single: bool) 
     }
 }
 
-/// What the loader sees late and the schema can list all the same: subjects, and the domains of counts.
+/// What the loader sees late and the schema can list all the same: subjects, and the domains of
+/// counts.
 fn is_named_by_the_schema(problem: &Problem) -> bool {
-    matches!(problem.fault, Fault::UnknownName | Fault::OutOfScope | Fault::OutOfDomain | Fault::TooLarge)
+    matches!(
+        problem.fault,
+        Fault::UnknownName | Fault::OutOfScope | Fault::OutOfDomain | Fault::TooLarge
+    )
 }
 
 fn text(document: &Value) -> String {
@@ -64,7 +94,10 @@ pub(crate) fn load_proposal(document: &Value, catalogue: &Catalogue) -> Loaded {
 /// The examples are loaded too: a schema cannot know whether a file is to be vetted.
 pub(crate) fn load_ruleset(document: &Value) -> Result<Vetting, Vec<Problem>> {
     let text = text(document);
-    vetting(BTreeMap::from([("main.json", text.as_str()), ("base.yaml", BASE)]), &["main.json"])
+    vetting(
+        BTreeMap::from([("main.json", text.as_str()), ("base.yaml", BASE)]),
+        &["main.json"],
+    )
 }
 
 pub(crate) fn every_key() -> Value {
@@ -73,32 +106,45 @@ pub(crate) fn every_key() -> Value {
 
 /// The catalogue with what `every-key.yaml` declares.
 pub(crate) fn catalogue() -> Catalogue {
-    load_ruleset(&every_key()).expect("the ruleset of every key loads").rules().catalogue().clone()
+    load_ruleset(&every_key())
+        .expect("the ruleset of every key loads")
+        .rules()
+        .catalogue()
+        .clone()
 }
 
 /// A proposal that gives every fact of so many cells, each with other options of its choices.
 pub(crate) fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
     let cell = |position: usize| section(catalogue, "cell", position);
-    let (arrangement, cells) = (format!("{cells}S1P"), (0..cells).map(cell).collect::<Vec<_>>());
-    let mut document = json!({ "format": 1, "title": "Every fact", "arrangement": arrangement, "cells": cells });
+    let (arrangement, cells) = (
+        format!("{cells}S1P"),
+        (0..cells).map(cell).collect::<Vec<_>>(),
+    );
+    let mut document =
+        json!({ "format": 1, "title": "Every fact", "arrangement": arrangement, "cells": cells });
     for subject in ["light", "protection", "charging", "conditions"] {
         document[subject] = section(catalogue, subject, 0);
     }
     document["light"]["draw"] = json!("7.5 W");
     document["light"]["extra"] = json!({ "spare": true, "beam": "300 m" });
-    document["cells"][0]["extra"] = json!({ "club_tag": 12, "lamp_colour": "blue", "case_rise": "3.5 K" });
+    document["cells"][0]["extra"] =
+        json!({ "club_tag": 12, "lamp_colour": "blue", "case_rise": "3.5 K" });
     document["cells"][0]["designation"] = json!("ICR18650");
     document["cells"][1]["designation"] = json!("INR19/66");
-    document["meters"] =
-        json!({ "voltage": "± (0.5 % + 10 mV)", "temperature difference": "± 1 K", "resistance": "± 2 %", "length": "+/- 0.1 mm" });
+    document["meters"] = json!({ "voltage": "± (0.5 % + 10 mV)", "temperature difference": "± 1 K", "resistance": "± 2 %", "length": "+/- 0.1 mm" });
     document
 }
 
 fn section(catalogue: &Catalogue, subject: &str, position: usize) -> Value {
     let id = catalogue.subject_named(subject);
     let mut section = Map::new();
-    for (_, fact) in catalogue.facts().filter(|(_, fact)| Some(fact.subject) == id) {
-        let Some(key) = fact.key.as_deref().filter(|key| *key != "designation") else { continue };
+    for (_, fact) in catalogue
+        .facts()
+        .filter(|(_, fact)| Some(fact.subject) == id)
+    {
+        let Some(key) = fact.key.as_deref().filter(|key| *key != "designation") else {
+            continue;
+        };
         let value = match &fact.kind {
             FactKind::Number(Kind::Count) => json!(2),
             FactKind::Number(kind) => json!(kind.example()),
@@ -108,7 +154,9 @@ fn section(catalogue: &Catalogue, subject: &str, position: usize) -> Value {
         };
         match key.split_once('.') {
             None => drop(section.insert(key.to_owned(), value)),
-            Some((outer, inner)) => section.entry(outer).or_insert_with(|| json!({}))[inner] = value,
+            Some((outer, inner)) => {
+                section.entry(outer).or_insert_with(|| json!({}))[inner] = value
+            }
         }
     }
     section.into()
@@ -121,21 +169,47 @@ fn proposals(catalogue: &Catalogue) -> Vec<Value> {
         "cells": [{ "id": "A", "group": "1" }, { "id": "B", "group": "1" }, { "id": 3, "group": 2 }],
     });
     let demo = include_str!("../../../rules-cli/demo/helmet-lamp.yaml");
-    vec![every_fact(catalogue, 2), two_groups, as_yaml_reads(demo), as_text_only("helmet-lamp.yaml", demo)]
+    vec![
+        every_fact(catalogue, 2),
+        two_groups,
+        as_yaml_reads(demo),
+        as_text_only("helmet-lamp.yaml", demo),
+    ]
 }
 
 fn runner(cases: u32) -> TestRunner {
-    let config = Config { failure_persistence: None, ..Config::default() };
-    let cases = if std::env::var_os("PROPTEST_CASES").is_some() { config.cases } else { cases };
-    TestRunner::new_with_rng(Config { cases, ..config }, TestRng::deterministic_rng(RngAlgorithm::ChaCha))
+    let config = Config {
+        failure_persistence: None,
+        ..Config::default()
+    };
+    let cases = if std::env::var_os("PROPTEST_CASES").is_some() {
+        config.cases
+    } else {
+        cases
+    };
+    TestRunner::new_with_rng(
+        Config { cases, ..config },
+        TestRng::deterministic_rng(RngAlgorithm::ChaCha),
+    )
 }
 
 #[test]
 fn every_fact_has_a_place_in_the_schema() {
     let catalogue = catalogue();
     let validator = library_validator("proposal");
-    for document in proposals(&catalogue).into_iter().chain([every_fact(&catalogue, 7)]) {
-        assert_eq!(agree(&document, &validator, load_proposal(&document, &catalogue), false), Ok(()));
+    for document in proposals(&catalogue)
+        .into_iter()
+        .chain([every_fact(&catalogue, 7)])
+    {
+        assert_eq!(
+            agree(
+                &document,
+                &validator,
+                load_proposal(&document, &catalogue),
+                false
+            ),
+            Ok(())
+        );
         assert!(validator.is_valid(&document));
     }
 }
@@ -145,21 +219,31 @@ fn every_fact_has_a_place_in_the_schema() {
 fn a_place_is_no_key() {
     let catalogue = catalogue();
     let validator = library_validator("proposal");
-    let document =
-        json!({ "format": 1, "title": "A place as a key", "arrangement": "1S1P", "cells": [{ "id": "K4", "rest.voltage": "3.87 V" }] });
+    let document = json!({ "format": 1, "title": "A place as a key", "arrangement": "1S1P", "cells": [{ "id": "K4", "rest.voltage": "3.87 V" }] });
     assert!(!validator.is_valid(&document));
     assert!(load_proposal(&document, &catalogue).is_err());
 }
 
-/// `none` is a value of two voltages and of one choice; the schema and the loader know the same ones.
+/// `none` is a value of two voltages and of one choice; the schema and the loader know the same
+/// ones.
 #[test]
 fn none_where_it_may_stand() {
     let catalogue = catalogue();
     let (validator, mut document) = (library_validator("proposal"), every_fact(&catalogue, 2));
     let mut accepted = Vec::new();
     for place in leaves(&document, "") {
-        let before = std::mem::replace(document.pointer_mut(&place).expect("a leaf"), json!("none"));
-        assert_eq!(agree(&document, &validator, load_proposal(&document, &catalogue), true), Ok(()), "{place}");
+        let before =
+            std::mem::replace(document.pointer_mut(&place).expect("a leaf"), json!("none"));
+        assert_eq!(
+            agree(
+                &document,
+                &validator,
+                load_proposal(&document, &catalogue),
+                true
+            ),
+            Ok(()),
+            "{place}"
+        );
         if validator.is_valid(&document) {
             accepted.push(place.clone());
         }
@@ -172,8 +256,15 @@ fn none_where_it_may_stand() {
 
 fn leaves(value: &Value, at: &str) -> Vec<String> {
     match value {
-        Value::Object(members) => members.iter().flat_map(|(key, member)| leaves(member, &format!("{at}/{key}"))).collect(),
-        Value::Array(items) => items.iter().enumerate().flat_map(|(position, item)| leaves(item, &format!("{at}/{position}"))).collect(),
+        Value::Object(members) => members
+            .iter()
+            .flat_map(|(key, member)| leaves(member, &format!("{at}/{key}")))
+            .collect(),
+        Value::Array(items) => items
+            .iter()
+            .enumerate()
+            .flat_map(|(position, item)| leaves(item, &format!("{at}/{position}")))
+            .collect(),
         _ => vec![at.to_owned()],
     }
 }
@@ -185,23 +276,51 @@ fn proposals_changed() {
     let stock = Stock::of(&documents);
     let check = |(which, changes): (usize, Vec<_>)| {
         let document = changed(&documents[which % documents.len()], &changes, &stock);
-        agree(&document, &validator, load_proposal(&document, &catalogue), changes.len() == 1).map_err(TestCaseError::fail)
+        agree(
+            &document,
+            &validator,
+            load_proposal(&document, &catalogue),
+            changes.len() == 1,
+        )
+        .map_err(TestCaseError::fail)
     };
-    runner(600).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
+    runner(600)
+        .run(&(0..1000_usize, changes()), check)
+        .unwrap_or_else(|failure| panic!("{failure}"));
 }
 
 #[test]
 fn rulesets_changed() {
-    let documents = [every_key(), as_text_only("every-key.yaml", EVERY_KEY), as_yaml_reads(BASE)];
+    let documents = [
+        every_key(),
+        as_text_only("every-key.yaml", EVERY_KEY),
+        as_yaml_reads(BASE),
+    ];
     let validator = library_validator("ruleset");
     for document in &documents {
-        assert_eq!(agree(document, &validator, load_ruleset(document).map(drop), false), Ok(()));
+        assert_eq!(
+            agree(
+                document,
+                &validator,
+                load_ruleset(document).map(drop),
+                false
+            ),
+            Ok(())
+        );
         assert!(validator.is_valid(document));
     }
     let stock = Stock::of(&documents);
     let check = |(which, changes): (usize, Vec<_>)| {
         let document = changed(&documents[which % documents.len()], &changes, &stock);
-        agree(&document, &validator, load_ruleset(&document).map(drop), changes.len() == 1).map_err(TestCaseError::fail)
+        agree(
+            &document,
+            &validator,
+            load_ruleset(&document).map(drop),
+            changes.len() == 1,
+        )
+        .map_err(TestCaseError::fail)
     };
-    runner(600).run(&(0..1000_usize, changes()), check).unwrap_or_else(|failure| panic!("{failure}"));
+    runner(600)
+        .run(&(0..1000_usize, changes()), check)
+        .unwrap_or_else(|failure| panic!("{failure}"));
 }

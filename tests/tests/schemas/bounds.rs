@@ -13,14 +13,25 @@ fn assert_bounds(name: &str, document: &Value, bounds: &[Bound], load: impl Fn(&
     for (place, value, allowed) in bounds {
         let mut changed = document.clone();
         let (map, key) = place.rsplit_once('/').expect("a place");
-        changed.pointer_mut(map).unwrap_or_else(|| panic!("{map} is there"))[key] = value.clone();
-        assert_eq!(validator.is_valid(&changed), *allowed, "the schema: {place}: {value}");
+        changed
+            .pointer_mut(map)
+            .unwrap_or_else(|| panic!("{map} is there"))[key] = value.clone();
+        assert_eq!(
+            validator.is_valid(&changed),
+            *allowed,
+            "the schema: {place}: {value}"
+        );
         let loaded = load(&changed);
-        assert_eq!(loaded.is_ok(), *allowed, "the loader: {place}: {value}: {loaded:?}");
+        assert_eq!(
+            loaded.is_ok(),
+            *allowed,
+            "the loader: {place}: {value}: {loaded:?}"
+        );
     }
 }
 
-/// The sizes in designations are those of IEC 61960 as the library reads it; the most cells, characters and options are bounds of the format.
+/// The sizes in designations are those of IEC 61960 as the library reads it; the most cells,
+/// characters and options are bounds of the format.
 #[test]
 fn of_proposals() {
     let catalogue = catalogue();
@@ -29,7 +40,11 @@ fn of_proposals() {
     let bounds = [
         ("/cells/0/id", json!("x".repeat(200)), true),
         ("/cells/0/id", json!("x".repeat(201)), false),
-        ("/cells/0/id", json!(format!("  {}\t", "é".repeat(200))), true),
+        (
+            "/cells/0/id",
+            json!(format!("  {}\t", "é".repeat(200))),
+            true,
+        ),
         ("/cells/0/id", json!("x"), true),
         ("/cells/0/id", json!(" "), false),
         ("/cells/0/pack", json!("a\u{9f}b"), false),
@@ -57,12 +72,20 @@ fn of_proposals() {
         ("/cells/0/designation", json!("IFR1865"), true),
         ("/cells/0/designation", json!("IFR186500"), false),
     ];
-    assert_bounds("proposal", &document, &bounds, |document| load_proposal(document, &catalogue));
+    assert_bounds("proposal", &document, &bounds, |document| {
+        load_proposal(document, &catalogue)
+    });
 }
 
 #[test]
 fn of_rulesets() {
-    let options = |count: usize| json!((0..count).map(|number| format!("o{number}")).collect::<Vec<_>>());
+    let options = |count: usize| {
+        json!(
+            (0..count)
+                .map(|number| format!("o{number}"))
+                .collect::<Vec<_>>()
+        )
+    };
     let fact = |count: usize| json!({ "kind": "choice", "meaning": "a colour", "options": options(count) });
     let limit = json!({ "value": "1 V", "stricter": "lower", "meaning": "a limit" });
     let formula = |length: usize| json!(format!("{:length$}", "build.lowest > 1 V"));
@@ -86,5 +109,7 @@ fn of_rulesets() {
         ("/cautions/1/warn_unless", formula(4096), true),
         ("/cautions/1/warn_unless", formula(4097), false),
     ];
-    assert_bounds("ruleset", &every_key(), &bounds, |document| load_ruleset(document).map(drop));
+    assert_bounds("ruleset", &every_key(), &bounds, |document| {
+        load_ruleset(document).map(drop)
+    });
 }

@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use serde_json::{Map, Value, json};
 
-/// One change: where, what, and with what. The numbers are taken round the number of choices there are.
+/// One change: where, what, and with what. The numbers are taken round the number of choices there
+/// are.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Change {
     place: usize,
@@ -14,11 +15,13 @@ pub(crate) struct Change {
 /// A few changes, mostly one.
 pub(crate) fn changes() -> impl Strategy<Value = Vec<Change>> {
     let number = || 0..100_000_usize;
-    let change = (number(), number(), number()).prop_map(|(place, what, with)| Change { place, what, with });
+    let change =
+        (number(), number(), number()).prop_map(|(place, what, with)| Change { place, what, with });
     prop_oneof![4 => prop::collection::vec(change.clone(), 1), 1 => prop::collection::vec(change, 2..4)]
 }
 
-/// What documents are changed with: the keys and values that occur in them, and others that do not belong there.
+/// What documents are changed with: the keys and values that occur in them, and others that do not
+/// belong there.
 pub(crate) struct Stock {
     keys: Vec<String>,
     values: Vec<Value>,
@@ -26,8 +29,13 @@ pub(crate) struct Stock {
 
 impl Stock {
     pub(crate) fn of(documents: &[Value]) -> Self {
-        let mut stock = Self { keys: Vec::new(), values: odd_values() };
-        documents.iter().for_each(|document| stock.collect(document));
+        let mut stock = Self {
+            keys: Vec::new(),
+            values: odd_values(),
+        };
+        documents
+            .iter()
+            .for_each(|document| stock.collect(document));
         stock.keys.extend(
             [
                 "colour",
@@ -117,7 +125,11 @@ build
 cell.id";
 
 fn odd_values() -> Vec<Value> {
-    let mut values: Vec<Value> = ODD_TEXTS.lines().chain(["", " ", "a\nb"]).map(|text| json!(text)).collect();
+    let mut values: Vec<Value> = ODD_TEXTS
+        .lines()
+        .chain(["", " ", "a\nb"])
+        .map(|text| json!(text))
+        .collect();
     let (long, longest) = ("x".repeat(201), "é".repeat(200));
     values.extend([
         json!(null),
@@ -131,7 +143,15 @@ fn odd_values() -> Vec<Value> {
         json!(1e300),
         json!(20_000),
     ]);
-    values.extend([json!([]), json!({}), json!(["a"]), json!([1, null]), json!([[]]), json!({ "a": 1 }), json!({ "id": "K9" })]);
+    values.extend([
+        json!([]),
+        json!({}),
+        json!(["a"]),
+        json!([1, null]),
+        json!([[]]),
+        json!({ "a": 1 }),
+        json!({ "id": "K9" }),
+    ]);
     values.extend([json!(long), json!(longest)]);
     values
 }
@@ -153,11 +173,18 @@ pub(crate) fn changed(document: &Value, changes: &[Change], stock: &Stock) -> Va
 fn places_of(value: &Value, at: String, places: &mut Vec<String>) {
     match value {
         Value::Object(members) => {
-            members
-                .iter()
-                .for_each(|(key, member)| places_of(member, format!("{at}/{}", key.replace('~', "~0").replace('/', "~1")), places));
+            members.iter().for_each(|(key, member)| {
+                places_of(
+                    member,
+                    format!("{at}/{}", key.replace('~', "~0").replace('/', "~1")),
+                    places,
+                )
+            });
         }
-        Value::Array(items) => items.iter().enumerate().for_each(|(position, item)| places_of(item, format!("{at}/{position}"), places)),
+        Value::Array(items) => items
+            .iter()
+            .enumerate()
+            .for_each(|(position, item)| places_of(item, format!("{at}/{position}"), places)),
         _ => {}
     }
     places.push(at);
@@ -167,7 +194,9 @@ fn change_one(value: &mut Value, change: Change, stock: &Stock) {
     match value {
         Value::Object(members) => change_map(members, change, stock),
         Value::Array(items) if change.what % 4 < 3 => change_list(items, change, stock),
-        Value::String(text) if change.what.is_multiple_of(2) => *text = change_text(text, change.with),
+        Value::String(text) if change.what.is_multiple_of(2) => {
+            *text = change_text(text, change.with)
+        }
         other => match change.what % 6 {
             1 => *other = json!([other.take()]),
             3 => *other = json!({ stock.key(change.with): other.take() }),

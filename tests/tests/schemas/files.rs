@@ -6,11 +6,18 @@ use rules_core::ruleset::{Rules, Shipped};
 use rules_tests::conformance::Expect;
 use serde_json::Value;
 
-use super::setting::{as_text_only, as_yaml_reads, file_name, files, library_validator, objections, proposal, rules, suite, validator};
+use super::setting::{
+    as_text_only, as_yaml_reads, file_name, files, library_validator, objections, proposal, rules,
+    suite, validator,
+};
 
 fn assert_conforms(validator: &jsonschema::Validator, what: &str, name: &str, text: &str) {
     for value in [as_yaml_reads(text), as_text_only(name, text)] {
-        assert_eq!(objections(validator, &value), Vec::<String>::new(), "{what}");
+        assert_eq!(
+            objections(validator, &value),
+            Vec::<String>::new(),
+            "{what}"
+        );
     }
 }
 
@@ -18,7 +25,12 @@ fn assert_conforms(validator: &jsonschema::Validator, what: &str, name: &str, te
 fn the_rulesets_conform() {
     let validator = library_validator("ruleset");
     for path in files("rulesets", &["yaml", "json"]) {
-        assert_conforms(&validator, file_name(&path), file_name(&path), &fs::read_to_string(&path).expect("it can be read"));
+        assert_conforms(
+            &validator,
+            file_name(&path),
+            file_name(&path),
+            &fs::read_to_string(&path).expect("it can be read"),
+        );
     }
 }
 
@@ -28,7 +40,12 @@ fn the_demo_files_conform() {
     for path in files("rules-cli/demo", &["yaml", "json"]) {
         let text = fs::read_to_string(&path).expect("it can be read");
         let is_ruleset = as_yaml_reads(&text).get("ruleset").is_some();
-        assert_conforms(if is_ruleset { &rulesets } else { &proposals }, file_name(&path), file_name(&path), &text);
+        assert_conforms(
+            if is_ruleset { &rulesets } else { &proposals },
+            file_name(&path),
+            file_name(&path),
+            &text,
+        );
     }
 }
 
@@ -36,7 +53,12 @@ fn the_demo_files_conform() {
 fn the_suite_conforms() {
     let validator = validator(&rules_tests::conformance::schema());
     for (path, text, _) in suite() {
-        assert_eq!(objections(&validator, &as_yaml_reads(&text)), Vec::<String>::new(), "{}", path.display());
+        assert_eq!(
+            objections(&validator, &as_yaml_reads(&text)),
+            Vec::<String>::new(),
+            "{}",
+            path.display()
+        );
     }
 }
 
@@ -48,26 +70,57 @@ fn what_the_suite_loads_conforms() {
         if rules(case.files(), &case.asked()).is_ok() {
             for (name, text) in case.files() {
                 seen_rulesets += 1;
-                assert_eq!(objections(&rulesets, &as_yaml_reads(text)), Vec::<String>::new(), "{}: {name}", case.name);
+                assert_eq!(
+                    objections(&rulesets, &as_yaml_reads(text)),
+                    Vec::<String>::new(),
+                    "{}: {name}",
+                    case.name
+                );
             }
         }
         if proposal("proposal", &case.proposal).is_ok() {
             seen_proposals += 1;
-            assert_eq!(objections(&proposals, &as_yaml_reads(&case.proposal)), Vec::<String>::new(), "{}", case.name);
+            assert_eq!(
+                objections(&proposals, &as_yaml_reads(&case.proposal)),
+                Vec::<String>::new(),
+                "{}",
+                case.name
+            );
         }
     }
-    assert!(seen_rulesets > 600 && seen_proposals > 600, "{seen_rulesets} rulesets, {seen_proposals} proposals");
+    assert!(
+        seen_rulesets > 600 && seen_proposals > 600,
+        "{seen_rulesets} rulesets, {seen_proposals} proposals"
+    );
 }
 
 /// Codes for faults of shape, which a schema can see in one file.
-const OF_SHAPE: [&str; 9] =
-    ["unknown-key", "missing-key", "wrong-shape", "bad-name", "bad-number", "no-unit", "unknown-unit", "wrong-kind", "bad-tolerance"];
+const OF_SHAPE: [&str; 9] = [
+    "unknown-key",
+    "missing-key",
+    "wrong-shape",
+    "bad-name",
+    "bad-number",
+    "no-unit",
+    "unknown-unit",
+    "wrong-kind",
+    "bad-tolerance",
+];
 
 /// Cases with such a code that no schema of one file can see, with the reason.
 const BEYOND_A_SCHEMA: [(&str, &str); 3] = [
-    ("adjusting a limit to another kind", "the limit's kind stands in another file"),
-    ("adjusting a limit to a number without a unit", "the limit's kind stands in another file"),
-    ("a fact in extra that no ruleset declares", "the ruleset is another file"),
+    (
+        "adjusting a limit to another kind",
+        "the limit's kind stands in another file",
+    ),
+    (
+        "adjusting a limit to a number without a unit",
+        "the limit's kind stands in another file",
+    ),
+    (
+        "a fact in extra that no ruleset declares",
+        "the ruleset is another file",
+    ),
 ];
 
 #[test]
@@ -76,11 +129,14 @@ fn the_schemas_see_the_suites_faults_of_shape() {
     let mut unseen = Vec::new();
     let mut seen = 0;
     for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
-        let Expect::Failure(failure) = &case.expect else { continue };
+        let Expect::Failure(failure) = &case.expect else {
+            continue;
+        };
         if !OF_SHAPE.contains(&failure.error.about.as_str()) {
             continue;
         }
-        let refused = case.files().values().any(|text| refuses(&rulesets, text)) || refuses(&proposals, &case.proposal);
+        let refused = case.files().values().any(|text| refuses(&rulesets, text))
+            || refuses(&proposals, &case.proposal);
         seen += usize::from(refused);
         if !refused {
             unseen.push(case.name);
@@ -98,13 +154,17 @@ fn refuses(validator: &jsonschema::Validator, text: &str) -> bool {
 #[test]
 fn merged_rulesets_conform_and_load_again() {
     let validator = library_validator("ruleset");
-    let local = files("rulesets", &["yaml"]).into_iter().map(|path| fs::read_to_string(path).expect("it can be read"));
+    let local = files("rulesets", &["yaml"])
+        .into_iter()
+        .map(|path| fs::read_to_string(path).expect("it can be read"));
     for text in local {
-        let first = rules([("main.yaml", text.as_str())].into(), &["main.yaml"]).expect("a shipped ruleset loads");
+        let first = rules([("main.yaml", text.as_str())].into(), &["main.yaml"])
+            .expect("a shipped ruleset loads");
         let merged = first.merged_json();
         let value: Value = serde_json::from_str(&merged).expect("JSON");
         assert_eq!(objections(&validator, &value), Vec::<String>::new());
-        let again = rules([("merged.json", merged.as_str())].into(), &["merged.json"]).expect("a merged ruleset loads");
+        let again = rules([("merged.json", merged.as_str())].into(), &["merged.json"])
+            .expect("a merged ruleset loads");
         assert_eq!(again.digest(), first.digest());
         assert_same_findings(&first, &again);
     }
@@ -114,11 +174,26 @@ fn merged_rulesets_conform_and_load_again() {
 fn assert_same_findings(first: &Rules, again: &Rules) {
     for path in files("rules-cli/demo", &["yaml", "json"]) {
         let text = fs::read_to_string(&path).expect("it can be read");
-        let Ok(proposal) = proposal(file_name(&path), &text) else { continue };
+        let Ok(proposal) = proposal(file_name(&path), &text) else {
+            continue;
+        };
         let said = |rules: &Rules| {
-            let report = rules_core::check::check(rules, &proposal, rules_core::check::Options::default()).expect("a report");
-            let of = |f: &rules_core::report::Finding| (f.caution.clone(), f.subject.clone(), f.verdict, f.best, f.reason.to_string());
-            (report.verdict, report.findings.iter().map(of).collect::<Vec<_>>())
+            let report =
+                rules_core::check::check(rules, &proposal, rules_core::check::Options::default())
+                    .expect("a report");
+            let of = |f: &rules_core::report::Finding| {
+                (
+                    f.caution.clone(),
+                    f.subject.clone(),
+                    f.verdict,
+                    f.best,
+                    f.reason.to_string(),
+                )
+            };
+            (
+                report.verdict,
+                report.findings.iter().map(of).collect::<Vec<_>>(),
+            )
         };
         assert_eq!(said(first), said(again), "{}", path.display());
     }

@@ -10,30 +10,44 @@ use super::setting::project;
 const UPDATE: &str = "UPDATE_SCHEMAS=1 cargo test -p rules-tests --test schemas";
 
 fn all() -> Vec<(&'static str, Value)> {
-    let library = rules_core::schema::NAMES.map(|name| (name, rules_core::schema::by_name(name).expect("a schema")));
-    library.into_iter().chain([("conformance-case", rules_tests::conformance::schema())]).collect()
+    let library = rules_core::schema::NAMES
+        .map(|name| (name, rules_core::schema::by_name(name).expect("a schema")));
+    library
+        .into_iter()
+        .chain([("conformance-case", rules_tests::conformance::schema())])
+        .collect()
 }
 
 #[test]
 fn the_files_are_fresh() {
     let update = std::env::var_os("UPDATE_SCHEMAS").is_some();
     for (name, schema) in all() {
-        let path = project().join("schemas").join(format!("{name}.schema.json"));
+        let path = project()
+            .join("schemas")
+            .join(format!("{name}.schema.json"));
         let text = serde_json::to_string_pretty(&schema).expect("a value prints") + "\n";
         if update {
             fs::create_dir_all(project().join("schemas")).expect("the folder can be made");
             fs::write(&path, &text).expect("it can be written");
         }
         let found = fs::read_to_string(&path).unwrap_or_default();
-        assert!(found == text, "schemas/{name}.schema.json is not what the code makes; run `{UPDATE}`");
+        assert!(
+            found == text,
+            "schemas/{name}.schema.json is not what the code makes; run `{UPDATE}`"
+        );
     }
 }
 
 #[test]
 fn there_are_no_other_files() {
-    let mut found: Vec<String> =
-        super::setting::files("schemas", &["json"]).iter().map(|path| super::setting::file_name(path).to_owned()).collect();
-    let mut made: Vec<String> = all().iter().map(|(name, _)| format!("{name}.schema.json")).collect();
+    let mut found: Vec<String> = super::setting::files("schemas", &["json"])
+        .iter()
+        .map(|path| super::setting::file_name(path).to_owned())
+        .collect();
+    let mut made: Vec<String> = all()
+        .iter()
+        .map(|(name, _)| format!("{name}.schema.json"))
+        .collect();
     found.sort();
     made.sort();
     assert_eq!(found, made);
@@ -44,8 +58,15 @@ fn there_are_no_other_files() {
 #[test]
 fn they_are_valid_by_the_meta_schema() {
     for (name, schema) in all() {
-        assert_eq!(schema.get("$schema").and_then(Value::as_str), Some("https://json-schema.org/draft/2020-12/schema"), "{name}");
-        assert_eq!(schema.get("$id").and_then(Value::as_str), Some(format!("{name}.schema.json").as_str()));
+        assert_eq!(
+            schema.get("$schema").and_then(Value::as_str),
+            Some("https://json-schema.org/draft/2020-12/schema"),
+            "{name}"
+        );
+        assert_eq!(
+            schema.get("$id").and_then(Value::as_str),
+            Some(format!("{name}.schema.json").as_str())
+        );
         if let Err(error) = jsonschema::draft202012::meta::validate(&schema) {
             panic!("{name}: {}: {error}", error.instance_path());
         }
@@ -69,21 +90,37 @@ fn every_property_is_described() {
     }
 }
 
-/// The places of properties without a description. `false` in a condition forbids a key and needs none.
+/// The places of properties without a description. `false` in a condition forbids a key and needs
+/// none.
 fn undescribed(schema: &Value, at: &str, bare: &mut Vec<String>) {
-    let Value::Object(keywords) = schema else { return };
+    let Value::Object(keywords) = schema else {
+        return;
+    };
     for (keyword, inner) in keywords {
         match (keyword.as_str(), inner) {
             ("properties" | "$defs", Value::Object(members)) => {
                 let described = |member: &Value| {
                     *member == Value::Bool(false)
-                        || member["description"].as_str().is_some_and(|text| text.ends_with('.') && text.len() > 3)
+                        || member["description"]
+                            .as_str()
+                            .is_some_and(|text| text.ends_with('.') && text.len() > 3)
                 };
-                bare.extend(members.iter().filter(|(_, member)| !described(member)).map(|(key, _)| format!("{at}/{key}")));
-                members.iter().for_each(|(key, member)| undescribed(member, &format!("{at}/{key}"), bare));
+                bare.extend(
+                    members
+                        .iter()
+                        .filter(|(_, member)| !described(member))
+                        .map(|(key, _)| format!("{at}/{key}")),
+                );
+                members
+                    .iter()
+                    .for_each(|(key, member)| undescribed(member, &format!("{at}/{key}"), bare));
             }
-            ("items" | "additionalProperties", inner) => undescribed(inner, &format!("{at}/{keyword}"), bare),
-            ("anyOf" | "oneOf", Value::Array(ways)) => ways.iter().for_each(|way| undescribed(way, &format!("{at}/{keyword}"), bare)),
+            ("items" | "additionalProperties", inner) => {
+                undescribed(inner, &format!("{at}/{keyword}"), bare)
+            }
+            ("anyOf" | "oneOf", Value::Array(ways)) => ways
+                .iter()
+                .for_each(|way| undescribed(way, &format!("{at}/{keyword}"), bare)),
             _ => {}
         }
     }
@@ -95,7 +132,11 @@ fn parts_and_references_match() {
     for (name, schema) in all() {
         let mut used = std::collections::BTreeSet::new();
         references(&schema, &mut used);
-        let parts = schema["$defs"].as_object().expect("parts").keys().map(|key| format!("#/$defs/{key}"));
+        let parts = schema["$defs"]
+            .as_object()
+            .expect("parts")
+            .keys()
+            .map(|key| format!("#/$defs/{key}"));
         assert_eq!(used, parts.collect(), "{name}");
     }
 }
@@ -103,7 +144,12 @@ fn parts_and_references_match() {
 fn references(value: &Value, used: &mut std::collections::BTreeSet<String>) {
     match value {
         Value::Object(members) => {
-            used.extend(members.get("$ref").and_then(Value::as_str).map(str::to_owned));
+            used.extend(
+                members
+                    .get("$ref")
+                    .and_then(Value::as_str)
+                    .map(str::to_owned),
+            );
             members.values().for_each(|member| references(member, used));
         }
         Value::Array(items) => items.iter().for_each(|item| references(item, used)),
@@ -113,8 +159,16 @@ fn references(value: &Value, used: &mut std::collections::BTreeSet<String>) {
 
 #[test]
 fn the_codes_are_those_of_the_readme() {
-    let readme = fs::read_to_string(project().join("tests/conformance/README.md")).expect("it can be read");
-    let table = readme.split("## Error codes").nth(1).and_then(|rest| rest.split("\n## ").next()).expect("the section");
-    let codes: Vec<&str> = table.lines().filter_map(|line| line.strip_prefix("| `")?.split('`').next()).collect();
+    let readme =
+        fs::read_to_string(project().join("tests/conformance/README.md")).expect("it can be read");
+    let table = readme
+        .split("## Error codes")
+        .nth(1)
+        .and_then(|rest| rest.split("\n## ").next())
+        .expect("the section");
+    let codes: Vec<&str> = table
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `")?.split('`').next())
+        .collect();
     assert_eq!(codes, rules_tests::conformance::CODES);
 }

@@ -10,19 +10,30 @@ use super::setting::validator;
 
 /// The validators of each kind's quantities and meters.
 fn validators() -> Vec<(Kind, Validator, Option<Validator>)> {
-    let (proposal, ruleset) = (rules_core::schema::proposal(), rules_core::schema::ruleset());
+    let (proposal, ruleset) = (
+        rules_core::schema::proposal(),
+        rules_core::schema::ruleset(),
+    );
     let of = |kind: &Kind| {
         let quantity = validator(&ruleset["$defs"][kind.name().replace(' ', "-")]);
         let meter = &proposal["properties"]["meters"]["properties"][kind.name()];
-        (*kind, quantity, Some(meter).filter(|meter| meter.is_object()).map(validator))
+        (
+            *kind,
+            quantity,
+            Some(meter).filter(|meter| meter.is_object()).map(validator),
+        )
     };
     Kind::ALL.iter().map(of).collect()
 }
 
 /// What a text can be beyond its shape.
 fn is_beyond_shape(error: &QuantityError) -> bool {
-    // A pattern does not compute: neither what is too large for a double, nor which of two numbers is the larger.
-    matches!(error.fault(), Fault::NotFinite { .. } | Fault::LowAboveHigh { .. })
+    // A pattern does not compute: neither what is too large for a double, nor which of two numbers
+    // is the larger.
+    matches!(
+        error.fault(),
+        Fault::NotFinite { .. } | Fault::LowAboveHigh { .. }
+    )
 }
 
 /// Where the pattern is stricter than the loader, with the reason.
@@ -36,8 +47,14 @@ fn is_stricter(kind: Kind, text: &str) -> bool {
 
 fn assert_agree(kind: Kind, text: &str, pattern: bool, read: Result<(), QuantityError>) {
     match (pattern, read) {
-        (true, Err(error)) => assert!(is_beyond_shape(&error), "`{text}` as {kind}: only the loader refuses it: {error}"),
-        (false, Ok(())) => assert!(is_stricter(kind, text), "`{text}` as {kind}: only the pattern refuses it"),
+        (true, Err(error)) => assert!(
+            is_beyond_shape(&error),
+            "`{text}` as {kind}: only the loader refuses it: {error}"
+        ),
+        (false, Ok(())) => assert!(
+            is_stricter(kind, text),
+            "`{text}` as {kind}: only the pattern refuses it"
+        ),
         _ => {}
     }
 }
@@ -46,18 +63,27 @@ fn assert_agree(kind: Kind, text: &str, pattern: bool, read: Result<(), Quantity
 fn every_spelling_of_every_unit() {
     let prefixes = ["", "m", "µ", "μ", "u", "k", "c", "M", "n"];
     let bases = [
-        "V", "A", "Ah", "ohm", "Ω", "\u{2126}", "Ohm", "W", "Wh", "K", "\u{212a}", "degC", "°C", "ºC", "\u{2103}", "°", "s", "min", "h",
-        "d", "m", "%", "C", "1/h", "v", "a", "cell",
+        "V", "A", "Ah", "ohm", "Ω", "\u{2126}", "Ohm", "W", "Wh", "K", "\u{212a}", "degC", "°C",
+        "ºC", "\u{2103}", "°", "s", "min", "h", "d", "m", "%", "C", "1/h", "v", "a", "cell",
     ];
-    let simple: Vec<String> = prefixes.iter().flat_map(|prefix| bases.map(|base| format!("{prefix}{base}"))).collect();
+    let simple: Vec<String> = prefixes
+        .iter()
+        .flat_map(|prefix| bases.map(|base| format!("{prefix}{base}")))
+        .collect();
     let mut known = 0;
     for (kind, quantity, _) in validators() {
-        let compound =
-            simple.iter().filter(|_| kind == Kind::Drift).flat_map(|over| simple.iter().map(move |under| format!("{over}/{under}")));
+        let compound = simple
+            .iter()
+            .filter(|_| kind == Kind::Drift)
+            .flat_map(|over| simple.iter().map(move |under| format!("{over}/{under}")));
         for unit in simple.iter().cloned().chain(compound) {
             let suits = Unit::parse(&unit).is_some_and(|unit| unit.suits(kind));
             known += usize::from(suits);
-            assert_eq!(quantity.is_valid(&json!(format!("1.5 {unit}"))), suits, "{unit} as {kind}");
+            assert_eq!(
+                quantity.is_valid(&json!(format!("1.5 {unit}"))),
+                suits,
+                "{unit} as {kind}"
+            );
         }
     }
     assert!(known > 40, "{known}");
@@ -66,26 +92,60 @@ fn every_spelling_of_every_unit() {
 /// The examples of LANGUAGE.md, section 2.
 #[test]
 fn the_examples_of_the_language() {
-    let voltage =
-        ["3.71 V ± 0.02 V", "3.71 V ± 0.5 %", "3.71 V ± (0.5 % + 10 mV)", "3.71 V ± (0.5 % + 2 digits)", "3.6..3.8 V", "3.7 V", "3.71 V"];
+    let voltage = [
+        "3.71 V ± 0.02 V",
+        "3.71 V ± 0.5 %",
+        "3.71 V ± (0.5 % + 10 mV)",
+        "3.71 V ± (0.5 % + 2 digits)",
+        "3.6..3.8 V",
+        "3.7 V",
+        "3.71 V",
+    ];
     let table: [(Kind, &[&str], &[&str]); 5] = [
         (
             Kind::Voltage,
             &voltage,
-            &["3.71", "3.71 ± 0.02 V", "3.71 A", "3,71 V", "3.71 V ± 2 digits", "3.71 V ± 0.02", "V", "", "3.6 V..3.8", ".nan", "1_000 V"],
+            &[
+                "3.71",
+                "3.71 ± 0.02 V",
+                "3.71 A",
+                "3,71 V",
+                "3.71 V ± 2 digits",
+                "3.71 V ± 0.02",
+                "V",
+                "",
+                "3.6 V..3.8",
+                ".nan",
+                "1_000 V",
+            ],
         ),
-        (Kind::Charge, &["2310 mAh", "2.3e3 mAh"], &["2310 mA", "2310 Wh"]),
-        (Kind::Temperature, &["20 degC", "20 °C ± 2 K", "293.15 K"], &["20 degC ± 1 %", "20 C", "20 degC ± (1 % + 1 K)"]),
+        (
+            Kind::Charge,
+            &["2310 mAh", "2.3e3 mAh"],
+            &["2310 mA", "2310 Wh"],
+        ),
+        (
+            Kind::Temperature,
+            &["20 degC", "20 °C ± 2 K", "293.15 K"],
+            &["20 degC ± 1 %", "20 C", "20 degC ± (1 % + 1 K)"],
+        ),
         (Kind::Rate, &["0.5 C", "2 1/h"], &["21/h", "2 h"]),
         (Kind::Count, &["2", "1..4"], &["2.5", "2 ± 1", "2 %", "two"]),
     ];
     let validators = validators();
     for (kind, good, bad) in table {
-        let (_, quantity, _) = validators.iter().find(|(one, ..)| *one == kind).expect("a validator");
+        let (_, quantity, _) = validators
+            .iter()
+            .find(|(one, ..)| *one == kind)
+            .expect("a validator");
         for (texts, expected) in [(good, true), (bad, false)] {
             for text in texts {
                 assert_eq!(quantity.is_valid(&json!(text)), expected, "{text}");
-                assert_eq!(Quantity::read(text, kind, Nature::Stated, None).is_ok(), expected, "{text}");
+                assert_eq!(
+                    Quantity::read(text, kind, Nature::Stated, None).is_ok(),
+                    expected,
+                    "{text}"
+                );
             }
         }
     }
@@ -93,21 +153,38 @@ fn the_examples_of_the_language() {
 
 #[test]
 fn where_the_pattern_is_stricter() {
-    for (kind, text) in [(Kind::Count, "2e0"), (Kind::Count, "20e-1"), (Kind::Voltage, "3.7 V ± -0 V")] {
-        assert!(Quantity::read(text, kind, Nature::Stated, None).is_ok(), "{text}");
+    for (kind, text) in [
+        (Kind::Count, "2e0"),
+        (Kind::Count, "20e-1"),
+        (Kind::Voltage, "3.7 V ± -0 V"),
+    ] {
+        assert!(
+            Quantity::read(text, kind, Nature::Stated, None).is_ok(),
+            "{text}"
+        );
         assert!(is_stricter(kind, text), "{text}");
     }
 }
 
 fn number() -> impl Strategy<Value = String> {
-    let plain = prop::sample::select(vec!["3.71", "0", "2", "12", "-1.5", "+4", "−3", "007", "2.0", "1e3", "2E-2", "1e+1"]);
-    let odd = prop::sample::select(vec!["", "1,5", ".5", "5.", "1_0", "--1", "1e", "1e400", ".inf", "nan", "0x10", "e3", "1.2.3"]);
+    let plain = prop::sample::select(vec![
+        "3.71", "0", "2", "12", "-1.5", "+4", "−3", "007", "2.0", "1e3", "2E-2", "1e+1",
+    ]);
+    let odd = prop::sample::select(vec![
+        "", "1,5", ".5", "5.", "1_0", "--1", "1e", "1e400", ".inf", "nan", "0x10", "e3", "1.2.3",
+    ]);
     prop_oneof![8 => plain, 1 => odd].prop_map(str::to_owned)
 }
 
 fn unit() -> impl Strategy<Value = String> {
-    let units: Vec<&str> = Kind::ALL.iter().flat_map(|kind| kind.unit_names()).copied().collect();
-    let odd = prop::sample::select(vec!["", "x", "mv", "V/", "/d", "V/V", "digits", "uV", "V.", "(V)", "V V"]);
+    let units: Vec<&str> = Kind::ALL
+        .iter()
+        .flat_map(|kind| kind.unit_names())
+        .copied()
+        .collect();
+    let odd = prop::sample::select(vec![
+        "", "x", "mv", "V/", "/d", "V/V", "digits", "uV", "V.", "(V)", "V V",
+    ]);
     prop_oneof![6 => prop::sample::select(units), 2 => odd].prop_map(str::to_owned)
 }
 
@@ -123,13 +200,31 @@ fn tolerance() -> impl Strategy<Value = String> {
     let mark = prop::sample::select(vec!["±", "±", "+/-", "+-", "+ /-", ""]);
     let part = prop_oneof![4 => amount(), 2 => (number(), space()).prop_map(|(n, s)| format!("{n}{s}%")), 1 => number().prop_map(|n| format!("{n} digits"))];
     let sign = prop::sample::select(vec!["+", "+", "+", "-", ""]);
-    let two = (space(), number(), space(), space(), sign, space(), part.clone(), prop::sample::select(vec![")", ")", ")", "", "))"]))
-        .prop_map(|(a, percent, b, c, sign, d, part, close)| format!("({a}{percent}{b}%{c}{sign}{d}{part}{close}"));
-    (mark, space(), prop_oneof![part, two]).prop_map(|(mark, space, width)| format!("{mark}{space}{width}"))
+    let two = (
+        space(),
+        number(),
+        space(),
+        space(),
+        sign,
+        space(),
+        part.clone(),
+        prop::sample::select(vec![")", ")", ")", "", "))"]),
+    )
+        .prop_map(|(a, percent, b, c, sign, d, part, close)| {
+            format!("({a}{percent}{b}%{c}{sign}{d}{part}{close}")
+        });
+    (mark, space(), prop_oneof![part, two])
+        .prop_map(|(mark, space, width)| format!("{mark}{space}{width}"))
 }
 
 fn quantity() -> impl Strategy<Value = String> {
-    let range = (amount(), space(), prop::sample::select(vec!["..", "..", "...", ".", "-"]), space(), amount())
+    let range = (
+        amount(),
+        space(),
+        prop::sample::select(vec!["..", "..", "...", ".", "-"]),
+        space(),
+        amount(),
+    )
         .prop_map(|(low, a, dots, b, high)| format!("{low}{a}{dots}{b}{high}"));
     let body = prop_oneof![
         3 => amount(),
@@ -140,9 +235,19 @@ fn quantity() -> impl Strategy<Value = String> {
 }
 
 fn runner() -> TestRunner {
-    let config = Config { failure_persistence: None, ..Config::default() };
-    let cases = if std::env::var_os("PROPTEST_CASES").is_some() { config.cases } else { 2_000 };
-    TestRunner::new_with_rng(Config { cases, ..config }, TestRng::deterministic_rng(RngAlgorithm::ChaCha))
+    let config = Config {
+        failure_persistence: None,
+        ..Config::default()
+    };
+    let cases = if std::env::var_os("PROPTEST_CASES").is_some() {
+        config.cases
+    } else {
+        2_000
+    };
+    TestRunner::new_with_rng(
+        Config { cases, ..config },
+        TestRng::deterministic_rng(RngAlgorithm::ChaCha),
+    )
 }
 
 #[test]
@@ -151,11 +256,18 @@ fn patterns_and_the_reader_of_quantities_agree() {
     let agree = |text: String| {
         for (kind, quantity, _) in &validators {
             let read = Quantity::read(&text, *kind, Nature::Stated, None).map(drop);
-            assert_agree(*kind, &text, quantity.is_valid(&Value::String(text.clone())), read);
+            assert_agree(
+                *kind,
+                &text,
+                quantity.is_valid(&Value::String(text.clone())),
+                read,
+            );
         }
         Ok(())
     };
-    runner().run(&quantity(), agree).unwrap_or_else(|failure| panic!("{failure}"));
+    runner()
+        .run(&quantity(), agree)
+        .unwrap_or_else(|failure| panic!("{failure}"));
 }
 
 #[test]
@@ -164,9 +276,16 @@ fn patterns_and_the_reader_of_meters_agree() {
     let agree = |text: String| {
         for (kind, _, meter) in &validators {
             let Some(meter) = meter else { continue };
-            assert_agree(*kind, &text, meter.is_valid(&Value::String(text.clone())), Meter::parse(&text, *kind).map(drop));
+            assert_agree(
+                *kind,
+                &text,
+                meter.is_valid(&Value::String(text.clone())),
+                Meter::parse(&text, *kind).map(drop),
+            );
         }
         Ok(())
     };
-    runner().run(&tolerance(), agree).unwrap_or_else(|failure| panic!("{failure}"));
+    runner()
+        .run(&tolerance(), agree)
+        .unwrap_or_else(|failure| panic!("{failure}"));
 }

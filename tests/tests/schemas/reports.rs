@@ -12,10 +12,26 @@ use super::setting::{file_name, files, library_validator, objections, proposal, 
 
 fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Proposal) -> usize {
     let ways = [None, Some(Acceptance::Simple)];
-    let reports = ways.iter().filter_map(|acceptance| check(rules, proposal, Options { acceptance: *acceptance }).ok());
-    let reports: Vec<Value> = reports.map(|report| serde_json::to_value(report).expect("JSON")).collect();
+    let reports = ways.iter().filter_map(|acceptance| {
+        check(
+            rules,
+            proposal,
+            Options {
+                acceptance: *acceptance,
+            },
+        )
+        .ok()
+    });
+    let reports: Vec<Value> = reports
+        .map(|report| serde_json::to_value(report).expect("JSON"))
+        .collect();
     for report in &reports {
-        assert_eq!(objections(validator, report), Vec::<String>::new(), "{}", proposal.title());
+        assert_eq!(
+            objections(validator, report),
+            Vec::<String>::new(),
+            "{}",
+            proposal.title()
+        );
     }
     reports.len()
 }
@@ -23,7 +39,9 @@ fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Propo
 #[test]
 fn those_of_the_demos_conform() {
     let validator = library_validator("report");
-    let ruleset = fs::read_to_string(super::setting::project().join("rulesets/local-practice-example.yaml")).expect("it can be read");
+    let ruleset =
+        fs::read_to_string(super::setting::project().join("rulesets/local-practice-example.yaml"))
+            .expect("it can be read");
     let rules = rules([("main.yaml", ruleset.as_str())].into(), &["main.yaml"]).expect("it loads");
     let mut seen = 0;
     for path in files("rules-cli/demo", &["yaml", "json"]) {
@@ -40,7 +58,12 @@ fn those_of_the_suite_conform() {
     let validator = library_validator("report");
     let mut seen = 0;
     for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
-        let (Ok(rules), Ok(proposal)) = (rules(case.files(), &case.asked()), proposal("proposal", &case.proposal)) else { continue };
+        let (Ok(rules), Ok(proposal)) = (
+            rules(case.files(), &case.asked()),
+            proposal("proposal", &case.proposal),
+        ) else {
+            continue;
+        };
         seen += assert_reports_conform(&validator, &rules, &proposal);
     }
     assert!(seen > 1000, "{seen}");
@@ -50,10 +73,23 @@ fn those_of_the_suite_conform() {
 #[test]
 fn a_changed_report_does_not_conform() {
     let validator = library_validator("report");
-    let rules =
-        rules([("rescued-cells", include_str!("../../../rulesets/rescued-cells.yaml"))].into(), &["rescued-cells"]).expect("it loads");
-    let proposal = proposal("torch", "{ format: 1, title: Marshal's torch, arrangement: 1S1P, cells: [{ id: K4 }] }").expect("it loads");
-    let report = serde_json::to_value(check(&rules, &proposal, Options::default()).expect("a report")).expect("JSON");
+    let rules = rules(
+        [(
+            "rescued-cells",
+            include_str!("../../../rulesets/rescued-cells.yaml"),
+        )]
+        .into(),
+        &["rescued-cells"],
+    )
+    .expect("it loads");
+    let proposal = proposal(
+        "torch",
+        "{ format: 1, title: Marshal's torch, arrangement: 1S1P, cells: [{ id: K4 }] }",
+    )
+    .expect("it loads");
+    let report =
+        serde_json::to_value(check(&rules, &proposal, Options::default()).expect("a report"))
+            .expect("JSON");
     assert!(validator.is_valid(&report));
     let changes: [(&str, Value); 6] = [
         ("/verdict", json!("fine")),
@@ -65,7 +101,9 @@ fn a_changed_report_does_not_conform() {
     ];
     for (at, value) in changes {
         let mut changed = report.clone();
-        *changed.pointer_mut(at).unwrap_or_else(|| panic!("{at} is there")) = value;
+        *changed
+            .pointer_mut(at)
+            .unwrap_or_else(|| panic!("{at} is there")) = value;
         assert!(!validator.is_valid(&changed), "{at}");
     }
     let mut more = report;

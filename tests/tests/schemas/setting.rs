@@ -18,8 +18,13 @@ pub(crate) fn project() -> PathBuf {
 
 /// The files of a folder with an ending, in order of their names.
 pub(crate) fn files(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
-    let listed = fs::read_dir(project().join(folder)).expect("the folder is there").map(|entry| entry.expect("it can be listed").path());
-    let wanted = |path: &PathBuf| path.extension().is_some_and(|ending| endings.iter().any(|one| ending == *one));
+    let listed = fs::read_dir(project().join(folder))
+        .expect("the folder is there")
+        .map(|entry| entry.expect("it can be listed").path());
+    let wanted = |path: &PathBuf| {
+        path.extension()
+            .is_some_and(|ending| endings.iter().any(|one| ending == *one))
+    };
     let mut files: Vec<PathBuf> = listed.filter(wanted).collect();
     files.sort();
     assert!(!files.is_empty(), "{folder} has files");
@@ -33,12 +38,18 @@ pub(crate) fn suite() -> Vec<(PathBuf, String, CaseFile)> {
         let cases = read_cases(&text).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         (path, text, cases)
     };
-    files("tests/conformance", &["yaml"]).into_iter().map(read).collect()
+    files("tests/conformance", &["yaml"])
+        .into_iter()
+        .map(read)
+        .collect()
 }
 
 /// A validator with an engine that knows no more than plain regular expressions.
 pub(crate) fn validator(schema: &Value) -> Validator {
-    jsonschema::options().with_pattern_options(PatternOptions::regex()).build(schema).expect("a schema")
+    jsonschema::options()
+        .with_pattern_options(PatternOptions::regex())
+        .build(schema)
+        .expect("a schema")
 }
 
 /// The validator of one of the library's schemas.
@@ -48,7 +59,10 @@ pub(crate) fn library_validator(name: &str) -> Validator {
 
 /// What keeps a value from conforming, one line each.
 pub(crate) fn objections(validator: &Validator, value: &Value) -> Vec<String> {
-    validator.iter_errors(value).map(|error| format!("{}: {error}", error.instance_path())).collect()
+    validator
+        .iter_errors(value)
+        .map(|error| format!("{}: {error}", error.instance_path()))
+        .collect()
 }
 
 /// A document as an editor sees it: numbers, booleans and nulls are what YAML makes of bare words.
@@ -67,7 +81,12 @@ fn value_of(node: &Node<'_>) -> Value {
         Content::Nothing => Value::Null,
         Content::Scalar(scalar) => Value::String(scalar.text.to_string()),
         Content::List(items) => items.iter().map(value_of).collect(),
-        Content::Map(entries) => Value::Object(entries.iter().map(|entry| (entry.key.to_string(), value_of(&entry.node))).collect()),
+        Content::Map(entries) => Value::Object(
+            entries
+                .iter()
+                .map(|entry| (entry.key.to_string(), value_of(&entry.node)))
+                .collect(),
+        ),
     }
 }
 
@@ -78,7 +97,10 @@ impl Library for Folder<'_> {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
         let name = name.strip_prefix("./").unwrap_or(name);
         match self.0.get(name) {
-            Some(text) => Ok(Text { name: name.to_owned(), bytes: text.as_bytes().to_vec() }),
+            Some(text) => Ok(Text {
+                name: name.to_owned(),
+                bytes: text.as_bytes().to_vec(),
+            }),
             None => Shipped.find(name, None),
         }
     }
@@ -90,7 +112,10 @@ pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules
 }
 
 /// Loads rulesets from a folder with their examples, as vetting does.
-pub(crate) fn vetting(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Vetting, Vec<Problem>> {
+pub(crate) fn vetting(
+    files: BTreeMap<&str, &str>,
+    asked: &[&str],
+) -> Result<Vetting, Vec<Problem>> {
     Vetting::load(asked, &Folder(files), &rules_core::catalogue())
 }
 
@@ -101,14 +126,16 @@ pub(crate) fn proposal(name: &str, text: &str) -> Result<Proposal, Vec<Problem>>
 
 /// The file's name without its folder.
 pub(crate) fn file_name(path: &Path) -> &str {
-    path.file_name().and_then(|name| name.to_str()).expect("a name")
+    path.file_name()
+        .and_then(|name| name.to_str())
+        .expect("a name")
 }
 
 /// Faults that are of a document's shape: its keys, its words, its units.
 pub(crate) fn is_of_shape(fault: Fault) -> bool {
     use Fault::{
-        BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax, UnknownKey, UnknownOption, UnknownUnit,
-        WrongKind, WrongShape,
+        BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax,
+        UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
     };
     let shape = [
         UnknownKey,

@@ -11,20 +11,31 @@ fn tree(text: &str) -> (Source, Node<'static>) {
     whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect("a tree")
 }
 
-fn whole(name: &str, bytes: &[u8], syntax: Syntax) -> Result<(Source, Node<'static>), Vec<Problem>> {
+fn whole(
+    name: &str,
+    bytes: &[u8],
+    syntax: Syntax,
+) -> Result<(Source, Node<'static>), Vec<Problem>> {
     let source = source(name, bytes.to_vec())?;
     let tree = read(&source, syntax)?.detached();
     Ok((source, tree))
 }
 
 fn value<'n>(node: &'n Node<'n>, key: &str) -> &'n Node<'n> {
-    let Content::Map(entries) = &node.content else { panic!("no map") };
-    &entries.iter().find(|entry| entry.key == key).expect("the key").node
+    let Content::Map(entries) = &node.content else {
+        panic!("no map")
+    };
+    &entries
+        .iter()
+        .find(|entry| entry.key == key)
+        .expect("the key")
+        .node
 }
 
 #[test]
 fn scalars_stay_as_written() {
-    let (_, doc) = tree("a: 3.70\nb: no\nc: 'it''s'\nd: 1e400\ne: 010\nf: .nan\ng: true\nh: 2S1P\ni: 1_000\n");
+    let (_, doc) =
+        tree("a: 3.70\nb: no\nc: 'it''s'\nd: 1e400\ne: 010\nf: .nan\ng: true\nh: 2S1P\ni: 1_000\n");
     for (key, text) in [
         ("a", "3.70"),
         ("b", "no"),
@@ -42,8 +53,15 @@ fn scalars_stay_as_written() {
 
 #[test]
 fn json_and_yaml_give_the_same_tree() {
-    let (_, doc) = whole("t.json", br#"{"a": {"b": [1.50, "x \u00e9"]}}"#, Syntax::Json).expect("a tree");
-    let Content::List(items) = &value(value(&doc, "a"), "b").content else { panic!("no list") };
+    let (_, doc) = whole(
+        "t.json",
+        br#"{"a": {"b": [1.50, "x \u00e9"]}}"#,
+        Syntax::Json,
+    )
+    .expect("a tree");
+    let Content::List(items) = &value(value(&doc, "a"), "b").content else {
+        panic!("no list")
+    };
     assert_eq!(items[0].scalar(), Some("1.50"));
     assert_eq!(items[1].scalar(), Some("x é"));
     assert!(whole("t.json", b"a: 1", Syntax::Json).is_err());
@@ -62,8 +80,12 @@ fn what_json_cannot_say_is_refused_where_it_stands() {
 
 #[test]
 fn every_repeated_key_is_reported() {
-    let problems = whole("t.yaml", b"a: 1\nb: {c: 1, c: 2}\na: 2\n", Syntax::Yaml).expect_err("problems");
-    let places: Vec<_> = problems.iter().map(|p| (p.fault, p.place.clone().expect("a place").line)).collect();
+    let problems =
+        whole("t.yaml", b"a: 1\nb: {c: 1, c: 2}\na: 2\n", Syntax::Yaml).expect_err("problems");
+    let places: Vec<_> = problems
+        .iter()
+        .map(|p| (p.fault, p.place.clone().expect("a place").line))
+        .collect();
     assert_eq!(places, [(Fault::RepeatedKey, 2), (Fault::RepeatedKey, 3)]);
 }
 
@@ -72,13 +94,31 @@ fn every_repeated_key_is_reported() {
 fn repeated_keys_are_found_among_few_and_many() {
     for count in [2, 31, 32, 33, 100] {
         let mut text: String = (1..count).map(|at| format!("k{at}: 1\n")).collect();
-        assert!(whole("t.yaml", text.as_bytes(), Syntax::Yaml).is_ok(), "{count}");
+        assert!(
+            whole("t.yaml", text.as_bytes(), Syntax::Yaml).is_ok(),
+            "{count}"
+        );
         text.push_str("k1: 2\nk1: 3\n");
         let problems = whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect_err("problems");
-        let said: Vec<_> =
-            problems.iter().map(|problem| (problem.place.as_ref().map(|place| place.line), problem.message.as_str())).collect();
-        let message = |line: usize| format!("the key `k1` stands here again; it is already on line {line}");
-        assert_eq!(said, [(Some(count), message(1).as_str()), (Some(count + 1), message(count).as_str())], "{count}");
+        let said: Vec<_> = problems
+            .iter()
+            .map(|problem| {
+                (
+                    problem.place.as_ref().map(|place| place.line),
+                    problem.message.as_str(),
+                )
+            })
+            .collect();
+        let message =
+            |line: usize| format!("the key `k1` stands here again; it is already on line {line}");
+        assert_eq!(
+            said,
+            [
+                (Some(count), message(1).as_str()),
+                (Some(count + 1), message(count).as_str())
+            ],
+            "{count}"
+        );
     }
 }
 
@@ -88,7 +128,10 @@ fn depth_is_bounded_in_both_styles() {
     assert!(whole("t.yaml", nest(MOST_LEVELS - 1).as_bytes(), Syntax::Yaml).is_ok());
     assert_eq!(fault(&nest(MOST_LEVELS)).0, Fault::TooDeep);
     assert_eq!(fault(&nest(10_000)).0, Fault::TooDeep);
-    let block: String = (0..10_000).map(|level| format!("{}a:\n", " ".repeat(level))).take(100).collect();
+    let block: String = (0..10_000)
+        .map(|level| format!("{}a:\n", " ".repeat(level)))
+        .take(100)
+        .collect();
     assert_eq!(fault(&block).0, Fault::TooDeep);
     let json = nest(10_000).replace("a: ", "");
     let problems = whole("t.json", json.as_bytes(), Syntax::Json).expect_err("a problem");
@@ -108,7 +151,10 @@ fn size_is_bounded() {
 fn bytes_that_are_not_text_are_refused_and_a_byte_order_mark_is_skipped() {
     let problems = whole("t.yaml", b"a: 1\nb: \xff\n", Syntax::Yaml).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::Unreadable);
-    assert_eq!(problems[0].place.as_ref().map(|p| (p.line, p.column)), Some((2, 4)));
+    assert_eq!(
+        problems[0].place.as_ref().map(|p| (p.line, p.column)),
+        Some((2, 4))
+    );
     let (source, doc) = whole("t.yaml", "\u{feff}a: 1\n".as_bytes(), Syntax::Yaml).expect("a tree");
     assert_eq!(source.place(value(&doc, "a").span.start).column, 4);
 }
@@ -118,7 +164,10 @@ fn places_inside_a_scalar_survive_quotes_and_folding() {
     let (source, doc) = tree("a: 'cell.x > 3 V'\nb: >-\n  cell.x\n  > 3 V\nc: cell.x\n  > 3 V\n");
     for (key, line, column) in [("a", 1, 14), ("b", 4, 5), ("c", 6, 5)] {
         let node = value(&doc, key);
-        let at = node.scalar().and_then(|text| text.find('3')).expect("a three");
+        let at = node
+            .scalar()
+            .and_then(|text| text.find('3'))
+            .expect("a three");
         let place = source.place(node.span_within(&source, at, at + 1).start);
         assert_eq!((place.line, place.column), (line, column), "{key}");
     }

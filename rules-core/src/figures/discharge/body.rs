@@ -12,7 +12,8 @@ use crate::quantity::Interval;
 /// Activation energy of the lag, in J/mol.
 const LAG_ENERGY: f64 = 30_000.0;
 
-/// A capacity test that leaves more of the charge than this in the cell says little of it, or is not of such a cell.
+/// A capacity test that leaves more of the charge than this in the cell says little of it, or is
+/// not of such a cell.
 const MOST_LEFT: f64 = 0.5;
 
 /// More than the charge of any cell or group, in Ah: a test that implies more says nothing.
@@ -40,7 +41,14 @@ impl Body {
         let implied = implied(class, &test, r10);
         let charge = implied.unwrap_or(not_known());
         let slow = cell.slow.and_then(|slow| beside(class, &slow, r10, charge));
-        Self { class, test, charge, r10, doubtful: implied.is_none(), slow }
+        Self {
+            class,
+            test,
+            charge,
+            r10,
+            doubtful: implied.is_none(),
+            slow,
+        }
     }
 
     pub(in crate::figures) const fn class(&self) -> Class {
@@ -60,7 +68,8 @@ impl Body {
         self.charge
     }
 
-    /// What a slow capacity test shows beside the ordinary one: nothing if there is none, or if it may not be of such a cell.
+    /// What a slow capacity test shows beside the ordinary one: nothing if there is none, or if it
+    /// may not be of such a cell.
     pub(in crate::figures) const fn slow(&self) -> Option<SlowCapacity> {
         self.slow
     }
@@ -83,12 +92,18 @@ impl Body {
     /// The sag in V of a current in A by the grown resistance at 25 degC.
     pub(in crate::figures) fn drop(&self, current: Interval) -> Interval {
         let grown = 1.0 + growth(self.class);
-        span(times(current.lo(), self.r10.lo()) * grown, times(current.hi(), self.r10.hi()) * grown)
+        span(
+            times(current.lo(), self.r10.lo()) * grown,
+            times(current.hi(), self.r10.hi()) * grown,
+        )
     }
 
     /// The ratio of the model's resistance at a temperature in degC to that at 25 degC.
     pub(in crate::figures) fn slowed(&self, temperature: Interval) -> Interval {
-        span(resistance::factor(self.class, temperature.hi()), resistance::factor(self.class, temperature.lo()))
+        span(
+            resistance::factor(self.class, temperature.hi()),
+            resistance::factor(self.class, temperature.lo()),
+        )
     }
 
     /// How far the front may lag at 1 C and at a temperature in degC, as a charge state.
@@ -135,7 +150,8 @@ impl Body {
     }
 }
 
-/// The charge in Ah between the ends of the class's curve that a capacity test implies; none if it may not be of such a cell.
+/// The charge in Ah between the ends of the class's curve that a capacity test implies; none if it
+/// may not be of such a cell.
 fn implied(class: Class, test: &CapacityTest, r10: Interval) -> Option<Interval> {
     let (least, _) = Test::gentle(test).implies(class, high_curve(class), r10.lo());
     let (greatest, left) = Test::harsh(test).implies(class, low_curve(class), r10.hi());
@@ -144,10 +160,21 @@ fn implied(class: Class, test: &CapacityTest, r10: Interval) -> Option<Interval>
 }
 
 /// What a slow test shows beside the ordinary one, which implies a `charge` in Ah.
-fn beside(class: Class, slow: &CapacityTest, r10: Interval, charge: Interval) -> Option<SlowCapacity> {
-    let by = |of: Interval, whole: Interval| span(ratio(of.lo(), whole.hi()), ratio(of.hi(), whole.lo()));
+fn beside(
+    class: Class,
+    slow: &CapacityTest,
+    r10: Interval,
+    charge: Interval,
+) -> Option<SlowCapacity> {
+    let by = |of: Interval, whole: Interval| {
+        span(ratio(of.lo(), whole.hi()), ratio(of.hi(), whole.lo()))
+    };
     let whole = implied(class, slow, r10)?;
-    Some(SlowCapacity { rate: by(not_negative(slow.current), whole), temperature: slow.temperature, ratio: by(charge, whole) })
+    Some(SlowCapacity {
+        rate: by(not_negative(slow.current), whole),
+        temperature: slow.temperature,
+        ratio: by(charge, whole),
+    })
 }
 
 /// One end of a capacity test.
@@ -161,26 +188,47 @@ struct Test {
 impl Test {
     /// The ends that imply the least charge in the cell.
     fn gentle(test: &CapacityTest) -> Self {
-        Self::at(test.charge.lo(), test.current.lo(), test.cut_off.lo(), test.temperature.hi())
+        Self::at(
+            test.charge.lo(),
+            test.current.lo(),
+            test.cut_off.lo(),
+            test.temperature.hi(),
+        )
     }
 
     /// The ends that imply the most.
     fn harsh(test: &CapacityTest) -> Self {
-        Self::at(test.charge.hi(), test.current.hi(), test.cut_off.hi(), test.temperature.lo())
+        Self::at(
+            test.charge.hi(),
+            test.current.hi(),
+            test.cut_off.hi(),
+            test.temperature.lo(),
+        )
     }
 
     fn at(charge: f64, current: f64, cut_off: f64, temperature: f64) -> Self {
         let within = |value: f64| value.clamp(0.0, VAST);
-        Self { charge: within(charge), current: within(current), cut_off: within(cut_off), temperature }
+        Self {
+            charge: within(charge),
+            current: within(current),
+            cut_off: within(cut_off),
+            temperature,
+        }
     }
 
-    /// The charge in Ah between the ends of the curve that gives this test's charge, and the part of it that was left behind. Each rises with the charge, the
-    /// current and the end voltage of the test.
+    /// The charge in Ah between the ends of the curve that gives this test's charge, and the part
+    /// of it that was left behind. Each rises with the charge, the current and the end voltage of
+    /// the test.
     fn implies(&self, class: Class, curve: Curve, r10: f64) -> (f64, f64) {
         let hours = ratio(self.charge, self.current);
-        let resistance = r10.min(VAST) * resistance::factor(class, self.temperature) * (1.0 + growth(class) * come_of_growth(hours));
+        let resistance = r10.min(VAST)
+            * resistance::factor(class, self.temperature)
+            * (1.0 + growth(class) * come_of_growth(hours));
         let left = ocv::greatest_charge(class, curve, self.cut_off + self.current * resistance);
-        let lagging = times(self.current, lag(class, self.temperature) * come_of_lag(hours));
+        let lagging = times(
+            self.current,
+            lag(class, self.temperature) * come_of_lag(hours),
+        );
         (ratio(self.charge + lagging, 1.0 - left), left)
     }
 }
@@ -196,13 +244,21 @@ fn lag(class: Class, temperature: f64) -> f64 {
     settled * resistance::arrhenius(LAG_ENERGY, temperature)
 }
 
-/// The curve of a class that gives less. The sets of a class lie close together where a capacity is known, so that `margin` covers them; the mixtures have no
-/// curve of their own.
+/// The curve of a class that gives less. The sets of a class lie close together where a capacity is
+/// known, so that `margin` covers them; the mixtures have no curve of their own.
 const fn low_curve(class: Class) -> Curve {
-    if matches!(class, Class::Imr) { Curve::Lowest } else { Curve::Mean }
+    if matches!(class, Class::Imr) {
+        Curve::Lowest
+    } else {
+        Curve::Mean
+    }
 }
 
 /// The curve of a class that gives more.
 const fn high_curve(class: Class) -> Curve {
-    if matches!(class, Class::Imr) { Curve::Highest } else { Curve::Mean }
+    if matches!(class, Class::Imr) {
+        Curve::Highest
+    } else {
+        Curve::Mean
+    }
 }

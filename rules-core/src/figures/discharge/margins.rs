@@ -3,11 +3,14 @@
 use super::body::Body;
 use super::{Draw, Duty};
 use crate::figures::class::Class;
-use crate::figures::margin::{Mark, Open, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time};
+use crate::figures::margin::{
+    Mark, Open, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time,
+};
 use crate::figures::span::{not_negative, ratio, span, times};
 use crate::quantity::Interval;
 
-/// A cell whose end voltage leaves less than this part of its charge to give may also stop at once, or not.
+/// A cell whose end voltage leaves less than this part of its charge to give may also stop at once,
+/// or not.
 pub(in crate::figures) const EARLY: f64 = 0.3;
 
 /// The most that a cell can give then, by its charge.
@@ -29,7 +32,12 @@ impl Margins {
     /// The margins of a cell under a current in A, to be given where the draw is a power.
     pub(in crate::figures) fn of(body: &Body, duty: &Duty, current: Interval) -> Self {
         let (charge, test) = (body.charge(), body.test());
-        let rate = |current: Interval| span(ratio(current.lo(), charge.hi()), ratio(current.hi(), charge.lo()));
+        let rate = |current: Interval| {
+            span(
+                ratio(current.lo(), charge.hi()),
+                ratio(current.hi(), charge.lo()),
+            )
+        };
         let rated = rate(current);
         let drop = body.drop(current);
         let temperature = duty.temperature;
@@ -59,20 +67,34 @@ impl Margins {
     }
 
     /// The margin of the voltage at a mark, where the mean charge state is between two.
-    pub(in crate::figures) fn voltage(&self, mark: Mark, (least, greatest): (f64, f64)) -> VoltageMargin {
+    pub(in crate::figures) fn voltage(
+        &self,
+        mark: Mark,
+        (least, greatest): (f64, f64),
+    ) -> VoltageMargin {
         self.voltage.margin(mark, span(least - self.lag, greatest))
     }
 
     /// The margin of what is given, as a part of what a full cell gives.
     pub(in crate::figures) fn time(&self) -> TimeMargin {
         let margin = time(&self.time);
-        if self.voltage.partial { margin.wider_by(PARTIAL_TIME) } else { margin }
+        if self.voltage.partial {
+            margin.wider_by(PARTIAL_TIME)
+        } else {
+            margin
+        }
     }
 
-    /// The bounds on what a cell gives that starts at a charge state, where the worst corner stops at another, and the best at a third.
+    /// The bounds on what a cell gives that starts at a charge state, where the worst corner stops
+    /// at another, and the best at a third.
     pub(super) fn bounds(&self, start: f64, short: f64, long: f64) -> Bounds {
         let early = 1.0 - short < EARLY;
-        Bounds::of(self.time(), (1.0 - start).max(0.0), (1.0 - long).max(0.0), early.then_some(MOST_GIVEN))
+        Bounds::of(
+            self.time(),
+            (1.0 - start).max(0.0),
+            (1.0 - long).max(0.0),
+            early.then_some(MOST_GIVEN),
+        )
     }
 }
 
@@ -91,13 +113,32 @@ pub(in crate::figures) struct Bounds {
 }
 
 impl Bounds {
-    pub(in crate::figures) fn of(margin: TimeMargin, missing: f64, whole: f64, early: Option<f64>) -> Self {
-        Self { margin, missing, whole, early }
+    pub(in crate::figures) fn of(
+        margin: TimeMargin,
+        missing: f64,
+        whole: f64,
+        early: Option<f64>,
+    ) -> Self {
+        Self {
+            margin,
+            missing,
+            whole,
+            early,
+        }
     }
 
     /// The bounds where the end voltage is above all that the cells have at rest: nothing is given.
     pub(in crate::figures) const fn nothing() -> Self {
-        Self { margin: TimeMargin { least: 1.0, greatest: 1.0, open: None }, missing: 0.0, whole: 0.0, early: None }
+        Self {
+            margin: TimeMargin {
+                least: 1.0,
+                greatest: 1.0,
+                open: None,
+            },
+            missing: 0.0,
+            whole: 0.0,
+            early: None,
+        }
     }
 
     /// Why the lower bound is open, if it is.
@@ -110,15 +151,24 @@ impl Bounds {
         if self.open().is_some() {
             return 0.0;
         }
-        (times(given, self.margin.least) - times(self.missing, 1.0 - self.margin.least) * worth).max(0.0)
+        (times(given, self.margin.least) - times(self.missing, 1.0 - self.margin.least) * worth)
+            .max(0.0)
     }
 
     /// The most that is given, where the model says `given` and a charge is worth about `worth`.
     pub(in crate::figures) fn most(&self, given: f64, worth: f64) -> f64 {
-        let more = if self.margin.greatest.is_infinite() { f64::INFINITY } else { times(self.whole, self.margin.greatest - 1.0) };
+        let more = if self.margin.greatest.is_infinite() {
+            f64::INFINITY
+        } else {
+            times(self.whole, self.margin.greatest - 1.0)
+        };
         let all = given + times(more, worth);
         // Where nothing bounds it, the arithmetic of infinities must not either.
-        if all.is_nan() { f64::INFINITY } else { all.max(times(self.early.unwrap_or(0.0), worth)) }
+        if all.is_nan() {
+            f64::INFINITY
+        } else {
+            all.max(times(self.early.unwrap_or(0.0), worth))
+        }
     }
 }
 

@@ -1,7 +1,8 @@
 //! Voltage along a discharge, for one choice of every input: a corner of what is known.
 //!
-//! The voltage is worked out at fixed charge states, whatever the inputs, and joined by straight lines. At each of them it falls or stays as the inputs
-//! turn for the worse, so that a worse corner ends no later and gives no more, to the last bits.
+//! The voltage is worked out at fixed charge states, whatever the inputs, and joined by straight
+//! lines. At each of them it falls or stays as the inputs turn for the worse, so that a worse
+//! corner ends no later and gives no more, to the last bits.
 
 use crate::figures::class::Class;
 use crate::figures::ocv::{self, Curve, Line};
@@ -21,7 +22,8 @@ const NODES: [f64; 73] = [
 pub(in crate::figures) const LEAST: f64 = -0.40;
 pub(in crate::figures) const GREATEST: f64 = 1.10;
 
-/// Hours in which the part of the resistance that grows does so, and in which the front of the charge lags behind its mean.
+/// Hours in which the part of the resistance that grows does so, and in which the front of the
+/// charge lags behind its mean.
 pub(super) const GROWTH_TIME: f64 = 300.0 / 3600.0;
 pub(super) const LAG_TIME: f64 = 900.0 / 3600.0;
 
@@ -43,8 +45,9 @@ pub(in crate::figures) enum Load {
 }
 
 impl Load {
-    /// The current in amperes by which the time is reckoned that the slow terms take. A constant power is taken at a common voltage, since the time is wanted
-    /// only to see whether they are still growing.
+    /// The current in amperes by which the time is reckoned that the slow terms take. A constant
+    /// power is taken at a common voltage, since the time is wanted only to see whether they are
+    /// still growing.
     pub(in crate::figures) const fn pace(self) -> f64 {
         const COMMON_VOLTAGE: f64 = 3.6;
         match self {
@@ -60,7 +63,8 @@ impl Load {
         }
     }
 
-    /// The voltage under this load of a source of `source` volts and `resistance` ohms. A source that cannot give the power is at half its voltage.
+    /// The voltage under this load of a source of `source` volts and `resistance` ohms. A source
+    /// that cannot give the power is at half its voltage.
     pub(in crate::figures) fn loaded(self, source: f64, resistance: f64) -> f64 {
         match self {
             Self::Current(current) => source - current * resistance,
@@ -71,7 +75,8 @@ impl Load {
         }
     }
 
-    /// The voltage that the source must have for `volts` to be kept under this load; if they cannot be kept, the least from which the power can be had.
+    /// The voltage that the source must have for `volts` to be kept under this load; if they cannot
+    /// be kept, the least from which the power can be had.
     fn needed(self, volts: f64, resistance: f64) -> f64 {
         match self {
             Self::Current(current) => volts + current * resistance,
@@ -83,7 +88,8 @@ impl Load {
     }
 }
 
-/// One choice of every input. Where an input makes one term better and another worse, each term has its own.
+/// One choice of every input. Where an input makes one term better and another worse, each term has
+/// its own.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::figures) struct Corner {
     pub(in crate::figures) class: Class,
@@ -108,13 +114,17 @@ pub(in crate::figures) struct Corner {
 impl Corner {
     /// Loaded voltage at the start, with the 10-second resistance.
     pub(in crate::figures) fn first_voltage(&self) -> f64 {
-        self.load.loaded(ocv::voltage(self.class, self.curve, self.start), self.resistance)
+        self.load.loaded(
+            ocv::voltage(self.class, self.curve, self.start),
+            self.resistance,
+        )
     }
 }
 
 /// How far a slow term has come at the nodes of a walk: from 0, where it starts, to 1.
 ///
-/// What is left of it shrinks by the same factor in each step of equal width, and most steps have one of two widths: so few exponentials are taken.
+/// What is left of it shrinks by the same factor in each step of equal width, and most steps have
+/// one of two widths: so few exponentials are taken.
 struct Slow {
     /// Times its time constant that the whole charge takes.
     pace: f64,
@@ -131,7 +141,16 @@ struct Slow {
 impl Slow {
     fn new(corner: &Corner, charge: f64, time: f64) -> Self {
         let pace = ratio(charge, corner.load.pace() * time);
-        Self { pace, since: corner.since, last: None, come: 0.0, left: 1.0, width: 0.0, part: 0.0, factor: 1.0 }
+        Self {
+            pace,
+            since: corner.since,
+            last: None,
+            come: 0.0,
+            left: 1.0,
+            width: 0.0,
+            part: 0.0,
+            factor: 1.0,
+        }
     }
 
     fn come(&mut self, node: f64) -> f64 {
@@ -163,9 +182,15 @@ pub(in crate::figures) struct Path {
 }
 
 impl Path {
-    /// The path of a corner that stops at `cut_off` volts, followed until `least` volts. While it runs its voltage is not below `floor`.
+    /// The path of a corner that stops at `cut_off` volts, followed until `least` volts. While it
+    /// runs its voltage is not below `floor`.
     pub(in crate::figures) fn of(corner: &Corner, cut_off: f64, least: f64, floor: f64) -> Self {
-        let mut path = Self { volts: [0.0; NODES.len()], floor, stop: LEAST, start: corner.start };
+        let mut path = Self {
+            volts: [0.0; NODES.len()],
+            floor,
+            stop: LEAST,
+            start: corner.start,
+        };
         let first = NODES.partition_point(|node| *node < corner.start.max(corner.since)) + 1;
         let mut walk = Walk::new(corner, cut_off);
         for (node, kept) in NODES.iter().zip(&mut path.volts).take(first).rev() {
@@ -191,19 +216,32 @@ impl Path {
 
     /// The voltage at a charge state.
     pub(in crate::figures) fn voltage(&self, charge: f64) -> f64 {
-        let after = NODES.partition_point(|node| *node < charge).clamp(1, NODES.len() - 1);
-        let at = |place: usize| NODES.get(place).zip(self.volts.get(place).map(|volts| volts.max(self.floor)));
+        let after = NODES
+            .partition_point(|node| *node < charge)
+            .clamp(1, NODES.len() - 1);
+        let at = |place: usize| {
+            NODES
+                .get(place)
+                .zip(self.volts.get(place).map(|volts| volts.max(self.floor)))
+        };
         match at(after - 1).zip(at(after)) {
-            Some(((lower, low), (upper, high))) => low + (high - low) * ((charge - lower) / (upper - lower)).clamp(0.0, 1.0),
+            Some(((lower, low), (upper, high))) => {
+                low + (high - low) * ((charge - lower) / (upper - lower)).clamp(0.0, 1.0)
+            }
             None => self.floor,
         }
     }
 
-    /// The mean voltage, less so many volts, times the part of the charge given: energy by capacity, in volts.
+    /// The mean voltage, less so many volts, times the part of the charge given: energy by
+    /// capacity, in volts.
     pub(in crate::figures) fn energy(&self, less: f64) -> f64 {
-        let nodes = NODES.iter().zip(self.volts.iter().map(|volts| (volts - less).max(0.0)));
+        let nodes = NODES
+            .iter()
+            .zip(self.volts.iter().map(|volts| (volts - less).max(0.0)));
         let spans = nodes.clone().zip(nodes.skip(1));
-        spans.map(|((from, low), (to, high))| area((*from, low), (*to, high), self.stop, self.start)).sum()
+        spans
+            .map(|((from, low), (to, high))| area((*from, low), (*to, high), self.stop, self.start))
+            .sum()
     }
 }
 
@@ -229,7 +267,8 @@ struct Walk<'c> {
     cut_off: f64,
     /// Voltage at the last node.
     volts: f64,
-    /// The last node before the stop, and by how much its source voltage was above what the cut-off needs.
+    /// The last node before the stop, and by how much its source voltage was above what the cut-off
+    /// needs.
     before: Option<(f64, f64)>,
     stop: Option<f64>,
 }
@@ -239,7 +278,16 @@ impl<'c> Walk<'c> {
         let growth = Slow::new(corner, corner.growth_charge, GROWTH_TIME);
         let lag = Slow::new(corner, corner.charge, LAG_TIME);
         let line = ocv::line(corner.class, corner.curve);
-        Self { corner, line, growth, lag, cut_off, volts: f64::INFINITY, before: None, stop: None }
+        Self {
+            corner,
+            line,
+            growth,
+            lag,
+            cut_off,
+            volts: f64::INFINITY,
+            before: None,
+            stop: None,
+        }
     }
 
     fn step(&mut self, node: f64) {
@@ -260,6 +308,9 @@ impl<'c> Walk<'c> {
             return;
         }
         let part = |last: f64| -spare / (last - spare);
-        self.stop = Some(self.before.map_or(node, |(above, last)| node + (above - node) * part(last)));
+        self.stop = Some(
+            self.before
+                .map_or(node, |(above, last)| node + (above - node) * part(last)),
+        );
     }
 }

@@ -25,7 +25,14 @@ pub enum Class {
 }
 
 /// In the order of [`Designation::class_position`].
-const CLASSES: [Class; 6] = [Class::Icr, Class::Inr, Class::Imr, Class::Ifr, Class::Ivr, Class::Itr];
+const CLASSES: [Class; 6] = [
+    Class::Icr,
+    Class::Inr,
+    Class::Imr,
+    Class::Ifr,
+    Class::Ivr,
+    Class::Itr,
+];
 
 impl Class {
     /// Its letters.
@@ -71,17 +78,23 @@ pub(super) struct Code {
 }
 
 impl Code {
-    /// Reads a code. The standard's form states series and parallel as soon as it has one of the two counts, since it leaves out a single one:
-    /// `3INR19/66` has one in parallel. With neither it is the code of the cells and says nothing of the pack. The trade's form has no count in
+    /// Reads a code. The standard's form states series and parallel as soon as it has one of the
+    /// two counts, since it leaves out a single one: `3INR19/66` has one in parallel. With neither
+    /// it is the code of the cells and says nothing of the pack. The trade's form has no count in
     /// parallel, so it states at most the series.
     pub(super) fn read(text: &str) -> Result<Self, DesignationFault> {
         let found = Designation::parse(text)?;
         let is_standard = text.contains('/');
-        let leads = text.trim_start().starts_with(|letter: char| letter.is_ascii_digit());
+        let leads = text
+            .trim_start()
+            .starts_with(|letter: char| letter.is_ascii_digit());
         let has_counts = leads || found.parallel > 1;
         Ok(Self {
             class: CLASSES.get(found.class_position()).copied(),
-            size: Size { diameter: found.diameter.0, length: found.length.0 },
+            size: Size {
+                diameter: found.diameter.0,
+                length: found.length.0,
+            },
             series: has_counts.then_some(found.series),
             parallel: (has_counts && is_standard).then_some(found.parallel),
         })
@@ -124,7 +137,10 @@ mod tests {
     fn letters_give_the_class() {
         let class = |text: &str| Code::read(text).unwrap().class.map(Class::name);
         let all = ["ICR", "INR", "IMR", "IFR", "IVR", "ITR"];
-        assert_eq!(all.map(|letters| class(&format!("{letters}18650"))), all.map(Some));
+        assert_eq!(
+            all.map(|letters| class(&format!("{letters}18650"))),
+            all.map(Some)
+        );
         assert_eq!(class("IFpR19/66"), Some("IFR"));
     }
 }

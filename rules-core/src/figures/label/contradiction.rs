@@ -6,7 +6,8 @@ use super::reading::{Doubt, Plausible};
 use super::search::{MOST_COUNTED, Search, shared};
 use crate::quantity::{Holds, Interval};
 
-/// A contradiction. It holds whatever the roundings: no value of the one number goes with any of the other.
+/// A contradiction. It holds whatever the roundings: no value of the one number goes with any of
+/// the other.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Contradiction {
     /// Voltage times capacity is not the energy.
@@ -47,7 +48,8 @@ pub enum Contradiction {
         /// The cells counted.
         cells: u32,
     },
-    /// The cells counted cannot be shared out evenly over any number in series that the voltage allows.
+    /// The cells counted cannot be shared out evenly over any number in series that the voltage
+    /// allows.
     CellsNotShared {
         /// The cells counted.
         cells: u32,
@@ -67,13 +69,21 @@ pub enum Contradiction {
     },
 }
 
-/// Charge limit of cobalt and nickel cells, in volts: sheets of ICR18650-26C and INR18650-30Q (read in source).
+/// Charge limit of cobalt and nickel cells, in volts: sheets of ICR18650-26C and INR18650-30Q (read
+/// in source).
 const CHARGED: f64 = 4.20;
 
 /// All contradictions of what is known.
 pub(super) fn all(search: &Search) -> Vec<Contradiction> {
-    let of_code = [series_of_code(search), parallel_of_code(search), cells_of_code(search)];
-    let found = [energy(search)].into_iter().chain(of_code).chain([of_voltage(search)]);
+    let of_code = [
+        series_of_code(search),
+        parallel_of_code(search),
+        cells_of_code(search),
+    ];
+    let found = [energy(search)]
+        .into_iter()
+        .chain(of_code)
+        .chain([of_voltage(search)]);
     found.flatten().collect()
 }
 
@@ -87,7 +97,12 @@ fn series_of_code(search: &Search) -> Option<Contradiction> {
     let (cell_voltage, nominal) = (shared(search.voltage()?, series), family.nominal()?);
     let by_voltage = || search.in_series(family).unwrap_or_default();
     let apart = cell_voltage.equals(nominal) == Holds::No;
-    apart.then(|| Contradiction::SeriesOfCode { series, cell_voltage, nominal, by_voltage: by_voltage() })
+    apart.then(|| Contradiction::SeriesOfCode {
+        series,
+        cell_voltage,
+        nominal,
+        by_voltage: by_voltage(),
+    })
 }
 
 fn parallel_of_code(search: &Search) -> Option<Contradiction> {
@@ -95,24 +110,48 @@ fn parallel_of_code(search: &Search) -> Option<Contradiction> {
     let cell_capacity = shared(search.pack.capacity?.range, parallel);
     let doubt = search.credible(family)?.doubt(cell_capacity)?;
     let cannot_be = Doubt::Capacity(doubt).leaves() == Plausible::Implausible;
-    cannot_be.then_some(Contradiction::ParallelOfCode { parallel, family, cell_capacity, doubt })
+    cannot_be.then_some(Contradiction::ParallelOfCode {
+        parallel,
+        family,
+        cell_capacity,
+        doubt,
+    })
 }
 
 fn cells_of_code(search: &Search) -> Option<Contradiction> {
-    let (series, parallel, cells) = (search.stated_series()?, search.stated_parallel(), search.cells?);
-    (!search.agrees(series, parallel)).then_some(Contradiction::CellsOfCode { series, parallel, cells })
+    let (series, parallel, cells) = (
+        search.stated_series()?,
+        search.stated_parallel(),
+        search.cells?,
+    );
+    (!search.agrees(series, parallel)).then_some(Contradiction::CellsOfCode {
+        series,
+        parallel,
+        cells,
+    })
 }
 
 /// Where no code states the series: what keeps every number in series from being a reading.
 fn of_voltage(search: &Search) -> Option<Contradiction> {
-    let voltage = search.voltage().filter(|_| search.stated_series().is_none())?;
-    let of =
-        |families: &[Family]| -> Vec<u32> { families.iter().flat_map(|family| search.in_series(*family).unwrap_or_default()).collect() };
+    let voltage = search
+        .voltage()
+        .filter(|_| search.stated_series().is_none())?;
+    let of = |families: &[Family]| -> Vec<u32> {
+        families
+            .iter()
+            .flat_map(|family| search.in_series(*family).unwrap_or_default())
+            .collect()
+    };
     let series = of(&search.families());
     if series.is_empty() {
         let class = search.code.and_then(|code| code.class);
         let of_others = of(&[Family::CobaltNickel, Family::IronPhosphate]);
-        return Some(Contradiction::NoSeries { voltage, class, of_others, charged: charged(voltage) });
+        return Some(Contradiction::NoSeries {
+            voltage,
+            class,
+            of_others,
+            charged: charged(voltage),
+        });
     }
     let cells = search.cells?;
     let none = series.iter().all(|series| !search.agrees(*series, None));
@@ -121,6 +160,7 @@ fn of_voltage(search: &Search) -> Option<Contradiction> {
 
 fn charged(voltage: Interval) -> Option<u32> {
     let limit = Interval::point(CHARGED);
-    let mut fits = (1..=MOST_COUNTED).filter(|series| shared(voltage, *series).equals(limit) != Holds::No);
+    let mut fits =
+        (1..=MOST_COUNTED).filter(|series| shared(voltage, *series).equals(limit) != Holds::No);
     fits.next().filter(|_| fits.next().is_none())
 }

@@ -18,8 +18,8 @@ pub enum Family {
     Other,
 }
 
-/// 3.6 V and 3.63 V are on the sheets of INR18650-30Q and INR21700-50E, 3.7 V on that of ICR18650-26C; up to 3.85 V on a trade page on cells charged to
-/// 4.35 V (all read in source).
+/// 3.6 V and 3.63 V are on the sheets of INR18650-30Q and INR21700-50E, 3.7 V on that of
+/// ICR18650-26C; up to 3.85 V on a trade page on cells charged to 4.35 V (all read in source).
 const COBALT_NICKEL: Interval = range(3.6, 3.85);
 /// A trade page on iron phosphate cells (read in source).
 const IRON_PHOSPHATE: Interval = range(3.2, 3.3);
@@ -71,7 +71,8 @@ pub struct CapacityDoubt {
     pub bound: Bound,
     /// That bound, in ampere-hours.
     pub ampere_hours: f64,
-    /// Whether the code told the size. If not, common is what an 18650 has, and the outermost bounds are those of smaller and larger cells.
+    /// Whether the code told the size. If not, common is what an 18650 has, and the outermost
+    /// bounds are those of smaller and larger cells.
     pub size_is_told: bool,
 }
 
@@ -88,8 +89,9 @@ pub(super) struct Credible {
     pub(super) middle: f64,
 }
 
-/// An 18650 of a pack has 1.8 Ah to 3.4 Ah: sheets of ICR18650-20 and ICR18650-26C, an article on notebook batteries of 2009. More than 3.6 Ah is
-/// suspect and more than 3.8 Ah false: a dealer's page, and a consumer-watchdog article quoted in a newspaper in March 2021. (All read in source.)
+/// An 18650 of a pack has 1.8 Ah to 3.4 Ah: sheets of ICR18650-20 and ICR18650-26C, an article on
+/// notebook batteries of 2009. More than 3.6 Ah is suspect and more than 3.8 Ah false: a dealer's
+/// page, and a consumer-watchdog article quoted in a newspaper in March 2021. (All read in source.)
 const PACK_LOW: f64 = 1.8;
 const PACK_HIGH: f64 = 3.4;
 const COMMON_HIGH: f64 = 3.6;
@@ -97,13 +99,14 @@ const MOST: f64 = 3.8;
 /// Cells for high current start at about so much. (From memory.)
 const LEAST: f64 = 1.0;
 
-/// Where no size is told: what the smallest cell made in numbers has, 10440, and the largest, 26650 with 5.5 Ah, or in iron phosphate 32700 with 6 Ah.
-/// (From memory.)
+/// Where no size is told: what the smallest cell made in numbers has, 10440, and the largest, 26650
+/// with 5.5 Ah, or in iron phosphate 32700 with 6 Ah. (From memory.)
 const SMALLEST: f64 = 0.2;
 const LARGEST: f64 = 5.5;
 const LARGEST_IRON: f64 = 6.0;
 
-/// Iron phosphate holds about so much of what other cells of the size hold: 1.1 Ah to 2.0 Ah in an 18650. (From memory.)
+/// Iron phosphate holds about so much of what other cells of the size hold: 1.1 Ah to 2.0 Ah in an
+/// 18650. (From memory.)
 const IRON_SHARE: f64 = 0.55;
 
 impl Credible {
@@ -122,7 +125,14 @@ impl Credible {
         };
         let middle = f64::midpoint(PACK_LOW, PACK_HIGH) * scale;
         let common = (PACK_LOW * scale, COMMON_HIGH * scale);
-        Some(Self { least, common, most, size_is_told: size.is_some(), followed: LEAST * scale, middle })
+        Some(Self {
+            least,
+            common,
+            most,
+            size_is_told: size.is_some(),
+            followed: LEAST * scale,
+            middle,
+        })
     }
 
     /// What speaks against a capacity, whatever its rounding.
@@ -140,11 +150,16 @@ impl Credible {
         } else {
             return None;
         };
-        Some(CapacityDoubt { bound, ampere_hours, size_is_told: self.size_is_told })
+        Some(CapacityDoubt {
+            bound,
+            ampere_hours,
+            size_is_told: self.size_is_told,
+        })
     }
 }
 
-/// How much room a cell has, as a part of that of an 18650: capacity goes by volume. (Worked out; the standard's code of an 18650 is 19/65 or 19/66.)
+/// How much room a cell has, as a part of that of an 18650: capacity goes by volume. (Worked out;
+/// the standard's code of an 18650 is 19/65 or 19/66.)
 fn room(size: Size) -> f64 {
     const DIAMETER: f64 = 18.0;
     const LENGTH: f64 = 650.0;
@@ -162,18 +177,42 @@ mod tests {
 
     fn bound(code: Option<&str>, family: Family, ampere_hours: f64) -> Option<Bound> {
         let size = code.map(|code| Code::read(code).unwrap().size);
-        Credible::of(family, size).unwrap().doubt(Interval::point(ampere_hours)).map(|doubt| doubt.bound)
+        Credible::of(family, size)
+            .unwrap()
+            .doubt(Interval::point(ampere_hours))
+            .map(|doubt| doubt.bound)
     }
 
-    /// A consumer-watchdog article and a dealer's page (3.6 Ah, 3.8 Ah), sheets of pack cells (1.8 Ah); at, just inside and just outside each.
+    /// A consumer-watchdog article and a dealer's page (3.6 Ah, 3.8 Ah), sheets of pack cells (1.8
+    /// Ah); at, just inside and just outside each.
     #[test]
     fn an_18650() {
         for code in ["ICR18650", "INR19/66", "INR19/65"] {
             let of = |ampere_hours| bound(Some(code), Family::CobaltNickel, ampere_hours);
-            assert_eq!([of(3.59), of(3.6), of(3.61)], [None, None, Some(Bound::AboveCommon)]);
-            assert_eq!([of(3.79), of(3.8), of(3.81)], [Some(Bound::AboveCommon), Some(Bound::AboveCommon), Some(Bound::AboveAll)]);
-            assert_eq!([of(1.81), of(1.8), of(1.79)], [None, None, Some(Bound::BelowCommon)]);
-            assert_eq!([of(1.01), of(1.0), of(0.99)], [Some(Bound::BelowCommon), Some(Bound::BelowCommon), Some(Bound::BelowAll)]);
+            assert_eq!(
+                [of(3.59), of(3.6), of(3.61)],
+                [None, None, Some(Bound::AboveCommon)]
+            );
+            assert_eq!(
+                [of(3.79), of(3.8), of(3.81)],
+                [
+                    Some(Bound::AboveCommon),
+                    Some(Bound::AboveCommon),
+                    Some(Bound::AboveAll)
+                ]
+            );
+            assert_eq!(
+                [of(1.81), of(1.8), of(1.79)],
+                [None, None, Some(Bound::BelowCommon)]
+            );
+            assert_eq!(
+                [of(1.01), of(1.0), of(0.99)],
+                [
+                    Some(Bound::BelowCommon),
+                    Some(Bound::BelowCommon),
+                    Some(Bound::BelowAll)
+                ]
+            );
         }
     }
 
@@ -183,23 +222,47 @@ mod tests {
         assert_eq!(bound(Some("INR21700"), Family::CobaltNickel, 4.9), None);
         assert_eq!(bound(Some("INR22/71"), Family::CobaltNickel, 4.9), None);
         assert_eq!(bound(Some("INR26650"), Family::CobaltNickel, 5.5), None);
-        assert_eq!(bound(Some("INR21700"), Family::CobaltNickel, 9.9), Some(Bound::AboveAll));
+        assert_eq!(
+            bound(Some("INR21700"), Family::CobaltNickel, 9.9),
+            Some(Bound::AboveAll)
+        );
     }
 
     #[test]
     fn without_a_size_only_what_no_cell_has_is_false() {
         let of = |ampere_hours| bound(None, Family::CobaltNickel, ampere_hours);
         assert_eq!([of(3.6), of(3.61)], [None, Some(Bound::AboveCommon)]);
-        assert_eq!([of(5.49), of(5.5), of(5.51)], [Some(Bound::AboveCommon), Some(Bound::AboveCommon), Some(Bound::AboveAll)]);
-        assert_eq!([of(0.21), of(0.2), of(0.19)], [Some(Bound::BelowCommon), Some(Bound::BelowCommon), Some(Bound::BelowAll)]);
+        assert_eq!(
+            [of(5.49), of(5.5), of(5.51)],
+            [
+                Some(Bound::AboveCommon),
+                Some(Bound::AboveCommon),
+                Some(Bound::AboveAll)
+            ]
+        );
+        assert_eq!(
+            [of(0.21), of(0.2), of(0.19)],
+            [
+                Some(Bound::BelowCommon),
+                Some(Bound::BelowCommon),
+                Some(Bound::BelowAll)
+            ]
+        );
         let iron = |ampere_hours| bound(None, Family::IronPhosphate, ampere_hours);
-        assert_eq!([iron(1.5), iron(6.0), iron(6.01)], [None, Some(Bound::AboveCommon), Some(Bound::AboveAll)]);
+        assert_eq!(
+            [iron(1.5), iron(6.0), iron(6.01)],
+            [None, Some(Bound::AboveCommon), Some(Bound::AboveAll)]
+        );
     }
 
     #[test]
     fn the_mildest_that_the_interval_allows_counts() {
-        let of =
-            |low, high| Credible::of(Family::CobaltNickel, None).unwrap().doubt(Interval::new(low, high).unwrap()).map(|doubt| doubt.bound);
+        let of = |low, high| {
+            Credible::of(Family::CobaltNickel, None)
+                .unwrap()
+                .doubt(Interval::new(low, high).unwrap())
+                .map(|doubt| doubt.bound)
+        };
         assert_eq!(of(3.6, 9.0), None);
         assert_eq!(of(3.61, 9.0), Some(Bound::AboveCommon));
         assert_eq!(of(0.1, 1.8), None);

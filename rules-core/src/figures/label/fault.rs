@@ -28,7 +28,8 @@ pub enum LabelFault {
     /// The nominal voltage of cells of the code's class is not known here.
     #[error("the nominal voltage of {} cells is not known here, so that the voltage does not tell how many are in series", .0.name())]
     ClassUnknown(Class),
-    /// The voltage or the capacity is so high, or so loosely known, that it could be of more cells than are counted.
+    /// The voltage or the capacity is so high, or so loosely known, that it could be of more cells
+    /// than are counted.
     #[error("the {0} could be of more than {MOST_COUNTED} cells {joined}", joined = joined(*.0))]
     TooMany(Printed),
 }
@@ -55,7 +56,9 @@ impl LabelFault {
     #[must_use]
     pub const fn printed(self) -> Option<Printed> {
         match self {
-            Self::NotPositive(printed) | Self::OutOfReach(printed) | Self::TooMany(printed) => Some(printed),
+            Self::NotPositive(printed) | Self::OutOfReach(printed) | Self::TooMany(printed) => {
+                Some(printed)
+            }
             Self::Code(_) | Self::Cells(_) | Self::NoVoltage | Self::ClassUnknown(_) => None,
         }
     }

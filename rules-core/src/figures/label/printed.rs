@@ -4,7 +4,8 @@ use std::fmt;
 
 use crate::quantity::{Interval, Kind, Meter, Nature, Quantity, QuantityError};
 
-/// Energy is printed to whole watt-hours or to so much of itself, whichever is coarser. (Common practice.)
+/// Energy is printed to whole watt-hours or to so much of itself, whichever is coarser. (Common
+/// practice.)
 const ENERGY_ROUNDING: &str = "± 1 %";
 
 /// A number of a label.
@@ -39,17 +40,24 @@ impl Printed {
         }
     }
 
-    /// Reads the number as printed: `11.1 V`, `5600 mAh`, `62 Wh`. It is as good as the digits written: half a unit of the last place either way, so that
-    /// `11.1 V` is 11.05 V to 11.15 V and `62 Wh` could be anything from 61.5 Wh to 62.5 Wh. An energy has at least 1 % either way besides, since
-    /// labels round it freely. A tolerance or a range that is written counts as it stands.
+    /// Reads the number as printed: `11.1 V`, `5600 mAh`, `62 Wh`. It is as good as the digits
+    /// written: half a unit of the last place either way, so that `11.1 V` is 11.05 V to 11.15 V
+    /// and `62 Wh` could be anything from 61.5 Wh to 62.5 Wh. An energy has at least 1 % either way
+    /// besides, since labels round it freely. A tolerance or a range that is written counts as it
+    /// stands.
     ///
     /// # Errors
     ///
     /// If the text is no quantity of that kind.
     pub fn read(self, text: &str) -> Result<Interval, QuantityError> {
         let kind = self.kind();
-        let rounding = if self == Self::Energy { Meter::parse(ENERGY_ROUNDING, kind).ok() } else { None };
-        Quantity::read(text, kind, Nature::Printed, rounding.as_ref()).map(|measure| measure.range())
+        let rounding = if self == Self::Energy {
+            Meter::parse(ENERGY_ROUNDING, kind).ok()
+        } else {
+            None
+        };
+        Quantity::read(text, kind, Nature::Printed, rounding.as_ref())
+            .map(|measure| measure.range())
     }
 }
 

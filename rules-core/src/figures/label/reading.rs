@@ -44,7 +44,10 @@ impl Doubt {
     pub const fn leaves(self) -> Plausible {
         match self {
             Self::Voltage { .. } | Self::Cells { .. } => Plausible::Implausible,
-            Self::Capacity(CapacityDoubt { bound: Bound::AboveAll | Bound::BelowAll, .. }) => Plausible::Implausible,
+            Self::Capacity(CapacityDoubt {
+                bound: Bound::AboveAll | Bound::BelowAll,
+                ..
+            }) => Plausible::Implausible,
             Self::Capacity(_) | Self::Class => Plausible::Suspect,
         }
     }
@@ -63,7 +66,8 @@ pub struct Reading {
     pub class: Option<Class>,
     /// Nominal voltage of a cell by the label, in volts; none where the label gives no voltage.
     pub cell_voltage: Option<Interval>,
-    /// Rated capacity of a cell by the label, in ampere-hours; none where the label gives no capacity, or nothing tells how many are in parallel.
+    /// Rated capacity of a cell by the label, in ampere-hours; none where the label gives no
+    /// capacity, or nothing tells how many are in parallel.
     pub cell_capacity: Option<Interval>,
     /// What speaks against it.
     pub doubts: Vec<Doubt>,
@@ -73,18 +77,26 @@ impl Reading {
     /// Whether it can be true of real cells: what the gravest doubt leaves.
     #[must_use]
     pub fn plausible(&self) -> Plausible {
-        self.doubts.iter().map(|doubt| doubt.leaves()).max().unwrap_or(Plausible::Yes)
+        self.doubts
+            .iter()
+            .map(|doubt| doubt.leaves())
+            .max()
+            .unwrap_or(Plausible::Yes)
     }
 
     /// `3S2P`, or `3S` where nothing tells how many are in parallel.
     #[must_use]
     pub fn arrangement(&self) -> String {
-        self.parallel.map_or_else(|| format!("{}S", self.series), |parallel| format!("{}S{parallel}P", self.series))
+        self.parallel.map_or_else(
+            || format!("{}S", self.series),
+            |parallel| format!("{}S{parallel}P", self.series),
+        )
     }
 
     /// How many cells there are.
     #[must_use]
     pub fn cells(&self) -> Option<u32> {
-        self.parallel.map(|parallel| self.series.saturating_mul(parallel))
+        self.parallel
+            .map(|parallel| self.series.saturating_mul(parallel))
     }
 }

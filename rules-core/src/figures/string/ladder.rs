@@ -1,6 +1,7 @@
 //! The voltages of cells in series by the charge taken from them, at one corner of what is known.
 //!
-//! They are worked out at fixed charges, whatever the inputs, and joined by straight lines: so a worse corner never comes out better.
+//! They are worked out at fixed charges, whatever the inputs, and joined by straight lines: so a
+//! worse corner never comes out better.
 
 use std::sync::LazyLock;
 
@@ -21,7 +22,10 @@ pub(super) const MIDDLE: usize = 765;
 
 static GRID: LazyLock<Vec<f64>> = LazyLock::new(|| {
     let steps = std::iter::successors(Some(FIRST), |charge| Some(charge * STEP));
-    std::iter::once(0.0).chain(steps).take(GRID_LENGTH).collect()
+    std::iter::once(0.0)
+        .chain(steps)
+        .take(GRID_LENGTH)
+        .collect()
 });
 
 /// The charges, in Ah, at which voltages are worked out, in rising order.
@@ -44,10 +48,16 @@ impl Moment {
         Self::paced(charge, current, current)
     }
 
-    /// The moment when a charge has been taken in the time that a constant `pace` would need, and the current is now another.
+    /// The moment when a charge has been taken in the time that a constant `pace` would need, and
+    /// the current is now another.
     pub(super) fn paced(charge: f64, pace: f64, current: f64) -> Self {
         let hours = ratio(charge, pace);
-        Self { charge, current, grown: come_of_growth(hours), lagged: come_of_lag(hours) }
+        Self {
+            charge,
+            current,
+            grown: come_of_growth(hours),
+            lagged: come_of_lag(hours),
+        }
     }
 }
 
@@ -64,13 +74,31 @@ struct Rung {
 
 impl Rung {
     fn of(corner: &Corner) -> Self {
-        let Corner { class, curve, start, charge, resistance, growth, lag, .. } = *corner;
-        Self { line: ocv::line(class, curve), start, charge, resistance, growth, lag }
+        let Corner {
+            class,
+            curve,
+            start,
+            charge,
+            resistance,
+            growth,
+            lag,
+            ..
+        } = *corner;
+        Self {
+            line: ocv::line(class, curve),
+            start,
+            charge,
+            resistance,
+            growth,
+            lag,
+        }
     }
 
     fn source(&self, moment: &Moment) -> f64 {
         let lagging = times(moment.current, self.lag * moment.lagged);
-        self.line.voltage(self.start - ratio(moment.charge + lagging, self.charge)).max(-VAST)
+        self.line
+            .voltage(self.start - ratio(moment.charge + lagging, self.charge))
+            .max(-VAST)
     }
 
     /// Voltage at a charge state after a long time at a current in A.
@@ -109,7 +137,9 @@ impl Cell {
 
     /// Voltage under load.
     pub(super) fn voltage(&self, moment: &Moment) -> f64 {
-        let loaded = |rung: &Rung| (rung.source(moment) - times(moment.current, rung.resistance(moment))).max(-VAST);
+        let loaded = |rung: &Rung| {
+            (rung.source(moment) - times(moment.current, rung.resistance(moment))).max(-VAST)
+        };
         self.decide(loaded, self.side)
     }
 
@@ -120,8 +150,15 @@ impl Cell {
 
     /// Voltage without load of the part of the cell that gives the current, and its resistance.
     fn source(&self, moment: &Moment) -> (f64, f64) {
-        let other = if self.side == Side::Low { Side::High } else { Side::Low };
-        (self.decide(|rung| rung.source(moment), self.side), self.decide(|rung| rung.resistance(moment), other))
+        let other = if self.side == Side::Low {
+            Side::High
+        } else {
+            Side::Low
+        };
+        (
+            self.decide(|rung| rung.source(moment), self.side),
+            self.decide(|rung| rung.resistance(moment), other),
+        )
     }
 
     fn decide(&self, value: impl Fn(&Rung) -> f64, side: Side) -> f64 {
@@ -134,7 +171,8 @@ impl Cell {
     }
 }
 
-/// The sum of the cells' voltages at the charges of the grid, at a constant current. Each is worked out when it is first asked for.
+/// The sum of the cells' voltages at the charges of the grid, at a constant current. Each is worked
+/// out when it is first asked for.
 pub(super) struct Sums<'c> {
     cells: &'c [Cell],
     current: f64,
@@ -143,12 +181,19 @@ pub(super) struct Sums<'c> {
 
 impl<'c> Sums<'c> {
     pub(super) fn of(cells: &'c [Cell], current: f64) -> Self {
-        Self { cells, current, kept: vec![None; GRID_LENGTH] }
+        Self {
+            cells,
+            current,
+            kept: vec![None; GRID_LENGTH],
+        }
     }
 
     /// The moment at a place of the grid, and the sum then.
     pub(super) fn at(&mut self, place: usize) -> (Moment, f64) {
-        let moment = Moment::at(grid().get(place).copied().unwrap_or(f64::INFINITY), self.current);
+        let moment = Moment::at(
+            grid().get(place).copied().unwrap_or(f64::INFINITY),
+            self.current,
+        );
         let sum = |cells: &[Cell]| cells.iter().map(|cell| cell.voltage(&moment)).sum();
         let sum = match self.kept.get_mut(place) {
             Some(kept) => *kept.get_or_insert_with(|| sum(self.cells)),
@@ -158,8 +203,9 @@ impl<'c> Sums<'c> {
     }
 }
 
-/// A voltage that falls over the grid: where it comes down to 0, between which two places and how far after the first. At the first place if it starts there;
-/// none if it does not come down. It is looked for outwards from a place where it may be: that makes it faster, and no other.
+/// A voltage that falls over the grid: where it comes down to 0, between which two places and how
+/// far after the first. At the first place if it starts there; none if it does not come down. It is
+/// looked for outwards from a place where it may be: that makes it faster, and no other.
 pub(super) fn crossing(from: usize, mut spare: impl FnMut(usize) -> f64) -> Option<(usize, f64)> {
     const LAST: usize = GRID_LENGTH - 1;
     let (mut above, mut below) = (None, None);
@@ -195,23 +241,32 @@ pub(super) struct Walk {
     volts: Vec<f64>,
 }
 
-/// The charges, in Ah, of a walk: every 16th of the grid, and from 0.1 Ah on, where a cell may be running out, every fourth.
+/// The charges, in Ah, of a walk: every 16th of the grid, and from 0.1 Ah on, where a cell may be
+/// running out, every fourth.
 static WALK: LazyLock<Vec<f64>> = LazyLock::new(|| {
     const FINE: f64 = 0.1;
-    let strided = grid().iter().enumerate().filter(|(place, charge)| place % if **charge < FINE { 16 } else { 4 } == 0);
+    let strided = grid()
+        .iter()
+        .enumerate()
+        .filter(|(place, charge)| place % if **charge < FINE { 16 } else { 4 } == 0);
     strided.map(|(_, charge)| *charge).collect()
 });
 
 impl Walk {
-    /// The walk of cells under a load until a charge in Ah has been taken, or no voltage is left. The time that the slow terms take is reckoned at a constant `pace`
-    /// in A.
+    /// The walk of cells under a load until a charge in Ah has been taken, or no voltage is left.
+    /// The time that the slow terms take is reckoned at a constant `pace` in A.
     pub(super) fn of(cells: &[Cell], load: Load, pace: f64, until: f64) -> Self {
         let mut volts = Vec::with_capacity(128);
         let mut last = f64::INFINITY;
         for charge in WALK.iter() {
             let moment = Moment::paced(*charge, pace, load.current(last));
-            let add = |(sum, ohms): (f64, f64), (source, resistance): (f64, f64)| (sum + source, ohms + resistance);
-            let (source, resistance) = cells.iter().map(|cell| cell.source(&moment)).fold((0.0, 0.0), add);
+            let add = |(sum, ohms): (f64, f64), (source, resistance): (f64, f64)| {
+                (sum + source, ohms + resistance)
+            };
+            let (source, resistance) = cells
+                .iter()
+                .map(|cell| cell.source(&moment))
+                .fold((0.0, 0.0), add);
             last = load.loaded(source, resistance).max(0.0);
             volts.push(last);
             if last <= 0.0 || *charge > until {
@@ -227,13 +282,18 @@ impl Walk {
         (at(place), at(place + 1))
     }
 
-    /// The voltage when a charge in Ah has been taken, which is not below `floor`: unless it is so at the start.
+    /// The voltage when a charge in Ah has been taken, which is not below `floor`: unless it is so
+    /// at the start.
     pub(super) fn voltage(&self, charge: f64, floor: f64) -> f64 {
-        let place = WALK.partition_point(|from| *from < charge).saturating_sub(1);
+        let place = WALK
+            .partition_point(|from| *from < charge)
+            .saturating_sub(1);
         let ends = WALK.get(place).zip(WALK.get(place + 1));
         let (high, low) = self.pair(place);
         let (high, low) = (high.max(floor), low.max(floor));
-        let volts = ends.map_or(floor, |(from, to)| high + (low - high) * ((charge - from) / (to - from)));
+        let volts = ends.map_or(floor, |(from, to)| {
+            high + (low - high) * ((charge - from) / (to - from))
+        });
         volts.min(self.volts.first().copied().unwrap_or(0.0))
     }
 
@@ -242,8 +302,15 @@ impl Walk {
         if charge.is_infinite() {
             return f64::INFINITY;
         }
-        let spans = WALK.iter().zip(WALK.iter().skip(1)).take(self.volts.len()).enumerate().take_while(|(_, (from, _))| **from < charge);
-        spans.map(|(place, (from, to))| area((*from, *to), self.pair(place), charge, less)).sum()
+        let spans = WALK
+            .iter()
+            .zip(WALK.iter().skip(1))
+            .take(self.volts.len())
+            .enumerate()
+            .take_while(|(_, (from, _))| **from < charge);
+        spans
+            .map(|(place, (from, to))| area((*from, *to), self.pair(place), charge, less))
+            .sum()
     }
 }
 

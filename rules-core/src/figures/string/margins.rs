@@ -1,7 +1,9 @@
 //! The model's own error in a string: that of its cells, and what a string adds.
 
 use crate::figures::class::Class;
-use crate::figures::discharge::{Body, CellModel, Duty, FIRST_SAG, LEAST, Margins, full_voltage, mean_below_mid, mean_voltage};
+use crate::figures::discharge::{
+    Body, CellModel, Duty, FIRST_SAG, LEAST, Margins, full_voltage, mean_below_mid, mean_voltage,
+};
 use crate::figures::margin::{self, Mark, TimeMargin, VoltageMargin};
 use crate::figures::ocv;
 use crate::figures::span::{span, times};
@@ -23,7 +25,11 @@ impl Held {
         for (body, class) in bodies.iter_mut().zip(cell.classes.iter()) {
             *body = Some(Body::of(class, cell));
         }
-        Self { bodies, duty, at_rest: ocv::voltages(cell.classes, duty.start) }
+        Self {
+            bodies,
+            duty,
+            at_rest: ocv::voltages(cell.classes, duty.start),
+        }
     }
 
     pub(super) fn bodies(&self) -> impl Iterator<Item = &Body> {
@@ -58,7 +64,9 @@ impl Held {
 
     /// The resistance in ohms of the first seconds.
     pub(super) fn first_resistance(&self) -> Interval {
-        let each = self.bodies().map(|body| body.resistance(self.duty.temperature));
+        let each = self
+            .bodies()
+            .map(|body| body.resistance(self.duty.temperature));
         each.reduce(Interval::hull).unwrap_or(Interval::WHOLE) * span(FIRST_SAG.0, FIRST_SAG.1)
     }
 
@@ -72,11 +80,17 @@ impl Held {
         let front = (LEAST, self.duty.start.hi());
         let of = |body: &Body| {
             let margins = Margins::of(body, &self.duty, current);
-            (margins.time(), margins.voltage(Mark::Mid, front), margins.voltage(Mark::Late, front))
+            (
+                margins.time(),
+                margins.voltage(Mark::Mid, front),
+                margins.voltage(Mark::Late, front),
+            )
         };
         self.bodies()
             .map(of)
-            .reduce(|(time, mid, late), (other_time, other_mid, other_late)| (time.or(other_time), mid.or(other_mid), late.or(other_late)))
+            .reduce(|(time, mid, late), (other_time, other_mid, other_late)| {
+                (time.or(other_time), mid.or(other_mid), late.or(other_late))
+            })
     }
 }
 
@@ -97,14 +111,20 @@ const NONE: VoltageMargin = VoltageMargin { down: 0.0, up: 0.0 };
 impl StringMargins {
     pub(super) fn of(cells: &[Held], current: Interval) -> Self {
         let mut all = Self {
-            time: TimeMargin { least: 1.0, greatest: 1.0, open: None },
+            time: TimeMargin {
+                least: 1.0,
+                greatest: 1.0,
+                open: None,
+            },
             mid: NONE,
             whole_late: NONE,
             mean_down: 0.0,
             late: Vec::with_capacity(cells.len()),
         };
         for cell in cells {
-            let Some((time, mid, late)) = cell.margins(current) else { continue };
+            let Some((time, mid, late)) = cell.margins(current) else {
+                continue;
+            };
             all.time = all.time.or(time);
             all.mid = sum(all.mid, mid);
             all.whole_late = sum(all.whole_late, late);
@@ -115,14 +135,27 @@ impl StringMargins {
         all
     }
 
-    /// How much lower and higher all cells but one may be together, in V: by as much is that one higher or lower when the string ends.
+    /// How much lower and higher all cells but one may be together, in V: by as much is that one
+    /// higher or lower when the string ends.
     pub(super) fn others(&self, own: &VoltageMargin) -> (f64, f64) {
         let others = (self.late.len() as f64 - 1.0) * margin::STRING_CELL;
-        let less = |all: f64, own: f64| if all.is_finite() { (all - own).max(0.0) } else { f64::INFINITY };
-        (less(self.whole_late.down, own.down) + others, less(self.whole_late.up, own.up) + others)
+        let less = |all: f64, own: f64| {
+            if all.is_finite() {
+                (all - own).max(0.0)
+            } else {
+                f64::INFINITY
+            }
+        };
+        (
+            less(self.whole_late.down, own.down) + others,
+            less(self.whole_late.up, own.up) + others,
+        )
     }
 }
 
 fn sum(one: VoltageMargin, other: VoltageMargin) -> VoltageMargin {
-    VoltageMargin { down: one.down + other.down, up: one.up + other.up }
+    VoltageMargin {
+        down: one.down + other.down,
+        up: one.up + other.up,
+    }
 }

@@ -11,24 +11,42 @@ use crate::quantity::{Interval, Measure};
 
 impl Evaluator<'_> {
     /// The positions a fold goes over; none where it is unsettled which they are.
-    pub(in crate::formula) fn positions(&self, over: Over, bound: &Bound) -> Option<impl Iterator<Item = usize>> {
+    pub(in crate::formula) fn positions(
+        &self,
+        over: Over,
+        bound: &Bound,
+    ) -> Option<impl Iterator<Item = usize>> {
         if self.sheet.is_unsettled(over.subject) {
             return None;
         }
         let (all, inside): (usize, &[usize]) = match over.within {
             None => (self.sheet.count(over.subject), &[]),
             Some(container) if self.sheet.is_unsettled(container) => return None,
-            Some(container) => (0, &self.sheet.instance(container, bound.position(container))?.members),
+            Some(container) => (
+                0,
+                &self
+                    .sheet
+                    .instance(container, bound.position(container))?
+                    .members,
+            ),
         };
         Some((0..all).chain(inside.iter().copied()))
     }
 
-    pub(super) fn fold(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
+    pub(super) fn fold(
+        &self,
+        folding: Folding,
+        over: Over,
+        body: &Number,
+        bound: &Bound,
+    ) -> Evaluated {
         self.once(over, || self.fold_anew(folding, over, body, bound))
     }
 
     fn fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
-        let Some(positions) = self.positions(over, bound) else { return unsettled(folding) };
+        let Some(positions) = self.positions(over, bound) else {
+            return unsettled(folding);
+        };
         let mut missing = false;
         let values = positions.map(|at| {
             let one = self.number(body, &self.bind(bound, over.subject, at));
@@ -43,7 +61,13 @@ impl Evaluator<'_> {
             Folding::Spread => Measure::spread(values),
             Folding::Distinct => None,
         };
-        value.map_or(Evaluated { value: Measure::of(Interval::WHOLE), missing: true }, |value| Evaluated { value, missing })
+        value.map_or(
+            Evaluated {
+                value: Measure::of(Interval::WHOLE),
+                missing: true,
+            },
+            |value| Evaluated { value, missing },
+        )
     }
 
     pub(super) fn distinct(&self, over: Over, fact: FactRef, bound: &Bound) -> Evaluated {
@@ -51,20 +75,36 @@ impl Evaluator<'_> {
     }
 
     fn distinct_anew(&self, over: Over, fact: FactRef, bound: &Bound) -> Evaluated {
-        let Some(positions) = self.positions(over, bound) else { return at_least(1.0) };
+        let Some(positions) = self.positions(over, bound) else {
+            return at_least(1.0);
+        };
         let mut known = BTreeSet::new();
         let mut unknown = 0_u32;
         for at in positions {
             match self.given(fact, &self.bind(bound, over.subject, at)) {
-                Some(Value::Text(text)) => drop(known.insert(text.to_string())),
-                Some(Value::Choice(set)) if set.len() == 1 => drop(known.insert(format!("{set:?}"))),
+                Some(Value::Text(text)) => {
+                    known.insert(text.to_string());
+                }
+                Some(Value::Choice(set)) if set.len() == 1 => {
+                    known.insert(format!("{set:?}"));
+                }
                 _ => unknown += 1,
             }
         }
         let options = self.all_options(fact);
-        let most = if options.is_empty() { f64::INFINITY } else { f64::from(options.len()) };
-        let low = count_of(known.len()).max(if known.is_empty() && unknown == 0 { 0.0 } else { 1.0 });
-        let high = (count_of(known.len()) + f64::from(unknown)).min(most).max(low);
+        let most = if options.is_empty() {
+            f64::INFINITY
+        } else {
+            f64::from(options.len())
+        };
+        let low = count_of(known.len()).max(if known.is_empty() && unknown == 0 {
+            0.0
+        } else {
+            1.0
+        });
+        let high = (count_of(known.len()) + f64::from(unknown))
+            .min(most)
+            .max(low);
         counted(low, high, unknown > 0)
     }
 
@@ -73,7 +113,9 @@ impl Evaluator<'_> {
     }
 
     fn count_anew(&self, over: Over, body: &Condition, bound: &Bound) -> Evaluated {
-        let Some(truths) = self.truths(over, body, bound) else { return at_least(0.0) };
+        let Some(truths) = self.truths(over, body, bound) else {
+            return at_least(0.0);
+        };
         let (mut sure, mut possible, mut missing) = (0, 0, false);
         for truth in truths {
             sure += usize::from(truth == Truth::Yes);
@@ -84,20 +126,32 @@ impl Evaluator<'_> {
     }
 
     pub(super) fn every(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
-        self.once_truth(over, || self.truths(over, body, bound).map_or(Truth::Unmeasured, Truth::all))
+        self.once_truth(over, || {
+            self.truths(over, body, bound)
+                .map_or(Truth::Unmeasured, Truth::all)
+        })
     }
 
     pub(super) fn any(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
-        self.once_truth(over, || self.truths(over, body, bound).map_or(Truth::Unmeasured, Truth::any))
+        self.once_truth(over, || {
+            self.truths(over, body, bound)
+                .map_or(Truth::Unmeasured, Truth::any)
+        })
     }
 
     /// What a condition comes to for each, as it is asked for.
-    fn truths(&self, over: Over, body: &Condition, bound: &Bound) -> Option<impl Iterator<Item = Truth>> {
+    fn truths(
+        &self,
+        over: Over,
+        body: &Condition,
+        bound: &Bound,
+    ) -> Option<impl Iterator<Item = Truth>> {
         let truth = move |at| self.condition(body, &self.bind(bound, over.subject, at));
         Some(self.positions(over, bound)?.map(truth))
     }
 
-    /// A fold over all has one result for the whole sheet; a fold within a container has one for each.
+    /// A fold over all has one result for the whole sheet; a fold within a container has one for
+    /// each.
     fn once(&self, over: Over, work: impl FnOnce() -> Evaluated) -> Evaluated {
         if over.within.is_some() {
             return work();
@@ -124,7 +178,10 @@ impl Evaluator<'_> {
 }
 
 /// Lists are bounded far below 2^53, so the count is exact.
-#[allow(clippy::cast_precision_loss, reason = "lists are bounded far below 2^53")]
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "lists are bounded far below 2^53"
+)]
 fn count_of(items: usize) -> f64 {
     items as f64
 }
@@ -141,6 +198,9 @@ fn at_least(low: f64) -> Evaluated {
 fn unsettled(folding: Folding) -> Evaluated {
     match folding {
         Folding::Spread => at_least(0.0),
-        _ => Evaluated { value: Measure::of(Interval::WHOLE), missing: true },
+        _ => Evaluated {
+            value: Measure::of(Interval::WHOLE),
+            missing: true,
+        },
     }
 }

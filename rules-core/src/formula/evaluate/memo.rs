@@ -1,4 +1,5 @@
-//! Results that hold for the whole sheet and are worked once: figures, by the one they are about, and folds over all.
+//! Results that hold for the whole sheet and are worked once: figures, by the one they are about,
+//! and folds over all.
 
 use super::Evaluated;
 use crate::formula::truth::Truth;
@@ -15,22 +16,33 @@ enum Kept {
 #[derive(Debug)]
 pub(super) struct Memo {
     figures: Vec<Vec<Option<Kept>>>,
-    /// Where the result of each fold is, counted from 1; 0 while there is none. Most rulesets have many folds, and most checks ask for few.
+    /// Where the result of each fold is, counted from 1; 0 while there is none. Most rulesets have
+    /// many folds, and most checks ask for few.
     folds: Vec<u32>,
     of_folds: Vec<Kept>,
 }
 
 impl Memo {
     pub(super) fn new(figures: usize, folds: usize) -> Self {
-        Self { figures: vec![Vec::new(); figures], folds: vec![0; folds], of_folds: Vec::new() }
+        Self {
+            figures: vec![Vec::new(); figures],
+            folds: vec![0; folds],
+            of_folds: Vec::new(),
+        }
     }
 
     fn kept(&self, id: FigureId, position: usize) -> Option<Kept> {
-        self.figures.get(id.0).and_then(|of| of.get(position)).copied().flatten()
+        self.figures
+            .get(id.0)
+            .and_then(|of| of.get(position))
+            .copied()
+            .flatten()
     }
 
     fn keep(&mut self, id: FigureId, position: usize, kept: Kept) {
-        let Some(of) = self.figures.get_mut(id.0) else { return };
+        let Some(of) = self.figures.get_mut(id.0) else {
+            return;
+        };
         if of.len() <= position && position < usize::MAX {
             of.resize(position + 1, None);
         }

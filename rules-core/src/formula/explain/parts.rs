@@ -1,7 +1,8 @@
 //! The facts and limits that take part in a condition.
 //!
-//! Figures and folds over all come out the same wherever they are named, so their parts are summed up once and kept. That also keeps
-//! the work linear where figures rest on one another many times over, or where thousands of findings name one fold.
+//! Figures and folds over all come out the same wherever they are named, so their parts are summed
+//! up once and kept. That also keeps the work linear where figures rest on one another many times
+//! over, or where thousands of findings name one fold.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -27,7 +28,8 @@ enum Key {
     Fold(usize, bool, Walk),
 }
 
-/// For whom a sum of a library figure holds: with the facts used and missed, for they may have used different ones.
+/// For whom a sum of a library figure holds: with the facts used and missed, for they may have used
+/// different ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Shared {
     One(usize),
@@ -74,7 +76,8 @@ impl Parts {
 }
 
 impl Evaluator<'_> {
-    /// The facts to list: missing ones first, then by name of fact and of subject, so that no order of files or cells shows; and how many more there are.
+    /// The facts to list: missing ones first, then by name of fact and of subject, so that no order
+    /// of files or cells shows; and how many more there are.
     pub(super) fn listed(&self, parts: &Parts) -> Rest {
         let mut facts: Vec<FactAt> = parts.facts.iter().copied().collect();
         facts.sort_by_cached_key(|fact| (!fact.missing, self.names(*fact)));
@@ -86,12 +89,22 @@ impl Evaluator<'_> {
     /// The names of a fact and of the one it is of.
     #[must_use]
     pub fn names(&self, fact: FactAt) -> (&str, &str) {
-        let subject = self.sheet().instance(fact.subject, fact.position).map_or("", |one| one.name.as_str());
+        let subject = self
+            .sheet()
+            .instance(fact.subject, fact.position)
+            .map_or("", |one| one.name.as_str());
         (self.catalogue().fact_name(fact.id), subject)
     }
 
-    /// The facts of a condition; of what is joined or gone over, only those of parts that do not come out as wanted.
-    pub(super) fn condition_parts(&self, condition: &Condition, bound: &Bound, (wanted, within): Wanted, parts: &mut Parts) {
+    /// The facts of a condition; of what is joined or gone over, only those of parts that do not
+    /// come out as wanted.
+    pub(super) fn condition_parts(
+        &self,
+        condition: &Condition,
+        bound: &Bound,
+        (wanted, within): Wanted,
+        parts: &mut Parts,
+    ) {
         let truth = self.condition(condition, bound);
         if within != Walk::All && (truth == wanted || within.leaves_out(truth)) {
             return;
@@ -99,20 +112,28 @@ impl Evaluator<'_> {
         let inner = (wanted, within.inside(truth));
         match &condition.form {
             Test::Constant(_) => {}
-            Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => self.fact_part(*fact, bound, parts),
+            Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => {
+                self.fact_part(*fact, bound, parts)
+            }
             Test::SameOption(a, b) | Test::SameText(a, b) => {
                 self.fact_part(*a, bound, parts);
                 self.fact_part(*b, bound, parts);
             }
-            Test::Figure(id, subject) => self.figure_parts(*id, *subject, bound, (wanted, within), parts),
-            Test::And(list) | Test::Or(list) => list.iter().for_each(|part| self.condition_parts(part, bound, inner, parts)),
+            Test::Figure(id, subject) => {
+                self.figure_parts(*id, *subject, bound, (wanted, within), parts)
+            }
+            Test::And(list) | Test::Or(list) => list
+                .iter()
+                .for_each(|part| self.condition_parts(part, bound, inner, parts)),
             Test::Not(part) => self.condition_parts(part, bound, (wanted.negated(), within), parts),
             Test::Compare { left, right, .. } => {
                 self.number_parts(&left.number, bound, parts);
                 self.number_parts(&right.number, bound, parts);
             }
             Test::Every(over, body) | Test::Any(over, body) => {
-                self.go_over(*over, bound, inner, parts, |bound, parts| self.condition_parts(body, bound, inner, parts));
+                self.go_over(*over, bound, inner, parts, |bound, parts| {
+                    self.condition_parts(body, bound, inner, parts)
+                });
             }
         }
     }
@@ -125,12 +146,28 @@ impl Evaluator<'_> {
             Number::Fact(fact) => self.fact_part(*fact, bound, parts),
             Number::Worked(id, subject) => self.worked_parts(*id, *subject, bound, parts),
             Number::Figure(id, subject) => self.figure_parts(*id, *subject, bound, plain, parts),
-            Number::Sum(list) | Number::Product(list) => list.iter().for_each(|(_, part)| self.number_parts(part, bound, parts)),
-            Number::Least(list) | Number::Greatest(list) => list.iter().for_each(|part| self.number_parts(part, bound, parts)),
+            Number::Sum(list) | Number::Product(list) => list
+                .iter()
+                .for_each(|(_, part)| self.number_parts(part, bound, parts)),
+            Number::Least(list) | Number::Greatest(list) => list
+                .iter()
+                .for_each(|part| self.number_parts(part, bound, parts)),
             Number::Negative(inner) | Number::Abs(inner) => self.number_parts(inner, bound, parts),
-            Number::Fold(_, over, body) => self.go_over(*over, bound, plain, parts, |bound, parts| self.number_parts(body, bound, parts)),
-            Number::Distinct(over, fact) => self.go_over(*over, bound, plain, parts, |bound, parts| self.fact_part(*fact, bound, parts)),
-            Number::Count(over, body) => self.go_over(*over, bound, plain, parts, |bound, parts| self.counted_parts(body, bound, parts)),
+            Number::Fold(_, over, body) => {
+                self.go_over(*over, bound, plain, parts, |bound, parts| {
+                    self.number_parts(body, bound, parts)
+                })
+            }
+            Number::Distinct(over, fact) => {
+                self.go_over(*over, bound, plain, parts, |bound, parts| {
+                    self.fact_part(*fact, bound, parts)
+                })
+            }
+            Number::Count(over, body) => {
+                self.go_over(*over, bound, plain, parts, |bound, parts| {
+                    self.counted_parts(body, bound, parts)
+                })
+            }
         }
     }
 
@@ -139,14 +176,28 @@ impl Evaluator<'_> {
         self.condition_parts(condition, bound, (Truth::Yes, Walk::All), parts);
     }
 
-    fn figure_parts(&self, id: FigureId, subject: SubjectId, bound: &Bound, wanted: Wanted, parts: &mut Parts) {
+    fn figure_parts(
+        &self,
+        id: FigureId,
+        subject: SubjectId,
+        bound: &Bound,
+        wanted: Wanted,
+        parts: &mut Parts,
+    ) {
         if self.sheet().is_unsettled(subject) {
             return self.unsettled_part(subject, parts);
         }
-        let key = Key::Figure(id, bound.position(subject), wanted.0 == Truth::Yes, wanted.1);
+        let key = Key::Figure(
+            id,
+            bound.position(subject),
+            wanted.0 == Truth::Yes,
+            wanted.1,
+        );
         self.summed_up(key, parts, |sum| match self.program().figures.get(id.0) {
             Some(FigureCode::Number(number, _)) => self.number_parts(number, bound, sum),
-            Some(FigureCode::Condition(condition)) => self.condition_parts(condition, bound, wanted, sum),
+            Some(FigureCode::Condition(condition)) => {
+                self.condition_parts(condition, bound, wanted, sum)
+            }
             None => {}
         });
     }
@@ -159,28 +210,56 @@ impl Evaluator<'_> {
         let position = bound.position(subject);
         parts.figures.insert((id, position));
         let worked = self.work(id, position);
-        self.summed_up(Key::Worked(id, self.shared(subject, position, &worked)), parts, |sum| {
-            let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
-            for fact in self.catalogue().needed(worked.used) {
-                self.needed_parts(fact, (subject, position, worked.reach), missed.contains(&fact), sum);
-            }
-        });
+        self.summed_up(
+            Key::Worked(id, self.shared(subject, position, &worked)),
+            parts,
+            |sum| {
+                let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
+                for fact in self.catalogue().needed(worked.used) {
+                    self.needed_parts(
+                        fact,
+                        (subject, position, worked.reach),
+                        missed.contains(&fact),
+                        sum,
+                    );
+                }
+            },
+        );
     }
 
-    /// What all share for whom a figure looked at the same facts, so that these are summed up once and not for each of them.
+    /// What all share for whom a figure looked at the same facts, so that these are summed up once
+    /// and not for each of them.
     fn shared(&self, subject: SubjectId, position: usize, worked: &Worked) -> Shared {
-        let container = self.sheet().instance(subject, position).and_then(|one| one.container);
+        let container = self
+            .sheet()
+            .instance(subject, position)
+            .and_then(|one| one.container);
         match (worked.reach, container) {
             (Reach::All, _) => Shared::All(worked.used, worked.missing),
-            (Reach::Together, Some(container)) => Shared::In(container, worked.used, worked.missing),
+            (Reach::Together, Some(container)) => {
+                Shared::In(container, worked.used, worked.missing)
+            }
             (Reach::Own | Reach::Together, _) => Shared::One(position),
         }
     }
 
-    /// A fact that a figure used, of each that it looked at. Where it missed none, those that are not given played no part.
-    fn needed_parts(&self, id: FactId, (subject, position, reach): (SubjectId, usize, Reach), missed: bool, parts: &mut Parts) {
-        let Some(def) = self.catalogue().fact(id) else { return };
-        let fact = FactRef { id, subject: def.subject, slot: self.catalogue().slot(id) };
+    /// A fact that a figure used, of each that it looked at. Where it missed none, those that are
+    /// not given played no part.
+    fn needed_parts(
+        &self,
+        id: FactId,
+        (subject, position, reach): (SubjectId, usize, Reach),
+        missed: bool,
+        parts: &mut Parts,
+    ) {
+        let Some(def) = self.catalogue().fact(id) else {
+            return;
+        };
+        let fact = FactRef {
+            id,
+            subject: def.subject,
+            slot: self.catalogue().slot(id),
+        };
         for at in self.looked_at(def.subject, subject, position, reach) {
             if missed || self.sheet().given(fact.subject, at, fact.slot).is_some() {
                 self.fact_part(fact, &self.one(fact.subject, at), parts);
@@ -189,27 +268,59 @@ impl Evaluator<'_> {
     }
 
     /// Which of a subject a figure looked at.
-    fn looked_at(&self, of: SubjectId, subject: SubjectId, position: usize, reach: Reach) -> Vec<usize> {
+    fn looked_at(
+        &self,
+        of: SubjectId,
+        subject: SubjectId,
+        position: usize,
+        reach: Reach,
+    ) -> Vec<usize> {
         let instance = self.sheet().instance(subject, position);
-        let members =
-            |container: SubjectId, at: usize| self.sheet().instance(container, at).map(|one| one.members.clone()).unwrap_or_default();
-        let container = self.catalogue().container(subject).zip(instance.and_then(|one| one.container));
+        let members = |container: SubjectId, at: usize| {
+            self.sheet()
+                .instance(container, at)
+                .map(|one| one.members.clone())
+                .unwrap_or_default()
+        };
+        let container = self
+            .catalogue()
+            .container(subject)
+            .zip(instance.and_then(|one| one.container));
         match (reach, container) {
             _ if !self.catalogue().is_many(of) => vec![0],
             (Reach::Together, Some((container, at))) if of == subject => members(container, at),
             (Reach::Own | Reach::Together, _) if of == subject => vec![position],
             (Reach::Own | Reach::Together, Some((container, at))) if of == container => vec![at],
-            (Reach::Own | Reach::Together, _) if self.catalogue().container(of) == Some(subject) => members(subject, position),
+            (Reach::Own | Reach::Together, _)
+                if self.catalogue().container(of) == Some(subject) =>
+            {
+                members(subject, position)
+            }
             _ => (0..self.sheet().count(of)).collect(),
         }
     }
 
-    fn go_over(&self, over: Over, bound: &Bound, wanted: Wanted, parts: &mut Parts, each: impl Fn(&Bound, &mut Parts)) {
-        let Some(positions) = self.positions(over, bound) else { return self.unsettled_part(over.within.unwrap_or(over.subject), parts) };
-        let all = |parts: &mut Parts| positions.for_each(|at| each(&self.bind(bound, over.subject, at), parts));
+    fn go_over(
+        &self,
+        over: Over,
+        bound: &Bound,
+        wanted: Wanted,
+        parts: &mut Parts,
+        each: impl Fn(&Bound, &mut Parts),
+    ) {
+        let Some(positions) = self.positions(over, bound) else {
+            return self.unsettled_part(over.within.unwrap_or(over.subject), parts);
+        };
+        let all = |parts: &mut Parts| {
+            positions.for_each(|at| each(&self.bind(bound, over.subject, at), parts))
+        };
         match over.within {
             Some(_) => all(parts),
-            None => self.summed_up(Key::Fold(over.number, wanted.0 == Truth::Yes, wanted.1), parts, all),
+            None => self.summed_up(
+                Key::Fold(over.number, wanted.0 == Truth::Yes, wanted.1),
+                parts,
+                all,
+            ),
         }
     }
 
@@ -231,18 +342,43 @@ impl Evaluator<'_> {
             return self.unsettled_part(fact.subject, parts);
         }
         let position = bound.position(fact.subject);
-        let missing = self.sheet().given(fact.subject, position, fact.slot).is_none();
-        parts.fact(FactAt { id: fact.id, subject: fact.subject, position, slot: fact.slot, missing });
+        let missing = self
+            .sheet()
+            .given(fact.subject, position, fact.slot)
+            .is_none();
+        parts.fact(FactAt {
+            id: fact.id,
+            subject: fact.subject,
+            position,
+            slot: fact.slot,
+            missing,
+        });
     }
 
-    /// Where members are unsettled, what is missing is the fact by which they would say where they belong.
+    /// Where members are unsettled, what is missing is the fact by which they would say where they
+    /// belong.
     fn unsettled_part(&self, container: SubjectId, parts: &mut Parts) {
-        let Some((id, def)) = self.catalogue().belonging(container) else { return };
+        let Some((id, def)) = self.catalogue().belonging(container) else {
+            return;
+        };
         let slot = self.catalogue().slot(id);
         let silent = |position: &usize| self.sheet().given(def.subject, *position, slot).is_none();
         // The first by name, so that the order of the members plays no part.
-        let name = |position: &usize| self.sheet().instance(def.subject, *position).map(|one| one.name.as_str());
-        let position = (0..self.sheet().count(def.subject)).filter(silent).min_by_key(name).unwrap_or(0);
-        parts.fact(FactAt { id, subject: def.subject, position, slot, missing: true });
+        let name = |position: &usize| {
+            self.sheet()
+                .instance(def.subject, *position)
+                .map(|one| one.name.as_str())
+        };
+        let position = (0..self.sheet().count(def.subject))
+            .filter(silent)
+            .min_by_key(name)
+            .unwrap_or(0);
+        parts.fact(FactAt {
+            id,
+            subject: def.subject,
+            position,
+            slot,
+            missing: true,
+        });
     }
 }

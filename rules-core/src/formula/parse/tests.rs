@@ -2,9 +2,17 @@ use super::*;
 
 /// The shape of a tree in prefix form, for comparing precedence.
 fn shape(tree: &Tree) -> String {
-    let list = |name: &str, parts: &[Tree]| format!("({name} {})", parts.iter().map(shape).collect::<Vec<_>>().join(" "));
+    let list = |name: &str, parts: &[Tree]| {
+        format!(
+            "({name} {})",
+            parts.iter().map(shape).collect::<Vec<_>>().join(" ")
+        )
+    };
     let chain = |parts: &[(bool, Tree)], plus: &str, minus: &str| {
-        parts.iter().map(|(m, t)| format!("{}{}", if *m { minus } else { plus }, shape(t))).collect::<String>()
+        parts
+            .iter()
+            .map(|(m, t)| format!("{}{}", if *m { minus } else { plus }, shape(t)))
+            .collect::<String>()
     };
     match &tree.form {
         Form::Number { value, .. } => format!("{value}"),
@@ -37,18 +45,40 @@ fn precedence() {
         ("not a.x or b.y and c.z", "(or (not a.x) (and b.y c.z))"),
         ("a.x < 1 and b.y >= 2", "(and (cmp a.x 1) (cmp b.y 2))"),
         ("(a.x or b.y) and c.z", "(and (or a.x b.y) c.z)"),
-        ("max of cell.x - min of cell.x", "[+(fold cell.x)-(fold cell.x)]"),
+        (
+            "max of cell.x - min of cell.x",
+            "[+(fold cell.x)-(fold cell.x)]",
+        ),
         ("max(a.x, 2, 3) > 1", "(cmp (call a.x 2 3) 1)"),
-        ("every cell has cell.x > 2 and a.y", "(and (every (cmp cell.x 2)) a.y)"),
-        ("every cell has (cell.x > 2 and a.y)", "(every (and (cmp cell.x 2) a.y))"),
-        ("count of cells where not cell.x == 1", "(count (not (cmp cell.x 1)))"),
-        ("a.x in [b, c-d] or a.x is known", "(or (in a.x 2) (known a.x))"),
+        (
+            "every cell has cell.x > 2 and a.y",
+            "(and (every (cmp cell.x 2)) a.y)",
+        ),
+        (
+            "every cell has (cell.x > 2 and a.y)",
+            "(every (and (cmp cell.x 2) a.y))",
+        ),
+        (
+            "count of cells where not cell.x == 1",
+            "(count (not (cmp cell.x 1)))",
+        ),
+        (
+            "a.x in [b, c-d] or a.x is known",
+            "(or (in a.x 2) (known a.x))",
+        ),
         ("a.x == max", "(cmp a.x max)"),
         ("a.x == count", "(cmp a.x count)"),
-        ("a.x == every or a.x == any", "(or (cmp a.x every) (cmp a.x any))"),
+        (
+            "a.x == every or a.x == any",
+            "(or (cmp a.x every) (cmp a.x any))",
+        ),
         ("a.x- 1", "[+a.x-1]"),
     ] {
-        assert_eq!(parse(text).map(|tree| shape(&tree)).as_deref(), Ok(expected), "{text}");
+        assert_eq!(
+            parse(text).map(|tree| shape(&tree)).as_deref(),
+            Ok(expected),
+            "{text}"
+        );
     }
 }
 
@@ -81,9 +111,22 @@ fn faults_stand_where_they_are() {
 fn nesting_is_bounded() {
     let nest = |levels: usize| format!("{}1{}", "(".repeat(levels), ")".repeat(levels));
     assert!(parse(&nest(MOST_NESTING)).is_ok());
-    assert_eq!(parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
-    assert_eq!(parse(&format!("{}a.x", "-".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
-    assert_eq!(parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1))).expect_err("fault").fault, Fault::TooDeep);
+    assert_eq!(
+        parse(&nest(MOST_NESTING + 1)).expect_err("fault").fault,
+        Fault::TooDeep
+    );
+    assert_eq!(
+        parse(&format!("{}a.x", "-".repeat(MOST_NESTING + 1)))
+            .expect_err("fault")
+            .fault,
+        Fault::TooDeep
+    );
+    assert_eq!(
+        parse(&format!("{}a.x", "not ".repeat(MOST_NESTING + 1)))
+            .expect_err("fault")
+            .fault,
+        Fault::TooDeep
+    );
 }
 
 /// What is closed counts no more.
@@ -93,5 +136,10 @@ fn nesting_side_by_side_is_not_deep() {
     assert!(parse(&side_by_side).is_ok());
     let deep_after = |levels: usize| format!("(1) + {}1{}", "(".repeat(levels), ")".repeat(levels));
     assert!(parse(&deep_after(MOST_NESTING)).is_ok());
-    assert_eq!(parse(&deep_after(MOST_NESTING + 1)).expect_err("fault").fault, Fault::TooDeep);
+    assert_eq!(
+        parse(&deep_after(MOST_NESTING + 1))
+            .expect_err("fault")
+            .fault,
+        Fault::TooDeep
+    );
 }

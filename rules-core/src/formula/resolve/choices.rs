@@ -13,20 +13,38 @@ use crate::formula::typed::{Condition, FactRef, Test};
 type Side<'t> = (Typed, &'t Tree);
 
 impl Resolver<'_, '_> {
-    pub(super) fn compare_words(&mut self, comparison: Comparison, a: Side<'_>, b: Side<'_>, span: &Range<usize>) -> Option<Test> {
+    pub(super) fn compare_words(
+        &mut self,
+        comparison: Comparison,
+        a: Side<'_>,
+        b: Side<'_>,
+        span: &Range<usize>,
+    ) -> Option<Test> {
         // An option that does not exist is one fault, and that options have no order is another.
-        let of_option = matches!((&a.0, &b.0), (Typed::Choice(_), Typed::Word(_)) | (Typed::Word(_), Typed::Choice(_)));
+        let of_option = matches!(
+            (&a.0, &b.0),
+            (Typed::Choice(_), Typed::Word(_)) | (Typed::Word(_), Typed::Choice(_))
+        );
         let same = self.same(a, b, span);
         match comparison {
             Comparison::Equal => same,
-            Comparison::NotEqual => Some(Test::Not(Box::new(Condition { form: same?, span: span.clone() }))),
+            Comparison::NotEqual => Some(Test::Not(Box::new(Condition {
+                form: same?,
+                span: span.clone(),
+            }))),
             _ if same.is_some() || of_option => self.no_order(span),
             _ => None,
         }
     }
 
-    /// A side whose other side is at fault. What has no order has none beside anything; all else depends on the other side.
-    pub(super) fn compare_alone(&mut self, comparison: Comparison, side: &Typed, span: &Range<usize>) -> Option<Test> {
+    /// A side whose other side is at fault. What has no order has none beside anything; all else
+    /// depends on the other side.
+    pub(super) fn compare_alone(
+        &mut self,
+        comparison: Comparison,
+        side: &Typed,
+        span: &Range<usize>,
+    ) -> Option<Test> {
         match (comparison, side) {
             (Comparison::Equal | Comparison::NotEqual, _) | (_, Typed::Number(..)) => None,
             (_, Typed::Word(word)) => self.keep(Err(no_meaning(word, span))),
@@ -36,15 +54,25 @@ impl Resolver<'_, '_> {
 
     fn no_order(&mut self, span: &Range<usize>) -> Option<Test> {
         let message = "choices, texts and conditions have no order";
-        self.fault(Fault::KindsDiffer, span, message, "compare them with `==`, `!=` or `in`")
+        self.fault(
+            Fault::KindsDiffer,
+            span,
+            message,
+            "compare them with `==`, `!=` or `in`",
+        )
     }
 
     fn same(&mut self, a: Side<'_>, b: Side<'_>, span: &Range<usize>) -> Option<Test> {
         match (a, b) {
-            ((Typed::Choice(fact), _), (Typed::Word(word), at)) | ((Typed::Word(word), at), (Typed::Choice(fact), _)) => {
+            ((Typed::Choice(fact), _), (Typed::Word(word), at))
+            | ((Typed::Word(word), at), (Typed::Choice(fact), _)) => {
                 Some(Test::In(fact, self.option(fact, &word, &at.span)?))
             }
-            ((Typed::Choice(a), _), (Typed::Choice(b), _)) if self.options(a) == self.options(b) => Some(Test::SameOption(a, b)),
+            ((Typed::Choice(a), _), (Typed::Choice(b), _))
+                if self.options(a) == self.options(b) =>
+            {
+                Some(Test::SameOption(a, b))
+            }
             ((Typed::Text(a), _), (Typed::Text(b), _)) => Some(Test::SameText(a, b)),
             ((Typed::Condition(fact), fact_at), (Typed::Condition(said), said_at)) => {
                 self.keep(yes_or_no((fact, fact_at), (said, said_at), span))
@@ -53,13 +81,28 @@ impl Resolver<'_, '_> {
         }
     }
 
-    pub(super) fn in_options(&mut self, left: &Tree, options: &[(String, Range<usize>)]) -> Option<Test> {
+    pub(super) fn in_options(
+        &mut self,
+        left: &Tree,
+        options: &[(String, Range<usize>)],
+    ) -> Option<Test> {
         let Typed::Choice(fact) = self.value(left)? else {
-            return self.fault(Fault::KindsDiffer, &left.span, "`in` asks about a choice", "write `cell.x in [a, b]`");
+            return self.fault(
+                Fault::KindsDiffer,
+                &left.span,
+                "`in` asks about a choice",
+                "write `cell.x in [a, b]`",
+            );
         };
-        let sets: Vec<Option<OptionSet>> = options.iter().map(|(word, span)| self.option(fact, word, span)).collect();
+        let sets: Vec<Option<OptionSet>> = options
+            .iter()
+            .map(|(word, span)| self.option(fact, word, span))
+            .collect();
         let sets: Option<Vec<OptionSet>> = sets.into_iter().collect();
-        Some(Test::In(fact, sets?.into_iter().fold(OptionSet::NONE, OptionSet::with)))
+        Some(Test::In(
+            fact,
+            sets?.into_iter().fold(OptionSet::NONE, OptionSet::with),
+        ))
     }
 
     fn options(&self, fact: FactRef) -> &[String] {
@@ -74,27 +117,51 @@ impl Resolver<'_, '_> {
         if let Some(position) = options.iter().position(|option| option == word) {
             return Some(OptionSet::one(position));
         }
-        let listed = options.iter().map(|option| format!("`{option}`")).collect::<Vec<_>>().join(", ");
-        let help = match self.vocabulary.suggestions.near(word, options.iter().map(String::as_str)) {
+        let listed = options
+            .iter()
+            .map(|option| format!("`{option}`"))
+            .collect::<Vec<_>>()
+            .join(", ");
+        let help = match self
+            .vocabulary
+            .suggestions
+            .near(word, options.iter().map(String::as_str))
+        {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("the options are {listed}"),
         };
-        let message = format!("`{word}` is no option of `{}`", self.catalogue().fact_name(fact.id));
+        let message = format!(
+            "`{word}` is no option of `{}`",
+            self.catalogue().fact_name(fact.id)
+        );
         self.fault(Fault::UnknownOption, span, message, help)
     }
 }
 
 /// `fact == yes`: a yes-no fact or figure against a written yes or no.
-fn yes_or_no(a: (Condition, &Tree), b: (Condition, &Tree), span: &Range<usize>) -> Result<Test, FormulaFault> {
+fn yes_or_no(
+    a: (Condition, &Tree),
+    b: (Condition, &Tree),
+    span: &Range<usize>,
+) -> Result<Test, FormulaFault> {
     let (said, of) = match (&a.1.form, &b.1.form) {
         (Form::YesNo(yes), _) => (*yes, b.0),
         (_, Form::YesNo(yes)) => (*yes, a.0),
         _ => {
             let message = "two conditions are not compared with each other";
-            return Err(FormulaFault::new(Fault::KindsDiffer, span.clone(), message, "join them with `and` or `or`"));
+            return Err(FormulaFault::new(
+                Fault::KindsDiffer,
+                span.clone(),
+                message,
+                "join them with `and` or `or`",
+            ));
         }
     };
-    Ok(if said { of.form } else { Test::Not(Box::new(of)) })
+    Ok(if said {
+        of.form
+    } else {
+        Test::Not(Box::new(of))
+    })
 }
 
 fn differ(a: &Side<'_>, b: &Side<'_>, span: &Range<usize>) -> FormulaFault {
@@ -104,10 +171,20 @@ fn differ(a: &Side<'_>, b: &Side<'_>, span: &Range<usize>) -> FormulaFault {
         }
     }
     let message = format!("{} and {} do not compare", a.0.what(), b.0.what());
-    FormulaFault::new(Fault::KindsDiffer, span.clone(), message, "compare values of one kind")
+    FormulaFault::new(
+        Fault::KindsDiffer,
+        span.clone(),
+        message,
+        "compare values of one kind",
+    )
 }
 
 fn no_meaning(word: &str, span: &Range<usize>) -> FormulaFault {
     let message = format!("`{word}` is no fact, figure or option here");
-    FormulaFault::new(Fault::UnknownName, span.clone(), message, "names have two parts, such as `cell.x` or `limit.x`")
+    FormulaFault::new(
+        Fault::UnknownName,
+        span.clone(),
+        message,
+        "names have two parts, such as `cell.x` or `limit.x`",
+    )
 }

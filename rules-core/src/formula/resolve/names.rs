@@ -22,15 +22,23 @@ impl Resolver<'_, '_> {
             self.need_seen(*about, &full, span)?;
             return Some(match sort {
                 FigureSort::Number(sort) => Typed::Number(Number::Figure(*id, *about), *sort),
-                FigureSort::Condition => Typed::Condition(Condition { form: Test::Figure(*id, *about), span: span.clone() }),
+                FigureSort::Condition => Typed::Condition(Condition {
+                    form: Test::Figure(*id, *about),
+                    span: span.clone(),
+                }),
             });
         }
         match self.catalogue().find(&full) {
             Some(Named::Fact(id)) => self.fact(id, &full, span),
             Some(Named::Worked(id)) => {
-                let Some(def) = self.catalogue().worked_def(id) else { return self.unknown(&full, span) };
+                let Some(def) = self.catalogue().worked_def(id) else {
+                    return self.unknown(&full, span);
+                };
                 self.need_seen(def.subject, &full, span)?;
-                let sort = Sort { dimension: def.kind.dimension(), kind: Some(def.kind) };
+                let sort = Sort {
+                    dimension: def.kind.dimension(),
+                    kind: Some(def.kind),
+                };
                 Some(Typed::Number(Number::Worked(id, def.subject), sort))
             }
             None => self.unknown(&full, span),
@@ -39,7 +47,10 @@ impl Resolver<'_, '_> {
 
     fn limit(&mut self, word: &str, span: &Range<usize>) -> Option<Typed> {
         if let Some((id, kind)) = self.vocabulary.limits.get(word) {
-            let sort = Sort { dimension: kind.dimension(), kind: Some(*kind) };
+            let sort = Sort {
+                dimension: kind.dimension(),
+                kind: Some(*kind),
+            };
             return Some(Typed::Number(Number::Limit(*id), sort));
         }
         if self.vocabulary.may_be_defined(&format!("limit.{word}")) {
@@ -50,17 +61,37 @@ impl Resolver<'_, '_> {
             Some(near) => format!("did you mean `limit.{near}`?"),
             None => "define it under `limits`".to_owned(),
         };
-        self.fault(Fault::UnknownName, span, format!("there is no limit `{word}`"), help)
+        self.fault(
+            Fault::UnknownName,
+            span,
+            format!("there is no limit `{word}`"),
+            help,
+        )
     }
 
     fn fact(&mut self, id: FactId, full: &str, span: &Range<usize>) -> Option<Typed> {
-        let Some(def) = self.catalogue().fact(id) else { return self.unknown(full, span) };
+        let Some(def) = self.catalogue().fact(id) else {
+            return self.unknown(full, span);
+        };
         self.need_seen(def.subject, full, span)?;
-        let fact = FactRef { id, subject: def.subject, slot: self.catalogue().slot(id) };
+        let fact = FactRef {
+            id,
+            subject: def.subject,
+            slot: self.catalogue().slot(id),
+        };
         Some(match &def.kind {
-            FactKind::Number(kind) => Typed::Number(Number::Fact(fact), Sort { dimension: kind.dimension(), kind: Some(*kind) }),
+            FactKind::Number(kind) => Typed::Number(
+                Number::Fact(fact),
+                Sort {
+                    dimension: kind.dimension(),
+                    kind: Some(*kind),
+                },
+            ),
             FactKind::Choice(_) => Typed::Choice(fact),
-            FactKind::YesNo => Typed::Condition(Condition { form: Test::Fact(fact), span: span.clone() }),
+            FactKind::YesNo => Typed::Condition(Condition {
+                form: Test::Fact(fact),
+                span: span.clone(),
+            }),
             FactKind::Text => Typed::Text(fact),
         })
     }
@@ -69,28 +100,58 @@ impl Resolver<'_, '_> {
     pub(super) fn known_fact(&mut self, tree: &Tree) -> Option<FactRef> {
         let named = matches!(tree.form, Form::Name { .. });
         match self.value(tree) {
-            Some(Typed::Number(Number::Fact(fact), _) | Typed::Choice(fact) | Typed::Text(fact)) => Some(fact),
-            Some(Typed::Condition(Condition { form: Test::Fact(fact), .. })) if named => Some(fact),
+            Some(
+                Typed::Number(Number::Fact(fact), _) | Typed::Choice(fact) | Typed::Text(fact),
+            ) => Some(fact),
+            Some(Typed::Condition(Condition {
+                form: Test::Fact(fact),
+                ..
+            })) if named => Some(fact),
             None if named => None,
-            _ => self.fault(Fault::KindsDiffer, &tree.span, "`is known` asks about one fact", "write `cell.x is known`"),
+            _ => self.fault(
+                Fault::KindsDiffer,
+                &tree.span,
+                "`is known` asks about one fact",
+                "write `cell.x is known`",
+            ),
         }
     }
 
-    /// A subject is seen if it is single, if it is what the formula is about, or if it contains that. Inside a fold it is what the fold goes over that
-    /// counts: a body that saw the one at hand outside would not have one result for all.
+    /// A subject is seen if it is single, if it is what the formula is about, or if it contains
+    /// that. Inside a fold it is what the fold goes over that counts: a body that saw the one at
+    /// hand outside would not have one result for all.
     fn need_seen(&mut self, subject: SubjectId, full: &str, span: &Range<usize>) -> Option<()> {
         let catalogue = self.catalogue();
-        let Some(from) = self.scope.from else { return Some(()) };
-        if !catalogue.is_many(subject) || subject == from || catalogue.container(from) == Some(subject) {
+        let Some(from) = self.scope.from else {
+            return Some(());
+        };
+        if !catalogue.is_many(subject)
+            || subject == from
+            || catalogue.container(from) == Some(subject)
+        {
             return Some(());
         }
-        let (name, from) = (catalogue.subject_name(subject), catalogue.subject_name(from));
+        let (name, from) = (
+            catalogue.subject_name(subject),
+            catalogue.subject_name(from),
+        );
         let (place, help) = if self.scope.in_fold {
-            (format!("inside a fold over `{from}`"), "compare it outside the fold".to_owned())
+            (
+                format!("inside a fold over `{from}`"),
+                "compare it outside the fold".to_owned(),
+            )
         } else {
-            (format!("from a formula about `{from}`"), format!("fold it, such as `max of {full}`, or say `about: each {name}`"))
+            (
+                format!("from a formula about `{from}`"),
+                format!("fold it, such as `max of {full}`, or say `about: each {name}`"),
+            )
         };
-        self.fault(Fault::OutOfScope, span, format!("`{full}` is one of many and cannot be seen {place}"), help)
+        self.fault(
+            Fault::OutOfScope,
+            span,
+            format!("`{full}` is one of many and cannot be seen {place}"),
+            help,
+        )
     }
 
     fn unknown(&mut self, full: &str, span: &Range<usize>) -> Option<Typed> {
@@ -98,10 +159,19 @@ impl Resolver<'_, '_> {
             return None;
         }
         let figures = self.vocabulary.figures.keys().map(String::as_str);
-        let help = match self.vocabulary.suggestions.near(full, self.catalogue().names().chain(figures)) {
+        let help = match self
+            .vocabulary
+            .suggestions
+            .near(full, self.catalogue().names().chain(figures))
+        {
             Some(near) => format!("did you mean `{near}`?"),
             None => "define a fact under `facts` or a figure under `figures`".to_owned(),
         };
-        self.fault(Fault::UnknownName, span, format!("there is no fact or figure `{full}`"), help)
+        self.fault(
+            Fault::UnknownName,
+            span,
+            format!("there is no fact or figure `{full}`"),
+            help,
+        )
     }
 }

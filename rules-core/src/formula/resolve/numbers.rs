@@ -11,8 +11,14 @@ use crate::formula::typed::{FactRef, Number, Sort};
 use crate::quantity::{Dimension, Kind, Measure, Unit};
 
 /// A plain number.
-const PLAIN: Sort = Sort { dimension: Dimension::NONE, kind: None };
-const COUNT: Sort = Sort { dimension: Dimension::NONE, kind: Some(Kind::Count) };
+const PLAIN: Sort = Sort {
+    dimension: Dimension::NONE,
+    kind: None,
+};
+const COUNT: Sort = Sort {
+    dimension: Dimension::NONE,
+    kind: Some(Kind::Count),
+};
 
 impl Resolver<'_, '_> {
     pub(super) fn number(&mut self, tree: &Tree) -> Option<(Number, Sort)> {
@@ -20,7 +26,12 @@ impl Resolver<'_, '_> {
             Typed::Number(number, sort) => Some((number, sort)),
             other => {
                 let message = format!("a number belongs here; this is {}", other.what());
-                self.fault(Fault::KindsDiffer, &tree.span, message, "name a fact, figure or limit that is a number")
+                self.fault(
+                    Fault::KindsDiffer,
+                    &tree.span,
+                    message,
+                    "name a fact, figure or limit that is a number",
+                )
             }
         }
     }
@@ -39,16 +50,27 @@ impl Resolver<'_, '_> {
             Form::Call(function, arguments) => self.call(*function, arguments, &tree.span),
             Form::Fold(folding, body) => self.fold(*folding, body, &tree.span),
             Form::Count((plural, at), body) => self.count((plural, at), body, &tree.span),
-            _ => self.fault(Fault::Syntax, &tree.span, "a number belongs here", "name a fact, figure or limit that is a number"),
+            _ => self.fault(
+                Fault::Syntax,
+                &tree.span,
+                "a number belongs here",
+                "name a fact, figure or limit that is a number",
+            ),
         }
     }
 
-    /// Whether terms go together is asked only where all of them are resolved, as for factors and arguments.
+    /// Whether terms go together is asked only where all of them are resolved, as for factors and
+    /// arguments.
     fn sum(&mut self, terms: &[(bool, Tree)], span: &Range<usize>) -> Option<(Number, Sort)> {
-        let (numbers, sorts): (Vec<Number>, Vec<Sort>) = self.all(terms.iter().map(|(_, term)| term), Self::number)?.into_iter().unzip();
+        let (numbers, sorts): (Vec<Number>, Vec<Sort>) = self
+            .all(terms.iter().map(|(_, term)| term), Self::number)?
+            .into_iter()
+            .unzip();
         let mut rest = terms.iter().map(|(minus, _)| *minus).zip(sorts);
         let first = rest.next().map_or(PLAIN, |(_, sort)| sort);
-        let total = self.keep(rest.try_fold(first, |so_far, (minus, sort)| added(so_far, sort, minus, span)))?;
+        let total = self.keep(rest.try_fold(first, |so_far, (minus, sort)| {
+            added(so_far, sort, minus, span)
+        }))?;
         let parts = terms.iter().map(|(minus, _)| *minus).zip(numbers).collect();
         Some((Number::Sum(parts), total))
     }
@@ -59,16 +81,29 @@ impl Resolver<'_, '_> {
         let mut dimension = Dimension::NONE;
         let mut whole = true;
         for ((divides, factor), (number, sort)) in factors.iter().zip(numbers) {
-            let next = if *divides { dimension.per(sort.dimension) } else { dimension.times(sort.dimension) };
+            let next = if *divides {
+                dimension.per(sort.dimension)
+            } else {
+                dimension.times(sort.dimension)
+            };
             let Some(next) = next else {
                 let message = "this product is of a kind without a meaning";
-                return self.fault(Fault::KindsDiffer, &factor.span, message, "split it into figures that have one");
+                return self.fault(
+                    Fault::KindsDiffer,
+                    &factor.span,
+                    message,
+                    "split it into figures that have one",
+                );
             };
             dimension = next;
             whole &= !divides && matches!(sort.kind, None | Some(Kind::Count));
             parts.push((*divides, number));
         }
-        let kind = if dimension.is_none() && whole { Some(Kind::Count) } else { dimension.kind() };
+        let kind = if dimension.is_none() && whole {
+            Some(Kind::Count)
+        } else {
+            dimension.kind()
+        };
         Some((Number::Product(parts), Sort { dimension, kind }))
     }
 
@@ -78,8 +113,14 @@ impl Resolver<'_, '_> {
         Some((number, sort))
     }
 
-    fn call(&mut self, function: Function, arguments: &[Tree], span: &Range<usize>) -> Option<(Number, Sort)> {
-        let (mut numbers, sorts): (Vec<Number>, Vec<Sort>) = self.all(arguments, Self::number)?.into_iter().unzip();
+    fn call(
+        &mut self,
+        function: Function,
+        arguments: &[Tree],
+        span: &Range<usize>,
+    ) -> Option<(Number, Sort)> {
+        let (mut numbers, sorts): (Vec<Number>, Vec<Sort>) =
+            self.all(arguments, Self::number)?.into_iter().unzip();
         let mut rest = sorts.into_iter();
         let first = rest.next().unwrap_or(PLAIN);
         let sort = self.keep(rest.try_fold(first, |so_far, sort| same_sort(so_far, sort, span)))?;
@@ -90,13 +131,22 @@ impl Resolver<'_, '_> {
             }
             (_, last) => {
                 numbers.extend(last);
-                if function == Function::Min { Number::Least(numbers) } else { Number::Greatest(numbers) }
+                if function == Function::Min {
+                    Number::Least(numbers)
+                } else {
+                    Number::Greatest(numbers)
+                }
             }
         };
         Some((number, sort))
     }
 
-    fn fold(&mut self, folding: Folding, body: &Tree, span: &Range<usize>) -> Option<(Number, Sort)> {
+    fn fold(
+        &mut self,
+        folding: Folding,
+        body: &Tree,
+        span: &Range<usize>,
+    ) -> Option<(Number, Sort)> {
         let subject = self.many_in(body).or_else(|| self.nothing_of_many(body));
         if folding == Folding::Distinct {
             let (over, fact) = self.in_fold(subject, span, |inner| inner.distinct_fact(body));
@@ -107,52 +157,105 @@ impl Resolver<'_, '_> {
         if folding == Folding::Sum {
             self.keep(not_absolute(sort, span))?;
         }
-        let sort = if folding == Folding::Spread { self.keep(added(sort, sort, true, span))? } else { sort };
+        let sort = if folding == Folding::Spread {
+            self.keep(added(sort, sort, true, span))?
+        } else {
+            sort
+        };
         Some((Number::Fold(folding, over, Box::new(number)), sort))
     }
 
     /// A fold whose body names none of many. A name of an unknown subject may be meant for one.
     fn nothing_of_many<T>(&mut self, body: &Tree) -> Option<T> {
-        let unknown = |subject: &str| subject != "limit" && self.catalogue().subject_named(subject).is_none();
-        if body.names().into_iter().any(|(subject, _)| unknown(subject)) {
+        let unknown =
+            |subject: &str| subject != "limit" && self.catalogue().subject_named(subject).is_none();
+        if body
+            .names()
+            .into_iter()
+            .any(|(subject, _)| unknown(subject))
+        {
             return None;
         }
         let help = "name a fact of each, such as `max of cell.x`";
-        self.fault(Fault::KindsDiffer, &body.span, "there is nothing of many here to fold", help)
+        self.fault(
+            Fault::KindsDiffer,
+            &body.span,
+            "there is nothing of many here to fold",
+            help,
+        )
     }
 
     fn distinct_fact(&mut self, body: &Tree) -> Option<FactRef> {
         match self.value(body)? {
             Typed::Choice(fact) | Typed::Text(fact) => Some(fact),
             other => {
-                let message = format!("`distinct of` counts choices or texts; this is {}", other.what());
-                self.fault(Fault::KindsDiffer, &body.span, message, "for numbers, limit their `spread of`")
+                let message = format!(
+                    "`distinct of` counts choices or texts; this is {}",
+                    other.what()
+                );
+                self.fault(
+                    Fault::KindsDiffer,
+                    &body.span,
+                    message,
+                    "for numbers, limit their `spread of`",
+                )
             }
         }
     }
 
-    fn count(&mut self, (plural, at): (&str, &Range<usize>), body: &Tree, span: &Range<usize>) -> Option<(Number, Sort)> {
-        let many = self.catalogue().subject_of_plural(plural).or_else(|| self.not_counted(plural, at));
+    fn count(
+        &mut self,
+        (plural, at): (&str, &Range<usize>),
+        body: &Tree,
+        span: &Range<usize>,
+    ) -> Option<(Number, Sort)> {
+        let many = self
+            .catalogue()
+            .subject_of_plural(plural)
+            .or_else(|| self.not_counted(plural, at));
         let (over, body) = self.in_fold(many, span, |inner| inner.condition(body));
         Some((Number::Count(over?, Box::new(body?)), COUNT))
     }
 
     fn not_counted<T>(&mut self, plural: &str, span: &Range<usize>) -> Option<T> {
-        let many: Vec<String> = self.catalogue().subjects().iter().filter_map(|s| s.plural).map(|p| format!("`{p}`")).collect();
+        let many: Vec<String> = self
+            .catalogue()
+            .subjects()
+            .iter()
+            .filter_map(|s| s.plural)
+            .map(|p| format!("`{p}`"))
+            .collect();
         let help = format!("what can be counted are {}", many.join(", "));
-        self.fault(Fault::UnknownName, span, format!("`{plural}` cannot be counted"), help)
+        self.fault(
+            Fault::UnknownName,
+            span,
+            format!("`{plural}` cannot be counted"),
+            help,
+        )
     }
 
     /// The innermost subject of many that a fold's body names.
     fn many_in(&self, tree: &Tree) -> Option<SubjectId> {
-        let named = tree.names().into_iter().filter_map(|(subject, _)| self.catalogue().subject_named(subject));
+        let named = tree
+            .names()
+            .into_iter()
+            .filter_map(|(subject, _)| self.catalogue().subject_named(subject));
         let many = named.filter(|id| self.catalogue().is_many(*id));
-        many.reduce(|a, b| if self.catalogue().container(b) == Some(a) { b } else { a })
+        many.reduce(|a, b| {
+            if self.catalogue().container(b) == Some(a) {
+                b
+            } else {
+                a
+            }
+        })
     }
 }
 
 fn constant(value: f64, unit: Option<Unit>) -> (Number, Sort) {
-    let sort = unit.map_or(PLAIN, |unit| Sort { dimension: unit.dimension(), kind: unit.dimension().kind() });
+    let sort = unit.map_or(PLAIN, |unit| Sort {
+        dimension: unit.dimension(),
+        kind: unit.dimension().kind(),
+    });
     let base = unit.map_or(value, |unit| unit.to_base(value));
     (Number::Constant(Measure::exact(base)), sort)
 }
@@ -161,27 +264,53 @@ fn constant(value: f64, unit: Option<Unit>) -> (Number, Sort) {
 pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Result<Sort, FormulaFault> {
     if a.dimension == b.dimension {
         // Beside a ratio a plain number is one too, whichever stands first.
-        let kind = if a.kind == Some(Kind::Count) { b.kind.or(a.kind) } else { a.kind.or(b.kind) };
-        return Ok(Sort { dimension: a.dimension, kind });
+        let kind = if a.kind == Some(Kind::Count) {
+            b.kind.or(a.kind)
+        } else {
+            a.kind.or(b.kind)
+        };
+        return Ok(Sort {
+            dimension: a.dimension,
+            kind,
+        });
     }
     Err(kinds_differ(a, b, span))
 }
 
 fn added(a: Sort, b: Sort, minus: bool, span: &Range<usize>) -> Result<Sort, FormulaFault> {
-    let dimension = if minus { a.dimension.minus(b.dimension) } else { a.dimension.plus(b.dimension) };
-    let Some(dimension) = dimension else { return Err(kinds_differ(a, b, span)) };
-    let kind = if dimension == a.dimension { a.kind.or(b.kind) } else { dimension.kind() };
+    let dimension = if minus {
+        a.dimension.minus(b.dimension)
+    } else {
+        a.dimension.plus(b.dimension)
+    };
+    let Some(dimension) = dimension else {
+        return Err(kinds_differ(a, b, span));
+    };
+    let kind = if dimension == a.dimension {
+        a.kind.or(b.kind)
+    } else {
+        dimension.kind()
+    };
     Ok(Sort { dimension, kind })
 }
 
-/// The sort of two sides of a comparison; a fault names the sides, for the one that is wrong may be defined elsewhere.
-pub(super) fn compared_sort((a, a_tree): (Sort, &Tree), (b, b_tree): (Sort, &Tree), span: &Range<usize>) -> Result<Sort, FormulaFault> {
+/// The sort of two sides of a comparison; a fault names the sides, for the one that is wrong may be
+/// defined elsewhere.
+pub(super) fn compared_sort(
+    (a, a_tree): (Sort, &Tree),
+    (b, b_tree): (Sort, &Tree),
+    span: &Range<usize>,
+) -> Result<Sort, FormulaFault> {
     same_sort(a, b, span).map_err(|fault| {
         let side = |sort: Sort, tree: &Tree| match &tree.form {
             Form::Name { subject, word } => format!("`{subject}.{word}` is {}", sort_name(sort)),
             _ => format!("this side is {}", sort_name(sort)),
         };
-        let message = format!("{} and {}: they do not compare", side(a, a_tree), side(b, b_tree));
+        let message = format!(
+            "{} and {}: they do not compare",
+            side(a, a_tree),
+            side(b, b_tree)
+        );
         FormulaFault { message, ..fault }
     })
 }
@@ -189,9 +318,16 @@ pub(super) fn compared_sort((a, a_tree): (Sort, &Tree), (b, b_tree): (Sort, &Tre
 fn kinds_differ(a: Sort, b: Sort, span: &Range<usize>) -> FormulaFault {
     let message = format!("{} and {} do not go together", sort_name(a), sort_name(b));
     let plain = [a, b].iter().any(|sort| sort.dimension.is_none());
-    let other = [a, b].into_iter().find(|sort| !sort.dimension.is_none()).and_then(|sort| sort.kind);
+    let other = [a, b]
+        .into_iter()
+        .find(|sort| !sort.dimension.is_none())
+        .and_then(|sort| sort.kind);
     let help = match (plain, other) {
-        (true, Some(kind)) => format!("{} needs a unit: {}", kind.with_article(), kind.unit_names().join(", ")),
+        (true, Some(kind)) => format!(
+            "{} needs a unit: {}",
+            kind.with_article(),
+            kind.unit_names().join(", ")
+        ),
         _ => "both sides must be of one kind".to_owned(),
     };
     FormulaFault::new(Fault::KindsDiffer, span.clone(), message, help)
@@ -201,8 +337,14 @@ fn not_absolute(sort: Sort, span: &Range<usize>) -> Result<(), FormulaFault> {
     if !sort.dimension.is_absolute() {
         return Ok(());
     }
-    let message = "a temperature can only be compared, or have a difference added to it or taken from it";
-    Err(FormulaFault::new(Fault::KindsDiffer, span.clone(), message, "take the difference of two temperatures first"))
+    let message =
+        "a temperature can only be compared, or have a difference added to it or taken from it";
+    Err(FormulaFault::new(
+        Fault::KindsDiffer,
+        span.clone(),
+        message,
+        "take the difference of two temperatures first",
+    ))
 }
 
 /// A sort in the words of a message.

@@ -34,7 +34,14 @@ fn sets_of_numbers() {
     assert!(low.encloses(low) && !low.encloses(high) && Interval::WHOLE.encloses(low));
     assert_eq!((low.width(), Interval::WHOLE.width()), (2.0, INF));
     assert!(low.is_bounded() && !interval(0.0, INF).is_bounded());
-    assert_eq!((low.middle(), interval(3.0, INF).middle(), interval(-INF, 3.0).middle()), (2.0, 3.0, 3.0));
+    assert_eq!(
+        (
+            low.middle(),
+            interval(3.0, INF).middle(),
+            interval(-INF, 3.0).middle()
+        ),
+        (2.0, 3.0, 3.0)
+    );
     assert_eq!(Interval::WHOLE.middle(), 0.0);
 }
 
@@ -61,9 +68,15 @@ fn dividing_by_zero() {
     assert_eq!(one / zero, Interval::WHOLE);
     assert_eq!(zero / zero, Interval::WHOLE);
     assert_eq!(one / interval(-1.0, 1.0), Interval::WHOLE);
-    // A divisor that touches zero gives no more than one that is zero: the wider may not say the more.
+    // A divisor that touches zero gives no more than one that is zero: the wider may not say the
+    // more.
     for dividend in [one, negative, interval(0.0, 1.0), interval(-1.0, 1.0)] {
-        for divisor in [interval(0.0, 4.0), interval(-4.0, 0.0), interval(-0.0, 4.0), interval(0.0, INF)] {
+        for divisor in [
+            interval(0.0, 4.0),
+            interval(-4.0, 0.0),
+            interval(-0.0, 4.0),
+            interval(0.0, INF),
+        ] {
             assert_eq!(dividend / divisor, Interval::WHOLE);
         }
     }
@@ -103,22 +116,45 @@ fn four_cells_are_sixteen_point_eight_volts() {
 #[test]
 fn the_tolerance_of_comparisons() {
     for size in [1.0, 4.2e6, -3.3e-2] {
-        let (base, inside, outside) = (point(size), point(size * (1.0 + 0.9e-9)), point(size * (1.0 + 1.1e-9)));
+        let (base, inside, outside) = (
+            point(size),
+            point(size * (1.0 + 0.9e-9)),
+            point(size * (1.0 + 1.1e-9)),
+        );
         assert_eq!(base.equals(inside), Holds::Yes);
         assert_eq!(base.equals(outside), Holds::No);
-        let (low, high) = if size > 0.0 { (base, outside) } else { (outside, base) };
-        assert_eq!((low.below(high), low.at_most(high)), (Holds::Yes, Holds::Yes));
+        let (low, high) = if size > 0.0 {
+            (base, outside)
+        } else {
+            (outside, base)
+        };
+        assert_eq!(
+            (low.below(high), low.at_most(high)),
+            (Holds::Yes, Holds::Yes)
+        );
         assert_eq!((high.below(low), high.at_most(low)), (Holds::No, Holds::No));
-        assert_eq!((base.below(inside), inside.below(base)), (Holds::No, Holds::No));
-        assert_eq!((base.at_most(inside), inside.at_most(base)), (Holds::Yes, Holds::Yes));
+        assert_eq!(
+            (base.below(inside), inside.below(base)),
+            (Holds::No, Holds::No)
+        );
+        assert_eq!(
+            (base.at_most(inside), inside.at_most(base)),
+            (Holds::Yes, Holds::Yes)
+        );
     }
     // Just inside and just outside the floor below which nothing is told apart.
     assert_eq!(point(0.0).equals(point(0.9e-12)), Holds::Yes);
     assert_eq!(point(0.0).equals(point(1.1e-12)), Holds::No);
-    assert_eq!((point(0.1) + point(0.2) - point(0.3)).at_most(point(0.0)), Holds::Yes);
+    assert_eq!(
+        (point(0.1) + point(0.2) - point(0.3)).at_most(point(0.0)),
+        Holds::Yes
+    );
     assert_eq!(point(0.0).equals(point(-0.0)), Holds::Yes);
     assert_eq!(point(1.0).equals(interval(1.0, 1.0 + 0.9e-9)), Holds::Yes);
-    assert_eq!(point(1.0).equals(interval(1.0, 1.0 + 1.1e-9)), Holds::Undecided);
+    assert_eq!(
+        point(1.0).equals(interval(1.0, 1.0 + 1.1e-9)),
+        Holds::Undecided
+    );
 }
 
 #[test]
@@ -139,7 +175,10 @@ fn overlapping_intervals_are_undecided() {
     assert_eq!(low.below(point(1.0)), Holds::No);
     assert_eq!(Interval::WHOLE.at_most(point(0.0)), Holds::Undecided);
     assert_eq!(Interval::WHOLE.equals(Interval::WHOLE), Holds::Undecided);
-    assert_eq!(point(f64::MAX).at_most(interval(0.0, INF)), Holds::Undecided);
+    assert_eq!(
+        point(f64::MAX).at_most(interval(0.0, INF)),
+        Holds::Undecided
+    );
 }
 
 #[test]

@@ -31,9 +31,16 @@ fn of_several() {
     let values = [of(1.0, 3.0), of(2.0, 6.0), of(4.0, 5.0)];
     assert_eq!(Measure::sum(values).range(), interval(7.0, 14.0));
     assert_eq!(Measure::sum(values).nominal(), 10.5);
-    assert_ends(Measure::mean(values).unwrap().range(), 7.0 / 3.0, 14.0 / 3.0);
+    assert_ends(
+        Measure::mean(values).unwrap().range(),
+        7.0 / 3.0,
+        14.0 / 3.0,
+    );
     assert_eq!(Measure::least(values).unwrap().range(), interval(1.0, 3.0));
-    assert_eq!(Measure::greatest(values).unwrap().range(), interval(4.0, 6.0));
+    assert_eq!(
+        Measure::greatest(values).unwrap().range(),
+        interval(4.0, 6.0)
+    );
     assert_eq!(Measure::greatest(values).unwrap().nominal(), 4.5);
     // max(lows) - min(highs) = 4 - 3; max(highs) - min(lows) = 6 - 1.
     let spread = Measure::spread(values).unwrap();
@@ -43,10 +50,21 @@ fn of_several() {
 
 #[test]
 fn a_spread_is_never_negative() {
-    assert_eq!(Measure::spread([of(1.0, 3.0), of(2.0, 4.0)]).unwrap().range(), interval(0.0, 3.0));
+    assert_eq!(
+        Measure::spread([of(1.0, 3.0), of(2.0, 4.0)])
+            .unwrap()
+            .range(),
+        interval(0.0, 3.0)
+    );
     let unknown = Measure::of(Interval::WHOLE);
-    assert_eq!(Measure::spread([unknown, of(1.0, 2.0)]).unwrap().range(), interval(0.0, f64::INFINITY));
-    assert_eq!(Measure::spread([Measure::exact(3.7); 3]), Some(Measure::exact(0.0)));
+    assert_eq!(
+        Measure::spread([unknown, of(1.0, 2.0)]).unwrap().range(),
+        interval(0.0, f64::INFINITY)
+    );
+    assert_eq!(
+        Measure::spread([Measure::exact(3.7); 3]),
+        Some(Measure::exact(0.0))
+    );
 }
 
 #[test]
@@ -68,7 +86,11 @@ fn one_stranger_drops_the_meter() {
     let reading = |text: &str| metered(text, Kind::Voltage, "± (0.5 % + 1 mV)");
     let (low, high) = (reading("3.850 V"), reading("3.860 V"));
     let stranger = Measure::exact(3.855);
-    assert_ends(Measure::spread([low, high]).unwrap().range(), 0.007_96, 0.012_06);
+    assert_ends(
+        Measure::spread([low, high]).unwrap().range(),
+        0.007_96,
+        0.012_06,
+    );
     let mixed = Measure::spread([low, stranger, high]).unwrap();
     assert_ends(mixed.range(), 0.0, 3.860 + 0.0203 - (3.850 - 0.02025));
     let sums = Measure::sum([low, low, high]) - Measure::sum([low, low, low]);
@@ -87,7 +109,10 @@ fn nominal_values_stay_finite_and_inside() {
     assert_eq!(Measure::sum([huge, huge]).nominal(), f64::MAX);
     assert_eq!((huge - Measure::exact(f64::MIN)).nominal(), f64::MAX);
     assert_eq!((Measure::exact(0.0) / Measure::exact(0.0)).nominal(), 0.0);
-    assert_eq!(Measure::with_nominal(interval(1.0, 2.0), 5.0).nominal(), 2.0);
+    assert_eq!(
+        Measure::with_nominal(interval(1.0, 2.0), 5.0).nominal(),
+        2.0
+    );
     assert_eq!(Measure::exact(f64::NAN).range(), Interval::WHOLE);
     assert_eq!(Measure::of(interval(3.0, f64::INFINITY)).nominal(), 3.0);
 }

@@ -1,4 +1,5 @@
-//! Laws on generated values: results lie inside, wider operands give wider results, text reads back.
+//! Laws on generated values: results lie inside, wider operands give wider results, text reads
+//! back.
 
 use proptest::prelude::*;
 
@@ -29,7 +30,8 @@ fn measured_kind() -> impl Strategy<Value = Kind> {
     prop::sample::select(kinds.collect::<Vec<_>>())
 }
 
-/// The exact result lies inside if the rounded one is inside after the last bit is given either way.
+/// The exact result lies inside if the rounded one is inside after the last bit is given either
+/// way.
 fn holds(range: Interval, rounded: f64) -> bool {
     rounded.is_nan() || range.lo() <= rounded.next_up() && rounded.next_down() <= range.hi()
 }
@@ -82,7 +84,8 @@ proptest! {
         }
     }
 
-    /// A true pair of values under one gain error and two fixed errors stays inside what the readings say.
+    /// A true pair of values under one gain error and two fixed errors stays inside what the
+    /// readings say.
     #[test]
     fn readings_of_one_meter_hold_the_truth(
         readings in prop::collection::vec((2_000..4_500_i32, -1.0..=1.0_f64), 2..5),

@@ -13,17 +13,37 @@ fn volts(text: &str) -> Measure {
 fn the_wider_of_meter_and_digits() {
     assert_ends(volts("3.850 V").range(), 3.850 - 0.02025, 3.850 + 0.02025);
     // Half a tenth is wider than 0.0195 V.
-    assert_eq!(volts("3.7 V").range(), measured("3.7 V", Kind::Voltage).range());
-    assert_ends(metered("3.71 V", Kind::Voltage, "± (0.5 % + 2 digits)").range(), 3.71 - 0.03855, 3.71 + 0.03855);
+    assert_eq!(
+        volts("3.7 V").range(),
+        measured("3.7 V", Kind::Voltage).range()
+    );
+    assert_ends(
+        metered("3.71 V", Kind::Voltage, "± (0.5 % + 2 digits)").range(),
+        3.71 - 0.03855,
+        3.71 + 0.03855,
+    );
     // A meter as wide as the digits, and one just wider.
-    assert_ends(metered("4.00 V", Kind::Voltage, "± 5 mV").range(), 3.995, 4.005);
-    assert_ends(metered("4.00 V", Kind::Voltage, "± 5.01 mV").range(), 3.994_99, 4.005_01);
+    assert_ends(
+        metered("4.00 V", Kind::Voltage, "± 5 mV").range(),
+        3.995,
+        4.005,
+    );
+    assert_ends(
+        metered("4.00 V", Kind::Voltage, "± 5.01 mV").range(),
+        3.994_99,
+        4.005_01,
+    );
 }
 
-/// With the digits of 3.9 V the wider at 0.5 % and the meter at 2 %, the difference from 3.850 V must not get narrower.
+/// With the digits of 3.9 V the wider at 0.5 % and the meter at 2 %, the difference from 3.850 V
+/// must not get narrower.
 #[test]
 fn a_worse_meter_never_narrows_a_difference() {
-    let spread = |meter: &str| Measure::spread(["3.850 V", "3.9 V"].map(|text| metered(text, Kind::Voltage, meter))).unwrap().range();
+    let spread = |meter: &str| {
+        Measure::spread(["3.850 V", "3.9 V"].map(|text| metered(text, Kind::Voltage, meter)))
+            .unwrap()
+            .range()
+    };
     let (better, worse) = (spread("± (0.5 % + 1 mV)"), spread("± (2 % + 1 mV)"));
     assert!(worse.encloses(better), "{better:?} {worse:?}");
 }
@@ -32,24 +52,41 @@ fn a_worse_meter_never_narrows_a_difference() {
 fn a_meter_counts_for_its_kind_and_measured_values_only() {
     let meter = Meter::parse(METER, Kind::Voltage).unwrap();
     let quantity = Quantity::parse("3.850 V").unwrap();
-    assert_eq!(quantity.measure(Kind::Voltage, Nature::Stated, Some(&meter)).unwrap(), Measure::exact(3.85));
-    let own = Quantity::parse("3.850 V ± 1 mV").unwrap().measure(Kind::Voltage, Nature::Measured, Some(&meter)).unwrap();
+    assert_eq!(
+        quantity
+            .measure(Kind::Voltage, Nature::Stated, Some(&meter))
+            .unwrap(),
+        Measure::exact(3.85)
+    );
+    let own = Quantity::parse("3.850 V ± 1 mV")
+        .unwrap()
+        .measure(Kind::Voltage, Nature::Measured, Some(&meter))
+        .unwrap();
     assert_ends(own.range(), 3.849, 3.851);
-    let amperes = Quantity::parse("3.850 A").unwrap().measure(Kind::Current, Nature::Measured, Some(&meter)).unwrap();
+    let amperes = Quantity::parse("3.850 A")
+        .unwrap()
+        .measure(Kind::Current, Nature::Measured, Some(&meter))
+        .unwrap();
     assert_eq!(amperes, measured("3.850 A", Kind::Current));
 }
 
-/// The example of the language: 10 mV ± (2 mV + 0.5 % of that), so from 8 mV × 0.995 to 12 mV × 1.005.
+/// The example of the language: 10 mV ± (2 mV + 0.5 % of that), so from 8 mV × 0.995 to 12 mV ×
+/// 1.005.
 #[test]
 fn a_match_of_ten_millivolts_can_be_seen() {
     let (low, high) = (volts("3.850 V"), volts("3.860 V"));
     let difference = high - low;
     assert_ends(difference.range(), 0.007_96, 0.012_06);
     assert!((difference.nominal() - 0.010).abs() < 1e-15);
-    assert_ends(Measure::spread([low, high]).unwrap().range(), 0.007_96, 0.012_06);
+    assert_ends(
+        Measure::spread([low, high]).unwrap().range(),
+        0.007_96,
+        0.012_06,
+    );
     assert_ends((low - high).range(), -0.012_06, -0.007_96);
     // Without the meter's gain in common: 10 mV ± (20.25 mV + 20.3 mV).
-    let unshared = stated("3.860 V ± 20.3 mV", Kind::Voltage) - stated("3.850 V ± 20.25 mV", Kind::Voltage);
+    let unshared =
+        stated("3.860 V ± 20.3 mV", Kind::Voltage) - stated("3.850 V ± 20.25 mV", Kind::Voltage);
     assert_ends(unshared.range(), 0.010 - 0.04055, 0.010 + 0.04055);
 }
 
@@ -80,7 +117,11 @@ fn numbers_without_a_meter_scale_a_reading() {
     let other_side = two * volts("3.860 V") + -(two * volts("3.850 V"));
     assert_ends(other_side.range(), 2.0 * 0.007_96, 2.0 * 0.012_06);
     let uncertain = Measure::of(interval(1.0, 2.0));
-    assert_ends(((volts("3.860 V") - volts("3.850 V")) * uncertain).range(), 0.007_96, 2.0 * 0.012_06);
+    assert_ends(
+        ((volts("3.860 V") - volts("3.850 V")) * uncertain).range(),
+        0.007_96,
+        2.0 * 0.012_06,
+    );
 }
 
 #[test]
@@ -88,13 +129,24 @@ fn other_steps_drop_the_meter() {
     let (low, high) = (volts("3.850 V"), volts("3.860 V"));
     let ordinary = |one: Measure, two: Measure| Measure::of(one.range()) - Measure::of(two.range());
     let zero = Measure::exact(0.0);
-    let dropped = [high.abs() - low, (high + zero) - low, (high * high) - (low * low)];
-    let expected = [ordinary(high, low), ordinary(high + zero, low), ordinary(high * high, low * low)];
+    let dropped = [
+        high.abs() - low,
+        (high + zero) - low,
+        (high * high) - (low * low),
+    ];
+    let expected = [
+        ordinary(high, low),
+        ordinary(high + zero, low),
+        ordinary(high * high, low * low),
+    ];
     for (dropped, expected) in dropped.into_iter().zip(expected) {
         assert_eq!(dropped.range(), expected.range());
     }
     let inverse = Measure::exact(1.0) / high;
-    assert_eq!((inverse - inverse).range(), ordinary(inverse, inverse).range());
+    assert_eq!(
+        (inverse - inverse).range(),
+        ordinary(inverse, inverse).range()
+    );
 }
 
 #[test]

@@ -13,9 +13,18 @@ fn between(lo: f64, hi: f64, nominal: f64) -> Measure {
 
 #[test]
 fn exact_values() {
-    assert_eq!(shown(stated("2.50 V", Kind::Voltage), Kind::Voltage), "2.5 V");
-    assert_eq!(shown(Measure::exact(4.0) * Measure::exact(4.20), Kind::Voltage), "16.8 V");
-    assert_eq!(shown(Measure::exact(1.0) / Measure::exact(3.0), Kind::Voltage), "0.333333333 V");
+    assert_eq!(
+        shown(stated("2.50 V", Kind::Voltage), Kind::Voltage),
+        "2.5 V"
+    );
+    assert_eq!(
+        shown(Measure::exact(4.0) * Measure::exact(4.20), Kind::Voltage),
+        "16.8 V"
+    );
+    assert_eq!(
+        shown(Measure::exact(1.0) / Measure::exact(3.0), Kind::Voltage),
+        "0.333333333 V"
+    );
     assert_eq!(shown(Measure::exact(-12.0), Kind::Temperature), "-12 degC");
     assert_eq!(shown(Measure::exact(0.0), Kind::Voltage), "0 V");
     assert_eq!(shown(Measure::exact(1e20), Kind::Power), "1e20 W");
@@ -27,7 +36,12 @@ fn exact_values() {
 /// From a millionth up to below a thousand million million no exponent is needed.
 #[test]
 fn exponents_only_where_a_number_gets_long() {
-    let table = [(1e-6, "0.000001 W"), (9e-7, "9e-7 W"), (1e14, "100000000000000 W"), (1e15, "1e15 W")];
+    let table = [
+        (1e-6, "0.000001 W"),
+        (9e-7, "9e-7 W"),
+        (1e14, "100000000000000 W"),
+        (1e15, "1e15 W"),
+    ];
     for (value, expected) in table {
         assert_eq!(shown(Measure::exact(value), Kind::Power), expected);
     }
@@ -64,7 +78,10 @@ fn the_unit_follows_the_size() {
         assert_eq!(shown(Measure::exact(value), kind), expected);
     }
     // Held a last bit below the bound, it is still the bound.
-    assert_eq!(shown(Measure::exact(0.1_f64.next_down()), Kind::Voltage), "0.1 V");
+    assert_eq!(
+        shown(Measure::exact(0.1_f64.next_down()), Kind::Voltage),
+        "0.1 V"
+    );
 }
 
 #[test]
@@ -85,18 +102,39 @@ fn uncertainties_have_two_digits_or_one() {
         (3.87, 0.063, "3.870 V ± 0.063 V"),
     ];
     for (value, half, expected) in table {
-        assert_eq!(shown(between(value - half, value + half, value), Kind::Voltage), expected);
+        assert_eq!(
+            shown(between(value - half, value + half, value), Kind::Voltage),
+            expected
+        );
     }
-    assert_eq!(shown(stated("20 degC ± 2 K", Kind::Temperature), Kind::Temperature), "20 degC ± 2 K");
-    assert_eq!(shown(measured("2310 mAh", Kind::Charge), Kind::Charge), "2310.0 mAh ± 0.5 mAh");
-    assert_eq!(shown(stated("50 % ± 1 %", Kind::Ratio), Kind::Ratio), "50 % ± 1 %");
+    assert_eq!(
+        shown(
+            stated("20 degC ± 2 K", Kind::Temperature),
+            Kind::Temperature
+        ),
+        "20 degC ± 2 K"
+    );
+    assert_eq!(
+        shown(measured("2310 mAh", Kind::Charge), Kind::Charge),
+        "2310.0 mAh ± 0.5 mAh"
+    );
+    assert_eq!(
+        shown(stated("50 % ± 1 %", Kind::Ratio), Kind::Ratio),
+        "50 % ± 1 %"
+    );
 }
 
 #[test]
 fn lopsided_values_are_ranges_rounded_outward() {
-    assert_eq!(shown(between(3.604, 3.815, 3.8), Kind::Voltage), "3.60..3.82 V");
+    assert_eq!(
+        shown(between(3.604, 3.815, 3.8), Kind::Voltage),
+        "3.60..3.82 V"
+    );
     assert_eq!(shown(between(3.6, 3.8, 3.62), Kind::Voltage), "3.6..3.8 V");
-    assert_eq!(shown(between(-10.0, 40.0, 20.0), Kind::Temperature), "-10..40 degC");
+    assert_eq!(
+        shown(between(-10.0, 40.0, 20.0), Kind::Temperature),
+        "-10..40 degC"
+    );
     assert_eq!(shown(between(0.0, 0.0151, 0.01), Kind::Voltage), "0..16 mV");
     assert_eq!(shown(between(2.0, 4.0, 3.0), Kind::Count), "2..4");
 }
@@ -104,25 +142,67 @@ fn lopsided_values_are_ranges_rounded_outward() {
 /// A nominal value less than 5 % of the half width off the middle is as good as in the middle.
 #[test]
 fn just_inside_and_outside_the_middle() {
-    assert_eq!(shown(between(3.6, 3.8, 3.7049), Kind::Voltage), "3.7 V ± 0.1 V");
-    assert_eq!(shown(between(3.6, 3.8, 3.7051), Kind::Voltage), "3.6..3.8 V");
-    assert_eq!(shown(between(3.6, 3.8, 3.6951), Kind::Voltage), "3.7 V ± 0.1 V");
-    assert_eq!(shown(between(3.6, 3.8, 3.6949), Kind::Voltage), "3.6..3.8 V");
+    assert_eq!(
+        shown(between(3.6, 3.8, 3.7049), Kind::Voltage),
+        "3.7 V ± 0.1 V"
+    );
+    assert_eq!(
+        shown(between(3.6, 3.8, 3.7051), Kind::Voltage),
+        "3.6..3.8 V"
+    );
+    assert_eq!(
+        shown(between(3.6, 3.8, 3.6951), Kind::Voltage),
+        "3.7 V ± 0.1 V"
+    );
+    assert_eq!(
+        shown(between(3.6, 3.8, 3.6949), Kind::Voltage),
+        "3.6..3.8 V"
+    );
 }
 
 #[test]
 fn unbounded_values() {
     let beyond = f64::INFINITY;
-    assert_eq!(shown(Measure::of(interval(3.0, beyond)), Kind::Voltage), "at least 3 V");
-    assert_eq!(shown(Measure::of(interval(-beyond, 3.0)), Kind::Voltage), "at most 3 V");
-    assert_eq!(shown(Measure::of(Interval::WHOLE), Kind::Voltage), "unknown");
-    assert_eq!(shown(Measure::of(interval(2.0 / 3.0, beyond)), Kind::Voltage), "at least 0.666666667 V");
-    assert_eq!(shown(Measure::of(interval(1.000_000_004, beyond)), Kind::Voltage), "at least 1 V");
-    assert_eq!(shown(Measure::of(interval(1.000_000_006, beyond)), Kind::Voltage), "at least 1 V");
-    assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_004)), Kind::Voltage), "at most 1.00000001 V");
-    assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_006)), Kind::Voltage), "at most 1.00000001 V");
+    assert_eq!(
+        shown(Measure::of(interval(3.0, beyond)), Kind::Voltage),
+        "at least 3 V"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(-beyond, 3.0)), Kind::Voltage),
+        "at most 3 V"
+    );
+    assert_eq!(
+        shown(Measure::of(Interval::WHOLE), Kind::Voltage),
+        "unknown"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(2.0 / 3.0, beyond)), Kind::Voltage),
+        "at least 0.666666667 V"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(1.000_000_004, beyond)), Kind::Voltage),
+        "at least 1 V"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(1.000_000_006, beyond)), Kind::Voltage),
+        "at least 1 V"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(-beyond, 1.000_000_004)), Kind::Voltage),
+        "at most 1.00000001 V"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(-beyond, 1.000_000_006)), Kind::Voltage),
+        "at most 1.00000001 V"
+    );
     // Closer than one part in 10^9 is equal.
-    assert_eq!(shown(Measure::of(interval(-beyond, 1.000_000_000_5)), Kind::Voltage), "at most 1 V");
+    assert_eq!(
+        shown(
+            Measure::of(interval(-beyond, 1.000_000_000_5)),
+            Kind::Voltage
+        ),
+        "at most 1 V"
+    );
 }
 
 #[test]
@@ -133,7 +213,13 @@ fn in_a_unit_of_choice() {
     assert_eq!(value.in_unit(unit("V")).to_string(), "2310 mAh");
     let warm = stated("25 degC ± 2 K", Kind::Temperature).shown(Kind::Temperature);
     assert_eq!(warm.in_unit(unit("K")).to_string(), "298.2 K ± 2.1 K");
-    assert_eq!(stated("60 mohm", Kind::Resistance).shown(Kind::Resistance).in_unit(unit("mohm")).to_string(), "60 mohm");
+    assert_eq!(
+        stated("60 mohm", Kind::Resistance)
+            .shown(Kind::Resistance)
+            .in_unit(unit("mohm"))
+            .to_string(),
+        "60 mohm"
+    );
     assert_eq!(format!("{:>8}", value), "2310 mAh");
 }
 
@@ -142,15 +228,39 @@ fn noise_round_zero_is_zero() {
     let noise = Measure::exact(0.1) + Measure::exact(0.2) - Measure::exact(0.3);
     assert!(!noise.range().is_point());
     assert_eq!(shown(noise, Kind::Voltage), "0 mV");
-    assert_eq!(shown(Measure::of(interval(0.0, 0.9e-12)), Kind::Voltage), "0 mV");
-    assert_eq!(shown(Measure::of(interval(0.0, 1e-12)), Kind::Voltage), "5e-10 mV ± 5e-10 mV");
+    assert_eq!(
+        shown(Measure::of(interval(0.0, 0.9e-12)), Kind::Voltage),
+        "0 mV"
+    );
+    assert_eq!(
+        shown(Measure::of(interval(0.0, 1e-12)), Kind::Voltage),
+        "5e-10 mV ± 5e-10 mV"
+    );
 }
 
 #[test]
 fn a_domain_is_a_range() {
     let domain = |lo, hi| Measure::of(Interval::new(lo, hi).expect("an interval"));
-    assert_eq!(domain(0.0, 50_000.0).shown(Kind::Voltage).as_range().to_string(), "0..50000 V");
-    assert_eq!(domain(-60.0, 120.0).shown(Kind::Temperature).as_range().to_string(), "-60..120 degC");
+    assert_eq!(
+        domain(0.0, 50_000.0)
+            .shown(Kind::Voltage)
+            .as_range()
+            .to_string(),
+        "0..50000 V"
+    );
+    assert_eq!(
+        domain(-60.0, 120.0)
+            .shown(Kind::Temperature)
+            .as_range()
+            .to_string(),
+        "-60..120 degC"
+    );
     // Every digit of an end stays, where a value would be rounded outward to 2.5..4.4 V.
-    assert_eq!(domain(2.55, 4.35).shown(Kind::Voltage).as_range().to_string(), "2.55..4.35 V");
+    assert_eq!(
+        domain(2.55, 4.35)
+            .shown(Kind::Voltage)
+            .as_range()
+            .to_string(),
+        "2.55..4.35 V"
+    );
 }

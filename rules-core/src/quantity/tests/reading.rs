@@ -23,19 +23,45 @@ fn amperes_where_volts_belong() {
 
 #[test]
 fn other_wrong_kinds() {
-    assert_eq!(error("5 C", Kind::Temperature).message(), "`5 C` is a rate; a temperature is expected");
-    assert_eq!(error("5 degC", Kind::TemperatureDifference).message(), "`5 degC` is a temperature; a temperature difference is expected");
-    assert_eq!(error("2 Wh", Kind::Charge).message(), "`2 Wh` is an energy; a charge is expected");
-    assert_eq!(error("2 W/A", Kind::Voltage).message(), "`2 W/A` is in W/A; a voltage is expected");
-    assert_eq!(error("2 V", Kind::Count).help(), "write it as a plain whole number, with no unit, as `2`");
-    assert_eq!(error("5 %", Kind::Voltage).message(), "`5 %` is a ratio; a voltage is expected");
-    assert_eq!(error("1 K/h", Kind::Drift).message(), "`1 K/h` is in K/h; a drift is expected");
+    assert_eq!(
+        error("5 C", Kind::Temperature).message(),
+        "`5 C` is a rate; a temperature is expected"
+    );
+    assert_eq!(
+        error("5 degC", Kind::TemperatureDifference).message(),
+        "`5 degC` is a temperature; a temperature difference is expected"
+    );
+    assert_eq!(
+        error("2 Wh", Kind::Charge).message(),
+        "`2 Wh` is an energy; a charge is expected"
+    );
+    assert_eq!(
+        error("2 W/A", Kind::Voltage).message(),
+        "`2 W/A` is in W/A; a voltage is expected"
+    );
+    assert_eq!(
+        error("2 V", Kind::Count).help(),
+        "write it as a plain whole number, with no unit, as `2`"
+    );
+    assert_eq!(
+        error("5 %", Kind::Voltage).message(),
+        "`5 %` is a ratio; a voltage is expected"
+    );
+    assert_eq!(
+        error("1 K/h", Kind::Drift).message(),
+        "`1 K/h` is in K/h; a drift is expected"
+    );
 }
 
 #[test]
 fn missing_units() {
     let error = error("3.7", Kind::Voltage);
-    assert_eq!(*error.fault(), Fault::MissingUnit { found: "3.7".to_owned() });
+    assert_eq!(
+        *error.fault(),
+        Fault::MissingUnit {
+            found: "3.7".to_owned()
+        }
+    );
     assert_eq!(error.help(), "write it in V or mV, as `2.5 V`");
     assert_eq!(at("3.6..3.8", Kind::Voltage), "3.6");
     assert_eq!(at("3.6 V..3.8", Kind::Voltage), "3.8");
@@ -49,9 +75,17 @@ fn unknown_units_with_near_misses() {
     assert_eq!(error.span(), 3..5);
     assert_eq!(error.suggestion().as_deref(), Some("mV"));
     assert_eq!(error.help(), "write it in V or mV, as `2.5 V`");
-    let table = [("2300mha", "mAh", Kind::Charge), ("3.7 Volts", "V", Kind::Voltage), ("60 ohms", "ohm", Kind::Resistance)];
+    let table = [
+        ("2300mha", "mAh", Kind::Charge),
+        ("3.7 Volts", "V", Kind::Voltage),
+        ("60 ohms", "ohm", Kind::Resistance),
+    ];
     for (text, expected, kind) in table {
-        assert_eq!(self::error(text, kind).suggestion().as_deref(), Some(expected), "{text}");
+        assert_eq!(
+            self::error(text, kind).suggestion().as_deref(),
+            Some(expected),
+            "{text}"
+        );
     }
     let unbound = Quantity::parse("65 mv").unwrap_err();
     assert_eq!(unbound.suggestion().as_deref(), Some("mV"));
@@ -79,7 +113,10 @@ fn not_numbers() {
     ];
     for (text, found, meant) in table {
         let error = error(text, Kind::Voltage);
-        let fault = Fault::NotANumber { found: found.to_owned(), meant: meant.map(str::to_owned) };
+        let fault = Fault::NotANumber {
+            found: found.to_owned(),
+            meant: meant.map(str::to_owned),
+        };
         assert_eq!(*error.fault(), fault, "{text}");
         assert_eq!(error.suggestion().as_deref(), meant, "{text}");
         assert_eq!(text.get(error.span()), Some(found), "{text}");
@@ -110,7 +147,10 @@ fn numbers_are_finite() {
         "inf",
         "Infinity V",
     ] {
-        assert!(matches!(error(text, Kind::Voltage).fault(), Fault::NotFinite { .. }), "{text}");
+        assert!(
+            matches!(error(text, Kind::Voltage).fault(), Fault::NotFinite { .. }),
+            "{text}"
+        );
     }
     assert!(Quantity::read("1e305 kV", Kind::Voltage, Nature::Stated, None).is_ok());
 }
@@ -126,12 +166,26 @@ fn nothing_at_all() {
 #[test]
 fn ranges_and_tolerances_are_in_order() {
     let error = error("3.8..3.6 V", Kind::Voltage);
-    assert_eq!(error.message(), "the range starts at `3.8 V`, which is above its end `3.6 V`");
-    assert!(matches!(self::error("900 mA..0.8 A", Kind::Current).fault(), Fault::LowAboveHigh { .. }));
+    assert_eq!(
+        error.message(),
+        "the range starts at `3.8 V`, which is above its end `3.6 V`"
+    );
+    assert!(matches!(
+        self::error("900 mA..0.8 A", Kind::Current).fault(),
+        Fault::LowAboveHigh { .. }
+    ));
     assert!(Quantity::read("3.6..3.6 V", Kind::Voltage, Nature::Stated, None).is_ok());
-    assert_eq!(*self::error("3 V ± -0.1 V", Kind::Voltage).fault(), Fault::NegativeTolerance { found: "-0.1 V".to_owned() });
+    assert_eq!(
+        *self::error("3 V ± -0.1 V", Kind::Voltage).fault(),
+        Fault::NegativeTolerance {
+            found: "-0.1 V".to_owned()
+        }
+    );
     assert!(Quantity::read("3 V ± 0 V", Kind::Voltage, Nature::Stated, None).is_ok());
-    assert_eq!(*self::error("20 degC ± 1 %", Kind::Temperature).fault(), Fault::RelativeTemperature);
+    assert_eq!(
+        *self::error("20 degC ± 1 %", Kind::Temperature).fault(),
+        Fault::RelativeTemperature
+    );
     assert_eq!(at("20 degC ± 1 %", Kind::Temperature), "± 1 %");
 }
 
@@ -146,28 +200,63 @@ fn text_that_is_left_over() {
         ("3 - 2 V", "- 2 V"),
     ];
     for (text, left) in table {
-        assert_eq!(*error(text, Kind::Voltage).fault(), Fault::TrailingText { found: left.to_owned() }, "{text}");
+        assert_eq!(
+            *error(text, Kind::Voltage).fault(),
+            Fault::TrailingText {
+                found: left.to_owned()
+            },
+            "{text}"
+        );
         assert_eq!(at(text, Kind::Voltage), left);
     }
 }
 
 #[test]
 fn counts_are_whole() {
-    let read = |text: &str| Quantity::read(text, Kind::Count, Nature::Measured, None).map(|value| value.nominal());
+    let read = |text: &str| {
+        Quantity::read(text, Kind::Count, Nature::Measured, None).map(|value| value.nominal())
+    };
     assert_eq!(read("2"), Ok(2.0));
     assert_eq!(read("-2"), Ok(-2.0));
     assert_eq!(read("9007199254740991"), Ok(9_007_199_254_740_991.0));
-    assert!(matches!(error("2.5", Kind::Count).fault(), Fault::NotWhole { .. }));
-    assert!(matches!(error("9007199254740992", Kind::Count).fault(), Fault::NotWhole { .. }));
-    assert_eq!(*error("2 ± 1", Kind::Count).fault(), Fault::ToleranceOnCount);
-    assert!(matches!(error("2 %", Kind::Count).fault(), Fault::WrongKind { .. }));
+    assert!(matches!(
+        error("2.5", Kind::Count).fault(),
+        Fault::NotWhole { .. }
+    ));
+    assert!(matches!(
+        error("9007199254740992", Kind::Count).fault(),
+        Fault::NotWhole { .. }
+    ));
+    assert_eq!(
+        *error("2 ± 1", Kind::Count).fault(),
+        Fault::ToleranceOnCount
+    );
+    assert!(matches!(
+        error("2 %", Kind::Count).fault(),
+        Fault::WrongKind { .. }
+    ));
 }
 
 #[test]
 fn no_message_is_without_help() {
-    for text in ["", "x", "1e400 V", "3", "3 mv", "3 A", "3 V ± -1 V", "4..3 V", "3 V x", "3 V ± (1 V)", "3 V ± 2 digits"] {
+    for text in [
+        "",
+        "x",
+        "1e400 V",
+        "3",
+        "3 mv",
+        "3 A",
+        "3 V ± -1 V",
+        "4..3 V",
+        "3 V x",
+        "3 V ± (1 V)",
+        "3 V ± 2 digits",
+    ] {
         let error = error(text, Kind::Voltage);
-        assert!(!error.message().is_empty() && !error.help().is_empty(), "{text}");
+        assert!(
+            !error.message().is_empty() && !error.help().is_empty(),
+            "{text}"
+        );
         assert!(text.get(error.span()).is_some(), "{text}");
     }
 }

@@ -16,15 +16,30 @@ struct Compared<'r> {
 }
 
 /// Writes the comparisons of a group: each once, with the numbers of its subjects.
-pub(super) fn write(group: &Group<'_>, report: &Report, indent: usize, hang: usize, page: &mut Page<'_>) {
+pub(super) fn write(
+    group: &Group<'_>,
+    report: &Report,
+    indent: usize,
+    hang: usize,
+    page: &mut Page<'_>,
+) {
     let mut before = "";
     for compared in compared(group) {
         let clause = compared.clause;
-        let condition = if clause.of_condition { " (whether the caution applies)" } else { "" };
+        let condition = if clause.of_condition {
+            " (whether the caution applies)"
+        } else {
+            ""
+        };
         let text = format!("{}{condition}{}", clause.text, beside(clause, report));
         let state = state(clause.truth);
         let label = if state == before { "" } else { state };
-        page.entry(indent, &[Part::new(Role::Label, label)], hang, &[Part::text(text)]);
+        page.entry(
+            indent,
+            &[Part::new(Role::Label, label)],
+            hang,
+            &[Part::text(text)],
+        );
         compared.rows(group.len(), hang + 2, page);
         before = state;
     }
@@ -35,10 +50,16 @@ fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
     for finding in group.findings() {
         for clause in &finding.clauses {
             let row = (finding.subject.as_str(), clause);
-            let same = |one: &ClauseReport| (&one.text, one.truth, one.of_condition) == (&clause.text, clause.truth, clause.of_condition);
+            let same = |one: &ClauseReport| {
+                (&one.text, one.truth, one.of_condition)
+                    == (&clause.text, clause.truth, clause.of_condition)
+            };
             match all.iter_mut().find(|known| same(known.clause)) {
                 Some(known) => known.rows.push(row),
-                None => all.push(Compared { clause, rows: vec![row] }),
+                None => all.push(Compared {
+                    clause,
+                    rows: vec![row],
+                }),
             }
         }
     }
@@ -49,14 +70,19 @@ impl Compared<'_> {
     /// The numbers: once if they are the same for the whole group, else for each subject.
     fn rows(&self, group: usize, hang: usize, page: &mut Page<'_>) {
         let numbers = numbers(self.clause);
-        let alike = self.rows.iter().all(|(_, clause)| self::numbers(clause) == numbers);
+        let alike = self
+            .rows
+            .iter()
+            .all(|(_, clause)| self::numbers(clause) == numbers);
         if !alike {
             return self.each(hang, page);
         }
         if self.rows.len() == group {
             return page.paragraph(hang, &[Part::text(numbers.unwrap_or_default())]);
         }
-        let numbers = numbers.map(|numbers| format!(": {numbers}")).unwrap_or_default();
+        let numbers = numbers
+            .map(|numbers| format!(": {numbers}"))
+            .unwrap_or_default();
         let subjects = subjects(self.rows.iter().map(|(subject, _)| *subject));
         page.paragraph(hang, &[Part::text(format!("{subjects}{numbers}"))]);
     }
@@ -64,7 +90,14 @@ impl Compared<'_> {
     fn each(&self, hang: usize, page: &mut Page<'_>) {
         for (subject, clause) in self.rows.iter().take(MOST_ROWS) {
             let numbers = numbers(clause).unwrap_or_else(|| "no number".to_owned());
-            page.item(hang, hang + 2, &[Part::text(format!("{}: {numbers}", subjects(std::iter::once(*subject))))]);
+            page.item(
+                hang,
+                hang + 2,
+                &[Part::text(format!(
+                    "{}: {numbers}",
+                    subjects(std::iter::once(*subject))
+                ))],
+            );
         }
         if let count @ 1.. = self.rows.len().saturating_sub(MOST_ROWS) {
             page.paragraph(hang, &[Part::text(format!("and {count} more"))]);
@@ -84,35 +117,71 @@ const fn state(truth: Truth) -> &'static str {
 
 /// The limits that take part without being a whole side, with their values.
 fn beside(clause: &ClauseReport, report: &Report) -> String {
-    let whole: Vec<&str> = clause.left.iter().chain(&clause.right).filter_map(|side| side.limit.as_deref()).collect();
-    let others = clause.limits.iter().filter(|name| !whole.contains(&name.as_str()));
-    let shown = others.filter_map(|name| Some(format!("limit.{name} is {}", report.limits.get(name)?.value)));
+    let whole: Vec<&str> = clause
+        .left
+        .iter()
+        .chain(&clause.right)
+        .filter_map(|side| side.limit.as_deref())
+        .collect();
+    let others = clause
+        .limits
+        .iter()
+        .filter(|name| !whole.contains(&name.as_str()));
+    let shown = others.filter_map(|name| {
+        Some(format!(
+            "limit.{name} is {}",
+            report.limits.get(name)?.value
+        ))
+    });
     let shown: Vec<String> = shown.collect();
-    if shown.is_empty() { String::new() } else { format!(" ({})", shown.join(", ")) }
+    if shown.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", shown.join(", "))
+    }
 }
 
 /// `61 mΩ ± 1 mΩ against limit.x 80 mΩ, margin +18 mΩ (+23 %)`.
 fn numbers(clause: &ClauseReport) -> Option<String> {
     let (left, right) = clause.left.as_ref().zip(clause.right.as_ref())?;
-    let margin = clause.margin.as_ref().map(|margin| format!(", {}", margin_in_words(margin))).unwrap_or_default();
+    let margin = clause
+        .margin
+        .as_ref()
+        .map(|margin| format!(", {}", margin_in_words(margin)))
+        .unwrap_or_default();
     Some(format!("{} against {}{margin}", side(left), side(right)))
 }
 
 fn side(side: &Shows) -> String {
-    let limit = side.limit.as_ref().map(|name| format!("limit.{name} ")).unwrap_or_default();
-    let value = if side.number.missing { "an unknown value".to_owned() } else { side.to_string() };
+    let limit = side
+        .limit
+        .as_ref()
+        .map(|name| format!("limit.{name} "))
+        .unwrap_or_default();
+    let value = if side.number.missing {
+        "an unknown value".to_owned()
+    } else {
+        side.to_string()
+    };
     format!("{limit}{value}")
 }
 
 fn margin_in_words(margin: &Margin) -> String {
-    let percent = margin.percent.map(|percent| format!(" ({}\u{a0}%)", signed(percent))).unwrap_or_default();
+    let percent = margin
+        .percent
+        .map(|percent| format!(" ({}\u{a0}%)", signed(percent)))
+        .unwrap_or_default();
     // Per cent of per cent would be read as the same.
     let text = margin.to_string();
-    let amount = text.strip_suffix('%').map_or_else(|| text.clone(), |number| format!("{number}percentage points"));
+    let amount = text.strip_suffix('%').map_or_else(
+        || text.clone(),
+        |number| format!("{number}percentage points"),
+    );
     format!("margin\u{a0}{amount}{percent}")
 }
 
-/// Per cent with its sign, to three digits at most and one place after the point at the least distance.
+/// Per cent with its sign, to three digits at most and one place after the point at the least
+/// distance.
 fn signed(percent: f64) -> String {
     // The last bits of a double must not decide a tie.
     let percent = significant(percent, 9);
@@ -121,7 +190,11 @@ fn signed(percent: f64) -> String {
         size if size >= 10.0 => format!("{percent:+.1}"),
         _ => format!("{percent:+.2}"),
     };
-    if text.trim_start_matches(['+', '-', '0', '.']).is_empty() { "0".to_owned() } else { text }
+    if text.trim_start_matches(['+', '-', '0', '.']).is_empty() {
+        "0".to_owned()
+    } else {
+        text
+    }
 }
 
 #[cfg(test)]
@@ -130,8 +203,15 @@ mod tests {
 
     #[test]
     fn per_cent_is_signed_and_short() {
-        let cases =
-            [(-1.035_615_05, "-1.04"), (22.5, "+22.5"), (-64.0, "-64.0"), (-150.35, "-150"), (0.0, "0"), (-0.001, "0"), (9.999, "+10.00")];
+        let cases = [
+            (-1.035_615_05, "-1.04"),
+            (22.5, "+22.5"),
+            (-64.0, "-64.0"),
+            (-150.35, "-150"),
+            (0.0, "0"),
+            (-0.001, "0"),
+            (9.999, "+10.00"),
+        ];
         for (percent, text) in cases {
             assert_eq!(signed(percent), text);
         }

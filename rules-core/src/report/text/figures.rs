@@ -15,7 +15,13 @@ const MOST_FACTS: usize = 12;
 #[must_use]
 pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
-    page.paragraph(0, &[Part::text("Figures of: "), Part::new(Role::Heading, sheet.title.as_ref())]);
+    page.paragraph(
+        0,
+        &[
+            Part::text("Figures of: "),
+            Part::new(Role::Heading, sheet.title.as_ref()),
+        ],
+    );
     page.paragraph(0, &[Part::new(Role::Quiet, sheet.proposal.as_str())]);
     let mut subject = "";
     for figure in &sheet.figures {
@@ -31,7 +37,15 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
 }
 
 fn write(figure: &FigureReport, page: &mut Page<'_>) {
-    page.item(INDENT, HANG, &[Part::new(Role::Label, figure.name.as_str()), Part::text(": "), Part::new(Role::Heading, value(figure))]);
+    page.item(
+        INDENT,
+        HANG,
+        &[
+            Part::new(Role::Label, figure.name.as_str()),
+            Part::text(": "),
+            Part::new(Role::Heading, value(figure)),
+        ],
+    );
     page.paragraph(HANG, &[Part::text(format!("{}.", figure.meaning))]);
     if let Some(open) = &figure.open {
         page.paragraph(HANG, &[Part::text(format!("Open: {open}."))]);
@@ -56,23 +70,54 @@ fn value(figure: &FigureReport) -> String {
 
 /// `From: ...; missing: ...`
 fn worked_from(figure: &FigureReport) -> Option<String> {
-    let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = figure.facts.iter().partition(|fact| fact.state == FactState::Missing);
+    let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = figure
+        .facts
+        .iter()
+        .partition(|fact| fact.state == FactState::Missing);
     let mut names: Vec<&str> = given.iter().map(|fact| fact.name.as_str()).collect();
     names.sort_unstable();
     names.dedup();
     let own = |fact: &FactReport| fact.subject == figure.subject || !fact.subject.contains(' ');
-    let lacking: Vec<String> =
-        missing.iter().map(|fact| if own(fact) { fact.name.clone() } else { format!("{} of {}", fact.name, fact.subject) }).collect();
-    let more = if figure.more_facts > 0 { format!("; and {} more", figure.more_facts) } else { String::new() };
+    let lacking: Vec<String> = missing
+        .iter()
+        .map(|fact| {
+            if own(fact) {
+                fact.name.clone()
+            } else {
+                format!("{} of {}", fact.name, fact.subject)
+            }
+        })
+        .collect();
+    let more = if figure.more_facts > 0 {
+        format!("; and {} more", figure.more_facts)
+    } else {
+        String::new()
+    };
     match (names.is_empty(), lacking.is_empty()) {
         (true, true) => None,
         (false, true) => Some(format!("From {}{more}", names.join(", "))),
         (true, false) => Some(format!("Missing: {}{more}", listed(&lacking))),
-        (false, false) => Some(format!("From {}; missing: {}{more}", names.join(", "), listed(&lacking))),
+        (false, false) => Some(format!(
+            "From {}; missing: {}{more}",
+            names.join(", "),
+            listed(&lacking)
+        )),
     }
 }
 
 fn listed(names: &[String]) -> String {
-    let more = if names.len() > MOST_FACTS { format!(" and {} more", names.len() - MOST_FACTS) } else { String::new() };
-    format!("{}{more}", names.iter().take(MOST_FACTS).map(String::as_str).collect::<Vec<_>>().join(", "))
+    let more = if names.len() > MOST_FACTS {
+        format!(" and {} more", names.len() - MOST_FACTS)
+    } else {
+        String::new()
+    };
+    format!(
+        "{}{more}",
+        names
+            .iter()
+            .take(MOST_FACTS)
+            .map(String::as_str)
+            .collect::<Vec<_>>()
+            .join(", ")
+    )
 }

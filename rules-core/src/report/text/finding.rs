@@ -29,16 +29,28 @@ pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mu
         entry(label(at), basis(one, &report.sources), page);
     }
     let rule = format!("{} of {}, {}", first.rung.key(), first.caution, first.rule);
-    page.entry(INDENT, &[Part::new(Role::Label, "Rule:")], HANG, &[Part::new(Role::Quiet, rule)]);
+    page.entry(
+        INDENT,
+        &[Part::new(Role::Label, "Rule:")],
+        HANG,
+        &[Part::new(Role::Quiet, rule)],
+    );
 }
 
 fn entry(label: &str, text: String, page: &mut Page<'_>) {
-    page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+    page.entry(
+        INDENT,
+        &[Part::new(Role::Label, label)],
+        HANG,
+        &[Part::text(text)],
+    );
 }
 
 fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {
     let first = group.first;
-    let doubt = doubt(group).map(|doubt| format!(" ({doubt})")).unwrap_or_default();
+    let doubt = doubt(group)
+        .map(|doubt| format!(" ({doubt})"))
+        .unwrap_or_default();
     let parts = [
         verdict(first.verdict, true),
         Part::text(doubt),
@@ -47,7 +59,12 @@ fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {
         Part::text(format!(": {} ", group.subjects())),
         Part::new(Role::Quiet, format!("[{}]", first.caution)),
     ];
-    page.entry(0, &[Part::new(Role::Label, format!("{number:>2}."))], INDENT, &parts);
+    page.entry(
+        0,
+        &[Part::new(Role::Label, format!("{number:>2}."))],
+        INDENT,
+        &parts,
+    );
 }
 
 /// The reasons. What they end with alike is said once.
@@ -55,62 +72,119 @@ fn reasons(group: &Group<'_>, page: &mut Page<'_>) {
     if let Some(reason) = group.common(|finding| finding.reason.to_string()) {
         return page.paragraph(INDENT, &[Part::text(reason)]);
     }
-    let texts: Vec<String> = group.findings().map(|finding| finding.reason.to_string()).collect();
+    let texts: Vec<String> = group
+        .findings()
+        .map(|finding| finding.reason.to_string())
+        .collect();
     let split: Vec<Vec<&str>> = texts.iter().map(|text| sentences(text)).collect();
     let alike = alike_at_the_end(&split);
     for (finding, sentences) in group.findings().zip(&split).take(MOST_REASONS) {
-        let own = sentences.get(..sentences.len() - alike).unwrap_or(sentences).join(" ");
+        let own = sentences
+            .get(..sentences.len() - alike)
+            .unwrap_or(sentences)
+            .join(" ");
         page.item(INDENT, INDENT + 2, &[Part::text(about(finding, &own))]);
     }
     if let count @ 1.. = group.len().saturating_sub(MOST_REASONS) {
         page.paragraph(INDENT, &[Part::text(format!("The same of {count} more."))]);
     }
-    let last = split.first().and_then(|sentences| sentences.get(sentences.len() - alike..)).unwrap_or_default().join(" ");
+    let last = split
+        .first()
+        .and_then(|sentences| sentences.get(sentences.len() - alike..))
+        .unwrap_or_default()
+        .join(" ");
     page.paragraph(INDENT, &[Part::text(last)]);
 }
 
 /// The text with its subject before it, unless the text names it.
 fn about(finding: &Finding, text: &str) -> String {
-    let name = finding.subject.split_once(' ').map_or(finding.subject.as_str(), |(_, name)| name);
-    if text.contains(name) { text.to_owned() } else { format!("{}: {text}", subjects(std::iter::once(finding.subject.as_str()))) }
+    let name = finding
+        .subject
+        .split_once(' ')
+        .map_or(finding.subject.as_str(), |(_, name)| name);
+    if text.contains(name) {
+        text.to_owned()
+    } else {
+        format!(
+            "{}: {text}",
+            subjects(std::iter::once(finding.subject.as_str()))
+        )
+    }
 }
 
 /// How many sentences all end with.
 fn alike_at_the_end(all: &[Vec<&str>]) -> usize {
-    let Some((first, others)) = all.split_first() else { return 0 };
-    let with_first = |other: &Vec<&str>| first.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();
+    let Some((first, others)) = all.split_first() else {
+        return 0;
+    };
+    let with_first = |other: &Vec<&str>| {
+        first
+            .iter()
+            .rev()
+            .zip(other.iter().rev())
+            .take_while(|(a, b)| a == b)
+            .count()
+    };
     let alike = others.iter().map(with_first).min().unwrap_or(0);
     // Something of its own is left to each.
-    alike.min(all.iter().map(|one| one.len().saturating_sub(1)).min().unwrap_or(0))
+    alike.min(
+        all.iter()
+            .map(|one| one.len().saturating_sub(1))
+            .min()
+            .unwrap_or(0),
+    )
 }
 
 /// The sentences of a text.
 pub(super) fn sentences(text: &str) -> Vec<&str> {
-    text.split_inclusive(". ").map(str::trim).filter(|sentence| !sentence.is_empty()).collect()
+    text.split_inclusive(". ")
+        .map(str::trim)
+        .filter(|sentence| !sentence.is_empty())
+        .collect()
 }
 
 fn remedies(group: &Group<'_>, page: &mut Page<'_>) {
     let remedy_of = |finding: &Finding| finding.remedy.as_ref().map(ToString::to_string);
     if let Some(remedy) = group.common(remedy_of) {
-        return remedy.into_iter().for_each(|remedy| entry("Do:", remedy, page));
+        return remedy
+            .into_iter()
+            .for_each(|remedy| entry("Do:", remedy, page));
     }
     for (at, finding) in group.findings().take(MOST_REASONS).enumerate() {
         let remedy = remedy_of(finding).unwrap_or_else(|| "nothing is named".to_owned());
-        entry(if at == 0 { "Do:" } else { "" }, about(finding, &remedy), page);
+        entry(
+            if at == 0 { "Do:" } else { "" },
+            about(finding, &remedy),
+            page,
+        );
     }
 }
 
 /// The library's figures that took part, each once.
 fn figures(group: &Group<'_>, page: &mut Page<'_>) {
     let mut seen: Vec<&FigureUse> = Vec::new();
-    for figure in group.findings().take(MOST_REASONS).flat_map(|finding| &finding.figures) {
-        if !seen.iter().any(|known| (&known.name, &known.subject) == (&figure.name, &figure.subject)) {
+    for figure in group
+        .findings()
+        .take(MOST_REASONS)
+        .flat_map(|finding| &finding.figures)
+    {
+        if !seen
+            .iter()
+            .any(|known| (&known.name, &known.subject) == (&figure.name, &figure.subject))
+        {
             seen.push(figure);
         }
     }
     for (at, figure) in seen.iter().take(MOST_FACTS).enumerate() {
-        let open = figure.open.map(|open| format!("; open, {open}")).unwrap_or_default();
-        let of = if figure.subject.contains(' ') { format!(" of {}", figure.subject) } else { String::new() };
+        let open = figure
+            .open
+            .map(|open| format!("; open, {open}"))
+            .unwrap_or_default();
+        let of = if figure.subject.contains(' ') {
+            format!(" of {}", figure.subject)
+        } else {
+            String::new()
+        };
         let text = format!("{}{of}: {}{open}", figure.name, figure.value);
         entry(if at == 0 { "Worked:" } else { "" }, text, page);
     }
@@ -120,20 +194,39 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
 fn facts(group: &Group<'_>, page: &mut Page<'_>) {
     let only = (group.len() == 1).then_some(group.first.subject.as_str());
     let mut given: Vec<&FactReport> = Vec::new();
-    let of_some = group.findings().take(MOST_REASONS).flat_map(|finding| &finding.facts);
+    let of_some = group
+        .findings()
+        .take(MOST_REASONS)
+        .flat_map(|finding| &finding.facts);
     for fact in of_some.filter(|fact| fact.state != FactState::Missing) {
-        if !given.iter().any(|known| (&known.name, &known.subject) == (&fact.name, &fact.subject)) {
+        if !given
+            .iter()
+            .any(|known| (&known.name, &known.subject) == (&fact.name, &fact.subject))
+        {
             given.push(fact);
         }
     }
     for (at, fact) in given.iter().take(MOST_FACTS).enumerate() {
-        entry(if at == 0 { "Given:" } else { "" }, given_fact(fact, only), page);
+        entry(
+            if at == 0 { "Given:" } else { "" },
+            given_fact(fact, only),
+            page,
+        );
     }
-    let unlisted: usize = group.findings().take(MOST_REASONS).map(|finding| finding.more_facts).sum();
-    match (given.len().saturating_sub(MOST_FACTS) + unlisted, group.len().saturating_sub(MOST_REASONS)) {
+    let unlisted: usize = group
+        .findings()
+        .take(MOST_REASONS)
+        .map(|finding| finding.more_facts)
+        .sum();
+    match (
+        given.len().saturating_sub(MOST_FACTS) + unlisted,
+        group.len().saturating_sub(MOST_REASONS),
+    ) {
         (0, 0) => {}
         (facts, 0) => entry("", format!("and {facts} more"), page),
-        (_, subjects) if !given.is_empty() => entry("", format!("and those of {subjects} more"), page),
+        (_, subjects) if !given.is_empty() => {
+            entry("", format!("and those of {subjects} more"), page)
+        }
         _ => {}
     }
     missing_facts(group, only, page);
@@ -143,13 +236,28 @@ fn facts(group: &Group<'_>, page: &mut Page<'_>) {
 fn name(fact: &FactReport, only: Option<&str>) -> String {
     let subject = fact.subject.as_str();
     let of_one = !subject.contains(' ') || Some(subject) == only;
-    if of_one { fact.name.clone() } else { format!("{} of {}", fact.name, subjects(std::iter::once(subject))) }
+    if of_one {
+        fact.name.clone()
+    } else {
+        format!("{} of {}", fact.name, subjects(std::iter::once(subject)))
+    }
 }
 
 fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
-    let value = fact.value.as_ref().map_or_else(|| "not shown".to_owned(), ToString::to_string);
-    let place = fact.place.as_ref().map(|place| format!(",\u{a0}{place}")).unwrap_or_default();
-    format!("{}: {value} ({}{place})", name(fact, only), fact.state.word())
+    let value = fact
+        .value
+        .as_ref()
+        .map_or_else(|| "not shown".to_owned(), ToString::to_string);
+    let place = fact
+        .place
+        .as_ref()
+        .map(|place| format!(",\u{a0}{place}"))
+        .unwrap_or_default();
+    format!(
+        "{}: {value} ({}{place})",
+        name(fact, only),
+        fact.state.word()
+    )
 }
 
 fn missing_facts(group: &Group<'_>, only: Option<&str>, page: &mut Page<'_>) {
@@ -162,8 +270,14 @@ fn missing_facts(group: &Group<'_>, only: Option<&str>, page: &mut Page<'_>) {
         }
     }
     for (at, (name, of)) in names.iter().enumerate() {
-        let goes_without = of.iter().all(|subject| !subject.contains(' ') || Some(*subject) == only);
-        let text = if goes_without { (*name).to_owned() } else { format!("{name} of {}", subjects(of.iter().copied())) };
+        let goes_without = of
+            .iter()
+            .all(|subject| !subject.contains(' ') || Some(*subject) == only);
+        let text = if goes_without {
+            (*name).to_owned()
+        } else {
+            format!("{name} of {}", subjects(of.iter().copied()))
+        };
         entry(if at == 0 { "Missing:" } else { "" }, text, page);
     }
 }
@@ -174,13 +288,18 @@ mod tests {
 
     #[test]
     fn texts_are_split_into_sentences() {
-        assert_eq!(sentences("At 0.5 A to 3 V. Slower promises more."), ["At 0.5 A to 3 V.", "Slower promises more."]);
+        assert_eq!(
+            sentences("At 0.5 A to 3 V. Slower promises more."),
+            ["At 0.5 A to 3 V.", "Slower promises more."]
+        );
         assert_eq!(sentences("One only"), ["One only"]);
     }
 
     #[test]
     fn what_all_end_with_is_found_and_each_keeps_something() {
-        let alike = |all: &[&str]| alike_at_the_end(&all.iter().map(|text| sentences(text)).collect::<Vec<_>>());
+        let alike = |all: &[&str]| {
+            alike_at_the_end(&all.iter().map(|text| sentences(text)).collect::<Vec<_>>())
+        };
         assert_eq!(alike(&["A1. B. C.", "A2. B. C."]), 2);
         assert_eq!(alike(&["A1. B1. C.", "A2. B2. C."]), 1);
         assert_eq!(alike(&["A1.", "A2."]), 0);

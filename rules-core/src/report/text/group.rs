@@ -32,13 +32,20 @@ impl<'r> Group<'r> {
     /// What all findings of the group have in common; none if they differ.
     pub(super) fn common<T: PartialEq>(&self, of: impl Fn(&'r Finding) -> T) -> Option<T> {
         let first = of(self.first);
-        self.more.iter().all(|finding| of(finding) == first).then_some(first)
+        self.more
+            .iter()
+            .all(|finding| of(finding) == first)
+            .then_some(first)
     }
 
     fn sort(&mut self) {
         let by_subject = |a: &&Finding, b: &&Finding| as_people_count(&a.subject, &b.subject);
         self.more.sort_by(by_subject);
-        if let Some(least) = self.more.first_mut().filter(|least| by_subject(least, &self.first) == Ordering::Less) {
+        if let Some(least) = self
+            .more
+            .first_mut()
+            .filter(|least| by_subject(least, &self.first) == Ordering::Less)
+        {
             std::mem::swap(least, &mut self.first);
             self.more.sort_by(by_subject);
         }
@@ -55,10 +62,17 @@ pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
     for finding in findings {
         // Findings of one caution and verdict stand together, so the group is among the last few.
-        let group = groups.iter_mut().rev().take(MOST_OUTCOMES).find(|group| group.takes(finding));
+        let group = groups
+            .iter_mut()
+            .rev()
+            .take(MOST_OUTCOMES)
+            .find(|group| group.takes(finding));
         match group {
             Some(group) => group.more.push(finding),
-            None => groups.push(Group { first: finding, more: Vec::new() }),
+            None => groups.push(Group {
+                first: finding,
+                more: Vec::new(),
+            }),
         }
     }
     groups.iter_mut().for_each(Group::sort);
@@ -68,7 +82,8 @@ pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
 /// More outcomes than one caution can have with one verdict.
 const MOST_OUTCOMES: usize = 16;
 
-/// `cell K4, K7, group A`: in order, the kind said once; a space between kind and name does not break.
+/// `cell K4, K7, group A`: in order, the kind said once; a space between kind and name does not
+/// break.
 pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str>) -> String {
     let mut all: Vec<&str> = all.collect();
     all.sort_by(|a, b| as_people_count(a, b));
@@ -101,7 +116,12 @@ fn as_people_count(a: &str, b: &str) -> Ordering {
 /// What stands before the number at the end, and the number without leading zeros.
 fn name_and_number(name: &str) -> (&str, &str) {
     let word = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
-    (word, name.get(word.len()..).unwrap_or_default().trim_start_matches('0'))
+    (
+        word,
+        name.get(word.len()..)
+            .unwrap_or_default()
+            .trim_start_matches('0'),
+    )
 }
 
 #[cfg(test)]
@@ -110,9 +130,16 @@ mod tests {
 
     #[test]
     fn names_are_in_the_order_people_count() {
-        let mut names = ["cell K10", "cell K2", "cell K02", "cell K", "build", "cell B3", "cell K1"];
+        let mut names = [
+            "cell K10", "cell K2", "cell K02", "cell K", "build", "cell B3", "cell K1",
+        ];
         names.sort_by(|a, b| as_people_count(a, b));
-        assert_eq!(names, ["build", "cell B3", "cell K", "cell K1", "cell K02", "cell K2", "cell K10"]);
+        assert_eq!(
+            names,
+            [
+                "build", "cell B3", "cell K", "cell K1", "cell K02", "cell K2", "cell K10"
+            ]
+        );
     }
 
     #[test]
@@ -120,7 +147,10 @@ mod tests {
         let list = |all: &[&str]| subjects(all.iter().copied()).replace('\u{a0}', " ");
         assert_eq!(list(&["build"]), "build");
         assert_eq!(list(&["cell K4", "cell K7"]), "cell K4, K7");
-        assert_eq!(list(&["cell K4", "group A", "group B"]), "cell K4, group A, B");
+        assert_eq!(
+            list(&["cell K4", "group A", "group B"]),
+            "cell K4, group A, B"
+        );
         let many: Vec<String> = (1..=14).map(|number| format!("cell {number}")).collect();
         let many: Vec<&str> = many.iter().map(String::as_str).collect();
         assert!(list(&many[..12]).ends_with(", 12"));

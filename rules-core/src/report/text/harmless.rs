@@ -3,7 +3,8 @@
 use std::borrow::Cow;
 use std::fmt::Write;
 
-/// Whether a character moves the cursor, changes colours, turns the writing direction or does anything but stand there.
+/// Whether a character moves the cursor, changes colours, turns the writing direction or does
+/// anything but stand there.
 #[must_use]
 pub fn acts_on_a_terminal(letter: char) -> bool {
     let turns_direction = matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
@@ -35,7 +36,10 @@ mod tests {
     #[test]
     fn what_acts_is_written_out() {
         assert_eq!(harmless("K4\u{1b}[2J"), "K4\\u{1b}[2J");
-        assert_eq!(harmless("a\u{202e}b\r\n\u{85}"), "a\\u{202e}b\\u{d}\\u{a}\\u{85}");
+        assert_eq!(
+            harmless("a\u{202e}b\r\n\u{85}"),
+            "a\\u{202e}b\\u{d}\\u{a}\\u{85}"
+        );
         assert_eq!(harmless("61 mΩ ± 1 mΩ, 電池"), "61 mΩ ± 1 mΩ, 電池");
     }
 }

@@ -29,19 +29,45 @@ pub fn label(report: &LabelReport, width: usize, style: &dyn Style) -> String {
 
 /// What comes of it, in a line.
 fn opening(report: &LabelReport) -> Part<'static> {
-    let count = |plausible: Plausible| report.readings.iter().filter(|reading| reading.plausible == plausible).count();
+    let count = |plausible: Plausible| {
+        report
+            .readings
+            .iter()
+            .filter(|reading| reading.plausible == plausible)
+            .count()
+    };
     let against = |says: &'static str| Part::new(Role::Verdict(Verdict::Refuse), says);
     let suspect = count(Plausible::Suspect);
-    match (report.contradictions.is_empty(), count(Plausible::Yes), report.readings.first()) {
-        (false, ..) => against("The label is not to be believed: it contradicts itself or the count."),
-        (true, 0, _) if suspect == 0 => against("The label is not to be believed: no cells can be as it says."),
-        (true, 0, Some(reading)) if suspect == 1 => Part::new(Role::Heading, format!("{} That is suspect.", in_full(reading))),
-        (true, 1, Some(reading)) if suspect == 0 => Part::new(Role::Heading, in_full(reading)),
-        (true, 1, Some(reading)) => Part::new(Role::Heading, format!("{} Other readings are suspect.", in_full(reading))),
-        (true, 0, _) => {
-            Part::new(Role::Heading, format!("The label leaves {suspect} readings, all of them suspect; the likeliest comes first."))
+    match (
+        report.contradictions.is_empty(),
+        count(Plausible::Yes),
+        report.readings.first(),
+    ) {
+        (false, ..) => {
+            against("The label is not to be believed: it contradicts itself or the count.")
         }
-        (true, likely, _) => Part::new(Role::Heading, format!("The label leaves {likely} readings; the likeliest comes first.")),
+        (true, 0, _) if suspect == 0 => {
+            against("The label is not to be believed: no cells can be as it says.")
+        }
+        (true, 0, Some(reading)) if suspect == 1 => Part::new(
+            Role::Heading,
+            format!("{} That is suspect.", in_full(reading)),
+        ),
+        (true, 1, Some(reading)) if suspect == 0 => Part::new(Role::Heading, in_full(reading)),
+        (true, 1, Some(reading)) => Part::new(
+            Role::Heading,
+            format!("{} Other readings are suspect.", in_full(reading)),
+        ),
+        (true, 0, _) => Part::new(
+            Role::Heading,
+            format!(
+                "The label leaves {suspect} readings, all of them suspect; the likeliest comes first."
+            ),
+        ),
+        (true, likely, _) => Part::new(
+            Role::Heading,
+            format!("The label leaves {likely} readings; the likeliest comes first."),
+        ),
     }
 }
 
@@ -50,13 +76,21 @@ fn in_full(reading: &LabelReading) -> String {
         Some(parallel) => format!(", {parallel} in parallel"),
         None => "; nothing tells how many are in parallel".to_owned(),
     };
-    format!("The label says {}: {} in series{parallel}.", reading.arrangement, reading.series)
+    format!(
+        "The label says {}: {} in series{parallel}.",
+        reading.arrangement, reading.series
+    )
 }
 
 fn given(report: &LabelReport, page: &mut Page<'_>) {
     let mut entry = |label: &str, text: Option<String>| {
         if let Some(text) = text {
-            page.entry(INDENT, &[Part::new(Role::Label, label)], HANG, &[Part::text(text)]);
+            page.entry(
+                INDENT,
+                &[Part::new(Role::Label, label)],
+                HANG,
+                &[Part::text(text)],
+            );
         }
     };
     entry("Voltage:", report.voltage.as_ref().map(of_pack));
@@ -67,7 +101,11 @@ fn given(report: &LabelReport, page: &mut Page<'_>) {
 }
 
 fn of_pack(number: &LabelNumber) -> String {
-    let worked = if number.worked_out { " (worked out)" } else { "" };
+    let worked = if number.worked_out {
+        " (worked out)"
+    } else {
+        ""
+    };
     format!("{}{worked}", number.text)
 }
 
@@ -95,8 +133,19 @@ fn readings(report: &LabelReport, page: &mut Page<'_>) {
     for one in report.readings.iter().take(MOST_SHOWN) {
         reading(one, page);
     }
-    if let Some(more) = report.readings.len().checked_sub(MOST_SHOWN).filter(|more| *more > 0) {
-        page.paragraph(INDENT, &[Part::new(Role::Quiet, format!("and {more} more, less likely; as JSON all are given"))]);
+    if let Some(more) = report
+        .readings
+        .len()
+        .checked_sub(MOST_SHOWN)
+        .filter(|more| *more > 0)
+    {
+        page.paragraph(
+            INDENT,
+            &[Part::new(
+                Role::Quiet,
+                format!("and {more} more, less likely; as JSON all are given"),
+            )],
+        );
     }
 }
 
@@ -107,10 +156,23 @@ fn reading(reading: &LabelReading, page: &mut Page<'_>) {
         Plausible::Implausible => Some((Role::Verdict(Verdict::Refuse), "implausible")),
     };
     let mut parts = vec![Part::text(cells(reading))];
-    parts.extend(mark.into_iter().flat_map(|(role, word)| [Part::text("; "), Part::new(role, word)]));
+    parts.extend(
+        mark.into_iter()
+            .flat_map(|(role, word)| [Part::text("; "), Part::new(role, word)]),
+    );
     parts.push(Part::text("."));
-    parts.extend(reading.doubts.iter().map(|doubt| Part::text(format!(" {}", doubt.says))));
-    page.entry(INDENT, &[Part::new(Role::Label, reading.arrangement.as_str())], HANG, &parts);
+    parts.extend(
+        reading
+            .doubts
+            .iter()
+            .map(|doubt| Part::text(format!(" {}", doubt.says))),
+    );
+    page.entry(
+        INDENT,
+        &[Part::new(Role::Label, reading.arrangement.as_str())],
+        HANG,
+        &parts,
+    );
 }
 
 /// The cells of a reading: how many, of what class, each with what.
@@ -120,8 +182,17 @@ fn cells(reading: &LabelReading) -> String {
         (None, Family::IronPhosphate) => "iron phosphate cell".to_owned(),
         (None, Family::CobaltNickel | Family::Other) => "cell".to_owned(),
     };
-    let cells = reading.cells.map_or_else(|| format!("{what}s"), |count| many(count, &what));
-    let each: Vec<&str> =
-        [&reading.cell_capacity, &reading.cell_voltage].into_iter().flatten().map(|number| number.text.as_str()).collect();
-    if each.is_empty() { cells } else { format!("{cells} of {}", each.join(" and ")) }
+    let cells = reading
+        .cells
+        .map_or_else(|| format!("{what}s"), |count| many(count, &what));
+    let each: Vec<&str> = [&reading.cell_capacity, &reading.cell_voltage]
+        .into_iter()
+        .flatten()
+        .map(|number| number.text.as_str())
+        .collect();
+    if each.is_empty() {
+        cells
+    } else {
+        format!("{cells} of {}", each.join(" and "))
+    }
 }

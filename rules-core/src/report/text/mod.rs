@@ -1,7 +1,8 @@
 //! Reports as text for people. This is the only place where the text of a report is made.
 //!
-//! A report begins with its verdict and what to do, then gives each finding with its numbers, then what to measure next, and ends with the standing
-//! notice. A [`Page`] wraps it to a width; a [`Style`] may dress parts of it, but nothing is told by dress alone.
+//! A report begins with its verdict and what to do, then gives each finding with its numbers, then
+//! what to measure next, and ends with the standing notice. A [`Page`] wraps it to a width; a
+//! [`Style`] may dress parts of it, but nothing is told by dress alone.
 
 mod basis;
 mod clause;
@@ -48,8 +49,8 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     page.finish()
 }
 
-/// A report in brief: the verdict with a line or two for each caution that speaks, what to measure next, what was loosened, and the notice, which
-/// stands on every report.
+/// A report in brief: the verdict with a line or two for each caution that speaks, what to measure
+/// next, what was loosened, and the notice, which stands on every report.
 #[must_use]
 pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);

@@ -11,21 +11,37 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
         return;
     }
     page.gap();
-    page.paragraph(0, &[Part::new(Role::Heading, "What to measure or state next")]);
+    page.paragraph(
+        0,
+        &[Part::new(Role::Heading, "What to measure or state next")],
+    );
     if let Some(remark) = remark(report) {
         page.paragraph(4, &[Part::text(remark)]);
     }
     for (at, group) in report.measure_next.chunk_by(alike).enumerate() {
         if let Some(first) = group.first() {
             let subjects = subjects(group.iter().map(|next| next.subject.as_str()));
-            page.entry(0, &[Part::new(Role::Label, format!("{:>2}.", at + 1))], 4, &[Part::text(one(first, &subjects, group.len()))]);
+            page.entry(
+                0,
+                &[Part::new(Role::Label, format!("{:>2}.", at + 1))],
+                4,
+                &[Part::text(one(first, &subjects, group.len()))],
+            );
         }
     }
 }
 
 /// Whether two entries differ in their subjects only.
 fn alike(a: &MeasureNext, b: &MeasureNext) -> bool {
-    let key = |one: &MeasureNext| (one.fact.clone(), one.missing, one.leaves_open, one.findings, one.could_improve);
+    let key = |one: &MeasureNext| {
+        (
+            one.fact.clone(),
+            one.missing,
+            one.leaves_open,
+            one.findings,
+            one.could_improve,
+        )
+    };
     key(a) == key(b)
 }
 
@@ -33,18 +49,41 @@ fn alike(a: &MeasureNext, b: &MeasureNext) -> bool {
 fn remark(report: &Report) -> Option<&'static str> {
     match report.verdict {
         _ if report.measure_next.iter().any(|next| next.could_improve) => None,
-        Verdict::Refuse if report.best == Verdict::Refuse => Some("None of these lifts the refusal; they settle what else is open."),
-        verdict if report.best < verdict => Some("No single one of these improves the verdict; it takes several."),
+        Verdict::Refuse if report.best == Verdict::Refuse => {
+            Some("None of these lifts the refusal; they settle what else is open.")
+        }
+        verdict if report.best < verdict => {
+            Some("No single one of these improves the verdict; it takes several.")
+        }
         _ => Some("None of these improves the verdict; they settle what else is open."),
     }
 }
 
 fn one(next: &MeasureNext, subjects: &str, count: usize) -> String {
-    let of = if next.subject.contains(' ') { format!(" of {subjects}") } else { String::new() };
-    let state = if next.missing { "missing" } else { "not known closely enough" };
+    let of = if next.subject.contains(' ') {
+        format!(" of {subjects}")
+    } else {
+        String::new()
+    };
+    let state = if next.missing {
+        "missing"
+    } else {
+        "not known closely enough"
+    };
     let findings = counted(next.findings, "finding");
     let each = if count > 1 { " each" } else { "" };
-    let gravest = if next.leaves_open == Verdict::Refuse { "which could refuse" } else { "which could warn" };
-    let alone = if next.could_improve { ". Alone it could improve the verdict" } else { "" };
-    format!("{}{of} ({}): {state}; leaves {findings} open{each}, {gravest}{alone}.", next.fact, next.meaning)
+    let gravest = if next.leaves_open == Verdict::Refuse {
+        "which could refuse"
+    } else {
+        "which could warn"
+    };
+    let alone = if next.could_improve {
+        ". Alone it could improve the verdict"
+    } else {
+        ""
+    };
+    format!(
+        "{}{of} ({}): {state}; leaves {findings} open{each}, {gravest}{alone}.",
+        next.fact, next.meaning
+    )
 }

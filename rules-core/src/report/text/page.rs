@@ -24,7 +24,10 @@ pub struct Part<'t> {
 impl<'t> Part<'t> {
     /// Text of a role.
     pub fn new(role: Role, text: impl Into<Cow<'t, str>>) -> Self {
-        Self { role, text: text.into() }
+        Self {
+            role,
+            text: text.into(),
+        }
     }
 
     /// Running text.
@@ -43,7 +46,10 @@ pub struct Page<'s> {
 
 impl std::fmt::Debug for Page<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Page").field("width", &self.width).field("text", &self.text).finish_non_exhaustive()
+        f.debug_struct("Page")
+            .field("width", &self.width)
+            .field("text", &self.text)
+            .finish_non_exhaustive()
     }
 }
 
@@ -51,7 +57,11 @@ impl<'s> Page<'s> {
     /// An empty page of a width in columns.
     #[must_use]
     pub fn new(width: usize, style: &'s dyn Style) -> Self {
-        Self { width: width.max(NARROWEST), style, text: String::new() }
+        Self {
+            width: width.max(NARROWEST),
+            style,
+            text: String::new(),
+        }
     }
 
     /// An empty line, unless the page is empty.
@@ -124,13 +134,18 @@ fn push_piece<'t>(pieces: &mut Pieces<'t>, role: Role, text: impl Into<Cow<'t, s
 struct Line<'t> {
     pieces: Pieces<'t>,
     width: usize,
-    /// Whether the next word starts the line's text, so that it fits in any case and needs no space before it.
+    /// Whether the next word starts the line's text, so that it fits in any case and needs no space
+    /// before it.
     is_open: bool,
 }
 
 impl<'t> Line<'t> {
     fn at(indent: usize) -> Self {
-        let mut line = Self { pieces: Vec::new(), width: 0, is_open: true };
+        let mut line = Self {
+            pieces: Vec::new(),
+            width: 0,
+            is_open: true,
+        };
         line.pad(indent);
         line
     }
@@ -156,12 +171,15 @@ impl<'t> Line<'t> {
     fn add(&mut self, word: Word<'t>) {
         if !std::mem::take(&mut self.is_open) {
             let last = self.pieces.last().map(|(role, _)| *role);
-            let role = last.filter(|role| word.pieces.first().is_some_and(|(next, _)| next == role));
+            let role =
+                last.filter(|role| word.pieces.first().is_some_and(|(next, _)| next == role));
             push_piece(&mut self.pieces, role.unwrap_or(Role::Text), " ");
             self.width += 1;
         }
         self.width += word.width;
-        word.pieces.into_iter().for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
+        word.pieces
+            .into_iter()
+            .for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
     }
 }
 
@@ -178,7 +196,11 @@ impl<'t> Word<'t> {
         if shown.contains(HARD_SPACE) {
             shown = Cow::Owned(shown.replace(HARD_SPACE, " "));
         }
-        self.width += if shown.is_ascii() { shown.len() } else { shown.width() };
+        self.width += if shown.is_ascii() {
+            shown.len()
+        } else {
+            shown.width()
+        };
         push_piece(&mut self.pieces, role, shown);
     }
 
@@ -187,12 +209,17 @@ impl<'t> Word<'t> {
         let role = self.pieces.last().map_or(Role::Text, |(role, _)| *role);
         push_piece(&mut self.pieces, role, " ");
         self.width += 1 + next.width;
-        next.pieces.into_iter().for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
+        next.pieces
+            .into_iter()
+            .for_each(|(role, text)| push_piece(&mut self.pieces, role, text));
     }
 
     /// Whether a word stays with this one: a unit with its number, an uncertainty with its value.
     fn keeps(&self, next: &Self) -> bool {
-        let (Some((_, before)), Some((_, after))) = (self.pieces.last(), next.pieces.first()) else { return false };
+        let (Some((_, before)), Some((_, after))) = (self.pieces.last(), next.pieces.first())
+        else {
+            return false;
+        };
         let after_number = before.ends_with(|letter: char| letter.is_ascii_digit());
         after == "±" || before.ends_with('±') || (after_number && is_unit(after))
     }
@@ -207,7 +234,11 @@ fn words<'t>(parts: &'t [Part<'t>]) -> Vec<Word<'t>> {
     let mut words = Vec::new();
     let mut word = Word::default();
     for part in parts {
-        for (at, letters) in part.text.split(|letter: char| letter.is_whitespace() && letter != HARD_SPACE).enumerate() {
+        for (at, letters) in part
+            .text
+            .split(|letter: char| letter.is_whitespace() && letter != HARD_SPACE)
+            .enumerate()
+        {
             if at > 0 && word.width > 0 {
                 words.push(std::mem::take(&mut word));
             }
@@ -245,25 +276,49 @@ mod tests {
 
     #[test]
     fn lines_are_filled_up_to_the_width() {
-        assert_eq!(wrapped(40, &"a".repeat(40)), format!("{}\n", "a".repeat(40)));
+        assert_eq!(
+            wrapped(40, &"a".repeat(40)),
+            format!("{}\n", "a".repeat(40))
+        );
         let (tens, filled) = ("aaaaaaaaa ".repeat(4), "aaaaaaaaa ".repeat(3));
-        assert_eq!(wrapped(40, &format!("{tens}b")), format!("{tens}\nb\n").replace(" \n", "\n"));
-        assert_eq!(wrapped(40, &format!("{filled}aaaaaaaaaa")), format!("{filled}aaaaaaaaaa\n"));
-        assert_eq!(wrapped(40, &format!("{filled}aaaaaaaaaaa")), format!("{}\naaaaaaaaaaa\n", filled.trim()));
+        assert_eq!(
+            wrapped(40, &format!("{tens}b")),
+            format!("{tens}\nb\n").replace(" \n", "\n")
+        );
+        assert_eq!(
+            wrapped(40, &format!("{filled}aaaaaaaaaa")),
+            format!("{filled}aaaaaaaaaa\n")
+        );
+        assert_eq!(
+            wrapped(40, &format!("{filled}aaaaaaaaaaa")),
+            format!("{}\naaaaaaaaaaa\n", filled.trim())
+        );
     }
 
     #[test]
     fn a_longer_word_has_a_line_of_its_own() {
         let long = "b".repeat(60);
-        assert_eq!(wrapped(40, &format!("a {long} c")), format!("a\n{long}\nc\n"));
+        assert_eq!(
+            wrapped(40, &format!("a {long} c")),
+            format!("a\n{long}\nc\n")
+        );
     }
 
     #[test]
     fn a_number_keeps_its_unit_and_its_uncertainty() {
         let before = "a".repeat(33);
-        assert_eq!(wrapped(40, &format!("{before} 61 mΩ, b")), format!("{before} 61 mΩ,\nb\n"));
-        assert_eq!(wrapped(40, &format!("{before} 61 mΩ ± 1 mΩ b")), format!("{before}\n61 mΩ ± 1 mΩ b\n"));
-        assert_eq!(wrapped(40, &format!("{before} 61 bad cells")), format!("{before} 61 bad\ncells\n"));
+        assert_eq!(
+            wrapped(40, &format!("{before} 61 mΩ, b")),
+            format!("{before} 61 mΩ,\nb\n")
+        );
+        assert_eq!(
+            wrapped(40, &format!("{before} 61 mΩ ± 1 mΩ b")),
+            format!("{before}\n61 mΩ ± 1 mΩ b\n")
+        );
+        assert_eq!(
+            wrapped(40, &format!("{before} 61 bad cells")),
+            format!("{before} 61 bad\ncells\n")
+        );
     }
 
     #[test]
@@ -276,8 +331,16 @@ mod tests {
     #[test]
     fn entries_hang() {
         let mut page = Page::new(40, &Plain);
-        page.entry(2, &[Part::new(Role::Label, "Do:")], 8, &[Part::text("one two three four five six seven eight")]);
-        assert_eq!(page.finish(), "  Do:   one two three four five six\n        seven eight\n");
+        page.entry(
+            2,
+            &[Part::new(Role::Label, "Do:")],
+            8,
+            &[Part::text("one two three four five six seven eight")],
+        );
+        assert_eq!(
+            page.finish(),
+            "  Do:   one two three four five six\n        seven eight\n"
+        );
     }
 
     #[test]

@@ -9,15 +9,40 @@ use crate::report::{Report, Verdict};
 #[must_use]
 pub fn overview(reports: &[Report], width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
-    let count = |wanted: Verdict| reports.iter().filter(|report| report.verdict == wanted).count();
-    let counts = [Verdict::Refuse, Verdict::Warn, Verdict::Pass].map(|one| format!("{} {}", count(one), one.word()));
-    let nothing = reports.iter().filter(|report| report.nothing_checked).count();
-    let nothing = if nothing > 0 { format!("; in {nothing} nothing was checked") } else { String::new() };
-    let heading = format!("{} proposals: {}{nothing}", reports.len(), counts.join(", "));
+    let count = |wanted: Verdict| {
+        reports
+            .iter()
+            .filter(|report| report.verdict == wanted)
+            .count()
+    };
+    let counts = [Verdict::Refuse, Verdict::Warn, Verdict::Pass]
+        .map(|one| format!("{} {}", count(one), one.word()));
+    let nothing = reports
+        .iter()
+        .filter(|report| report.nothing_checked)
+        .count();
+    let nothing = if nothing > 0 {
+        format!("; in {nothing} nothing was checked")
+    } else {
+        String::new()
+    };
+    let heading = format!(
+        "{} proposals: {}{nothing}",
+        reports.len(),
+        counts.join(", ")
+    );
     page.paragraph(0, &[Part::new(Role::Heading, heading)]);
     for report in reports {
-        let nothing = if report.nothing_checked { " (nothing was checked)" } else { "" };
-        let text = [Part::text(report.title.as_ref()), Part::text(nothing), Part::new(Role::Quiet, format!(" ({})", report.proposal))];
+        let nothing = if report.nothing_checked {
+            " (nothing was checked)"
+        } else {
+            ""
+        };
+        let text = [
+            Part::text(report.title.as_ref()),
+            Part::text(nothing),
+            Part::new(Role::Quiet, format!(" ({})", report.proposal)),
+        ];
         page.entry(2, &[verdict(report.verdict, false)], 10, &text);
     }
     page.finish()

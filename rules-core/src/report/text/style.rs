@@ -17,7 +17,8 @@ pub enum Role {
     Quiet,
 }
 
-/// Puts something before and after a stretch of text, such as the codes that colour a terminal. The text says the same without it.
+/// Puts something before and after a stretch of text, such as the codes that colour a terminal. The
+/// text says the same without it.
 pub trait Style {
     /// What comes before and after text of a role. Neither takes up room on the page.
     fn around(&self, role: Role) -> (&'static str, &'static str);

@@ -1,4 +1,5 @@
-//! What a report comes to in a few sentences: the counts, whether the verdict could change, what to do first.
+//! What a report comes to in a few sentences: the counts, whether the verdict could change, what to
+//! do first.
 
 use std::collections::BTreeSet;
 
@@ -17,7 +18,12 @@ pub(super) fn summary(report: &Report) -> String {
     if report.findings.is_empty() {
         return passed(report.counts.applied);
     }
-    let outlook = match report.findings.iter().filter(|finding| is_about_unlisted(finding)).count() {
+    let outlook = match report
+        .findings
+        .iter()
+        .filter(|finding| is_about_unlisted(finding))
+        .count()
+    {
         0 => outlook(report) + &start(report),
         unlisted => list_first(unlisted, report),
     };
@@ -30,7 +36,9 @@ fn passed(applied: usize) -> String {
     } else {
         format!("None of the {applied} cautions that apply speaks")
     };
-    format!("{cautions} against it. That is no approval: a pass does not overrule the notice at the end.")
+    format!(
+        "{cautions} against it. That is no approval: a pass does not overrule the notice at the end."
+    )
 }
 
 /// `1 finding`, `2 findings`.
@@ -43,8 +51,16 @@ pub(super) fn counted(count: usize, what: &str) -> String {
 fn counts(report: &Report) -> String {
     let mut said = Vec::new();
     for verdict in [Verdict::Refuse, Verdict::Warn] {
-        let of_verdict = || report.findings.iter().filter(|finding| finding.verdict == verdict);
-        let cautions = of_verdict().map(|finding| &finding.caution).collect::<BTreeSet<_>>().len();
+        let of_verdict = || {
+            report
+                .findings
+                .iter()
+                .filter(|finding| finding.verdict == verdict)
+        };
+        let cautions = of_verdict()
+            .map(|finding| &finding.caution)
+            .collect::<BTreeSet<_>>()
+            .len();
         let count = of_verdict().count();
         if count > 0 {
             said.push(speak(count, cautions, verdict, said.is_empty()));
@@ -55,39 +71,67 @@ fn counts(report: &Report) -> String {
 
 /// `1 finding refuses`, `39 warn (17 cautions)`. The cautions are counted where they are fewer.
 fn speak(findings: usize, cautions: usize, verdict: Verdict, first: bool) -> String {
-    let subject = if first { counted(findings, "finding") } else { findings.to_string() };
+    let subject = if first {
+        counted(findings, "finding")
+    } else {
+        findings.to_string()
+    };
     let ending = if findings == 1 { "s" } else { "" };
-    let of = if cautions < findings { format!(" ({})", counted(cautions, "caution")) } else { String::new() };
+    let of = if cautions < findings {
+        format!(" ({})", counted(cautions, "caution"))
+    } else {
+        String::new()
+    };
     format!("{subject} {}{ending}{of}", verdict.word())
 }
 
 /// Whether measuring could change the verdict.
 fn outlook(report: &Report) -> String {
-    match (others(report.verdict, report.best, report.worst), report.verdict) {
-        (None, Verdict::Refuse) => "No measurement can lift the refusal: what is proposed has to change.".to_owned(),
+    match (
+        others(report.verdict, report.best, report.worst),
+        report.verdict,
+    ) {
+        (None, Verdict::Refuse) => {
+            "No measurement can lift the refusal: what is proposed has to change.".to_owned()
+        }
         (None, _) => "No measurement can change that.".to_owned(),
-        (Some(others), _) => format!("Once what is missing or in doubt is measured, it could be {others}."),
+        (Some(others), _) => {
+            format!("Once what is missing or in doubt is measured, it could be {others}.")
+        }
     }
 }
 
 /// What to measure first, where measuring could change the verdict.
 fn start(report: &Report) -> String {
     let open = report.best != report.worst;
-    let Some(first) = report.measure_next.first().filter(|_| open) else { return String::new() };
-    let of = if first.subject.contains(' ') { format!(" of {}", subjects(std::iter::once(first.subject.as_str()))) } else { String::new() };
+    let Some(first) = report.measure_next.first().filter(|_| open) else {
+        return String::new();
+    };
+    let of = if first.subject.contains(' ') {
+        format!(" of {}", subjects(std::iter::once(first.subject.as_str())))
+    } else {
+        String::new()
+    };
     format!(" Start with {}{of}.", first.fact)
 }
 
 fn is_about_unlisted(finding: &Finding) -> bool {
-    finding.subject.split_once(' ').is_some_and(|(_, name)| name.starts_with(NOT_LISTED))
+    finding
+        .subject
+        .split_once(' ')
+        .is_some_and(|(_, name)| name.starts_with(NOT_LISTED))
 }
 
-/// What to do where cells are not listed. That measurements cannot help is said only if it does not come of the list.
+/// What to do where cells are not listed. That measurements cannot help is said only if it does not
+/// come of the list.
 fn list_first(unlisted: usize, report: &Report) -> String {
     let are = if unlisted == 1 { "is" } else { "are" };
-    let first =
-        format!("{unlisted} of them {are} about cells that the proposal does not list: list every cell first, with what is known of it.");
-    let of_the_list = |finding: &Finding| is_about_unlisted(finding) || finding.facts.iter().any(|fact| fact.name == LISTED);
+    let first = format!(
+        "{unlisted} of them {are} about cells that the proposal does not list: list every cell first, with what is known of it."
+    );
+    let of_the_list = |finding: &Finding| {
+        is_about_unlisted(finding) || finding.facts.iter().any(|fact| fact.name == LISTED)
+    };
     let settled = |finding: &&Finding| finding.best == Verdict::Refuse;
     if report.best == Verdict::Refuse && report.findings.iter().filter(settled).all(of_the_list) {
         return first;
@@ -98,7 +142,11 @@ fn list_first(unlisted: usize, report: &Report) -> String {
 /// The other verdicts that what is known allows, the gravest first: `refuse or pass`.
 pub(super) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
     let all = [Verdict::Refuse, Verdict::Warn, Verdict::Pass];
-    let words: Vec<&str> = all.into_iter().filter(|one| (best..=worst).contains(one) && *one != verdict).map(Verdict::word).collect();
+    let words: Vec<&str> = all
+        .into_iter()
+        .filter(|one| (best..=worst).contains(one) && *one != verdict)
+        .map(Verdict::word)
+        .collect();
     (!words.is_empty()).then(|| words.join(" or "))
 }
 
@@ -110,7 +158,10 @@ mod tests {
     fn cautions_are_counted_where_they_are_fewer() {
         assert_eq!(speak(1, 1, Verdict::Refuse, true), "1 finding refuses");
         assert_eq!(speak(2, 2, Verdict::Refuse, true), "2 findings refuse");
-        assert_eq!(speak(2, 1, Verdict::Warn, true), "2 findings warn (1 caution)");
+        assert_eq!(
+            speak(2, 1, Verdict::Warn, true),
+            "2 findings warn (1 caution)"
+        );
         assert_eq!(speak(39, 17, Verdict::Warn, false), "39 warn (17 cautions)");
         assert_eq!(speak(1, 1, Verdict::Warn, false), "1 warns");
     }
@@ -118,7 +169,10 @@ mod tests {
     #[test]
     fn other_verdicts_are_named_from_the_gravest() {
         use Verdict::{Pass, Refuse, Warn};
-        assert_eq!(others(Warn, Pass, Refuse).as_deref(), Some("refuse or pass"));
+        assert_eq!(
+            others(Warn, Pass, Refuse).as_deref(),
+            Some("refuse or pass")
+        );
         assert_eq!(others(Refuse, Warn, Refuse).as_deref(), Some("warn"));
         assert_eq!(others(Refuse, Refuse, Refuse), None);
     }

@@ -9,15 +9,30 @@ pub(super) fn source(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<W
     let publisher = fields.may_text("publisher", problems).map(str::to_owned);
     let year = fields.may_text("year", problems).map(str::to_owned);
     let link = fields.may_text("link", problems).map(str::to_owned);
-    let ways = [("in source", HowRead::InSource), ("second-hand", HowRead::SecondHand), ("from memory", HowRead::FromMemory)];
-    let read = fields.must("read", problems).and_then(|node| super::option(node, &ways, problems));
+    let ways = [
+        ("in source", HowRead::InSource),
+        ("second-hand", HowRead::SecondHand),
+        ("from memory", HowRead::FromMemory),
+    ];
+    let read = fields
+        .must("read", problems)
+        .and_then(|node| super::option(node, &ways, problems));
     fields.finish(problems);
-    Some(WrittenSource { title: title?, publisher, year, link, read: read? })
+    Some(WrittenSource {
+        title: title?,
+        publisher,
+        year,
+        link,
+        read: read?,
+    })
 }
 
 pub(super) fn basis(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Vec<(Basis, Span)> {
     let Some(node) = node else { return Vec::new() };
-    list(node, problems).iter().filter_map(|item| one(item, problems)).collect()
+    list(node, problems)
+        .iter()
+        .filter_map(|item| one(item, problems))
+        .collect()
 }
 
 /// A basis, with the place of its source's name.
@@ -25,13 +40,19 @@ fn one(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
     let mut fields = Fields::of(node, "a basis", problems)?;
     let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
     let (source, at, note) = (take("source"), take("at"), take("note"));
-    let (common_practice, from_memory, worked_out) = (take("common_practice"), take("from_memory"), take("worked_out"));
+    let (common_practice, from_memory, worked_out) = (
+        take("common_practice"),
+        take("from_memory"),
+        take("worked_out"),
+    );
     let span = fields.may("source").map_or(node.span, |source| source.span);
     fields.finish(problems);
     let lone = at.is_none() && note.is_none();
     let basis = match (source, common_practice, from_memory, worked_out) {
         (Some(source), None, None, None) => Some(Basis::Source { source, at, note }),
-        (None, Some(common_practice), None, None) if lone => Some(Basis::CommonPractice { common_practice }),
+        (None, Some(common_practice), None, None) if lone => {
+            Some(Basis::CommonPractice { common_practice })
+        }
         (None, None, Some(from_memory), None) if lone => Some(Basis::FromMemory { from_memory }),
         (None, None, None, Some(worked_out)) if lone => Some(Basis::WorkedOut { worked_out }),
         _ => {

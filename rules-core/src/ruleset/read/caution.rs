@@ -2,20 +2,35 @@
 
 use std::collections::HashMap;
 
-use crate::document::{Content, Fault, Fields, Node, Problems, list};
-use crate::ruleset::layer::{CaseText, CautionText, Named, UnreadNames};
+use crate::document::{Content, Fault, Fields, Node, Problems, Span, list};
+use crate::ruleset::layer::{CaseText, CautionText, FormulaText, Named, UnreadNames};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
 
-pub(super) fn cautions(fields: &mut Fields<'_>, unread: &mut UnreadNames, problems: &mut Problems<'_>) -> Vec<Named<CautionText>> {
-    let Some(node) = fields.may("cautions") else { return Vec::new() };
+pub(super) fn cautions(
+    fields: &mut Fields<'_>,
+    unread: &mut UnreadNames,
+    problems: &mut Problems<'_>,
+) -> Vec<Named<CautionText>> {
+    let Some(node) = fields.may("cautions") else {
+        return Vec::new();
+    };
     let nodes = list(node, problems);
-    let read: Vec<Named<CautionText>> = nodes.iter().filter_map(|node| caution(node, problems)).collect();
+    let read: Vec<Named<CautionText>> = nodes
+        .iter()
+        .filter_map(|node| caution(node, problems))
+        .collect();
     let nameless = read.len() < nodes.len() || read.iter().any(|one| one.name.is_empty());
     unread.nameless |= nameless || matches!(node.content, Content::Map(_));
     let mut seen = HashMap::new();
     for one in read.iter().filter(|one| !one.name.is_empty()) {
-        if let Some(line) = seen.insert(one.name.as_str(), problems.source().place(one.span.start).line) {
-            let message = format!("the caution `{}` is defined here again; it is already on line {line}", one.name);
+        if let Some(line) = seen.insert(
+            one.name.as_str(),
+            problems.source().place(one.span.start).line,
+        ) {
+            let message = format!(
+                "the caution `{}` is defined here again; it is already on line {line}",
+                one.name
+            );
             problems.add(Fault::DefinedTwice, one.span, message, "give it another id");
         }
     }
@@ -27,42 +42,77 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
     let mut fields = Fields::of(node, "a caution", problems)?;
     let id = fields.must("id", problems);
     let name = id.and_then(|node| super::identifier(node, problems));
-    let title = fields.must_text("title", problems).unwrap_or_default().to_owned();
-    let about = fields.must("about", problems).and_then(|node| super::about(node, problems));
-    let mut formula = |key, problems: &mut Problems<'_>| fields.may(key).map(|node| super::formula(node, problems));
-    let applies_when = formula("applies_when", problems);
-    let refuse_unless = formula("refuse_unless", problems);
-    let warn_unless = formula("warn_unless", problems);
-    if refuse_unless.is_none() && warn_unless.is_none() {
-        let help = "add `refuse_unless` or `warn_unless`";
-        problems.add(Fault::MissingKey, node.span, "a caution needs something that must hold", help);
-    }
-    let ways = [("refuse", IfUnmeasured::Refuse), ("warn", IfUnmeasured::Warn)];
-    let if_unmeasured = fields.may("if_unmeasured").and_then(|node| super::option(node, &ways, problems));
-    let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
-    let reason = template(fields.must("reason", problems), problems);
-    let no_reason = || (String::new(), Node { content: Content::Nothing, span: node.span });
-    let remedy = template(fields.may("remedy"), problems);
-    let basis = super::basis::basis(fields.may("basis"), problems);
-    let cases = fields.may_list("cases", problems).iter().filter_map(|node| case(node, problems)).collect();
-    fields.finish(problems);
+    let title = fields
+        .must_text("title", problems)
+        .unwrap_or_default()
+        .to_owned();
+    let about = fields
+        .must("about", problems)
+        .and_then(|node| super::about(node, problems));
+    let (applies_when, refuse_unless, warn_unless) = conditions(&mut fields, node.span, problems);
+    let ways = [
+        ("refuse", IfUnmeasured::Refuse),
+        ("warn", IfUnmeasured::Warn),
+    ];
     let body = CautionText {
         title,
         about,
-        applies_when: applies_when.flatten(),
-        refuse_unless: refuse_unless.flatten(),
-        warn_unless: warn_unless.flatten(),
-        if_unmeasured,
-        fixed,
-        reason: reason.unwrap_or_else(no_reason),
-        remedy,
-        basis,
-        cases,
+        applies_when,
+        refuse_unless,
+        warn_unless,
+        if_unmeasured: fields
+            .may("if_unmeasured")
+            .and_then(|node| super::option(node, &ways, problems)),
+        fixed: fields.may_yes_no("fixed", problems).unwrap_or(false),
+        reason: template(fields.must("reason", problems), problems)
+            .unwrap_or_else(|| no_text(node.span)),
+        remedy: template(fields.may("remedy"), problems),
+        basis: super::basis::basis(fields.may("basis"), problems),
+        cases: fields
+            .may_list("cases", problems)
+            .iter()
+            .filter_map(|node| case(node, problems))
+            .collect(),
     };
-    Some(Named { name: name.unwrap_or_default(), span: id.map_or(node.span, |id| id.span), body })
+    fields.finish(problems);
+    Some(Named {
+        name: name.unwrap_or_default(),
+        span: id.map_or(node.span, |id| id.span),
+        body,
+    })
 }
 
-fn template(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<(String, Node<'static>)> {
+/// The condition and the two rungs, of which at least one must be written.
+fn conditions(
+    fields: &mut Fields<'_>,
+    whole: Span,
+    problems: &mut Problems<'_>,
+) -> (
+    Option<FormulaText>,
+    Option<FormulaText>,
+    Option<FormulaText>,
+) {
+    let keys = ["applies_when", "refuse_unless", "warn_unless"];
+    let [when, refuse, warn] = keys.map(|key| fields.may(key));
+    if refuse.is_none() && warn.is_none() {
+        let message = "a caution needs something that must hold";
+        let help = "add `refuse_unless` or `warn_unless`";
+        problems.add(Fault::MissingKey, whole, message, help);
+    }
+    let mut read = |node: Option<&Node<'_>>| node.and_then(|node| super::formula(node, problems));
+    (read(when), read(refuse), read(warn))
+}
+
+/// What stands for a text that could not be read.
+const fn no_text(span: Span) -> (String, Node<'static>) {
+    let content = Content::Nothing;
+    (String::new(), Node { content, span })
+}
+
+fn template(
+    node: Option<&Node<'_>>,
+    problems: &mut Problems<'_>,
+) -> Option<(String, Node<'static>)> {
     let node = node?;
     let written = crate::document::text(node, problems)?;
     Some((written.to_owned(), node.detached()))
@@ -71,16 +121,40 @@ fn template(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<(Str
 fn case(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<CaseText> {
     let mut fields = Fields::of(node, "a case", problems)?;
     let given = fields.must("given", problems);
-    let ways = [Expectation::NotApplicable, Expectation::Pass, Expectation::Warn, Expectation::Refuse].map(|e| (e.word(), e));
-    let expect = fields.must("expect", problems).and_then(|node| super::option(node, &ways, problems));
+    let ways = [
+        Expectation::NotApplicable,
+        Expectation::Pass,
+        Expectation::Warn,
+        Expectation::Refuse,
+    ]
+    .map(|e| (e.word(), e));
+    let expect = fields
+        .must("expect", problems)
+        .and_then(|node| super::option(node, &ways, problems));
     let doubt = fields.may_yes_no("doubt", problems).unwrap_or(false);
-    let unmeasured = fields.may("unmeasured").map(|node| super::texts(node, problems)).unwrap_or_default();
+    let unmeasured = fields
+        .may("unmeasured")
+        .map(|node| super::texts(node, problems))
+        .unwrap_or_default();
     let note = fields.may_text("note", problems).map(str::to_owned);
     fields.finish(problems);
     let open = usize::from(doubt) + usize::from(!unmeasured.is_empty());
     if open > usize::from(expect != Some(Expectation::NotApplicable)) {
-        let help = "a finding is decided, in doubt or unmeasured; one that does not apply is none of them";
-        problems.add(Fault::WrongShape, node.span, "`doubt` and `unmeasured` do not fit this case", help);
+        let help =
+            "a finding is decided, in doubt or unmeasured; one that does not apply is none of them";
+        problems.add(
+            Fault::WrongShape,
+            node.span,
+            "`doubt` and `unmeasured` do not fit this case",
+            help,
+        );
     }
-    Some(CaseText { given: given?.detached(), expect: expect?, doubt, unmeasured, note, span: node.span })
+    Some(CaseText {
+        given: given?.detached(),
+        expect: expect?,
+        doubt,
+        unmeasured,
+        note,
+        span: node.span,
+    })
 }

@@ -11,28 +11,50 @@ pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Fac
     dotted(entry, problems);
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
     let kind_node = fields.must("kind", problems);
-    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
+    let meaning = fields
+        .must_text("meaning", problems)
+        .unwrap_or_default()
+        .to_owned();
     let natures = [("measured", true), ("stated", false)];
-    let measured = fields.may("nature").and_then(|node| super::option(node, &natures, problems)).unwrap_or(false);
+    let measured = fields
+        .may("nature")
+        .and_then(|node| super::option(node, &natures, problems))
+        .unwrap_or(false);
     let options = fields.may("options");
     let domain = fields.may("domain");
     fields.finish(problems);
     let kind = fact_kind(kind_node?, options, problems)?;
     let domain = match (&kind, domain) {
-        (FactKind::Number(_), Some(node)) if node.scalar().is_some_and(|text| !text.contains("..")) => {
-            problems.add(Fault::WrongShape, node.span, "a domain is a range", "write its ends, as `0..50 K`");
+        (FactKind::Number(_), Some(node))
+            if node.scalar().is_some_and(|text| !text.contains("..")) =>
+        {
+            problems.add(
+                Fault::WrongShape,
+                node.span,
+                "a domain is a range",
+                "write its ends, as `0..50 K`",
+            );
             None
         }
-        (FactKind::Number(kind), Some(node)) => {
-            read_stated(node, *kind, problems).map(|value| (node.scalar().unwrap_or_default().to_owned(), value))
-        }
+        (FactKind::Number(kind), Some(node)) => read_stated(node, *kind, problems)
+            .map(|value| (node.scalar().unwrap_or_default().to_owned(), value)),
         (_, Some(node)) => {
-            problems.add(Fault::WrongShape, node.span, "only a number has a domain", "leave `domain` out");
+            problems.add(
+                Fault::WrongShape,
+                node.span,
+                "only a number has a domain",
+                "leave `domain` out",
+            );
             None
         }
         (_, None) => None,
     };
-    Some(FactText { kind, meaning, measured, domain })
+    Some(FactText {
+        kind,
+        meaning,
+        measured,
+        domain,
+    })
 }
 
 fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
@@ -48,31 +70,59 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     }
 }
 
-fn fact_kind(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<FactKind> {
+fn fact_kind(
+    node: &Node<'_>,
+    options: Option<&Node<'_>>,
+    problems: &mut Problems<'_>,
+) -> Option<FactKind> {
     let word = text(node, problems)?;
     if word == "choice" {
         return choice(node, options, problems);
     }
     if let Some(options) = options {
-        problems.add(Fault::WrongShape, options.span, "only a choice has options", "leave `options` out");
+        problems.add(
+            Fault::WrongShape,
+            options.span,
+            "only a choice has options",
+            "leave `options` out",
+        );
     }
     match word {
         "yes-no" => Some(FactKind::YesNo),
         "text" => Some(FactKind::Text),
         _ => Kind::from_name(word).map(FactKind::Number).or_else(|| {
-            let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).chain(["choice", "yes-no", "text"]).collect();
-            let help = problems
-                .near(word, known.iter().copied())
-                .map_or_else(|| format!("the kinds are {}", quoted(&known)), |near| format!("did you mean `{near}`?"));
-            problems.add(Fault::UnknownOption, node.span, format!("`{word}` is no kind of fact"), help);
+            let known: Vec<&str> = Kind::ALL
+                .iter()
+                .map(|kind| kind.name())
+                .chain(["choice", "yes-no", "text"])
+                .collect();
+            let help = problems.near(word, known.iter().copied()).map_or_else(
+                || format!("the kinds are {}", quoted(&known)),
+                |near| format!("did you mean `{near}`?"),
+            );
+            problems.add(
+                Fault::UnknownOption,
+                node.span,
+                format!("`{word}` is no kind of fact"),
+                help,
+            );
             None
         }),
     }
 }
 
-fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<FactKind> {
+fn choice(
+    node: &Node<'_>,
+    options: Option<&Node<'_>>,
+    problems: &mut Problems<'_>,
+) -> Option<FactKind> {
     let Some(options) = options else {
-        problems.add(Fault::MissingKey, node.span, "a choice needs `options`", "add `options: [a, b]`");
+        problems.add(
+            Fault::MissingKey,
+            node.span,
+            "a choice needs `options`",
+            "add `options: [a, b]`",
+        );
         return None;
     };
     let Content::List(items) = &options.content else {
@@ -81,7 +131,10 @@ fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'
     };
     let words = super::texts(options, problems);
     let well = |word: &str| {
-        word.starts_with(|c: char| c.is_ascii_alphabetic()) && word.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
+        word.starts_with(|c: char| c.is_ascii_alphabetic())
+            && word
+                .chars()
+                .all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
     };
     for (word, span) in words.iter().filter(|(word, _)| !well(word)) {
         problems.add(
@@ -93,15 +146,26 @@ fn choice(node: &Node<'_>, options: Option<&Node<'_>>, problems: &mut Problems<'
     }
     for (at, (word, span)) in words.iter().enumerate() {
         if words.iter().take(at).any(|(earlier, _)| earlier == word) {
-            problems.add(Fault::DefinedTwice, *span, format!("the option `{word}` stands twice"), "keep one of the two");
+            problems.add(
+                Fault::DefinedTwice,
+                *span,
+                format!("the option `{word}` stands twice"),
+                "keep one of the two",
+            );
         }
     }
     if items.is_empty() || items.len() > MOST_OPTIONS {
-        problems.add(Fault::TooLarge, options.span, format!("a choice has 1 to {MOST_OPTIONS} options"), "split it into several facts");
+        problems.add(
+            Fault::TooLarge,
+            options.span,
+            format!("a choice has 1 to {MOST_OPTIONS} options"),
+            "split it into several facts",
+        );
         return None;
     }
     // Of one that could not be read it is not known whether it is what a formula names.
-    (words.len() == items.len()).then(|| FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
+    (words.len() == items.len())
+        .then(|| FactKind::Choice(words.into_iter().map(|(word, _)| word).collect()))
 }
 
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
@@ -109,8 +173,13 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
     let ways = [("higher", Stricter::Higher), ("lower", Stricter::Lower)];
-    let stricter = fields.must("stricter", problems).and_then(|node| super::option(node, &ways, problems));
-    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
+    let stricter = fields
+        .must("stricter", problems)
+        .and_then(|node| super::option(node, &ways, problems));
+    let meaning = fields
+        .must_text("meaning", problems)
+        .unwrap_or_default()
+        .to_owned();
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
     let basis = super::basis::basis(fields.may("basis"), problems);
     fields.finish(problems);
@@ -118,7 +187,16 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let (kind, unit) = limit_kind(value, problems)?;
     let measure = read_stated(value, kind, problems)?;
     let written = value.scalar().unwrap_or_default().to_owned();
-    Some(LimitText { written, value: measure, kind, unit, stricter: stricter?, meaning, fixed, basis })
+    Some(LimitText {
+        written,
+        value: measure,
+        kind,
+        unit,
+        stricter: stricter?,
+        meaning,
+        fixed,
+        basis,
+    })
 }
 
 /// The kind of a limit is that of its unit; a plain number is a count if it is whole, else a ratio.
@@ -152,9 +230,16 @@ fn limit_kind(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Kind, Opt
 pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FigureText> {
     super::word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a figure", problems)?;
-    let about = fields.must("about", problems).and_then(|node| super::about(node, problems));
-    let is = fields.must("is", problems).and_then(|node| super::formula(node, problems));
-    let meaning = fields.must_text("meaning", problems).unwrap_or_default().to_owned();
+    let about = fields
+        .must("about", problems)
+        .and_then(|node| super::about(node, problems));
+    let is = fields
+        .must("is", problems)
+        .and_then(|node| super::formula(node, problems));
+    let meaning = fields
+        .must_text("meaning", problems)
+        .unwrap_or_default()
+        .to_owned();
     fields.finish(problems);
     Some(FigureText { about, is, meaning })
 }

@@ -3,7 +3,9 @@
 use super::{SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
-use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named};
+use crate::ruleset::layer::{
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named,
+};
 use crate::ruleset::merge::Stack;
 use crate::ruleset::model::{Acceptance, Loosening};
 
@@ -17,7 +19,10 @@ pub(super) struct Adjusting<'a, 'p> {
 impl Adjusting<'_, '_> {
     pub(super) fn all(mut self, adjust: &Adjust) {
         adjust.limits.iter().for_each(|limit| self.limit(limit));
-        adjust.cautions.iter().for_each(|caution| self.caution(caution));
+        adjust
+            .cautions
+            .iter()
+            .for_each(|caution| self.caution(caution));
         if let Some(acceptance) = &adjust.acceptance {
             self.acceptance(acceptance);
         }
@@ -29,12 +34,22 @@ impl Adjusting<'_, '_> {
         };
         match self.adjusted_limit(&seen, adjusted) {
             Some(limit) => drop(self.view.limits.insert(adjusted.name.clone(), limit)),
-            None => drop(self.view.unsure.limits.names.insert(adjusted.name.clone(), adjusted.span)),
+            None => drop(
+                self.view
+                    .unsure
+                    .limits
+                    .names
+                    .insert(adjusted.name.clone(), adjusted.span),
+            ),
         }
     }
 
     /// A limit as it is after an adjustment, or none if that is at fault or rests on a fault.
-    fn adjusted_limit(&mut self, seen: &SeenLimit, adjusted: &Named<AdjustLimit>) -> Option<SeenLimit> {
+    fn adjusted_limit(
+        &mut self,
+        seen: &SeenLimit,
+        adjusted: &Named<AdjustLimit>,
+    ) -> Option<SeenLimit> {
         let defined = self.limit_text(seen.layer, seen.index)?;
         let node = adjusted.body.to.as_ref()?;
         let to = read_stated(node, defined.kind, self.problems)?;
@@ -43,10 +58,20 @@ impl Adjusting<'_, '_> {
         }
         let written = node.scalar().unwrap_or_default().to_owned();
         let what = format!("limit {}", adjusted.name);
-        let mut adjusted_limit = SeenLimit { value: to, written, ..seen.clone() };
+        let mut adjusted_limit = SeenLimit {
+            value: to,
+            written,
+            ..seen.clone()
+        };
         if !seen.is_met_by(to) {
             let (from, to) = (seen.written.as_str(), adjusted_limit.written.as_str());
-            let loosening = self.loosening(&what, (from, to), adjusted.body.because.as_deref(), defined.fixed, adjusted.span)?;
+            let loosening = self.loosening(
+                &what,
+                (from, to),
+                adjusted.body.because.as_deref(),
+                defined.fixed,
+                adjusted.span,
+            )?;
             adjusted_limit.loosened.push(loosening);
             adjusted_limit.before = seen.before.or(Some(seen.value));
         } else if seen.is_restored_by(to) {
@@ -57,7 +82,11 @@ impl Adjusting<'_, '_> {
     }
 
     fn limit_text(&self, layer: usize, index: usize) -> Option<LimitText> {
-        self.stack.layers.get(layer).and_then(|layer| layer.limits.get(index)).map(|limit| limit.body.clone())
+        self.stack
+            .layers
+            .get(layer)
+            .and_then(|layer| layer.limits.get(index))
+            .map(|limit| limit.body.clone())
     }
 
     fn caution(&mut self, adjusted: &Named<AdjustCaution>) {
@@ -67,11 +96,23 @@ impl Adjusting<'_, '_> {
         if !adjusted.body.drops {
             return;
         }
-        let fixed =
-            self.stack.layers.get(seen.layer).and_then(|layer| layer.cautions.get(seen.index)).is_some_and(|caution| caution.body.fixed);
+        let fixed = self
+            .stack
+            .layers
+            .get(seen.layer)
+            .and_then(|layer| layer.cautions.get(seen.index))
+            .is_some_and(|caution| caution.body.fixed);
         let what = format!("caution {}", adjusted.name);
-        let loosening = self.loosening(&what, ("applies", "dropped"), adjusted.body.because.as_deref(), fixed, adjusted.span);
-        if let (Some(loosening), Some(seen)) = (loosening, self.view.cautions.get_mut(&adjusted.name)) {
+        let loosening = self.loosening(
+            &what,
+            ("applies", "dropped"),
+            adjusted.body.because.as_deref(),
+            fixed,
+            adjusted.span,
+        );
+        if let (Some(loosening), Some(seen)) =
+            (loosening, self.view.cautions.get_mut(&adjusted.name))
+        {
             seen.dropped.push(loosening);
         }
     }
@@ -84,7 +125,13 @@ impl Adjusting<'_, '_> {
         if self.view.acceptance == Acceptance::Simple || self.view.unsure.acceptance {
             return;
         }
-        let loosening = self.loosening("acceptance", ("guarded", "simple"), adjusted.because.as_deref(), false, adjusted.span);
+        let loosening = self.loosening(
+            "acceptance",
+            ("guarded", "simple"),
+            adjusted.because.as_deref(),
+            false,
+            adjusted.span,
+        );
         if let Some(loosening) = loosening {
             self.view.acceptance = Acceptance::Simple;
             self.view.acceptance_loosened.push(loosening);
@@ -94,26 +141,62 @@ impl Adjusting<'_, '_> {
     }
 
     /// A loosening, or none with the reason why it may not be.
-    fn loosening(&mut self, what: &str, (from, to): (&str, &str), because: Option<&str>, fixed: bool, span: Span) -> Option<Loosening> {
+    fn loosening(
+        &mut self,
+        what: &str,
+        (from, to): (&str, &str),
+        because: Option<&str>,
+        fixed: bool,
+        span: Span,
+    ) -> Option<Loosening> {
         if fixed {
             let help = "leave it as it is, or tighten it";
-            self.problems.add(Fault::Fixed, span, format!("the {what} is fixed and cannot be loosened"), help);
+            self.problems.add(
+                Fault::Fixed,
+                span,
+                format!("the {what} is fixed and cannot be loosened"),
+                help,
+            );
             return None;
         }
         let Some(because) = because else {
-            let message = format!("this loosens the {what} (from `{from}` to `{to}`) without a reason");
-            self.problems.add(Fault::LooseningWithoutReason, span, message, "add `because: ...`; every report shows it");
+            let message =
+                format!("this loosens the {what} (from `{from}` to `{to}`) without a reason");
+            self.problems.add(
+                Fault::LooseningWithoutReason,
+                span,
+                message,
+                "add `because: ...`; every report shows it",
+            );
             return None;
         };
         let text = str::to_owned;
-        Some(Loosening { by: self.layer.name.clone(), what: text(what), from: text(from), to: text(to), because: text(because) })
+        Some(Loosening {
+            by: self.layer.name.clone(),
+            what: text(what),
+            from: text(from),
+            to: text(to),
+            because: text(because),
+        })
     }
 
     fn unknown(&mut self, what: &str, name: String, span: Span) {
-        let View { limits, cautions, unsure, .. } = &*self.view;
+        let View {
+            limits,
+            cautions,
+            unsure,
+            ..
+        } = &*self.view;
         let (near, may_be) = match what {
-            "limit" => (self.problems.near(&name, limits.keys().map(String::as_str)), unsure.limits.may_hold(&name)),
-            _ => (self.problems.near(&name, cautions.keys().map(String::as_str)), unsure.cautions.may_hold(&name)),
+            "limit" => (
+                self.problems.near(&name, limits.keys().map(String::as_str)),
+                unsure.limits.may_hold(&name),
+            ),
+            _ => (
+                self.problems
+                    .near(&name, cautions.keys().map(String::as_str)),
+                unsure.cautions.may_hold(&name),
+            ),
         };
         if may_be {
             return;
@@ -122,6 +205,11 @@ impl Adjusting<'_, '_> {
             Some(near) => format!("did you mean `{near}`?"),
             None => "only what an extended ruleset defines can be adjusted".to_owned(),
         };
-        self.problems.add(Fault::UnknownName, span, format!("there is no {what} `{name}` to adjust"), help);
+        self.problems.add(
+            Fault::UnknownName,
+            span,
+            format!("there is no {what} `{name}` to adjust"),
+            help,
+        );
     }
 }
