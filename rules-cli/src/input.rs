@@ -5,8 +5,9 @@ use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Files, Rules, Vetting, read_file};
+use rules_core::ruleset::{Rules, Vetting, read_file};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::FILES;
 
 use crate::terminal::Terminal;
 
@@ -17,12 +18,12 @@ const STDIN: &str = "stdin";
 /// Loads rulesets together, as one check uses them.
 pub(crate) fn rules<S: AsRef<str>>(names: &[S]) -> Result<Rules, Vec<Problem>> {
     let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
-    Rules::load(&names, &Files, &rules_core::catalogue())
+    Rules::load(&names, &FILES, &rulesets::catalogue())
 }
 
 /// Loads a ruleset with its examples, to be vetted.
 pub(crate) fn vetting(name: &str) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(&[name], &Files, &rules_core::catalogue())
+    Vetting::load(&[name], &FILES, &rulesets::catalogue())
 }
 
 /// Reads a proposal from a file, or from standard input by the name `-`.

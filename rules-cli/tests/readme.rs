@@ -7,8 +7,9 @@ use std::process::Command;
 
 use rules_core::check::{Options, check, vet};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Library, Rules, Shipped, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 
 const MARK: &str = "<!-- output of: cellrules ";
 
@@ -139,15 +140,14 @@ fn examples_in_the_readme_work() {
     let (mut proposals, mut rulesets) = (0, 0);
     for document in documents(&page("README.md")) {
         if document.contains("\nruleset:") {
-            let vetting =
-                Vetting::load(&["example.yaml"], &Only(document), &rules_core::catalogue())
-                    .expect("it loads");
+            let vetting = Vetting::load(&["example.yaml"], &Only(document), &rulesets::catalogue())
+                .expect("it loads");
             assert_eq!(vet(&vetting), [], "nothing is wanting");
             rulesets += 1;
         } else {
             let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml)
                 .expect("it loads");
-            let rules = Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+            let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue())
                 .expect("they load");
             check(&rules, &proposal, Options::default()).expect("it can be checked");
             proposals += 1;
@@ -163,8 +163,8 @@ fn the_ruleset_in_the_language_lacks_nothing() {
         .into_iter()
         .find(|document| document.contains("\ncautions:"))
         .expect("a ruleset");
-    let vetting = Vetting::load(&["example.yaml"], &Only(ruleset), &rules_core::catalogue())
-        .expect("it loads");
+    let vetting =
+        Vetting::load(&["example.yaml"], &Only(ruleset), &rulesets::catalogue()).expect("it loads");
     assert_eq!(vet(&vetting), [], "nothing is wanting");
 }
 

@@ -4,8 +4,7 @@
 //! What is past a bound is an error that names it; nothing is cut off in silence. Nothing recurses
 //! deeper than the levels given here.
 
-/// Bytes of one document: a proposal, a ruleset, or a line of a stream. Ten thousand fully measured
-/// cells take about a third of it.
+/// Bytes of one document: a proposal, a ruleset, or a line of a stream.
 pub const MOST_BYTES: usize = 8 * 1024 * 1024;
 /// Levels of maps and lists in one another. The formats need six.
 pub const MOST_LEVELS: usize = 32;
@@ -15,8 +14,6 @@ pub const MOST_NODES: usize = 1_000_000;
 /// counted.
 pub const MOST_PROBLEMS: usize = 1_000;
 
-/// Cells of one proposal, listed or by its arrangement.
-pub const MOST_CELLS: usize = 10_000;
 /// Characters of a fact that is a text, such as a name.
 pub const MOST_TEXT: usize = 200;
 /// Characters of any other text: a title, a meaning, a reason, a remedy. A report can repeat it for
@@ -49,7 +46,7 @@ pub const MOST_FIGURES: usize = 2_000;
 pub const MOST_CAUTIONS: usize = 20_000;
 
 /// Steps of one check: every caution and figure for each of its subject, and every fold for each
-/// that it goes over. The shipped rules take about a million for a proposal of 10,000 cells.
+/// that it goes over.
 pub const MOST_STEPS: usize = 4_000_000;
 /// Parts of all findings of one report: each finding, and each comparison, figure and fact that it
 /// lists. A finding mostly has five or six.

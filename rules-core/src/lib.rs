@@ -1,36 +1,9 @@
-//! Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade
-//! cautions, and reports **pass**, **warn** or **refuse** with reasons, numbers, remedies and
-//! sources.
+//! Checks plans against rulesets of cautions, and reports **pass**, **warn** or **refuse** with
+//! reasons, numbers, remedies and sources.
 //!
-//! # Example
-//!
-//! ```
-//! use rules_core::check::{Options, check};
-//! use rules_core::document::Syntax;
-//! use rules_core::proposal::Proposal;
-//! use rules_core::report::Verdict;
-//! use rules_core::ruleset::{Rules, Shipped};
-//!
-//! // Load once; the rules can be kept and shared between threads.
-//! let rules = Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue()).expect("the shipped rules load");
-//!
-//! let text = "
-//! format: 1
-//! title: Marshal's torch, one bare cell
-//! arrangement: 1S1P
-//! cells:
-//!   - { id: K4, rest: { voltage: 1.87 V, after: 24 h } }
-//! ";
-//! let proposal = Proposal::read("torch.yaml", text.into(), Syntax::Yaml).expect("the proposal is well formed");
-//!
-//! let report = check(&rules, &proposal, Options::default()).expect("its facts are known");
-//! assert_eq!(report.verdict, Verdict::Refuse);
-//! assert!(report.findings.iter().any(|finding| &*finding.caution == "deeply-discharged" && finding.subject == "cell K4"));
-//! assert!(report.measure_next.iter().any(|next| next.fact == "cell.capacity"));
-//! assert!(!report.notice.is_empty()); // on every report, whatever the verdict
-//! ```
-//!
-//! # What it does
+//! This is the engine. It knows no trade: what can be said of a plan stands in a
+//! [catalogue](facts::Catalogue) of subjects and facts, and a plan is whatever gives
+//! [such facts](facts::Proposed).
 //!
 //! * Values are intervals: what a reading leaves open, the verdict leaves open. What is missing is
 //!   anything at all.
@@ -40,46 +13,29 @@
 //!   limit, by how much, from which source, and where both the rule and the value stand in their
 //!   files.
 //! * Rulesets are YAML or JSON, layered, checked for kinds when they are loaded, and carry their
-//!   own examples. The language is described in `rulesets/LANGUAGE.md`.
-//!
-//! # What it does not do
-//!
-//! * It does not know whether a use is safe. It knows which cautions of the rules speak against it.
-//!   A pass overrules no maker, regulator or local code.
-//! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty.
-//!   Figures are worked out of them by a plain model that states its own error; see [`figures`].
+//!   own examples.
 //! * It reads no files but through a [`ruleset::Library`], opens no connections, and has no clock
 //!   and no locale.
 //!
-//! # How a proposal becomes a report
+//! # How a plan becomes a report
 //!
 //! ```text
-//! bytes -> document -> proposal -> facts (a sheet)  \
-//!                                                    check -> report -> text or JSON
-//! bytes -> document -> ruleset -> formula (compiled) /
+//! facts (a sheet)                                    \
+//!                                                     check -> report -> text or JSON
+//! bytes -> document -> ruleset -> formula (compiled)  /
 //! ```
 //!
-//! `quantity` lies under all of it. `formula`, `ruleset` and `check` know nothing of cells or
-//! lights: they work on the catalogue of subjects and facts that `proposal` and `figures` supply.
+//! `quantity` lies under all of it, then `document`, `facts`, `formula`, `ruleset`, `check` and
+//! `report`, each on those before it.
 #![forbid(unsafe_code)]
 
 pub mod bounds;
 pub mod check;
 pub mod document;
 pub mod facts;
-pub mod figures;
 pub mod formula;
-pub mod proposal;
 pub mod quantity;
 pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
-
-/// The facts of the trade and the figures of the library: what rulesets can speak of.
-#[must_use]
-pub fn catalogue() -> facts::Catalogue {
-    let mut catalogue = proposal::catalogue().clone();
-    figures::add_to(&mut catalogue);
-    catalogue
-}

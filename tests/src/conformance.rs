@@ -39,7 +39,7 @@ pub const CODES: [&str; 32] = [
     "cycle",
     "loosening-without-reason",
     "fixed",
-    "cells-and-groups",
+    "parts-disagree",
     "too-deep",
     "too-large",
 ];

@@ -6,9 +6,9 @@
 use rules_core::bounds;
 use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rulesets::proposal::Proposal;
 
 struct Only(String);
 
@@ -22,7 +22,7 @@ impl Library for Only {
 }
 
 fn rules(text: &str) -> Result<Rules, Vec<Problem>> {
-    Rules::load(&["rules"], &Only(text.to_owned()), &rules_core::catalogue())
+    Rules::load(&["rules"], &Only(text.to_owned()), &rulesets::catalogue())
 }
 
 const HEAD: &str = "format: 1\nruleset: bounds\nversion: 1.0.0\ntitle: Bounds\n";
@@ -292,7 +292,7 @@ fn definitions_that_cannot_be_read_are_bounded() {
 }
 
 fn vetted(text: &str) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(&["one"], &Only(text.to_owned()), &rules_core::catalogue())
+    Vetting::load(&["one"], &Only(text.to_owned()), &rulesets::catalogue())
 }
 
 /// The bound is of each file; what is counted stands after what is told.
@@ -310,7 +310,7 @@ fn problems_are_bounded_by_file() {
             })
         }
     }
-    let problems = Rules::load(&["b", "a"], &Two, &rules_core::catalogue()).expect_err("problems");
+    let problems = Rules::load(&["b", "a"], &Two, &rulesets::catalogue()).expect_err("problems");
     let files: Vec<String> = problems
         .iter()
         .map(|problem| {
@@ -436,7 +436,7 @@ impl Library for Row {
 }
 
 fn faults(row: &Row) -> Vec<Fault> {
-    match Rules::load(&["./r0.yaml"], row, &rules_core::catalogue()) {
+    match Rules::load(&["./r0.yaml"], row, &rulesets::catalogue()) {
         Ok(_) => Vec::new(),
         Err(problems) => problems.iter().map(|problem| problem.fault).collect(),
     }
@@ -576,7 +576,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_LEVELS,
         bounds::MOST_NODES,
         bounds::MOST_PROBLEMS,
-        bounds::MOST_CELLS,
+        rulesets::bounds::MOST_CELLS,
         bounds::MOST_TEXT,
         bounds::MOST_WORDING,
         bounds::MOST_CHARACTERS,

@@ -10,10 +10,10 @@ use std::path::PathBuf;
 
 use rules_core::check::vet;
 use rules_core::document::{Problem, Severity, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Finding, Report};
 use rules_core::ruleset::{Library, Text, Vetting};
 use rules_tests::conformance::{Case, read};
+use rulesets::proposal::Proposal;
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -71,7 +71,7 @@ fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue())
+    let vetting = Vetting::load(&["one"], &Only(text), &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:?}"));
     vet(&vetting)
 }

@@ -10,7 +10,7 @@ use rules_core::quantity::Measure;
 #[test]
 fn the_page_of_facts_is_fresh() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rulesets/FACTS.md");
-    let page = page(&rules_core::catalogue());
+    let page = page(&rulesets::catalogue());
     if std::env::var_os("UPDATE_FACTS").is_some() {
         std::fs::write(&path, &page).expect("the page can be written");
     }

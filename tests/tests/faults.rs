@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use rules_core::check::vet;
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Files, Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rulesets::shipped::FILES;
 
 /// Rulesets by name.
 struct Folder(BTreeMap<String, String>);
@@ -35,7 +36,7 @@ fn load(files: &[(&str, String)], names: &[&str]) -> Result<Rules, Vec<Problem>>
             .map(|(name, text)| ((*name).to_owned(), text.clone()))
             .collect(),
     );
-    Rules::load(names, &folder, &rules_core::catalogue())
+    Rules::load(names, &folder, &rulesets::catalogue())
 }
 
 /// The faults of one ruleset with these lines.
@@ -528,7 +529,7 @@ fn a_figure_named_as_a_fact_is_told_once() {
 #[test]
 fn paths_are_tidied() {
     let folder = env!("CARGO_MANIFEST_DIR");
-    let found = Files
+    let found = FILES
         .find(
             &format!("{folder}/tests/.././../rulesets/rescued-cells.yaml"),
             None,
@@ -539,7 +540,7 @@ fn paths_are_tidied() {
         "{}",
         found.name
     );
-    let beside = Files
+    let beside = FILES
         .find(
             "../rescued-cells.yaml",
             Some(&format!("{folder}/../rulesets/examples/x.yaml")),
@@ -547,7 +548,7 @@ fn paths_are_tidied() {
         .expect("from a folder beside");
     assert_eq!(beside, found);
     // There is nothing before the start of a relative path to take out.
-    let problem = Files
+    let problem = FILES
         .find("../no-such-folder/x.yaml", None)
         .expect_err("no such file");
     assert!(
@@ -665,7 +666,7 @@ fn a_case_gives_facts() {
             "one".to_owned(),
             format!("{}{text}", head("one")),
         )]));
-        let problems = Vetting::load(&["one"], &folder, &rules_core::catalogue()).expect_err(given);
+        let problems = Vetting::load(&["one"], &folder, &rulesets::catalogue()).expect_err(given);
         assert_eq!(of(&problems), [Fault::UnknownName], "{given}");
         problems[0].help.clone().unwrap_or_default()
     };
@@ -686,7 +687,7 @@ fn cases_make_groups() {
             "one".to_owned(),
             format!("{}{text}", head("one")),
         )]));
-        let vetting = Vetting::load(&["one"], &folder, &rules_core::catalogue())
+        let vetting = Vetting::load(&["one"], &folder, &rulesets::catalogue())
             .unwrap_or_else(|problems| panic!("{problems:?}"));
         of(&vet(&vetting)).contains(&Fault::CaseFails)
     };
@@ -723,7 +724,7 @@ fn cases_name_groups() {
             "one".to_owned(),
             format!("{}{text}", head("one")),
         )]));
-        let vetting = Vetting::load(&["one"], &folder, &rules_core::catalogue())
+        let vetting = Vetting::load(&["one"], &folder, &rulesets::catalogue())
             .unwrap_or_else(|problems| panic!("{problems:?}"));
         of(&vet(&vetting)).contains(&Fault::CaseFails)
     };

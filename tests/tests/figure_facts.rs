@@ -6,9 +6,10 @@ use std::collections::BTreeMap;
 
 use rules_core::check::{Options, figures};
 use rules_core::document::Syntax;
-use rules_core::proposal::Proposal;
 use rules_core::report::FigureReport;
-use rules_core::ruleset::{Rules, Shipped};
+use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 use serde_json::{Value, json};
 
 /// A build in which every fact that figures look at is given.
@@ -41,7 +42,7 @@ fn whole(arrangement: &str, draw: &str) -> Value {
 }
 
 fn rules() -> Rules {
-    Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+    Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue())
         .expect("the shipped rules load")
 }
 

@@ -10,13 +10,13 @@
 
 use jsonschema::{PatternOptions, Validator};
 use proptest::prelude::*;
-use rules_core::figures::label::{
-    Contradiction, Decoded, Family, Label, LabelFault, MOST_COUNTED, Plausible, Printed, Reading,
-    decode,
-};
 use rules_core::quantity::Interval;
-use rules_core::report::text::{Plain, label as text};
-use rules_core::report::{LabelReport, NOTICE};
+use rules_core::report::NOTICE;
+use rules_core::report::text::Plain;
+use rulesets::label::{
+    Contradiction, Decoded, Family, Label, LabelFault, LabelReport, MOST_COUNTED, Plausible,
+    Printed, Reading, decode, text,
+};
 use serde_json::{Value, json};
 
 /// Codes of packs and of cells, of every class and several sizes, and texts that are none.
@@ -235,7 +235,7 @@ proptest! {
             Ok(decoded) => {
                 prop_assert!(decoded.readings.len() <= 2 * MOST_COUNTED as usize * MOST_COUNTED as usize);
                 prop_assert!(!decoded.readings.is_empty() || !decoded.contradictions.is_empty());
-                let report = LabelReport::new(&made.label(), &decoded);
+                let report = LabelReport::new(&made.label(), &decoded, &NOTICE);
                 prop_assert!(text(&report, columns, &Plain).contains("A label proves"));
             }
         }
@@ -244,7 +244,7 @@ proptest! {
     #[test]
     fn the_json_is_as_its_schema_says((label, _) in labels()) {
         if let Ok(decoded) = label.decode() {
-            let report = serde_json::to_value(LabelReport::new(&label.label(), &decoded)).unwrap();
+            let report = serde_json::to_value(LabelReport::new(&label.label(), &decoded, &NOTICE)).unwrap();
             VALIDATOR.with(|validator| {
                 let objections: Vec<String> = validator.iter_errors(&report).map(|error| format!("{}: {error}", error.instance_path())).collect();
                 assert_eq!(objections, Vec::<String>::new());
@@ -258,7 +258,7 @@ thread_local! {
 }
 
 fn validator() -> Validator {
-    let schema = rules_core::schema::by_name("label").expect("a schema");
+    let schema = rulesets::schema::by_name("label").expect("a schema");
     jsonschema::options()
         .with_pattern_options(PatternOptions::regex())
         .build(&schema)
@@ -338,7 +338,8 @@ fn a_changed_label_does_not_conform() {
         code: Some("3INR19/66-2"),
         energy: None,
     };
-    let report = serde_json::to_value(LabelReport::new(&label, &decode(&label).unwrap())).unwrap();
+    let report =
+        serde_json::to_value(LabelReport::new(&label, &decode(&label).unwrap(), &NOTICE)).unwrap();
     let validator = validator();
     assert!(validator.is_valid(&report));
     let changes: [(&str, Value); 6] = [
@@ -367,7 +368,7 @@ fn the_notice_is_on_every_label() {
         code: Some("3INR19/66-2"),
         ..Label::default()
     };
-    let report = LabelReport::new(&label, &decode(&label).unwrap());
+    let report = LabelReport::new(&label, &decode(&label).unwrap(), &NOTICE);
     assert_eq!(report.notice, NOTICE);
     let page = text(&report, 200, &Plain);
     assert!(

@@ -40,7 +40,7 @@ fn adjusting(name: &str, extends: &str, to: &str) -> String {
 }
 
 fn load(folder: &Folder, names: &[&str]) -> Rules {
-    Rules::load(names, folder, &rules_core::catalogue())
+    Rules::load(names, folder, &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
@@ -137,8 +137,7 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
 fn naming_a_ruleset_twice_is_an_error() {
     let twice = format!("{}extends: [./base, ./base]\n", head("twice"));
     let folder = Folder(BTreeMap::from([("base", base("2 V")), ("twice", twice)]));
-    let problems =
-        Rules::load(&["twice"], &folder, &rules_core::catalogue()).expect_err("a problem");
+    let problems = Rules::load(&["twice"], &folder, &rulesets::catalogue()).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::DefinedTwice);
 }
 
@@ -268,7 +267,7 @@ fn acceptance_is_loosened_in_the_open() {
         names.map(simple),
         [false, true, true, true, false, false, false, true]
     );
-    let problems = Rules::load(&["hidden"], &folder, &rules_core::catalogue())
+    let problems = Rules::load(&["hidden"], &folder, &rulesets::catalogue())
         .map(|_| ())
         .expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::LooseningWithoutReason);

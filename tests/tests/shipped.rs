@@ -4,15 +4,16 @@
 use std::path::PathBuf;
 
 use rules_core::check::{run_cases, vet};
-use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped, Vetting};
+use rules_core::ruleset::{Basis, HowRead, Rules, Vetting};
+use rulesets::shipped::{FILES, Shipped};
 
 fn load(names: &[&str]) -> Rules {
-    Rules::load(names, &Files, &rules_core::catalogue())
+    Rules::load(names, &FILES, &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 
 fn vetting(name: &str) -> Vetting {
-    Vetting::load(&[name], &Files, &rules_core::catalogue())
+    Vetting::load(&[name], &FILES, &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 

@@ -27,7 +27,7 @@ fn found(definitions: &str, caution: &str) -> Vec<Fault> {
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rules_core::catalogue())
+    let vetting = Vetting::load(&["one"], &Only(text), &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:?}"));
     vet(&vetting)
         .into_iter()
@@ -356,8 +356,7 @@ fn what_is_only_asked_to_be_known_needs_no_decided_refusal() {
 /// The lines and faults of a ruleset that cannot be vetted.
 fn problems(text: &str) -> Vec<(usize, Fault)> {
     let text = format!("format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{text}");
-    let found =
-        Vetting::load(&["one"], &Only(text), &rules_core::catalogue()).expect_err("problems");
+    let found = Vetting::load(&["one"], &Only(text), &rulesets::catalogue()).expect_err("problems");
     found
         .into_iter()
         .map(|problem| (problem.place.map_or(0, |place| place.line), problem.fault))

@@ -3,9 +3,9 @@
 use std::io;
 
 use rules_core::document::{Fault, Problem, Problems, Source, Span};
-use rules_core::figures::label::{Label as Printed, LabelFault, Printed as Number, decode};
 use rules_core::quantity::{Interval, QuantityError};
-use rules_core::report::{LabelReport, text};
+use rules_core::report::NOTICE;
+use rulesets::label::{Label as Printed, LabelFault, LabelReport, Printed as Number, decode, text};
 
 use crate::args::{Format, Label};
 use crate::outcome::Outcome;
@@ -21,7 +21,7 @@ pub(super) fn run(args: &Label, terminal: &mut Terminal) -> io::Result<Outcome> 
     };
     match args.form.format {
         Format::Json => terminal.put_json(&report)?,
-        Format::Text => terminal.put(&text::label(&report, terminal.width(), terminal.dress()))?,
+        Format::Text => terminal.put(&text(&report, terminal.width(), terminal.dress()))?,
     }
     Ok(Outcome::against_if(!report.believable))
 }
@@ -48,7 +48,9 @@ fn report(args: &Label) -> Result<LabelReport, Vec<Problem>> {
         cells: args.cells,
     };
     match decode(&label) {
-        Ok(decoded) if problems.is_empty() => return Ok(LabelReport::new(&label, &decoded)),
+        Ok(decoded) if problems.is_empty() => {
+            return Ok(LabelReport::new(&label, &decoded, &NOTICE));
+        }
         Ok(_) => {}
         // What cannot be read is as good as missing: then it is no fault that it is.
         Err(faults) => {
@@ -98,7 +100,7 @@ fn unusable(args: &Label, fault: LabelFault) -> Vec<Problem> {
             "code",
             args.code.as_deref().unwrap_or_default(),
             None,
-            Fault::BadDesignation,
+            Fault::BadCode,
             &message,
             &help,
         ),

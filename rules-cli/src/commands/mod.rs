@@ -16,8 +16,8 @@ mod vet;
 use std::io;
 
 use rules_core::document::Problem;
-use rules_core::proposal::Proposal;
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 use serde::Serialize;
 
 use crate::args::{self, Command};

@@ -3,7 +3,7 @@
 use std::io;
 
 use rules_core::document::{Fault, Problem, near_miss};
-use rules_core::schema;
+use rulesets::schema;
 
 use crate::args::Schema;
 use crate::outcome::Outcome;

@@ -8,9 +8,9 @@ use std::time::{Duration, Instant};
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 use serde::Serialize;
 
 use super::with_rules;

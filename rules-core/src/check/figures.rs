@@ -3,9 +3,8 @@
 use super::finding::Finder;
 use super::steps;
 use crate::document::Problem;
-use crate::facts::{SubjectId, WorkedDef, WorkedId};
+use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
 use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
-use crate::proposal::Proposal;
 use crate::report::{FactState, FigureReport, FigureSheet, NOTICE, Shows};
 use crate::ruleset::{Acceptance, Rules};
 
@@ -17,7 +16,7 @@ use crate::ruleset::{Acceptance, Rules};
 /// [`crate::bounds`] allow.
 pub fn figures(
     rules: &Rules,
-    proposal: &Proposal,
+    proposal: &dyn Proposed,
     options: super::Options,
 ) -> Result<FigureSheet, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;

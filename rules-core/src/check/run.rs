@@ -5,9 +5,8 @@ use super::next::Open;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use crate::document::Problem;
-use crate::facts::Sheet;
+use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
-use crate::proposal::Proposal;
 use crate::report::{Brief, BriefFinding, Finding, NOTICE, Report};
 use crate::ruleset::{Acceptance, Rules};
 
@@ -30,7 +29,11 @@ impl Options {
 ///
 /// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or
 /// longer findings, than [`crate::bounds`] allow.
-pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
+pub fn check(
+    rules: &Rules,
+    proposal: &dyn Proposed,
+    options: Options,
+) -> Result<Report, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
@@ -92,7 +95,11 @@ fn found(
 /// # Errors
 ///
 /// Those of [`check`].
-pub fn brief(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Brief, Vec<Problem>> {
+pub fn brief(
+    rules: &Rules,
+    proposal: &dyn Proposed,
+    options: Options,
+) -> Result<Brief, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;

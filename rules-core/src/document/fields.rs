@@ -159,12 +159,7 @@ impl<'n> Fields<'n> {
 }
 
 /// Reports a key nobody knows, with the known key it may have been meant for.
-pub(crate) fn unknown_key(
-    entry: &Entry<'_>,
-    what: &str,
-    known: &[&str],
-    problems: &mut Problems<'_>,
-) {
+pub fn unknown_key(entry: &Entry<'_>, what: &str, known: &[&str], problems: &mut Problems<'_>) {
     let help = match problems.near(&entry.key, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the keys here are {}", quoted(known)),
@@ -178,7 +173,7 @@ pub(crate) fn unknown_key(
 }
 
 /// Words in backticks, with commas.
-pub(crate) fn quoted(words: &[&str]) -> String {
+pub fn quoted(words: &[&str]) -> String {
     words
         .iter()
         .map(|word| format!("`{word}`"))
@@ -187,7 +182,7 @@ pub(crate) fn quoted(words: &[&str]) -> String {
 }
 
 /// Reports a node of the wrong shape.
-pub(crate) fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>) {
+pub fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>) {
     problems.add(
         Fault::WrongShape,
         node.span,
@@ -197,7 +192,7 @@ pub(crate) fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Proble
 }
 
 /// The text of a node that must be a single value, neither empty nor too long.
-pub(crate) fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
+pub fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
     let Some(text) = node.scalar() else {
         wrong_shape(node, "a text belongs here", problems);
         return None;
@@ -224,7 +219,7 @@ pub(crate) fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Optio
 }
 
 /// Yes or no, in any of the spellings the formats allow.
-pub(crate) fn yes_no(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<bool> {
+pub fn yes_no(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<bool> {
     match node.scalar() {
         Some("yes" | "true") => Some(true),
         Some("no" | "false") => Some(false),
@@ -245,7 +240,7 @@ pub(crate) fn yes_no(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<boo
 }
 
 /// The items of a node that must be a list.
-pub(crate) fn list<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
+pub fn list<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
     match &node.content {
         Content::List(items) => items,
         _ => {

@@ -14,8 +14,7 @@ mod source;
 mod suggestions;
 mod tree;
 
-pub use fields::Fields;
-pub(crate) use fields::{list, quoted, text, unknown_key, wrong_shape, yes_no};
+pub use fields::{Fields, list, quoted, text, unknown_key, wrong_shape, yes_no};
 pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, source};

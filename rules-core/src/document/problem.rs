@@ -56,10 +56,10 @@ pub enum Fault {
     OutOfDomain,
     /// A word that is none of those that may stand there: an option, yes or no, a format.
     UnknownOption,
-    /// A designation that does not follow IEC 61960.
-    BadDesignation,
-    /// Cells and groups that do not agree with the arrangement.
-    CellsAndGroups,
+    /// A code that does not follow the standard it is of.
+    BadCode,
+    /// Parts that do not agree with what they are said to be parts of.
+    PartsDisagree,
     /// An identifier with characters it may not have.
     BadName,
     /// The same name defined twice.

@@ -5,6 +5,7 @@
 //! first and evaluated on the second, and know nothing else of the trade.
 
 mod catalogue;
+mod proposed;
 mod read;
 mod section;
 mod sheet;
@@ -13,8 +14,9 @@ mod worked;
 pub use catalogue::{
     Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId,
 };
-pub(crate) use read::{add_quantity_problem, read_stated};
-pub use read::{read_value, value_help};
+pub use proposed::Proposed;
+pub(crate) use read::read_stated;
+pub use read::{add_quantity_problem, read_value, value_help};
 pub use section::{Key, Keys};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};

@@ -110,11 +110,7 @@ pub(crate) fn read_stated(
 }
 
 /// Adds what is wrong with the text of a quantity.
-pub(crate) fn add_quantity_problem(
-    node: &Node<'_>,
-    error: &QuantityError,
-    problems: &mut Problems<'_>,
-) {
+pub fn add_quantity_problem(node: &Node<'_>, error: &QuantityError, problems: &mut Problems<'_>) {
     let help = match error.suggestion() {
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),

@@ -4,7 +4,6 @@
 //! one place, [`text`].
 
 mod brief;
-mod label;
 mod left_out;
 mod model;
 mod notice;
@@ -13,10 +12,6 @@ pub mod text;
 mod words;
 
 pub use brief::{Brief, BriefFinding};
-pub use label::{
-    ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading,
-    LabelReport,
-};
 pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
     LimitReport, MeasureNext, Report, RungName, Status, Verdict,

@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::bounds::MOST_BYTES;
-use crate::document::{Fault, Problem, Syntax, near_miss};
+use crate::document::{Fault, Problem, Syntax, near_miss, quoted};
 
 /// The text of a ruleset, and the name by which others can refer to it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,53 +25,19 @@ pub trait Library {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
 }
 
-/// The rulesets shipped with the library, by name. It reads no files.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Shipped;
-
-/// A ruleset that is part of the library.
-struct Own {
-    name: &'static str,
-    text: &'static str,
-}
-
-/// The shipped rulesets.
-const SHIPPED: [Own; 1] = [Own {
-    name: "rescued-cells",
-    text: include_str!("../../data/rescued-cells.yaml"),
-}];
-
-impl Shipped {
-    /// The names of the shipped rulesets.
-    pub fn names() -> impl Iterator<Item = &'static str> {
-        SHIPPED.iter().map(|own| own.name)
-    }
-
-    fn get(name: &str) -> Option<Text> {
-        let own = SHIPPED.iter().find(|own| own.name == name)?;
-        Some(Text {
-            name: name.to_owned(),
-            bytes: own.text.as_bytes().to_vec(),
-        })
-    }
-}
-
-impl Library for Shipped {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Self::get(name).ok_or_else(|| unknown(name))
-    }
-}
-
-/// Shipped rulesets by name, and files by path: what has a slash, a backslash or an ending `.yaml`,
+/// Files by path, and other rulesets by name from a further library: what has a slash, a backslash or an ending `.yaml`,
 /// `.yml` or `.json` is a path. A path in `extends` starts from the folder of the file it stands
 /// in.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Files;
+pub struct Files<L>(
+    /// Where what is no path comes from.
+    pub L,
+);
 
-impl Library for Files {
+impl<L: Library> Library for Files<L> {
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
         if !is_path(name) {
-            return Shipped.find(name, from);
+            return self.0.find(name, from);
         }
         let path = match from
             .filter(|from| is_path(from))
@@ -152,13 +118,14 @@ fn plain(error: &std::io::Error) -> String {
     }
 }
 
-fn unknown(name: &str) -> Problem {
-    let names: Vec<String> = Shipped::names().map(|known| format!("`{known}`")).collect();
-    let help = match near_miss(name, Shipped::names()) {
+/// The problem that no ruleset has a name, for libraries that know these.
+#[must_use]
+pub fn unknown_ruleset(name: &str, known: &[&str]) -> Problem {
+    let help = match near_miss(name, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!(
             "shipped are {}; a file is named by its path, such as `./{name}.yaml`",
-            names.join(", ")
+            quoted(known)
         ),
     };
     Problem::of_file(

@@ -22,7 +22,7 @@ mod vet;
 mod vetting;
 mod view;
 
-pub use library::{Files, Library, Shipped, Text, read_file};
+pub use library::{Files, Library, Text, read_file, unknown_ruleset};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter,
     WrittenSource,

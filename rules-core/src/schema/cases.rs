@@ -1,18 +1,14 @@
 //! The facts of a ruleset's cases.
 
-use schemars::{Schema, SchemaGenerator};
+use schemars::Schema;
 use serde_json::{Map, Value, json};
 
-use super::parts::{schema, subjects};
 use super::values::{Parts, WORD, fact};
 use crate::facts::{Catalogue, SubjectDef};
-use crate::proposal::catalogue;
 
 /// Facts by dotted name, and lists of facts of the many. Names that the table does not hold may be
 /// declared by a ruleset.
-pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
-    let catalogue = catalogue();
-    let parts = generator.definitions_mut();
+pub(super) fn given(catalogue: &Catalogue, parts: &mut Parts) -> Value {
     let mut properties: Map<String, Value> = catalogue
         .facts()
         .map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts)))
@@ -22,14 +18,12 @@ pub(crate) fn given(generator: &mut SchemaGenerator) -> Schema {
             properties.insert(plural.to_owned(), many(subject, catalogue, parts));
         }
     }
-    let examples = json!([{ "cell.rest_voltage": "2.31 V" }, { "cells": [{ "rest_voltage": "3.90 V" }, { "rest_voltage": "3.80 V" }] }]);
-    schema(json!({
+    json!({
         "type": "object",
         "properties": properties,
-        "patternProperties": { format!(r"^({})\.{WORD}$", subjects()): scalar() },
+        "patternProperties": { dotted(catalogue): scalar() },
         "additionalProperties": false,
-        "examples": examples,
-    }))
+    })
 }
 
 /// A list of facts without the prefix.
@@ -54,14 +48,23 @@ fn scalar() -> Value {
 }
 
 /// A list of dotted names of facts.
-pub(crate) fn fact_names(_: &mut SchemaGenerator) -> Schema {
-    let catalogue = catalogue();
+pub(super) fn fact_names(catalogue: &Catalogue) -> Value {
     let known: Vec<&str> = catalogue
         .facts()
         .map(|(id, _)| catalogue.fact_name(id))
         .collect();
-    let declared = json!({ "type": "string", "pattern": format!(r"^({})\.{WORD}$", subjects()) });
-    schema(json!({ "type": "array", "items": { "anyOf": [{ "enum": known }, declared] } }))
+    let declared = json!({ "type": "string", "pattern": dotted(catalogue) });
+    json!({ "type": "array", "items": { "anyOf": [{ "enum": known }, declared] } })
+}
+
+/// Dotted names as a regular expression: a subject and a word.
+pub(super) fn dotted(catalogue: &Catalogue) -> String {
+    let subjects: Vec<&str> = catalogue
+        .subjects()
+        .iter()
+        .map(|subject| subject.name)
+        .collect();
+    format!(r"^({})\.{WORD}$", subjects.join("|"))
 }
 
 /// A case is in doubt or unmeasured, not both.

@@ -5,13 +5,10 @@ use serde_json::{Value, json};
 
 use super::values::{self, NOT_BLANK, WORD, part_name};
 use crate::bounds::MOST_WORDING;
-use crate::facts::SubjectDef;
-use crate::proposal::catalogue;
 use crate::quantity::Kind;
-use crate::ruleset::Shipped;
 
 /// The version of a format.
-pub(crate) fn format_one(generator: &mut SchemaGenerator) -> Schema {
+pub fn format_one(generator: &mut SchemaGenerator) -> Schema {
     if generator.contract().is_serialize() {
         json_schema!({ "const": 1 })
     } else {
@@ -35,13 +32,6 @@ fn text() -> Schema {
 /// A name of a ruleset or caution.
 pub(crate) fn identifier(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "boolean"], "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
-}
-
-/// Shipped names, or paths.
-pub(crate) fn rulesets(_: &mut SchemaGenerator) -> Schema {
-    let shipped: Vec<&str> = Shipped::names().collect();
-    let path = json!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["./other.yaml"] });
-    json_schema!({ "type": "array", "items": { "anyOf": [{ "enum": shipped }, path] } })
 }
 
 /// The kind of a declared fact.
@@ -95,38 +85,11 @@ pub(crate) fn formula(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": most })
 }
 
-/// The subject of a caution or figure.
-pub(crate) fn about(_: &mut SchemaGenerator) -> Schema {
-    let word = |subject: &SubjectDef| match subject.plural {
-        Some(_) => format!("each {}", subject.name),
-        None => subject.name.to_owned(),
-    };
-    json_schema!({ "enum": catalogue().subjects().iter().map(word).collect::<Vec<_>>() })
-}
-
-/// The names of subjects as alternatives of a regular expression.
-pub(super) fn subjects() -> String {
-    let names: Vec<&str> = catalogue()
-        .subjects()
-        .iter()
-        .map(|subject| subject.name)
-        .collect();
-    names.join("|")
-}
-
 /// Keys that formulas can use.
 pub(crate) fn named_by_words(schema: &mut Schema) {
     schema.insert(
         "propertyNames".to_owned(),
         json!({ "pattern": format!("^{WORD}$") }),
-    );
-}
-
-/// Keys `subject.name`.
-pub(crate) fn named_by_dotted_words(schema: &mut Schema) {
-    schema.insert(
-        "propertyNames".to_owned(),
-        json!({ "pattern": format!(r"^({})\.{WORD}$", subjects()) }),
     );
 }
 

@@ -1,4 +1,4 @@
-//! The values of facts.
+//! The values of facts, for schemas of rulesets and of plans.
 
 use serde_json::{Map, Value, json};
 
@@ -8,7 +8,7 @@ use crate::quantity::{Kind, Nature};
 use crate::report::base_unit;
 
 /// Parts that schemas refer to by name.
-pub(super) type Parts = Map<String, Value>;
+pub type Parts = Map<String, Value>;
 
 /// A name or other text of a proposal: 1 to 200 characters on one line, besides the space around
 /// it.
@@ -16,13 +16,13 @@ const ONE_LINE: &str =
     r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
 
 /// Text that is not empty.
-pub(super) const NOT_BLANK: &str = r"\S";
+pub const NOT_BLANK: &str = r"\S";
 
 /// A word of formulas.
-pub(super) const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
+pub const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
 
 /// A part by name, made once.
-pub(super) fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) -> Value {
+pub fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) -> Value {
     if !parts.contains_key(name) {
         parts.insert(name.to_owned(), make());
     }
@@ -30,7 +30,7 @@ pub(super) fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) 
 }
 
 /// The value of a fact, with what it means.
-pub(super) fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
+pub fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
     let mut schema = described(value(&fact.kind, parts), meaning(fact));
     if let (FactKind::Number(Kind::Count), Some(keywords)) = (&fact.kind, schema.as_object_mut()) {
         keywords.insert("minimum".to_owned(), whole(fact.domain.lo()));
@@ -47,7 +47,7 @@ fn whole(bound: f64) -> Value {
 }
 
 /// A schema with a description.
-pub(super) fn described(mut schema: Value, description: impl Into<String>) -> Value {
+pub fn described(mut schema: Value, description: impl Into<String>) -> Value {
     if let Some(keywords) = schema.as_object_mut() {
         keywords.insert("description".to_owned(), description.into().into());
     }
@@ -55,7 +55,7 @@ pub(super) fn described(mut schema: Value, description: impl Into<String>) -> Va
 }
 
 /// What a fact means, and for a number how it is taken and where it lies.
-pub(super) fn meaning(fact: &FactDef) -> String {
+pub fn meaning(fact: &FactDef) -> String {
     let FactKind::Number(kind) = fact.kind else {
         return format!("{}.", fact.meaning);
     };
@@ -87,7 +87,7 @@ fn value(kind: &FactKind, parts: &mut Parts) -> Value {
 }
 
 /// Yes or no.
-pub(super) fn yes_no(parts: &mut Parts) -> Value {
+pub fn yes_no(parts: &mut Parts) -> Value {
     part(
         parts,
         "yes-no",
@@ -96,7 +96,7 @@ pub(super) fn yes_no(parts: &mut Parts) -> Value {
 }
 
 /// The text of a fact.
-pub(super) fn text(parts: &mut Parts) -> Value {
+pub fn text(parts: &mut Parts) -> Value {
     let description = "A text of 1 to 200 characters on one line. A number or a word that is not quoted is kept as it is written.";
     part(
         parts,
@@ -106,7 +106,7 @@ pub(super) fn text(parts: &mut Parts) -> Value {
 }
 
 /// A quantity of a kind.
-pub(super) fn quantity(kind: Kind, parts: &mut Parts) -> Value {
+pub fn quantity(kind: Kind, parts: &mut Parts) -> Value {
     part(parts, &part_name(kind), || {
         let types = match kind {
             Kind::Count => json!(["integer", "string"]),
@@ -118,7 +118,7 @@ pub(super) fn quantity(kind: Kind, parts: &mut Parts) -> Value {
 }
 
 /// What a meter is said to be good for, by kind.
-pub(super) fn meter(kind: Kind) -> Value {
+pub fn meter(kind: Kind) -> Value {
     let examples = match kind {
         Kind::Temperature => json!([format!("± {}", width(kind))]),
         _ => json!([
@@ -132,7 +132,7 @@ pub(super) fn meter(kind: Kind) -> Value {
 }
 
 /// The name of a kind's part.
-pub(super) fn part_name(kind: Kind) -> String {
+pub fn part_name(kind: Kind) -> String {
     kind.name().replace(' ', "-")
 }
 

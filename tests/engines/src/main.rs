@@ -7,9 +7,9 @@
 //! units.
 #![forbid(unsafe_code)]
 
-#[path = "../../../rules-core/benches/timing/mod.rs"]
+#[path = "../../../rulesets/benches/timing/mod.rs"]
 mod timing;
-#[path = "../../../rules-core/benches/twenty/mod.rs"]
+#[path = "../../../rulesets/benches/twenty/mod.rs"]
 mod twenty;
 
 mod cel_engine;
@@ -50,7 +50,7 @@ impl Library for Twenty {
 
 fn main() {
     let rules =
-        Rules::load(&["twenty"], &Twenty, &rules_core::catalogue()).expect("the rules load");
+        Rules::load(&["twenty"], &Twenty, &rulesets::catalogue()).expect("the rules load");
     for example in twenty::BUILDS {
         println!(
             "\nBuild {example}:\n\n| engine | 20 rules, 4 cells | to the checker's report | to its answers alone |\n| --- | ---: | ---: | ---: |"

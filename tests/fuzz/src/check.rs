@@ -3,7 +3,7 @@
 
 use rules_core::check::{Options, figures};
 use rules_core::document::Syntax;
-use rules_core::proposal::Proposal;
+use rulesets::proposal::Proposal;
 
 use super::loaded::{checked, is_small, rules, say_why};
 

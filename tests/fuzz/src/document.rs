@@ -19,8 +19,9 @@
 //! A tab or another control in a text is JSON's own to refuse.
 
 use rules_core::document::{Content, Fault, Node, Problem, Source, Span, Syntax, read, source};
-use rules_core::proposal::Proposal;
+use rules_core::facts::Proposed;
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 use serde_json::Value;
 
 use super::loaded::{CATALOGUE, Only, is_small, say_why};

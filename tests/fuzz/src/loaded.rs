@@ -5,14 +5,15 @@ use std::sync::LazyLock;
 
 use rules_core::check::{Options, check};
 use rules_core::document::{Problem, Syntax};
-use rules_core::facts::{Catalogue, Sheet};
-use rules_core::proposal::{CELL, PACK, Proposal};
+use rules_core::facts::{Catalogue, Proposed, Sheet};
 use rules_core::report::text::{Plain, USUAL_WIDTH, brief, text};
 use rules_core::report::{Report, Verdict};
-use rules_core::ruleset::{Acceptance, Library, Rules, Shipped, Text};
+use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rulesets::proposal::{CELL, PACK, Proposal};
+use rulesets::shipped::Shipped;
 
 /// The catalogue, built once.
-pub(super) static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(rules_core::catalogue);
+pub(super) static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(rulesets::catalogue);
 
 /// One ruleset under the given name, and the shipped ones that it may extend.
 pub(super) struct Only<'t>(pub(super) &'t str, pub(super) &'t [u8]);

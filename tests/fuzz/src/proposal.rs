@@ -4,9 +4,9 @@
 use std::sync::LazyLock;
 
 use rules_core::document::Syntax;
-use rules_core::facts::{Facts, WorkedId};
-use rules_core::proposal::Proposal;
+use rules_core::facts::{Facts, Proposed, WorkedId};
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 
 use super::loaded::{CATALOGUE, checked, is_small, rules, say_why};
 

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::Report;
-use rules_core::ruleset::{Library, Rules, Shipped, Text};
+use rules_core::ruleset::{Library, Rules, Text};
 use rules_tests::conformance::Case;
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 
 /// What came of a case: a report, or every problem of its rules and proposal.
 pub(crate) type Came = Result<Report, Vec<Problem>>;
@@ -15,7 +16,7 @@ pub(crate) type Came = Result<Report, Vec<Problem>>;
 /// Runs a case, which must come to the same in brief.
 pub(crate) fn run(case: &Case) -> Came {
     let folder = Folder(case.files());
-    let rules = Rules::load(&case.asked(), &folder, &rules_core::catalogue());
+    let rules = Rules::load(&case.asked(), &folder, &rulesets::catalogue());
     let proposal = Proposal::read("proposal", case.proposal.clone().into_bytes(), Syntax::Yaml);
     match (rules, proposal) {
         (Ok(rules), Ok(proposal)) => {

@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
-use rules_core::figures::class::{Class, Classes};
-use rules_core::figures::discharge::{CapacityTest, CellModel, Draw, Duty};
 use rules_core::quantity::Interval;
+use rulesets::class::{Class, Classes};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty};
 
 /// A value known in two ways: all that the second allows, the first allows too.
 #[derive(Clone, Copy, Debug)]

@@ -1,9 +1,9 @@
 //! Constant current, constant power and series strings.
 
-use rules_core::figures::class::{Class, Classes};
-use rules_core::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
-use rules_core::figures::string::{self, Member, StringDuty};
 use rules_core::quantity::Interval;
+use rulesets::class::{Class, Classes};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
+use rulesets::figures::string::{self, Member, StringDuty};
 
 use super::table::{Coverage, Row, Set, number, rows, sets};
 

@@ -1,11 +1,11 @@
 //! Published worked examples, each with its source, and facts of the trade without one.
 
-use rules_core::figures::class::{Class, Classes};
-use rules_core::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
-use rules_core::figures::parallel::shares;
-use rules_core::figures::rest;
-use rules_core::figures::{keeping, ocv};
 use rules_core::quantity::Interval;
+use rulesets::class::{Class, Classes};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
+use rulesets::figures::parallel::shares;
+use rulesets::figures::rest;
+use rulesets::figures::{keeping, ocv};
 
 fn point(value: f64) -> Interval {
     Interval::point(value)

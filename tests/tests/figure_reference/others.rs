@@ -1,10 +1,10 @@
 //! Open-circuit curves, rest voltages, resistance, parallel cells.
 
-use rules_core::figures::class::Classes;
-use rules_core::figures::parallel::{Joined, inrush};
-use rules_core::figures::resistance::{Method, at, dc};
-use rules_core::figures::{ocv, rest};
 use rules_core::quantity::Interval;
+use rulesets::class::Classes;
+use rulesets::figures::parallel::{Joined, inrush};
+use rulesets::figures::resistance::{Method, at, dc};
+use rulesets::figures::{ocv, rest};
 
 use super::table::{Coverage, number, rows, sets};
 

@@ -3,11 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::figures::class::Classes;
-use rules_core::figures::discharge::{
+use rules_core::quantity::Interval;
+use rulesets::class::Classes;
+use rulesets::figures::discharge::{
     CapacityTest, CellModel, Compared, Draw, Duty, compared_tests, discharge,
 };
-use rules_core::quantity::Interval;
 
 use super::discharge::{band, test_of};
 use super::table::{Coverage, Row, Set, number, rows, sets};

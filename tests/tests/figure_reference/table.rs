@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use rules_core::figures::class::Class;
 use rules_core::quantity::Interval;
+use rulesets::class::Class;
 
 /// A row, by the names of its columns.
 pub(crate) type Row = BTreeMap<String, String>;

@@ -2,9 +2,9 @@
 
 use rules_core::check::{Options, check};
 use rules_core::document::{Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Library, Rules, Text};
+use rulesets::proposal::Proposal;
 
 struct Only(String);
 
@@ -51,7 +51,7 @@ fn indented(lines: &str) -> String {
 /// The rules with these definitions.
 pub(crate) fn rules(definitions: &str) -> Rules {
     let text = format!("{HEAD}{definitions}");
-    Rules::load(&["rules"], &Only(text), &rules_core::catalogue())
+    Rules::load(&["rules"], &Only(text), &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 

@@ -4,9 +4,9 @@
 use rules_core::check::{Options, figures};
 use rules_core::document::Syntax;
 use rules_core::formula::Truth;
-use rules_core::proposal::Proposal;
 use rules_core::report::{FactState, FigureReport, FigureSheet};
 use rules_core::ruleset::Acceptance;
+use rulesets::proposal::Proposal;
 
 use super::setting::{caution, report, rules};
 

@@ -6,9 +6,10 @@ use std::collections::BTreeMap;
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Options, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Report, Status, Verdict};
-use rules_core::ruleset::{Acceptance, Library, Rules, Shipped, Text};
+use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 
 use super::choices::broken;
 
@@ -38,7 +39,7 @@ pub(crate) fn load_files(
     files: &[(String, Vec<u8>)],
     names: &[&str],
 ) -> Result<Rules, Vec<Problem>> {
-    Rules::load(names, &Shelf(files), &rules_core::catalogue())
+    Rules::load(names, &Shelf(files), &rulesets::catalogue())
 }
 
 /// Loads the text of one ruleset.

@@ -133,7 +133,7 @@ pub(crate) type FactAt = usize;
 
 /// All facts, but for those of packs, which generated proposals do not list.
 pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
-    let catalogue = rules_core::catalogue();
+    let catalogue = rulesets::catalogue();
     let listed = catalogue.facts().filter_map(|(_, def)| {
         let name = catalogue.subject_name(def.subject);
         let subject = Subject::ALL

@@ -3,9 +3,9 @@
 use proptest::prelude::*;
 use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::Verdict;
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 
 use crate::generate::choices::{Choices, broken, law, three};
 use crate::generate::document::{Doc, Style, text};

@@ -6,8 +6,8 @@ use std::time::{Duration, Instant};
 use proptest::prelude::*;
 use rules_core::check::{Options, check};
 use rules_core::document::{Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
 
 use crate::generate::choices::{Choices, Seen, broken, law, three, words};
 use crate::generate::document::Style;

@@ -48,7 +48,7 @@ pub(crate) type Facts = BTreeMap<String, Given>;
 
 /// The facts of the trade: the table of what there is, where it stands, and of what kind it is.
 pub(crate) fn catalogue() -> Defs {
-    let catalogue = rules_core::catalogue();
+    let catalogue = rulesets::catalogue();
     let each = catalogue.facts().map(|(_, def)| {
         let name = format!("{}.{}", catalogue.subject_name(def.subject), def.name);
         let values = match &def.kind {

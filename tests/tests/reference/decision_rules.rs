@@ -9,11 +9,12 @@ use std::collections::BTreeMap;
 
 use rules_core::check::{self, Options};
 use rules_core::document::Problem;
+use rules_core::facts::Proposed;
 use rules_core::formula::{Evaluator, Truth};
-use rules_core::proposal::Proposal;
 use rules_core::quantity::{Kind, Unit};
 use rules_core::report::{Status, Verdict};
 use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rulesets::proposal::Proposal;
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -92,7 +93,7 @@ impl<'r> Requirement<'r> {
         Rules::load(
             &["requirement.json"],
             &InMemory(document),
-            &rules_core::catalogue(),
+            &rulesets::catalogue(),
         )
         .map_err(|problems| told(&problems))
     }

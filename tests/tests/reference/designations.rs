@@ -2,9 +2,9 @@
 //! a cell of a proposal.
 
 use rules_core::document::Fault;
-use rules_core::facts::{Catalogue, FactKind, Value};
-use rules_core::proposal::{Designation, Proposal};
+use rules_core::facts::{Catalogue, FactKind, Proposed, Value};
 use rules_core::quantity::Interval;
+use rulesets::proposal::{Designation, Proposal};
 use serde::Deserialize;
 use serde_json::json;
 
@@ -207,7 +207,7 @@ fn is_refused(text: &str) -> Outcome {
     let expected = if text.is_empty() {
         Fault::WrongShape
     } else {
-        Fault::BadDesignation
+        Fault::BadCode
     };
     match marked(text) {
         Ok(_) => Err("a cell may be marked with it".to_owned()),
@@ -226,7 +226,7 @@ fn gives_facts(
 ) -> Outcome {
     let proposal = match marked(text) {
         Ok(proposal) => proposal,
-        Err((faults, _)) if !read.is_single() && faults == [Fault::BadDesignation] => return Ok(()),
+        Err((faults, _)) if !read.is_single() && faults == [Fault::BadCode] => return Ok(()),
         Err((_, told)) => return Err(told),
     };
     same("whether it is one cell", &read.is_single(), &true)?;
@@ -297,7 +297,7 @@ fn is_read(catalogue: &Catalogue, text: &str, wanted: &Wanted<'_>) -> Outcome {
 
 #[test]
 fn rows() {
-    let catalogue = rules_core::catalogue();
+    let catalogue = rulesets::catalogue();
     Part::read("designations", "rows", 92).run_with(
         &Exceptions {
             not_met: NOT_MET,

@@ -25,7 +25,7 @@ pub(crate) struct Worked {
 impl Desk {
     pub(crate) fn new() -> Self {
         Self {
-            catalogue: rules_core::catalogue(),
+            catalogue: rulesets::catalogue(),
         }
     }
 

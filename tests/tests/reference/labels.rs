@@ -1,10 +1,10 @@
 //! `labels.json`: what labels of packs say of the cells inside, by published examples, by
 //! arithmetic and by what cells can be.
 
-use rules_core::figures::label::{
+use rules_core::quantity::Interval;
+use rulesets::label::{
     Contradiction, Decoded, Family, Label, LabelFault, Plausible, Printed, Reading, decode,
 };
-use rules_core::quantity::Interval;
 use serde::Deserialize;
 
 use super::table::{Outcome, Part, same};

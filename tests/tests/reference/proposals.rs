@@ -1,8 +1,8 @@
 //! Proposals made for a row: documents in JSON, read as any other.
 
 use rules_core::document::{Problem, Syntax};
-use rules_core::proposal::Proposal;
 use rules_core::report::{Finding, Report, Status, Verdict};
+use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
 /// Reads a proposal of these cells; `sections` are its further keys.

@@ -9,11 +9,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use rules_core::check::{self, Options};
-use rules_core::facts::{Catalogue, Given, Value as FactValue};
+use rules_core::facts::{Catalogue, Given, Proposed, Value as FactValue};
 use rules_core::formula::Uses;
-use rules_core::proposal::Proposal;
 use rules_core::report::{Status, Verdict};
-use rules_core::ruleset::{Caution, Rules, Shipped};
+use rules_core::ruleset::{Caution, Rules};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -320,7 +321,7 @@ fn facts_of(caution: &Caution, rules: &Rules) -> BTreeSet<String> {
 }
 
 static SHIPPED: LazyLock<Rules> = LazyLock::new(|| {
-    Rules::load(&["rescued-cells"], &Shipped, &rules_core::catalogue())
+    Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{}", told(&problems)))
 });
 

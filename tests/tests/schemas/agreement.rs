@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use jsonschema::Validator;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
 use rules_core::document::{Fault, Problem};
-use rules_core::facts::{Catalogue, FactKind};
+use rules_core::facts::{Catalogue, FactKind, Proposed};
 use rules_core::quantity::Kind;
 use rules_core::ruleset::Vetting;
 use serde_json::{Map, Value, json};

@@ -19,7 +19,7 @@ const BEYOND: [(Fault, &str); 15] = [
         "names that must differ stand in different places",
     ),
     (
-        Fault::CellsAndGroups,
+        Fault::PartsDisagree,
         "cells and groups are counted against the arrangement",
     ),
     (
@@ -127,7 +127,7 @@ fn of_proposals() -> Vec<Example> {
             Fault::LowAboveHigh,
         ),
         ("/cells/0/id", json!("id 1"), Fault::DefinedTwice),
-        ("/cells/0/group", json!("group 1"), Fault::CellsAndGroups),
+        ("/cells/0/group", json!("group 1"), Fault::PartsDisagree),
         ("/arrangement", json!("100S101P"), Fault::Syntax),
         ("/light/extra", json!({ "spar": true }), Fault::UnknownKey),
         ("/light/extra", json!({ "beam": "300 V" }), Fault::WrongKind),

@@ -2,8 +2,9 @@
 
 use std::fs;
 
-use rules_core::ruleset::{Rules, Shipped};
+use rules_core::ruleset::Rules;
 use rules_tests::conformance::Expect;
+use rulesets::shipped::Shipped;
 use serde_json::Value;
 
 use super::setting::{

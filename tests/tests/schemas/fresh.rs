@@ -10,8 +10,8 @@ use super::setting::project;
 const UPDATE: &str = "UPDATE_SCHEMAS=1 cargo test -p rules-tests --test schemas";
 
 fn all() -> Vec<(&'static str, Value)> {
-    let library = rules_core::schema::NAMES
-        .map(|name| (name, rules_core::schema::by_name(name).expect("a schema")));
+    let library = rulesets::schema::NAMES
+        .map(|name| (name, rulesets::schema::by_name(name).expect("a schema")));
     library
         .into_iter()
         .chain([("conformance-case", rules_tests::conformance::schema())])
@@ -51,7 +51,7 @@ fn there_are_no_other_files() {
     found.sort();
     made.sort();
     assert_eq!(found, made);
-    assert_eq!(rules_core::schema::by_name("caution"), None);
+    assert_eq!(rulesets::schema::by_name("caution"), None);
 }
 
 /// JSON Schema: A Media Type for Describing JSON Documents, draft 2020-12, with its meta-schema.
@@ -76,7 +76,7 @@ fn they_are_valid_by_the_meta_schema() {
 
 #[test]
 fn the_meta_schema_sees_a_fault() {
-    let mut schema = rules_core::schema::proposal();
+    let mut schema = rulesets::schema::proposal();
     schema["properties"]["title"]["type"] = "words".into();
     assert!(!jsonschema::draft202012::meta::is_valid(&schema));
 }

@@ -10,10 +10,7 @@ use super::setting::validator;
 
 /// The validators of each kind's quantities and meters.
 fn validators() -> Vec<(Kind, Validator, Option<Validator>)> {
-    let (proposal, ruleset) = (
-        rules_core::schema::proposal(),
-        rules_core::schema::ruleset(),
-    );
+    let (proposal, ruleset) = (rulesets::schema::proposal(), rulesets::schema::ruleset());
     let of = |kind: &Kind| {
         let quantity = validator(&ruleset["$defs"][kind.name().replace(' ', "-")]);
         let meter = &proposal["properties"]["meters"]["properties"][kind.name()];

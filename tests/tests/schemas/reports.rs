@@ -4,8 +4,9 @@ use std::fs;
 
 use jsonschema::Validator;
 use rules_core::check::{Options, check};
-use rules_core::proposal::Proposal;
+use rules_core::facts::Proposed;
 use rules_core::ruleset::{Acceptance, Rules};
+use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
 use super::setting::{file_name, files, library_validator, objections, proposal, rules, suite};

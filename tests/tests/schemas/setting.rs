@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
-use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Library, Rules, Shipped, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text, Vetting};
 use rules_tests::conformance::{CaseFile, read as read_cases};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 use serde_json::Value;
 
 /// The project's folder.
@@ -54,7 +55,7 @@ pub(crate) fn validator(schema: &Value) -> Validator {
 
 /// The validator of one of the library's schemas.
 pub(crate) fn library_validator(name: &str) -> Validator {
-    validator(&rules_core::schema::by_name(name).expect("a name of a schema"))
+    validator(&rulesets::schema::by_name(name).expect("a name of a schema"))
 }
 
 /// What keeps a value from conforming, one line each.
@@ -108,7 +109,7 @@ impl Library for Folder<'_> {
 
 /// Loads rulesets from a folder.
 pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
-    Rules::load(asked, &Folder(files), &rules_core::catalogue())
+    Rules::load(asked, &Folder(files), &rulesets::catalogue())
 }
 
 /// Loads rulesets from a folder with their examples, as vetting does.
@@ -116,7 +117,7 @@ pub(crate) fn vetting(
     files: BTreeMap<&str, &str>,
     asked: &[&str],
 ) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(asked, &Folder(files), &rules_core::catalogue())
+    Vetting::load(asked, &Folder(files), &rulesets::catalogue())
 }
 
 /// Loads a proposal.
@@ -134,7 +135,7 @@ pub(crate) fn file_name(path: &Path) -> &str {
 /// Faults that are of a document's shape: its keys, its words, its units.
 pub(crate) fn is_of_shape(fault: Fault) -> bool {
     use Fault::{
-        BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax,
+        BadCode, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax,
         UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
     };
     let shape = [
@@ -148,7 +149,7 @@ pub(crate) fn is_of_shape(fault: Fault) -> bool {
         BadName,
         BadNumber,
         BadTolerance,
-        BadDesignation,
+        BadCode,
         Syntax,
         NotFinite,
     ];

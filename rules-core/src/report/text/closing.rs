@@ -82,7 +82,7 @@ fn rules(report: &Report) -> String {
 }
 
 /// It stands on every report and comes last, whatever the verdict.
-pub(super) fn notice(notice: &[Notice], page: &mut Page<'_>) {
+pub fn notice(notice: &[Notice], page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);
     for one in notice {

@@ -11,7 +11,6 @@ mod figures;
 mod finding;
 mod group;
 mod harmless;
-mod label;
 mod next;
 mod opening;
 mod page;
@@ -20,12 +19,13 @@ mod style;
 mod summary;
 
 pub use basis::basis;
+pub use closing::notice;
 pub use figures::figures;
 pub use harmless::{acts_on_a_terminal, harmless};
-pub use label::label;
 pub use page::{Page, Part};
 pub use several::overview;
 pub use style::{Plain, Role, Style};
+pub use summary::counted;
 
 use self::group::groups;
 use super::Report;

@@ -42,7 +42,7 @@ fn passed(applied: usize) -> String {
 }
 
 /// `1 finding`, `2 findings`.
-pub(super) fn counted(count: usize, what: &str) -> String {
+pub fn counted(count: usize, what: &str) -> String {
     let plural = if count == 1 { "" } else { "s" };
     format!("{count} {what}{plural}")
 }

@@ -1,0 +1,139 @@
+//! The facts of a cell, as the model takes them.
+
+use super::discharge::{CapacityTest, CellModel};
+use super::needs::{Need, Notes, Reader};
+use super::resistance::{self, Method};
+use super::rest::{self, ChargeState};
+use crate::class::{Class, Classes};
+use crate::span::span;
+use rules_core::facts::OptionSet;
+use rules_core::quantity::Interval;
+
+/// Temperature in degC at which cells are taken to be tested: that of a room. IEC 61960 tests at 20
+/// ± 5 degC (second-hand); the model's tables are for 25 degC.
+const ROOM: (f64, f64) = (18.0, 28.0);
+
+/// Options of `cell.class` that have a curve, in the order of the catalogue. IVR and ITR have none.
+const CURVES: [Class; 4] = [Class::Icr, Class::Inr, Class::Imr, Class::Ifr];
+
+/// Options of `cell.resistance_method`, in the order of the catalogue.
+const METHODS: [Method; 5] = [
+    Method::Dc10s,
+    Method::DcTwoCurrent,
+    Method::Ac1khz,
+    Method::KnownLoad,
+    Method::ChargerDisplay,
+];
+
+/// What is known of a cell's class. Without a designation it may be of any class that has a curve.
+/// None if it is or may be of one that has none.
+pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Classes> {
+    match reader.choice(Need::Class, position, notes) {
+        None => Some(Classes::ALL),
+        Some(set) if set.within(OptionSet::first(CURVES.len())) => Classes::collect(
+            CURVES
+                .iter()
+                .enumerate()
+                .filter(|(at, _)| OptionSet::one(*at).meets(set))
+                .map(|(_, class)| *class),
+        ),
+        Some(_) => None,
+    }
+}
+
+/// The 10-second resistance at 25 degC: what its reading and that across a load both allow, or all
+/// that either allows if they contradict each other. Either alone is enough.
+pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+    let Some(read) = by_method(reader, position, notes) else {
+        return loaded(reader, position, notes);
+    };
+    // What cannot be used of a second reading is not missing.
+    let mut tried = Notes::default();
+    let Some(loaded) = loaded(reader, position, &mut tried) else {
+        return Some(read);
+    };
+    notes.join(tried);
+    Some(read.meets(loaded).unwrap_or_else(|| read.hull(loaded)))
+}
+
+/// A reading by a method that is not stated may be by any of them.
+fn by_method(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+    let value = reader.may(Need::Resistance, position, notes)?;
+    let stated = reader
+        .choice(Need::ResistanceMethod, position, notes)
+        .unwrap_or(OptionSet::first(METHODS.len()));
+    let possible = METHODS
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| OptionSet::one(*at).meets(stated));
+    possible
+        .map(|(_, method)| resistance::dc(*method, value))
+        .reduce(Interval::hull)
+}
+
+/// From a reading before and across a known resistor.
+fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+    let mut tried = Notes::default();
+    let open = reader.must(Need::LoadedOpen, position, &mut tried);
+    let closed = reader.must(Need::LoadedClosed, position, &mut tried);
+    let resistor = reader.must(Need::LoadedResistor, position, &mut tried);
+    if [open, closed, resistor].iter().all(Option::is_none) {
+        notes.lacks(Need::Resistance);
+        return None;
+    }
+    notes.join(tried);
+    let measured = resistance::from_load(open?, closed?, resistor?);
+    if measured.is_none() {
+        notes.lacks(Need::Resistance);
+    }
+    Some(resistance::dc(Method::KnownLoad, measured?))
+}
+
+/// A cell as the model takes it; none if something of it is missing.
+pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CellModel> {
+    let charge = reader.must(Need::Capacity, position, notes);
+    let current = reader.must(Need::CapacityAt, position, notes);
+    let cut_off = reader.must(Need::CapacityTo, position, notes);
+    let r10 = r10(reader, position, notes);
+    let classes = classes(reader, position, notes)?;
+    let temperature = span(ROOM.0, ROOM.1);
+    let capacity = CapacityTest {
+        charge: charge?,
+        current: current?,
+        cut_off: cut_off?,
+        temperature,
+    };
+    Some(CellModel {
+        classes,
+        capacity,
+        slow: slow_test(reader, position, notes),
+        r10: r10?,
+    })
+}
+
+/// A second, slow capacity test. A part of one takes no part.
+fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CapacityTest> {
+    let mut tried = Notes::default();
+    let charge = reader.may(Need::SlowCapacity, position, &mut tried)?;
+    let current = reader.may(Need::SlowCapacityAt, position, &mut tried)?;
+    let cut_off = reader.may(Need::SlowCapacityTo, position, &mut tried)?;
+    notes.join(tried);
+    Some(CapacityTest {
+        charge,
+        current,
+        cut_off,
+        temperature: span(ROOM.0, ROOM.1),
+    })
+}
+
+/// What the rest voltage says of the charge state.
+pub(super) fn charge_state(
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<ChargeState> {
+    let rest = reader.must(Need::RestVoltage, position, notes);
+    let after = reader.must(Need::RestAfter, position, notes);
+    let classes = classes(reader, position, notes)?;
+    Some(rest::charge_state(classes, rest?, after))
+}

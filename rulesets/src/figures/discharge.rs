@@ -1,0 +1,451 @@
+//! What a cell gives into a load: voltages, run time, charge and energy until its cut-off.
+//!
+//! The model: with the rate `C = I / Q`, the charge state is `s = s0 - charge / Q`; the front of
+//! the charge lags behind it, `f = s - C · lag · (1 - exp(-t / 900 s))`; and the voltage is `U(f) -
+//! I · R · (1 + growth · (1 - exp(-t / 300 s)))`, where `U` is the class's open-circuit curve and
+//! `R` the 10-second resistance at the temperature of use. `Q` is such that the model gives the
+//! measured capacity at its own current and end voltage. A constant power takes the current of its
+//! operating point, and ends where there is none.
+//!
+//! Each end of a figure comes of the inputs' worse or better ends (a corner), worked out once;
+//! `margin` widens the result by the model's own error.
+
+mod body;
+mod margins;
+mod path;
+#[cfg(test)]
+mod tests;
+
+use self::path::{GREATEST, Path};
+pub(super) use self::{
+    body::Body,
+    margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
+    path::{Corner, LEAST, Load, come_of_growth, come_of_lag},
+};
+use super::margin::{Mark, Open, VoltageMargin};
+use super::ocv::{self, Curve};
+use crate::class::{Class, Classes};
+use crate::span::{VAST, not_known, not_negative, ratio, span, times};
+use rules_core::quantity::Interval;
+
+/// A capacity test: what the cell gave from full.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CapacityTest {
+    /// Charge given, in Ah.
+    pub charge: Interval,
+    /// Current, in A.
+    pub current: Interval,
+    /// End voltage under that current, in V.
+    pub cut_off: Interval,
+    /// Temperature, in degC.
+    pub temperature: Interval,
+}
+
+/// What the model needs to know of a cell, or of a parallel group taken as one cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CellModel {
+    /// The classes that it may be of.
+    pub classes: Classes,
+    /// Its capacity test.
+    pub capacity: CapacityTest,
+    /// A second, slow capacity test, if there is one.
+    pub slow: Option<CapacityTest>,
+    /// 10-second direct-current resistance at 25 degC, in ohms.
+    pub r10: Interval,
+}
+
+/// What is taken from a cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Draw {
+    /// A constant current, in A.
+    Current(Interval),
+    /// A constant power, in W.
+    Power(Interval),
+}
+
+/// How a cell is used: one discharge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Duty {
+    /// What is taken.
+    pub draw: Draw,
+    /// Charge state at the start: 1 is full.
+    pub start: Interval,
+    /// Temperature of the cell, in degC.
+    pub temperature: Interval,
+    /// Loaded voltage at which it ends, in V; 0 for none.
+    pub cut_off: Interval,
+}
+
+/// What a discharge gives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Discharge {
+    /// Loaded voltage at the start, in V. 0 where the draw cannot be had: a light cannot reverse
+    /// its only cell.
+    pub start: Interval,
+    /// Loaded voltage when half of the charge that will be given is given, in V.
+    pub mid: Interval,
+    /// Loaded voltage when nine tenths of it are given, in V.
+    pub late: Interval,
+    /// Loaded voltage at the end, in V: the cut-off, or where a constant power can no longer be
+    /// had, or the start if it is lower already.
+    pub end: Interval,
+    /// Charge given, in Ah.
+    pub delivered: Interval,
+    /// Time until the end, in hours.
+    pub run_time: Interval,
+    /// Energy given, in Wh.
+    pub energy: Interval,
+    /// Why the figures are open towards the cautious side, if they are.
+    pub open: Option<Open>,
+}
+
+/// The charge state of a cell that was charged to a voltage, in V, until the current had tapered
+/// off. It may lie above 1.
+#[must_use]
+pub fn charged_to(classes: Classes, termination: Interval) -> Interval {
+    ocv::charges(classes, termination)
+}
+
+/// The discharge of a cell. Where nothing is known of an input, the result is as open as that
+/// leaves it.
+#[must_use]
+pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
+    let duty = duty.within_reach();
+    let classes = cell
+        .classes
+        .iter()
+        .map(|class| Run::of(Body::of(class, cell), duty).discharge());
+    classes
+        .reduce(|one, other| one.hull(&other))
+        .unwrap_or(ANYTHING)
+}
+
+/// What two capacity tests of a cell say of each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Compared {
+    /// The charge that the ordinary test implies, by the one that the slow test implies.
+    Ratio(Interval),
+    /// One of them cannot be of such a cell.
+    Doubtful,
+    /// They ended at different voltages, and the cell is or may be of iron phosphate: some of these
+    /// have much charge left there, and others none.
+    UnlikeEnds,
+}
+
+/// Compares the capacity tests of a cell. None without a slow test.
+#[must_use]
+pub fn compared_tests(cell: &CellModel) -> Option<Compared> {
+    let slow = cell.slow?;
+    if cell.classes.contains(Class::Ifr) && !same_end(cell.capacity.cut_off, slow.cut_off) {
+        return Some(Compared::UnlikeEnds);
+    }
+    let ratio = cell.classes.hull(|class| {
+        Body::of(class, cell)
+            .slow()
+            .map_or(not_known(), |slow| slow.ratio)
+    });
+    Some(if ratio.is_bounded() {
+        Compared::Ratio(ratio)
+    } else {
+        Compared::Doubtful
+    })
+}
+
+/// End voltages closer than this, in V, are the same.
+const SAME_END: f64 = 1e-6;
+
+fn same_end(one: Interval, other: Interval) -> bool {
+    one.hull(other).width() <= SAME_END
+}
+
+/// Whether a slow capacity test proves that the rate of the ordinary one did not limit the cell, of
+/// whichever class it is.
+pub(super) fn is_proved_unlimited(cell: &CellModel) -> bool {
+    cell.slow.is_some()
+        && cell.classes.iter().all(|class| {
+            Body::of(class, cell)
+                .slow()
+                .is_some_and(|slow| slow.proves())
+        })
+}
+
+/// Nothing known.
+const ANYTHING: Discharge = Discharge {
+    start: Interval::WHOLE,
+    mid: Interval::WHOLE,
+    late: Interval::WHOLE,
+    end: Interval::WHOLE,
+    delivered: Interval::WHOLE,
+    run_time: Interval::WHOLE,
+    energy: Interval::WHOLE,
+    open: None,
+};
+
+/// A cell of one class in use, at both corners.
+struct Run {
+    body: Body,
+    duty: Duty,
+    /// The corner that gives least, and its path to the higher cut-off.
+    worst: Corner,
+    short: Path,
+    /// The corner that gives most, and its path to the lower cut-off.
+    best: Corner,
+    long: Path,
+}
+
+impl Run {
+    fn of(body: Body, duty: Duty) -> Self {
+        let (gentle, harsh) = duty.draw.loads();
+        let (worst, best) = (body.worst(harsh, &duty), body.best(gentle, &duty));
+        let short = Path::of(
+            &worst,
+            duty.cut_off.hi(),
+            duty.cut_off.lo(),
+            duty.cut_off.lo(),
+        );
+        let long = Path::of(
+            &best,
+            duty.cut_off.lo(),
+            duty.cut_off.lo(),
+            duty.cut_off.hi(),
+        );
+        Self {
+            body,
+            duty,
+            worst,
+            short,
+            best,
+            long,
+        }
+    }
+
+    /// The charge states between which a part of the charge that will be given is given.
+    fn along(&self, part: f64) -> (f64, f64) {
+        let at = |start: f64, stop: f64| start + (stop.min(start) - start) * part;
+        (
+            at(self.worst.start, self.long.stop()),
+            at(self.best.start, self.short.stop()),
+        )
+    }
+
+    /// The model's voltage there: the one at the start if the cut-off is above that already.
+    fn voltage(&self, part: f64) -> Interval {
+        let (least, greatest) = self.along(part);
+        span(
+            self.short.voltage(least).min(self.worst.first_voltage()),
+            self.long.voltage(greatest).min(self.best.first_voltage()),
+        )
+    }
+
+    /// The voltages of switching on, with the model's error: from the first moment to after a few
+    /// seconds.
+    fn start(&self) -> Interval {
+        let at_rest = ocv::voltages(self.body.classes(), self.duty.start);
+        let resistance =
+            self.body.resistance(self.duty.temperature) * span(FIRST_SAG.0, FIRST_SAG.1);
+        let (gentle, harsh) = self.duty.draw.loads();
+        not_negative(span(
+            harsh.loaded(at_rest.lo(), resistance.hi().min(VAST)),
+            gentle.loaded(at_rest.hi(), resistance.lo().min(VAST)),
+        ))
+    }
+
+    /// The currents in A by which the model's error is reckoned.
+    fn current(&self, start: Interval, mid: Interval) -> Interval {
+        match self.duty.draw {
+            Draw::Current(current) => current,
+            Draw::Power(power) => span(
+                ratio(power.lo(), start.hi()),
+                ratio(
+                    power.hi(),
+                    self.duty.cut_off.lo().min(mid.lo()).midpoint(mid.lo()),
+                ),
+            ),
+        }
+    }
+
+    fn discharge(&self) -> Discharge {
+        let start = self.start();
+        let (mid, late) = (self.voltage(0.5), self.voltage(0.9));
+        let margins = Margins::of(&self.body, &self.duty, self.current(start, mid));
+        let (near_mid, near_late) = (
+            margins.voltage(Mark::Mid, self.along(0.5)),
+            margins.voltage(Mark::Late, self.along(0.9)),
+        );
+        let bounds = self.bounds(&margins);
+        let (mid, late) = self.widened(start, (mid, near_mid), (late, near_late));
+        let charge = self.body.charge();
+        let delivered = span(
+            bounds.least(self.short.given(), 1.0),
+            bounds.most(self.long.given(), 1.0),
+        );
+        let delivered = span(
+            times(charge.lo(), delivered.lo()),
+            times(charge.hi(), delivered.hi()),
+        );
+        let energy = self.energy(&bounds, near_mid);
+        Discharge {
+            start,
+            mid,
+            late,
+            end: self
+                .duty
+                .cut_off
+                .max(lowest_kept(&self.body, &self.duty))
+                .min(start),
+            delivered,
+            run_time: self.duty.draw.time(delivered, energy),
+            energy,
+            open: bounds.open().map(|open| {
+                if self.body.is_doubtful() {
+                    Open::DoubtfulTest
+                } else {
+                    open
+                }
+            }),
+        }
+    }
+
+    fn bounds(&self, margins: &Margins) -> Bounds {
+        if self.duty.cut_off.lo() >= self.highest() {
+            return Bounds::nothing();
+        }
+        margins.bounds(
+            self.worst.start,
+            self.short.stop(),
+            self.long.stop().min(self.worst.start),
+        )
+    }
+
+    /// The highest voltage at rest before.
+    fn highest(&self) -> f64 {
+        ocv::voltage(self.body.class(), Curve::Ceiling, self.best.start)
+    }
+
+    /// The voltages half way and near the end with the model's error. While it runs, the voltage is
+    /// no lower than the cut-off and no higher than at rest before, and it only falls.
+    fn widened(
+        &self,
+        start: Interval,
+        mid: (Interval, VoltageMargin),
+        late: (Interval, VoltageMargin),
+    ) -> (Interval, Interval) {
+        let highest = self.highest();
+        let lowest = self.duty.cut_off.lo().min(start.lo());
+        let volts = |(value, by): (Interval, VoltageMargin)| {
+            span(
+                (value.lo() - by.down).max(lowest),
+                (value.hi() + by.up).min(highest).max(lowest),
+            )
+        };
+        let (mid, late) = (volts(mid), volts(late));
+        (
+            span(mid.lo().max(late.lo()), mid.hi()),
+            span(late.lo(), late.hi().min(mid.hi())),
+        )
+    }
+
+    /// The energy given, in Wh. Of a constant power it is as well known as the time; of a constant
+    /// current it has the error of the mean voltage too.
+    fn energy(&self, bounds: &Bounds, near_mid: VoltageMargin) -> Interval {
+        let class = self.body.class();
+        let (down, up) = match self.duty.draw {
+            Draw::Power(_) => (0.0, 0.0),
+            Draw::Current(_) => (near_mid.down + mean_below_mid(class), near_mid.up),
+        };
+        let least = bounds.least(self.short.energy(down), full_voltage(class));
+        let most = bounds.most(
+            self.long.energy(0.0) + times(up, self.long.given()),
+            mean_voltage(class),
+        );
+        span(
+            times(self.body.charge().lo(), least),
+            times(self.body.charge().hi(), most),
+        )
+    }
+}
+
+/// The sag of the first seconds, as a part of what the 10-second resistance gives: from the first
+/// moment, at its least, to 10 seconds, at its most.
+pub(super) const FIRST_SAG: (f64, f64) = (0.33, 1.1);
+
+/// The least voltage at which the draw can be had, in V: 0 for a constant current.
+fn lowest_kept(body: &Body, duty: &Duty) -> Interval {
+    match duty.draw {
+        Draw::Current(_) => Interval::point(0.0),
+        Draw::Power(power) => {
+            let resistance = body.resistance(duty.temperature);
+            let grown = times(resistance.hi(), 1.0 + body.growth());
+            span(
+                times(power.lo(), resistance.lo()).sqrt(),
+                times(power.hi(), grown).sqrt(),
+            )
+        }
+    }
+}
+
+impl Duty {
+    /// The duty with numbers that the model follows: nothing negative, and charge states that its
+    /// curves reach.
+    pub(super) fn within_reach(&self) -> Self {
+        let start = self
+            .start
+            .max(Interval::point(LEAST))
+            .min(Interval::point(GREATEST));
+        Self {
+            draw: self.draw.within_reach(),
+            start,
+            temperature: self.temperature,
+            cut_off: not_negative(self.cut_off).min(Interval::point(VAST)),
+        }
+    }
+}
+
+impl Draw {
+    /// The draw without what is negative.
+    pub(super) fn within_reach(self) -> Self {
+        match self {
+            Self::Current(current) => Self::Current(not_negative(current)),
+            Self::Power(power) => Self::Power(not_negative(power)),
+        }
+    }
+
+    /// The lightest and the heaviest load.
+    pub(super) const fn loads(self) -> (Load, Load) {
+        match self {
+            Self::Current(current) => (
+                Load::Current(current.lo().min(VAST)),
+                Load::Current(current.hi().min(VAST)),
+            ),
+            Self::Power(power) => (
+                Load::Power(power.lo().min(VAST)),
+                Load::Power(power.hi().min(VAST)),
+            ),
+        }
+    }
+
+    /// Hours in which the charge (Ah) or energy (Wh) is given.
+    pub(super) fn time(self, delivered: Interval, energy: Interval) -> Interval {
+        let (given, draw) = match self {
+            Self::Current(current) => (delivered, current),
+            Self::Power(power) => (energy, power),
+        };
+        span(ratio(given.lo(), draw.hi()), ratio(given.hi(), draw.lo()))
+    }
+}
+
+impl Discharge {
+    /// Each figure's hull with that of another discharge.
+    fn hull(&self, other: &Self) -> Self {
+        Self {
+            start: self.start.hull(other.start),
+            mid: self.mid.hull(other.mid),
+            late: self.late.hull(other.late),
+            end: self.end.hull(other.end),
+            delivered: self.delivered.hull(other.delivered),
+            run_time: self.run_time.hull(other.run_time),
+            energy: self.energy.hull(other.energy),
+            open: self.open.or(other.open),
+        }
+    }
+}

@@ -1,0 +1,345 @@
+//! Every figure of the library: one table, read by formulas, the fact list and the desk.
+
+use super::desk::Desk;
+use super::needs::Need::{self, *};
+use super::needs::needs;
+use super::{of_build, of_cell, of_group, of_pack};
+use rules_core::facts::{Catalogue, Worked, WorkedDef};
+use rules_core::quantity::Kind::{
+    self, Charge, Count, Current, Energy, Power, Rate, Ratio, Time, Voltage,
+};
+
+/// A row: the figure's name, kind and meaning, the facts it may look at, and how it is worked out.
+pub(super) struct Row {
+    name: &'static str,
+    kind: Kind,
+    needs: &'static [&'static [Need]],
+    meaning: &'static str,
+    /// Works it out for one of its subject.
+    pub(super) work: fn(&Desk<'_>, usize) -> Worked,
+}
+
+const fn row(
+    name: &'static str,
+    kind: Kind,
+    needs: &'static [&'static [Need]],
+    work: fn(&Desk<'_>, usize) -> Worked,
+    meaning: &'static str,
+) -> Row {
+    Row {
+        name,
+        kind,
+        needs,
+        meaning,
+        work,
+    }
+}
+
+/// What the light draws, and until when.
+const LOAD: &[Need] = &[DrawCurrent, DrawPower, CutOff, InputMin];
+const RESISTANCE: &[Need] = &[
+    Need::Resistance,
+    ResistanceMethod,
+    LoadedOpen,
+    LoadedClosed,
+    LoadedResistor,
+];
+const MODEL: &[Need] = &[
+    Class,
+    Capacity,
+    CapacityAt,
+    CapacityTo,
+    SlowCapacity,
+    SlowCapacityAt,
+    SlowCapacityTo,
+];
+const REST: &[Need] = &[Class, RestVoltage, RestAfter];
+const PLACE: &[Need] = &[Series, Parallel, CellGroup];
+const DRIFT: &[Need] = &[Class, RestVoltage, DriftFall, DriftOver];
+const LABEL: &[Need] = &[
+    PackDesignation,
+    PackVoltage,
+    PackCapacity,
+    PackEnergy,
+    PackCells,
+];
+
+const FULL: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, &[Ambient]];
+const NOW: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, REST, &[Ambient]];
+
+pub(super) const ROWS: &[Row] = &[
+    // --- of the build
+    row(
+        "build.current",
+        Current,
+        &[LOAD],
+        of_build::current,
+        "Highest current the light takes from the battery: `draw`, or its power over the lowest voltage it still runs at (the higher of `cut_off` and `input.min`)",
+    ),
+    row(
+        "build.nominal_voltage",
+        Voltage,
+        &[&[Series, Class]],
+        of_build::nominal_voltage,
+        "Nominal voltage of the battery by the class of its cells",
+    ),
+    row(
+        "build.energy",
+        Energy,
+        &[&[Class, RatedCapacity]],
+        of_build::energy,
+        "Rated energy of all cells together, as transport limits count it: rated capacity by nominal voltage",
+    ),
+    row(
+        "build.run_time",
+        Time,
+        FULL,
+        of_build::run_time,
+        "Time the light runs after a full charge: until the battery falls to where the light stops, or to where cells are empty, whichever is higher",
+    ),
+    row(
+        "build.time_left",
+        Time,
+        NOW,
+        of_build::time_left,
+        "The same from the charge that the rest voltages show",
+    ),
+    row(
+        "build.weakest_voltage",
+        Voltage,
+        FULL,
+        of_build::weakest_voltage,
+        "Loaded voltage of the weakest cell or group at the moment the light stops, after a full charge; below 0 V it is driven into reversal",
+    ),
+    row(
+        "build.most_power",
+        Power,
+        &[LOAD, RESISTANCE, PLACE, &[Class, Ambient]],
+        of_build::most_power,
+        "Greatest power the battery can give at all near its end: V²/4R, with R after minutes of load at the temperature of use",
+    ),
+    row(
+        "build.collapse_voltage",
+        Voltage,
+        &[LOAD, RESISTANCE, PLACE, &[Class, Ambient]],
+        of_build::collapse_voltage,
+        "Loaded voltage under which the battery cannot keep up the light's power: the square root of P·R; 0 V where the draw is a current",
+    ),
+    row(
+        "build.charge_time",
+        Time,
+        &[&[ChargeCurrent, Capacity, Parallel, CellGroup]],
+        of_build::charge_time,
+        "Estimate of the time a full charge takes: constant current, then constant voltage",
+    ),
+    row(
+        "build.stop_at_rest",
+        Voltage,
+        &[&[Class, Series]],
+        of_build::stop_at_rest,
+        "Stop plan: rest voltage of the battery at which to stop and recharge",
+    ),
+    row(
+        "build.stop_loaded",
+        Voltage,
+        NOW,
+        of_build::stop_loaded,
+        "Stop plan: loaded voltage of the battery at which to stop and recharge",
+    ),
+    row(
+        "build.check_after",
+        Time,
+        FULL,
+        of_build::check_after,
+        "Stop plan: longest run after a full charge before the voltage is checked, and between checks",
+    ),
+    // --- of a group
+    row(
+        "group.start_voltage",
+        Voltage,
+        FULL,
+        of_group::start_voltage,
+        "Loaded voltage of each cell when the light is switched on after a full charge",
+    ),
+    row(
+        "group.mid_voltage",
+        Voltage,
+        FULL,
+        of_group::mid_voltage,
+        "Loaded voltage of each cell when half of what it gives has been given",
+    ),
+    row(
+        "group.late_voltage",
+        Voltage,
+        FULL,
+        of_group::late_voltage,
+        "Loaded voltage of each cell when nine tenths of what it gives have been given",
+    ),
+    row(
+        "group.delivered",
+        Charge,
+        FULL,
+        of_group::delivered,
+        "Charge the group gives after a full charge until its share of the voltage at which the light stops, or until empty",
+    ),
+    row(
+        "group.end_voltage",
+        Voltage,
+        FULL,
+        of_group::end_voltage,
+        "Loaded voltage of each cell at the moment the whole battery has fallen to where the light stops, after a full charge",
+    ),
+    row(
+        "group.voltage_now",
+        Voltage,
+        NOW,
+        of_group::voltage_now,
+        "Loaded voltage of each cell when the light is switched on at the present charge",
+    ),
+    row(
+        "group.charge_left",
+        Charge,
+        NOW,
+        of_group::charge_left,
+        "Charge the group gives from its present charge",
+    ),
+    row(
+        "group.end_voltage_now",
+        Voltage,
+        NOW,
+        of_group::end_voltage_now,
+        "Loaded voltage of each cell when the light stops, from the present charge",
+    ),
+    row(
+        "group.inrush",
+        Current,
+        &[RESISTANCE, &[RestVoltage, CellGroup]],
+        of_group::inrush,
+        "Highest current through any cell in the moment the group is joined, at the measured rest voltages and the lowest credible resistance",
+    ),
+    // --- of a cell
+    row(
+        "cell.charge_state",
+        Ratio,
+        &[REST],
+        of_cell::charge_state,
+        "Share of the charge that the rest voltage shows, by the open-circuit curves of the class; below 0 % or above 100 % where they are drawn on",
+    ),
+    row(
+        "cell.dc_resistance",
+        Kind::Resistance,
+        &[RESISTANCE],
+        of_cell::dc_resistance,
+        "10-second direct-current resistance at 25 degC, from whichever reading there is",
+    ),
+    row(
+        "cell.capacity_ratio",
+        Ratio,
+        &[MODEL, RESISTANCE],
+        of_cell::capacity_ratio,
+        "Charge by the ordinary capacity test over that by the slow one, both freed of the sag of their currents; under 0.95 the cell gives less the faster it is used",
+    ),
+    row(
+        "cell.current",
+        Current,
+        &[LOAD, RESISTANCE, &[Parallel, CellGroup]],
+        of_cell::current,
+        "Highest current through the cell: its share of the battery's by the resistances in its group",
+    ),
+    row(
+        "cell.rate",
+        Rate,
+        &[LOAD, RESISTANCE, &[Capacity, Parallel, CellGroup]],
+        of_cell::rate,
+        "Highest current through the cell for its measured capacity",
+    ),
+    row(
+        "cell.heat",
+        Power,
+        &[LOAD, RESISTANCE, &[Class, Ambient, Parallel, CellGroup]],
+        of_cell::heat,
+        "Heat in the cell at its highest current, at the temperature of use",
+    ),
+    row(
+        "cell.energy",
+        Energy,
+        &[&[Class, RatedCapacity]],
+        of_cell::energy,
+        "Rated energy, as transport limits count it: rated capacity by nominal voltage",
+    ),
+    row(
+        "cell.loss_in_30_days",
+        Ratio,
+        &[DRIFT],
+        of_cell::loss,
+        "Share of the charge that drifts away in 30 days, by the slope of the class's curve at the rest voltage",
+    ),
+    row(
+        "cell.keeps_for",
+        Time,
+        &[DRIFT, REST, &[Capacity, Standby, Parallel]],
+        of_cell::keeps_for,
+        "Time until drift and the light's standby drain have emptied the cell",
+    ),
+    row(
+        "cell.label_capacity",
+        Charge,
+        &[&[CellPack, PackId], LABEL],
+        of_pack::label_capacity,
+        "Capacity of one cell by the label of the pack it came out of",
+    ),
+    // --- of a pack
+    row(
+        "pack.series",
+        Count,
+        &[LABEL],
+        of_pack::series,
+        "Cells in series, by the label",
+    ),
+    row(
+        "pack.parallel",
+        Count,
+        &[LABEL],
+        of_pack::parallel,
+        "Cells in parallel, by the label: every number that gives a credible cell",
+    ),
+    row(
+        "pack.cell_capacity",
+        Charge,
+        &[LABEL],
+        of_pack::cell_capacity,
+        "Capacity of one cell, by the label",
+    ),
+    row(
+        "pack.cell_voltage",
+        Voltage,
+        &[LABEL],
+        of_pack::cell_voltage,
+        "Nominal voltage of one cell, by the label",
+    ),
+];
+
+/// The definitions of all rows, as the catalogue keeps them.
+pub(super) fn definitions(catalogue: &Catalogue) -> Option<Vec<WorkedDef>> {
+    ROWS.iter().map(|row| row.definition(catalogue)).collect()
+}
+
+impl Row {
+    fn definition(&self, catalogue: &Catalogue) -> Option<WorkedDef> {
+        let (subject, name) = self.name.split_once('.')?;
+        let subject = catalogue.subject_named(subject)?;
+        let needs = self
+            .needs
+            .iter()
+            .fold(rules_core::facts::Needs::NONE, |set, list| {
+                set.with(needs(list))
+            });
+        Some(WorkedDef {
+            subject,
+            name,
+            kind: self.kind,
+            meaning: self.meaning,
+            needs,
+        })
+    }
+}

@@ -1,0 +1,129 @@
+//! What the label of a pack says of the cells inside: how many in series, how many in parallel, of
+//! what capacity each.
+//!
+//! A label is what is printed on a pack: nominal voltage, capacity, energy, a designation code.
+//! [`decode`] finds every arrangement that the numbers allow, the likeliest first, and says where
+//! the label contradicts itself.
+//!
+//! * **In series**: the pack's nominal voltage over a cell's, which is 3.60 V to 3.85 V for cobalt,
+//!   nickel and manganese cells and 3.2 V to 3.3 V for iron phosphate. For the former the number is
+//!   unique up to 14: 3.60 V × 16 is the first that lies below 3.85 V × 15. What could also be iron
+//!   phosphate is a reading of its own.
+//! * **In parallel**: the pack's capacity over a cell's. Every number that leaves a cell a credible
+//!   capacity is a reading; what is out of the common is marked and stays. A count of the cells
+//!   settles the number.
+//! * **The code** of IEC 61960, `3INR19/66-2`, states both outright (clause 5.1). It is taken at
+//!   its word, and held against the numbers.
+//! * **Energy** is voltage times capacity. It stands in for one of them that is not printed, and is
+//!   checked if both are.
+//!
+//! Numbers are intervals as wide as their rounding, see [`Printed::read`]. Wider numbers never lose
+//! a reading, nor make one less plausible. That holds as long as they can be read at all: a number
+//! that reaches down to zero, or so high that more than [`MOST_COUNTED`] cells could stand in a
+//! row, is an error, so that no reading is left out in silence.
+//!
+//! A label proves nothing of a pack that was rewrapped or rebuilt.
+//!
+//! ```
+//! use rulesets::label::{Label, Plausible, Printed, decode};
+//!
+//! let label = Label {
+//!     voltage: Some(Printed::Voltage.read("11.1 V")?),
+//!     capacity: Some(Printed::Capacity.read("5.6 Ah")?),
+//!     energy: Some(Printed::Energy.read("62 Wh")?),
+//!     code: None,
+//!     cells: Some(6), // felt through the case
+//! };
+//! let decoded = decode(&label).expect("a label that can be read");
+//! let [reading] = decoded.readings.as_slice() else { panic!("the count leaves one") };
+//! assert_eq!((reading.arrangement().as_str(), reading.plausible()), ("3S2P", Plausible::Yes));
+//! assert!(reading.cell_capacity.is_some_and(|capacity| capacity.contains(2.8)));
+//! assert!(decoded.contradictions.is_empty());
+//! # Ok::<(), rules_core::quantity::QuantityError>(())
+//! ```
+
+mod code;
+mod contradiction;
+mod credible;
+mod fault;
+mod pack;
+mod printed;
+mod reading;
+mod report;
+mod search;
+mod text;
+mod words;
+
+pub use code::Class;
+pub use contradiction::Contradiction;
+pub use credible::{Bound, CapacityDoubt, Family};
+pub use fault::LabelFault;
+pub use pack::{Amount, Pack};
+pub use printed::Printed;
+pub use reading::{Doubt, Plausible, Reading};
+pub use report::{
+    ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading,
+    LabelReport,
+};
+pub use search::MOST_COUNTED;
+pub use text::text;
+
+use self::search::Search;
+use rules_core::quantity::Interval;
+
+/// What is printed on a pack, and how many cells were counted in it. What is not known is left out.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Label<'t> {
+    /// Nominal voltage, in volts.
+    pub voltage: Option<Interval>,
+    /// Rated capacity, in ampere-hours.
+    pub capacity: Option<Interval>,
+    /// Energy, in watt-hours.
+    pub energy: Option<Interval>,
+    /// Designation code: `3INR19/66-2`, or that of the cells alone, `ICR18650`.
+    pub code: Option<&'t str>,
+    /// Cells felt through the case or seen inside.
+    pub cells: Option<u32>,
+}
+
+/// A label decoded.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decoded {
+    /// What the pack is as a whole.
+    pub pack: Pack,
+    /// Every arrangement that the label allows, the likeliest first. None only if something
+    /// contradicts each of them.
+    pub readings: Vec<Reading>,
+    /// Where the label contradicts itself or the count, whatever its roundings.
+    pub contradictions: Vec<Contradiction>,
+}
+
+impl Decoded {
+    /// Whether the label can be believed: it contradicts neither itself nor the count, and leaves a
+    /// reading whose cells can exist.
+    #[must_use]
+    pub fn is_believable(&self) -> bool {
+        let can_be = self
+            .readings
+            .iter()
+            .any(|reading| reading.plausible() != Plausible::Implausible);
+        can_be && self.contradictions.is_empty()
+    }
+}
+
+/// Decodes a label.
+///
+/// # Errors
+///
+/// Every fault of the label: numbers that cannot be, a code that cannot be read, or too little to
+/// go by.
+pub fn decode(label: &Label<'_>) -> Result<Decoded, Vec<LabelFault>> {
+    let search = Search::of(label)?;
+    let readings = search.readings().map_err(|fault| vec![fault])?;
+    let contradictions = contradiction::all(&search);
+    Ok(Decoded {
+        pack: search.pack,
+        readings,
+        contradictions,
+    })
+}

@@ -1,0 +1,579 @@
+//! A document to a proposal, collecting every problem.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::arrangement::Arrangement;
+use super::catalogue::{
+    BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue,
+};
+use super::designation::Designation;
+use super::groups::{Group, Grouping, Member, group};
+use super::meters::Meters;
+use super::sections::{Extra, Sections};
+use crate::bounds::MOST_CELLS;
+use rules_core::document::{
+    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
+};
+use rules_core::facts::{
+    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
+};
+use rules_core::quantity::{Interval, Kind, Measure, Quantity};
+
+/// One proposed use of cells in a light.
+#[derive(Debug, Clone)]
+pub struct Proposal {
+    title: Arc<str>,
+    source: Arc<Source>,
+    sheet: Sheet,
+    extras: Vec<Extra>,
+    meters: Meters,
+}
+
+impl Proposal {
+    /// Reads a proposal from YAML or JSON; `name` is what messages call it.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+        let source = Arc::new(source(name, bytes)?);
+        let tree = read(&source, syntax)?;
+        let mut problems = Problems::new(&source);
+        let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
+        match (proposal, problems.is_empty()) {
+            (Some(proposal), true) => Ok(proposal),
+            _ => Err(problems.finish()),
+        }
+    }
+}
+
+impl Proposed for Proposal {
+    fn title(&self) -> &str {
+        &self.title
+    }
+
+    fn name(&self) -> &str {
+        self.source.name()
+    }
+
+    fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+        if self.extras.is_empty() {
+            return Ok(Cow::Borrowed(&self.sheet));
+        }
+        let mut sheet = self.sheet.clone();
+        let mut problems = Problems::new(&self.source);
+        // What the loader itself knows or works out is not for `extra` to say.
+        let own = super::catalogue::catalogue();
+        for extra in &self.extras {
+            let name = catalogue.full_name(extra.subject, &extra.entry.key);
+            let declared = catalogue
+                .fact_named(&name)
+                .filter(|_| own.fact_named(&name).is_none());
+            let Some((id, def)) = declared else {
+                undeclared(extra, &name, catalogue, own, &mut problems);
+                continue;
+            };
+            let given = read_value(
+                &extra.entry.node,
+                &name,
+                def,
+                self.meters.serving(def),
+                &mut problems,
+            );
+            if let (Some(given), Some(instance)) =
+                (given, sheet.instance_mut(extra.subject, extra.position))
+            {
+                instance.set(catalogue.slot(id), given);
+            }
+        }
+        if problems.is_empty() {
+            Ok(Cow::Owned(sheet))
+        } else {
+            Err(problems.finish())
+        }
+    }
+}
+
+fn undeclared(
+    extra: &Extra,
+    name: &str,
+    catalogue: &Catalogue,
+    own: &Catalogue,
+    problems: &mut Problems<'_>,
+) {
+    let names = catalogue.facts().map(|(id, _)| catalogue.fact_name(id));
+    let declared: Vec<&str> = names
+        .filter(|known| own.fact_named(known).is_none())
+        .collect();
+    let help = match problems.near(name, declared.iter().copied()) {
+        Some(near) => format!(
+            "did you mean `{}`?",
+            near.split_once('.').map_or(near, |(_, name)| name)
+        ),
+        None => "a ruleset that declares it under `facts` must take part in the check".to_owned(),
+    };
+    problems.add(
+        Fault::UnknownKey,
+        extra.entry.key_span,
+        format!("no ruleset in use declares a fact `{name}`"),
+        help,
+    );
+}
+
+/// The keys at the top of a proposal, besides `format` and `title`.
+const SECTIONS: [(&str, SubjectId); 4] = [
+    ("light", LIGHT),
+    ("protection", PROTECTION),
+    ("charging", CHARGING),
+    ("conditions", CONDITIONS),
+];
+
+struct Reading<'c> {
+    catalogue: &'c Catalogue,
+    source: Arc<Source>,
+    sheet: Sheet,
+}
+
+impl<'c> Reading<'c> {
+    fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
+        Self {
+            catalogue,
+            source: Arc::clone(source),
+            sheet: Sheet::new(catalogue).written_in(Arc::clone(source)),
+        }
+    }
+
+    fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
+        let mut fields = Fields::of(tree, "a proposal", problems)?;
+        if fields.refuse_other(
+            "ruleset",
+            "this is a ruleset; a proposal belongs here",
+            "name rulesets with `--rules`",
+            problems,
+        ) {
+            return None;
+        }
+        fields.need_format(problems);
+        let title = fields
+            .may_text("title", problems)
+            .map_or_else(|| self.source.name().into(), Arc::from);
+        let meters = fields
+            .may("meters")
+            .map(|node| Meters::read(node, problems))
+            .unwrap_or_default();
+        let mut sections = Sections {
+            catalogue: self.catalogue,
+            meters: &meters,
+            extras: Vec::new(),
+        };
+        for (key, subject) in SECTIONS {
+            if let Some(node) = fields.may(key) {
+                self.section(node, key, subject, &mut sections, problems);
+            }
+        }
+        let arrangement = fields
+            .must("arrangement", problems)
+            .and_then(|node| Some((arrangement(node, problems)?, node)));
+        let cells = fields.may_list("cells", problems);
+        self.cells(cells, &mut sections, problems);
+        let packs = fields.may_list("packs", problems);
+        self.packs(packs, &mut sections, problems);
+        fields.finish(problems);
+        let (arrangement, node) = arrangement?;
+        self.build(arrangement, node.span, cells.len(), problems);
+        let extras = sections.extras;
+        Some(Proposal {
+            title,
+            source: self.source,
+            sheet: self.sheet,
+            extras,
+            meters,
+        })
+    }
+
+    fn section(
+        &mut self,
+        node: &Node<'_>,
+        key: &str,
+        subject: SubjectId,
+        sections: &mut Sections<'_, '_>,
+        problems: &mut Problems<'_>,
+    ) {
+        let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
+        if let Some(instance) = self.sheet.instance_mut(subject, 0) {
+            sections.read(
+                node,
+                (subject, 0),
+                &format!("`{key}`"),
+                special,
+                instance,
+                problems,
+            );
+        }
+        if let Some(draw) = entry(node, "draw").filter(|_| subject == LIGHT) {
+            self.draw(draw, problems);
+        }
+    }
+
+    /// `draw` is a current or a power; it fills the fact of its kind.
+    fn draw(&mut self, node: &Node<'_>, problems: &mut Problems<'_>) {
+        let quantity = node.scalar().map(Quantity::parse);
+        let unit = quantity
+            .and_then(Result::ok)
+            .map(|quantity| quantity.unit());
+        let name = match unit {
+            Some(Some(unit)) if unit.suits(Kind::Power) => "light.draw_power",
+            Some(Some(unit)) if !unit.suits(Kind::Current) => {
+                return neither_current_nor_power(node, Fault::WrongKind, problems);
+            }
+            Some(None) => return neither_current_nor_power(node, Fault::NoUnit, problems),
+            _ => "light.draw_current",
+        };
+        let Some((id, def)) = self.catalogue.fact_named(name) else {
+            return;
+        };
+        let given = read_value(node, "light.draw", def, None, problems);
+        if let (Some(given), Some(light)) = (given, self.sheet.instance_mut(LIGHT, 0)) {
+            light.set(self.catalogue.slot(id), given);
+        }
+    }
+
+    fn cells(
+        &mut self,
+        nodes: &[Node<'_>],
+        sections: &mut Sections<'_, '_>,
+        problems: &mut Problems<'_>,
+    ) {
+        let mut names = BTreeMap::new();
+        for (position, node) in bounded(nodes, "cells", problems).iter().enumerate() {
+            let mut cell = Instance::default();
+            sections.read(
+                node,
+                (CELL, position),
+                "a cell",
+                &["designation"],
+                &mut cell,
+                problems,
+            );
+            name(node, "cell", &mut cell, &mut names, problems);
+            if let Some(designation) = entry(node, "designation") {
+                self.designation(designation, &mut cell, problems);
+            }
+            self.add(CELL, cell);
+        }
+    }
+
+    fn packs(
+        &mut self,
+        nodes: &[Node<'_>],
+        sections: &mut Sections<'_, '_>,
+        problems: &mut Problems<'_>,
+    ) {
+        let mut names = BTreeMap::new();
+        for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
+            let mut pack = Instance::default();
+            sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
+            name(node, "pack", &mut pack, &mut names, problems);
+            if let Some(designation) = entry(node, "designation") {
+                pack_designation(designation, problems);
+            }
+            self.add(PACK, pack);
+        }
+    }
+
+    fn add(&mut self, subject: SubjectId, instance: Instance) {
+        if let Some(roster) = self.sheet.roster_mut(subject) {
+            roster.instances.push(instance);
+        }
+    }
+
+    fn designation(&self, node: &Node<'_>, cell: &mut Instance, problems: &mut Problems<'_>) {
+        let Some(text) = rules_core::document::text(node, problems) else {
+            return;
+        };
+        let read = Designation::parse(text).map_err(|fault| fault.to_string());
+        let single = |designation: Designation| {
+            if designation.is_single() {
+                Ok(designation)
+            } else {
+                Err("it designates several cells".to_owned())
+            }
+        };
+        let designation = match read.and_then(single) {
+            Ok(designation) => designation,
+            Err(why) => {
+                let help = "write it as `ICR18650` or `INR19/66`; leave it out if the cell is not marked so";
+                return problems.add(
+                    Fault::BadCode,
+                    node.span,
+                    format!("`{text}` is no designation of a cell: {why}"),
+                    help,
+                );
+            }
+        };
+        let at = node.span.start;
+        let millimetres = |tenths: (u32, u32)| {
+            Interval::new(f64::from(tenths.0) / 10.0, f64::from(tenths.1) / 10.0)
+                .map_or(Measure::exact(0.0), Measure::of)
+        };
+        let (from, to) = designation.diameter;
+        self.fill(cell, "cell.designation", Value::Text(text.into()), text, at);
+        self.fill(
+            cell,
+            "cell.class",
+            Value::Choice(OptionSet::one(designation.class_position())),
+            text.get(..3).unwrap_or(text),
+            at,
+        );
+        self.fill(
+            cell,
+            "cell.code_diameter",
+            Value::Number(millimetres((10 * from, 10 * to))),
+            text,
+            at,
+        );
+        self.fill(
+            cell,
+            "cell.code_length",
+            Value::Number(millimetres(designation.length)),
+            text,
+            at,
+        );
+    }
+
+    fn fill(&self, instance: &mut Instance, name: &str, value: Value, written: &str, at: usize) {
+        if let Some((id, _)) = self.catalogue.fact_named(name) {
+            instance.set(
+                self.catalogue.slot(id),
+                Given {
+                    value,
+                    written: written.into(),
+                    at: Some(at),
+                },
+            );
+        }
+    }
+
+    /// The facts of the build, cells that are called for and not listed, and the groups.
+    fn build(
+        &mut self,
+        arrangement: Arrangement,
+        span: Span,
+        listed: usize,
+        problems: &mut Problems<'_>,
+    ) {
+        let mut build = Instance::default();
+        for (name, number) in [
+            ("build.series", arrangement.series),
+            ("build.parallel", arrangement.parallel),
+            ("build.cells", arrangement.cells()),
+            ("build.listed", listed),
+        ] {
+            let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
+            self.fill(
+                &mut build,
+                name,
+                Value::Number(exact),
+                &number.to_string(),
+                span.start,
+            );
+        }
+        if let Some(instance) = self.sheet.instance_mut(BUILD, 0) {
+            *instance = build;
+        }
+        if let Some(roster) = self.sheet.roster_mut(CELL) {
+            let missing = arrangement.cells().saturating_sub(roster.instances.len());
+            roster.instances.extend(
+                (1..=missing).map(|number| Instance::named(&format!("(not listed {number})"))),
+            );
+        }
+        self.groups(arrangement, span, listed, problems);
+    }
+
+    fn groups(
+        &mut self,
+        arrangement: Arrangement,
+        span: Span,
+        listed: usize,
+        problems: &mut Problems<'_>,
+    ) {
+        let slot = self
+            .catalogue
+            .fact_named("cell.group")
+            .map_or(usize::MAX, |(id, _)| self.catalogue.slot(id));
+        let label = |cell: &Instance| match cell.given(slot).map(|given| &given.value) {
+            Some(Value::Text(text)) => Some(text.to_string()),
+            _ => None,
+        };
+        let cells = self
+            .sheet
+            .roster(CELL)
+            .map(|roster| roster.instances.as_slice())
+            .unwrap_or_default();
+        let members: Vec<Member> = cells
+            .iter()
+            .map(|cell| Member {
+                name: cell.name.clone(),
+                label: label(cell),
+            })
+            .collect();
+        let settled = match group(arrangement, &members, listed) {
+            Grouping::Settled(groups) => groups,
+            Grouping::Unsettled => Vec::new(),
+            Grouping::Wrong(message) => {
+                problems.add(
+                    Fault::PartsDisagree,
+                    span,
+                    message,
+                    "correct `arrangement`, or `group` of the cells",
+                );
+                Vec::new()
+            }
+        };
+        let unsettled = settled.is_empty();
+        let mut instances = if unsettled {
+            vec![Instance::named("(not stated)")]
+        } else {
+            Vec::new()
+        };
+        for (position, group) in settled.into_iter().enumerate() {
+            instances.push(self.group_instance(position, group));
+        }
+        if let Some(roster) = self.sheet.roster_mut(GROUP) {
+            *roster = Roster {
+                instances,
+                unsettled,
+            };
+        }
+    }
+
+    fn group_instance(&mut self, position: usize, settled: Group) -> Instance {
+        for at in &settled.members {
+            if let Some(cell) = self.sheet.instance_mut(CELL, *at) {
+                cell.container = Some(position);
+            }
+        }
+        let name = settled.name.as_str();
+        let mut group = Instance::named(name).holding(settled.members);
+        // A name that nobody gave it is for reports, and no fact.
+        if let Some((id, _)) = self
+            .catalogue
+            .fact_named("group.id")
+            .filter(|_| settled.stated)
+        {
+            group.set(
+                self.catalogue.slot(id),
+                Given {
+                    value: Value::Text(name.into()),
+                    written: name.into(),
+                    at: None,
+                },
+            );
+        }
+        group
+    }
+}
+
+/// The nodes of a list, none if there are too many.
+fn bounded<'n>(nodes: &'n [Node<'n>], what: &str, problems: &mut Problems<'_>) -> &'n [Node<'n>] {
+    if nodes.len() <= MOST_CELLS {
+        return nodes;
+    }
+    let span = nodes.first().map_or(Span::default(), |node| node.span);
+    let message = format!(
+        "{} {what} are listed; the most is {MOST_CELLS}",
+        nodes.len()
+    );
+    problems.add(Fault::TooLarge, span, message, "split the proposal");
+    &[]
+}
+
+/// Names one of a list by its `id`, which no other may have.
+fn name<'n>(
+    node: &'n Node<'n>,
+    what: &str,
+    instance: &mut Instance,
+    names: &mut BTreeMap<&'n str, usize>,
+    problems: &mut Problems<'_>,
+) {
+    let at = entry(node, "id");
+    let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
+        if matches!(node.content, rules_core::document::Content::Map(_)) {
+            let help = format!("add `id: ...`, the name written on the {what}");
+            problems.add(
+                Fault::MissingKey,
+                node.span,
+                format!("a {what} needs `id`"),
+                help,
+            );
+        }
+        return;
+    };
+    if let Some(first) = names.insert(id, span.start) {
+        let line = problems.source().line_of(first);
+        let message = format!("the {what} `{id}` is listed again; it is already on line {line}");
+        problems.add(
+            Fault::DefinedTwice,
+            span,
+            message,
+            format!("give each {what} a name of its own"),
+        );
+    }
+    id.clone_into(&mut instance.name);
+}
+
+/// A designation on a pack's label may be of several cells.
+fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
+    let Some(text) = rules_core::document::text(node, problems) else {
+        return;
+    };
+    if let Err(why) = Designation::parse(text) {
+        let help = "write it as `3INR19/66-2`; leave it out if the label has none";
+        problems.add(
+            Fault::BadCode,
+            node.span,
+            format!("`{text}` is no designation of a pack: {why}"),
+            help,
+        );
+    }
+}
+
+fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
+    match &node.content {
+        rules_core::document::Content::Map(entries) => entries
+            .iter()
+            .find(|entry| entry.key == key)
+            .map(|entry| &entry.node),
+        _ => None,
+    }
+}
+
+fn neither_current_nor_power(node: &Node<'_>, fault: Fault, problems: &mut Problems<'_>) {
+    let written = node.scalar().unwrap_or_default();
+    let message = format!("`{written}` is neither a current nor a power");
+    problems.add(
+        fault,
+        node.span,
+        message,
+        "write it in A or mA, as `2.1 A`, or in W or mW, as `7.5 W`",
+    );
+}
+
+fn arrangement(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Arrangement> {
+    let text = rules_core::document::text(node, problems)?;
+    let arrangement = Arrangement::parse(text);
+    if arrangement.is_none() {
+        let help = format!(
+            "write groups in series and cells in parallel, such as `2S1P`; at most {MOST_CELLS} cells"
+        );
+        problems.add(
+            Fault::Syntax,
+            node.span,
+            format!("`{text}` is no arrangement"),
+            help,
+        );
+    }
+    arrangement
+}

@@ -1,0 +1,219 @@
+//! The sections of a proposal, walked by the table of facts.
+
+use super::meters::Meters;
+use rules_core::document::{
+    Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
+};
+use rules_core::facts::{
+    Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help,
+};
+
+/// A fact under `extra`, to be read when the rulesets that declare it are known.
+#[derive(Debug, Clone)]
+pub(super) struct Extra {
+    pub subject: SubjectId,
+    pub position: usize,
+    pub entry: Entry<'static>,
+}
+
+/// Reads sections into instances.
+pub(super) struct Sections<'c, 'm> {
+    pub catalogue: &'c Catalogue,
+    pub meters: &'m Meters,
+    pub extras: Vec<Extra>,
+}
+
+impl Sections<'_, '_> {
+    /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
+    pub(super) fn read(
+        &mut self,
+        node: &Node<'_>,
+        at: (SubjectId, usize),
+        what: &str,
+        special: &[&str],
+        instance: &mut Instance,
+        problems: &mut Problems<'_>,
+    ) {
+        let Content::Map(entries) = &node.content else {
+            return wrong_shape(
+                node,
+                &format!("{what} is a map of keys and values"),
+                problems,
+            );
+        };
+        instance.make_room(
+            entries.iter().map(|entry| size(&entry.node)).sum(),
+            self.catalogue.slots(at.0),
+        );
+        for entry in entries
+            .iter()
+            .filter(|entry| !special.contains(&&*entry.key))
+        {
+            match self.catalogue.key(at.0, &entry.key) {
+                _ if entry.key == "extra" => self.extra(&entry.node, at, problems),
+                Some(Key::Fact(id)) => self.fact(entry, *id, instance, problems),
+                Some(Key::Map(keys)) => self.nested(entry, at.0, keys, instance, problems),
+                None => self.unknown(entry, at.0, what, special, problems),
+            }
+        }
+    }
+
+    /// The keys of a subject at the top of its section, or under one of them.
+    fn keys(&self, subject: SubjectId, under: Option<&str>) -> Vec<&str> {
+        let all = self
+            .catalogue
+            .facts()
+            .filter(|(_, def)| def.subject == subject)
+            .filter_map(|(_, def)| def.key.as_deref());
+        let mut keys: Vec<&str> = match under {
+            None => all
+                .map(|key| key.split_once('.').map_or(key, |(first, _)| first))
+                .collect(),
+            Some(first) => all
+                .filter_map(|key| key.strip_prefix(first)?.strip_prefix('.'))
+                .collect(),
+        };
+        keys.dedup();
+        keys
+    }
+
+    fn nested(
+        &self,
+        entry: &Entry<'_>,
+        subject: SubjectId,
+        inside: &Keys<FactId>,
+        instance: &mut Instance,
+        problems: &mut Problems<'_>,
+    ) {
+        let keys = || self.keys(subject, Some(&entry.key));
+        let Content::Map(inner) = &entry.node.content else {
+            return wrong_shape(
+                &entry.node,
+                &format!("`{}` is a map with {}", entry.key, quoted(&keys())),
+                problems,
+            );
+        };
+        for one in inner {
+            match inside.get(&one.key) {
+                Some(id) => self.fact(one, *id, instance, problems),
+                None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
+            }
+        }
+    }
+
+    fn fact(
+        &self,
+        entry: &Entry<'_>,
+        id: FactId,
+        instance: &mut Instance,
+        problems: &mut Problems<'_>,
+    ) {
+        let Some(def) = self.catalogue.fact(id) else {
+            return;
+        };
+        if let Some(given) = self.value(&entry.node, id, def, problems) {
+            instance.set(self.catalogue.slot(id), given);
+        }
+    }
+
+    fn value(
+        &self,
+        node: &Node<'_>,
+        id: FactId,
+        def: &FactDef,
+        problems: &mut Problems<'_>,
+    ) -> Option<Given> {
+        let meter = self.meters.serving(def);
+        if matches!(node.content, Content::Nothing) {
+            let help = format!("{}, or leave the key out", value_help(&def.kind));
+            problems.add(
+                Fault::WrongShape,
+                node.span,
+                format!("`{}` has no value", self.catalogue.fact_name(id)),
+                help,
+            );
+            return None;
+        }
+        read_value(node, self.catalogue.fact_name(id), def, meter, problems)
+    }
+
+    fn unknown(
+        &self,
+        entry: &Entry<'_>,
+        subject: SubjectId,
+        what: &str,
+        special: &[&str],
+        problems: &mut Problems<'_>,
+    ) {
+        let mut keys = self.keys(subject, None);
+        keys.extend(
+            special
+                .iter()
+                .filter(|key| self.catalogue.key(subject, key).is_none()),
+        );
+        let near = problems.near(&entry.key, keys.iter().copied());
+        match self
+            .meant_nested(subject, &entry.key, problems)
+            .filter(|_| near.is_none())
+        {
+            Some((outer, inside)) => {
+                let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
+                problems.add(
+                    Fault::UnknownKey,
+                    entry.key_span,
+                    format!("{what} has no key `{}`", entry.key),
+                    help,
+                );
+            }
+            None => unknown_key(entry, what, &keys, problems),
+        }
+    }
+
+    /// `rest_voltage`, the name in formulas, where the proposal has `rest: { voltage: ... }`.
+    fn meant_nested(
+        &self,
+        subject: SubjectId,
+        key: &str,
+        problems: &Problems<'_>,
+    ) -> Option<(&str, &str)> {
+        let keys = self
+            .catalogue
+            .facts()
+            .filter(|(_, def)| def.subject == subject)
+            .filter_map(|(_, def)| def.key.as_deref());
+        let mut nested = keys.filter_map(|key| key.split_once('.'));
+        nested.find(|(outer, inside)| {
+            problems
+                .near(key, [format!("{outer}_{inside}").as_str()])
+                .is_some()
+        })
+    }
+
+    fn extra(
+        &mut self,
+        node: &Node<'_>,
+        (subject, position): (SubjectId, usize),
+        problems: &mut Problems<'_>,
+    ) {
+        let Content::Map(entries) = &node.content else {
+            return wrong_shape(
+                node,
+                "`extra` is a map of facts that a ruleset declares",
+                problems,
+            );
+        };
+        self.extras.extend(entries.iter().map(|entry| Extra {
+            subject,
+            position,
+            entry: entry.detached(),
+        }));
+    }
+}
+
+/// How many values stand in a node, at most one map deep.
+fn size(node: &Node<'_>) -> usize {
+    match &node.content {
+        Content::Map(entries) => entries.len(),
+        _ => 1,
+    }
+}

@@ -1,0 +1,59 @@
+//! JSON Schemas (draft 2020-12) of the file formats and of the reports, for editors and for programs
+//! in other languages.
+//!
+//! The schema of a proposal is made from the table of facts, so that a new row there is in the
+//! schema at once. Those of rulesets and reports are derived from the types that hold them. A
+//! schema says what the shape of a file may be: which keys, which words, which units. What goes
+//! beyond shape (a value outside its domain, a name twice, a formula) is for the loader alone to
+//! say.
+
+mod proposal;
+
+pub use proposal::proposal;
+use rules_core::report::{FigureSheet, Report};
+use rules_core::schema::of_output;
+use serde_json::Value;
+
+use crate::label::LabelReport;
+use crate::shipped::Shipped;
+
+/// What there are schemas of.
+pub const NAMES: [&str; 5] = ["proposal", "ruleset", "report", "figures", "label"];
+
+/// The schema of one of [`NAMES`].
+#[must_use]
+pub fn by_name(name: &str) -> Option<Value> {
+    match name {
+        "proposal" => Some(proposal()),
+        "ruleset" => Some(ruleset()),
+        "report" => Some(report()),
+        "figures" => Some(figures()),
+        "label" => Some(label()),
+        _ => None,
+    }
+}
+
+/// The schema of a ruleset file, merged or not.
+#[must_use]
+pub fn ruleset() -> Value {
+    let shipped: Vec<&str> = Shipped::names().collect();
+    rules_core::schema::ruleset(crate::proposal::catalogue(), &shipped)
+}
+
+/// The schema of a report in JSON.
+#[must_use]
+pub fn report() -> Value {
+    of_output::<Report>("report", "A report")
+}
+
+/// The schema of the figures of a proposal in JSON.
+#[must_use]
+pub fn figures() -> Value {
+    of_output::<FigureSheet>("figures", "The figures of a proposal")
+}
+
+/// The schema of what a label says, in JSON.
+#[must_use]
+pub fn label() -> Value {
+    of_output::<LabelReport>("label", "What a label says")
+}
