@@ -39,3 +39,10 @@ pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
+
+#[cfg(test)]
+extern crate self as rules_core;
+#[cfg(test)]
+#[path = "../tests/heating/catalogue.rs"]
+#[allow(dead_code, reason = "the tests of other folders use other parts of it")]
+mod heating;

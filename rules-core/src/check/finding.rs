@@ -147,7 +147,7 @@ impl<'f, 'e> Finder<'f, 'e> {
         unmet.chain(unsure).collect()
     }
 
-    /// `cell K4`, or the name of a single subject.
+    /// `cable K4`, or the name of a single subject.
     pub(super) fn subject(&self, subject: SubjectId, position: usize) -> String {
         let kind = self.rules.catalogue().subject_name(subject);
         match self.evaluator.sheet().instance(subject, position) {

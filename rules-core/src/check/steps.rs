@@ -56,9 +56,9 @@ fn too_much(message: String) -> Vec<Problem> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bounds::MOST_CELLS;
-    use crate::document::{Problem, Syntax};
-    use crate::proposal::Proposal;
+    use crate::document::Problem;
+    use crate::facts::{Instance, Roster};
+    use crate::heating::{CABLE, catalogue};
     use crate::ruleset::{Library, Text};
 
     struct Cautions(usize, &'static str);
@@ -67,7 +67,7 @@ mod tests {
         fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
             let one = |number: usize| {
                 format!(
-                    "  - {{ id: c{number}, title: One, about: each cell, warn_unless: cell.rest_voltage > 3 V, reason: low }}\n"
+                    "  - {{ id: c{number}, title: One, about: each cable, warn_unless: cable.drop < 3 V, reason: high }}\n"
                 )
             };
             let cautions: String = (0..self.0).map(one).collect();
@@ -82,26 +82,16 @@ mod tests {
         }
     }
 
-    fn rules(cautions: usize, figures: &'static str) -> Rules {
-        Rules::load(&["many"], &Cautions(cautions, figures), &crate::catalogue())
-            .expect("the rules load")
-    }
-
-    fn most_cells() -> Proposal {
-        Proposal::read(
-            "p",
-            b"format: 1\narrangement: 10000S\n".to_vec(),
-            Syntax::Yaml,
-        )
-        .expect("it is well formed")
-    }
+    const CABLES: usize = 10_000;
 
     fn faults(cautions: usize, figures: &'static str) -> Option<Fault> {
-        let (rules, proposal) = (rules(cautions, figures), most_cells());
-        let sheet = proposal
-            .facts(rules.catalogue())
-            .expect("its facts are known");
-        assert_eq!(sheet.count_of_most(), MOST_CELLS);
+        let rules = Rules::load(&["many"], &Cautions(cautions, figures), &catalogue())
+            .expect("the rules load");
+        let mut sheet = Sheet::new(rules.catalogue());
+        *sheet.roster_mut(CABLE).expect("there are cables") = Roster {
+            instances: vec![Instance::default(); CABLES],
+            unsettled: false,
+        };
         within_bounds(&rules, &sheet)
             .err()
             .map(|problems| problems[0].fault)
@@ -109,14 +99,14 @@ mod tests {
 
     #[test]
     fn cautions_figures_and_folds_count_as_steps() {
-        let most = MOST_STEPS / MOST_CELLS;
+        let most = MOST_STEPS / CABLES;
         assert_eq!(faults(most, ""), None);
         assert_eq!(faults(most + 1, ""), Some(Fault::TooLarge));
         let figure =
-            "figures:\n  high: { about: each cell, is: cell.rest_voltage > 4 V, meaning: High }\n";
+            "figures:\n  high: { about: each cable, is: cable.drop > 4 V, meaning: High }\n";
         assert_eq!(faults(most - 1, figure), None);
         assert_eq!(faults(most, figure), Some(Fault::TooLarge));
-        let fold = "figures:\n  apart: { about: build, is: spread of cell.rest_voltage, meaning: Apart }\n";
+        let fold = "figures:\n  apart: { about: site, is: spread of cable.drop, meaning: Apart }\n";
         assert_eq!(faults(most - 2, fold), None);
         assert_eq!(faults(most - 1, fold), Some(Fault::TooLarge));
     }
@@ -124,14 +114,5 @@ mod tests {
     #[test]
     fn findings_are_bounded() {
         assert!(few_enough(MOST_PARTS).is_ok() && few_enough(MOST_PARTS + 1).is_err());
-    }
-
-    #[test]
-    fn a_check_past_the_steps_is_an_error() {
-        let (rules, proposal) = (rules(MOST_STEPS / MOST_CELLS + 1, ""), most_cells());
-        assert!(crate::check::check(&rules, &proposal, crate::check::Options::default()).is_err());
-        assert!(
-            crate::check::figures(&rules, &proposal, crate::check::Options::default()).is_err()
-        );
     }
 }

@@ -31,9 +31,9 @@ impl SubjectId {
 /// What facts are about: one thing, or each of many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SubjectDef {
-    /// The name in formulas: `cell`.
+    /// The name in formulas: `cable`.
     pub name: &'static str,
-    /// The name of all of them, where there are many: `cells`.
+    /// The name of all of them, where there are many: `cables`.
     pub plural: Option<&'static str>,
     /// The subject each of the many belongs to.
     pub container: Option<SubjectId>,

@@ -1,6 +1,6 @@
 //! Facts: what can be known of a proposal, and what is.
 //!
-//! The [`Catalogue`] defines subjects (a light, a cell), their facts, and the figures the library
+//! The [`Catalogue`] defines subjects (a heater, a cable), their facts, and the figures the library
 //! works out. A [`Sheet`] holds the facts given of one proposal. Formulas are checked against the
 //! first and evaluated on the second, and know nothing else of the trade.
 

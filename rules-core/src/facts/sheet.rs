@@ -39,7 +39,7 @@ pub struct Instance {
     pub container: Option<usize>,
     /// Positions of what it contains.
     pub members: Vec<usize>,
-    /// The facts given, in the order in which they came. Most facts of most cells are not given.
+    /// The facts given, in the order in which they came. Most facts of most instances are not given.
     given: Vec<Given>,
     /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has
     /// few facts of a subject.

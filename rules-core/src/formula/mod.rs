@@ -4,7 +4,7 @@
 //! The grammar and the meaning are those of `rulesets/LANGUAGE.md`, section 5. A formula goes
 //! through three forms: tokens, a [`Tree`] that keeps the places of everything, and a typed form
 //! ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing
-//! here knows what a cell is.
+//! here knows what the subjects are.
 
 mod evaluate;
 mod explain;

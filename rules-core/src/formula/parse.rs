@@ -28,7 +28,7 @@ pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
             Fault::Syntax,
             0..text.len(),
             "there is no formula here",
-            "write one, such as `cell.x >= limit.y`",
+            "write one, such as `subject.fact >= limit.name`",
         ));
     }
     let tree = parser.or()?;
@@ -132,7 +132,7 @@ impl<'t> Parser<'t> {
             Fault::Syntax,
             self.here(),
             message,
-            "a formula is written as `cell.x >= limit.y and cell.z == word`",
+            "a formula is written as `subject.fact >= limit.name and subject.other == word`",
         )
     }
 
@@ -422,7 +422,7 @@ impl<'t> Parser<'t> {
         self.at += 2;
         let span = self.here();
         let Some(plural) = self.word_ahead(0) else {
-            return Err(self.missing("the name of many, such as `cells`,"));
+            return Err(self.missing("the plural name of a subject"));
         };
         self.at += 1;
         self.need_word("where")?;
@@ -461,7 +461,7 @@ fn wrong_count(function: Function, span: Range<usize>) -> FormulaFault {
         Fault::Syntax,
         span,
         message,
-        "over many, write `max of cell.x`",
+        "over many, write `max of subject.fact`",
     )
 }
 

@@ -97,7 +97,7 @@ fn no_meaning(letter: char, at: usize) -> FormulaFault {
         '|' => "write `or`",
         '!' => "write `not`, or `!=` between two values",
         '%' => "`%` belongs right after a number, as in `80 %`",
-        '"' | '\'' => "options are bare words: `cell.x == intact`",
+        '"' | '\'' => "options are bare words: `subject.fact == word`",
         _ => "see the formulas of the ruleset language",
     };
     FormulaFault::new(
@@ -245,7 +245,7 @@ mod tests {
         assert_eq!(units("3"), [None]);
         assert_eq!(units("3 and 4"), [None, None]);
         assert_eq!(units("1.5 mV/d"), [Some("mV/d".into())]);
-        assert_eq!(kinds("10 V/cell.x").len(), 3);
+        assert_eq!(kinds("10 V/cable.x").len(), 3);
         assert_eq!(kinds("2e3").len(), 1);
     }
 

@@ -90,11 +90,11 @@ pub enum Form {
     Call(Function, Vec<Tree>),
     /// `max of a`.
     Fold(Folding, Box<Tree>),
-    /// `count of cells where a`, with the place of the subject's name.
+    /// `count of cables where a`, with the place of the subject's name.
     Count((String, Range<usize>), Box<Tree>),
-    /// `every cell has a`.
+    /// `every cable has a`.
     Every((String, Range<usize>), Box<Tree>),
-    /// `any cell has a`.
+    /// `any cable has a`.
     Any((String, Range<usize>), Box<Tree>),
 }
 

@@ -114,7 +114,7 @@ mod tests {
     #[test]
     fn strange_words_lead_nowhere() {
         for word in [
-            "degF", "kohm", "bananas", "x", "xy", "V/cell", "cell/d", "q/h",
+            "degF", "kohm", "bananas", "x", "xy", "V/cable", "cable/d", "q/h",
         ] {
             assert_eq!(unit(word, None), None, "{word}");
         }

@@ -99,7 +99,7 @@ impl Unit {
     }
 
     /// The longest unit at the start of the text, with the bytes it takes. A longer word is not
-    /// split: `Cat` has no unit, and of `V/cell` only `V` is one.
+    /// split: `Cat` has no unit, and of `V/cable` only `V` is one.
     #[must_use]
     pub fn longest_prefix(text: &str) -> Option<(Self, usize)> {
         let (over, used) = simple_prefix(text)?;
@@ -356,7 +356,7 @@ mod tests {
     #[test]
     fn whole_words_only() {
         for text in [
-            "Cat", "Volt", "mv", "K4", "h_2", "V-2", "cell", "", "/h", "min_of", "h.x", "%x",
+            "Cat", "Volt", "mv", "K4", "h_2", "V-2", "cable", "", "/h", "min_of", "h.x", "%x",
             "1/hour",
         ] {
             assert_eq!(Unit::longest_prefix(text), None, "{text}");
@@ -367,7 +367,7 @@ mod tests {
             ("C", "C"),
             ("mV/d)", "mV/d"),
             ("1/h", "1/h"),
-            ("V/cell", "V"),
+            ("V/cable", "V"),
             ("V / h", "V"),
             ("V/h/2", "V/h"),
             ("V/2", "V"),

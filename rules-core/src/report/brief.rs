@@ -26,7 +26,7 @@ pub struct Brief {
 pub struct BriefFinding {
     /// The caution.
     pub caution: Arc<str>,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// The verdict.
     pub verdict: Verdict,

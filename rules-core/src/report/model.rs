@@ -164,7 +164,7 @@ pub struct Finding {
     pub caution: Arc<str>,
     /// What the caution is about.
     pub title: Arc<str>,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// The verdict.
     pub verdict: Verdict,
@@ -239,7 +239,7 @@ pub struct ClauseReport {
 pub struct FigureUse {
     /// Its dotted name.
     pub name: String,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// What it came to, the error of the model included.
     pub value: Shows,
@@ -297,7 +297,7 @@ impl FactState {
 pub struct FactReport {
     /// Its dotted name.
     pub name: String,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// How it is known.
     pub state: FactState,
@@ -316,7 +316,7 @@ pub struct FactReport {
 pub struct MeasureNext {
     /// The fact's dotted name.
     pub fact: String,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// What it is.
     pub meaning: String,
@@ -362,7 +362,7 @@ pub struct FigureSheet {
 pub struct FigureReport {
     /// Its dotted name.
     pub name: String,
-    /// The subject: `cell K4`, `build`.
+    /// The subject: its kind and its name, or the name of a single subject.
     pub subject: String,
     /// What it means.
     pub meaning: String,

@@ -260,7 +260,8 @@ fn declared(
         .is_some_and(|subject| !subject.has_section)
     {
         let message = format!("a proposal has no place for facts about `{subject_name}`");
-        let help = "declare it about a subject that has a section, such as `cell` or `light`";
+        let help =
+            "declare it about a subject that has a section, not one of which all is worked out";
         problems.add(Fault::OutOfScope, span, message, help);
         return None;
     }

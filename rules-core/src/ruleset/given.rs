@@ -79,7 +79,7 @@ fn sheet(
     Some(sheet)
 }
 
-/// `cells: [ { rest_voltage: 3.9 V }, ... ]`
+/// `cables: [ { drop: 3.9 V }, ... ]`
 fn listed(
     entry: &Entry<'_>,
     subject: SubjectId,
@@ -124,7 +124,7 @@ fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
         .filter_map(|subject| catalogue.subject_named(subject.name))
 }
 
-/// `cell.rest_voltage: 3.9 V`, for each of the many there are.
+/// `cable.drop: 3.9 V`, for each of the many there are.
 fn one_fact(
     entry: &Entry<'_>,
     vocabulary: &Vocabulary<'_>,

@@ -156,7 +156,7 @@ pub(super) struct FigureText {
     pub meaning: String,
 }
 
-/// `each cell` or `build`, and where it stands.
+/// `each cable` or `site`, and where it stands.
 #[derive(Debug, Clone)]
 pub(super) struct AboutText {
     pub each: bool,

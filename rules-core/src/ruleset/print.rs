@@ -156,16 +156,13 @@ pub struct WrittenLimit {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct WrittenFigure {
-    /// The subject: `each cell`, `each group`, `build`, `light` and so on.
+    /// The subject: `each` and its name where there are many, or the name of a single one.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
     pub about: String,
     /// The formula.
     #[cfg_attr(
         feature = "schema",
-        schemars(
-            schema_with = "crate::schema::formula",
-            example = "build.current / build.parallel"
-        )
+        schemars(schema_with = "crate::schema::formula", example = "subject.fact / 2")
     )]
     pub is: String,
     /// What it means.
@@ -189,7 +186,7 @@ pub struct WrittenCaution {
     pub id: String,
     /// What it is about, in a few words.
     pub title: String,
-    /// The subject: `each cell`, `each group`, `build`, `light` and so on.
+    /// The subject: `each` and its name where there are many, or the name of a single one.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
     pub about: String,
     /// When it applies; always if left out.
@@ -199,7 +196,7 @@ pub struct WrittenCaution {
         schemars(
             default,
             schema_with = "crate::schema::formula",
-            example = "cell.class != IFR"
+            example = "subject.fact != word"
         )
     )]
     pub applies_when: Option<String>,
@@ -210,7 +207,7 @@ pub struct WrittenCaution {
         schemars(
             default,
             schema_with = "crate::schema::formula",
-            example = "cell.rest_voltage >= limit.rest_floor"
+            example = "subject.fact >= limit.name"
         )
     )]
     pub refuse_unless: Option<String>,
@@ -221,7 +218,7 @@ pub struct WrittenCaution {
         schemars(
             default,
             schema_with = "crate::schema::formula",
-            example = "cell.rest_voltage >= limit.rest_low"
+            example = "subject.fact >= limit.name + 1 V"
         )
     )]
     pub warn_unless: Option<String>,
@@ -235,10 +232,10 @@ pub struct WrittenCaution {
         schemars(default, schema_with = "crate::schema::yes_no")
     )]
     pub fixed: bool,
-    /// Why it is not met, with the numbers: `{cell.rest_voltage}` prints a fact, figure or limit.
+    /// Why it is not met, with the numbers: `{subject.fact}` prints a fact, figure or limit.
     #[cfg_attr(
         feature = "schema",
-        schemars(example = "{cell.id} rests at {cell.rest_voltage}, under {limit.rest_floor}")
+        schemars(example = "it has {subject.fact}; under {limit.name} it is refused")
     )]
     pub reason: String,
     /// What to do.
@@ -259,7 +256,8 @@ pub struct WrittenCaution {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 #[cfg_attr(feature = "schema", schemars(transform = crate::schema::in_doubt_or_unmeasured))]
 pub struct WrittenCase {
-    /// Facts by dotted name, and a list `cells` of facts without the prefix. All else is missing.
+    /// Facts by dotted name, and lists, by the plural of a subject, of facts without the prefix.
+    /// All else is missing.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::given"))]
     pub given: Value,
     /// The outcome, the worst over the subjects.

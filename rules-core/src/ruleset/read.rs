@@ -290,7 +290,7 @@ fn formula(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<FormulaText> 
     }
 }
 
-/// `each cell`, `each group`, `build`, `light` and so on.
+/// `each cable`, `each circuit`, `site`, `heater` and so on.
 fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
     let written = text(node, problems)?;
     let (each, subject) = match written.strip_prefix("each ") {

@@ -82,7 +82,7 @@ fn placeholder(
         .split_once('.')
         .is_some_and(|(subject, word)| is_word(subject) && is_word(word));
     if !dotted {
-        let help = "a placeholder is a name with a dot, such as `{cell.rest_voltage}`";
+        let help = "a placeholder is a name with a dot, such as `{subject.fact}`";
         return Err(vec![bad(
             range,
             format!("`{name}` is no name of a fact, figure or limit"),
@@ -182,8 +182,8 @@ mod tests {
     #[test]
     fn braces() {
         assert_eq!(
-            shown("{cell.id} rests at {cell.v}."),
-            "<cell.id>' rests at '<cell.v>'.'"
+            shown("{cable.id} rests at {cable.v}."),
+            "<cable.id>' rests at '<cable.v>'.'"
         );
         assert_eq!(shown("a {{b}} c"), "'a {b} c'");
         assert_eq!(shown("a {b"), "!2'a b'");

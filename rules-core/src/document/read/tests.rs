@@ -161,7 +161,7 @@ fn bytes_that_are_not_text_are_refused_and_a_byte_order_mark_is_skipped() {
 
 #[test]
 fn places_inside_a_scalar_survive_quotes_and_folding() {
-    let (source, doc) = tree("a: 'cell.x > 3 V'\nb: >-\n  cell.x\n  > 3 V\nc: cell.x\n  > 3 V\n");
+    let (source, doc) = tree("a: 'wire.x > 3 V'\nb: >-\n  wire.x\n  > 3 V\nc: wire.x\n  > 3 V\n");
     for (key, line, column) in [("a", 1, 14), ("b", 4, 5), ("c", 6, 5)] {
         let node = value(&doc, key);
         let at = node

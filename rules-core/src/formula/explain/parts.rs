@@ -77,7 +77,7 @@ impl Parts {
 
 impl Evaluator<'_> {
     /// The facts to list: missing ones first, then by name of fact and of subject, so that no order
-    /// of files or cells shows; and how many more there are.
+    /// of files or members shows; and how many more there are.
     pub(super) fn listed(&self, parts: &Parts) -> Rest {
         let mut facts: Vec<FactAt> = parts.facts.iter().copied().collect();
         facts.sort_by_cached_key(|fact| (!fact.missing, self.names(*fact)));

@@ -46,21 +46,21 @@ fn precedence() {
         ("a.x < 1 and b.y >= 2", "(and (cmp a.x 1) (cmp b.y 2))"),
         ("(a.x or b.y) and c.z", "(and (or a.x b.y) c.z)"),
         (
-            "max of cell.x - min of cell.x",
-            "[+(fold cell.x)-(fold cell.x)]",
+            "max of cable.x - min of cable.x",
+            "[+(fold cable.x)-(fold cable.x)]",
         ),
         ("max(a.x, 2, 3) > 1", "(cmp (call a.x 2 3) 1)"),
         (
-            "every cell has cell.x > 2 and a.y",
-            "(and (every (cmp cell.x 2)) a.y)",
+            "every cable has cable.x > 2 and a.y",
+            "(and (every (cmp cable.x 2)) a.y)",
         ),
         (
-            "every cell has (cell.x > 2 and a.y)",
-            "(every (and (cmp cell.x 2) a.y))",
+            "every cable has (cable.x > 2 and a.y)",
+            "(every (and (cmp cable.x 2) a.y))",
         ),
         (
-            "count of cells where not cell.x == 1",
-            "(count (not (cmp cell.x 1)))",
+            "count of cables where not cable.x == 1",
+            "(count (not (cmp cable.x 1)))",
         ),
         (
             "a.x in [b, c-d] or a.x is known",

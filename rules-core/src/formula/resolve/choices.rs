@@ -91,7 +91,7 @@ impl Resolver<'_, '_> {
                 Fault::KindsDiffer,
                 &left.span,
                 "`in` asks about a choice",
-                "write `cell.x in [a, b]`",
+                "write `subject.fact in [a, b]`",
             );
         };
         let sets: Vec<Option<OptionSet>> = options
@@ -185,6 +185,6 @@ fn no_meaning(word: &str, span: &Range<usize>) -> FormulaFault {
         Fault::UnknownName,
         span.clone(),
         message,
-        "names have two parts, such as `cell.x` or `limit.x`",
+        "names have two parts, such as `subject.fact` or `limit.name`",
     )
 }

@@ -112,7 +112,7 @@ impl Resolver<'_, '_> {
                 Fault::KindsDiffer,
                 &tree.span,
                 "`is known` asks about one fact",
-                "write `cell.x is known`",
+                "write `subject.fact is known`",
             ),
         }
     }

@@ -176,7 +176,7 @@ impl Resolver<'_, '_> {
         {
             return None;
         }
-        let help = "name a fact of each, such as `max of cell.x`";
+        let help = "name a fact of each, such as `max of subject.fact`";
         self.fault(
             Fault::KindsDiffer,
             &body.span,

@@ -4,7 +4,7 @@ use crate::formula::typed::{FigureId, LimitId};
 use crate::quantity::Kind;
 
 /// Resolves formulas against the facts of the trade, a limit `limit.floor` of a voltage, a figure
-/// `cell.load` of a current, and `cell.broken` and `lamp.broken`, of which the definitions are at
+/// `cable.load` of a current, and `cable.broken` and `lamp.broken`, of which the definitions are at
 /// fault.
 struct Desk {
     catalogue: Catalogue,
@@ -15,19 +15,19 @@ struct Desk {
 
 impl Desk {
     fn new() -> Self {
-        let catalogue = crate::catalogue();
-        let cell = catalogue
-            .subject_named("cell")
-            .expect("a cell is a subject");
+        let catalogue = crate::heating::catalogue();
+        let cable = catalogue
+            .subject_named("cable")
+            .expect("a cable is a subject");
         let load = (
             FigureId(0),
-            cell,
+            cable,
             FigureSort::Number(Sort::of(Kind::Current)),
         );
         Self {
             limits: BTreeMap::from([("floor".to_owned(), (LimitId(0), Kind::Voltage))]),
-            figures: BTreeMap::from([("cell.load".to_owned(), load)]),
-            faulty: BTreeSet::from(["cell.broken".to_owned(), "lamp.broken".to_owned()]),
+            figures: BTreeMap::from([("cable.load".to_owned(), load)]),
+            faulty: BTreeSet::from(["cable.broken".to_owned(), "lamp.broken".to_owned()]),
             catalogue,
         }
     }
@@ -98,9 +98,9 @@ fn all_as_expected(table: &[Row<'_>]) {
 
 #[test]
 fn each_fault_is_told_with_what_was_meant() {
-    let text = "cell.rest_voltge >= 3 V and cell.capcity_ratio >= 80 and limit.flor <= 2 A";
+    let text = "cable.drp >= 3 V and cable.lod_ratio >= 80 and limit.flor <= 2 A";
     let faults = Desk::new()
-        .condition("cell", text)
+        .condition("cable", text)
         .expect_err("three faults");
     let told: Vec<(&str, &str)> = faults
         .iter()
@@ -112,8 +112,8 @@ fn each_fault_is_told_with_what_was_meant() {
         })
         .collect();
     let expected = [
-        ("cell.rest_voltge", "did you mean `cell.rest_voltage`?"),
-        ("cell.capcity_ratio", "did you mean `cell.capacity_ratio`?"),
+        ("cable.drp", "did you mean `cable.drop`?"),
+        ("cable.lod_ratio", "did you mean `cable.load_ratio`?"),
         ("limit.flor", "did you mean `limit.floor`?"),
     ];
     assert_eq!(told, expected);
@@ -123,73 +123,73 @@ fn each_fault_is_told_with_what_was_meant() {
 fn every_part_is_looked_at() {
     all_as_expected(&[
         (
-            "cell",
-            "cell.a or not cell.b or cell.c",
+            "cable",
+            "cable.a or not cable.b or cable.c",
             &[
-                (UnknownName, "cell.a"),
-                (UnknownName, "cell.b"),
-                (UnknownName, "cell.c"),
+                (UnknownName, "cable.a"),
+                (UnknownName, "cable.b"),
+                (UnknownName, "cable.c"),
             ],
         ),
         (
-            "cell",
-            "cell.rest_voltage >= 3 and (cell.wrap or cell.id == cell.wrap)",
+            "cable",
+            "cable.drop >= 3 and (cable.sheath or cable.id == cable.sheath)",
             &[
-                (KindsDiffer, "cell.rest_voltage >= 3"),
-                (KindsDiffer, "cell.wrap"),
-                (KindsDiffer, "cell.id == cell.wrap"),
+                (KindsDiffer, "cable.drop >= 3"),
+                (KindsDiffer, "cable.sheath"),
+                (KindsDiffer, "cable.id == cable.sheath"),
             ],
         ),
         (
-            "cell",
-            "cell.a + limit.b - cell.c > 3 V",
+            "cable",
+            "cable.a + limit.b - cable.c > 3 V",
             &[
-                (UnknownName, "cell.a"),
+                (UnknownName, "cable.a"),
                 (UnknownName, "limit.b"),
-                (UnknownName, "cell.c"),
+                (UnknownName, "cable.c"),
             ],
         ),
         (
-            "cell",
-            "cell.a * cell.wrap / cell.c > 3 V",
+            "cable",
+            "cable.a * cable.sheath / cable.c > 3 V",
             &[
-                (UnknownName, "cell.a"),
-                (KindsDiffer, "cell.wrap"),
-                (UnknownName, "cell.c"),
+                (UnknownName, "cable.a"),
+                (KindsDiffer, "cable.sheath"),
+                (UnknownName, "cable.c"),
             ],
         ),
         (
-            "cell",
-            "conditions.ambient * 2 / charging.ambient > 3",
+            "cable",
+            "heater.ambient * 2 / heater.outside > 3",
             &[
-                (KindsDiffer, "conditions.ambient"),
-                (KindsDiffer, "charging.ambient"),
+                (KindsDiffer, "heater.ambient"),
+                (KindsDiffer, "heater.outside"),
             ],
         ),
         (
-            "cell",
-            "min(cell.a, 3 V, max(cell.wrap, cell.c)) > -cell.d",
+            "cable",
+            "min(cable.a, 3 V, max(cable.sheath, cable.c)) > -cable.d",
             &[
-                (UnknownName, "cell.a"),
-                (KindsDiffer, "cell.wrap"),
-                (UnknownName, "cell.c"),
-                (UnknownName, "cell.d"),
+                (UnknownName, "cable.a"),
+                (KindsDiffer, "cable.sheath"),
+                (UnknownName, "cable.c"),
+                (UnknownName, "cable.d"),
             ],
         ),
         (
-            "cell",
-            "cell.wrap in [intact, gone, lost]",
+            "cable",
+            "cable.sheath in [intact, gone, lost]",
             &[(UnknownOption, "gone"), (UnknownOption, "lost")],
         ),
         (
-            "cell",
-            "cell.wrap == gone or cell.wrap != lost",
+            "cable",
+            "cable.sheath == gone or cable.sheath != lost",
             &[(UnknownOption, "gone"), (UnknownOption, "lost")],
         ),
         (
-            "light",
-            "cell.rest_voltage > 3 V and cell.load > 1 A",
-            &[(OutOfScope, "cell.rest_voltage"), (OutOfScope, "cell.load")],
+            "heater",
+            "cable.drop > 3 V and cable.load > 1 A",
+            &[(OutOfScope, "cable.drop"), (OutOfScope, "cable.load")],
         ),
     ]);
 }
@@ -198,45 +198,49 @@ fn every_part_is_looked_at() {
 #[test]
 fn what_rests_on_a_fault_is_not_told_again() {
     all_as_expected(&[
-        ("cell", "cell.a >= 3 V", &[(UnknownName, "cell.a")]),
-        ("cell", "limit.a == intact", &[(UnknownName, "limit.a")]),
-        ("cell", "intact == limit.a", &[(UnknownName, "limit.a")]),
+        ("cable", "cable.a >= 3 V", &[(UnknownName, "cable.a")]),
+        ("cable", "limit.a == intact", &[(UnknownName, "limit.a")]),
+        ("cable", "intact == limit.a", &[(UnknownName, "limit.a")]),
         (
-            "cell",
-            "cell.a in [intact, gone]",
-            &[(UnknownName, "cell.a")],
+            "cable",
+            "cable.a in [intact, gone]",
+            &[(UnknownName, "cable.a")],
         ),
-        ("cell", "cell.a is known", &[(UnknownName, "cell.a")]),
+        ("cable", "cable.a is known", &[(UnknownName, "cable.a")]),
         (
-            "cell",
-            "3 V + cell.a + 2 A > 1 mm",
-            &[(UnknownName, "cell.a")],
-        ),
-        (
-            "cell",
-            "min(3 V, cell.a, 2 A) > 1 mm",
-            &[(UnknownName, "cell.a")],
+            "cable",
+            "3 V + cable.a + 2 A > 1 mm",
+            &[(UnknownName, "cable.a")],
         ),
         (
-            "cell",
-            "(3 V + 2 A) * cell.wrap > (1 mm == 3 V)",
+            "cable",
+            "min(3 V, cable.a, 2 A) > 1 mm",
+            &[(UnknownName, "cable.a")],
+        ),
+        (
+            "cable",
+            "(3 V + 2 A) * cable.sheath > (1 mm == 3 V)",
             &[
                 (KindsDiffer, "3 V + 2 A"),
-                (KindsDiffer, "cell.wrap"),
+                (KindsDiffer, "cable.sheath"),
                 (KindsDiffer, "1 mm == 3 V"),
             ],
         ),
-        ("cell", "abs(cell.a) > 3 V", &[(UnknownName, "cell.a")]),
+        ("cable", "abs(cable.a) > 3 V", &[(UnknownName, "cable.a")]),
         (
-            "light",
-            "distinct of cell.a > 3 V",
-            &[(UnknownName, "cell.a")],
+            "heater",
+            "distinct of cable.a > 3 V",
+            &[(UnknownName, "cable.a")],
         ),
-        ("light", "sum of cell.a > 3 V", &[(UnknownName, "cell.a")]),
         (
-            "light",
-            "spread of cell.wrap > 3 V",
-            &[(KindsDiffer, "cell.wrap")],
+            "heater",
+            "sum of cable.a > 3 V",
+            &[(UnknownName, "cable.a")],
+        ),
+        (
+            "heater",
+            "spread of cable.sheath > 3 V",
+            &[(KindsDiffer, "cable.sheath")],
         ),
     ]);
 }
@@ -245,25 +249,25 @@ fn what_rests_on_a_fault_is_not_told_again() {
 #[test]
 fn what_rests_on_a_faulty_definition_has_no_fault_of_its_own() {
     all_as_expected(&[
-        ("cell", "cell.broken >= 3 V", &[]),
-        ("light", "cell.broken", &[]),
-        ("light", "max of lamp.broken > 3 V", &[]),
+        ("cable", "cable.broken >= 3 V", &[]),
+        ("heater", "cable.broken", &[]),
+        ("heater", "max of lamp.broken > 3 V", &[]),
         (
-            "cell",
-            "cell.broken >= 3 V and cell.a >= 3 V",
-            &[(UnknownName, "cell.a")],
+            "cable",
+            "cable.broken >= 3 V and cable.a >= 3 V",
+            &[(UnknownName, "cable.a")],
         ),
     ]);
-    let broken = parse("cell.broken").expect("a formula");
+    let broken = parse("cable.broken").expect("a formula");
     let desk = Desk::new();
     assert_eq!(
-        desk.resolve("cell", |about, vocabulary| resolve_figure(
+        desk.resolve("cable", |about, vocabulary| resolve_figure(
             &broken, about, vocabulary
         )),
         Err(Vec::new())
     );
     assert_eq!(
-        desk.resolve("cell", |about, vocabulary| resolve_placeholder(
+        desk.resolve("cable", |about, vocabulary| resolve_placeholder(
             &broken, about, vocabulary
         )),
         Err(Vec::new())
@@ -276,58 +280,58 @@ fn what_has_no_order_is_told_beside_a_fault() {
     for order in ["<", "<=", ">", ">="] {
         all_as_expected(&[
             (
-                "cell",
-                &format!("cell.a {order} cell.wrap"),
-                &[(UnknownName, "cell.a"), (KindsDiffer, "cell.wrap")],
+                "cable",
+                &format!("cable.a {order} cable.sheath"),
+                &[(UnknownName, "cable.a"), (KindsDiffer, "cable.sheath")],
             ),
             (
-                "cell",
-                &format!("cell.id {order} cell.a"),
-                &[(UnknownName, "cell.a"), (KindsDiffer, "cell.id")],
+                "cable",
+                &format!("cable.id {order} cable.a"),
+                &[(UnknownName, "cable.a"), (KindsDiffer, "cable.id")],
             ),
             (
-                "cell",
-                &format!("cell.a {order} cell.protected"),
-                &[(UnknownName, "cell.a"), (KindsDiffer, "cell.protected")],
+                "cable",
+                &format!("cable.a {order} cable.earthed"),
+                &[(UnknownName, "cable.a"), (KindsDiffer, "cable.earthed")],
             ),
             (
-                "cell",
-                &format!("cell.a {order} three"),
-                &[(UnknownName, "cell.a"), (UnknownName, "three")],
+                "cable",
+                &format!("cable.a {order} three"),
+                &[(UnknownName, "cable.a"), (UnknownName, "three")],
             ),
             (
-                "cell",
-                &format!("cell.wrap {order} gone"),
+                "cable",
+                &format!("cable.sheath {order} gone"),
                 &[
                     (UnknownOption, "gone"),
-                    (KindsDiffer, &format!("cell.wrap {order} gone")),
+                    (KindsDiffer, &format!("cable.sheath {order} gone")),
                 ],
             ),
             (
-                "cell",
-                &format!("gone {order} cell.wrap"),
+                "cable",
+                &format!("gone {order} cable.sheath"),
                 &[
                     (UnknownOption, "gone"),
-                    (KindsDiffer, &format!("gone {order} cell.wrap")),
+                    (KindsDiffer, &format!("gone {order} cable.sheath")),
                 ],
             ),
             (
-                "cell",
-                &format!("cell.wrap {order} intact"),
-                &[(KindsDiffer, &format!("cell.wrap {order} intact"))],
+                "cable",
+                &format!("cable.sheath {order} intact"),
+                &[(KindsDiffer, &format!("cable.sheath {order} intact"))],
             ),
             (
-                "cell",
-                &format!("cell.wrap {order} cell.wrap"),
-                &[(KindsDiffer, &format!("cell.wrap {order} cell.wrap"))],
+                "cable",
+                &format!("cable.sheath {order} cable.sheath"),
+                &[(KindsDiffer, &format!("cable.sheath {order} cable.sheath"))],
             ),
             (
-                "cell",
-                &format!("cell.wrap {order} 3 V"),
-                &[(KindsDiffer, &format!("cell.wrap {order} 3 V"))],
+                "cable",
+                &format!("cable.sheath {order} 3 V"),
+                &[(KindsDiffer, &format!("cable.sheath {order} 3 V"))],
             ),
             (
-                "cell",
+                "cable",
                 &format!("three {order} 3 V"),
                 &[(UnknownName, "three")],
             ),
@@ -336,14 +340,14 @@ fn what_has_no_order_is_told_beside_a_fault() {
     for equal in ["==", "!="] {
         all_as_expected(&[
             (
-                "cell",
-                &format!("cell.a {equal} cell.wrap"),
-                &[(UnknownName, "cell.a")],
+                "cable",
+                &format!("cable.a {equal} cable.sheath"),
+                &[(UnknownName, "cable.a")],
             ),
             (
-                "cell",
-                &format!("cell.protected {equal} cell.a"),
-                &[(UnknownName, "cell.a")],
+                "cable",
+                &format!("cable.earthed {equal} cable.a"),
+                &[(UnknownName, "cable.a")],
             ),
         ]);
     }
@@ -352,16 +356,20 @@ fn what_has_no_order_is_told_beside_a_fault() {
 #[test]
 fn known_is_asked_of_one_fact() {
     all_as_expected(&[
-        ("cell", "cell.load is known", &[(KindsDiffer, "cell.load")]),
         (
-            "cell",
-            "(cell.a + 1 V) is known",
-            &[(UnknownName, "cell.a"), (KindsDiffer, "cell.a + 1 V")],
+            "cable",
+            "cable.load is known",
+            &[(KindsDiffer, "cable.load")],
         ),
         (
-            "cell",
-            "(cell.protected == yes) is known",
-            &[(KindsDiffer, "cell.protected == yes")],
+            "cable",
+            "(cable.a + 1 V) is known",
+            &[(UnknownName, "cable.a"), (KindsDiffer, "cable.a + 1 V")],
+        ),
+        (
+            "cable",
+            "(cable.earthed == yes) is known",
+            &[(KindsDiffer, "cable.earthed == yes")],
         ),
     ]);
 }
@@ -370,45 +378,45 @@ fn known_is_asked_of_one_fact() {
 fn the_inside_of_a_faulty_fold_is_looked_at() {
     all_as_expected(&[
         (
-            "light",
-            "every lamp has cell.a > 3 V",
-            &[(UnknownName, "lamp"), (UnknownName, "cell.a")],
+            "heater",
+            "every lamp has cable.a > 3 V",
+            &[(UnknownName, "lamp"), (UnknownName, "cable.a")],
         ),
         (
-            "light",
-            "every light has cell.rest_voltage > 3",
-            &[
-                (UnknownName, "light"),
-                (KindsDiffer, "cell.rest_voltage > 3"),
-            ],
+            "heater",
+            "every heater has cable.drop > 3",
+            &[(UnknownName, "heater"), (KindsDiffer, "cable.drop > 3")],
         ),
         (
-            "light",
-            "any lamp has cell.protected",
+            "heater",
+            "any lamp has cable.earthed",
             &[(UnknownName, "lamp")],
         ),
         (
-            "light",
-            "(count of lamps where cell.wrap == gone) > 1",
+            "heater",
+            "(count of lamps where cable.sheath == gone) > 1",
             &[(UnknownName, "lamps"), (UnknownOption, "gone")],
         ),
         (
-            "light",
-            "(count of lamps where cell.protected) > 1 V",
+            "heater",
+            "(count of lamps where cable.earthed) > 1 V",
             &[(UnknownName, "lamps")],
         ),
         (
-            "light",
-            "every cell has (any cell has cell.a)",
-            &[(NestedFold, "any cell has cell.a"), (UnknownName, "cell.a")],
+            "heater",
+            "every cable has (any cable has cable.a)",
+            &[
+                (NestedFold, "any cable has cable.a"),
+                (UnknownName, "cable.a"),
+            ],
         ),
         (
-            "light",
-            "every cell has (max of (max of cell.a) > 3 V)",
+            "heater",
+            "every cable has (max of (max of cable.a) > 3 V)",
             &[
-                (NestedFold, "max of (max of cell.a)"),
-                (NestedFold, "max of cell.a"),
-                (UnknownName, "cell.a"),
+                (NestedFold, "max of (max of cable.a)"),
+                (NestedFold, "max of cable.a"),
+                (UnknownName, "cable.a"),
             ],
         ),
     ]);
@@ -419,26 +427,26 @@ fn the_inside_of_a_faulty_fold_is_looked_at() {
 fn a_fold_ends_where_it_ends() {
     all_as_expected(&[
         (
-            "light",
-            "max of cell.a > cell.rest_voltage",
-            &[(UnknownName, "cell.a"), (OutOfScope, "cell.rest_voltage")],
+            "heater",
+            "max of cable.a > cable.drop",
+            &[(UnknownName, "cable.a"), (OutOfScope, "cable.drop")],
         ),
         (
-            "light",
-            "every lamp has cell.protected and cell.protected",
-            &[(UnknownName, "lamp"), (OutOfScope, "cell.protected")],
+            "heater",
+            "every lamp has cable.earthed and cable.earthed",
+            &[(UnknownName, "lamp"), (OutOfScope, "cable.earthed")],
         ),
         (
-            "light",
-            "every cell has group.a or max of cell.b > 3 V",
-            &[(UnknownName, "group.a"), (UnknownName, "cell.b")],
+            "heater",
+            "every cable has group.a or max of cable.b > 3 V",
+            &[(UnknownName, "group.a"), (UnknownName, "cable.b")],
         ),
     ]);
     assert!(
         Desk::new()
             .condition(
-                "light",
-                "max of cell.rest_voltage > 3 V and any cell has cell.protected"
+                "heater",
+                "max of cable.drop > 3 V and any cable has cable.earthed"
             )
             .is_ok()
     );
@@ -449,27 +457,27 @@ fn a_fold_ends_where_it_ends() {
 fn nothing_to_fold_is_told_where_it_is_sure() {
     all_as_expected(&[
         (
-            "light",
-            "max of light.draw_current > 3 A",
-            &[(KindsDiffer, "light.draw_current")],
+            "heater",
+            "max of heater.current > 3 A",
+            &[(KindsDiffer, "heater.current")],
         ),
         (
-            "light",
+            "heater",
             "max of limit.a > 3 A",
             &[(KindsDiffer, "limit.a"), (UnknownName, "limit.a")],
         ),
         (
-            "light",
-            "distinct of light.a > 3",
-            &[(KindsDiffer, "light.a"), (UnknownName, "light.a")],
+            "heater",
+            "distinct of heater.a > 3",
+            &[(KindsDiffer, "heater.a"), (UnknownName, "heater.a")],
         ),
         (
-            "light",
+            "heater",
             "max of cel.rest_voltage > 3 V",
             &[(UnknownName, "cel.rest_voltage")],
         ),
         (
-            "light",
+            "heater",
             "max of (limit.floor + cel.rest_voltage) > 3 V",
             &[(UnknownName, "cel.rest_voltage")],
         ),
@@ -481,14 +489,14 @@ fn nothing_to_fold_is_told_where_it_is_sure() {
 fn about_nothing_everything_is_seen() {
     all_as_expected(&[(
         "lamp",
-        "cell.rest_voltage > group.a and light.b > cell.load",
-        &[(UnknownName, "group.a"), (UnknownName, "light.b")],
+        "cable.drop > group.a and heater.b > cable.load",
+        &[(UnknownName, "group.a"), (UnknownName, "heater.b")],
     )]);
     assert!(
         Desk::new()
             .condition(
                 "lamp",
-                "cell.rest_voltage > limit.floor and max of cell.load > 1 A"
+                "cable.drop > limit.floor and max of cable.load > 1 A"
             )
             .is_ok()
     );
@@ -498,9 +506,9 @@ fn about_nothing_everything_is_seen() {
 #[test]
 fn the_fullest_formula_is_told_whole() {
     let names: Vec<String> = (0..crate::bounds::MOST_TOKENS / 2)
-        .map(|number| format!("cell.x{number}"))
+        .map(|number| format!("cable.x{number}"))
         .collect();
-    let found = Desk::new().faults("cell", &names.join(" or "));
+    let found = Desk::new().faults("cable", &names.join(" or "));
     assert_eq!(
         found.into_iter().map(|(_, at)| at).collect::<Vec<_>>(),
         names

@@ -192,7 +192,7 @@ fn ranges_and_tolerances_are_in_order() {
 #[test]
 fn text_that_is_left_over() {
     let table = [
-        ("2.5 V per cell", "per cell"),
+        ("2.5 V per wire", "per wire"),
         ("2.5 V 3", "3"),
         ("3..4 V ± 1 V", "± 1 V"),
         ("3 V ± 1 V ± 2 V", "± 2 V"),

@@ -232,7 +232,7 @@ fn facts(group: &Group<'_>, page: &mut Page<'_>) {
     missing_facts(group, only, page);
 }
 
-/// `cell.capacity of cell K7`, without the subject where it goes without saying.
+/// `cable.capacity of cable K7`, without the subject where it goes without saying.
 fn name(fact: &FactReport, only: Option<&str>) -> String {
     let subject = fact.subject.as_str();
     let of_one = !subject.contains(' ') || Some(subject) == only;

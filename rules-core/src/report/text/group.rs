@@ -82,7 +82,7 @@ pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
 /// More outcomes than one caution can have with one verdict.
 const MOST_OUTCOMES: usize = 16;
 
-/// `cell K4, K7, group A`: in order, the kind said once; a space between kind and name does not
+/// `cable K4, K7, group A`: in order, the kind said once; a space between kind and name does not
 /// break.
 pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str>) -> String {
     let mut all: Vec<&str> = all.collect();
@@ -131,13 +131,25 @@ mod tests {
     #[test]
     fn names_are_in_the_order_people_count() {
         let mut names = [
-            "cell K10", "cell K2", "cell K02", "cell K", "build", "cell B3", "cell K1",
+            "cable K10",
+            "cable K2",
+            "cable K02",
+            "cable K",
+            "annex",
+            "cable B3",
+            "cable K1",
         ];
         names.sort_by(|a, b| as_people_count(a, b));
         assert_eq!(
             names,
             [
-                "build", "cell B3", "cell K", "cell K1", "cell K02", "cell K2", "cell K10"
+                "annex",
+                "cable B3",
+                "cable K",
+                "cable K1",
+                "cable K02",
+                "cable K2",
+                "cable K10"
             ]
         );
     }
@@ -145,13 +157,13 @@ mod tests {
     #[test]
     fn subjects_are_named_shortly() {
         let list = |all: &[&str]| subjects(all.iter().copied()).replace('\u{a0}', " ");
-        assert_eq!(list(&["build"]), "build");
-        assert_eq!(list(&["cell K4", "cell K7"]), "cell K4, K7");
+        assert_eq!(list(&["annex"]), "annex");
+        assert_eq!(list(&["cable K4", "cable K7"]), "cable K4, K7");
         assert_eq!(
-            list(&["cell K4", "group A", "group B"]),
-            "cell K4, group A, B"
+            list(&["cable K4", "group A", "group B"]),
+            "cable K4, group A, B"
         );
-        let many: Vec<String> = (1..=14).map(|number| format!("cell {number}")).collect();
+        let many: Vec<String> = (1..=14).map(|number| format!("cable {number}")).collect();
         let many: Vec<&str> = many.iter().map(String::as_str).collect();
         assert!(list(&many[..12]).ends_with(", 12"));
         assert!(list(&many[..13]).ends_with(", 12 and 1 more"));

@@ -316,8 +316,8 @@ mod tests {
             format!("{before}\n61 mΩ ± 1 mΩ b\n")
         );
         assert_eq!(
-            wrapped(40, &format!("{before} 61 bad cells")),
-            format!("{before} 61 bad\ncells\n")
+            wrapped(40, &format!("{before} 61 bad wires")),
+            format!("{before} 61 bad\nwires\n")
         );
     }
 

@@ -65,7 +65,7 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
             Fault::BadName,
             entry.key_span,
             format!("`{}` names no subject", entry.key),
-            "write `subject.name`, such as `cell.club_tag`",
+            "write `subject.name`, with the name of a subject first",
         ),
     }
 }

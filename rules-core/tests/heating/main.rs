@@ -1,0 +1,136 @@
+//! The engine in a trade of its own: heaters, cables and fuses. Loading, checking, vetting and the
+//! examples of rules all work on it, and nothing in the engine has to be told what a cable is.
+
+mod catalogue;
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use catalogue::{CABLE, FUSE, HEATER, catalogue};
+use rules_core::check::{Options, check, run_cases};
+use rules_core::document::Problem;
+use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
+use rules_core::quantity::{Kind, Nature, Quantity};
+use rules_core::report::Verdict;
+use rules_core::ruleset::{Library, Rules, Text, Vetting};
+
+const RULES: &str = include_str!("hall.yaml");
+
+struct Hall;
+
+impl Library for Hall {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: RULES.as_bytes().to_vec(),
+        })
+    }
+}
+
+/// A plan: what is known of the hall's heater.
+struct Plan(Sheet);
+
+impl Proposed for Plan {
+    fn title(&self) -> &str {
+        "Heater of the hall"
+    }
+
+    fn name(&self) -> &str {
+        "plan"
+    }
+
+    fn facts(&self, _: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+        Ok(Cow::Borrowed(&self.0))
+    }
+}
+
+fn rules() -> Rules {
+    Rules::load(&["hall"], &Hall, &catalogue()).expect("the rules load")
+}
+
+/// Sets a fact as a reader of plans would.
+fn set(instance: &mut Instance, (subject, name): (SubjectId, &str), text: &str, kind: Kind) {
+    let catalogue = catalogue();
+    let full = catalogue.full_name(subject, name);
+    let (id, def) = catalogue.fact_named(&full).expect("a fact of the trade");
+    let read = Quantity::read(text, kind, def.nature, None).expect("a quantity");
+    let given = Given {
+        value: Value::Number(read),
+        written: Arc::from(text),
+        at: None,
+    };
+    instance.set(catalogue.slot(id), given);
+}
+
+/// A heater of so much current on one fuse, through cables with these drops of voltage.
+fn plan(current: &str, fuse: &str, drops: &[&str]) -> Plan {
+    let mut sheet = Sheet::new(&catalogue());
+    let heater = sheet.instance_mut(HEATER, 0).expect("there is one heater");
+    set(heater, (HEATER, "current"), current, Kind::Current);
+    let mut one = Instance::named("F1");
+    set(&mut one, (FUSE, "rating"), fuse, Kind::Current);
+    sheet.roster_mut(FUSE).expect("fuses").instances.push(one);
+    for (at, drop) in drops.iter().enumerate() {
+        let mut cable = Instance::named(&format!("C{at}"));
+        set(&mut cable, (CABLE, "drop"), drop, Kind::Voltage);
+        let cables = sheet.roster_mut(CABLE).expect("cables");
+        cables.instances.push(cable);
+    }
+    Plan(sheet)
+}
+
+fn verdict(plan: &Plan) -> Verdict {
+    check(&rules(), plan, Options::default())
+        .expect("its facts are known")
+        .verdict
+}
+
+/// The limits are 80 % of the fuse and 5 V of drop; each is tried at, inside and outside.
+#[test]
+fn a_plan_is_checked() {
+    assert_eq!(verdict(&plan("12.8 A", "16 A", &["2.0 V"])), Verdict::Pass);
+    assert_eq!(verdict(&plan("12.7 A", "16 A", &["2.0 V"])), Verdict::Pass);
+    assert_eq!(
+        verdict(&plan("12.9 A", "16 A", &["2.0 V"])),
+        Verdict::Refuse
+    );
+    let exactly = ["2.0 V", "5.0 V ± 0 V"];
+    assert_eq!(verdict(&plan("10 A", "16 A", &exactly)), Verdict::Pass);
+    assert_eq!(verdict(&plan("10 A", "16 A", &["5.0 V"])), Verdict::Warn);
+    assert_eq!(verdict(&plan("10 A", "16 A", &["5.1 V"])), Verdict::Warn);
+}
+
+#[test]
+fn what_is_missing_is_asked_for() {
+    let mut plan = plan("10 A", "16 A", &["2.0 V"]);
+    let cables = plan.0.roster_mut(CABLE).expect("cables");
+    cables.instances.push(Instance::named("C9"));
+    let report = check(&rules(), &plan, Options::default()).expect("its facts are known");
+    assert_eq!(
+        (report.verdict, report.best),
+        (Verdict::Warn, Verdict::Pass)
+    );
+    let asked: Vec<&str> = report
+        .measure_next
+        .iter()
+        .map(|next| next.fact.as_str())
+        .collect();
+    assert_eq!(asked, ["cable.drop"]);
+}
+
+#[test]
+fn the_rules_are_vetted_and_their_cases_come_out() {
+    let vetting = Vetting::load(&["hall"], &Hall, &catalogue()).expect("the rules load");
+    let found = rules_core::check::vet(&vetting);
+    assert!(found.is_empty(), "{found:?}");
+    let outcomes = run_cases(&vetting);
+    assert!(outcomes.len() >= 8 && outcomes.iter().all(|case| case.problem.is_none()));
+}
+
+#[test]
+fn a_stated_current_is_exact_and_a_measured_drop_is_not() {
+    let catalogue = catalogue();
+    let nature = |name| catalogue.fact_named(name).map(|(_, def)| def.nature);
+    assert_eq!(nature("heater.current"), Some(Nature::Stated));
+    assert_eq!(nature("cable.drop"), Some(Nature::Measured));
+}
