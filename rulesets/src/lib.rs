@@ -67,6 +67,8 @@
 
 pub mod bounds;
 pub mod class;
+pub mod designation;
+pub mod facts;
 pub mod figures;
 pub mod label;
 pub mod proposal;
@@ -80,7 +82,7 @@ use rules_core::facts::Catalogue;
 /// The facts of the trade and the figures of the library: what rulesets can speak of.
 #[must_use]
 pub fn catalogue() -> Catalogue {
-    let mut catalogue = proposal::catalogue().clone();
+    let mut catalogue = facts::catalogue().clone();
     figures::add_to(&mut catalogue);
     catalogue
 }

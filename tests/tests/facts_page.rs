@@ -36,6 +36,7 @@ fn page(catalogue: &Catalogue) -> String {
 fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &SubjectDef) {
     let many = subject
         .plural
+        .as_deref()
         .map(|plural| format!(" (many: `{plural}`)"))
         .unwrap_or_default();
     let _ = write!(

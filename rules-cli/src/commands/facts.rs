@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::facts::{Catalogue, FactDef, FactKind, WorkedDef};
+use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectDef, WorkedDef};
 use rules_core::report::base_unit;
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{FigureInfo, Rules};
@@ -78,42 +78,29 @@ pub(super) fn run(args: &Facts, terminal: &mut Terminal) -> io::Result<Outcome> 
 }
 
 fn subjects(rules: &Rules) -> Vec<Subject<'_>> {
+    let all = rules.catalogue().subjects().iter();
+    all.map(|def| subject(def, rules)).collect()
+}
+
+fn subject<'r>(def: &'r SubjectDef, rules: &'r Rules) -> Subject<'r> {
     let catalogue = rules.catalogue();
-    let of = |name: &'static str| {
-        let mine = move |dotted: &str| {
-            dotted
-                .split_once('.')
-                .is_some_and(|(subject, _)| subject == name)
-        };
-        let facts = catalogue
-            .facts()
-            .filter(|(_, def)| catalogue.subject_name(def.subject) == name);
-        let worked = catalogue
-            .worked()
-            .iter()
-            .filter(|def| catalogue.subject_name(def.subject) == name);
-        let figures = worked.map(|def| worked_figure(def, catalogue));
-        let written = rules
-            .figures()
-            .iter()
-            .filter(move |figure| mine(&figure.name))
-            .map(figure);
-        (
-            facts.map(|(_, def)| fact(def, rules)).collect(),
-            figures.chain(written).collect(),
-        )
-    };
-    let subject = |def: &'_ rules_core::facts::SubjectDef| {
-        let (facts, figures) = of(def.name);
-        Subject {
-            name: def.name,
-            plural: def.plural,
-            meaning: def.meaning,
-            facts,
-            figures,
-        }
-    };
-    catalogue.subjects().iter().map(subject).collect()
+    let is_own = |id| catalogue.subject_name(id) == def.name;
+    let facts = catalogue.facts().filter(|(_, def)| is_own(def.subject));
+    let worked = catalogue.worked().iter().filter(|def| is_own(def.subject));
+    let written = rules.figures().iter().filter(|figure| {
+        let subject = figure.name.split_once('.').map(|(subject, _)| subject);
+        subject == Some(&*def.name)
+    });
+    Subject {
+        name: &def.name,
+        plural: def.plural.as_deref(),
+        meaning: &def.meaning,
+        facts: facts.map(|(_, def)| fact(def, rules)).collect(),
+        figures: worked
+            .map(|def| worked_figure(def, catalogue))
+            .chain(written.map(figure))
+            .collect(),
+    }
 }
 
 /// A fact, for lists and explanations.
@@ -145,10 +132,12 @@ fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     if subject.is_some_and(|subject| !subject.has_section) {
         return NOWHERE.to_owned();
     }
-    let section = subject.and_then(|subject| subject.plural).map_or_else(
-        || catalogue.subject_name(def.subject).to_owned(),
-        |many| format!("{many}[]"),
-    );
+    let section = subject
+        .and_then(|subject| subject.plural.as_deref())
+        .map_or_else(
+            || catalogue.subject_name(def.subject).to_owned(),
+            |many| format!("{many}[]"),
+        );
     match &def.key {
         Some(key) => format!("{section}.{key}"),
         None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),
@@ -207,7 +196,7 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
     page.paragraph(
         0,
         &[
-            Part::new(Role::Heading, subject.name),
+            Part::new(Role::Heading, &*subject.name),
             Part::text(format!("{many}: {}", subject.meaning)),
         ],
     );

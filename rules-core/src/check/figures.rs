@@ -57,7 +57,7 @@ impl Teller<'_, '_> {
         for subject in catalogue
             .subjects()
             .iter()
-            .filter_map(|subject| catalogue.subject_named(subject.name))
+            .filter_map(|subject| catalogue.subject_named(&subject.name))
         {
             for position in 0..self.evaluator.sheet().count(subject) {
                 self.of_one(subject, position, &mut told);

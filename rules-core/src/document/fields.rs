@@ -249,3 +249,51 @@ pub fn list<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> &'n [Node<'n
         }
     }
 }
+
+/// A name used in formulas: letters, digits, underscores, starting with a letter.
+pub fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
+    let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
+        && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
+        && name.len() <= 64;
+    if !good {
+        let help = "use up to 64 letters, digits and underscores, starting with a letter";
+        problems.add(
+            Fault::BadName,
+            span,
+            format!("`{name}` cannot be used in a formula"),
+            help,
+        );
+    }
+}
+
+/// One of a few words.
+pub fn option<T: Copy>(
+    node: &Node<'_>,
+    options: &[(&str, T)],
+    problems: &mut Problems<'_>,
+) -> Option<T> {
+    let word = text(node, problems)?;
+    if let Some((_, value)) = options.iter().find(|(name, _)| *name == word) {
+        return Some(*value);
+    }
+    let names: Vec<&str> = options.iter().map(|(name, _)| *name).collect();
+    let help = match problems.near(word, names.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write one of {}", quoted(&names)),
+    };
+    problems.add(
+        Fault::UnknownOption,
+        node.span,
+        format!("`{word}` does not fit here"),
+        help,
+    );
+    None
+}
+
+/// The texts of a list.
+pub fn texts(node: &Node<'_>, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
+    list(node, problems)
+        .iter()
+        .filter_map(|item| Some((text(item, problems)?.to_owned(), item.span)))
+        .collect()
+}

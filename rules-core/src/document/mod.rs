@@ -14,7 +14,9 @@ mod source;
 mod suggestions;
 mod tree;
 
-pub use fields::{Fields, list, quoted, text, unknown_key, wrong_shape, yes_no};
+pub use fields::{
+    Fields, list, option, quoted, text, texts, unknown_key, word, wrong_shape, yes_no,
+};
 pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, source};

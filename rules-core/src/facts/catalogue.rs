@@ -1,5 +1,6 @@
 //! Definitions of subjects and facts, by number and by name.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -29,19 +30,19 @@ impl SubjectId {
 }
 
 /// What facts are about: one thing, or each of many.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SubjectDef {
     /// The name in formulas: `cable`.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// The name of all of them, where there are many: `cables`.
-    pub plural: Option<&'static str>,
+    pub plural: Option<Cow<'static, str>>,
     /// The subject each of the many belongs to.
     pub container: Option<SubjectId>,
     /// Whether a proposal has a section for it, in which facts that rulesets declare can stand
     /// under `extra`.
     pub has_section: bool,
     /// What it is.
-    pub meaning: &'static str,
+    pub meaning: Cow<'static, str>,
 }
 
 impl SubjectDef {
@@ -49,11 +50,11 @@ impl SubjectDef {
     #[must_use]
     pub const fn single(name: &'static str, meaning: &'static str) -> Self {
         Self {
-            name,
+            name: Cow::Borrowed(name),
             plural: None,
             container: None,
             has_section: true,
-            meaning,
+            meaning: Cow::Borrowed(meaning),
         }
     }
 
@@ -66,17 +67,17 @@ impl SubjectDef {
         meaning: &'static str,
     ) -> Self {
         Self {
-            name,
-            plural: Some(plural),
+            name: Cow::Borrowed(name),
+            plural: Some(Cow::Borrowed(plural)),
             container,
             has_section: true,
-            meaning,
+            meaning: Cow::Borrowed(meaning),
         }
     }
 
     /// The same, without a section of its own: all that is known of it is worked out.
     #[must_use]
-    pub const fn without_section(self) -> Self {
+    pub fn without_section(self) -> Self {
         Self {
             has_section: false,
             ..self
@@ -197,6 +198,8 @@ pub struct FactDef {
     /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is
     /// worked out or comes under `extra`.
     pub key: Option<String>,
+    /// The key of a proposal that it is worked out from, if it is.
+    pub from: Option<String>,
 }
 
 /// What a dotted name stands for.
@@ -226,7 +229,7 @@ impl Catalogue {
     #[must_use]
     pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
         Self {
-            subjects: subjects.iter().copied().take(MOST_SUBJECTS).collect(),
+            subjects: subjects.iter().take(MOST_SUBJECTS).cloned().collect(),
             facts: Vec::new(),
             full_names: Vec::new(),
             slots: Vec::new(),
@@ -365,8 +368,8 @@ impl Catalogue {
 
     /// A subject's name; empty for an unknown number.
     #[must_use]
-    pub fn subject_name(&self, id: SubjectId) -> &'static str {
-        self.subject(id).map_or("", |subject| subject.name)
+    pub fn subject_name(&self, id: SubjectId) -> &str {
+        self.subject(id).map_or("", |subject| &subject.name)
     }
 
     /// The subject of a name.
@@ -385,7 +388,7 @@ impl Catalogue {
         let position = self
             .subjects
             .iter()
-            .position(|subject| subject.plural == Some(plural))?;
+            .position(|subject| subject.plural.as_deref() == Some(plural))?;
         u8::try_from(position).ok().map(SubjectId::new)
     }
 

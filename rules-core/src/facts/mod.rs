@@ -5,6 +5,8 @@
 //! first and evaluated on the second, and know nothing else of the trade.
 
 mod catalogue;
+mod definition;
+mod file;
 mod proposed;
 mod read;
 mod section;
@@ -14,6 +16,7 @@ mod worked;
 pub use catalogue::{
     Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId,
 };
+pub use definition::{FactDefinition, fact_definition};
 pub use proposed::Proposed;
 pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};

@@ -67,11 +67,7 @@ fn read_number(
             return None;
         }
     };
-    let inside = def
-        .domain
-        .contains(measure.nominal())
-        .then(|| measure.clipped_to(def.domain))
-        .flatten();
+    let inside = measure.clipped_to(def.domain);
     if inside.is_none() {
         let domain = Measure::of(def.domain).shown(kind).as_range();
         let message = format!("`{text}` cannot be for `{name}`");
@@ -79,7 +75,7 @@ fn read_number(
             Fault::OutOfDomain,
             node.span,
             message,
-            format!("it lies in {domain}"),
+            format!("it lies in {domain}: is this the unit and the point you meant?"),
         );
     }
     inside

@@ -84,14 +84,17 @@ impl Measure {
         self.nominal
     }
 
-    /// The value cut to a domain. None if the nominal value lies outside.
+    /// The value cut to a domain, with the nominal value at the nearer end where it lies outside.
+    /// None if nothing of the value lies inside.
     #[must_use]
     pub fn clipped_to(self, domain: Interval) -> Option<Self> {
-        let range = self
-            .range
-            .meets(domain)
-            .filter(|_| domain.contains(self.nominal))?;
-        Some(Self { range, ..self })
+        let range = self.range.meets(domain)?;
+        let nominal = self.nominal.max(range.lo()).min(range.hi());
+        Some(Self {
+            range,
+            nominal,
+            ..self
+        })
     }
 
     /// The nominal value alone, as simple acceptance takes it.

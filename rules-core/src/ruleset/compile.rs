@@ -16,7 +16,7 @@ use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use crate::formula::{FigureCode, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
-use crate::quantity::{Interval, Kind, Nature};
+use crate::quantity::{Interval, Kind};
 
 /// What became of a view, to be made rules if there is no problem.
 pub(super) struct Draft {
@@ -225,20 +225,16 @@ fn declare_facts(
             }
             (None, _) => Interval::WHOLE,
         };
-        let nature = if fact.body.measured {
-            Nature::Measured
-        } else {
-            Nature::Stated
-        };
         catalogue.add(FactDef {
             subject,
             name,
             kind: fact.body.kind.clone(),
             domain,
-            nature,
+            nature: fact.body.nature,
             meaning: fact.body.meaning.clone(),
             none_is_zero: false,
             key: None,
+            from: None,
         });
     }
 }
@@ -277,7 +273,7 @@ fn unknown_subject(name: &str, span: Span, catalogue: &Catalogue, problems: &mut
     let names: Vec<&str> = catalogue
         .subjects()
         .iter()
-        .map(|subject| subject.name)
+        .map(|subject| &*subject.name)
         .collect();
     let help = match problems.near(name, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),

@@ -121,7 +121,7 @@ fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
     catalogue
         .subjects()
         .iter()
-        .filter_map(|subject| catalogue.subject_named(subject.name))
+        .filter_map(|subject| catalogue.subject_named(&subject.name))
 }
 
 /// `cable.drop: 3.9 V`, for each of the many there are.

@@ -11,6 +11,7 @@ use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
 };
 use crate::document::{Node, Source, Span};
+use crate::facts::FactDefinition;
 use crate::formula::Tree;
 use crate::quantity::{Kind, Measure, Unit};
 
@@ -24,7 +25,7 @@ pub(super) struct Layer {
     pub acceptance: Option<(Acceptance, Span)>,
     pub extends: Vec<(String, Span)>,
     pub sources: Vec<Named<WrittenSource>>,
-    pub facts: Vec<Named<FactText>>,
+    pub facts: Vec<Named<FactDefinition>>,
     pub limits: Vec<Named<LimitText>>,
     pub figures: Vec<Named<FigureText>>,
     pub cautions: Vec<Named<CautionText>>,
@@ -116,15 +117,6 @@ pub(super) struct Named<T> {
     pub name: String,
     pub span: Span,
     pub body: T,
-}
-
-/// A fact that a ruleset declares.
-#[derive(Debug, Clone)]
-pub(super) struct FactText {
-    pub kind: crate::facts::FactKind,
-    pub meaning: String,
-    pub measured: bool,
-    pub domain: Option<(String, Measure)>,
 }
 
 /// A limit as written.

@@ -6,16 +6,15 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::layer::{
-    AboutText, CaseText, CautionText, FactText, FigureText, FormulaText, LimitText,
-};
+use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, LimitText};
 use super::merge::Stack;
 use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
 };
 use super::view::{SeenLimit, View};
 use crate::document::{Content, Node};
-use crate::facts::FactKind;
+use crate::facts::{FactDefinition, FactKind};
+use crate::quantity::Nature;
 
 /// A ruleset file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -446,12 +445,12 @@ pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     all
 }
 
-fn written_fact(fact: &FactText) -> WrittenFact {
+fn written_fact(fact: &FactDefinition) -> WrittenFact {
     let options = match &fact.kind {
         FactKind::Choice(options) => options.clone(),
         _ => Vec::new(),
     };
-    let nature = fact.measured.then(|| "measured".to_owned());
+    let nature = (fact.nature != Nature::Stated).then(|| fact.nature.word().to_owned());
     WrittenFact {
         kind: fact.kind.name().to_owned(),
         meaning: fact.meaning.clone(),

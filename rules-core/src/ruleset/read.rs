@@ -10,8 +10,8 @@ use std::sync::Arc;
 use super::layer::{AboutText, FormulaText, Layer, Named, Unread, UnreadNames};
 use super::model::{Acceptance, LayerName, Loosening};
 use crate::document::{
-    Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, list, quoted,
-    text, wrong_shape,
+    Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, option, text,
+    texts, word, wrong_shape,
 };
 use crate::formula;
 
@@ -223,46 +223,6 @@ fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     Some(name.to_owned())
 }
 
-/// A name used in formulas: letters, digits, underscores, starting with a letter.
-fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
-    let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
-        && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
-        && name.len() <= 64;
-    if !good {
-        let help = "use up to 64 letters, digits and underscores, starting with a letter";
-        problems.add(
-            Fault::BadName,
-            span,
-            format!("`{name}` cannot be used in a formula"),
-            help,
-        );
-    }
-}
-
-/// One of a few words.
-fn option<T: Copy>(
-    node: &Node<'_>,
-    options: &[(&str, T)],
-    problems: &mut Problems<'_>,
-) -> Option<T> {
-    let word = text(node, problems)?;
-    if let Some((_, value)) = options.iter().find(|(name, _)| *name == word) {
-        return Some(*value);
-    }
-    let names: Vec<&str> = options.iter().map(|(name, _)| *name).collect();
-    let help = match problems.near(word, names.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("write one of {}", quoted(&names)),
-    };
-    problems.add(
-        Fault::UnknownOption,
-        node.span,
-        format!("`{word}` does not fit here"),
-        help,
-    );
-    None
-}
-
 fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Acceptance> {
     option(
         node,
@@ -311,12 +271,4 @@ fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<Strin
         Some(node) => Some(text(node, problems).unwrap_or_default().to_owned()),
         None => fields.unknown().next().map(|_| String::new()),
     }
-}
-
-/// The texts of a list.
-fn texts(node: &Node<'_>, problems: &mut Problems<'_>) -> Vec<(String, Span)> {
-    list(node, problems)
-        .iter()
-        .filter_map(|item| Some((text(item, problems)?.to_owned(), item.span)))
-        .collect()
 }

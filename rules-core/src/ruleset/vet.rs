@@ -48,7 +48,7 @@ fn blank(rules: &Rules) -> Sheet {
     for subject in catalogue
         .subjects()
         .iter()
-        .filter_map(|subject| catalogue.subject_named(subject.name))
+        .filter_map(|subject| catalogue.subject_named(&subject.name))
         .filter(|id| catalogue.is_many(*id))
     {
         let contains = catalogue

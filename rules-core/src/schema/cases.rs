@@ -14,8 +14,8 @@ pub(super) fn given(catalogue: &Catalogue, parts: &mut Parts) -> Value {
         .map(|(id, def)| (catalogue.fact_name(id).to_owned(), fact(def, parts)))
         .collect();
     for subject in catalogue.subjects() {
-        if let Some(plural) = subject.plural {
-            properties.insert(plural.to_owned(), many(subject, catalogue, parts));
+        if let Some(plural) = &subject.plural {
+            properties.insert(plural.to_string(), many(subject, catalogue, parts));
         }
     }
     json!({
@@ -28,7 +28,7 @@ pub(super) fn given(catalogue: &Catalogue, parts: &mut Parts) -> Value {
 
 /// A list of facts without the prefix.
 fn many(subject: &SubjectDef, catalogue: &Catalogue, parts: &mut Parts) -> Value {
-    let id = catalogue.subject_named(subject.name);
+    let id = catalogue.subject_named(&subject.name);
     let facts = catalogue.facts().filter(|(_, def)| Some(def.subject) == id);
     let properties: Map<String, Value> = facts
         .map(|(_, def)| (def.name.clone(), fact(def, parts)))
@@ -62,7 +62,7 @@ pub(super) fn dotted(catalogue: &Catalogue) -> String {
     let subjects: Vec<&str> = catalogue
         .subjects()
         .iter()
-        .map(|subject| subject.name)
+        .map(|subject| &*subject.name)
         .collect();
     format!(r"^({})\.{WORD}$", subjects.join("|"))
 }

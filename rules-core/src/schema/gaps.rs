@@ -130,6 +130,6 @@ fn filling(gap: Gap, catalogue: &Catalogue, named: &[&str], parts: &mut Parts) -
 fn subject(subject: &SubjectDef) -> String {
     match subject.plural {
         Some(_) => format!("each {}", subject.name),
-        None => subject.name.to_owned(),
+        None => subject.name.to_string(),
     }
 }

@@ -15,18 +15,21 @@ pub(crate) const CABLE: SubjectId = SubjectId::new(3);
 /// One fuse.
 pub(crate) const FUSE: SubjectId = SubjectId::new(4);
 
-const SUBJECTS: [SubjectDef; 5] = [
-    SubjectDef::single("heater", "The heater"),
-    SubjectDef::single("site", "All that feeds the heater").without_section(),
-    SubjectDef::many("circuit", "circuits", None, "Cables that one fuse guards").without_section(),
-    SubjectDef::many("cable", "cables", Some(CIRCUIT), "One cable"),
-    SubjectDef::many("fuse", "fuses", None, "One fuse"),
-];
+fn subjects() -> [SubjectDef; 5] {
+    [
+        SubjectDef::single("heater", "The heater"),
+        SubjectDef::single("site", "All that feeds the heater").without_section(),
+        SubjectDef::many("circuit", "circuits", None, "Cables that one fuse guards")
+            .without_section(),
+        SubjectDef::many("cable", "cables", Some(CIRCUIT), "One cable"),
+        SubjectDef::many("fuse", "fuses", None, "One fuse"),
+    ]
+}
 
 /// The subjects and facts of the trade. It has no figures of a library.
 #[must_use]
 pub(crate) fn catalogue() -> Catalogue {
-    let mut catalogue = Catalogue::of_subjects(&SUBJECTS);
+    let mut catalogue = Catalogue::of_subjects(&subjects());
     let sheaths = ["intact", "nicked", "torn"].map(str::to_owned).to_vec();
     let facts = [
         number(HEATER, "current", Kind::Current, 0.0..=1e3, Nature::Stated),
@@ -97,5 +100,6 @@ fn fact(subject: SubjectId, name: &str, kind: FactKind) -> FactDef {
         meaning: format!("What is known of {name}"),
         none_is_zero: false,
         key: Some(name.to_owned()),
+        from: None,
     }
 }

@@ -9,8 +9,8 @@ use super::needs::{Need, Noted, Notes, Reader};
 use super::string::StringDischarge;
 use super::table::ROWS;
 use super::{battery, cells};
+use crate::facts::{CELL, GROUP, PACK};
 use crate::label::Reading;
-use crate::proposal::{CELL, GROUP, PACK};
 use rules_core::facts::{FactId, Facts, Worked, WorkedId, Workings};
 use rules_core::quantity::Interval;
 

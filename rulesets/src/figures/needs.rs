@@ -221,7 +221,7 @@ mod tests {
     #[test]
     fn every_need_is_a_fact_of_its_name() {
         assert_eq!(
-            find_all(crate::proposal::catalogue()).map(|ids| ids.len()),
+            find_all(crate::facts::catalogue()).map(|ids| ids.len()),
             Some(NAMES.len())
         );
         assert_eq!(NAMES.get(Need::PackCells as usize), Some(&"pack.cells"));

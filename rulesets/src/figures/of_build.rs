@@ -8,7 +8,7 @@ use super::operating::OperatingPoint;
 use super::stop::StopPlan;
 use super::{battery, cells, keeping, of_cell, open, operating, stop};
 use crate::class::Classes;
-use crate::proposal::CELL;
+use crate::facts::CELL;
 use crate::span::{not_known, not_negative, span};
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;

@@ -7,7 +7,7 @@ use super::margin::Open;
 use super::needs::{Need, Notes};
 use super::rest::ChargeState;
 use super::{battery, discharge, keeping, of_build, open, resistance};
-use crate::proposal::CELL;
+use crate::facts::CELL;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;

@@ -2,8 +2,8 @@
 
 use super::desk::Desk;
 use super::needs::{Need, Notes};
+use crate::facts::PACK;
 use crate::label::{Label, Plausible, Reading, decode};
-use crate::proposal::PACK;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;

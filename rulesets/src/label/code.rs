@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::credible::Family;
-use crate::proposal::{Designation, DesignationFault};
+use crate::designation::{Designation, DesignationFault};
 
 /// The class of a cell by the letters of its designation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]

@@ -4,7 +4,7 @@ use super::code::Class;
 use super::printed::Printed;
 use super::search::MOST_COUNTED;
 use crate::bounds::MOST_CELLS;
-use crate::proposal::DesignationFault;
+use crate::designation::DesignationFault;
 
 /// What keeps a label from being decoded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]

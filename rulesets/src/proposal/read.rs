@@ -5,14 +5,12 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
-use super::catalogue::{
-    BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue,
-};
-use super::designation::Designation;
 use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
 use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
+use crate::designation::Designation;
+use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 use rules_core::document::{
     Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
 };
@@ -65,7 +63,7 @@ impl Proposed for Proposal {
         let mut sheet = self.sheet.clone();
         let mut problems = Problems::new(&self.source);
         // What the loader itself knows or works out is not for `extra` to say.
-        let own = super::catalogue::catalogue();
+        let own = crate::facts::catalogue();
         for extra in &self.extras {
             let name = catalogue.full_name(extra.subject, &extra.entry.key);
             let declared = catalogue

@@ -6,7 +6,7 @@ use rules_core::schema::values::{
 use serde_json::{Map, Value, json};
 
 use crate::bounds::MOST_CELLS;
-use crate::proposal::{CELL, LIGHT, PACK, catalogue};
+use crate::facts::{CELL, LIGHT, PACK, catalogue};
 use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectId};
 use rules_core::quantity::Kind;
 
@@ -138,9 +138,9 @@ impl Sections {
             .filter(|subject| subject.plural.is_none());
         let known = subjects.filter_map(|subject| {
             Some((
-                self.catalogue.subject_named(subject.name)?,
-                subject.name,
-                subject.meaning,
+                self.catalogue.subject_named(&subject.name)?,
+                &*subject.name,
+                &*subject.meaning,
             ))
         });
         known

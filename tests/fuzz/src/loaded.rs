@@ -9,7 +9,8 @@ use rules_core::facts::{Catalogue, Proposed, Sheet};
 use rules_core::report::text::{Plain, USUAL_WIDTH, brief, text};
 use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Acceptance, Library, Rules, Text};
-use rulesets::proposal::{CELL, PACK, Proposal};
+use rulesets::facts::{CELL, PACK};
+use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
 /// The catalogue, built once.

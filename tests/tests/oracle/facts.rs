@@ -199,12 +199,18 @@ fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
         Nature::Stated => Taking::Stated,
     };
     let said = said(text, Some(kind), taking);
+    let cut = |number: Number| Number {
+        span: number.span.cut(def.domain),
+        ..number
+    };
+    // A nominal value outside the domain lies past one of its ends, and is cut to that end alone.
+    let nominal = said.nominal.span.within(def.domain);
     Given::Number(
+        cut(said.number),
         Number {
-            span: said.number.span.cut(def.domain),
-            ..said.number
+            span: nominal,
+            ..said.nominal
         },
-        said.nominal,
     )
 }
 

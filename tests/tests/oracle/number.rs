@@ -60,6 +60,14 @@ impl Span {
         }
     }
 
+    /// Both ends moved into another span, to the nearer of its ends.
+    pub(crate) fn within(self, to: Self) -> Self {
+        Self {
+            low: self.low.greatest(to.low).least(to.high),
+            high: self.high.least(to.high).greatest(to.low),
+        }
+    }
+
     pub(crate) fn plus(self, other: Self) -> Self {
         Self {
             low: self.low.plus_low(other.low),

@@ -4,7 +4,8 @@
 use rules_core::document::Fault;
 use rules_core::facts::{Catalogue, FactKind, Proposed, Value};
 use rules_core::quantity::Interval;
-use rulesets::proposal::{Designation, Proposal};
+use rulesets::designation::Designation;
+use rulesets::proposal::Proposal;
 use serde::Deserialize;
 use serde_json::json;
 

@@ -222,7 +222,7 @@ impl Resolver<'_, '_> {
             .catalogue()
             .subjects()
             .iter()
-            .filter_map(|s| s.plural)
+            .filter_map(|s| s.plural.as_deref())
             .map(|p| format!("`{p}`"))
             .collect();
         let help = format!("what can be counted are {}", many.join(", "));

@@ -1,0 +1,108 @@
+//! A catalogue from its file: subjects, and facts with the places at which they stand in a proposal.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
+use super::definition::fact_definition;
+use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Syntax, read, source};
+use crate::quantity::{Interval, Nature};
+
+impl Catalogue {
+    /// Reads a catalogue from YAML or JSON; `name` is what messages call it. Its form is described
+    /// at the head of `rulesets/facts.yaml`.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+        let source = Arc::new(source(name, bytes)?);
+        let tree = read(&source, syntax)?;
+        let mut problems = Problems::new(&source);
+        let read = catalogue(&tree, &mut problems);
+        match (read, problems.is_empty()) {
+            (Some(catalogue), true) => Ok(catalogue),
+            _ => Err(problems.finish()),
+        }
+    }
+}
+
+fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> {
+    let mut fields = Fields::of(tree, "a catalogue", problems)?;
+    fields.need_format(problems);
+    fields.must_text("title", problems);
+    // Where ranges come from is for people.
+    fields.may("sources");
+    let mut subjects = Vec::new();
+    for entry in fields.may_entries("subjects", problems) {
+        subjects.extend(subject(entry, &subjects, problems));
+    }
+    if subjects.len() > MOST_SUBJECTS {
+        let message = format!("there are more than {MOST_SUBJECTS} subjects");
+        problems.add(Fault::TooLarge, tree.span, message, "leave some out");
+    }
+    let mut catalogue = Catalogue::of_subjects(&subjects);
+    for entry in fields.may_entries("facts", problems) {
+        if let Some(fact) = fact(entry, &catalogue, problems) {
+            catalogue.add(fact);
+        }
+    }
+    fields.finish(problems);
+    Some(catalogue)
+}
+
+fn subject(
+    entry: &Entry<'_>,
+    before: &[SubjectDef],
+    problems: &mut Problems<'_>,
+) -> Option<SubjectDef> {
+    let mut fields = Fields::of(&entry.node, "a subject", problems)?;
+    let container = fields
+        .may_text("in", problems)
+        .and_then(|name| before.iter().position(|one| one.name == name))
+        .and_then(|at| u8::try_from(at).ok())
+        .map(SubjectId::new);
+    let owned = |text: &str| Cow::Owned(text.to_owned());
+    let subject = SubjectDef {
+        name: owned(&entry.key),
+        plural: fields.may_text("plural", problems).map(owned),
+        container,
+        has_section: fields.may_yes_no("section", problems).unwrap_or(true),
+        meaning: owned(fields.must_text("meaning", problems)?),
+    };
+    fields.finish(problems);
+    Some(subject)
+}
+
+fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<FactDef> {
+    let named = entry.key.split_once('.');
+    let about = named.and_then(|(of, name)| Some((catalogue.subject_named(of)?, name)));
+    let Some((subject, name)) = about else {
+        let message = format!("`{}` names no subject", entry.key);
+        let help = "write `subject.name`, with one of `subjects`";
+        problems.add(Fault::UnknownName, entry.key_span, message, help);
+        return None;
+    };
+    let mut fields = Fields::of(&entry.node, "a fact", problems)?;
+    let natures = [Nature::Measured, Nature::Printed, Nature::Stated];
+    let definition = fact_definition(&mut fields, &natures, problems);
+    let mut word = |key| fields.may_text(key, problems).map(str::to_owned);
+    let (key, from) = (word("place"), word("from"));
+    let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
+    fields.may("basis");
+    fields.finish(problems);
+    let definition = definition?;
+    Some(FactDef {
+        subject,
+        name: name.to_owned(),
+        domain: definition
+            .domain
+            .map_or(Interval::WHOLE, |(_, domain)| domain.range()),
+        kind: definition.kind,
+        nature: definition.nature,
+        meaning: definition.meaning,
+        none_is_zero,
+        key,
+        from,
+    })
+}
