@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use rules_core::check::{run_cases, vet};
+use rules_core::check::{CaseOutcome, run_cases, vet};
 use rules_core::ruleset::{Basis, Files, HowRead, Rules, Shipped, Vetting};
 
 fn load(names: &[&str]) -> Rules {
@@ -35,7 +35,8 @@ fn vetting_finds_nothing() {
 
 #[test]
 fn every_case_comes_out() {
-    let outcomes = run_cases(&vetting("rescued-cells"));
+    let vetting = vetting("rescued-cells");
+    let outcomes: Vec<CaseOutcome> = run_cases(&vetting).collect();
     let failed = outcomes
         .iter()
         .filter(|outcome| outcome.problem.is_some())
