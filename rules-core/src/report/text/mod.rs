@@ -10,7 +10,6 @@ mod closing;
 mod figures;
 mod finding;
 mod group;
-mod harmless;
 mod label;
 mod next;
 mod opening;
@@ -21,7 +20,6 @@ mod summary;
 
 pub use basis::basis;
 pub use figures::figures;
-pub use harmless::{acts_on_a_terminal, harmless};
 pub use label::label;
 pub use page::{Page, Part};
 pub use several::overview;
