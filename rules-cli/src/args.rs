@@ -1,5 +1,9 @@
 //! What can be asked on the command line, with help that teaches.
 
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use clap::builder::{OsStringValueParser, TypedValueParser};
 use clap::{Args as Section, Parser, Subcommand, ValueEnum};
 use rules_core::report::text::USUAL_WIDTH;
 use rules_core::ruleset::Acceptance;
@@ -15,7 +19,7 @@ Exit codes:
   0  pass or warn; nothing to complain of
   1  refuse, or warn with --strict; vet finds something wanting; a case comes out otherwise; a label is not to be believed
   2  bad input or wrong usage: nothing of it was judged
-  3  nothing was checked: no caution applied to anything, or there was no case to run
+  3  nothing was checked: no caution applied to anything, or there was no case to run or no line to check
 Of several, the gravest counts: 2, then 1, then 3, then 0.";
 
 const WRITTEN: &str = "\
@@ -85,7 +89,7 @@ pub(crate) enum Command {
 pub(crate) struct Rules {
     /// A ruleset: the name of a shipped one, or the path of a file. May be given several times; all
     /// of them then apply together, the stricter limit counting
-    #[arg(long = "rules", value_name = "NAME_OR_PATH", default_value = USUAL_RULES)]
+    #[arg(long = "rules", value_name = "NAME_OR_PATH", default_value = USUAL_RULES, value_parser = text())]
     pub(crate) names: Vec<String>,
 }
 
@@ -110,7 +114,7 @@ pub(crate) struct Form {
 pub(crate) struct Check {
     /// Proposals; `-` or none is standard input
     #[arg(value_name = "FILE")]
-    pub(crate) files: Vec<String>,
+    pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]
     pub(crate) rules: Rules,
     #[command(flatten)]
@@ -158,14 +162,15 @@ impl Check {
 ///
 /// Writes one record a line, in the order of the lines: `{"line": 1, "report": ...}` with the whole
 /// report, or `{"line": 2, "problems": [...]}` for a line that cannot be used; the stream goes on.
-/// Blank lines are passed over. All cores work, and memory does not grow with the stream. What the
-/// lines came to is counted on standard error at the end.
+/// Blank lines are passed over. All cores work. Memory does not grow with the stream: 8 MiB of lines
+/// are read ahead at most, and 4 MiB of records wait for each core. What the lines came to is
+/// counted on standard error at the end.
 #[derive(Debug, Section)]
 #[command(after_help = format!("Examples:\n  cellrules stream plans.jsonl > reports.jsonl\n  cellrules stream --brief < plans.jsonl\n\n{EXIT_CODES}"))]
 pub(crate) struct Stream {
     /// The stream; `-` or none is standard input
     #[arg(value_name = "FILE")]
-    pub(crate) file: Option<String>,
+    pub(crate) file: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) rules: Rules,
     /// Exit with 1 for a warning too
@@ -188,7 +193,7 @@ pub(crate) struct Stream {
 pub(crate) struct Figures {
     /// Proposals; `-` or none is standard input
     #[arg(value_name = "FILE")]
-    pub(crate) files: Vec<String>,
+    pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]
     pub(crate) rules: Rules,
     #[command(flatten)]
@@ -206,7 +211,7 @@ pub(crate) struct Figures {
 )]
 pub(crate) struct Vet {
     /// Rulesets: names of shipped ones, or paths
-    #[arg(required = true, value_name = "RULESET")]
+    #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
     #[command(flatten)]
     pub(crate) form: Form,
@@ -223,7 +228,7 @@ pub(crate) struct Vet {
 )]
 pub(crate) struct Cases {
     /// Rulesets: names of shipped ones, or paths
-    #[arg(required = true, value_name = "RULESET")]
+    #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
     #[command(flatten)]
     pub(crate) form: Form,
@@ -251,7 +256,7 @@ pub(crate) struct Cautions {
 )]
 pub(crate) struct Explain {
     /// The caution's name, as `cellrules cautions` lists it
-    #[arg(value_name = "CAUTION")]
+    #[arg(value_name = "CAUTION", value_parser = text())]
     pub(crate) caution: String,
     #[command(flatten)]
     pub(crate) rules: Rules,
@@ -302,16 +307,16 @@ pub(crate) struct Facts {
 #[command(after_help = LABEL_EXAMPLES)]
 pub(crate) struct Label {
     /// Nominal voltage, as printed
-    #[arg(long, value_name = "VOLTAGE")]
+    #[arg(long, value_name = "VOLTAGE", value_parser = text())]
     pub(crate) voltage: Option<String>,
     /// Capacity, as printed
-    #[arg(long, value_name = "CAPACITY")]
+    #[arg(long, value_name = "CAPACITY", value_parser = text())]
     pub(crate) capacity: Option<String>,
     /// Energy, as printed
-    #[arg(long, value_name = "ENERGY")]
+    #[arg(long, value_name = "ENERGY", value_parser = text())]
     pub(crate) energy: Option<String>,
     /// Designation code of the pack (`3INR19/66-2`) or of its cells (`ICR18650`)
-    #[arg(long, value_name = "CODE")]
+    #[arg(long, value_name = "CODE", value_parser = text())]
     pub(crate) code: Option<String>,
     /// How many cells were felt through the case or seen inside
     #[arg(long, value_name = "COUNT")]
@@ -334,7 +339,7 @@ Examples:
 #[command(after_help = "Example:\n  cellrules merged rescued-cells club-practice.yaml > all.json")]
 pub(crate) struct Merged {
     /// Rulesets: names of shipped ones, or paths
-    #[arg(required = true, value_name = "RULESET")]
+    #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
 }
 
@@ -345,8 +350,18 @@ pub(crate) struct Merged {
 )]
 pub(crate) struct Schema {
     /// Of what; without it, what there are schemas of is listed
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", value_parser = text())]
     pub(crate) name: Option<String>,
+}
+
+/// A text, which has to be UTF-8: it is looked up, or read as a quantity. Files of any name are
+/// paths instead.
+fn text() -> impl TypedValueParser<Value = String> {
+    OsStringValueParser::new().try_map(|given: OsString| {
+        given
+            .into_string()
+            .map_err(|_| "it is not UTF-8; write it so, and rename the file if it is one")
+    })
 }
 
 /// Lines shorter than 40 columns cannot hold the labels; nobody reads lines longer than 1,000.

@@ -12,7 +12,7 @@ use rulesets::shipped::FILES;
 use crate::terminal::Terminal;
 
 /// The name by which standard input is asked for, and the one that messages use.
-const DASH: &str = "-";
+pub(crate) const DASH: &str = "-";
 const STDIN: &str = "stdin";
 
 /// Loads rulesets together, as one check uses them.
@@ -26,14 +26,21 @@ pub(crate) fn vetting(name: &str) -> Result<Vetting, Vec<Problem>> {
     Vetting::load(&[name], &FILES, &rulesets::catalogue())
 }
 
+/// Whether a name is that of standard input.
+pub(crate) fn is_stdin(name: &Path) -> bool {
+    name == Path::new(DASH)
+}
+
 /// Reads a proposal from a file, or from standard input by the name `-`.
-pub(crate) fn proposal(name: &str, terminal: &mut Terminal) -> Result<Proposal, Vec<Problem>> {
-    if name == DASH {
+pub(crate) fn proposal(path: &Path, terminal: &mut Terminal) -> Result<Proposal, Vec<Problem>> {
+    if is_stdin(path) {
         let bytes = stdin(terminal).map_err(|problem| vec![problem])?;
         return Proposal::read(STDIN, bytes, Syntax::Yaml);
     }
-    let bytes = read_file(Path::new(name)).map_err(|problem| vec![problem])?;
-    Proposal::read(name, bytes, Syntax::of_name(name))
+    let bytes = read_file(path).map_err(|problem| vec![problem])?;
+    // Of a name that is not UTF-8, messages show what can be shown.
+    let name = path.to_string_lossy();
+    Proposal::read(&name, bytes, Syntax::of_name(&name))
 }
 
 /// One byte more than a document may have is enough to see that it is too large.

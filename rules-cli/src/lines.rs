@@ -1,8 +1,16 @@
 //! Lines of a stream, worked on all cores and given back in their order.
 //!
 //! One thread reads lines in batches and deals them to the workers in turn; the caller collects
-//! from the workers in the same turn. So order needs no sorting, and since every channel holds one
-//! batch, memory is bounded by the workers, not by the stream.
+//! from the workers in the same turn. So order needs no sorting.
+//!
+//! Memory is bounded in bytes, not by the stream. Lines that are read and not done weigh no more
+//! than [`MOST_AHEAD`] together, or are one batch alone, beside the batch in the reader's hands; a
+//! batch is no more than [`AHEAD`] and its last line. What a worker writes is handed over in pieces
+//! while it writes, of which [`MOST_WAITING`] wait for its turn. So a long record is never held as
+//! a text, and a heavy line keeps others from being worked beside it.
+
+mod ahead;
+mod output;
 
 use std::io::{self, BufRead, BufReader, Read};
 use std::num::NonZero;
@@ -11,10 +19,18 @@ use std::thread;
 
 use rules_core::bounds::MOST_BYTES;
 
-/// Bytes read ahead. A batch ends where they do, so that a slow stream is answered line by line.
+use self::ahead::Ahead;
+pub(crate) use self::output::Output;
+
+/// Bytes read at once. A batch ends where they do, so that a slow stream is answered line by line.
 const AHEAD: usize = 128 * 1024;
 /// The most lines of a batch.
 const MOST_LINES: usize = 64;
+/// The most bytes of lines that are read and not done, unless it is one batch. It is that of a
+/// line, so that no stream needs more than a single line can.
+const MOST_AHEAD: usize = MOST_BYTES;
+/// Pieces of a worker's output that wait for its turn: 4 MiB.
+const MOST_WAITING: usize = 64;
 
 /// A line of a stream.
 pub(crate) struct Line {
@@ -27,86 +43,144 @@ pub(crate) struct Line {
 /// Lines that follow each other.
 pub(crate) type Batch = Vec<Line>;
 
-/// Works on the lines of a stream in batches and hands the results to `put` in the order of the
-/// lines, until one is not taken.
+/// What ended a stream before its end.
+#[derive(Debug)]
+pub(crate) enum Broken {
+    /// It cannot be read any further. What was read before has been worked.
+    Input(io::Error),
+    /// A result could not be written or was not taken.
+    Output(io::Error),
+}
+
+/// A piece of what a worker wrote about a batch.
+struct Piece<T> {
+    text: Vec<u8>,
+    /// The batch's bytes and what came of it, with its last piece.
+    done: Option<(usize, io::Result<T>)>,
+}
+
+/// Works on the lines of a stream in batches. Hands what is written about them to `put` in the
+/// order of the lines, and with the last of each batch what came of it, until one is not taken.
 pub(crate) fn in_order<T: Send>(
     input: impl Read + Send,
-    work: impl Fn(Batch) -> T + Sync,
-    mut put: impl FnMut(T) -> io::Result<()>,
-) -> io::Result<()> {
+    work: impl Fn(Batch, &mut Output<'_>) -> io::Result<T> + Sync,
+    mut put: impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
+) -> Result<(), Broken> {
     let workers = thread::available_parallelism().map_or(1, NonZero::get);
+    let ahead = &Ahead::of(MOST_AHEAD);
     thread::scope(|scope| {
         let (mut inlets, mut outlets) = (Vec::new(), Vec::new());
         for _ in 0..workers {
             let (inlet, batches) = sync_channel(1);
-            let (results, outlet) = sync_channel(1);
+            let (results, outlet) = sync_channel(MOST_WAITING);
             let work = &work;
             scope.spawn(move || serve(&batches, &results, work));
             inlets.push(inlet);
             outlets.push(outlet);
         }
-        let reader = scope.spawn(move || deal(input, &inlets));
-        let collected = collect(&outlets, &mut put);
+        let reader = scope.spawn(move || deal(input, &inlets, ahead));
+        let collected = collect(&outlets, ahead, &mut put);
         // Workers see that nobody collects any more, and the reader that nobody works.
+        ahead.end();
         drop(outlets);
         let read = reader
             .join()
             .unwrap_or_else(|_| Err(io::Error::other("the reader stopped")));
-        collected.and(read)
+        collected
+            .map_err(Broken::Output)
+            .and(read.map_err(Broken::Input))
     })
 }
 
-fn serve<T>(batches: &Receiver<Batch>, results: &SyncSender<T>, work: &impl Fn(Batch) -> T) {
+fn serve<T>(
+    batches: &Receiver<Batch>,
+    results: &SyncSender<Piece<T>>,
+    work: &impl Fn(Batch, &mut Output<'_>) -> io::Result<T>,
+) {
+    let send = |text, done| {
+        results
+            .send(Piece { text, done })
+            .map_err(|_| io::Error::from(io::ErrorKind::BrokenPipe))
+    };
     for batch in batches {
-        if results.send(work(batch)).is_err() {
+        let bytes = weight(&batch);
+        let mut hand_over = |text| send(text, None);
+        let mut output = Output::into(&mut hand_over);
+        let came = work(batch, &mut output);
+        if send(output.rest(), Some((bytes, came))).is_err() {
             return;
         }
     }
 }
 
+/// The bytes of the lines of a batch.
+fn weight(batch: &Batch) -> usize {
+    let kept = |line: &Line| line.bytes.as_ref().map_or(0, Vec::len);
+    batch.iter().map(kept).sum()
+}
+
 fn collect<T>(
-    outlets: &[Receiver<T>],
-    put: &mut impl FnMut(T) -> io::Result<()>,
+    outlets: &[Receiver<Piece<T>>],
+    ahead: &Ahead,
+    put: &mut impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
 ) -> io::Result<()> {
-    for outlet in outlets.iter().cycle() {
-        match outlet.recv() {
-            Ok(result) => put(result)?,
-            Err(_) => return Ok(()),
+    let mut turns = outlets.iter().cycle();
+    let mut turn = turns.next();
+    // A worker whose turn it is and who has nothing more to say has had no batch: it is the end.
+    while let Some(Ok(piece)) = turn.map(Receiver::recv) {
+        match piece.done {
+            None => put(piece.text, None)?,
+            Some((bytes, came)) => {
+                put(piece.text, Some(came?))?;
+                ahead.give_back(bytes);
+                turn = turns.next();
+            }
         }
     }
     Ok(())
 }
 
-fn deal(input: impl Read, inlets: &[SyncSender<Batch>]) -> io::Result<()> {
+fn deal(input: impl Read, inlets: &[SyncSender<Batch>], ahead: &Ahead) -> io::Result<()> {
     let mut lines = Lines {
         input: BufReader::with_capacity(AHEAD, input),
         number: 0,
+        failed: None,
     };
     for inlet in inlets.iter().cycle() {
-        let batch = lines.batch()?;
-        if batch.is_empty() || inlet.send(batch).is_err() {
+        let batch = lines.batch();
+        if batch.is_empty() || !ahead.take(weight(&batch)) || inlet.send(batch).is_err() {
             break;
         }
     }
-    Ok(())
+    lines.failed.map_or(Ok(()), Err)
 }
 
 struct Lines<R: Read> {
     input: BufReader<R>,
     number: usize,
+    /// Why nothing more can be read.
+    failed: Option<io::Error>,
 }
 
 impl<R: Read> Lines<R> {
-    fn batch(&mut self) -> io::Result<Batch> {
+    /// The next lines; none at the end, or once reading has failed.
+    fn batch(&mut self) -> Batch {
         let mut batch = Batch::new();
-        while batch.len() < MOST_LINES {
-            let Some(line) = self.line()? else { break };
-            batch.push(line);
+        let mut bytes = 0;
+        while batch.len() < MOST_LINES && bytes < AHEAD && self.failed.is_none() {
+            match self.line() {
+                Ok(Some(line)) => {
+                    bytes += line.bytes.as_ref().map_or(0, Vec::len);
+                    batch.push(line);
+                }
+                Ok(None) => break,
+                Err(error) => self.failed = Some(error),
+            }
             if self.input.buffer().is_empty() {
                 break;
             }
         }
-        Ok(batch)
+        batch
     }
 
     fn line(&mut self) -> io::Result<Option<Line>> {
@@ -131,6 +205,8 @@ impl<R: Read> Lines<R> {
         }
         let kept = bytes.len() - ending(&bytes);
         bytes.truncate(kept);
+        // It grew by doubling, and what it weighs is its length.
+        bytes.shrink_to_fit();
         Ok(Some(Line {
             number: self.number,
             bytes: (whole && kept <= MOST_BYTES).then_some(bytes),
@@ -147,57 +223,4 @@ fn ending(bytes: &[u8]) -> usize {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn all(input: impl Read + Send) -> Vec<(usize, Option<usize>)> {
-        let mut found = Vec::new();
-        let sizes = |lines: Batch| {
-            lines
-                .iter()
-                .map(|line| (line.number, line.bytes.as_ref().map(Vec::len)))
-                .collect::<Vec<_>>()
-        };
-        in_order(input, sizes, |batch| {
-            found.extend(batch);
-            Ok(())
-        })
-        .unwrap();
-        found
-    }
-
-    #[test]
-    fn lines_come_back_in_order_whatever_their_endings() {
-        assert_eq!(
-            all("a\nbb\r\n\nccc".as_bytes()),
-            [(1, Some(1)), (2, Some(2)), (3, Some(0)), (4, Some(3))]
-        );
-        assert_eq!(all("".as_bytes()), []);
-        let many = "x\n".repeat(10_000);
-        assert!(
-            all(many.as_bytes())
-                .into_iter()
-                .map(|(number, _)| number)
-                .eq(1..=10_000)
-        );
-    }
-
-    #[test]
-    fn a_line_may_be_as_long_as_a_document() {
-        for (extra, kept) in [(0, Some(MOST_BYTES)), (1, None), (2, None), (5000, None)] {
-            let text = format!("{}\nb", "a".repeat(MOST_BYTES + extra));
-            assert_eq!(all(text.as_bytes()), [(1, kept), (2, Some(1))], "{extra}");
-        }
-    }
-
-    #[test]
-    fn what_is_not_taken_ends_it() {
-        let endless = io::repeat(b'\n');
-        let ended = in_order(
-            endless,
-            |lines| lines.len(),
-            |_| Err(io::Error::other("enough")),
-        );
-        assert_eq!(ended.unwrap_err().to_string(), "enough");
-    }
-}
+mod tests;

@@ -2,7 +2,7 @@
 
 use std::io::{self, BufWriter, ErrorKind, StderrLock, StdoutLock, Write};
 
-use rules_core::document::Problem;
+use rules_core::document::{Problem, json_text};
 use rules_core::report::text::{Page, Style};
 use serde::Serialize;
 
@@ -77,9 +77,7 @@ impl Terminal {
 
     /// Writes a result as JSON.
     pub(crate) fn put_json(&mut self, value: &impl Serialize) -> io::Result<()> {
-        let mut text = serde_json::to_string_pretty(value)?;
-        text.push('\n');
-        self.put(&text)
+        self.put(&json_text(value)?)
     }
 
     /// Writes problems as a result.

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use rules_core::check::{run_cases, vet};
+use rules_core::check::{CaseOutcome, run_cases, vet};
 use rules_core::ruleset::{Basis, HowRead, Rules, Vetting};
 use rulesets::shipped::{FILES, Shipped};
 
@@ -36,7 +36,8 @@ fn vetting_finds_nothing() {
 
 #[test]
 fn every_case_comes_out() {
-    let outcomes = run_cases(&vetting("rescued-cells"));
+    let vetting = vetting("rescued-cells");
+    let outcomes: Vec<CaseOutcome> = run_cases(&vetting).collect();
     let failed = outcomes
         .iter()
         .filter(|outcome| outcome.problem.is_some())

@@ -2,8 +2,9 @@
 
 use std::io;
 
+use rules_core::bounds::MOST_PROBLEMS;
 use rules_core::check::{self, CaseOutcome};
-use rules_core::document::Problem;
+use rules_core::document::{Fault, Problem};
 use rules_core::report::text::{Part, Role};
 use serde::Serialize;
 
@@ -17,14 +18,26 @@ use crate::terminal::Terminal;
 struct Tried<'a> {
     ruleset: &'a str,
     cases: usize,
-    /// Those that came out otherwise.
+    /// Those that came out otherwise, as many as are told of one file.
     failed: Vec<Failed>,
+    /// How many more did.
+    #[serde(skip_serializing_if = "is_zero")]
+    more_failed: usize,
 }
 
 #[derive(Serialize)]
 struct Failed {
     caution: String,
     problem: Problem,
+}
+
+// The signature is serde's.
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes a reference"
+)]
+fn is_zero(count: &usize) -> bool {
+    *count == 0
 }
 
 pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> {
@@ -50,19 +63,25 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     Ok(outcome)
 }
 
-fn tried(ruleset: &str, outcomes: Vec<CaseOutcome>) -> Tried<'_> {
-    let cases = outcomes.len();
-    let failed = |outcome: CaseOutcome| {
-        Some(Failed {
-            caution: outcome.caution.to_string(),
-            problem: outcome.problem?,
-        })
-    };
-    Tried {
+fn tried(ruleset: &str, outcomes: impl Iterator<Item = CaseOutcome>) -> Tried<'_> {
+    let mut tried = Tried {
         ruleset,
-        cases,
-        failed: outcomes.into_iter().filter_map(failed).collect(),
+        cases: 0,
+        failed: Vec::new(),
+        more_failed: 0,
+    };
+    for outcome in outcomes {
+        tried.cases += 1;
+        match outcome.problem {
+            Some(problem) if tried.failed.len() < MOST_PROBLEMS => tried.failed.push(Failed {
+                caution: outcome.caution.to_string(),
+                problem,
+            }),
+            Some(_) => tried.more_failed += 1,
+            None => {}
+        }
     }
+    tried
 }
 
 impl Tried<'_> {
@@ -76,17 +95,25 @@ impl Tried<'_> {
 }
 
 fn put(tried: &Tried<'_>, terminal: &mut Terminal) -> io::Result<()> {
-    let problems: Vec<Problem> = tried
+    let mut problems: Vec<Problem> = tried
         .failed
         .iter()
         .map(|failed| failed.problem.clone())
         .collect();
+    if tried.more_failed > 0 {
+        let message = format!("{} more cases come out otherwise", tried.more_failed);
+        problems.push(Problem::of_file(
+            Fault::TooLarge,
+            message,
+            "mend these first",
+        ));
+    }
     terminal.put_problems(&problems)?;
     let text = match tried.cases {
         0 => ": it has no cases, so nothing was tried".to_owned(),
         cases => format!(
             ": {} of {cases} cases came out as they say",
-            cases - problems.len()
+            cases - tried.failed.len() - tried.more_failed
         ),
     };
     let mut page = terminal.page();

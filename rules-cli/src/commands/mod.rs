@@ -14,6 +14,7 @@ mod stream;
 mod vet;
 
 use std::io;
+use std::path::PathBuf;
 
 use rules_core::document::Problem;
 use rules_core::ruleset::Rules;
@@ -46,11 +47,11 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
 /// Does something with each proposal, standard input where none is named. What cannot be used is
 /// complained of; the outcome says whether anything was.
 fn of_each<T>(
-    files: &[String],
+    files: &[PathBuf],
     terminal: &mut Terminal,
     work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>,
 ) -> (Vec<T>, Outcome) {
-    let stdin = ["-".to_owned()];
+    let stdin = [PathBuf::from(input::DASH)];
     let names = if files.is_empty() {
         stdin.as_slice()
     } else {

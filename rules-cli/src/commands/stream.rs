@@ -1,21 +1,21 @@
 //! `stream`: a proposal a line, a record a line.
 
 use std::fmt::Write as _;
-use std::fs::File;
-use std::io::{self, ErrorKind, IsTerminal, Read};
+use std::io::{self, ErrorKind, IsTerminal, Read, Write as _};
 use std::time::{Duration, Instant};
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Options, brief, check};
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, Syntax, write_json_line};
 use rules_core::report::{Brief, Report, Verdict};
-use rules_core::ruleset::Rules;
+use rules_core::ruleset::{Rules, open_file};
 use rulesets::proposal::Proposal;
 use serde::Serialize;
 
 use super::with_rules;
 use crate::args::Stream;
-use crate::lines::{Batch, Line, in_order};
+use crate::input;
+use crate::lines::{Batch, Broken, Line, Output, in_order};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
@@ -41,6 +41,12 @@ enum Record<'a> {
     },
 }
 
+/// What came of a proposal.
+enum Came {
+    Whole(Report),
+    Brief(Brief),
+}
+
 /// How many lines came to what.
 #[derive(Debug, Clone, Copy, Default)]
 struct Tally {
@@ -51,23 +57,18 @@ struct Tally {
     blank: usize,
 }
 
-/// A batch of lines, worked.
+/// What a batch of lines came to.
 struct Done {
-    text: Vec<u8>,
     tally: Tally,
     outcome: Outcome,
 }
 
 pub(super) fn run(args: &Stream, terminal: &mut Terminal) -> io::Result<Outcome> {
     with_rules(&args.rules, terminal, |rules, terminal| match &args.file {
-        Some(name) if name != "-" => match File::open(name) {
+        Some(name) if !input::is_stdin(name) => match open_file(name) {
             Ok(file) => with(rules, args, file, terminal),
-            Err(error) => {
-                terminal.complain_of(&[Problem::of_file(
-                    Fault::Unreadable,
-                    format!("`{name}` cannot be read: {error}"),
-                    "",
-                )]);
+            Err(problem) => {
+                terminal.complain_of(&[problem]);
                 Ok(Outcome::BadInput)
             }
         },
@@ -84,26 +85,41 @@ fn with(
     let mut total = Tally::default();
     let mut outcome = Outcome::Fine;
     let mut shown = io::stderr().is_terminal().then(Instant::now);
-    let written = in_order(
+    let worked = in_order(
         input,
-        |lines| batch(rules, args, lines),
-        |done| {
-            total.add(done.tally);
-            outcome = outcome.and(done.outcome);
-            progress(&mut shown, total, terminal);
-            terminal.put_now(&done.text)
+        |lines, output| batch(rules, args, lines, output),
+        |text, done: Option<Done>| {
+            if let Some(done) = done {
+                total.add(done.tally);
+                outcome = outcome.and(done.outcome);
+                progress(&mut shown, total, terminal);
+            }
+            terminal.put_now(&text)
         },
     );
-    match written {
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(outcome),
-        written => written?,
+    let start = if shown.is_some() { "\r" } else { "" };
+    match worked {
+        Ok(()) => {}
+        Err(Broken::Output(error)) if error.kind() == ErrorKind::BrokenPipe => return Ok(outcome),
+        Err(Broken::Output(error)) => return Err(error),
+        Err(Broken::Input(error)) => {
+            terminal.complain(start);
+            terminal.complain_of(&[broken_off(args, &error)]);
+            outcome = Outcome::BadInput;
+        }
     }
-    terminal.complain(&format!(
-        "{}{}\n",
-        if shown.is_some() { "\r" } else { "" },
-        total.in_words()
-    ));
-    Ok(outcome)
+    terminal.complain(&format!("{start}{}\n", total.in_words()));
+    Ok(outcome.and(total.outcome()))
+}
+
+/// Input that cannot be read to its end.
+fn broken_off(args: &Stream, error: &io::Error) -> Problem {
+    let name = args.file.as_deref().filter(|name| !input::is_stdin(name));
+    let message = match name {
+        Some(name) => format!("`{}` cannot be read to its end: {error}", name.display()),
+        None => format!("standard input cannot be read to its end: {error}"),
+    };
+    Problem::of_file(Fault::Unreadable, message, "")
 }
 
 fn progress(shown: &mut Option<Instant>, total: Tally, terminal: &mut Terminal) {
@@ -113,42 +129,63 @@ fn progress(shown: &mut Option<Instant>, total: Tally, terminal: &mut Terminal) 
     }
 }
 
-fn batch(rules: &Rules, args: &Stream, lines: Batch) -> Done {
+fn batch(rules: &Rules, args: &Stream, lines: Batch, output: &mut Output<'_>) -> io::Result<Done> {
     let mut done = Done {
-        text: Vec::new(),
         tally: Tally::default(),
         outcome: Outcome::Fine,
     };
     for line in lines {
-        one(rules, args, line, &mut done);
+        one(rules, args, line, &mut done, output)?;
     }
-    done
+    Ok(done)
 }
 
-fn one(rules: &Rules, args: &Stream, line: Line, done: &mut Done) {
+fn one(
+    rules: &Rules,
+    args: &Stream,
+    line: Line,
+    done: &mut Done,
+    output: &mut Output<'_>,
+) -> io::Result<()> {
     if line
         .bytes
         .as_ref()
         .is_some_and(|bytes| bytes.trim_ascii().is_empty())
     {
         done.tally.blank += 1;
-        return;
+        return Ok(());
     }
     let number = line.number;
     let came = proposal(line).and_then(|proposal| match args.brief {
-        true => brief(rules, &proposal, Options::default())
-            .map(|brief| done.brief(number, &brief, args.strict)),
-        false => check(rules, &proposal, Options::default())
-            .map(|report| done.whole(number, &report, args.strict)),
+        true => brief(rules, &proposal, Options::default()).map(Came::Brief),
+        false => check(rules, &proposal, Options::default()).map(Came::Whole),
     });
-    if let Err(problems) = came {
-        done.tally.bad += 1;
-        done.outcome = Outcome::BadInput;
-        done.write(&Record::Bad {
-            line: number,
-            problems: &problems,
-        });
-    }
+    let record = match &came {
+        Ok(Came::Brief(brief)) => {
+            done.count(brief.verdict, brief.nothing_checked, args.strict);
+            Record::Brief {
+                line: number,
+                brief,
+            }
+        }
+        Ok(Came::Whole(report)) => {
+            done.count(report.verdict, report.nothing_checked, args.strict);
+            Record::Whole {
+                line: number,
+                report,
+            }
+        }
+        Err(problems) => {
+            done.tally.bad += 1;
+            done.outcome = Outcome::BadInput;
+            Record::Bad {
+                line: number,
+                problems,
+            }
+        }
+    };
+    write_json_line(&mut *output, &record)?;
+    output.write_all(b"\n")
 }
 
 fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
@@ -168,32 +205,11 @@ fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
 }
 
 impl Done {
-    fn whole(&mut self, line: usize, report: &Report, strict: bool) {
-        self.count(report.verdict, report.nothing_checked, strict);
-        self.write(&Record::Whole { line, report });
-    }
-
-    fn brief(&mut self, line: usize, brief: &Brief, strict: bool) {
-        self.count(brief.verdict, brief.nothing_checked, strict);
-        self.write(&Record::Brief { line, brief });
-    }
-
     fn count(&mut self, verdict: Verdict, nothing_checked: bool, strict: bool) {
         self.tally.count(verdict);
         self.outcome = self
             .outcome
             .and(Outcome::of(verdict, nothing_checked, strict));
-    }
-
-    fn write(&mut self, record: &Record<'_>) {
-        let before = self.text.len();
-        if let Err(error) = serde_json::to_writer(&mut self.text, record) {
-            // Records hold nothing that JSON could refuse; should one, its line says so.
-            self.text.truncate(before);
-            self.text
-                .extend(format!("{{\"problems\":[{:?}]}}", error.to_string()).bytes());
-        }
-        self.text.push(b'\n');
     }
 }
 
@@ -218,6 +234,19 @@ impl Tally {
         self.pass + self.warn + self.refuse + self.bad + self.blank
     }
 
+    const fn nothing_checked(self) -> bool {
+        self.lines() == self.blank
+    }
+
+    /// A stream without a proposal is no pass.
+    const fn outcome(self) -> Outcome {
+        if self.nothing_checked() {
+            Outcome::NothingChecked
+        } else {
+            Outcome::Fine
+        }
+    }
+
     fn in_words(self) -> String {
         let mut words = format!(
             "{} lines: {} pass, {} warn, {} refuse",
@@ -230,6 +259,9 @@ impl Tally {
             if count > 0 {
                 let _ = write!(words, ", {count} {what}");
             }
+        }
+        if self.nothing_checked() {
+            words += "; nothing was checked";
         }
         words
     }

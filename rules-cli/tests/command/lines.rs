@@ -85,7 +85,7 @@ fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
 }
 
 #[test]
-fn many_lines_keep_their_order_and_an_empty_stream_is_fine() {
+fn many_lines_keep_their_order() {
     let lines: String = (0..3000)
         .map(|at| torch(if at % 7 == 0 { "2.00 V" } else { "3.87 V" }) + "\n")
         .collect();
@@ -95,11 +95,81 @@ fn many_lines_keep_their_order_and_an_empty_stream_is_fine() {
         record["line"] == at + 1 && (record["verdict"] == "refuse") == (at % 7 == 0)
     };
     assert!(records.iter().enumerate().all(in_order));
-    let (ran, records) = streamed(&[], "");
+}
+
+/// No more than a case that is not there or a caution that does not apply.
+#[test]
+fn a_stream_without_a_proposal_is_no_pass() {
+    for (lines, said) in [
+        (
+            "",
+            "0 lines: 0 pass, 0 warn, 0 refuse; nothing was checked\n",
+        ),
+        (
+            "\n \t\r\n",
+            "2 lines: 0 pass, 0 warn, 0 refuse, 2 blank; nothing was checked\n",
+        ),
+    ] {
+        for args in [[].as_slice(), &["--brief"], &["--strict"]] {
+            let (ran, records) = streamed(args, lines);
+            assert_eq!((ran.code, ran.err.as_str(), records.len()), (3, said, 0));
+        }
+    }
+    let (ran, _) = streamed(&[], &format!("\n{}\n", torch("3.87 V")));
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(streamed(&[], "\nnot JSON\n").0.code, 2);
+}
+
+#[test]
+fn a_folder_is_said_to_be_one() {
+    let folder = Folder::with("rules.yaml", RULES);
+    let ran = folder.run(&["stream", "--rules", "rules.yaml", "."]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
     assert_eq!(
-        (ran.code, ran.err.as_str(), records.len()),
-        (0, "0 lines: 0 pass, 0 warn, 0 refuse\n", 0)
+        ran.err,
+        "error: `.` is a folder\n    help: name a file in it\n"
     );
+}
+
+/// A folder as standard input can be opened and not read.
+#[cfg(unix)]
+#[test]
+fn an_input_that_cannot_be_read_is_no_fault_of_the_output() {
+    let folder = Folder::with("rules.yaml", RULES);
+    let output = folder
+        .command()
+        .args(["stream", "--rules", "rules.yaml"])
+        .stdin(std::fs::File::open(std::env::temp_dir()).expect("a folder"))
+        .output()
+        .expect("its output");
+    let err = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(
+        err.starts_with("error: standard input cannot be read to its end: ")
+            && err.ends_with("\n0 lines: 0 pass, 0 warn, 0 refuse; nothing was checked\n"),
+        "{err}"
+    );
+}
+
+/// What a line costs has a bound, and the record says what it leaves out.
+#[test]
+fn a_line_of_many_problems_has_a_record_of_bounded_size() {
+    let repeated = format!("{{{}\"a\":1}}\n", "\"a\":1,".repeat(100_000));
+    let long = "k".repeat(1_000_000);
+    let (ran, records) = streamed(&[], &format!("{repeated}{{\"{long}\":1,\"{long}\":2}}\n"));
+    assert_eq!((ran.code, records.len()), (2, 2));
+    let problems = records[0]["problems"].as_array().expect("a list");
+    assert_eq!(problems.len(), 1_001);
+    assert_eq!(
+        problems[1_000]["message"],
+        "`line 1` has 99000 more problems"
+    );
+    let longest = ran.out.lines().map(str::len).max();
+    assert!(
+        longest.is_some_and(|bytes| bytes < 3_000_000),
+        "{longest:?}"
+    );
+    assert!(records[1].to_string().len() < 5_000);
 }
 
 #[test]

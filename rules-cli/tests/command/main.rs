@@ -8,9 +8,14 @@ mod bad_rulesets;
 mod colours;
 mod demo;
 mod exit_codes;
+#[cfg(target_os = "linux")]
+mod files;
 mod label;
 mod lines;
 mod lists;
+#[cfg(target_os = "linux")]
+mod memory;
 mod running;
 mod streams;
+mod terminals;
 mod text;

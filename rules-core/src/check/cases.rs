@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::finding::Finder;
 use super::judge::{Judgement, judge};
-use crate::document::{Fault, Problem};
+use crate::document::{Fault, Problem, Problems};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::report::{Status, Verdict};
 use crate::ruleset::{Acceptance, CaseCode, Caution, Expectation, Rules, Vetting};
@@ -18,27 +18,34 @@ pub struct CaseOutcome {
     pub problem: Option<Problem>,
 }
 
-/// Runs every case of every caution.
-#[must_use]
-pub fn run_cases(vetting: &Vetting) -> Vec<CaseOutcome> {
-    vetting
-        .cases()
-        .map(|(caution, case)| run_case(vetting.rules(), caution, case))
-        .collect()
+/// How to mend a case that comes out otherwise than it says.
+const HELP: &str = "correct the case or the caution";
+
+/// Runs every case of every caution, each as its outcome is asked for: there may be many more than
+/// anybody wants to keep.
+pub fn run_cases(vetting: &Vetting) -> impl Iterator<Item = CaseOutcome> {
+    vetting.cases().map(|(caution, case)| CaseOutcome {
+        caution: Arc::clone(&caution.id),
+        problem: otherwise(vetting.rules(), caution, case)
+            .zip(vetting.source_of(case))
+            .map(|(said, source)| Problem::at(source, Fault::CaseFails, case.span, said, HELP)),
+    })
 }
 
 /// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they
-/// say.
+/// say. Of each file no more are kept than the bound on problems allows.
 #[must_use]
 pub fn vet(vetting: &Vetting) -> Vec<Problem> {
-    let mut problems = vetting.advice().to_vec();
-    problems.extend(
-        run_cases(vetting)
-            .into_iter()
-            .filter_map(|outcome| outcome.problem),
-    );
-    problems.sort_by(|a, b| a.place.cmp(&b.place));
-    problems
+    let mut files = vetting.advice();
+    for (caution, case) in vetting.cases() {
+        let said = otherwise(vetting.rules(), caution, case);
+        if let (Some(said), Some(problems)) = (said, files.get_mut(case.file)) {
+            problems.add(Fault::CaseFails, case.span, said, HELP);
+        }
+    }
+    let mut all: Vec<Problem> = files.into_iter().flat_map(Problems::finish).collect();
+    all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
+    all
 }
 
 /// What came of a case: the gravest subject's outcome, with what is missing.
@@ -49,7 +56,8 @@ struct Came {
     missing: Vec<String>,
 }
 
-fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
+/// Runs a case; what came of it, if it is not what it says.
+fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String> {
     let simple = rules.acceptance() == Acceptance::Simple;
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &case.sheet, simple);
     let came = came(rules, caution, &evaluator);
@@ -65,11 +73,14 @@ fn run_case(rules: &Rules, caution: &Caution, case: &CaseCode) -> CaseOutcome {
         status,
         missing,
     };
-    let problem = (came != wanted).then(|| otherwise(caution, case, &wanted, &came));
-    CaseOutcome {
-        caution: caution.id.clone(),
-        problem,
-    }
+    (came != wanted).then(|| {
+        format!(
+            "this case of `{}` comes out as {}; it says {}",
+            caution.id,
+            came.words(),
+            wanted.words()
+        )
+    })
 }
 
 fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
@@ -123,25 +134,13 @@ fn expectation(verdict: Verdict) -> Expectation {
     }
 }
 
-fn otherwise(caution: &Caution, case: &CaseCode, wanted: &Came, came: &Came) -> Problem {
-    let words = |one: &Came| {
-        let missing = if one.missing.is_empty() {
+impl Came {
+    fn words(&self) -> String {
+        let missing = if self.missing.is_empty() {
             String::new()
         } else {
-            format!(" ({})", one.missing.join(", "))
+            format!(" ({})", self.missing.join(", "))
         };
-        format!("{}, {}{missing}", one.expect.word(), one.status.words())
-    };
-    let message = format!(
-        "this case of `{}` comes out as {}; it says {}",
-        caution.id,
-        words(came),
-        words(wanted)
-    );
-    Problem {
-        fault: Fault::CaseFails,
-        message,
-        help: Some("correct the case or the caution".to_owned()),
-        ..case.problem.clone()
+        format!("{}, {}{missing}", self.expect.word(), self.status.words())
     }
 }

@@ -6,7 +6,9 @@
 //! problem found is collected, not only the first.
 
 mod fields;
+mod harmless;
 mod json;
+mod json_text;
 mod node;
 mod problem;
 mod read;
@@ -17,6 +19,8 @@ mod tree;
 pub use fields::{
     Fields, list, option, quoted, text, texts, unknown_key, word, wrong_shape, yes_no,
 };
+pub use harmless::{acts_on_a_terminal, harmless};
+pub use json_text::{json_text, write_json_line};
 pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, source};

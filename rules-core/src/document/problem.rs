@@ -134,7 +134,8 @@ pub struct Problem {
     pub fault: Fault,
     /// Whether it stops the document from being used.
     pub severity: Severity,
-    /// What is wrong. The user's own words stand in backticks.
+    /// What is wrong. The user's own words stand in backticks; of very long ones the middle is left
+    /// out.
     pub message: String,
     /// What was expected and how to mend it.
     pub help: Option<String>,
@@ -174,15 +175,18 @@ pub struct Problems<'s> {
 }
 
 /// What was found in a source so far, set aside until it is looked at again.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Found {
     problems: Vec<Problem>,
     more: usize,
     suggestions: Suggestions,
 }
 
-/// The longest message, in characters; it may quote what the user wrote.
-const MOST_MESSAGE: usize = 400;
+/// Characters kept of the start and of the end of a message. It may quote what the user wrote, and
+/// what is wrong with that often stands behind it.
+const MESSAGE: (usize, usize) = (250, 150);
+/// The same of a help, which may list all that could stand there.
+const HELP: (usize, usize) = (1000, 0);
 
 impl<'s> Problems<'s> {
     /// No problems yet.
@@ -294,9 +298,18 @@ impl<'s> Problems<'s> {
                 severity,
                 fault,
                 span,
-                shortened(message),
+                message,
                 help,
             ));
+        }
+    }
+
+    /// Adds a problem of this source that was made elsewhere.
+    pub(super) fn take(&mut self, problem: Problem) {
+        if self.is_full() {
+            self.more += 1;
+        } else {
+            self.found.push(problem);
         }
     }
 
@@ -350,13 +363,12 @@ fn problem_at(
         .chars()
         .count()
         .saturating_sub(place.column - line_column);
-    let help = (!help.is_empty()).then_some(help);
     let (line, width) = (line.into(), meant.clamp(1, left.max(1)));
     Problem {
         fault,
         severity,
-        message,
-        help,
+        message: shortened(message, MESSAGE),
+        help: given(help),
         place: Some(place),
         line,
         line_column,
@@ -368,12 +380,11 @@ impl Problem {
     /// A problem of a whole file, without a place in it.
     #[must_use]
     pub fn of_file(fault: Fault, message: impl Into<String>, help: impl Into<String>) -> Self {
-        let help = Some(help.into()).filter(|help| !help.is_empty());
         Self {
             fault,
             severity: Severity::Error,
-            message: message.into(),
-            help,
+            message: shortened(message.into(), MESSAGE),
+            help: given(help.into()),
             place: None,
             line: Box::default(),
             line_column: 1,
@@ -401,10 +412,25 @@ impl Problem {
     }
 }
 
-fn shortened(message: String) -> String {
-    match message.char_indices().nth(MOST_MESSAGE) {
-        Some((at, _)) => format!("{} ...", message.get(..at).unwrap_or_default()),
-        None => message,
+/// A help, where there is one.
+fn given(help: String) -> Option<String> {
+    (!help.is_empty()).then(|| shortened(help, HELP))
+}
+
+/// The text with so many characters of its start and of its end, what lies between left out.
+fn shortened(text: String, (start, end): (usize, usize)) -> String {
+    let Some((head, _)) = text.char_indices().nth(start) else {
+        return text;
+    };
+    let tail = match end.checked_sub(1) {
+        Some(last) => text.char_indices().nth_back(last).map_or(0, |(at, _)| at),
+        None => text.len(),
+    };
+    match (text.get(..head), text.get(tail..)) {
+        (Some(first), Some(last)) if head < tail => {
+            format!("{first} ... {last}").trim_end().to_owned()
+        }
+        _ => text,
     }
 }
 
@@ -416,5 +442,57 @@ mod tests {
     fn faults_have_plain_words() {
         assert_eq!(Fault::LowAboveHigh.word(), "low-above-high");
         assert_eq!(Fault::Cycle.word(), "cycle");
+    }
+
+    /// Characters count, not bytes, and what is cut costs no more than what is left out.
+    #[test]
+    fn of_a_long_text_the_middle_is_left_out() {
+        let cut = |many: usize, kept| shortened("Ω".repeat(many) + "x", kept);
+        assert_eq!(cut(4, (3, 2)), "ΩΩΩΩx");
+        assert_eq!(cut(5, (3, 2)), "ΩΩΩ ... Ωx");
+        assert_eq!(cut(9000, (3, 2)), "ΩΩΩ ... Ωx");
+        assert_eq!(
+            (cut(2, (3, 0)), cut(3, (3, 0))),
+            ("ΩΩx".into(), "ΩΩΩ ...".into())
+        );
+    }
+
+    #[test]
+    fn every_way_to_make_a_problem_bounds_its_words() {
+        let long = "x".repeat(5000);
+        let source = Source::new("a.yaml", long.clone());
+        let span = Span {
+            start: 0,
+            end: 5000,
+        };
+        let mut collected = Problems::new(&source);
+        collected.add(Fault::Syntax, span, long.clone(), long.clone());
+        collected.advise(Fault::Syntax, span, long.clone(), long.clone());
+        let mut all = collected.finish();
+        all.push(Problem::at(
+            &source,
+            Fault::Syntax,
+            span,
+            long.clone(),
+            long.clone(),
+        ));
+        all.push(Problem::of_file(Fault::Syntax, long.clone(), long.clone()));
+        for problem in all {
+            let help = problem.help.unwrap_or_default();
+            assert_eq!((problem.message.len(), help.len()), (405, 1004));
+        }
+    }
+
+    /// What ends the reading of a file is one of its problems.
+    #[test]
+    fn problems_made_elsewhere_are_counted_with_the_others() {
+        let source = Source::new("a.yaml", "x".to_owned());
+        let mut problems = Problems::new(&source);
+        for _ in 0..=MOST_PROBLEMS {
+            problems.take(Problem::of_file(Fault::Syntax, "wrong", ""));
+        }
+        let all = problems.finish();
+        assert_eq!(all.len(), MOST_PROBLEMS + 1);
+        assert!(all.last().unwrap().message.contains("has 1 more problems"));
     }
 }

@@ -35,7 +35,7 @@ fn likeness(a: &str, b: &str) -> f64 {
 }
 
 /// Looks for names that may have been meant, for as many unknown ones as takes little time.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Suggestions {
     /// How many names may still be looked at.
     left: Cell<usize>,

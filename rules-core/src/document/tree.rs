@@ -10,7 +10,7 @@ use std::collections::HashMap;
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
 use super::node::{Content, Entry, Node, Scalar};
-use super::problem::{Fault, Problem};
+use super::problem::{Fault, Problem, Problems};
 use super::source::{Source, Span};
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
@@ -21,8 +21,8 @@ const PLAIN_DATA: &str =
 ///
 /// # Errors
 ///
-/// Every problem found. Reading goes on after an anchor, a tag or a repeated key; it ends at what
-/// is no YAML or exceeds the bounds.
+/// Every problem found, as many as are kept of a document. Reading goes on after an anchor, a tag or
+/// a repeated key; it ends at what is no YAML or exceeds the bounds.
 pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
@@ -69,11 +69,11 @@ pub(super) struct Builder<'s> {
     done: Option<Node<'s>>,
     nodes: usize,
     documents: usize,
-    problems: Vec<Problem>,
+    problems: Problems<'s>,
 }
 
 impl<'s> Builder<'s> {
-    pub(super) const fn new(source: &'s Source) -> Self {
+    pub(super) fn new(source: &'s Source) -> Self {
         Self {
             source,
             open: Vec::new(),
@@ -82,11 +82,11 @@ impl<'s> Builder<'s> {
             done: None,
             nodes: 0,
             documents: 0,
-            problems: Vec::new(),
+            problems: Problems::new(source),
         }
     }
 
-    /// The tree, or every problem found.
+    /// The tree, or the problems found.
     pub(super) fn finish(self) -> Result<Node<'s>, Vec<Problem>> {
         let nothing = Node {
             content: Content::Nothing,
@@ -95,14 +95,14 @@ impl<'s> Builder<'s> {
         if self.problems.is_empty() {
             Ok(self.done.unwrap_or(nothing))
         } else {
-            Err(self.problems)
+            Err(self.problems.finish())
         }
     }
 
-    /// Every problem found, with one after which reading cannot go on.
+    /// The problems found, with one after which reading cannot go on.
     pub(super) fn give_up(mut self, problem: Problem) -> Vec<Problem> {
-        self.problems.push(problem);
-        self.problems
+        self.problems.take(problem);
+        self.problems.finish()
     }
 
     /// A map begins.
@@ -220,19 +220,15 @@ impl<'s> Builder<'s> {
     ) -> Result<(), Problem> {
         self.count_one(span)?;
         if anchor != 0 {
-            self.problems.push(self.problem(
-                Fault::Anchor,
-                span,
-                "an anchor stands here",
-                PLAIN_DATA,
-            ));
+            self.problems
+                .add(Fault::Anchor, span, "an anchor stands here", PLAIN_DATA);
         }
         if tagged {
             let tag = stretch
                 .tag_span()
                 .map_or(span, |tag| span_of(self.source, &tag));
             self.problems
-                .push(self.problem(Fault::Anchor, tag, "a tag stands here", PLAIN_DATA));
+                .add(Fault::Anchor, tag, "a tag stands here", PLAIN_DATA);
         }
         Ok(())
     }
@@ -318,12 +314,8 @@ impl<'s> Builder<'s> {
             ));
         }
         if text == "<<" && style == ScalarStyle::Plain {
-            self.problems.push(self.problem(
-                Fault::Anchor,
-                span,
-                "a merge key stands here",
-                PLAIN_DATA,
-            ));
+            self.problems
+                .add(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA);
         }
         if let Some(Open::Map { key, .. }) = self.open.last_mut() {
             *key = Some((text, span));
@@ -371,12 +363,12 @@ impl<'s> Builder<'s> {
                 "the key `{}` stands here again; it is already on line {line}",
                 entry.key
             );
-            self.problems.push(self.problem(
+            self.problems.add(
                 Fault::RepeatedKey,
                 entry.key_span,
-                &message,
+                message,
                 "keep one of the two",
-            ));
+            );
         }
     }
 }

@@ -3,13 +3,12 @@
 use sha2::{Digest, Sha256};
 
 use super::print::WrittenRuleset;
+use crate::document::json_text;
 
 /// The merged ruleset as `cellrules merged` prints it: JSON with two spaces, keys in order, a line
-/// end at the end.
+/// end at the end, and what acts on a terminal as escapes.
 pub(super) fn normal_form(written: &WrittenRuleset) -> String {
-    let mut text = serde_json::to_string_pretty(written).unwrap_or_default();
-    text.push('\n');
-    text
+    json_text(written).unwrap_or_default()
 }
 
 /// SHA-256 of the normal form, as `sha256:` and 64 hexadecimal digits.

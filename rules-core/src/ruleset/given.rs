@@ -4,14 +4,15 @@ use std::collections::BTreeMap;
 
 use super::layer::CaseText;
 use super::vetting::CaseCode;
-use crate::document::{Content, Entry, Fault, Node, Problem, Problems, Span, wrong_shape};
+use crate::document::{Content, Entry, Fault, Node, Problems, Span, wrong_shape};
 use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
 use crate::formula::Vocabulary;
 
-/// Reads a case of the caution at a position.
+/// Reads a case of the caution at a position, from the file at one.
 pub(super) fn case(
     case: &CaseText,
     caution: usize,
+    file: usize,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
 ) -> Option<CaseCode> {
@@ -21,7 +22,6 @@ pub(super) fn case(
             unknown(name, *span, vocabulary, problems);
         }
     }
-    let problem = Problem::at(problems.source(), Fault::CaseFails, case.span, "", "");
     let unmeasured = case
         .unmeasured
         .iter()
@@ -33,7 +33,8 @@ pub(super) fn case(
         expect: case.expect,
         doubt: case.doubt,
         unmeasured,
-        problem,
+        file,
+        span: case.span,
     })
 }
 

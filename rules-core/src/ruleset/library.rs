@@ -1,8 +1,10 @@
-//! Where rulesets come from: those shipped with the library, and files. This is the only place that
-//! reads files.
+//! Where rulesets come from: those shipped with the library, and files. Files are read here alone.
 
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
+use super::open::{open_file, open_regular, unreadable};
 use crate::bounds::MOST_BYTES;
 use crate::document::{Fault, Problem, Syntax, near_miss, quoted};
 
@@ -46,7 +48,11 @@ impl<L: Library> Library for Files<L> {
             Some(folder) => tidy(&folder.join(name)),
             None => tidy(Path::new(name)),
         };
-        let bytes = read_file(&path)?;
+        let file = match from {
+            Some(_) => open_regular(&path)?,
+            None => open_file(&path)?,
+        };
+        let bytes = read_open(file, &path)?;
         Ok(Text {
             name: path.to_string_lossy().into_owned(),
             bytes,
@@ -80,42 +86,21 @@ fn is_path(name: &str) -> bool {
 ///
 /// # Errors
 ///
-/// The file is missing, a folder, unreadable or too large.
+/// The file is missing, unreadable or none that is read by its name, as [`open_file`] says.
 pub fn read_file(path: &Path) -> Result<Vec<u8>, Problem> {
-    use std::io::Read;
-    let shown = path.display();
-    let unreadable = |error: &std::io::Error| {
-        Problem::of_file(
-            Fault::Unreadable,
-            format!("`{shown}` cannot be read: {}", plain(error)),
-            "check the path",
-        )
-    };
-    if path.is_dir() {
-        return Err(Problem::of_file(
-            Fault::Unreadable,
-            format!("`{shown}` is a folder"),
-            "name a file in it",
-        ));
-    }
-    let file = std::fs::File::open(path).map_err(|error| unreadable(&error))?;
+    read_open(open_file(path)?, path)
+}
+
+/// One byte more than a document may have is enough to see that it is too large.
+fn read_open(file: File, path: &Path) -> Result<Vec<u8>, Problem> {
     let most = u64::try_from(MOST_BYTES)
         .unwrap_or(u64::MAX)
         .saturating_add(1);
     let mut bytes = Vec::new();
     file.take(most)
         .read_to_end(&mut bytes)
-        .map_err(|error| unreadable(&error))?;
+        .map_err(|error| unreadable(path, &error))?;
     Ok(bytes)
-}
-
-/// An error of the system in words that do not depend on it.
-fn plain(error: &std::io::Error) -> String {
-    match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        std::io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
-        _ => "the system does not let it be opened".to_owned(),
-    }
 }
 
 /// The problem that no ruleset has a name, for libraries that know these.

@@ -14,6 +14,7 @@ mod library;
 mod merge;
 mod model;
 mod names;
+mod open;
 mod print;
 mod read;
 mod rules;
@@ -27,6 +28,7 @@ pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter,
     WrittenSource,
 };
+pub use open::open_file;
 pub use print::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
     WrittenMerged, WrittenRuleset,

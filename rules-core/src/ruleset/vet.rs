@@ -2,20 +2,22 @@
 //! definitions nothing uses.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::layer::{CautionText, Layer, LimitText, Named};
 use super::merge::Stack;
 use super::model::{Basis, Expectation, Stricter};
 use super::rules::{Caution, Rules, Rung};
 use super::template::{Piece, Placeholder};
+use super::vetting::Vetted;
 use super::view::View;
-use crate::document::{Fault, Problem, Problems, Span};
+use crate::document::{Fault, Problems, Span};
 use crate::facts::{FactKind, Instance, Sheet};
 use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth, Uses};
 use crate::quantity::{Holds, Kind, Nature};
 
-/// Everything vetting finds, apart from cases that come out otherwise.
-pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Problem> {
+/// Everything vetting finds in the files asked for, apart from cases that come out otherwise.
+pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Vetted> {
     let sheet = blank(rules);
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, false);
     let used = used(rules);
@@ -36,7 +38,11 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Problem> 
             .for_each(|limit| vet_limit(limit, rules, &used, &mut found));
         unused_figures(layer, rules, &used, &mut found);
         unused_sources(layer, stack, &mut found);
-        all.extend(found.finish());
+        let advice = found.set_aside();
+        all.push(Vetted {
+            source: Arc::clone(&layer.source),
+            advice,
+        });
     }
     all
 }

@@ -1,5 +1,7 @@
 //! Rules with what vetting needs besides: their examples, and what they lack.
 
+use std::sync::Arc;
+
 use super::compile::Draft;
 use super::given::case;
 use super::layer::{CautionText, Named};
@@ -9,7 +11,7 @@ use super::model::Expectation;
 use super::rules::{Caution, Rules};
 use super::view::View;
 use super::{Library, compile, vet, view};
-use crate::document::Problem;
+use crate::document::{Found, Problem, Problems, Source, Span};
 use crate::facts::{Catalogue, Sheet};
 
 /// Rulesets loaded to be vetted. Only the rulesets asked for are vetted: what these adjust, the
@@ -18,7 +20,14 @@ use crate::facts::{Catalogue, Sheet};
 pub struct Vetting {
     rules: Rules,
     cases: Vec<CaseCode>,
-    advice: Vec<Problem>,
+    files: Vec<Vetted>,
+}
+
+/// A file asked for, and what it lacks though it works.
+#[derive(Debug, Clone)]
+pub(super) struct Vetted {
+    pub source: Arc<Source>,
+    pub advice: Found,
 }
 
 /// An example, ready to be run.
@@ -34,8 +43,10 @@ pub struct CaseCode {
     pub doubt: bool,
     /// The missing facts that must leave it undecided.
     pub unmeasured: Vec<String>,
-    /// Where it stands, with the line for messages.
-    pub problem: Problem,
+    /// The position of its file among those that are vetted.
+    pub file: usize,
+    /// Where it stands in it.
+    pub span: Span,
 }
 
 impl Vetting {
@@ -58,11 +69,11 @@ impl Vetting {
             .map(|draft| cases(&stack, &view, draft, &mut ledger))
             .unwrap_or_default();
         let rules = ledger.settle(draft)?.rules(&stack, &view);
-        let advice = vet::advice(&rules, &stack, &view);
+        let files = vet::advice(&rules, &stack, &view);
         Ok(Self {
             rules,
             cases,
-            advice,
+            files,
         })
     }
 
@@ -79,10 +90,19 @@ impl Vetting {
             .filter_map(|case| Some((self.rules.cautions().get(case.caution)?, case)))
     }
 
-    /// What the rulesets lack though they work.
+    /// What each file lacks though it works, to be added to: the bound on problems is of the file.
     #[must_use]
-    pub fn advice(&self) -> &[Problem] {
-        &self.advice
+    pub fn advice(&self) -> Vec<Problems<'_>> {
+        self.files
+            .iter()
+            .map(|file| Problems::resumed(&file.source, file.advice.clone()))
+            .collect()
+    }
+
+    /// The text that a case stands in.
+    #[must_use]
+    pub fn source_of(&self, case: &CaseCode) -> Option<&Source> {
+        self.files.get(case.file).map(|file| &*file.source)
     }
 }
 
@@ -90,7 +110,7 @@ impl Vetting {
 fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> Vec<CaseCode> {
     let vocabulary = draft.names.vocabulary(&draft.catalogue);
     let mut read = Vec::new();
-    for at in &stack.asked {
+    for (file, at) in stack.asked.iter().enumerate() {
         let (Some(layer), Some(problems)) = (stack.layers.get(*at), ledger.layers.get_mut(*at))
         else {
             continue;
@@ -112,7 +132,7 @@ fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> 
                     .body
                     .cases
                     .iter()
-                    .filter_map(|text| case(text, position, &vocabulary, problems)),
+                    .filter_map(|text| case(text, position, file, &vocabulary, problems)),
             );
         }
     }

@@ -123,7 +123,7 @@ fn the_rules_are_vetted_and_their_cases_come_out() {
     let vetting = Vetting::load(&["hall"], &Hall, &catalogue()).expect("the rules load");
     let found = rules_core::check::vet(&vetting);
     assert!(found.is_empty(), "{found:?}");
-    let outcomes = run_cases(&vetting);
+    let outcomes: Vec<_> = run_cases(&vetting).collect();
     assert!(outcomes.len() >= 8 && outcomes.iter().all(|case| case.problem.is_none()));
 }
 

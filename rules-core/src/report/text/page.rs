@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use unicode_width::UnicodeWidthStr;
 
-use super::harmless::harmless;
 use super::style::{Role, Style};
+use crate::document::harmless;
 use crate::quantity::Unit;
 
 /// Narrower pages are made this wide.
