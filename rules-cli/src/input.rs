@@ -6,8 +6,9 @@ use std::path::Path;
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::proposal::Proposal;
-use rules_core::ruleset::{Files, Rules, Vetting, read_file};
+use rules_core::ruleset::{Files, FilesIn, Library, Rules, Vetting, read_file};
 
+use crate::args::Within;
 use crate::terminal::Terminal;
 
 /// The name by which standard input is asked for, and the one that messages use.
@@ -15,14 +16,25 @@ const DASH: &str = "-";
 const STDIN: &str = "stdin";
 
 /// Loads rulesets together, as one check uses them.
-pub(crate) fn rules<S: AsRef<str>>(names: &[S]) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn rules<S: AsRef<str>>(names: &[S], within: &Within) -> Result<Rules, Vec<Problem>> {
     let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
-    Rules::load(&names, &Files, &rules_core::catalogue())
+    Rules::load(&names, &*library(within)?, &rules_core::catalogue())
 }
 
 /// Loads a ruleset with its examples, to be vetted.
-pub(crate) fn vetting(name: &str) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(&[name], &Files, &rules_core::catalogue())
+pub(crate) fn vetting(name: &str, within: &Within) -> Result<Vetting, Vec<Problem>> {
+    Vetting::load(&[name], &*library(within)?, &rules_core::catalogue())
+}
+
+/// Where rulesets are found.
+fn library(within: &Within) -> Result<Box<dyn Library>, Vec<Problem>> {
+    match &within.folder {
+        None => Ok(Box::new(Files)),
+        Some(folder) => match FilesIn::folder(Path::new(folder)) {
+            Ok(library) => Ok(Box::new(library)),
+            Err(problem) => Err(vec![problem]),
+        },
+    }
 }
 
 /// Reads a proposal from a file, or from standard input by the name `-`.

@@ -5,8 +5,10 @@ use std::io;
 use rules_core::check::{self, CaseOutcome};
 use rules_core::document::Problem;
 use rules_core::report::text::{Part, Role};
+use rules_core::ruleset::Vetting;
 use serde::Serialize;
 
+use super::edited::{EditedCopy, edited_copies};
 use crate::args::{Cases, Format};
 use crate::input;
 use crate::outcome::Outcome;
@@ -17,6 +19,9 @@ use crate::terminal::Terminal;
 struct Tried<'a> {
     ruleset: &'a str,
     cases: usize,
+    /// Those that have the name of a shipped ruleset and are not it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    edited_copies: Vec<EditedCopy>,
     /// Those that came out otherwise.
     failed: Vec<Failed>,
 }
@@ -31,9 +36,9 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     let mut outcome = Outcome::Fine;
     let mut all = Vec::new();
     for ruleset in &args.rulesets {
-        match input::vetting(ruleset) {
+        match input::vetting(ruleset, &args.within) {
             Ok(vetting) => {
-                let tried = tried(ruleset, check::run_cases(&vetting));
+                let tried = tried(ruleset, &vetting);
                 outcome = outcome.and(tried.outcome());
                 all.push(tried);
             }
@@ -50,7 +55,8 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     Ok(outcome)
 }
 
-fn tried(ruleset: &str, outcomes: Vec<CaseOutcome>) -> Tried<'_> {
+fn tried<'a>(ruleset: &'a str, vetting: &Vetting) -> Tried<'a> {
+    let outcomes = check::run_cases(vetting);
     let cases = outcomes.len();
     let failed = |outcome: CaseOutcome| {
         Some(Failed {
@@ -61,6 +67,7 @@ fn tried(ruleset: &str, outcomes: Vec<CaseOutcome>) -> Tried<'_> {
     Tried {
         ruleset,
         cases,
+        edited_copies: edited_copies(vetting),
         failed: outcomes.into_iter().filter_map(failed).collect(),
     }
 }
@@ -94,5 +101,9 @@ fn put(tried: &Tried<'_>, terminal: &mut Terminal) -> io::Result<()> {
         0,
         &[Part::new(Role::Heading, tried.ruleset), Part::text(text)],
     );
+    tried
+        .edited_copies
+        .iter()
+        .for_each(|copy| copy.put(&mut page));
     terminal.put(&page.finish())
 }

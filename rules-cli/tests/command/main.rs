@@ -8,6 +8,7 @@ mod bad_rulesets;
 mod colours;
 mod demo;
 mod exit_codes;
+mod identity;
 mod label;
 mod lines;
 mod lists;

@@ -47,6 +47,10 @@ impl Folder {
         self
     }
 
+    pub(crate) fn path(&self) -> &std::path::Path {
+        &self.0
+    }
+
     /// Runs the command in the folder, with nothing on standard input.
     pub(crate) fn run(&self, args: &[&str]) -> Ran {
         run(self.command().args(args), b"")

@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::reserved::{ShippedVersion, VERSIONS};
 use crate::bounds::MOST_BYTES;
 use crate::document::{Fault, Problem, Syntax, near_miss};
 
@@ -23,6 +24,12 @@ pub trait Library {
     ///
     /// A problem without a place; the caller knows where the name stands.
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
+
+    /// What tells a ruleset that was found from every other, whatever name it was found by. Each is
+    /// read once.
+    fn identity(&self, text: &Text) -> String {
+        text.name.clone()
+    }
 }
 
 /// The rulesets shipped with the library, by name. It reads no files.
@@ -47,11 +54,22 @@ impl Shipped {
         SHIPPED.iter().map(|own| own.name)
     }
 
-    fn get(name: &str) -> Option<Text> {
+    /// Every version that was ever shipped of any of them.
+    #[must_use]
+    pub fn versions() -> &'static [ShippedVersion] {
+        &VERSIONS
+    }
+
+    /// The text of a shipped ruleset.
+    pub(super) fn text(name: &str) -> Option<&'static str> {
         let own = SHIPPED.iter().find(|own| own.name == name)?;
+        Some(own.text)
+    }
+
+    fn get(name: &str) -> Option<Text> {
         Some(Text {
             name: name.to_owned(),
-            bytes: own.text.as_bytes().to_vec(),
+            bytes: Self::text(name)?.as_bytes().to_vec(),
         })
     }
 }
@@ -73,22 +91,120 @@ impl Library for Files {
         if !is_path(name) {
             return Shipped.find(name, from);
         }
-        let path = match from
-            .filter(|from| is_path(from))
-            .and_then(|from| Path::new(from).parent())
-        {
-            Some(folder) => tidy(&folder.join(name)),
-            None => tidy(Path::new(name)),
-        };
+        let path = path_of(name, from);
         let bytes = read_file(&path)?;
-        Ok(Text {
-            name: path.to_string_lossy().into_owned(),
-            bytes,
-        })
+        Ok(text_of(&path, bytes))
+    }
+
+    fn identity(&self, text: &Text) -> String {
+        file_identity(text)
     }
 }
 
-/// The same path without `./` and with `a/..` taken out, so that one file has one name.
+/// Like [`Files`], but of files only those in one folder or below it, wherever a path leads to by
+/// `..` or by links. For rulesets that others wrote: what these extend is not theirs to choose.
+///
+/// Nobody else may change the folder while it is read.
+#[derive(Debug, Clone)]
+pub struct FilesIn {
+    /// As it was given, for messages.
+    given: String,
+    /// With every link resolved.
+    folder: PathBuf,
+}
+
+impl FilesIn {
+    /// The files of a folder.
+    ///
+    /// # Errors
+    ///
+    /// There is no such folder.
+    pub fn folder(path: &Path) -> Result<Self, Problem> {
+        let given = path.display().to_string();
+        let folder = path.canonicalize().ok().filter(|folder| folder.is_dir());
+        let none = || {
+            Problem::of_file(
+                Fault::Unreadable,
+                format!("`{given}` is no folder"),
+                "name the folder in which the rulesets are",
+            )
+        };
+        let folder = folder.ok_or_else(none)?;
+        Ok(Self { given, folder })
+    }
+}
+
+impl Library for FilesIn {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        if !is_path(name) {
+            return Shipped.find(name, from);
+        }
+        let path = path_of(name, from);
+        let inside = |real: &PathBuf| real.starts_with(&self.folder);
+        // Of what lies outside it is not even said whether it is there.
+        let none = || {
+            Problem::of_file(
+                Fault::Unreadable,
+                format!("`{name}` is no file in the folder `{}`", self.given),
+                "check the path; rulesets are read from this folder alone",
+            )
+        };
+        let real = path.canonicalize().ok().filter(inside).ok_or_else(none)?;
+        let bytes = read_file(&real)?;
+        Ok(text_of(&path, bytes))
+    }
+
+    fn identity(&self, text: &Text) -> String {
+        file_identity(text)
+    }
+}
+
+fn text_of(path: &Path, bytes: Vec<u8>) -> Text {
+    Text {
+        name: path.to_string_lossy().into_owned(),
+        bytes,
+    }
+}
+
+/// Two paths to one file, by links or by `..`, have one identity: the path without these.
+fn file_identity(text: &Text) -> String {
+    let real = is_path(&text.name)
+        .then(|| Path::new(&text.name).canonicalize().ok())
+        .flatten();
+    match real {
+        // Printed so, no two paths are alike that are not text.
+        Some(path) => format!("{path:?}"),
+        None => text.name.clone(),
+    }
+}
+
+/// The path that a name means where it stands.
+fn path_of(name: &str, from: Option<&str>) -> PathBuf {
+    let folder = from
+        .filter(|from| is_path(from))
+        .and_then(|from| Path::new(from).parent());
+    shortened(match folder {
+        Some(folder) => folder.join(name),
+        None => PathBuf::from(name),
+    })
+}
+
+/// The path without `./` and `a/..`, if that is the same file: where `a` is a link, the system
+/// finds another one. It stays a path also for whoever sees its name alone.
+fn shortened(path: PathBuf) -> PathBuf {
+    let short = tidy(&path);
+    let same = match (path.canonicalize(), short.canonicalize()) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
+    };
+    if same && is_path(&short.to_string_lossy()) {
+        short
+    } else {
+        path
+    }
+}
+
+/// The same path without `./` and with `a/..` taken out.
 fn tidy(path: &Path) -> PathBuf {
     let mut parts = PathBuf::new();
     for part in path.components() {

@@ -16,21 +16,24 @@ mod model;
 mod names;
 mod print;
 mod read;
+mod reading;
+mod reserved;
 mod rules;
 mod template;
 mod vet;
 mod vetting;
 mod view;
 
-pub use library::{Files, Library, Shipped, Text, read_file};
+pub use library::{Files, FilesIn, Library, Shipped, Text, read_file};
 pub use model::{
-    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter,
-    WrittenSource,
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
+    Stricter, WrittenSource,
 };
 pub use print::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
     WrittenMerged, WrittenRuleset,
 };
+pub use reserved::ShippedVersion;
 pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};
 pub use vetting::{CaseCode, Vetting};

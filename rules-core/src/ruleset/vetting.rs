@@ -4,8 +4,8 @@ use super::compile::Draft;
 use super::given::case;
 use super::layer::{CautionText, Named};
 use super::ledger::Ledger;
-use super::merge::{self, Stack};
-use super::model::Expectation;
+use super::merge::{self, Purpose, Stack};
+use super::model::{Expectation, LoadedRuleset};
 use super::rules::{Caution, Rules};
 use super::view::View;
 use super::{Library, compile, vet, view};
@@ -19,6 +19,7 @@ pub struct Vetting {
     rules: Rules,
     cases: Vec<CaseCode>,
     advice: Vec<Problem>,
+    own_cautions: usize,
 }
 
 /// An example, ready to be run.
@@ -39,7 +40,8 @@ pub struct CaseCode {
 }
 
 impl Vetting {
-    /// Loads rulesets as [`Rules::load`] does, and their examples.
+    /// Loads rulesets as [`Rules::load`] does, and their examples. An edited copy of a shipped
+    /// ruleset may keep its name: so changes are proposed.
     ///
     /// # Errors
     ///
@@ -49,7 +51,7 @@ impl Vetting {
         library: &dyn Library,
         catalogue: &Catalogue,
     ) -> Result<Self, Vec<Problem>> {
-        let (stack, findings) = merge::load(names, library)?;
+        let (stack, findings) = merge::load(names, library, Purpose::Vetting)?;
         let mut ledger = findings.of(&stack);
         let view = view::view(&stack, &mut ledger);
         let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
@@ -63,6 +65,7 @@ impl Vetting {
             rules,
             cases,
             advice,
+            own_cautions: own_cautions(&stack, &view),
         })
     }
 
@@ -79,11 +82,33 @@ impl Vetting {
             .filter_map(|case| Some((self.rules.cautions().get(case.caution)?, case)))
     }
 
+    /// How many cautions in force the rulesets define themselves.
+    #[must_use]
+    pub const fn own_cautions(&self) -> usize {
+        self.own_cautions
+    }
+
+    /// The rulesets that have the name of a shipped one and are not it.
+    pub fn edited_copies(&self) -> impl Iterator<Item = &LoadedRuleset> {
+        self.rules
+            .layers()
+            .iter()
+            .filter(|loaded| loaded.is_edited_copy())
+    }
+
     /// What the rulesets lack though they work.
     #[must_use]
     pub fn advice(&self) -> &[Problem] {
         &self.advice
     }
+}
+
+/// The cautions that those asked for define, and nobody drops.
+fn own_cautions(stack: &Stack, view: &View) -> usize {
+    view.cautions
+        .values()
+        .filter(|seen| seen.dropped.is_empty() && stack.asked.contains(&seen.layer))
+        .count()
 }
 
 /// The cases of the cautions that are not dropped.

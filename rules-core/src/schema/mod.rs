@@ -20,9 +20,9 @@ use serde_json::Value;
 
 pub(crate) use cases::{fact_names, given, in_doubt_or_unmeasured};
 pub(crate) use parts::{
-    about, as_the_kind_says, fact_kind, format_one, formula, identifier, named_by_dotted_words,
-    named_by_words, nature, needs_a_rung, only_yes, options, quantity, rulesets, text_or_number,
-    yes_no,
+    about, as_the_kind_says, fact_kind, format_one, formula, identifier, loosened,
+    named_by_dotted_words, named_by_texts, named_by_words, nature, needs_a_rung, one_line,
+    only_yes, options, quantity, rulesets, text_or_number, version, yes_no,
 };
 pub use proposal::proposal;
 

@@ -62,6 +62,24 @@ fn the_suite_conforms() {
     }
 }
 
+/// What a ruleset may say of itself is a matter of shape: in these cases schema and loader agree.
+#[test]
+fn texts_that_the_suite_refuses_do_not_conform() {
+    let validator = library_validator("ruleset");
+    let texts = suite()
+        .into_iter()
+        .find(|(path, ..)| file_name(path) == "errors-texts.yaml");
+    for case in texts.expect("the file").2.cases {
+        let conforms = validator.is_valid(&as_text_only("rules", case.files()["rules"]));
+        assert_eq!(
+            conforms,
+            matches!(case.expect, Expect::Outcome(_)),
+            "{}",
+            case.name
+        );
+    }
+}
+
 #[test]
 fn what_the_suite_loads_conforms() {
     let (rulesets, proposals) = (library_validator("ruleset"), library_validator("proposal"));

@@ -134,8 +134,8 @@ pub(crate) fn file_name(path: &Path) -> &str {
 /// Faults that are of a document's shape: its keys, its words, its units.
 pub(crate) fn is_of_shape(fault: Fault) -> bool {
     use Fault::{
-        BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax,
-        UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
+        BadCharacter, BadDesignation, BadName, BadNumber, BadTolerance, MissingKey, NoUnit,
+        NotFinite, Syntax, UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
     };
     let shape = [
         UnknownKey,
@@ -146,6 +146,7 @@ pub(crate) fn is_of_shape(fault: Fault) -> bool {
         UnknownUnit,
         WrongKind,
         BadName,
+        BadCharacter,
         BadNumber,
         BadTolerance,
         BadDesignation,

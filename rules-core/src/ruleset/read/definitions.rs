@@ -4,7 +4,7 @@ use crate::bounds::MOST_OPTIONS;
 use crate::document::{Content, Entry, Fault, Fields, Node, Problems, quoted, text, wrong_shape};
 use crate::facts::{FactKind, add_quantity_problem, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
-use crate::ruleset::layer::{FactText, FigureText, LimitText};
+use crate::ruleset::layer::{FactText, FigureText, LimitText, written};
 use crate::ruleset::model::Stricter;
 
 pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactText> {
@@ -186,7 +186,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let value = value?;
     let (kind, unit) = limit_kind(value, problems)?;
     let measure = read_stated(value, kind, problems)?;
-    let written = value.scalar().unwrap_or_default().to_owned();
+    let written = written(value.scalar().unwrap_or_default());
     Some(LimitText {
         written,
         value: measure,
