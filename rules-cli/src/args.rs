@@ -91,6 +91,17 @@ pub(crate) struct Rules {
     /// of them then apply together, the stricter limit counting
     #[arg(long = "rules", value_name = "NAME_OR_PATH", default_value = USUAL_RULES, value_parser = text())]
     pub(crate) names: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: Within,
+}
+
+/// Where rulesets may be read from.
+#[derive(Debug, Section)]
+pub(crate) struct Within {
+    /// Read rulesets from files in this folder alone, wherever `extends`, `..` or links lead to.
+    /// For rulesets that others wrote
+    #[arg(long = "rules-within", value_name = "FOLDER")]
+    pub(crate) folder: Option<String>,
 }
 
 /// The form of results.
@@ -214,6 +225,8 @@ pub(crate) struct Vet {
     #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
     #[command(flatten)]
+    pub(crate) within: Within,
+    #[command(flatten)]
     pub(crate) form: Form,
 }
 
@@ -230,6 +243,8 @@ pub(crate) struct Cases {
     /// Rulesets: names of shipped ones, or paths
     #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: Within,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -341,6 +356,8 @@ pub(crate) struct Merged {
     /// Rulesets: names of shipped ones, or paths
     #[arg(required = true, value_name = "RULESET", value_parser = text())]
     pub(crate) rulesets: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: Within,
 }
 
 /// Print a JSON Schema (draft 2020-12) of a file format

@@ -5,10 +5,11 @@ use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::ruleset::{Rules, Vetting, read_file};
+use rules_core::ruleset::{FilesIn, Library, Rules, Vetting, read_file};
 use rulesets::proposal::Proposal;
-use rulesets::shipped::FILES;
+use rulesets::shipped::{FILES, Shipped};
 
+use crate::args::Within;
 use crate::terminal::Terminal;
 
 /// The name by which standard input is asked for, and the one that messages use.
@@ -16,14 +17,25 @@ pub(crate) const DASH: &str = "-";
 const STDIN: &str = "stdin";
 
 /// Loads rulesets together, as one check uses them.
-pub(crate) fn rules<S: AsRef<str>>(names: &[S]) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn rules<S: AsRef<str>>(names: &[S], within: &Within) -> Result<Rules, Vec<Problem>> {
     let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
-    Rules::load(&names, &FILES, &rulesets::catalogue())
+    Rules::load(&names, &*library(within)?, &rulesets::catalogue())
 }
 
 /// Loads a ruleset with its examples, to be vetted.
-pub(crate) fn vetting(name: &str) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(&[name], &FILES, &rulesets::catalogue())
+pub(crate) fn vetting(name: &str, within: &Within) -> Result<Vetting, Vec<Problem>> {
+    Vetting::load(&[name], &*library(within)?, &rulesets::catalogue())
+}
+
+/// Where rulesets are found.
+fn library(within: &Within) -> Result<Box<dyn Library>, Vec<Problem>> {
+    match &within.folder {
+        None => Ok(Box::new(FILES)),
+        Some(folder) => match FilesIn::folder(Path::new(folder), Shipped) {
+            Ok(library) => Ok(Box::new(library)),
+            Err(problem) => Err(vec![problem]),
+        },
+    }
 }
 
 /// Whether a name is that of standard input.

@@ -32,6 +32,8 @@ pub const MOST_FIGURE_LEVELS: usize = 8;
 
 /// Rulesets of one check.
 pub const MOST_LAYERS: usize = 64;
+/// Rulesets that merged files say they were made of, together.
+pub const MOST_MERGED: usize = 1_000;
 /// Bytes of all of them together.
 pub const MOST_RULES_BYTES: usize = 16 * 1024 * 1024;
 /// Facts that they declare, together.

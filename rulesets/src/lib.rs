@@ -84,5 +84,6 @@ use rules_core::facts::Catalogue;
 pub fn catalogue() -> Catalogue {
     let mut catalogue = facts::catalogue().clone();
     figures::add_to(&mut catalogue);
+    catalogue.reserve(shipped::Shipped::versions());
     catalogue
 }

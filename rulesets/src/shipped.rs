@@ -1,10 +1,16 @@
 //! The rulesets that come with this crate.
 
 use rules_core::document::Problem;
+use rules_core::facts::ShippedVersion;
 use rules_core::ruleset::{Files, Library, Text, unknown_ruleset};
 
-/// A ruleset that is part of this crate: its name and its text.
-const SHIPPED: [(&str, &str); 1] = [("rescued-cells", include_str!("../rescued-cells.yaml"))];
+/// Every version that was ever shipped. The same table stands in section 7 of the language.
+static VERSIONS: [ShippedVersion; 1] = [ShippedVersion {
+    ruleset: "rescued-cells",
+    version: "1.0.0",
+    digest: "sha256:9b958fe5fced6b650aa695e0238ddb915bd6c99b033c5c05ebae06718297fe92",
+    text: Some(include_str!("../rescued-cells.yaml")),
+}];
 
 /// The shipped rulesets, by name. It reads no files.
 #[derive(Debug, Clone, Copy, Default)]
@@ -14,18 +20,31 @@ pub struct Shipped;
 pub const FILES: Files<Shipped> = Files(Shipped);
 
 impl Shipped {
+    /// Every version that was ever shipped of any of them.
+    #[must_use]
+    pub fn versions() -> &'static [ShippedVersion] {
+        &VERSIONS
+    }
+
     /// The names of the shipped rulesets.
     pub fn names() -> impl Iterator<Item = &'static str> {
-        SHIPPED.iter().map(|(name, _)| *name)
+        VERSIONS
+            .iter()
+            .filter(|version| version.text.is_some())
+            .map(|version| version.ruleset)
     }
 }
 
 impl Library for Shipped {
     fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let shipped = SHIPPED.iter().find(|(known, _)| *known == name);
-        match shipped {
-            Some((name, text)) => Ok(Text {
-                name: (*name).to_owned(),
+        let of_name = |version: &&ShippedVersion| version.ruleset == name;
+        match VERSIONS
+            .iter()
+            .filter(of_name)
+            .find_map(|version| version.text)
+        {
+            Some(text) => Ok(Text {
+                name: name.to_owned(),
                 bytes: text.as_bytes().to_vec(),
             }),
             None => {

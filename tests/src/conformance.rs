@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 
 /// Fault codes, as the table of the README lists them.
-pub const CODES: [&str; 32] = [
+pub const CODES: &[&str] = &[
     "syntax",
     "empty",
     "several-documents",
@@ -19,6 +19,8 @@ pub const CODES: [&str; 32] = [
     "missing-key",
     "wrong-shape",
     "bad-name",
+    "bad-character",
+    "reserved-name",
     "bad-number",
     "not-finite",
     "no-unit",
@@ -167,6 +169,9 @@ pub struct Outcome {
     /// The cautions that applied to no subject.
     #[serde(default)]
     pub not_applicable: Vec<String>,
+    /// Digests of rulesets, by file name: of some of them, or none.
+    #[serde(default)]
+    pub digests: BTreeMap<String, String>,
     /// Every finding that is not a pass, in any order.
     #[serde(default)]
     pub findings: Vec<Finding>,

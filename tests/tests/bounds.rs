@@ -638,6 +638,21 @@ fn options_of_a_choice_are_bounded() {
     assert_eq!(read(65), Some(Fault::TooLarge));
 }
 
+#[test]
+fn the_rulesets_that_a_merged_file_names_are_bounded() {
+    let read = |many: usize| {
+        let from: String = (0..many)
+            .map(|number| format!("{{ ruleset: r{number}, version: 1 }}, "))
+            .collect();
+        let caution = caution("light", "light.draw_current <= 1 A");
+        rules(&format!("{HEAD}merged: {{ from: [{from}] }}\n{caution}"))
+            .map(|rules| rules.layers()[0].claims.len())
+            .map_err(|problems| problems[0].fault)
+    };
+    assert_eq!(read(1000), Ok(1000));
+    assert_eq!(read(1001), Err(Fault::TooLarge));
+}
+
 /// Characters count, not bytes.
 #[test]
 fn a_text_may_be_long_but_not_endless() {
@@ -702,6 +717,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_NESTING,
         bounds::MOST_FIGURE_LEVELS,
         bounds::MOST_LAYERS,
+        bounds::MOST_MERGED,
         bounds::MOST_RULES_BYTES,
         bounds::MOST_FACTS,
         bounds::MOST_OPTIONS,

@@ -94,7 +94,8 @@ fn every_kind_of_outcome_is_asked_for() {
         }
     }
     let wanted = rules_tests::conformance::CODES
-        .into_iter()
+        .iter()
+        .copied()
         .chain(["Pass", "Warn", "Refuse"]);
     let absent: Vec<&str> = wanted.filter(|word| !seen.contains(*word)).collect();
     assert!(absent.is_empty(), "no case shows {absent:?}");

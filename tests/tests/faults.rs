@@ -542,11 +542,14 @@ fn paths_are_tidied() {
     );
     let beside = FILES
         .find(
-            "../rescued-cells.yaml",
-            Some(&format!("{folder}/../rulesets/examples/x.yaml")),
+            "../../rulesets/rescued-cells.yaml",
+            Some(&format!("{folder}/tests/x.yaml")),
         )
         .expect("from a folder beside");
     assert_eq!(beside, found);
+    // A way through a folder that is not there leads nowhere.
+    let nowhere = format!("{folder}/no-such-folder/../conformance/files.yaml");
+    assert!(FILES.find(&nowhere, None).is_err());
     // There is nothing before the start of a relative path to take out.
     let problem = FILES
         .find("../no-such-folder/x.yaml", None)

@@ -120,17 +120,26 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
             (rules.digest(), rules.loosened())
         );
     }
+    // A value may be folded over lines; the reasons of a merged file are not.
+    let folded = "extends: [./base]\nadjust:\n  limits:\n    floor:\n      to: >\n        1\n        V\n      because: so it is here\n";
+    folder.0.insert("folded", head("folded") + folded);
+    let rules = load(&folder, &["folded"]);
+    folder.0.insert("merged.json", rules.merged_json());
+    assert_eq!(load(&folder, &["merged.json"]).digest(), rules.digest());
     let claims = format!(
         "{}merged: {{ from: [{{ ruleset: trusted, version: 9.9.9 }}] }}\ncautions:\n  - {{ id: x, title: X, about: light, refuse_unless: light.vented, reason: x }}\n",
         head("mine")
     );
     folder.0.insert("mine", claims);
-    let names: Vec<String> = load(&folder, &["mine"])
-        .layers()
-        .iter()
-        .map(|layer| layer.ruleset.clone())
-        .collect();
-    assert!(names.contains(&"mine".to_owned()), "{names:?}");
+    let mine = load(&folder, &["mine"]);
+    let [loaded] = mine.layers() else {
+        panic!("one file is one ruleset: {:?}", mine.layers());
+    };
+    assert_eq!(
+        (loaded.ruleset.as_str(), loaded.file.as_deref()),
+        ("mine", Some("mine"))
+    );
+    assert_eq!(loaded.claims[0].ruleset, "trusted");
 }
 
 #[test]

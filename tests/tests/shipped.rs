@@ -18,9 +18,9 @@ fn vetting(name: &str) -> Vetting {
 }
 
 fn example() -> String {
-    let path =
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rulesets/local-practice-example.yaml");
-    path.to_string_lossy().into_owned()
+    path("rulesets/local-practice-example.yaml")
+        .to_string_lossy()
+        .into_owned()
 }
 
 #[test]
@@ -91,6 +91,49 @@ fn the_shipped_rules_cover_what_they_must() {
             "no caution `{id}`"
         );
     }
+}
+
+/// The table of shipped names, in the library and in the language, against the shipped files. What
+/// was shipped once stays in it. With `UPDATE_SHIPPED=1` the digest of a version that is still being
+/// made is put into both.
+#[test]
+fn the_table_of_shipped_names_is_that_of_the_files() {
+    let page = read("rulesets/LANGUAGE.md");
+    for one in Shipped::versions() {
+        let row = format!("| {} | {} | {} |\n", one.ruleset, one.version, one.digest);
+        assert!(page.contains(&row), "the language lacks {row}");
+    }
+    let rows = page.lines().filter(|line| line.contains(" | sha256:"));
+    assert_eq!(rows.count(), Shipped::versions().len());
+    for name in Shipped::names() {
+        let rules = load(&[name]);
+        let [loaded] = rules.layers() else {
+            panic!("{name} is one ruleset");
+        };
+        let row = Shipped::versions()
+            .iter()
+            .find(|one| one.ruleset == name && one.version == loaded.version)
+            .unwrap_or_else(|| panic!("add a row: {name} {} {}", loaded.version, loaded.digest));
+        if std::env::var_os("UPDATE_SHIPPED").is_some() {
+            for page in ["rulesets/LANGUAGE.md", "rules-core/src/ruleset/reserved.rs"] {
+                let text = read(page).replace(row.digest, &loaded.digest);
+                std::fs::write(path(page), text).unwrap();
+            }
+        } else {
+            let how = "run with UPDATE_SHIPPED=1 if it was never given out, else raise the version";
+            assert_eq!(row.digest, loaded.digest, "{name} has changed: {how}");
+        }
+    }
+}
+
+fn path(page: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("..")
+        .join(page)
+}
+
+fn read(page: &str) -> String {
+    std::fs::read_to_string(path(page)).unwrap()
 }
 
 /// A refusal that nobody may drop does not rest on memory alone.

@@ -476,3 +476,27 @@ fn examples_of_what_is_dropped_are_not_looked_at() {
         [(7, Fault::UnknownName), (8, Fault::UnknownName)]
     );
 }
+
+/// Who proposes a change of the shipped rules edits them under their name. A name that only looks
+/// like theirs is nobody's.
+#[test]
+fn an_edited_copy_keeps_its_name_while_it_is_vetted() {
+    let text = |name: &str| {
+        format!(
+            "format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: One\ncautions:\n  - {{ id: tested, title: T, about: light, refuse_unless: light.vented, reason: r }}\n"
+        )
+    };
+    let load = |name: &str| Vetting::load(&["one"], &Only(text(name)), &rulesets::catalogue());
+    let copies = |name: &str| {
+        let vetting = load(name).unwrap_or_else(|problems| panic!("{problems:?}"));
+        vetting
+            .edited_copies()
+            .map(|copy| (copy.ruleset.clone(), copy.file.clone()))
+            .collect::<Vec<_>>()
+    };
+    let one = ("rescued-cells".to_owned(), Some("one".to_owned()));
+    assert_eq!(copies("rescued-cells"), [one]);
+    assert_eq!(copies("rescued-cells-club"), []);
+    let problems = load("rescued-ce11s").expect_err("a reserved name");
+    assert_eq!(problems[0].fault, Fault::ReservedName);
+}

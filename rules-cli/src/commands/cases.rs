@@ -3,11 +3,13 @@
 use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
-use rules_core::check::{self, CaseOutcome};
+use rules_core::check;
 use rules_core::document::{Fault, Problem};
 use rules_core::report::text::{Part, Role};
+use rules_core::ruleset::Vetting;
 use serde::Serialize;
 
+use super::edited::{EditedCopy, edited_copies};
 use crate::args::{Cases, Format};
 use crate::input;
 use crate::outcome::Outcome;
@@ -18,6 +20,9 @@ use crate::terminal::Terminal;
 struct Tried<'a> {
     ruleset: &'a str,
     cases: usize,
+    /// Those that have the name of a shipped ruleset and are not it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    edited_copies: Vec<EditedCopy>,
     /// Those that came out otherwise, as many as are told of one file.
     failed: Vec<Failed>,
     /// How many more did.
@@ -44,9 +49,9 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     let mut outcome = Outcome::Fine;
     let mut all = Vec::new();
     for ruleset in &args.rulesets {
-        match input::vetting(ruleset) {
+        match input::vetting(ruleset, &args.within) {
             Ok(vetting) => {
-                let tried = tried(ruleset, check::run_cases(&vetting));
+                let tried = tried(ruleset, &vetting);
                 outcome = outcome.and(tried.outcome());
                 all.push(tried);
             }
@@ -63,14 +68,15 @@ pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> 
     Ok(outcome)
 }
 
-fn tried(ruleset: &str, outcomes: impl Iterator<Item = CaseOutcome>) -> Tried<'_> {
+fn tried<'a>(ruleset: &'a str, vetting: &Vetting) -> Tried<'a> {
     let mut tried = Tried {
         ruleset,
         cases: 0,
+        edited_copies: edited_copies(vetting),
         failed: Vec::new(),
         more_failed: 0,
     };
-    for outcome in outcomes {
+    for outcome in check::run_cases(vetting) {
         tried.cases += 1;
         match outcome.problem {
             Some(problem) if tried.failed.len() < MOST_PROBLEMS => tried.failed.push(Failed {
@@ -121,5 +127,9 @@ fn put(tried: &Tried<'_>, terminal: &mut Terminal) -> io::Result<()> {
         0,
         &[Part::new(Role::Heading, tried.ruleset), Part::text(text)],
     );
+    tried
+        .edited_copies
+        .iter()
+        .for_each(|copy| copy.put(&mut page));
     terminal.put(&page.finish())
 }

@@ -8,7 +8,7 @@ use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &Merged, terminal: &mut Terminal) -> io::Result<Outcome> {
-    match input::rules(&args.rulesets) {
+    match input::rules(&args.rulesets, &args.within) {
         Ok(rules) => {
             terminal.put(&rules.merged_json())?;
             Ok(Outcome::Fine)

@@ -3,6 +3,7 @@
 mod cases;
 mod cautions;
 mod check;
+mod edited;
 mod explain;
 mod facts;
 mod figures;
@@ -85,7 +86,7 @@ fn with_rules(
     terminal: &mut Terminal,
     act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<Outcome>,
 ) -> io::Result<Outcome> {
-    match input::rules(&asked.names) {
+    match input::rules(&asked.names, &asked.within) {
         Ok(rules) => {
             let outcome = act(&rules, terminal);
             // The process ends here. To take the rules apart piece by piece first would only cost

@@ -7,7 +7,8 @@ use rules_core::document::Problem;
 use rules_core::report::text::{Part, Role};
 use serde::Serialize;
 
-use crate::args::{Format, Vet};
+use super::edited::{EditedCopy, edited_copies};
+use crate::args::{Format, Vet, Within};
 use crate::input;
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
@@ -22,11 +23,18 @@ struct Vetted<'a> {
     cautions: usize,
     /// Those that it defines itself.
     own_cautions: usize,
+    /// Those that have the name of a shipped ruleset and are not it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    edited_copies: Vec<EditedCopy>,
     problems: Vec<Problem>,
 }
 
 pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let vetted: Vec<Vetted<'_>> = args.rulesets.iter().map(|name| vet(name)).collect();
+    let vetted: Vec<Vetted<'_>> = args
+        .rulesets
+        .iter()
+        .map(|name| vet(name, &args.within))
+        .collect();
     match args.form.format {
         Format::Json => terminal.put_json(&vetted)?,
         Format::Text => vetted.iter().try_for_each(|one| put(one, terminal))?,
@@ -37,27 +45,22 @@ pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
         .fold(Outcome::Fine, Outcome::and))
 }
 
-fn vet(ruleset: &str) -> Vetted<'_> {
-    match input::vetting(ruleset) {
-        Ok(vetting) => {
-            let cautions = vetting.rules().cautions();
-            let own_cautions = cautions
-                .iter()
-                .filter(|caution| *caution.place.file == *ruleset)
-                .count();
-            Vetted {
-                ruleset,
-                loads: true,
-                cautions: cautions.len(),
-                own_cautions,
-                problems: check::vet(&vetting),
-            }
-        }
+fn vet<'a>(ruleset: &'a str, within: &Within) -> Vetted<'a> {
+    match input::vetting(ruleset, within) {
+        Ok(vetting) => Vetted {
+            ruleset,
+            loads: true,
+            cautions: vetting.rules().cautions().len(),
+            own_cautions: vetting.own_cautions(),
+            edited_copies: edited_copies(&vetting),
+            problems: check::vet(&vetting),
+        },
         Err(problems) => Vetted {
             ruleset,
             loads: false,
             cautions: 0,
             own_cautions: 0,
+            edited_copies: Vec::new(),
             problems,
         },
     }
@@ -105,5 +108,9 @@ fn put(vetted: &Vetted<'_>, terminal: &mut Terminal) -> io::Result<()> {
             Part::text(vetted.words()),
         ],
     );
+    vetted
+        .edited_copies
+        .iter()
+        .for_each(|copy| copy.put(&mut page));
     terminal.put(&page.finish())
 }

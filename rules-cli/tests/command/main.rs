@@ -10,6 +10,7 @@ mod demo;
 mod exit_codes;
 #[cfg(target_os = "linux")]
 mod files;
+mod identity;
 mod label;
 mod lines;
 mod lists;

@@ -47,7 +47,6 @@ impl Folder {
         self
     }
 
-    #[cfg(target_os = "linux")]
     pub(crate) fn path(&self) -> &std::path::Path {
         &self.0
     }

@@ -251,11 +251,15 @@ pub fn list<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> &'n [Node<'n
 }
 
 /// A name used in formulas: letters, digits, underscores, starting with a letter.
-pub fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
-    let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
+pub fn is_word(name: &str) -> bool {
+    name.starts_with(|c: char| c.is_ascii_alphabetic())
         && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
-        && name.len() <= 64;
-    if !good {
+        && name.len() <= 64
+}
+
+/// Tells a name that cannot be used in formulas.
+pub fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
+    if !is_word(name) {
         let help = "use up to 64 letters, digits and underscores, starting with a letter";
         problems.add(
             Fault::BadName,

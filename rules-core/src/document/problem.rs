@@ -62,6 +62,10 @@ pub enum Fault {
     PartsDisagree,
     /// An identifier with characters it may not have.
     BadName,
+    /// A text with a character that does not print.
+    BadCharacter,
+    /// The name of a shipped ruleset on something else.
+    ReservedName,
     /// The same name defined twice.
     DefinedTwice,
     /// A name that nothing defines.

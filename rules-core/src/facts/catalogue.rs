@@ -211,7 +211,22 @@ pub enum Named {
     Worked(WorkedId),
 }
 
-/// All subjects, facts and library figures, by number and by name.
+/// A version of a ruleset that comes with a trade, by what tells it from any other. Nothing else may
+/// carry its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ShippedVersion {
+    /// The ruleset's name.
+    pub ruleset: &'static str,
+    /// Its version.
+    pub version: &'static str,
+    /// The digest of its document: `sha256:` and 64 hexadecimal digits.
+    pub digest: &'static str,
+    /// Its text, if it is the one that comes with the library. That is known without its digest.
+    pub text: Option<&'static str>,
+}
+
+/// What a trade brings to the engine: all subjects, facts and library figures, by number and by
+/// name, and the names of rulesets that it keeps for itself.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
     subjects: Vec<SubjectDef>,
@@ -222,6 +237,7 @@ pub struct Catalogue {
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
+    shipped: &'static [ShippedVersion],
 }
 
 impl Catalogue {
@@ -237,6 +253,7 @@ impl Catalogue {
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
+            shipped: &[],
         }
     }
 
@@ -255,6 +272,17 @@ impl Catalogue {
         self.facts.push(fact);
         self.slots.push(slot);
         id
+    }
+
+    /// Keeps the names of shipped rulesets from others.
+    pub fn reserve(&mut self, shipped: &'static [ShippedVersion]) {
+        self.shipped = shipped;
+    }
+
+    /// Every version of a ruleset that was ever shipped with the trade.
+    #[must_use]
+    pub const fn shipped(&self) -> &'static [ShippedVersion] {
+        self.shipped
     }
 
     /// Sets the figures that the library works out, and how: the first of `defs` is the one that

@@ -14,7 +14,8 @@ mod sheet;
 mod worked;
 
 pub use catalogue::{
-    Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, SubjectDef, SubjectId,
+    Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, ShippedVersion,
+    SubjectDef, SubjectId,
 };
 pub use definition::{FactDefinition, fact_definition};
 pub use proposed::Proposed;

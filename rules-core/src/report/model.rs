@@ -10,7 +10,7 @@ use super::notice::Notice;
 use super::shown::{Filled, Margin, ShownValue, Shows};
 use crate::document::Place;
 use crate::formula::Truth;
-use crate::ruleset::{Acceptance, Basis, LayerName, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, Basis, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check says of a use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -110,7 +110,7 @@ pub struct Report {
     /// What decided where a value is in doubt.
     pub acceptance: Acceptance,
     /// The rulesets that took part.
-    pub rules: Vec<LayerName>,
+    pub rules: Vec<LoadedRuleset>,
     /// The digest of the merged rules.
     pub digest: String,
     /// How many cautions did what.
@@ -346,7 +346,7 @@ pub struct FigureSheet {
     /// The proposal's file or stream.
     pub proposal: String,
     /// The rulesets whose figures are here besides those of the library.
-    pub rules: Vec<LayerName>,
+    pub rules: Vec<LoadedRuleset>,
     /// The digest of the merged rules.
     pub digest: String,
     /// The figures, by subject.

@@ -84,7 +84,7 @@ impl Draft {
             cautions,
             limits: limit_info,
             figures: figure_info,
-            layers: print::layer_names(stack),
+            layers: print::loaded(stack),
             loosened: print::loosenings(stack, view),
             acceptance: view.acceptance,
             written,

@@ -10,6 +10,7 @@ use std::sync::Arc;
 use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
 };
+use super::reserved::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::FactDefinition;
 use crate::formula::Tree;
@@ -20,8 +21,13 @@ use crate::quantity::{Kind, Measure, Unit};
 pub(super) struct Layer {
     pub source: Arc<Source>,
     pub name: String,
+    /// Where the name stands, if there is one.
+    pub name_span: Option<Span>,
     pub version: String,
     pub title: String,
+    /// The digest of its document.
+    pub digest: String,
+    pub standing: Standing,
     pub acceptance: Option<(Acceptance, Span)>,
     pub extends: Vec<(String, Span)>,
     pub sources: Vec<Named<WrittenSource>>,
@@ -42,8 +48,11 @@ impl Layer {
         Self {
             source,
             name: String::new(),
+            name_span: None,
             version: String::new(),
             title: String::new(),
+            digest: String::new(),
+            standing: Standing::Own,
             acceptance: None,
             extends: Vec::new(),
             sources: Vec::new(),
@@ -130,6 +139,11 @@ pub(super) struct LimitText {
     pub meaning: String,
     pub fixed: bool,
     pub basis: Vec<(Basis, Span)>,
+}
+
+/// A quantity as written, on one line: a report may repeat it.
+pub(super) fn written(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A formula as written, with its tree and its node, by which faults find their place.

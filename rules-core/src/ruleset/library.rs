@@ -25,6 +25,12 @@ pub trait Library {
     ///
     /// A problem without a place; the caller knows where the name stands.
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
+
+    /// What tells a ruleset that was found from every other, whatever name it was found by. Each is
+    /// read once.
+    fn identity(&self, text: &Text) -> String {
+        text.name.clone()
+    }
 }
 
 /// Files by path, and other rulesets by name from a further library: what has a slash, a backslash or an ending `.yaml`,
@@ -41,26 +47,130 @@ impl<L: Library> Library for Files<L> {
         if !is_path(name) {
             return self.0.find(name, from);
         }
-        let path = match from
-            .filter(|from| is_path(from))
-            .and_then(|from| Path::new(from).parent())
-        {
-            Some(folder) => tidy(&folder.join(name)),
-            None => tidy(Path::new(name)),
-        };
+        let path = path_of(name, from);
         let file = match from {
             Some(_) => open_regular(&path)?,
             None => open_file(&path)?,
         };
         let bytes = read_open(file, &path)?;
-        Ok(Text {
-            name: path.to_string_lossy().into_owned(),
-            bytes,
+        Ok(text_of(&path, bytes))
+    }
+
+    fn identity(&self, text: &Text) -> String {
+        file_identity(text)
+    }
+}
+
+/// Like [`Files`], but of files only those in one folder or below it, wherever a path leads to by
+/// `..` or by links. For rulesets that others wrote: what these extend is not theirs to choose.
+///
+/// Nobody else may change the folder while it is read.
+#[derive(Debug, Clone)]
+pub struct FilesIn<L> {
+    /// Where what is no path comes from.
+    others: L,
+    /// As it was given, for messages.
+    given: String,
+    /// With every link resolved.
+    folder: PathBuf,
+}
+
+impl<L: Library> FilesIn<L> {
+    /// The files of a folder, and other rulesets by name from a further library.
+    ///
+    /// # Errors
+    ///
+    /// There is no such folder.
+    pub fn folder(path: &Path, others: L) -> Result<Self, Problem> {
+        let given = path.display().to_string();
+        let folder = path.canonicalize().ok().filter(|folder| folder.is_dir());
+        let none = || {
+            Problem::of_file(
+                Fault::Unreadable,
+                format!("`{given}` is no folder"),
+                "name the folder in which the rulesets are",
+            )
+        };
+        let folder = folder.ok_or_else(none)?;
+        Ok(Self {
+            others,
+            given,
+            folder,
         })
     }
 }
 
-/// The same path without `./` and with `a/..` taken out, so that one file has one name.
+impl<L: Library> Library for FilesIn<L> {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        if !is_path(name) {
+            return self.others.find(name, from);
+        }
+        let path = path_of(name, from);
+        let inside = |real: &PathBuf| real.starts_with(&self.folder);
+        // Of what lies outside it is not even said whether it is there.
+        let none = || {
+            Problem::of_file(
+                Fault::Unreadable,
+                format!("`{name}` is no file in the folder `{}`", self.given),
+                "check the path; rulesets are read from this folder alone",
+            )
+        };
+        let real = path.canonicalize().ok().filter(inside).ok_or_else(none)?;
+        let bytes = read_file(&real)?;
+        Ok(text_of(&path, bytes))
+    }
+
+    fn identity(&self, text: &Text) -> String {
+        file_identity(text)
+    }
+}
+
+fn text_of(path: &Path, bytes: Vec<u8>) -> Text {
+    Text {
+        name: path.to_string_lossy().into_owned(),
+        bytes,
+    }
+}
+
+/// Two paths to one file, by links or by `..`, have one identity: the path without these.
+fn file_identity(text: &Text) -> String {
+    let real = is_path(&text.name)
+        .then(|| Path::new(&text.name).canonicalize().ok())
+        .flatten();
+    match real {
+        // Printed so, no two paths are alike that are not text.
+        Some(path) => format!("{path:?}"),
+        None => text.name.clone(),
+    }
+}
+
+/// The path that a name means where it stands.
+fn path_of(name: &str, from: Option<&str>) -> PathBuf {
+    let folder = from
+        .filter(|from| is_path(from))
+        .and_then(|from| Path::new(from).parent());
+    shortened(match folder {
+        Some(folder) => folder.join(name),
+        None => PathBuf::from(name),
+    })
+}
+
+/// The path without `./` and `a/..`, if that is the same file: where `a` is a link, the system
+/// finds another one. It stays a path also for whoever sees its name alone.
+fn shortened(path: PathBuf) -> PathBuf {
+    let short = tidy(&path);
+    let same = match (path.canonicalize(), short.canonicalize()) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
+    };
+    if same && is_path(&short.to_string_lossy()) {
+        short
+    } else {
+        path
+    }
+}
+
+/// The same path without `./` and with `a/..` taken out.
 fn tidy(path: &Path) -> PathBuf {
     let mut parts = PathBuf::new();
     for part in path.components() {

@@ -6,9 +6,19 @@ use std::sync::Arc;
 use super::layer::Layer;
 use super::ledger::Ledger;
 use super::library::{Library, Text};
-use super::read::read_layer;
-use crate::bounds::{MOST_LAYERS, MOST_RULES_BYTES};
-use crate::document::{Fault, Found, Problem, Problems, Span, Syntax, read, source};
+use super::reading::read_text;
+use super::reserved::{self, Reserved, Standing};
+use crate::bounds::{MOST_LAYERS, MOST_MERGED, MOST_RULES_BYTES};
+use crate::document::{Fault, Found, Problem, Problems, Span};
+
+/// What rulesets are loaded for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Purpose {
+    /// To check proposals by them.
+    Judging,
+    /// To see what they lack. An edited copy of a shipped ruleset may keep its name meanwhile.
+    Vetting,
+}
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
@@ -18,6 +28,8 @@ pub(super) struct Stack {
     pub extends: Vec<Vec<usize>>,
     /// The positions of those asked for.
     pub asked: Vec<usize>,
+    /// The names that nothing but shipped rulesets may carry.
+    pub reserved: Reserved,
 }
 
 /// What was found wrong with the files of a stack so far.
@@ -38,13 +50,17 @@ pub(super) struct Findings {
 pub(super) fn load(
     names: &[&str],
     library: &dyn Library,
+    reserved: Reserved,
+    purpose: Purpose,
 ) -> Result<(Stack, Findings), Vec<Problem>> {
     let mut loading = Loading {
         library,
+        purpose,
         stack: Stack {
             layers: Vec::new(),
             extends: Vec::new(),
             asked: Vec::new(),
+            reserved,
         },
         found: BTreeMap::new(),
         findings: Findings::default(),
@@ -63,7 +79,8 @@ pub(super) fn load(
         lost,
         ..
     } = loading;
-    findings.apart.extend(same_names(&stack.layers));
+    findings.apart.extend(same_names(&stack.layers, purpose));
+    findings.apart.extend(too_many_claims(&stack.layers));
     if lost {
         Err(findings.of(&stack).finish())
     } else {
@@ -91,7 +108,9 @@ enum Progress {
 
 struct Loading<'l> {
     library: &'l dyn Library,
+    purpose: Purpose,
     stack: Stack,
+    /// By what tells them apart, whatever name they were found by.
     found: BTreeMap<String, Progress>,
     findings: Findings,
     /// Whether a ruleset could not be read as a whole.
@@ -108,8 +127,9 @@ impl Loading<'_> {
     }
 
     fn ask(&mut self, text: Text) {
+        let identity = self.library.identity(&text);
         if let Some(position) = self
-            .load(text, 0)
+            .load(text, identity, 0)
             .ok()
             .flatten()
             .filter(|at| !self.stack.asked.contains(at))
@@ -119,18 +139,17 @@ impl Loading<'_> {
     }
 
     /// The position of a ruleset, loading it if need be; an error if it is being loaded already.
-    fn load(&mut self, text: Text, depth: usize) -> Result<Option<usize>, ()> {
-        match self.found.get(&text.name) {
+    fn load(&mut self, text: Text, identity: String, depth: usize) -> Result<Option<usize>, ()> {
+        match self.found.get(&identity) {
             Some(Progress::Open) => return Err(()),
             Some(Progress::Done(position)) => return Ok(Some(*position)),
             Some(Progress::Failed) => return Ok(None),
             None => {}
         }
-        let name = text.name.clone();
-        self.found.insert(name.clone(), Progress::Open);
+        self.found.insert(identity.clone(), Progress::Open);
         let position = self.load_new(text, depth);
         let progress = position.map_or(Progress::Failed, Progress::Done);
-        self.found.insert(name, progress);
+        self.found.insert(identity, progress);
         Ok(position)
     }
 
@@ -159,12 +178,12 @@ impl Loading<'_> {
             return None;
         }
         let name = text.name.clone();
-        let (layer, found) = read_text(text)
+        let (layer, found) = read_text(text, depth > 0, self.stack.reserved)
             .map_err(|problems| self.lose(problems))
             .ok()?;
         let source = Arc::clone(&layer.source);
         let mut problems = Problems::resumed(&source, found);
-        repeated(&layer, &mut problems);
+        reserved::check(&layer, self.purpose == Purpose::Vetting, &mut problems);
         let bases = self.bases(&layer, &name, depth, &mut problems);
         self.stack.layers.push(layer);
         self.findings.layers.push(problems.set_aside());
@@ -189,36 +208,50 @@ impl Loading<'_> {
             )]);
             return None;
         }
-        let bases: Vec<Option<usize>> = layer
-            .extends
-            .iter()
-            .map(|(base, span)| self.base(layer, from, (base, *span), depth, problems))
-            .collect();
+        let (mut bases, mut seen) = (Vec::new(), BTreeSet::new());
+        for (base, span) in &layer.extends {
+            let Some(text) = self.find(from, (base, *span), problems) else {
+                bases.push(None);
+                continue;
+            };
+            let identity = self.library.identity(&text);
+            if !seen.insert(identity.clone()) {
+                let message = format!("`{base}` is extended twice");
+                problems.add(Fault::DefinedTwice, *span, message, "keep one of the two");
+            }
+            let base = (base.as_str(), *span);
+            bases.push(self.base(layer, text, identity, base, depth, problems));
+        }
         bases.into_iter().collect()
+    }
+
+    fn find(
+        &mut self,
+        from: &str,
+        (name, span): (&str, Span),
+        problems: &mut Problems<'_>,
+    ) -> Option<Text> {
+        match self.library.find(name, Some(from)) {
+            Ok(text) => Some(text),
+            Err(problem) => {
+                let help = problem.help.unwrap_or_default();
+                problems.add(problem.fault, span, problem.message, help);
+                self.lost = true;
+                None
+            }
+        }
     }
 
     fn base(
         &mut self,
         layer: &Layer,
-        from: &str,
+        text: Text,
+        identity: String,
         (name, span): (&str, Span),
         depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<usize> {
-        let text = match self.library.find(name, Some(from)) {
-            Ok(text) => text,
-            Err(problem) => {
-                problems.add(
-                    problem.fault,
-                    span,
-                    problem.message,
-                    problem.help.unwrap_or_default(),
-                );
-                self.lost = true;
-                return None;
-            }
-        };
-        self.load(text, depth + 1).unwrap_or_else(|()| {
+        self.load(text, identity, depth + 1).unwrap_or_else(|()| {
             let message = format!("`{name}` extends itself by way of `{}`", layer.name);
             problems.add(Fault::Cycle, span, message, "take it out of `extends`");
             self.lost = true;
@@ -227,48 +260,47 @@ impl Loading<'_> {
     }
 }
 
-fn read_text(text: Text) -> Result<(Layer, Found), Vec<Problem>> {
-    let syntax = Syntax::of_name(&text.name);
-    let source = Arc::new(source(&text.name, text.bytes)?);
-    let tree = read(&source, syntax)?;
-    read_layer(Arc::clone(&source), &tree)
-}
-
-/// Entries of `extends` that stand there before.
-fn repeated(layer: &Layer, problems: &mut Problems<'_>) {
-    let mut seen = BTreeSet::new();
-    for (name, span) in layer
-        .extends
-        .iter()
-        .filter(|(name, _)| !seen.insert(name.as_str()))
-    {
-        problems.add(
-            Fault::DefinedTwice,
-            *span,
-            format!("`{name}` is extended twice"),
-            "keep one of the two",
-        );
-    }
-}
-
-/// Two files that call themselves by one name cannot be told apart in reports.
-fn same_names(layers: &[Layer]) -> Vec<Problem> {
-    let mut seen: BTreeMap<&str, &Layer> = BTreeMap::new();
+/// Two files of which the names are one, or look alike, cannot be told apart in reports. Of one that
+/// has no right to its name this is told already.
+fn same_names(layers: &[Layer], purpose: Purpose) -> Vec<Problem> {
+    let mut seen: BTreeMap<String, &Layer> = BTreeMap::new();
     let mut problems = Vec::new();
-    for layer in layers {
-        if let Some(first) = seen.insert(&layer.name, layer) {
-            let message = format!(
-                "`{}` and `{}` both call themselves `{}`",
-                first.source.name(),
-                layer.source.name(),
-                layer.name
-            );
+    let told = |layer: &&Layer| match layer.standing {
+        Standing::EditedCopy => purpose == Purpose::Judging,
+        Standing::LooksLike(_) => true,
+        Standing::Shipped | Standing::Own => false,
+    };
+    for layer in layers.iter().filter(|layer| !told(layer)) {
+        if let Some(first) = seen.insert(reserved::likeness(&layer.name), layer) {
             problems.push(Problem::of_file(
                 Fault::DefinedTwice,
-                message,
+                one_name(first, layer),
                 "give one of them another name",
             ));
         }
     }
     problems
+}
+
+fn one_name(first: &Layer, second: &Layer) -> String {
+    let (file, other) = (first.source.name(), second.source.name());
+    if first.name == second.name {
+        format!(
+            "`{file}` and `{other}` both call themselves `{}`",
+            first.name
+        )
+    } else {
+        format!(
+            "`{file}` and `{other}` have names that look alike: `{}` and `{}`",
+            first.name, second.name
+        )
+    }
+}
+
+fn too_many_claims(layers: &[Layer]) -> Option<Problem> {
+    let claimed: usize = layers.iter().map(|layer| layer.merged_from.len()).sum();
+    let message =
+        format!("merged files name {claimed} rulesets under `from`; the most is {MOST_MERGED}");
+    let help = "merge fewer of them";
+    (claimed > MOST_MERGED).then(|| Problem::of_file(Fault::TooLarge, message, help))
 }

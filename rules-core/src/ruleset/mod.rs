@@ -17,16 +17,18 @@ mod names;
 mod open;
 mod print;
 mod read;
+mod reading;
+mod reserved;
 mod rules;
 mod template;
 mod vet;
 mod vetting;
 mod view;
 
-pub use library::{Files, Library, Text, read_file, unknown_ruleset};
+pub use library::{Files, FilesIn, Library, Text, read_file, unknown_ruleset};
 pub use model::{
-    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, Loosening, Stricter,
-    WrittenSource,
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
+    Stricter, WrittenSource,
 };
 pub use open::open_file;
 pub use print::{

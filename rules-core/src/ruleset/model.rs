@@ -143,9 +143,46 @@ impl Expectation {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LayerName {
     /// The ruleset's name.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::identifier")
+    )]
     pub ruleset: String,
     /// Its version.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::version"))]
     pub version: String,
+}
+
+/// A ruleset of a check: what it calls itself, and what it is.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct LoadedRuleset {
+    /// The name it gives itself. That of a shipped ruleset is its own only if it has no `file`.
+    pub ruleset: String,
+    /// The version it gives itself.
+    pub version: String,
+    /// The digest of its document.
+    pub digest: String,
+    /// The file it was read from; none if it is a shipped ruleset, unchanged.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
+    /// Of a merged file: the rulesets that it says it was made of. Nothing shows that it was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub claims: Vec<LayerName>,
+    /// Whether it has the name of a shipped ruleset and is not it: such a one can be vetted, and
+    /// nothing can be checked by it.
+    #[serde(skip)]
+    pub is_edited_copy: bool,
+}
+
+impl LoadedRuleset {
+    /// Whether it is a shipped ruleset, unchanged.
+    #[must_use]
+    pub const fn is_shipped(&self) -> bool {
+        self.file.is_none()
+    }
 }
 
 /// A limit loosened or a caution dropped by local practice. Every report shows it.
@@ -154,12 +191,22 @@ pub struct LayerName {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Loosening {
     /// The ruleset that loosens.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::identifier")
+    )]
     pub by: String,
     /// What: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::loosened", example = "limit rest_floor")
+    )]
     pub what: String,
     /// What it was.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
     pub from: String,
     /// What it is now.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
     pub to: String,
     /// The reason given.
     pub because: String,

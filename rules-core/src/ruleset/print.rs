@@ -6,15 +6,20 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, LimitText};
+use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer, LimitText};
 use super::merge::Stack;
 use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, LoadedRuleset, Loosening, Stricter,
+    WrittenSource,
 };
+use super::reserved::{Reserved, Standing};
 use super::view::{SeenLimit, View};
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind};
 use crate::quantity::Nature;
+
+/// Characters of a name, at most.
+const MOST_NAME: usize = 64;
 
 /// A ruleset file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -34,12 +39,10 @@ pub struct WrittenRuleset {
     )]
     pub ruleset: String,
     /// Its version.
-    #[cfg_attr(
-        feature = "schema",
-        schemars(schema_with = "crate::schema::text_or_number")
-    )]
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::version"))]
     pub version: String,
     /// What it is about, in one line.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
     pub title: String,
     /// What decides where a value is in doubt; guarded if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -53,7 +56,7 @@ pub struct WrittenRuleset {
     pub extends: Vec<String>,
     /// Published sources by name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_texts))]
     pub sources: BTreeMap<String, WrittenSource>,
     /// Facts that proposals may give under `extra`, by dotted name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
@@ -183,7 +186,8 @@ pub struct WrittenCaution {
         )
     )]
     pub id: String,
-    /// What it is about, in a few words.
+    /// What it is about, in a few words on one line.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
     pub title: String,
     /// The subject: `each` and its name where there are many, or the name of a single one.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
@@ -357,16 +361,11 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
         None
     };
     let layers = &stack.layers;
-    let ruleset: String = names.join("-and-").chars().take(64).collect();
+    let ruleset = merged_name(&names, stack.reserved);
     let version = single.map_or("0", |layer| &layer.version).to_owned();
-    // The merged file lists itself, so that reading it again finds the same.
+    // Without the merged file itself, so that reading it again finds the same.
     let mut from = layer_names(stack);
-    from.push(LayerName {
-        ruleset: ruleset.clone(),
-        version: version.clone(),
-    });
-    from.sort();
-    from.dedup();
+    from.retain(|name| name.ruleset != ruleset || name.version != version);
     WrittenRuleset {
         format: 1,
         ruleset,
@@ -406,8 +405,42 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
     }
 }
 
-/// Every ruleset that took part, also those a merged file was made of.
-pub(super) fn layer_names(stack: &Stack) -> Vec<LayerName> {
+/// What a merged file calls itself. It is no shipped ruleset, even if it was made of nothing else.
+fn merged_name(names: &[&str], reserved: Reserved) -> String {
+    const MERGED: &str = "-merged";
+    let name = |most: usize| names.join("-and-").chars().take(most).collect::<String>();
+    let whole = name(MOST_NAME);
+    if reserved.holds(&whole) {
+        name(MOST_NAME - MERGED.len()) + MERGED
+    } else {
+        whole
+    }
+}
+
+/// Every ruleset that took part, in the order of their names.
+pub(super) fn loaded(stack: &Stack) -> Vec<LoadedRuleset> {
+    let mut loaded: Vec<LoadedRuleset> = stack.layers.iter().map(loaded_ruleset).collect();
+    loaded.sort();
+    loaded
+}
+
+fn loaded_ruleset(layer: &Layer) -> LoadedRuleset {
+    let shipped = layer.standing == Standing::Shipped;
+    let mut claims = layer.merged_from.clone();
+    claims.sort();
+    claims.dedup();
+    LoadedRuleset {
+        ruleset: layer.name.clone(),
+        version: layer.version.clone(),
+        digest: layer.digest.clone(),
+        file: (!shipped).then(|| layer.source.name().to_owned()),
+        claims,
+        is_edited_copy: layer.standing == Standing::EditedCopy,
+    }
+}
+
+/// Every ruleset that took part, also those a merged file says it was made of.
+fn layer_names(stack: &Stack) -> Vec<LayerName> {
     let own = stack.layers.iter().map(|layer| LayerName {
         ruleset: layer.name.clone(),
         version: layer.version.clone(),

@@ -3,15 +3,18 @@
 mod adjust;
 mod basis;
 mod caution;
+mod characters;
 mod definitions;
 
 use std::sync::Arc;
 
+use super::digest;
 use super::layer::{AboutText, FormulaText, Layer, Named, Unread, UnreadNames};
 use super::model::{Acceptance, LayerName, Loosening};
+use super::reserved::Reserved;
 use crate::document::{
-    Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, option, text,
-    texts, word, wrong_shape,
+    Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, is_word, option,
+    text, texts, word, wrong_shape,
 };
 use crate::formula;
 
@@ -19,20 +22,30 @@ use crate::formula;
 ///
 /// # Errors
 ///
-/// The document is no ruleset at all.
+/// The document is no ruleset at all, or its texts have characters that do not print.
 pub(super) fn read_layer(
     source: Arc<Source>,
     tree: &Node<'_>,
+    reserved: Reserved,
 ) -> Result<(Layer, Found), Vec<Problem>> {
     let text = Arc::clone(&source);
     let mut problems = Problems::new(&text);
-    match layer(source, tree, &mut problems) {
+    characters::check(tree, &mut problems);
+    if !problems.is_empty() {
+        return Err(problems.finish());
+    }
+    match layer(source, tree, reserved, &mut problems) {
         Some(layer) => Ok((layer, problems.set_aside())),
         None => Err(problems.finish()),
     }
 }
 
-fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Layer> {
+fn layer(
+    source: Arc<Source>,
+    tree: &Node<'_>,
+    reserved: Reserved,
+    problems: &mut Problems<'_>,
+) -> Option<Layer> {
     let mut fields = Fields::of(tree, "a ruleset", problems)?;
     if fields.refuse_other(
         "arrangement",
@@ -44,12 +57,14 @@ fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> O
     }
     fields.need_format(problems);
     let mut layer = heading(source, &mut fields, problems);
+    layer.digest = digest::of_document(tree);
+    layer.standing = reserved.standing(&layer);
     read_definitions(&mut layer, &mut fields, problems);
     if let Some(node) = fields.may("adjust") {
         layer.adjust = adjust::adjust(node, &mut layer.unread, problems);
     }
     if let Some(node) = fields.may("merged") {
-        (layer.merged_from, layer.merged_loosened) = merged(node, problems);
+        (layer.merged_from, layer.merged_loosened) = merged(node, reserved, problems);
     }
     if fields.unknown().any(|entry| entry.node.holds_others()) {
         layer.unread.note_anything();
@@ -61,24 +76,23 @@ fn layer(source: Arc<Source>, tree: &Node<'_>, problems: &mut Problems<'_>) -> O
 /// What a ruleset says of itself and what it extends; no definitions yet.
 fn heading(source: Arc<Source>, fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Layer {
     let mut unread = Unread::default();
-    let name = fields
-        .must("ruleset", problems)
-        .and_then(|node| identifier(node, problems));
-    let mut told = |key| {
-        fields
-            .must_text(key, problems)
-            .unwrap_or_default()
-            .to_owned()
-    };
-    let (version, title) = (told("version"), told("title"));
+    let name_node = fields.must("ruleset", problems);
+    let name = name_node.and_then(|node| identifier(node, problems));
+    let version = fields
+        .must("version", problems)
+        .and_then(|node| version(node, problems));
+    let title = fields
+        .must("title", problems)
+        .and_then(|node| one_line(node, problems));
     let acceptance = fields
         .may("acceptance")
         .and_then(|node| own_acceptance(node, &mut unread, problems));
     Layer {
+        name_span: name.as_ref().and(name_node).map(|node| node.span),
         // A ruleset that does not say its name is told from others by that of its file.
         name: name.unwrap_or_else(|| source.name().to_owned()),
-        version,
-        title,
+        version: version.unwrap_or_default(),
+        title: title.unwrap_or_default(),
         acceptance,
         extends: extends(fields, &mut unread, problems),
         unread,
@@ -155,7 +169,11 @@ fn section<T>(
     found
 }
 
-fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<Loosening>) {
+fn merged(
+    node: &Node<'_>,
+    reserved: Reserved,
+    problems: &mut Problems<'_>,
+) -> (Vec<LayerName>, Vec<Loosening>) {
     let Some(mut fields) = Fields::of(node, "`merged`", problems) else {
         return Default::default();
     };
@@ -167,7 +185,7 @@ fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<
     let loosened = fields
         .may_list("loosened", problems)
         .iter()
-        .filter_map(|node| loosening(node, problems))
+        .filter_map(|node| loosening(node, reserved, problems))
         .collect();
     fields.finish(problems);
     (from, loosened)
@@ -175,8 +193,12 @@ fn merged(node: &Node<'_>, problems: &mut Problems<'_>) -> (Vec<LayerName>, Vec<
 
 fn layer_name(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<LayerName> {
     let mut fields = Fields::of(node, "a layer", problems)?;
-    let ruleset = fields.must_text("ruleset", problems).map(str::to_owned);
-    let version = fields.must_text("version", problems).map(str::to_owned);
+    let ruleset = fields
+        .must("ruleset", problems)
+        .and_then(|node| identifier(node, problems));
+    let version = fields
+        .must("version", problems)
+        .and_then(|node| version(node, problems));
     fields.finish(problems);
     Some(LayerName {
         ruleset: ruleset?,
@@ -184,16 +206,26 @@ fn layer_name(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<LayerName>
     })
 }
 
-fn loosening(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosening> {
+fn loosening(
+    node: &Node<'_>,
+    reserved: Reserved,
+    problems: &mut Problems<'_>,
+) -> Option<Loosening> {
     let mut fields = Fields::of(node, "a loosening", problems)?;
-    let mut take = |key| fields.must_text(key, problems).map(str::to_owned);
-    let (by, what, from, to, because) = (
-        take("by"),
-        take("what"),
-        take("from"),
-        take("to"),
-        take("because"),
-    );
+    let by = fields.must("by", problems).and_then(|node| {
+        let by = identifier(node, problems)?;
+        reserved.check_loosening(&by, node.span, problems);
+        Some(by)
+    });
+    let what = fields
+        .must("what", problems)
+        .and_then(|node| loosened(node, problems));
+    let mut take = |key| {
+        let node = fields.must(key, problems)?;
+        one_line(node, problems)
+    };
+    let (from, to) = (take("from"), take("to"));
+    let because = fields.must_text("because", problems).map(str::to_owned);
     fields.finish(problems);
     Some(Loosening {
         by: by?,
@@ -204,14 +236,31 @@ fn loosening(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosening> 
     })
 }
 
+/// What can be loosened: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
+    let what = text(node, problems)?;
+    let good = match what.split_once(' ') {
+        Some(("limit", name)) => is_word(name),
+        Some(("caution", id)) => is_identifier(id),
+        _ => what == "acceptance",
+    };
+    if !good {
+        let help = "write `limit` or `caution` with its name, or `acceptance`";
+        problems.add(
+            Fault::BadName,
+            node.span,
+            format!("`{what}` is nothing that can be loosened"),
+            help,
+        );
+    }
+    good.then(|| what.to_owned())
+}
+
 /// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. One with
 /// other characters is told, and can be told from others.
 fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     let name = text(node, problems)?;
-    let good = name.starts_with(|c: char| c.is_ascii_alphabetic())
-        && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
-        && name.len() <= 64;
-    if !good {
+    if !is_identifier(name) {
         let help = "use up to 64 letters, digits and hyphens, starting with a letter";
         problems.add(
             Fault::BadName,
@@ -221,6 +270,49 @@ fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
         );
     }
     Some(name.to_owned())
+}
+
+fn is_identifier(name: &str) -> bool {
+    name.starts_with(|c: char| c.is_ascii_alphabetic())
+        && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
+        && name.len() <= 64
+}
+
+/// The version of a ruleset: letters, digits, dots, hyphens and plus signs, starting with a letter
+/// or a digit.
+fn version(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
+    let version = text(node, problems)?;
+    let good = version.starts_with(|c: char| c.is_ascii_alphanumeric())
+        && version
+            .chars()
+            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '+'))
+        && version.len() <= 64;
+    if !good {
+        let help = "use up to 64 letters, digits, dots, hyphens and plus signs, as `1.0.0`";
+        problems.add(
+            Fault::BadName,
+            node.span,
+            format!("`{version}` is no version"),
+            help,
+        );
+    }
+    good.then(|| version.to_owned())
+}
+
+/// A text on one line, without the space around it.
+fn one_line(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
+    let text = text(node, problems)?.trim();
+    if text.contains(['\n', '\r', '\t']) {
+        let help = "write it on one line, or fold it with `>-`";
+        problems.add(
+            Fault::WrongShape,
+            node.span,
+            "this text has several lines, or tabs in it",
+            help,
+        );
+        return None;
+    }
+    Some(text.to_owned())
 }
 
 fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Acceptance> {

@@ -3,10 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::merge::Purpose;
 use super::model::{
-    Acceptance, Basis, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+    Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, Stricter, WrittenSource,
 };
 use super::print::WrittenRuleset;
+use super::reserved::Reserved;
 use super::template::Template;
 use super::{Library, compile, digest, merge, view};
 use crate::document::{Place, Problem};
@@ -21,7 +23,7 @@ pub struct Rules {
     pub(super) cautions: Vec<Caution>,
     pub(super) limits: Vec<LimitInfo>,
     pub(super) figures: Vec<FigureInfo>,
-    pub(super) layers: Vec<LayerName>,
+    pub(super) layers: Vec<LoadedRuleset>,
     pub(super) loosened: Vec<Loosening>,
     pub(super) acceptance: Acceptance,
     pub(super) written: WrittenRuleset,
@@ -105,13 +107,19 @@ impl Rules {
     ///
     /// # Errors
     ///
-    /// Every problem found, each with its place.
+    /// Every problem found, each with its place; a ruleset with the name of a shipped one that is
+    /// not it among them.
     pub fn load(
         names: &[&str],
         library: &dyn Library,
         catalogue: &Catalogue,
     ) -> Result<Self, Vec<Problem>> {
-        let (stack, findings) = merge::load(names, library)?;
+        let (stack, findings) = merge::load(
+            names,
+            library,
+            Reserved(catalogue.shipped()),
+            Purpose::Judging,
+        )?;
         let mut ledger = findings.of(&stack);
         let view = view::view(&stack, &mut ledger);
         let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
@@ -168,7 +176,7 @@ impl Rules {
 
     /// The rulesets that took part.
     #[must_use]
-    pub fn layers(&self) -> &[LayerName] {
+    pub fn layers(&self) -> &[LoadedRuleset] {
         &self.layers
     }
 

@@ -6,8 +6,9 @@ use super::compile::Draft;
 use super::given::case;
 use super::layer::{CautionText, Named};
 use super::ledger::Ledger;
-use super::merge::{self, Stack};
-use super::model::Expectation;
+use super::merge::{self, Purpose, Stack};
+use super::model::{Expectation, LoadedRuleset};
+use super::reserved::Reserved;
 use super::rules::{Caution, Rules};
 use super::view::View;
 use super::{Library, compile, vet, view};
@@ -21,6 +22,7 @@ pub struct Vetting {
     rules: Rules,
     cases: Vec<CaseCode>,
     files: Vec<Vetted>,
+    own_cautions: usize,
 }
 
 /// A file asked for, and what it lacks though it works.
@@ -50,7 +52,8 @@ pub struct CaseCode {
 }
 
 impl Vetting {
-    /// Loads rulesets as [`Rules::load`] does, and their examples.
+    /// Loads rulesets as [`Rules::load`] does, and their examples. An edited copy of a shipped
+    /// ruleset may keep its name: so changes are proposed.
     ///
     /// # Errors
     ///
@@ -60,7 +63,12 @@ impl Vetting {
         library: &dyn Library,
         catalogue: &Catalogue,
     ) -> Result<Self, Vec<Problem>> {
-        let (stack, findings) = merge::load(names, library)?;
+        let (stack, findings) = merge::load(
+            names,
+            library,
+            Reserved(catalogue.shipped()),
+            Purpose::Vetting,
+        )?;
         let mut ledger = findings.of(&stack);
         let view = view::view(&stack, &mut ledger);
         let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
@@ -74,6 +82,7 @@ impl Vetting {
             rules,
             cases,
             files,
+            own_cautions: own_cautions(&stack, &view),
         })
     }
 
@@ -90,6 +99,20 @@ impl Vetting {
             .filter_map(|case| Some((self.rules.cautions().get(case.caution)?, case)))
     }
 
+    /// How many cautions in force the rulesets define themselves.
+    #[must_use]
+    pub const fn own_cautions(&self) -> usize {
+        self.own_cautions
+    }
+
+    /// The rulesets that have the name of a shipped one and are not it.
+    pub fn edited_copies(&self) -> impl Iterator<Item = &LoadedRuleset> {
+        self.rules
+            .layers()
+            .iter()
+            .filter(|loaded| loaded.is_edited_copy)
+    }
+
     /// What each file lacks though it works, to be added to: the bound on problems is of the file.
     #[must_use]
     pub fn advice(&self) -> Vec<Problems<'_>> {
@@ -104,6 +127,14 @@ impl Vetting {
     pub fn source_of(&self, case: &CaseCode) -> Option<&Source> {
         self.files.get(case.file).map(|file| &*file.source)
     }
+}
+
+/// The cautions that those asked for define, and nobody drops.
+fn own_cautions(stack: &Stack, view: &View) -> usize {
+    view.cautions
+        .values()
+        .filter(|seen| seen.dropped.is_empty() && stack.asked.contains(&seen.layer))
+        .count()
 }
 
 /// The cases of the cautions that are not dropped.

@@ -4,12 +4,14 @@ use schemars::Schema;
 use schemars::transform::{RecursiveTransform, Transform};
 use serde_json::{Map, Value, json};
 
-use super::values::NOT_BLANK;
-use crate::bounds::MOST_WORDING;
+use super::values;
 
 /// In a file that people write, a text may be a bare number or word, and must not be blank.
 pub(super) fn as_people_write(schema: &mut Schema) {
     RecursiveTransform(text).transform(schema);
+    if let Some(Value::Object(parts)) = schema.get_mut("$defs") {
+        drop(values::wording(parts));
+    }
 }
 
 /// What holds for every derived schema: keys that may be left out never have `null`, parts have
@@ -30,9 +32,8 @@ fn text(schema: &mut Schema) {
             .iter()
             .all(|keyword| schema.get(*keyword).is_none())
     {
-        schema.insert("type".to_owned(), json!(["string", "number", "boolean"]));
-        schema.insert("pattern".to_owned(), NOT_BLANK.into());
-        schema.insert("maxLength".to_owned(), MOST_WORDING.into());
+        schema.remove("type");
+        schema.insert("$ref".to_owned(), "#/$defs/wording".into());
     }
 }
 

@@ -7,7 +7,7 @@ use schemars::{Schema, SchemaGenerator, json_schema};
 use serde_json::{Map, Value, json};
 
 use super::cases;
-use super::values::{NOT_BLANK, Parts};
+use super::values::{self, Parts};
 use crate::facts::{Catalogue, SubjectDef};
 
 /// What belongs in a gap.
@@ -121,7 +121,7 @@ fn filling(gap: Gap, catalogue: &Catalogue, named: &[&str], parts: &mut Parts) -
         Gap::FactNames => cases::fact_names(catalogue),
         Gap::Given => cases::given(catalogue, parts),
         Gap::Rulesets => {
-            let path = json!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "examples": ["./other.yaml"] });
+            let path = values::wording(parts);
             json!({ "type": "array", "items": { "anyOf": [{ "enum": named }, path] } })
         }
     }

@@ -3,8 +3,7 @@
 use schemars::{Schema, SchemaGenerator, json_schema};
 use serde_json::{Value, json};
 
-use super::values::{self, NOT_BLANK, WORD, part_name};
-use crate::bounds::MOST_WORDING;
+use super::values::{self, WORD, part_name};
 use crate::quantity::Kind;
 
 /// The version of a format.
@@ -21,17 +20,43 @@ pub(crate) fn text_or_number(generator: &mut SchemaGenerator) -> Schema {
     if generator.contract().is_serialize() {
         json_schema!({ "type": "string" })
     } else {
-        text()
+        schema(values::wording(generator.definitions_mut()))
     }
 }
 
-fn text() -> Schema {
-    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": MOST_WORDING })
+/// A text on one line, or in a file a number or word that is kept as it is written. Space around it
+/// is left out.
+pub(crate) fn one_line(generator: &mut SchemaGenerator) -> Schema {
+    if generator.contract().is_serialize() {
+        return json_schema!({ "type": "string" });
+    }
+    schema(values::line(generator.definitions_mut()))
+}
+
+/// A version.
+pub(crate) fn version(generator: &mut SchemaGenerator) -> Schema {
+    if generator.contract().is_serialize() {
+        return json_schema!({ "type": "string" });
+    }
+    json_schema!({ "type": ["string", "number", "boolean"], "pattern": "^[A-Za-z0-9][A-Za-z0-9.+-]{0,63}$", "minimum": 0 })
+}
+
+/// What can be loosened.
+pub(crate) fn loosened(generator: &mut SchemaGenerator) -> Schema {
+    if generator.contract().is_serialize() {
+        return json_schema!({ "type": "string" });
+    }
+    json_schema!({ "type": "string", "pattern": format!("^(acceptance|limit {WORD}|caution [A-Za-z][A-Za-z0-9-]{{0,63}})$") })
 }
 
 /// A name of a ruleset or caution.
-pub(crate) fn identifier(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": ["string", "boolean"], "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
+pub(crate) fn identifier(generator: &mut SchemaGenerator) -> Schema {
+    let types = if generator.contract().is_serialize() {
+        json!("string")
+    } else {
+        json!(["string", "boolean"])
+    };
+    json_schema!({ "type": types, "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
 }
 
 /// The kind of a declared fact.
@@ -80,9 +105,13 @@ pub(crate) fn only_yes(_: &mut SchemaGenerator) -> Schema {
 }
 
 /// A formula.
-pub(crate) fn formula(_: &mut SchemaGenerator) -> Schema {
-    let most = crate::bounds::MOST_CHARACTERS;
-    json_schema!({ "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": most })
+pub(crate) fn formula(generator: &mut SchemaGenerator) -> Schema {
+    let mut formula = schema(values::wording(generator.definitions_mut()));
+    formula.insert(
+        "maxLength".to_owned(),
+        crate::bounds::MOST_CHARACTERS.into(),
+    );
+    formula
 }
 
 /// Keys that formulas can use.
@@ -91,6 +120,12 @@ pub(crate) fn named_by_words(schema: &mut Schema) {
         "propertyNames".to_owned(),
         json!({ "pattern": format!("^{WORD}$") }),
     );
+}
+
+/// Keys that are texts.
+pub(crate) fn named_by_texts(schema: &mut Schema) {
+    let text = json!({ "$ref": "#/$defs/wording" });
+    schema.insert("propertyNames".to_owned(), text);
 }
 
 /// A caution has at least one rung.

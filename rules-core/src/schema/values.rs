@@ -3,6 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::writing;
+use crate::bounds::MOST_WORDING;
 use crate::facts::{FactDef, FactKind};
 use crate::quantity::{Kind, Nature};
 use crate::report::base_unit;
@@ -17,6 +18,13 @@ const ONE_LINE: &str =
 
 /// Text that is not empty.
 pub const NOT_BLANK: &str = r"\S";
+
+/// Text of a ruleset: not blank, without control characters other than tabs and line ends, and
+/// without those that turn its direction.
+const PRINTING: &str = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[^\s\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff][^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*$";
+
+/// The same on one line, with space around it.
+const LINE: &str = r"^[ \t\r\n]*[^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[^\s\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff][^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[ \t\r\n]*$";
 
 /// A word of formulas.
 pub const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
@@ -102,6 +110,26 @@ pub fn text(parts: &mut Parts) -> Value {
         parts,
         "text",
         || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ONE_LINE }),
+    )
+}
+
+/// Any text of a ruleset.
+pub(super) fn wording(parts: &mut Parts) -> Value {
+    let description = "A text without characters that act on what stands around them. A number or a word that is not quoted is kept as it is written.";
+    part(
+        parts,
+        "wording",
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": PRINTING, "maxLength": MOST_WORDING }),
+    )
+}
+
+/// A text of a ruleset that is one line.
+pub(super) fn line(parts: &mut Parts) -> Value {
+    let description = "A text on one line; the space around it is left out.";
+    part(
+        parts,
+        "line",
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": LINE, "maxLength": MOST_WORDING }),
     )
 }
 

@@ -2,6 +2,7 @@
 
 use rules_core::document::Problem;
 use rules_core::report::{Report, RungName, Status as CameStatus, Verdict as CameVerdict};
+use rules_core::ruleset::LoadedRuleset;
 use rules_tests::conformance::{Error, Finding, Outcome, Rung, Status, Verdict};
 
 use super::run::Came;
@@ -121,6 +122,13 @@ pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
     );
     if wanted != found {
         differences.push(format!("not applicable are {found:?}, expected {wanted:?}"));
+    }
+    for (file, wanted) in &expected.digests {
+        let of_file = |one: &&LoadedRuleset| one.file.as_ref() == Some(file);
+        let found = report.rules.iter().find(of_file).map(|one| &one.digest);
+        if found != Some(wanted) {
+            differences.push(format!("the digest of `{file}` is {found:?}"));
+        }
     }
     differences.extend(compare_findings(expected, report));
     differences

@@ -244,7 +244,9 @@ fn the_shipped_rules() {
         )
     };
     let (trade, local) = (read("rescued-cells"), read("local-practice-example"));
-    let (trade, left_out) = within_reach(trade);
+    let (mut trade, left_out) = within_reach(trade);
+    // What is left of the shipped rules is not the shipped rules.
+    trade.set(&["ruleset"], text("rescued-cells-in-part"));
     let docs = [
         ("rescued-cells", &trade),
         ("local-practice-example", &local),

@@ -7,7 +7,7 @@ use super::agreement::{Loaded, catalogue, every_fact, every_key, load_proposal, 
 use super::setting::library_validator;
 
 /// Faults that no schema can see, each with the reason.
-const BEYOND: [(Fault, &str); 15] = [
+const BEYOND: [(Fault, &str); 16] = [
     (Fault::OutOfDomain, "a pattern does not compute"),
     (Fault::NotFinite, "a pattern does not compute"),
     (
@@ -27,6 +27,7 @@ const BEYOND: [(Fault, &str); 15] = [
         "names are defined in other places, or in other files",
     ),
     (Fault::UnknownRuleset, "other files are not seen"),
+    (Fault::ReservedName, "a pattern takes no digest"),
     (Fault::Cycle, "what rests on what is not seen"),
     (
         Fault::LooseningWithoutReason,
@@ -143,6 +144,7 @@ fn of_rulesets() -> Vec<Example> {
             Fault::UnknownName,
         ),
         ("/extends/0", json!("nowhere"), Fault::UnknownRuleset),
+        ("/ruleset", json!("Rescued-Cells"), Fault::ReservedName),
         (
             "/figures/lowest/is",
             json!("build.lowest + 1 V"),

@@ -9,7 +9,7 @@ use serde_json::Value;
 
 use super::setting::{
     as_text_only, as_yaml_reads, file_name, files, library_validator, objections, proposal, rules,
-    suite, validator,
+    ruleset_files, suite, validator,
 };
 
 fn assert_conforms(validator: &jsonschema::Validator, what: &str, name: &str, text: &str) {
@@ -25,7 +25,7 @@ fn assert_conforms(validator: &jsonschema::Validator, what: &str, name: &str, te
 #[test]
 fn the_rulesets_conform() {
     let validator = library_validator("ruleset");
-    for path in files("rulesets", &["yaml", "json"]) {
+    for path in ruleset_files() {
         assert_conforms(
             &validator,
             file_name(&path),
@@ -59,6 +59,24 @@ fn the_suite_conforms() {
             Vec::<String>::new(),
             "{}",
             path.display()
+        );
+    }
+}
+
+/// What a ruleset may say of itself is a matter of shape: in these cases schema and loader agree.
+#[test]
+fn texts_that_the_suite_refuses_do_not_conform() {
+    let validator = library_validator("ruleset");
+    let texts = suite()
+        .into_iter()
+        .find(|(path, ..)| file_name(path) == "errors-texts.yaml");
+    for case in texts.expect("the file").2.cases {
+        let conforms = validator.is_valid(&as_text_only("rules", case.files()["rules"]));
+        assert_eq!(
+            conforms,
+            matches!(case.expect, Expect::Outcome(_)),
+            "{}",
+            case.name
         );
     }
 }
@@ -155,7 +173,7 @@ fn refuses(validator: &jsonschema::Validator, text: &str) -> bool {
 #[test]
 fn merged_rulesets_conform_and_load_again() {
     let validator = library_validator("ruleset");
-    let local = files("rulesets", &["yaml"])
+    let local = ruleset_files()
         .into_iter()
         .map(|path| fs::read_to_string(path).expect("it can be read"));
     for text in local {

@@ -32,6 +32,13 @@ pub(crate) fn files(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
     files
 }
 
+/// The files of rulesets; the table of facts beside them is no ruleset.
+pub(crate) fn ruleset_files() -> Vec<PathBuf> {
+    let mut files = files("rulesets", &["yaml", "json"]);
+    files.retain(|path| path.file_name().is_some_and(|name| name != "facts.yaml"));
+    files
+}
+
 /// The files of the conformance suite.
 pub(crate) fn suite() -> Vec<(PathBuf, String, CaseFile)> {
     let read = |path: PathBuf| {
@@ -135,8 +142,8 @@ pub(crate) fn file_name(path: &Path) -> &str {
 /// Faults that are of a document's shape: its keys, its words, its units.
 pub(crate) fn is_of_shape(fault: Fault) -> bool {
     use Fault::{
-        BadCode, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite, Syntax,
-        UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
+        BadCharacter, BadCode, BadName, BadNumber, BadTolerance, MissingKey, NoUnit, NotFinite,
+        Syntax, UnknownKey, UnknownOption, UnknownUnit, WrongKind, WrongShape,
     };
     let shape = [
         UnknownKey,
@@ -147,6 +154,7 @@ pub(crate) fn is_of_shape(fault: Fault) -> bool {
         UnknownUnit,
         WrongKind,
         BadName,
+        BadCharacter,
         BadNumber,
         BadTolerance,
         BadCode,

@@ -1,14 +1,18 @@
 //! The last lines of a report: what was loosened, what was counted, by which rules, and the
 //! standing notice.
 
+use std::borrow::Cow;
+
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::counted;
 use crate::report::{Notice, Report};
-use crate::ruleset::Acceptance;
+use crate::ruleset::{Acceptance, LoadedRuleset};
 
 const INDENT: usize = 4;
 const HANG: usize = 16;
+/// So many of the rulesets that a merged file names are shown; the others are counted.
+const MOST_CLAIMS: usize = 8;
 /// So many letters of the digest tell rulesets apart by eye; the whole is in the JSON.
 const SHORT_DIGEST: usize = "sha256:".len() + 12;
 
@@ -72,13 +76,42 @@ fn acceptance(acceptance: Acceptance) -> String {
 }
 
 fn rules(report: &Report) -> String {
-    let names: Vec<String> = report
-        .rules
-        .iter()
-        .map(|layer| format!("{} {}", layer.ruleset, layer.version))
-        .collect();
+    let names: Vec<String> = report.rules.iter().map(ruleset).collect();
     let digest = report.digest.get(..SHORT_DIGEST).unwrap_or(&report.digest);
     format!("{}; digest {digest} (shortened).", names.join(", "))
+}
+
+/// `rescued-cells 1.0.0` if it is the shipped one; any other ruleset with its file:
+/// `club-practice 1.0.0 (club-practice.yaml)`. What a merged file says of itself is told as that.
+fn ruleset(loaded: &LoadedRuleset) -> String {
+    let name = format!("{} {}", loaded.ruleset, loaded.version);
+    let Some(file) = loaded.file.as_deref().map(file_name) else {
+        return name;
+    };
+    let claims: Vec<String> = loaded
+        .claims
+        .iter()
+        .take(MOST_CLAIMS)
+        .map(|claim| format!("{} {}", claim.ruleset, claim.version))
+        .collect();
+    match (claims.join(", "), loaded.claims.len() - claims.len()) {
+        (claims, _) if claims.is_empty() => format!("{name} ({file})"),
+        (claims, 0) => format!("{name} ({file}; merged, as it says, from {claims})"),
+        (claims, more) => {
+            format!("{name} ({file}; merged, as it says, from {claims} and {more} more)")
+        }
+    }
+}
+
+/// A file's name in a line of several. One that could be taken for more than a name stands in
+/// quotes.
+fn file_name(file: &str) -> Cow<'_, str> {
+    let plain = |letter: char| letter.is_alphanumeric() || "._-+/\\:~".contains(letter);
+    if file.chars().all(plain) {
+        Cow::Borrowed(file)
+    } else {
+        Cow::Owned(format!("{file:?}"))
+    }
 }
 
 /// It stands on every report and comes last, whatever the verdict.

@@ -43,9 +43,9 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
     let id = fields.must("id", problems);
     let name = id.and_then(|node| super::identifier(node, problems));
     let title = fields
-        .must_text("title", problems)
-        .unwrap_or_default()
-        .to_owned();
+        .must("title", problems)
+        .and_then(|node| super::one_line(node, problems))
+        .unwrap_or_default();
     let about = fields
         .must("about", problems)
         .and_then(|node| super::about(node, problems));

@@ -3,7 +3,7 @@
 use crate::document::{Entry, Fault, Fields, Node, Problems, text};
 use crate::facts::{FactDefinition, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
-use crate::ruleset::layer::{FigureText, LimitText};
+use crate::ruleset::layer::{FigureText, LimitText, written};
 use crate::ruleset::model::Stricter;
 
 pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactDefinition> {
@@ -45,7 +45,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let value = value?;
     let (kind, unit) = limit_kind(value, problems)?;
     let measure = read_stated(value, kind, problems)?;
-    let written = value.scalar().unwrap_or_default().to_owned();
+    let written = written(value.scalar().unwrap_or_default());
     Some(LimitText {
         written,
         value: measure,

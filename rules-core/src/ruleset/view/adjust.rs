@@ -4,7 +4,7 @@ use super::{SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{
-    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named,
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named, written,
 };
 use crate::ruleset::merge::Stack;
 use crate::ruleset::model::{Acceptance, Loosening};
@@ -56,7 +56,7 @@ impl Adjusting<'_, '_> {
         if self.view.unsure.changes || self.view.unsure.limits.names.contains_key(&adjusted.name) {
             return None;
         }
-        let written = node.scalar().unwrap_or_default().to_owned();
+        let written = written(node.scalar().unwrap_or_default());
         let what = format!("limit {}", adjusted.name);
         let mut adjusted_limit = SeenLimit {
             value: to,

@@ -1,0 +1,111 @@
+//! The names of shipped rulesets, which nothing else may carry.
+
+use super::layer::Layer;
+use crate::document::{Fault, Problems, Span};
+use crate::facts::ShippedVersion;
+
+/// The shipped rulesets of a trade.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Reserved(pub &'static [ShippedVersion]);
+
+/// What a ruleset is, by its name and its digest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Standing {
+    /// A shipped one.
+    Shipped,
+    /// It has the name of a shipped one and says something else.
+    EditedCopy,
+    /// Its name looks like that of a shipped one.
+    LooksLike(&'static str),
+    /// Somebody's own.
+    Own,
+}
+
+impl Reserved {
+    /// What a ruleset is.
+    pub(super) fn standing(self, layer: &Layer) -> Standing {
+        match self.alike(&layer.name) {
+            None => Standing::Own,
+            Some(name) if name != layer.name => Standing::LooksLike(name),
+            Some(_) if self.is_shipped(layer) => Standing::Shipped,
+            Some(_) => Standing::EditedCopy,
+        }
+    }
+
+    /// Whether a name is that of a shipped ruleset, or looks like it.
+    pub(super) fn holds(self, name: &str) -> bool {
+        self.alike(name).is_some()
+    }
+
+    /// The shipped name that a name looks like.
+    fn alike(self, name: &str) -> Option<&'static str> {
+        let likeness = likeness(name);
+        let mut names = self.0.iter().map(|shipped| shipped.ruleset);
+        names.find(|shipped| self::likeness(shipped) == likeness)
+    }
+
+    /// Whether a ruleset is one of the table. The text that is shipped with this library is so by
+    /// itself: that it stands in the table too is for a test to see.
+    fn is_shipped(self, layer: &Layer) -> bool {
+        self.0.iter().any(|shipped| {
+            shipped.ruleset == layer.name
+                && (shipped.digest == layer.digest || shipped.text == Some(layer.source.text()))
+        })
+    }
+
+    /// Tells a merged file that has a shipped ruleset loosen something.
+    pub(super) fn check_loosening(self, by: &str, span: Span, problems: &mut Problems<'_>) {
+        if self.holds(by) {
+            let message = format!("`{by}` is a shipped ruleset, and these loosen nothing");
+            let help = "name the ruleset that loosened it";
+            problems.add(Fault::ReservedName, span, message, help);
+        }
+    }
+}
+
+/// What two names have in common that look alike: letters count without case, `0` as `o`, `1` and
+/// `i` as `l`, and several hyphens as one, those at the end not at all.
+pub(super) fn likeness(name: &str) -> String {
+    let letters = name
+        .chars()
+        .map(|letter| match letter.to_ascii_lowercase() {
+            '0' => 'o',
+            '1' | 'i' => 'l',
+            other => other,
+        });
+    let letters: String = letters.collect();
+    letters
+        .split('-')
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join("-")
+}
+
+/// Tells a ruleset that carries a name which is not its own. Whoever vets an edited copy may do so
+/// under its name.
+pub(super) fn check(layer: &Layer, vetted: bool, problems: &mut Problems<'_>) {
+    let Some(span) = layer.name_span else { return };
+    match layer.standing {
+        Standing::EditedCopy if !vetted => {
+            let message = format!(
+                "this is not the shipped `{}`, though it has its name",
+                layer.name
+            );
+            problems.add(Fault::ReservedName, span, message, instead(&layer.name));
+        }
+        Standing::LooksLike(name) => {
+            let message = format!(
+                "`{}` looks like `{name}`, the name of a shipped ruleset",
+                layer.name
+            );
+            problems.add(Fault::ReservedName, span, message, instead(name));
+        }
+        _ => {}
+    }
+}
+
+fn instead(name: &str) -> String {
+    format!(
+        "give it a name of its own; what it changes goes under `adjust`, with `extends: [{name}]`"
+    )
+}
