@@ -69,3 +69,17 @@ fn half_of_the_documents_are_read_as_json_and_as_yaml() {
         files.len()
     );
 }
+
+#[test]
+fn most_of_the_plans_that_say_less_are_compared() {
+    let files = files("ignorance");
+    let compared = files
+        .iter()
+        .filter(|file| targets::ignorance::holds(&std::fs::read(file).unwrap()).compared > 2)
+        .count();
+    assert!(
+        3 * compared >= 2 * files.len(),
+        "{compared} of {} are compared",
+        files.len()
+    );
+}

@@ -6,6 +6,7 @@
 pub mod check;
 pub mod document;
 pub mod formula;
+pub mod ignorance;
 pub mod label;
 mod loaded;
 pub mod proposal;
@@ -16,7 +17,7 @@ pub mod ruleset;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// Every target.
-pub const TARGETS: [Target; 7] = [
+pub const TARGETS: [Target; 8] = [
     ("quantity", quantity::any),
     ("formula", formula::any),
     ("ruleset", ruleset::any),
@@ -24,4 +25,5 @@ pub const TARGETS: [Target; 7] = [
     ("label", label::any),
     ("check", check::any),
     ("document", document::any),
+    ("ignorance", |bytes| drop(ignorance::holds(bytes))),
 ];
