@@ -30,91 +30,93 @@ fn of_charging(rung: &str, charging: &str) -> Option<Margin> {
     ))
 }
 
+/// A rung, a rest voltage, and its margin as text, in volts and in per cent.
+const NEAR_ENDS: [(&str, &str, &str, f64, f64); 11] = [
+    // 2.29 V against 2.50 V, and 4.27 V against 4.20 V.
+    (
+        "cell.rest_voltage >= limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "cell.rest_voltage > limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "cell.rest_voltage <= limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    (
+        "cell.rest_voltage < limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    // The other way round the right side is the reading: its end that counts.
+    (
+        "limit.floor <= cell.rest_voltage",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -100.0 * 0.21 / 2.29,
+    ),
+    (
+        "limit.most >= cell.rest_voltage",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.27,
+    ),
+    // In doubt: the worst end is still on the wrong side.
+    (
+        "cell.rest_voltage >= limit.floor",
+        "2.51 V ± 0.02 V",
+        "-10 mV",
+        -0.01,
+        -0.4,
+    ),
+    (
+        "not cell.rest_voltage < limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "not cell.rest_voltage > limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    (
+        "not cell.rest_voltage <= limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "not cell.rest_voltage >= limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+];
+
 #[test]
 fn the_near_ends_count() {
-    let table = [
-        // 2.29 V against 2.50 V, and 4.27 V against 4.20 V.
-        (
-            "cell.rest_voltage >= limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "cell.rest_voltage > limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "cell.rest_voltage <= limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        (
-            "cell.rest_voltage < limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        // The other way round the right side is the reading: its end that counts.
-        (
-            "limit.floor <= cell.rest_voltage",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -100.0 * 0.21 / 2.29,
-        ),
-        (
-            "limit.most >= cell.rest_voltage",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.27,
-        ),
-        // In doubt: the worst end is still on the wrong side.
-        (
-            "cell.rest_voltage >= limit.floor",
-            "2.51 V ± 0.02 V",
-            "-10 mV",
-            -0.01,
-            -0.4,
-        ),
-        (
-            "not cell.rest_voltage < limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "not cell.rest_voltage > limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        (
-            "not cell.rest_voltage <= limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "not cell.rest_voltage >= limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-    ];
-    for (rung, voltage, text, amount, percent) in table {
+    for (rung, voltage, text, amount, percent) in NEAR_ENDS {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
         assert_eq!(
             (margin.to_string().as_str(), &*base_unit(margin.kind)),

@@ -120,7 +120,7 @@ fn each_fault_is_told_with_what_was_meant() {
 }
 
 #[test]
-fn every_part_is_looked_at() {
+fn every_part_of_a_condition_is_looked_at() {
     all_as_expected(&[
         (
             "cell",
@@ -140,6 +140,27 @@ fn every_part_is_looked_at() {
                 (KindsDiffer, "cell.id == cell.wrap"),
             ],
         ),
+        (
+            "cell",
+            "cell.wrap in [intact, gone, lost]",
+            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
+        ),
+        (
+            "cell",
+            "cell.wrap == gone or cell.wrap != lost",
+            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
+        ),
+        (
+            "light",
+            "cell.rest_voltage > 3 V and cell.load > 1 A",
+            &[(OutOfScope, "cell.rest_voltage"), (OutOfScope, "cell.load")],
+        ),
+    ]);
+}
+
+#[test]
+fn every_part_of_a_number_is_looked_at() {
+    all_as_expected(&[
         (
             "cell",
             "cell.a + limit.b - cell.c > 3 V",
@@ -175,21 +196,6 @@ fn every_part_is_looked_at() {
                 (UnknownName, "cell.c"),
                 (UnknownName, "cell.d"),
             ],
-        ),
-        (
-            "cell",
-            "cell.wrap in [intact, gone, lost]",
-            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
-        ),
-        (
-            "cell",
-            "cell.wrap == gone or cell.wrap != lost",
-            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
-        ),
-        (
-            "light",
-            "cell.rest_voltage > 3 V and cell.load > 1 A",
-            &[(OutOfScope, "cell.rest_voltage"), (OutOfScope, "cell.load")],
         ),
     ]);
 }
@@ -297,6 +303,33 @@ fn what_has_no_order_is_told_beside_a_fault() {
             ),
             (
                 "cell",
+                &format!("three {order} 3 V"),
+                &[(UnknownName, "three")],
+            ),
+        ]);
+    }
+    for equal in ["==", "!="] {
+        all_as_expected(&[
+            (
+                "cell",
+                &format!("cell.a {equal} cell.wrap"),
+                &[(UnknownName, "cell.a")],
+            ),
+            (
+                "cell",
+                &format!("cell.protected {equal} cell.a"),
+                &[(UnknownName, "cell.a")],
+            ),
+        ]);
+    }
+}
+
+#[test]
+fn what_has_no_order_is_told_of_choices() {
+    for order in ["<", "<=", ">", ">="] {
+        all_as_expected(&[
+            (
+                "cell",
                 &format!("cell.wrap {order} gone"),
                 &[
                     (UnknownOption, "gone"),
@@ -325,25 +358,6 @@ fn what_has_no_order_is_told_beside_a_fault() {
                 "cell",
                 &format!("cell.wrap {order} 3 V"),
                 &[(KindsDiffer, &format!("cell.wrap {order} 3 V"))],
-            ),
-            (
-                "cell",
-                &format!("three {order} 3 V"),
-                &[(UnknownName, "three")],
-            ),
-        ]);
-    }
-    for equal in ["==", "!="] {
-        all_as_expected(&[
-            (
-                "cell",
-                &format!("cell.a {equal} cell.wrap"),
-                &[(UnknownName, "cell.a")],
-            ),
-            (
-                "cell",
-                &format!("cell.protected {equal} cell.a"),
-                &[(UnknownName, "cell.a")],
             ),
         ]);
     }
