@@ -145,6 +145,34 @@ fn against_nothing_there_is_no_percentage() {
     );
 }
 
+/// What comparisons take for zero (LANGUAGE.md, section 5: closer than 10^-12) is no size that a
+/// margin could be a part of, and no percentage is beyond the doubles.
+#[test]
+fn against_next_to_nothing_there_is_no_percentage() {
+    for (rung, percent) in [
+        ("cell.rest_voltage <= 1e-320 V", None),
+        ("cell.rest_voltage <= 0.5e-12 V", None),
+        ("cell.rest_voltage <= -0.5e-12 V", None),
+        ("cell.rest_voltage <= 2e-12 V", Some(-2.135e14)),
+        ("cell.rest_voltage * 1e300 <= 1 V", Some(-4.27e302)),
+        ("cell.rest_voltage * 1e307 <= 1 V", None),
+    ] {
+        let margin = margin(rung, "4.25 V ± 0.02 V").unwrap_or_else(|| panic!("{rung}"));
+        match (margin.percent, percent) {
+            (Some(found), Some(expected)) => {
+                assert!((found / expected - 1.0).abs() < 1e-9, "{rung}: {found}");
+            }
+            (found, expected) => assert_eq!(found, expected, "{rung}"),
+        }
+        let written = serde_json::to_value(margin).expect("JSON");
+        assert_ne!(
+            written.get("percent"),
+            Some(&serde_json::Value::Null),
+            "{rung}"
+        );
+    }
+}
+
 /// A temperature's zero is a convention: its margin is a difference, and no percentage.
 #[test]
 fn temperatures_differ_in_kelvins() {
