@@ -15,8 +15,17 @@ pub(super) type Parts = Map<String, Value>;
 const ONE_LINE: &str =
     r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
 
-/// Text that is not empty.
-pub(super) const NOT_BLANK: &str = r"\S";
+/// The spaces of quantities (`characters::is_space`).
+const SPACE: &str = r"[ \t\r\n\u00a0\u2009\u202f]";
+
+/// A pattern with `\s` for the spaces of the language. What `\s` is by itself differs by engine.
+pub(super) fn spaced(pattern: &str) -> String {
+    pattern.replace(r"\s", SPACE)
+}
+
+/// Text of which something shows (`characters::shows_nothing`). Characters past U+FFFF all count as
+/// seen: engines that go by UTF-16 have no ranges of them.
+pub(super) const NOT_BLANK: &str = r"[^\x00-\x20\x7f-\xa0\xad\u034f\u061c\u115f\u1160\u1680\u17b4\u17b5\u180b-\u180f\u2000-\u200f\u2028-\u202f\u205f-\u206f\u2800\u3000\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufff8]";
 
 /// A word of formulas.
 pub(super) const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
