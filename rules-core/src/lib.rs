@@ -30,6 +30,7 @@
 #![forbid(unsafe_code)]
 
 pub mod bounds;
+pub mod characters;
 pub mod check;
 pub mod document;
 pub mod facts;

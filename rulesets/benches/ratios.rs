@@ -238,6 +238,12 @@ fn growth() {
     println!(
         "\n| grows | 10 | 100 | 1,000 | 10,000 | largest against 10 |\n| --- | ---: | ---: | ---: | ---: | ---: |"
     );
+    growth_in_cells();
+    growth_in_cautions();
+    growth_before_a_check();
+}
+
+fn growth_in_cells() {
     let cells = |text: Option<&'static str>, arrangement: fn(usize) -> Arrangement| {
         move |many| {
             let rules = text.map_or_else(setting::shipped, setting::rules_of);
@@ -273,6 +279,9 @@ fn growth() {
             parallel: 1,
         }),
     );
+}
+
+fn growth_in_cautions() {
     row("cautions on four cells", |many| {
         let (rules, proposal) = (
             setting::rules_of(&setting::cautions(many)),
@@ -284,6 +293,10 @@ fn growth() {
         let text = setting::cautions(many);
         Task::new("", move || setting::rules_of(&text))
     });
+}
+
+/// Of reading cells, and of every figure of them.
+fn growth_before_a_check() {
     row("cells read from JSON", |many| {
         let bytes = setting::build_of(Arrangement {
             series: many,

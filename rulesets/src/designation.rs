@@ -6,6 +6,8 @@
 //! writes the size as two digits of diameter and three of length in tenths of a millimetre:
 //! `ICR18650`.
 
+use rules_core::characters::trimmed;
+
 /// A designation, read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Designation {
@@ -49,7 +51,7 @@ impl Designation {
     ///
     /// What keeps the text from being a designation of a round lithium-ion cell.
     pub fn parse(text: &str) -> Result<Self, DesignationFault> {
-        let (series, rest) = leading_count(text.trim());
+        let (series, rest) = leading_count(trimmed(text));
         let (electrode, rest) = letters(rest)?;
         let series = if series.is_empty() {
             1

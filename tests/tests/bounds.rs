@@ -553,29 +553,40 @@ impl Library for Row {
     }
 }
 
-fn faults(row: &Row) -> Vec<Fault> {
+/// The faults of a row, each with the file and the line it is told at.
+fn faults(row: &Row) -> Vec<(Fault, String)> {
     match Rules::load(&["./r0.yaml"], row, &rulesets::catalogue()) {
         Ok(_) => Vec::new(),
-        Err(problems) => problems.iter().map(|problem| problem.fault).collect(),
+        Err(problems) => problems.iter().map(told_at).collect(),
     }
+}
+
+fn told_at(problem: &Problem) -> (Fault, String) {
+    let place = problem.place.as_ref();
+    let place = place.map_or("nowhere".to_owned(), |place| {
+        format!("{}:{}", place.file, place.line)
+    });
+    (problem.fault, place)
 }
 
 #[test]
 fn rulesets_are_bounded_in_number_and_in_bytes() {
     let row = |many, bytes| faults(&Row { many, bytes });
+    let too_large = |place: &str| [(Fault::TooLarge, place.to_owned())];
     assert_eq!(row(64, None), []);
-    assert_eq!(row(65, None), [Fault::TooLarge]);
+    // It is told where the one too many is asked for.
+    assert_eq!(row(65, None), too_large("./r63.yaml:5"));
     // Two files of the most bytes are just as many as all may have; three thirds of one byte more
     // are just past it.
     assert_eq!(row(2, Some(bounds::MOST_RULES_BYTES / 2)), []);
     assert_eq!(
         row(3, Some(bounds::MOST_RULES_BYTES / 3 + 1)),
-        [Fault::TooLarge]
+        too_large("./r1.yaml:5")
     );
 }
 
-/// The fault of rules that define so many of a thing.
-fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<Fault> {
+/// The fault of rules that define so many of a thing, and where it is told.
+fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<(Fault, String)> {
     let lines: String = (0..many).map(one).collect();
     let caution = if section == "cautions" {
         String::new()
@@ -584,7 +595,7 @@ fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<Fault
     };
     rules(&format!("{HEAD}{section}:\n{lines}{caution}"))
         .err()
-        .map(|problems| problems[0].fault)
+        .map(|problems| told_at(&problems[0]))
 }
 
 #[test]
@@ -614,7 +625,11 @@ fn definitions_are_bounded() {
         assert_eq!((section, defined(section, most, one)), (section, None));
         assert_eq!(
             (section, defined(section, most + 1, one)),
-            (section, Some(Fault::TooLarge))
+            // The head has four lines, and the section one.
+            (
+                section,
+                Some((Fault::TooLarge, format!("rules:{}", 5 + most + 1)))
+            )
         );
     }
 }

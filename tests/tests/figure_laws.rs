@@ -248,6 +248,72 @@ fn equal_cells_in_parallel_are_one_cell() {
     });
 }
 
+/// Volts, ohms, a load, a temperature, hours and a charge.
+type Inputs = [Interval; 6];
+
+/// What is worked out of them without a course over time.
+fn plain_figures(of: Classes, inputs: &Inputs) -> Vec<(&'static str, Interval)> {
+    let [volts, ohms, load, temperature, hours, charge] = *inputs;
+    let point = operating_point(volts, ohms, load);
+    let plan = stop_plan(of, load, ohms, hours);
+    let state = charge_state(of, volts, Some(hours));
+    let loss = keeping::monthly_loss(of, state.charge(), ohms);
+    vec![
+        ("operating current", point.current),
+        ("operating voltage", point.voltage),
+        ("most power", point.most_power),
+        ("collapse", point.collapse),
+        ("rest stop", plan.rest),
+        ("loaded stop", plan.loaded),
+        ("first check", plan.first_check),
+        ("charge state", state.charge()),
+        ("charges", ocv::charges(of, volts)),
+        ("voltages", ocv::voltages(of, charge)),
+        ("charged to", discharge::charged_to(of, volts)),
+        ("resistance", resistance::at_any(ohms, of, temperature)),
+        ("slope", keeping::slope(of, charge)),
+        ("monthly loss", loss),
+        ("leak", keeping::leak(loss, charge)),
+        ("lasts", keeping::lasts(state.charge(), charge, ohms, loss)),
+        (
+            "charge time",
+            keeping::charge_time(state.charge(), charge, load),
+        ),
+        ("heat", keeping::heat(load, ohms)),
+        ("rate", keeping::rate(load, charge)),
+        ("energy", keeping::energy(charge, volts)),
+    ]
+}
+
+/// A resistance by each method, and from two voltages across a load.
+fn resistances_never_narrow(less: &Inputs, more: &Inputs) -> Result<(), TestCaseError> {
+    for method in [
+        Method::Dc10s,
+        Method::DcTwoCurrent,
+        Method::Ac1khz,
+        Method::KnownLoad,
+        Method::ChargerDisplay,
+    ] {
+        encloses(
+            "reading",
+            resistance::dc(method, less[1]),
+            resistance::dc(method, more[1]),
+        )?;
+    }
+    let by_load =
+        |[volts, _, load, .., charge]: &Inputs| resistance::from_load(*volts, *charge, *load);
+    match (by_load(less), by_load(more)) {
+        (Some(less), Some(more)) => encloses("known load", less, more),
+        (less, more) => {
+            prop_assert!(
+                less.is_none(),
+                "a resistance only for knowing less: {less:?} {more:?}"
+            );
+            Ok(())
+        }
+    }
+}
+
 #[test]
 fn plain_figures_never_narrow_for_knowing_less() {
     let inputs = (
@@ -263,71 +329,51 @@ fn plain_figures_never_narrow_for_knowing_less() {
         inputs,
         3000,
         |(classes, volts, ohms, load, temperature, hours, charge)| {
-            let work = |side: fn(&Known<Interval>) -> Interval, of: Classes| {
-                let [volts, ohms, load, temperature, hours, charge] =
-                    [&volts, &ohms, &load, &temperature, &hours, &charge].map(side);
-                let point = operating_point(volts, ohms, load);
-                let plan = stop_plan(of, load, ohms, hours);
-                let state = charge_state(of, volts, Some(hours));
-                let loss = keeping::monthly_loss(of, state.charge(), ohms);
-                vec![
-                    ("operating current", point.current),
-                    ("operating voltage", point.voltage),
-                    ("most power", point.most_power),
-                    ("collapse", point.collapse),
-                    ("rest stop", plan.rest),
-                    ("loaded stop", plan.loaded),
-                    ("first check", plan.first_check),
-                    ("charge state", state.charge()),
-                    ("charges", ocv::charges(of, volts)),
-                    ("voltages", ocv::voltages(of, charge)),
-                    ("charged to", discharge::charged_to(of, volts)),
-                    ("resistance", resistance::at_any(ohms, of, temperature)),
-                    ("slope", keeping::slope(of, charge)),
-                    ("monthly loss", loss),
-                    ("leak", keeping::leak(loss, charge)),
-                    ("lasts", keeping::lasts(state.charge(), charge, ohms, loss)),
-                    (
-                        "charge time",
-                        keeping::charge_time(state.charge(), charge, load),
-                    ),
-                    ("heat", keeping::heat(load, ohms)),
-                    ("rate", keeping::rate(load, charge)),
-                    ("energy", keeping::energy(charge, volts)),
-                ]
+            let of = |side: fn(&Known<Interval>) -> Interval| {
+                [&volts, &ohms, &load, &temperature, &hours, &charge].map(side)
             };
+            let (less, more) = (of(|known| known.less), of(|known| known.more));
             each_encloses(
-                work(|known| known.less, classes.less),
-                work(|known| known.more, classes.more),
+                plain_figures(classes.less, &less),
+                plain_figures(classes.more, &more),
             )?;
-            for method in [
-                Method::Dc10s,
-                Method::DcTwoCurrent,
-                Method::Ac1khz,
-                Method::KnownLoad,
-                Method::ChargerDisplay,
-            ] {
-                encloses(
-                    "reading",
-                    resistance::dc(method, ohms.less),
-                    resistance::dc(method, ohms.more),
-                )?;
-            }
-            let by_load = |side: fn(&Known<Interval>) -> Interval| {
-                resistance::from_load(side(&volts), side(&charge), side(&load))
-            };
-            match (by_load(|known| known.less), by_load(|known| known.more)) {
-                (Some(less), Some(more)) => encloses("known load", less, more),
-                (less, more) => {
-                    prop_assert!(
-                        less.is_none(),
-                        "a resistance only for knowing less: {less:?} {more:?}"
-                    );
-                    Ok(())
-                }
-            }
+            resistances_never_narrow(&less, &more)
         },
     );
+}
+
+/// A use and a test of it, and a slow test by its rate, temperature and ratio.
+fn time_use(
+    class: Class,
+    power: bool,
+    [
+        rate,
+        tested,
+        temperature,
+        test_temperature,
+        cut_off,
+        test_cut_off,
+        drop,
+    ]: [Interval; 7],
+    slow: Option<[Interval; 3]>,
+) -> TimeUse {
+    let slow = slow.map(|[rate, temperature, ratio]| SlowCapacity {
+        rate,
+        temperature,
+        ratio,
+    });
+    TimeUse {
+        class,
+        rate,
+        tested,
+        temperature,
+        test_temperature,
+        cut_off,
+        test_cut_off,
+        drop,
+        power,
+        slow,
+    }
 }
 
 /// A margin on run time never narrows for knowing less, nor closes.
@@ -358,28 +404,18 @@ fn a_margin_never_narrows_for_knowing_less() {
             (slow_rate, slow_warm, slow_ratio, kept),
         )| {
             let of = |side: fn(&Known<Interval>) -> Interval, kept: bool| {
-                let [rate, tested, temperature, test_temperature] =
-                    [&rate, &tested, &warm, &test_warm].map(side);
-                let [cut_off, test_cut_off, drop] = [&cut_off, &test_cut_off, &drop].map(side);
-                let [slow_rate, slow_temperature, ratio] =
-                    [&slow_rate, &slow_warm, &slow_ratio].map(side);
-                let slow = kept.then_some(SlowCapacity {
-                    rate: slow_rate,
-                    temperature: slow_temperature,
-                    ratio,
-                });
-                margin::time(&TimeUse {
-                    class,
-                    rate,
-                    tested,
-                    temperature,
-                    test_temperature,
-                    cut_off,
-                    test_cut_off,
-                    drop,
-                    power,
-                    slow,
-                })
+                let slow = [&slow_rate, &slow_warm, &slow_ratio].map(side);
+                let ends = [
+                    &rate,
+                    &tested,
+                    &warm,
+                    &test_warm,
+                    &cut_off,
+                    &test_cut_off,
+                    &drop,
+                ]
+                .map(side);
+                margin::time(&time_use(class, power, ends, kept.then_some(slow)))
             };
             let (less, more) = (
                 of(|known| known.less, kept > 1),

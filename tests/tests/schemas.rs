@@ -14,6 +14,9 @@ mod bounds;
 #[path = "schemas/changes.rs"]
 mod changes;
 #[cfg(test)]
+#[path = "schemas/characters.rs"]
+mod characters;
+#[cfg(test)]
 #[path = "schemas/files.rs"]
 mod files;
 #[cfg(test)]

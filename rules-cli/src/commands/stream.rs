@@ -195,7 +195,8 @@ fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
             "{name} is larger than {} MiB ({MOST_BYTES} bytes)",
             MOST_BYTES >> 20
         );
-        return Err(vec![Problem::of_file(
+        return Err(vec![Problem::at_start(
+            &name,
             Fault::TooLarge,
             message,
             "write one proposal a line",

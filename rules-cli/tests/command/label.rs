@@ -176,6 +176,55 @@ fn the_json_says_the_same() {
     assert_eq!(whole["notice"].as_array().map(Vec::len), Some(4));
 }
 
+/// What a label says that cannot be used, and how the message starts.
+const UNUSABLE: [(&[&str], &str); 12] = [
+    (&[], "error: nothing tells how many cells are in series\n"),
+    (
+        &["--capacity", "5.6 Ah"],
+        "error: nothing tells how many cells are in series\n",
+    ),
+    (
+        &["--voltage", "400 V"],
+        "--voltage:1:1: error: the voltage could be of more than 100 cells in series\n",
+    ),
+    (
+        &["--voltage", "3.7 V", "--capacity", "200 Ah"],
+        "--capacity:1:1: error: the capacity could be of more than 100 cells in parallel\n",
+    ),
+    (
+        &["--voltage", "1e300 V"],
+        "--voltage:1:1: error: the voltage is of a size that is on no label\n",
+    ),
+    (
+        &["--voltage", "1e400 V"],
+        "--voltage:1:1: error: `1e400 V` is not a finite number\n",
+    ),
+    (
+        &["--voltage", "inf V"],
+        "--voltage:1:1: error: `inf V` is not a finite number\n",
+    ),
+    (
+        &["--voltage=-11.1 V"],
+        "--voltage:1:1: error: the voltage is not surely above zero\n",
+    ),
+    (
+        &["--voltage", ""],
+        "--voltage:1:1: error: a quantity is expected, but there is nothing\n",
+    ),
+    (
+        &["--voltage", "11.1"],
+        "--voltage:1:1: error: `11.1` has no unit\n",
+    ),
+    (
+        &["--code", ""],
+        "--code:1:1: error: the code is no designation: the letters are not those of a round lithium-ion cell\n",
+    ),
+    (
+        &["--voltage", "7.2 V", "--code", "IVR18650"],
+        "error: the nominal voltage of IVR cells is not known here",
+    ),
+];
+
 /// All that is wrong is told at once.
 #[test]
 fn labels_that_cannot_be_used() {
@@ -193,56 +242,7 @@ fn labels_that_cannot_be_used() {
     ]);
     assert_eq!((bad.code, bad.out.as_str()), (2, ""));
     insta::assert_snapshot!("label_that_cannot_be_used", bad.err);
-    for (args, says) in [
-        (
-            [].as_slice(),
-            "error: nothing tells how many cells are in series\n",
-        ),
-        (
-            &["--capacity", "5.6 Ah"],
-            "error: nothing tells how many cells are in series\n",
-        ),
-        (
-            &["--voltage", "400 V"],
-            "--voltage:1:1: error: the voltage could be of more than 100 cells in series\n",
-        ),
-        (
-            &["--voltage", "3.7 V", "--capacity", "200 Ah"],
-            "--capacity:1:1: error: the capacity could be of more than 100 cells in parallel\n",
-        ),
-        (
-            &["--voltage", "1e300 V"],
-            "--voltage:1:1: error: the voltage is of a size that is on no label\n",
-        ),
-        (
-            &["--voltage", "1e400 V"],
-            "--voltage:1:1: error: `1e400 V` is not a finite number\n",
-        ),
-        (
-            &["--voltage", "inf V"],
-            "--voltage:1:1: error: `inf V` is not a finite number\n",
-        ),
-        (
-            &["--voltage=-11.1 V"],
-            "--voltage:1:1: error: the voltage is not surely above zero\n",
-        ),
-        (
-            &["--voltage", ""],
-            "--voltage:1:1: error: a quantity is expected, but there is nothing\n",
-        ),
-        (
-            &["--voltage", "11.1"],
-            "--voltage:1:1: error: `11.1` has no unit\n",
-        ),
-        (
-            &["--code", ""],
-            "--code:1:1: error: the code is no designation: the letters are not those of a round lithium-ion cell\n",
-        ),
-        (
-            &["--voltage", "7.2 V", "--code", "IVR18650"],
-            "error: the nominal voltage of IVR cells is not known here",
-        ),
-    ] {
+    for (args, says) in UNUSABLE {
         let ran = label(args);
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{args:?}");
         assert!(ran.err.starts_with(says), "{args:?}: {}", ran.err);

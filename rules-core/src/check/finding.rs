@@ -8,7 +8,7 @@ use super::judge::Judgement;
 use super::next::Open;
 use crate::facts::{SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
-use crate::quantity::{Kind, Nature};
+use crate::quantity::{Holds, Interval, Kind, Nature};
 use crate::report::{
     ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows,
     Status, Verdict, Words,
@@ -304,6 +304,13 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 }
 
+/// In per cent of a size; nothing where comparisons take that for zero, or beyond the doubles.
+fn per_cent_of(amount: f64, size: f64) -> Option<f64> {
+    let is_nothing = Interval::point(size).equals(Interval::point(0.0)) == Holds::Yes;
+    let percent = 100.0 * amount / size.abs();
+    (!is_nothing && percent.is_finite()).then_some(percent)
+}
+
 /// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no
 /// order or no bound.
 fn margin(
@@ -337,8 +344,7 @@ fn margin(
         shown_kind(sort)
     };
     let against = if wants_high { b.hi() } else { b.lo() };
-    let percent = (against.abs() > 0.0 && !sort.dimension.is_absolute())
-        .then(|| 100.0 * amount / against.abs());
+    let percent = per_cent_of(amount, against).filter(|_| !sort.dimension.is_absolute());
     Some(Margin {
         amount,
         kind,

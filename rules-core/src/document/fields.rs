@@ -4,6 +4,7 @@ use super::node::{Content, Entry, Node};
 use super::problem::{Fault, Problems};
 use super::source::Span;
 use crate::bounds::MOST_WORDING;
+use crate::characters::is_blank;
 
 /// The entries of a map while they are being read. Whatever has not been asked for by the end is an
 /// unknown key.
@@ -191,17 +192,17 @@ pub fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>)
     );
 }
 
-/// The text of a node that must be a single value, neither empty nor too long.
+/// The text of a node that must be a single value, neither blank nor too long.
 pub fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
     let Some(text) = node.scalar() else {
         wrong_shape(node, "a text belongs here", problems);
         return None;
     };
-    if text.trim().is_empty() {
+    if is_blank(text) {
         problems.add(
             Fault::WrongShape,
             node.span,
-            "the text is empty",
+            "the text is empty or cannot be seen",
             "write one, or leave the key out",
         );
         return None;

@@ -396,6 +396,25 @@ impl Problem {
         }
     }
 
+    /// A problem of a whole file, told at its start: of one whose text is not looked at.
+    #[must_use]
+    pub fn at_start(
+        file: &str,
+        fault: Fault,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        let place = Place {
+            file: file.into(),
+            line: 1,
+            column: 1,
+        };
+        Self {
+            place: Some(place),
+            ..Self::of_file(fault, message, help)
+        }
+    }
+
     /// A problem at a stretch of a source text.
     #[must_use]
     pub fn at(

@@ -8,6 +8,7 @@ use super::problem::{Fault, Problem};
 use super::source::{Source, Span};
 use super::tree::tree;
 use crate::bounds::MOST_BYTES;
+use crate::characters::code_point;
 
 /// How a document is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -71,18 +72,39 @@ fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
             "`{name}` is larger than {} MiB ({MOST_BYTES} bytes)",
             MOST_BYTES >> 20
         );
-        return Err(Problem::of_file(
+        return Err(Problem::at_start(
+            name,
             Fault::TooLarge,
             message,
             "split it into several files",
         ));
     }
     let text = String::from_utf8(bytes).map_err(|error| not_utf8(name, &error))?;
-    let text = text
-        .strip_prefix('\u{feff}')
-        .map(str::to_owned)
-        .unwrap_or(text);
-    Ok(Source::new(name, text))
+    let text = text.strip_prefix(MARK).map(str::to_owned).unwrap_or(text);
+    refuse_mark(Source::new(name, text))
+}
+
+/// The byte-order mark.
+const MARK: char = '\u{feff}';
+
+/// One mark may stand before the text. A second one is what is left of joining files, and not seen.
+fn refuse_mark(source: Source) -> Result<Source, Problem> {
+    if !source.text().starts_with(MARK) {
+        return Ok(source);
+    }
+    Err(Problem::at(
+        &source,
+        Fault::Syntax,
+        Span {
+            start: 0,
+            end: MARK.len_utf8(),
+        },
+        format!(
+            "a second byte-order mark ({}) stands here",
+            code_point(MARK)
+        ),
+        "delete it: one may stand before the text",
+    ))
 }
 
 fn not_utf8(name: &str, error: &std::string::FromUtf8Error) -> Problem {
@@ -104,7 +126,7 @@ fn refuse_non_json(source: &Source) -> Result<(), Problem> {
         Ok(_) => return Ok(()),
         Err(error) => error,
     };
-    let at = source.byte_at(error.line(), error.column());
+    let at = byte_of(source.text(), error.line(), error.column());
     let text = error.to_string();
     let said = text.split(" at line ").next().unwrap_or(&text);
     let fault = if source.text().trim().is_empty() {
@@ -119,6 +141,20 @@ fn refuse_non_json(source: &Source) -> Result<(), Problem> {
         format!("not JSON: {said}"),
         "mend it there, or name the file `.yaml` if it is YAML",
     ))
+}
+
+/// The byte at a line and a column as `serde_json` counts them: lines by LF alone, columns in bytes.
+fn byte_of(text: &str, line: usize, column: usize) -> usize {
+    let start: usize = text
+        .split_inclusive('\n')
+        .take(line.saturating_sub(1))
+        .map(str::len)
+        .sum();
+    let at = (start + column.saturating_sub(1)).min(text.len());
+    (0..=at)
+        .rev()
+        .find(|at| text.is_char_boundary(*at))
+        .unwrap_or(0)
 }
 
 fn json_fault(said: &str) -> Fault {

@@ -15,7 +15,7 @@ pub struct Span {
 }
 
 /// Where something stands: a file and a line and column in it, both counted from 1, columns in
-/// characters.
+/// characters. A line ends with LF, CR LF or CR, as YAML has it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
@@ -149,8 +149,8 @@ impl Source {
             .copied()
             .unwrap_or(self.text.len());
         let text = self.text.get(self.line_start(line)..end).unwrap_or("");
-        text.strip_suffix('\n')
-            .map_or(text, |text| text.strip_suffix('\r').unwrap_or(text))
+        let text = text.strip_suffix('\n').unwrap_or(text);
+        text.strip_suffix('\r').unwrap_or(text)
     }
 
     /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long
@@ -226,10 +226,14 @@ impl Source {
 
 impl Lines {
     fn of(text: &str) -> Self {
+        let bytes = text.as_bytes();
+        let ends_line = |at: usize, byte: u8| {
+            byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n')
+        };
         let breaks = text
             .bytes()
             .enumerate()
-            .filter(|(_, byte)| *byte == b'\n')
+            .filter(|(at, byte)| ends_line(*at, *byte))
             .map(|(at, _)| at + 1);
         let starts = std::iter::once(0).chain(breaks).collect();
         let counts = text
@@ -282,6 +286,28 @@ mod tests {
         }
         assert_eq!(source.byte_at(1, 100_000), "aΩ電🔋".len() * 400);
         assert_eq!(source.byte_at(2, 100_000), text.len());
+    }
+
+    /// YAML 1.2.2, production 28: a line break is CR LF, CR or LF.
+    #[test]
+    fn lines_end_in_three_ways() {
+        let source = Source::new("a.yaml", "a\rb\r\nc\n\r\rd\n\ne\r".into());
+        let lines = ["a", "b", "c", "", "", "d", "", "e", ""];
+        let found: Vec<&str> = (1..=lines.len()).map(|line| source.line(line)).collect();
+        assert_eq!(found, lines);
+        let places: Vec<_> = source
+            .text()
+            .char_indices()
+            .filter(|(_, letter)| letter.is_ascii_alphabetic())
+            .map(|(at, _)| (source.place(at).line, source.place(at).column))
+            .collect();
+        assert_eq!(places, [(1, 1), (2, 1), (3, 1), (6, 1), (8, 1)]);
+        // The two bytes of one line end stand on the line they end.
+        assert_eq!(
+            (source.line_of(3), source.line_of(4), source.line_of(5)),
+            (2, 2, 3)
+        );
+        assert_eq!(source.byte_at(6, 1), 9);
     }
 
     #[test]

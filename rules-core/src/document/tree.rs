@@ -327,7 +327,7 @@ impl<'s> Builder<'s> {
     fn below_header(&self, span: Span) -> Span {
         let raw = self.source.slice(span);
         let header = if raw.starts_with(['|', '>']) {
-            raw.find('\n').map_or(raw.len(), |at| at + 1)
+            after_line_end(raw)
         } else {
             0
         };
@@ -371,6 +371,14 @@ impl<'s> Builder<'s> {
             );
         }
     }
+}
+
+/// Where the second line of a text starts.
+fn after_line_end(text: &str) -> usize {
+    let end = text.find(['\n', '\r']).unwrap_or(text.len());
+    let rest = text.get(end..).unwrap_or_default();
+    let width = if rest.starts_with("\r\n") { 2 } else { 1 };
+    end + width.min(rest.len())
 }
 
 /// Entries whose key stands in the map before, with where that was last.

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::fault::FormulaFault;
 use crate::bounds::{MOST_CHARACTERS, MOST_TOKENS};
+use crate::characters::{code_point, is_space, meant_by};
 use crate::document::Fault;
 use crate::quantity::Unit;
 
@@ -27,6 +28,9 @@ pub(super) enum TokenKind {
 const SYMBOLS: [&str; 16] = [
     "<=", ">=", "==", "!=", "<", ">", "(", ")", "[", "]", ",", "+", "-", "*", "/", "=",
 ];
+
+/// The typographic minus sign, which is read as `-`.
+const MINUS: char = '\u{2212}';
 
 /// Splits a formula into tokens.
 pub(super) fn tokens(text: &str) -> Result<Vec<Token>, FormulaFault> {
@@ -64,7 +68,7 @@ fn rest(text: &str, at: usize) -> &str {
 
 fn skip_space(text: &str, at: usize) -> usize {
     let left = rest(text, at);
-    at + (left.len() - left.trim_start().len())
+    at + (left.len() - left.trim_start_matches(is_space).len())
 }
 
 fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
@@ -75,6 +79,12 @@ fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
     }
     if first.is_ascii_alphabetic() {
         return Ok(word_or_name(text, at));
+    }
+    if first == MINUS {
+        return Ok(Token {
+            kind: TokenKind::Symbol("-"),
+            span: at..at + MINUS.len_utf8(),
+        });
     }
     match SYMBOLS.iter().find(|symbol| left.starts_with(**symbol)) {
         Some(&"=") => Err(FormulaFault::new(
@@ -93,25 +103,48 @@ fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
 
 fn no_meaning(letter: char, at: usize) -> FormulaFault {
     let help = match letter {
-        '&' => "write `and`",
-        '|' => "write `or`",
-        '!' => "write `not`, or `!=` between two values",
-        '%' => "`%` belongs right after a number, as in `80 %`",
-        '"' | '\'' => "options are bare words: `subject.fact == word`",
-        _ => "see the formulas of the ruleset language",
+        '&' => "write `and`".to_owned(),
+        '|' => "write `or`".to_owned(),
+        '!' => "write `not`, or `!=` between two values".to_owned(),
+        '%' => "`%` belongs right after a number, as in `80 %`".to_owned(),
+        '"' | '\'' => "options are bare words: `subject.fact == word`".to_owned(),
+        _ => help_with_odd(letter),
+    };
+    let named = if letter.is_ascii() {
+        format!("`{letter}`")
+    } else {
+        format!("the character {}", code_point(letter))
     };
     FormulaFault::new(
         Fault::Syntax,
         at..at + letter.len_utf8(),
-        format!("`{letter}` has no meaning here in a formula"),
+        format!("{named} has no meaning here in a formula"),
         help,
     )
+}
+
+/// What to write for a character that looks like one of a formula, or as print has it.
+fn help_with_odd(letter: char) -> String {
+    let meant = match letter {
+        '\u{2264}' => Some("<=".to_owned()),
+        '\u{2265}' => Some(">=".to_owned()),
+        '\u{2260}' => Some("!=".to_owned()),
+        '\u{d7}' | '\u{b7}' | '\u{22c5}' => Some("*".to_owned()),
+        '\u{f7}' => Some("/".to_owned()),
+        _ => meant_by(letter),
+    };
+    match meant.as_deref() {
+        Some("") => "delete it; it cannot be seen".to_owned(),
+        Some(" ") => "write a space".to_owned(),
+        Some(meant) => format!("write `{meant}`"),
+        None => "see the formulas of the ruleset language".to_owned(),
+    }
 }
 
 fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
     let end = at + number_length(rest(text, at));
     let written = text.get(at..end).unwrap_or("");
-    let value: f64 = written.parse().unwrap_or(f64::NAN);
+    let value: f64 = written.replace(MINUS, "-").parse().unwrap_or(f64::NAN);
     if !value.is_finite() {
         return Err(FormulaFault::new(
             Fault::NotFinite,
@@ -144,7 +177,10 @@ fn number_length(text: &str) -> usize {
         end += 1 + digits(end + 1);
     }
     if rest(text, end).starts_with(['e', 'E']) {
-        let sign = usize::from(rest(text, end + 1).starts_with(['+', '-']));
+        let sign = match rest(text, end + 1).chars().next() {
+            Some(sign @ ('+' | '-' | MINUS)) => sign.len_utf8(),
+            _ => 0,
+        };
         let exponent = digits(end + 1 + sign);
         if exponent > 0 {
             end += 1 + sign + exponent;
@@ -272,6 +308,43 @@ mod tests {
                 fault.help.contains(meant) && fault.span == (2..3),
                 "{sign}: {}",
                 fault.help
+            );
+        }
+    }
+
+    /// LANGUAGE.md, section 1.
+    #[test]
+    fn minus_and_spaces_are_of_several_characters() {
+        let same = kinds("cable.x - 1e-3 V >= -2 V");
+        assert_eq!(kinds("cable.x \u{2212} 1e\u{2212}3 V >= \u{2212}2 V"), same);
+        assert_eq!(
+            kinds("cable.x\u{a0}-\u{202f}1e-3\u{2009}V\t>=\r\n-2 V"),
+            same
+        );
+        assert_eq!(kinds("buck\u{2212}boost").len(), 3);
+        assert_eq!(tokens("1 V \u{2212} x").expect("tokens")[1].span, 4..7);
+    }
+
+    #[test]
+    fn look_alikes_are_named() {
+        let table = [
+            ('\u{2265}', "`>=`"),
+            ('\u{2264}', "`<=`"),
+            ('\u{2260}', "`!=`"),
+            ('\u{d7}', "`*`"),
+            ('\u{f7}', "`/`"),
+            ('\u{2013}', "`-`"),
+            ('\u{ff1e}', "`>`"),
+            ('\u{3000}', "a space"),
+            ('\u{200b}', "delete it"),
+            ('§', "see the formulas"),
+        ];
+        for (letter, meant) in table {
+            let fault = tokens(&format!("a {letter} b")).expect_err("fault");
+            let named = format!("U+{:04X}", u32::from(letter));
+            assert!(
+                fault.help.contains(meant) && fault.message.contains(&named),
+                "{letter}: {fault:?}"
             );
         }
     }

@@ -5,14 +5,23 @@ use std::ops::Range;
 use thiserror::Error;
 
 use super::{Kind, suggest};
+use crate::characters::{code_point, meant_by, trimmed};
 
 /// A fault in the text of a quantity: what it is, where, and what would do instead.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{fault}")]
+#[error("{}", self.message())]
 pub struct QuantityError {
     fault: Fault,
     span: Range<usize>,
     expected: Option<Kind>,
+    odd: Option<Box<Odd>>,
+}
+
+/// A character that is none of the language, and the text as it was probably meant.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Odd {
+    letter: char,
+    meant: Option<String>,
 }
 
 /// The faults. Text in backticks is the user's own, or as near to it as was kept.
@@ -104,7 +113,15 @@ impl QuantityError {
             fault,
             span,
             expected: None,
+            odd: None,
         }
+    }
+
+    /// The same error, of a text in which a character looks like one of the language and is none;
+    /// with what was meant, if that can be read.
+    pub(super) fn naming_odd(self, text: &str, reads: impl Fn(&str) -> bool) -> Self {
+        let odd = Odd::of(text, reads).map(Box::new);
+        Self { odd, ..self }
     }
 
     /// The same error where a quantity of this kind is wanted, so that the help can name its units.
@@ -131,7 +148,14 @@ impl QuantityError {
     /// What is wrong.
     #[must_use]
     pub fn message(&self) -> String {
-        self.fault.to_string()
+        match &self.odd {
+            Some(odd) => format!(
+                "{}: the character {} is none of a quantity",
+                self.fault,
+                code_point(odd.letter)
+            ),
+            None => self.fault.to_string(),
+        }
     }
 
     /// How to put it right.
@@ -165,6 +189,9 @@ impl QuantityError {
     /// What was probably meant in place of the text at fault: a unit's spelling or a number.
     #[must_use]
     pub fn suggestion(&self) -> Option<String> {
+        if let Some(meant) = self.odd.as_ref().and_then(|odd| odd.meant.clone()) {
+            return Some(meant);
+        }
         match &self.fault {
             Fault::UnknownUnit { found } => suggest::unit(found, self.expected),
             Fault::NotANumber { meant, .. } => meant.clone(),
@@ -178,6 +205,27 @@ impl QuantityError {
             Kind::how_to_write,
         )
     }
+}
+
+impl Odd {
+    fn of(text: &str, reads: impl Fn(&str) -> bool) -> Option<Self> {
+        let letter = text.chars().find(|letter| meant_by(*letter).is_some())?;
+        // Between two numbers a dash is a range's mark.
+        let ways = [plain(text), plain(&text.replace(DASHES, ".."))];
+        let meant = ways.into_iter().find(|plain| reads(plain));
+        Some(Self { letter, meant })
+    }
+}
+
+/// The dashes that word processors put between two numbers.
+const DASHES: [char; 2] = ['\u{2013}', '\u{2014}'];
+
+/// The text with what was meant for what only looks like it.
+fn plain(text: &str) -> String {
+    let meant = text
+        .chars()
+        .map(|letter| meant_by(letter).unwrap_or_else(|| letter.to_string()));
+    trimmed(&meant.collect::<String>()).to_owned()
 }
 
 const TOLERANCE_FORMS: &str =

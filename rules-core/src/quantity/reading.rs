@@ -6,6 +6,7 @@ use std::ops::Range;
 use super::number::Number;
 use super::tolerance::Tolerance;
 use super::{Fault, QuantityError, Unit};
+use crate::characters::{is_space, trimmed};
 
 /// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
 /// whether its unit is one of the kind that is wanted. It prints as text that reads back as the
@@ -38,7 +39,7 @@ fn is_not_finite(text: &str) -> bool {
     if text.starts_with(|c: char| c.is_ascii_digit()) {
         return false;
     }
-    let bare = text.trim_start().trim_start_matches(['+', '-', '.']);
+    let bare = trimmed(text).trim_start_matches(['+', '-', '.']);
     let word = bare
         .split(|c: char| !c.is_ascii_alphabetic())
         .next()
@@ -55,6 +56,11 @@ impl Quantity {
     /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
     /// missing.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        Self::read_all(text)
+            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
+    }
+
+    fn read_all(text: &str) -> Result<Self, QuantityError> {
         let mut cursor = Cursor::new(text);
         cursor.skip_space();
         if cursor.is_at_end() {
@@ -63,7 +69,7 @@ impl Quantity {
         if is_not_finite(text) {
             return Err(QuantityError::new(
                 Fault::NotFinite {
-                    found: text.trim().to_owned(),
+                    found: trimmed(text).to_owned(),
                 },
                 0..text.len(),
             ));
@@ -198,7 +204,7 @@ impl<'t> Cursor<'t> {
     }
 
     pub(super) fn skip_space(&mut self) {
-        self.at = self.text.len() - self.rest().trim_start().len();
+        self.at = self.text.len() - self.rest().trim_start_matches(is_space).len();
     }
 
     /// Takes the mark if it comes next.
@@ -229,7 +235,7 @@ impl<'t> Cursor<'t> {
     fn not_a_number(&self) -> QuantityError {
         let word = self.word();
         let found = if word.is_empty() {
-            self.rest().split_whitespace().next().unwrap_or_default()
+            self.rest().split(is_space).next().unwrap_or_default()
         } else {
             word
         };
@@ -249,7 +255,7 @@ impl<'t> Cursor<'t> {
     /// Takes a number of digits, as `2 digits`, if it comes next.
     pub(super) fn digits(&mut self) -> Option<Number> {
         let (number, used) = Number::prefix(self.rest())?;
-        let after = self.rest().get(used..)?.trim_start();
+        let after = self.rest().get(used..)?.trim_start_matches(is_space);
         let end = after
             .find(|c: char| !c.is_alphanumeric())
             .unwrap_or(after.len());
@@ -314,19 +320,19 @@ impl<'t> Cursor<'t> {
         if self.is_at_end() {
             return Ok(());
         }
-        let found = self.rest().trim_end().to_owned();
+        let found = self.rest().trim_end_matches(is_space).to_owned();
         let span = self.at..self.at + found.len();
         Err(QuantityError::new(Fault::TrailingText { found }, span))
     }
 
     /// An error about what comes next where a tolerance goes on.
     pub(super) fn not_a_tolerance(&self) -> QuantityError {
-        let found = self.text.trim();
+        let found = trimmed(self.text);
         QuantityError::new(
             Fault::NotATolerance {
                 found: found.to_owned(),
             },
-            self.at..self.text.trim_end().len().max(self.at),
+            self.at..self.text.trim_end_matches(is_space).len().max(self.at),
         )
     }
 }

@@ -71,6 +71,11 @@ impl Tolerance {
     /// # Errors
     /// If the text is not a tolerance from its mark on.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        Self::read_all(text)
+            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
+    }
+
+    fn read_all(text: &str) -> Result<Self, QuantityError> {
         let mut cursor = Cursor::new(text);
         cursor.skip_space();
         let tolerance = Self::read(&mut cursor)?;

@@ -92,7 +92,7 @@ pub struct Margin {
     pub amount: f64,
     /// The kind of the amount.
     pub kind: Kind,
-    /// In per cent of the right side, where that is not zero.
+    /// In per cent of the right side, where that is not equal to zero and the percentage is finite.
     pub percent: Option<f64>,
 }
 
@@ -107,7 +107,7 @@ struct WrittenMargin {
     amount: f64,
     /// The base unit of the kind.
     unit: Cow<'static, str>,
-    /// In per cent of the right side, where that is not zero.
+    /// In per cent of the right side, where that is not equal to zero and the percentage is finite.
     #[serde(skip_serializing_if = "Option::is_none")]
     percent: Option<f64>,
 }

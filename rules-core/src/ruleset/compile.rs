@@ -116,40 +116,53 @@ fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
     }
 }
 
-/// Bounds on all layers together.
+/// Bounds on all layers together, each told where the first stands that is too many.
 fn too_many(stack: &Stack) -> Vec<Problem> {
-    let total = |of: fn(&Layer) -> usize| stack.layers.iter().map(of).sum::<usize>();
-    let counts = [
+    type Spans = fn(&Layer) -> Vec<Span>;
+    let sorts: [(&str, Spans, usize); 4] = [
         (
             "facts are declared",
-            total(|layer| layer.facts.len() + layer.unread.facts.names.len()),
+            |layer| spans(&layer.facts, &layer.unread.facts),
             MOST_FACTS,
         ),
         (
             "limits",
-            total(|layer| layer.limits.len() + layer.unread.limits.names.len()),
+            |layer| spans(&layer.limits, &layer.unread.limits),
             MOST_LIMITS,
         ),
         (
             "figures",
-            total(|layer| layer.figures.len() + layer.unread.figures.names.len()),
+            |layer| spans(&layer.figures, &layer.unread.figures),
             MOST_FIGURES,
         ),
         (
             "cautions",
-            total(|layer| layer.cautions.len()),
+            |layer| spans(&layer.cautions, &UnreadNames::default()),
             MOST_CAUTIONS,
         ),
     ];
-    let over = counts.into_iter().filter(|(_, found, most)| found > most);
-    over.map(|(what, found, most)| {
-        Problem::of_file(
+    let over = |(what, of, most): (&str, Spans, usize)| {
+        let of_layer = |layer| of(layer).into_iter().map(move |span| (layer, span));
+        let all: Vec<(&Layer, Span)> = stack.layers.iter().flat_map(of_layer).collect();
+        let (layer, span) = all.get(most)?;
+        let message = format!("{} {what}; the most is {most}", all.len());
+        Some(Problem::at(
+            &layer.source,
             Fault::TooLarge,
-            format!("{found} {what}; the most is {most}"),
+            *span,
+            message,
             "leave some rulesets out",
-        )
-    })
-    .collect()
+        ))
+    };
+    sorts.into_iter().filter_map(over).collect()
+}
+
+/// Where the definitions of a sort stand, in the order of the text.
+fn spans<T>(read: &[Named<T>], unread: &UnreadNames) -> Vec<Span> {
+    let mut spans: Vec<Span> = read.iter().map(|one| one.span).collect();
+    spans.extend(unread.names.values());
+    spans.sort_by_key(|span| span.start);
+    spans
 }
 
 struct Definitions<'s> {

@@ -127,6 +127,10 @@ impl Loading<'_> {
     }
 
     fn ask(&mut self, text: Text) {
+        if let Some(problem) = self.past_bounds(&text, 0) {
+            self.lose(vec![problem]);
+            return;
+        }
         let identity = self.library.identity(&text);
         if let Some(position) = self
             .load(text, identity, 0)
@@ -153,30 +157,37 @@ impl Loading<'_> {
         Ok(position)
     }
 
-    fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
+    /// What is wrong with one ruleset more, if it makes too many or too large ones. The caller knows
+    /// where it is asked for.
+    fn past_bounds(&self, text: &Text, depth: usize) -> Option<Problem> {
+        if self.found.contains_key(&text.name) {
+            return None;
+        }
         // Those that wait for what they extend count too.
         if depth + self.stack.layers.len() >= MOST_LAYERS {
-            let message = format!("more than {MOST_LAYERS} rulesets are layered");
-            self.lose(vec![Problem::of_file(
+            let message = format!(
+                "with `{}` more than {MOST_LAYERS} rulesets are layered",
+                text.name
+            );
+            return Some(Problem::of_file(
                 Fault::TooLarge,
                 message,
                 "merge some of them",
-            )]);
-            return None;
+            ));
         }
-        self.bytes += text.bytes.len();
-        if self.bytes > MOST_RULES_BYTES {
+        let bytes = self.bytes + text.bytes.len();
+        (bytes > MOST_RULES_BYTES).then(|| {
             let message = format!(
-                "the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together",
+                "with `{}` the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together",
+                text.name,
                 MOST_RULES_BYTES >> 20
             );
-            self.lose(vec![Problem::of_file(
-                Fault::TooLarge,
-                message,
-                "leave some of them out",
-            )]);
-            return None;
-        }
+            Problem::of_file(Fault::TooLarge, message, "leave some of them out")
+        })
+    }
+
+    fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
+        self.bytes += text.bytes.len();
         let name = text.name.clone();
         let (layer, found) = read_text(text, depth > 0, self.stack.reserved)
             .map_err(|problems| self.lose(problems))
@@ -199,10 +210,12 @@ impl Loading<'_> {
         depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<Vec<usize>> {
-        if layer.extends.len() > MOST_LAYERS {
+        if let Some((_, span)) = layer.extends.get(MOST_LAYERS) {
             let message = format!("`{}` extends more than {MOST_LAYERS} rulesets", layer.name);
-            self.lose(vec![Problem::of_file(
+            self.lose(vec![Problem::at(
+                &layer.source,
                 Fault::TooLarge,
+                *span,
                 message,
                 "merge some of them",
             )]);
@@ -251,6 +264,17 @@ impl Loading<'_> {
         depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<usize> {
+        if let Some(past) = self.past_bounds(&text, depth + 1) {
+            let help = past.help.unwrap_or_default();
+            self.lose(vec![Problem::at(
+                &layer.source,
+                past.fault,
+                span,
+                past.message,
+                help,
+            )]);
+            return None;
+        }
         self.load(text, identity, depth + 1).unwrap_or_else(|()| {
             let message = format!("`{name}` extends itself by way of `{}`", layer.name);
             problems.add(Fault::Cycle, span, message, "take it out of `extends`");

@@ -346,8 +346,8 @@ fn formula(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<FormulaText> 
 fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
     let written = text(node, problems)?;
     let (each, subject) = match written.strip_prefix("each ") {
-        Some(subject) => (true, subject.trim()),
-        None => (false, written.trim()),
+        Some(subject) => (true, subject),
+        None => (false, written),
     };
     Some(AboutText {
         each,

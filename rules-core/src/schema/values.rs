@@ -16,15 +16,23 @@ pub type Parts = Map<String, Value>;
 const ONE_LINE: &str =
     r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
 
-/// Text that is not empty.
-pub const NOT_BLANK: &str = r"\S";
-
 /// Text of a ruleset: not blank, without control characters other than tabs and line ends, and
 /// without those that turn its direction.
 const PRINTING: &str = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[^\s\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff][^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*$";
 
 /// The same on one line, with space around it.
 const LINE: &str = r"^[ \t\r\n]*[^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[^\s\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff][^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[ \t\r\n]*$";
+/// The spaces of quantities (`characters::is_space`).
+const SPACE: &str = r"[ \t\r\n\u00a0\u2009\u202f]";
+
+/// A pattern with `\s` for the spaces of the language. What `\s` is by itself differs by engine.
+pub fn spaced(pattern: &str) -> String {
+    pattern.replace(r"\s", SPACE)
+}
+
+/// Text of which something shows (`characters::shows_nothing`). Characters past U+FFFF all count as
+/// seen: engines that go by UTF-16 have no ranges of them.
+pub const NOT_BLANK: &str = r"[^\x00-\x20\x7f-\xa0\xad\u034f\u061c\u115f\u1160\u1680\u17b4\u17b5\u180b-\u180f\u2000-\u200f\u2028-\u202f\u205f-\u206f\u2800\u3000\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufff8]";
 
 /// A word of formulas.
 pub const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
@@ -119,7 +127,7 @@ pub(super) fn wording(parts: &mut Parts) -> Value {
     part(
         parts,
         "wording",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": PRINTING, "maxLength": MOST_WORDING }),
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": PRINTING, "allOf": [{ "pattern": NOT_BLANK }], "maxLength": MOST_WORDING }),
     )
 }
 
@@ -129,7 +137,7 @@ pub(super) fn line(parts: &mut Parts) -> Value {
     part(
         parts,
         "line",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": LINE, "maxLength": MOST_WORDING }),
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": LINE, "allOf": [{ "pattern": NOT_BLANK }], "maxLength": MOST_WORDING }),
     )
 }
 

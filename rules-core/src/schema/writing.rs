@@ -3,6 +3,7 @@
 //! They keep to what ECMA-262, and with it nearly every engine, knows: classes, groups,
 //! alternatives and repeats.
 
+use super::values::spaced;
 use crate::quantity::Kind;
 
 /// A number. U+2212, the typographic minus, is read too.
@@ -15,21 +16,23 @@ const WHOLE: &str = r"[-+−]?[0-9]+(\.0+)?";
 /// The whole text of a quantity of a kind: an amount, an amount with a tolerance, or a range.
 pub(super) fn quantity(kind: Kind) -> String {
     if kind == Kind::Count {
-        return format!(r"^\s*{WHOLE}(\s*\.\.\s*{WHOLE})?\s*$");
+        return spaced(&format!(r"^\s*{WHOLE}(\s*\.\.\s*{WHOLE})?\s*$"));
     }
     let (unit, tolerance) = (unit(kind), tolerance(kind));
     if kind == Kind::Ratio {
         // A range with a unit at its start has one at its end.
-        return format!(
+        return spaced(&format!(
             r"^\s*{NUMBER}(({unit})?(\s*{tolerance})?|\s*\.\.\s*{NUMBER}({unit})?|{unit}\s*\.\.\s*{NUMBER}{unit})\s*$"
-        );
+        ));
     }
-    format!(r"^\s*{NUMBER}({unit}(\s*{tolerance})?|({unit})?\s*\.\.\s*{NUMBER}{unit})\s*$")
+    spaced(&format!(
+        r"^\s*{NUMBER}({unit}(\s*{tolerance})?|({unit})?\s*\.\.\s*{NUMBER}{unit})\s*$"
+    ))
 }
 
 /// The whole text of a meter's statement for a kind.
 pub(super) fn meter(kind: Kind) -> String {
-    format!(r"^\s*{}\s*$", tolerance(kind))
+    spaced(&format!(r"^\s*{}\s*$", tolerance(kind)))
 }
 
 /// A tolerance from its mark on. A temperature has none in per cent, and a plain number needs no

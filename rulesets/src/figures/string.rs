@@ -526,84 +526,32 @@ mod tests {
         }
     }
 
+    /// The class, and one of the sets below; how many cells, the weak one's part of the others, the
+    /// end voltage; after how many seconds it is reached, and the strong and the weak cells' voltage
+    /// then.
+    type Modelled = (Class, (f64, f64, f64), usize, f64, f64, (f64, f64, f64));
+
     /// Strings of equal cells and a weaker one at 1 C, in a full physical model (sets Chen2020,
-    /// Ai2020 and BPX_LFP in PyBaMM 26.10.1.1): charge at 0.2 C to 3.0 V, 10-second resistance,
-    /// current, cells, part, end voltage; seconds, and the strong and the weak cells' voltage then.
+    /// Ai2020 and BPX_LFP in PyBaMM 26.10.1.1).
+    const MODELLED: [Modelled; 7] = [
+        (Class::Inr, INR, 3, 0.8, 9.0, (2862.88, 3.2807, 2.4385)),
+        (Class::Inr, INR, 3, 0.8, 8.4, (2928.41, 3.2622, 1.8755)),
+        (Class::Inr, INR, 2, 0.95, 6.0, (3244.35, 3.0928, 2.9072)),
+        (Class::Icr, ICR, 3, 0.8, 8.4, (3088.43, 3.5341, 1.3318)),
+        (Class::Icr, ICR, 2, 0.9, 5.6, (3478.6, 3.4334, 2.1666)),
+        (Class::Ifr, IFR, 3, 0.8, 8.4, (2824.63, 3.0757, 2.2485)),
+        (Class::Ifr, IFR, 2, 0.95, 6.0, (3103.17, 3.0213, 2.9787)),
+    ];
+
+    /// Charge at 0.2 C to 3.0 V, 10-second resistance, current at 1 C.
+    const INR: (f64, f64, f64) = (4.91624, 0.02867, 5.0);
+    const ICR: (f64, f64, f64) = (2.45386, 0.045754, 2.28);
+    const IFR: (f64, f64, f64) = (1.98984, 0.061047, 2.0);
+
     #[test]
     fn modelled_strings_lie_within() {
-        let rows = [
-            (
-                Class::Inr,
-                (4.91624, 0.02867, 5.0),
-                3,
-                0.8,
-                9.0,
-                2862.88,
-                3.2807,
-                2.4385,
-            ),
-            (
-                Class::Inr,
-                (4.91624, 0.02867, 5.0),
-                3,
-                0.8,
-                8.4,
-                2928.41,
-                3.2622,
-                1.8755,
-            ),
-            (
-                Class::Inr,
-                (4.91624, 0.02867, 5.0),
-                2,
-                0.95,
-                6.0,
-                3244.35,
-                3.0928,
-                2.9072,
-            ),
-            (
-                Class::Icr,
-                (2.45386, 0.045754, 2.28),
-                3,
-                0.8,
-                8.4,
-                3088.43,
-                3.5341,
-                1.3318,
-            ),
-            (
-                Class::Icr,
-                (2.45386, 0.045754, 2.28),
-                2,
-                0.9,
-                5.6,
-                3478.6,
-                3.4334,
-                2.1666,
-            ),
-            (
-                Class::Ifr,
-                (1.98984, 0.061047, 2.0),
-                3,
-                0.8,
-                8.4,
-                2824.63,
-                3.0757,
-                2.2485,
-            ),
-            (
-                Class::Ifr,
-                (1.98984, 0.061047, 2.0),
-                2,
-                0.95,
-                6.0,
-                3103.17,
-                3.0213,
-                2.9787,
-            ),
-        ];
-        for (class, (charge, ohms, current), count, part, cut_off, seconds, strong, weak) in rows {
+        for (class, cell, count, part, cut_off, (seconds, strong, weak)) in MODELLED {
+            let (charge, ohms, current) = cell;
             let mut members = vec![member(class, charge, ohms, 1.0); count];
             members[count - 1] = member(class, charge, ohms, part);
             let duty = StringDuty {

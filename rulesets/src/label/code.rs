@@ -3,6 +3,8 @@
 use serde::Serialize;
 
 use super::credible::Family;
+use rules_core::characters::trimmed;
+
 use crate::designation::{Designation, DesignationFault};
 
 /// The class of a cell by the letters of its designation.
@@ -85,9 +87,7 @@ impl Code {
     pub(super) fn read(text: &str) -> Result<Self, DesignationFault> {
         let found = Designation::parse(text)?;
         let is_standard = text.contains('/');
-        let leads = text
-            .trim_start()
-            .starts_with(|letter: char| letter.is_ascii_digit());
+        let leads = trimmed(text).starts_with(|letter: char| letter.is_ascii_digit());
         let has_counts = leads || found.parallel > 1;
         Ok(Self {
             class: CLASSES.get(found.class_position()).copied(),

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::bounds::MOST_CELLS;
+use rules_core::characters::trimmed;
 
 /// Groups in series and cells in parallel in each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,7 +19,7 @@ impl Arrangement {
     /// than a proposal may have.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let text = text.trim().to_ascii_uppercase();
+        let text = trimmed(text).to_ascii_uppercase();
         let (series, rest) = match text.split_once('S') {
             Some((series, rest)) => (count(series)?, rest),
             None => (1, text.as_str()),

@@ -1,7 +1,7 @@
 //! The schema of a proposal, made from the table of facts.
 
 use rules_core::schema::values::{
-    NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity,
+    NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity, spaced,
 };
 use serde_json::{Map, Value, json};
 
@@ -67,7 +67,7 @@ fn top() -> Map<String, Value> {
     );
     add(
         "arrangement",
-        json!({ "description": arrangement, "type": "string", "pattern": ARRANGEMENT, "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }),
+        json!({ "description": arrangement, "type": "string", "pattern": spaced(ARRANGEMENT), "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }),
     );
     add("meters", meters());
     keys
@@ -183,11 +183,11 @@ impl Sections {
     fn value(&self, key: &str, def: &FactDef, parts: &mut Parts) -> Value {
         if def.subject == CELL && key == "designation" {
             let examples = json!(["ICR18650", "INR18650", "INR21700", "INR19/66"]);
-            return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": DESIGNATION, "examples": examples });
+            return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": spaced(DESIGNATION), "examples": examples });
         }
         if def.subject == PACK && key == "designation" {
             let examples = json!(["3INR19/66-2", "4ICR19/66"]);
-            return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": PACK_DESIGNATION, "examples": examples });
+            return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": spaced(PACK_DESIGNATION), "examples": examples });
         }
         match def.kind {
             FactKind::Number(kind) if def.none_is_zero => {

@@ -187,83 +187,97 @@ fn constant_power() {
     finish(found, "constant_power.csv", 1000);
 }
 
-/// The weak cell has a part of the others' electrode area: less capacity and more resistance in
-/// that ratio.
+/// What is stated of strings, against what came of them.
+#[derive(Default)]
+struct OfStrings {
+    weak: Coverage,
+    strong: Coverage,
+    times: Coverage,
+}
+
+/// A cell with a part of another's electrode area: less capacity and more resistance in that ratio.
+fn part_of(cell: &CellModel, part: f64) -> CellModel {
+    let capacity = CapacityTest {
+        charge: cell.capacity.charge * point(part),
+        current: cell.capacity.current * point(part),
+        ..cell.capacity
+    };
+    CellModel {
+        capacity,
+        r10: cell.r10 / point(part),
+        ..*cell
+    }
+}
+
+/// The cells of a row's string, the weak one first.
+fn members(row: &Row, cell: &CellModel) -> Vec<Member> {
+    let count = number(row, "cells_in_series").unwrap();
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "two to four cells"
+    )]
+    let mut members = vec![
+        Member {
+            cell: *cell,
+            start: point(1.0)
+        };
+        count as usize
+    ];
+    members[0].cell = part_of(cell, number(row, "weak_fraction").unwrap());
+    members
+}
+
+impl OfStrings {
+    fn compare(&mut self, row: &Row, cell: &CellModel, group: &str, what: &str) {
+        let duty = StringDuty {
+            draw: Draw::Current(point(number(row, "current_a").unwrap())),
+            temperature: point(25.0),
+            cut_off: point(number(row, "string_cutoff_v").unwrap()),
+        };
+        let stated = string::discharge(&members(row, cell), &duty).unwrap();
+        let (weak, strong) = (
+            number(row, "weak_cell_v").unwrap(),
+            number(row, "strong_cell_v").unwrap(),
+        );
+        self.weak.add(group, what, stated.cells[0], weak, 1.0);
+        self.strong.add(group, what, stated.cells[1], strong, 1.0);
+        let hours = number(row, "time_s").unwrap() / 3600.0;
+        self.times.add(group, what, stated.run_time, hours, hours);
+    }
+
+    fn finish(self) {
+        self.weak.finish(
+            "series.csv: voltage of the weak cell when the string ends (V)",
+            300,
+        );
+        self.strong
+            .finish("series.csv: voltage of the others (V)", 300);
+        self.times
+            .finish("series.csv: time until the string ends (parts of it)", 300);
+    }
+}
+
 #[test]
 fn series_strings() {
     let (table, tests) = (rows("series"), rows("constant_current"));
-    let (mut weak, mut strong, mut times) = (
-        Coverage::default(),
-        Coverage::default(),
-        Coverage::default(),
-    );
+    let mut found = OfStrings::default();
     for (name, set) in sets() {
         let known = known(&set, &tests, &name);
+        let class = format!("{:?}", set.class).to_uppercase();
         for row in table
             .iter()
             .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
         {
-            let part = number(row, "weak_fraction").unwrap();
             for (test, cell, _) in known.iter().filter(|(label, ..)| label.contains("3.0 V")) {
-                let capacity = CapacityTest {
-                    charge: cell.capacity.charge * point(part),
-                    current: cell.capacity.current * point(part),
-                    ..cell.capacity
-                };
-                let less = CellModel {
-                    capacity,
-                    r10: cell.r10 / point(part),
-                    ..*cell
-                };
-                let count = number(row, "cells_in_series").unwrap();
-                #[allow(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "two to four cells"
-                )]
-                let mut members = vec![
-                    Member {
-                        cell: *cell,
-                        start: point(1.0)
-                    };
-                    count as usize
-                ];
-                members[0].cell = less;
-                let duty = StringDuty {
-                    draw: Draw::Current(point(number(row, "current_a").unwrap())),
-                    temperature: point(25.0),
-                    cut_off: point(number(row, "string_cutoff_v").unwrap()),
-                };
-                let stated = string::discharge(&members, &duty).unwrap();
-                let class = format!("{:?}", set.class).to_uppercase();
-                let group = format!("{class} {count} in series");
+                let group = format!("{class} {} in series", row["cells_in_series"]);
                 let what = format!(
-                    "{name} weak {part} {}C to {} V, {test}",
-                    row["c_rate"], row["string_cutoff_v"]
+                    "{name} weak {} {}C to {} V, {test}",
+                    row["weak_fraction"], row["c_rate"], row["string_cutoff_v"]
                 );
-                weak.add(
-                    &group,
-                    &what,
-                    stated.cells[0],
-                    number(row, "weak_cell_v").unwrap(),
-                    1.0,
-                );
-                strong.add(
-                    &group,
-                    &what,
-                    stated.cells[1],
-                    number(row, "strong_cell_v").unwrap(),
-                    1.0,
-                );
-                let hours = number(row, "time_s").unwrap() / 3600.0;
-                times.add(&group, &what, stated.run_time, hours, hours);
+                found.compare(row, cell, &group, &what);
             }
         }
     }
-    weak.finish(
-        "series.csv: voltage of the weak cell when the string ends (V)",
-        300,
-    );
-    strong.finish("series.csv: voltage of the others (V)", 300);
-    times.finish("series.csv: time until the string ends (parts of it)", 300);
+    found.finish();
 }

@@ -30,91 +30,93 @@ fn of_charging(rung: &str, charging: &str) -> Option<Margin> {
     ))
 }
 
+/// A rung, a rest voltage, and its margin as text, in volts and in per cent.
+const NEAR_ENDS: [(&str, &str, &str, f64, f64); 11] = [
+    // 2.29 V against 2.50 V, and 4.27 V against 4.20 V.
+    (
+        "cell.rest_voltage >= limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "cell.rest_voltage > limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "cell.rest_voltage <= limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    (
+        "cell.rest_voltage < limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    // The other way round the right side is the reading: its end that counts.
+    (
+        "limit.floor <= cell.rest_voltage",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -100.0 * 0.21 / 2.29,
+    ),
+    (
+        "limit.most >= cell.rest_voltage",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.27,
+    ),
+    // In doubt: the worst end is still on the wrong side.
+    (
+        "cell.rest_voltage >= limit.floor",
+        "2.51 V ± 0.02 V",
+        "-10 mV",
+        -0.01,
+        -0.4,
+    ),
+    (
+        "not cell.rest_voltage < limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "not cell.rest_voltage > limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+    (
+        "not cell.rest_voltage <= limit.floor",
+        "2.31 V ± 0.02 V",
+        "-0.21 V",
+        -0.21,
+        -8.4,
+    ),
+    (
+        "not cell.rest_voltage >= limit.most",
+        "4.25 V ± 0.02 V",
+        "-70 mV",
+        -0.07,
+        -100.0 * 0.07 / 4.20,
+    ),
+];
+
 #[test]
 fn the_near_ends_count() {
-    let table = [
-        // 2.29 V against 2.50 V, and 4.27 V against 4.20 V.
-        (
-            "cell.rest_voltage >= limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "cell.rest_voltage > limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "cell.rest_voltage <= limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        (
-            "cell.rest_voltage < limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        // The other way round the right side is the reading: its end that counts.
-        (
-            "limit.floor <= cell.rest_voltage",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -100.0 * 0.21 / 2.29,
-        ),
-        (
-            "limit.most >= cell.rest_voltage",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.27,
-        ),
-        // In doubt: the worst end is still on the wrong side.
-        (
-            "cell.rest_voltage >= limit.floor",
-            "2.51 V ± 0.02 V",
-            "-10 mV",
-            -0.01,
-            -0.4,
-        ),
-        (
-            "not cell.rest_voltage < limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "not cell.rest_voltage > limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-        (
-            "not cell.rest_voltage <= limit.floor",
-            "2.31 V ± 0.02 V",
-            "-0.21 V",
-            -0.21,
-            -8.4,
-        ),
-        (
-            "not cell.rest_voltage >= limit.most",
-            "4.25 V ± 0.02 V",
-            "-70 mV",
-            -0.07,
-            -100.0 * 0.07 / 4.20,
-        ),
-    ];
-    for (rung, voltage, text, amount, percent) in table {
+    for (rung, voltage, text, amount, percent) in NEAR_ENDS {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
         assert_eq!(
             (margin.to_string().as_str(), &*base_unit(margin.kind)),
@@ -141,6 +143,34 @@ fn against_nothing_there_is_no_percentage() {
         (margin.to_string().as_str(), margin.percent),
         ("-4.27 V", None)
     );
+}
+
+/// What comparisons take for zero (LANGUAGE.md, section 5: closer than 10^-12) is no size that a
+/// margin could be a part of, and no percentage is beyond the doubles.
+#[test]
+fn against_next_to_nothing_there_is_no_percentage() {
+    for (rung, percent) in [
+        ("cell.rest_voltage <= 1e-320 V", None),
+        ("cell.rest_voltage <= 0.5e-12 V", None),
+        ("cell.rest_voltage <= -0.5e-12 V", None),
+        ("cell.rest_voltage <= 2e-12 V", Some(-2.135e14)),
+        ("cell.rest_voltage * 1e300 <= 1 V", Some(-4.27e302)),
+        ("cell.rest_voltage * 1e307 <= 1 V", None),
+    ] {
+        let margin = margin(rung, "4.25 V ± 0.02 V").unwrap_or_else(|| panic!("{rung}"));
+        match (margin.percent, percent) {
+            (Some(found), Some(expected)) => {
+                assert!((found / expected - 1.0).abs() < 1e-9, "{rung}: {found}");
+            }
+            (found, expected) => assert_eq!(found, expected, "{rung}"),
+        }
+        let written = serde_json::to_value(margin).expect("JSON");
+        assert_ne!(
+            written.get("percent"),
+            Some(&serde_json::Value::Null),
+            "{rung}"
+        );
+    }
 }
 
 /// A temperature's zero is a convention: its margin is a difference, and no percentage.

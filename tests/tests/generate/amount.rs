@@ -189,8 +189,34 @@ pub(crate) enum Care {
     Exact,
 }
 
-/// A quantity for a fact.
+/// A quantity for a fact, now and then with other characters that are read alike.
 pub(crate) fn quantity(choices: &mut Choices<'_>, fact: &Fact, care: Care) -> Quantity {
+    let made = plain_quantity(choices, fact, care);
+    if !choices.one_in(6) {
+        return made;
+    }
+    let (from, to) = *choices.pick(&READ_ALIKE);
+    Quantity {
+        text: made.text.replace("+/-", "±").replace(from, to),
+        ..made
+    }
+}
+
+/// Characters of LANGUAGE.md section 1 that are read alike.
+const READ_ALIKE: [(&str, &str); 10] = [
+    (" ", "\u{a0}"),
+    (" ", "\u{202f}"),
+    (" ", " \u{2009}\t"),
+    ("..", " .. "),
+    ("-", "\u{2212}"),
+    ("°C", "\u{ba}C"),
+    ("°C", "\u{2103}"),
+    ("K", "\u{212a}"),
+    ("Ω", "\u{2126}"),
+    ("µ", "\u{3bc}"),
+];
+
+fn plain_quantity(choices: &mut Choices<'_>, fact: &Fact, care: Care) -> Quantity {
     let kind = fact.kind().unwrap();
     if matches!(fact.name.as_str(), "light.cut_off" | "charging.low_start") && choices.one_in(5) {
         return Quantity {

@@ -248,65 +248,30 @@ impl Condition {
         match self {
             Self::YesNo(said) => (Level::Primary, yes(said)),
             Self::Fact(fact) => (Level::Primary, name(fact)),
-            Self::FactIs(fact, different, said) => (
-                Level::Relation,
-                format!("{} {} {}", name(fact), negated(*different), yes(said)),
-            ),
+            Self::FactIs(fact, different, said) => same(&name(fact), *different, &yes(said)),
             Self::Figure(at, subject) => (Level::Primary, format!("{}.f{at}", subject.name())),
-            Self::Option(fact, different, option) => (
-                Level::Relation,
-                format!(
-                    "{} {} {}",
-                    name(fact),
-                    negated(*different),
-                    options(*fact)[*option]
-                ),
-            ),
+            Self::Option(fact, different, option) => {
+                same(&name(fact), *different, &options(*fact)[*option])
+            }
             Self::In(fact, some) => {
-                let words = listed(
-                    some.iter().map(|option| options(*fact)[*option].clone()),
-                    ", ",
-                );
+                let words = some.iter().map(|option| options(*fact)[*option].clone());
+                let words = listed(words, ", ");
                 (Level::Relation, format!("{} in [{words}]", name(fact)))
             }
-            Self::Same(a, different, b) => (
-                Level::Relation,
-                format!("{} {} {}", name(a), negated(*different), name(b)),
-            ),
+            Self::Same(a, different, b) => same(&name(a), *different, &name(b)),
             Self::Known(fact) => (Level::Relation, format!("{} is known", name(fact))),
             Self::Not(inner) => (
                 Level::Not,
                 format!("not {}", within(Level::Not, inner.written())),
             ),
-            Self::And(parts) => (
-                Level::And,
-                listed(
-                    parts.iter().map(|part| within(Level::Not, part.written())),
-                    " and ",
-                ),
-            ),
-            Self::Or(parts) => (
-                Level::Or,
-                listed(
-                    parts.iter().map(|part| within(Level::And, part.written())),
-                    " or ",
-                ),
-            ),
+            Self::And(parts) => (Level::And, joined(Level::Not, parts, " and ")),
+            Self::Or(parts) => (Level::Or, joined(Level::And, parts, " or ")),
             Self::Compare(_, comparison, a, b) => {
-                let (a, b) = (
-                    within(Level::Sum, a.written()),
-                    within(Level::Sum, b.written()),
-                );
+                let [a, b] = [a, b].map(|side| within(Level::Sum, side.written()));
                 (Level::Relation, format!("{a} {} {b}", comparison.sign()))
             }
-            Self::Every(many, body) => (
-                Level::Not,
-                format!("every {} has {}", many.subject().name(), body.open()),
-            ),
-            Self::Any(many, body) => (
-                Level::Not,
-                format!("any {} has {}", many.subject().name(), body.open()),
-            ),
+            Self::Every(many, body) => (Level::Not, of_all("every", *many, body)),
+            Self::Any(many, body) => (Level::Not, of_all("any", *many, body)),
         }
     }
 
@@ -335,6 +300,23 @@ impl Condition {
             }
         }
     }
+}
+
+/// A comparison by `==` or, if they are to differ, by `!=`.
+fn same(a: &str, different: bool, b: &str) -> (Level, String) {
+    (Level::Relation, format!("{a} {} {b}", negated(different)))
+}
+
+fn of_all(word: &str, many: Many, body: &Condition) -> String {
+    format!("{word} {} has {}", many.subject().name(), body.open())
+}
+
+/// Conditions joined by a word, each in parentheses unless it is at least this tight.
+fn joined(tightest: Level, parts: &[Condition], word: &str) -> String {
+    listed(
+        parts.iter().map(|part| within(tightest, part.written())),
+        word,
+    )
 }
 
 /// The options of a choice.

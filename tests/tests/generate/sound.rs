@@ -113,6 +113,47 @@ pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     .contains(&at)
 }
 
+/// What is sound, with one fact in `kept` taken from what chance gave and one in twice that left
+/// out; all of chance if that is none.
+fn mixed(choices: &mut Choices<'_>, kept: usize, of_cell: bool, chance: &Facts) -> Facts {
+    let mut facts = sound(of_cell);
+    if kept == 0 {
+        return chance.clone();
+    }
+    for (at, given) in chance {
+        // `draw` is one fact of two, and stays as it is.
+        if choices.one_in(kept) && FACTS[*at].place != Place::Draw {
+            facts.insert(*at, given.clone());
+        }
+    }
+    facts.retain(|_, _| !choices.one_in(kept * 2));
+    facts
+}
+
+/// The same of a cell, which stays in its group.
+fn cell_near(choices: &mut Choices<'_>, kept: usize, cell: &Cell) -> Cell {
+    let group = fact_named("cell.group");
+    let mut facts = if cell.listed {
+        mixed(choices, kept, true, &cell.facts)
+    } else {
+        Facts::new()
+    };
+    facts.remove(&group);
+    facts.extend(
+        cell.facts
+            .get(&group)
+            .filter(|_| cell.listed)
+            .map(|given| (group, given.clone())),
+    );
+    if facts.contains_key(&fact_named("cell.resistance")) {
+        facts.retain(|at, _| !is_across_a_load(*at));
+    }
+    Cell {
+        facts,
+        ..cell.clone()
+    }
+}
+
 /// A sound use with a few facts changed, left out or widened, or any proposal at all.
 pub(crate) fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
@@ -124,46 +165,11 @@ pub(crate) fn near(words: &[u16]) -> Draft {
     let arrangement = *choices.pick(&[(1, 1), (1, 1), (1, 1), (2, 1), (1, 2), (2, 2)]);
     let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
     let chance = draft_of(&mut choices, &wish, arrangement);
-    let mix = |choices: &mut Choices<'_>, good: Facts, chance: &Facts| {
-        let mut facts = good;
-        if kept == 0 {
-            return chance.clone();
-        }
-        for (at, given) in chance {
-            // `draw` is one fact of two, and stays as it is.
-            if choices.one_in(kept) && FACTS[*at].place != Place::Draw {
-                facts.insert(*at, given.clone());
-            }
-        }
-        facts.retain(|_, _| !choices.one_in(kept * 2));
-        facts
-    };
-    let singles = mix(&mut choices, sound(false), &chance.singles);
-    let group = fact_named("cell.group");
+    let singles = mixed(&mut choices, kept, false, &chance.singles);
     let cells = chance
         .cells
         .iter()
-        .map(|cell| {
-            let mut facts = if cell.listed {
-                mix(&mut choices, sound(true), &cell.facts)
-            } else {
-                Facts::new()
-            };
-            facts.remove(&group);
-            facts.extend(
-                cell.facts
-                    .get(&group)
-                    .filter(|_| cell.listed)
-                    .map(|given| (group, given.clone())),
-            );
-            if facts.contains_key(&fact_named("cell.resistance")) {
-                facts.retain(|at, _| !is_across_a_load(*at));
-            }
-            Cell {
-                facts,
-                ..cell.clone()
-            }
-        })
+        .map(|cell| cell_near(&mut choices, kept, cell))
         .collect();
     let meters = if kept == 0 {
         chance.meters

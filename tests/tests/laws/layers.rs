@@ -123,6 +123,75 @@ fn unshown(report: &Report, change: &Change, loosens: bool) -> Option<String> {
         .then(|| format!("the report shows {:?}", report.loosened))
 }
 
+/// One base, and two rulesets of local practice over it.
+struct TwoLocal<'s> {
+    scene: &'s Scene,
+    shelf: Vec<(String, Vec<u8>)>,
+    proposal: String,
+    shown: String,
+}
+
+impl<'s> TwoLocal<'s> {
+    fn over(scene: &'s Scene, changes: &[u16]) -> Self {
+        let mut choices = Choices::of(changes);
+        let mut local = |name: &str| {
+            let mut doc = extending(name, &["./base.yaml"]);
+            (0..choices.below(4))
+                .for_each(|_| Change::chosen(&mut choices, &scene.ruleset).set(&mut doc, true));
+            doc
+        };
+        let (base, one, other) = (scene.ruleset.doc(), local("one"), local("other"));
+        let both_by_extending = extending("both", &["./one.yaml", "./other.yaml"]);
+        let shelf = files(&[
+            ("base.yaml", &base),
+            ("one.yaml", &one),
+            ("other.yaml", &other),
+            ("both.yaml", &both_by_extending),
+        ]);
+        Self {
+            scene,
+            shelf,
+            proposal: scene.draft.doc().write(Style::Yaml),
+            shown: format!("{}\n{}", one.write(Style::Yaml), other.write(Style::Yaml)),
+        }
+    }
+
+    fn report(&self, names: &[&str]) -> Result<Report, TestCaseError> {
+        let rules = load_files(&self.shelf, names).map_err(|problems| {
+            broken(
+                format!("{names:?}: {}", listed(&problems)),
+                &[("rules", &self.shown)],
+            )
+        })?;
+        checked(&rules, &self.proposal, None)
+    }
+
+    fn broken(&self, why: String) -> TestCaseError {
+        self.scene.broken(why, &self.scene.draft, &self.shown)
+    }
+
+    /// In whichever order they are named, and by whichever way they come in.
+    fn says_the_same(&self, names: &[&str], together: &Report) -> Result<(), TestCaseError> {
+        let again = self.report(names)?;
+        let said = |report: &Report| {
+            (
+                report.findings.clone(),
+                report.verdict,
+                report.worst,
+                report.loosened.clone(),
+            )
+        };
+        if said(&again) == said(together) {
+            return Ok(());
+        }
+        Err(self.broken(format!(
+            "{names:?} differs from one with the other: {:?}, {:?}",
+            Outcomes::of(&again).whole,
+            Outcomes::of(together).whole
+        )))
+    }
+}
+
 /// Two rulesets of local practice over one base: together they are no milder than either, in
 /// whichever order they are named.
 #[test]
@@ -140,70 +209,23 @@ fn a_further_ruleset_never_pays() {
                     ..Plan::ANY
                 },
             )?;
-            let mut choices = Choices::of(&changes);
-            let mut local = |name: &str| {
-                let mut doc = extending(name, &["./base.yaml"]);
-                (0..choices.below(4))
-                    .for_each(|_| Change::chosen(&mut choices, &scene.ruleset).set(&mut doc, true));
-                doc
-            };
-            let (base, one, other) = (scene.ruleset.doc(), local("one"), local("other"));
-            let both_by_extending = extending("both", &["./one.yaml", "./other.yaml"]);
-            let shelf = files(&[
-                ("base.yaml", &base),
-                ("one.yaml", &one),
-                ("other.yaml", &other),
-                ("both.yaml", &both_by_extending),
-            ]);
-            let proposal = scene.draft.doc().write(Style::Yaml);
-            let shown = format!("{}\n{}", one.write(Style::Yaml), other.write(Style::Yaml));
-            let report = |names: &[&str]| -> Result<Report, TestCaseError> {
-                let rules = load_files(&shelf, names).map_err(|problems| {
-                    broken(
-                        format!("{names:?}: {}", listed(&problems)),
-                        &[("rules", &shown)],
-                    )
-                })?;
-                checked(&rules, &proposal, None)
-            };
-            let together = report(&["one.yaml", "other.yaml"])?;
+            let local = TwoLocal::over(&scene, &changes);
+            let together = local.report(&["one.yaml", "other.yaml"])?;
             for names in [
                 &["other.yaml", "one.yaml"][..],
                 &["both.yaml"],
                 &["one.yaml", "other.yaml", "one.yaml"],
             ] {
-                let again = report(names)?;
-                if (&again.findings, again.verdict, again.worst, &again.loosened)
-                    != (
-                        &together.findings,
-                        together.verdict,
-                        together.worst,
-                        &together.loosened,
-                    )
-                {
-                    return Err(scene.broken(
-                        format!(
-                            "{names:?} differs from one with the other: {:?}, {:?}",
-                            Outcomes::of(&again).whole,
-                            Outcomes::of(&together).whole
-                        ),
-                        &scene.draft,
-                        &shown,
-                    ));
-                }
+                local.says_the_same(names, &together)?;
             }
             for names in [["one.yaml"], ["other.yaml"]] {
                 seen.count(1);
-                no_milder(&scene, &report(&names)?, &together).map_err(|why| {
-                    scene.broken(format!("{names:?}: {why}"), &scene.draft, &shown)
-                })?;
+                no_milder(&scene, &local.report(&names)?, &together)
+                    .map_err(|why| local.broken(format!("{names:?}: {why}")))?;
             }
-            no_milder(
-                &scene,
-                &together,
-                &report(&["one.yaml", "other.yaml", "base.yaml"])?,
-            )
-            .map_err(|why| scene.broken(format!("with the base: {why}"), &scene.draft, &shown))
+            let with_base = local.report(&["one.yaml", "other.yaml", "base.yaml"])?;
+            no_milder(&scene, &together, &with_base)
+                .map_err(|why| local.broken(format!("with the base: {why}")))
         },
     );
 }

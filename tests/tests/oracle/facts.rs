@@ -7,7 +7,7 @@ use rules_core::facts::FactKind;
 use rules_core::quantity::{Kind, Nature};
 
 use super::number::{Number, Span};
-use super::quantity::{Taking, Tolerance, said, unit};
+use super::quantity::{Taking, Tolerance, bare, decimal, said, unit};
 use crate::generate::document::Doc;
 
 /// What values a fact can have.
@@ -234,21 +234,13 @@ impl Given {
 /// `draw` is a current or a power.
 pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String, Given)> {
     let text = light.text_of("draw")?;
-    let amount = text
-        .split(['±', '+'])
-        .next()
-        .unwrap()
-        .rsplit("..")
-        .next()
-        .unwrap()
-        .trim();
-    let kind = unit(
-        amount
-            .trim_start_matches(|c: char| c.is_ascii_digit() || ".e-".contains(c))
-            .trim(),
-    )
-    .unwrap()
-    .0;
+    let before = ["±", "+/-"]
+        .iter()
+        .find_map(|mark| text.split_once(mark))
+        .map_or(text, |(before, _)| before);
+    let amount = before.rsplit("..").next().unwrap();
+    let (_, rest) = decimal(bare(amount)).unwrap();
+    let kind = unit(bare(rest)).unwrap().0;
     let name = if kind == Kind::Power {
         "light.draw_power"
     } else {
@@ -259,7 +251,7 @@ pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String,
 
 /// What follows from a designation: IEC 61960's `INR19/66`, or the trade's `ICR18650`.
 pub(crate) fn coded(designation: &str) -> Facts {
-    let (class, digits) = designation.split_at(3);
+    let (class, digits) = bare(designation).split_at(3);
     let number = |text: &str| text.parse::<f64>().unwrap();
     let (diameter, length) = match digits.split_once('/') {
         Some((diameter, height)) => (

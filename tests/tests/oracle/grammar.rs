@@ -1,7 +1,7 @@
 //! Formulas, read by the grammar of LANGUAGE.md section 5, one function a rule.
 
 use super::number::Joining;
-use super::quantity::{decimal, unit};
+use super::quantity::{MINUS, after_spaces, decimal, unit};
 
 /// A formula as the grammar sees it.
 #[derive(Debug, Clone, PartialEq)]
@@ -105,12 +105,18 @@ fn boxed(tree: Tree) -> Box<Tree> {
 
 impl<'t> Reader<'t> {
     fn peek(&mut self) -> &'t str {
-        self.rest = self.rest.trim_start();
+        self.rest = after_spaces(self.rest);
         self.rest
     }
 
     fn take(&mut self, symbol: &str) -> bool {
         let rest = self.peek().strip_prefix(symbol);
+        self.rest = rest.unwrap_or(self.rest);
+        rest.is_some()
+    }
+
+    fn take_minus(&mut self) -> bool {
+        let rest = self.peek().strip_prefix(MINUS);
         self.rest = rest.unwrap_or(self.rest);
         rest.is_some()
     }
@@ -226,7 +232,7 @@ impl<'t> Reader<'t> {
         loop {
             left = if self.take("+") {
                 Tree::Plus(boxed(left), boxed(self.product()))
-            } else if self.take("-") {
+            } else if self.take_minus() {
                 Tree::Minus(boxed(left), boxed(self.product()))
             } else {
                 return left;
@@ -249,7 +255,7 @@ impl<'t> Reader<'t> {
 
     /// A sign directly before a number is the number's.
     fn sign(&mut self) -> Tree {
-        if !self.take("-") {
+        if !self.take_minus() {
             return self.primary();
         }
         match self.number() {
@@ -274,7 +280,7 @@ impl<'t> Reader<'t> {
         let text = self.peek();
         let simple = |text: &str| {
             text.chars()
-                .take_while(|c| c.is_alphabetic() || "µΩ\u{2126}°%".contains(*c))
+                .take_while(|c| c.is_alphabetic() || "µΩ\u{2126}°\u{2103}%".contains(*c))
                 .map(char::len_utf8)
                 .sum::<usize>()
         };

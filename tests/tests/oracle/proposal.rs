@@ -1,6 +1,7 @@
 //! A proposal: its single subjects, its cells, and which of them form which group.
 
 use super::facts::{Defs, Facts, Given, Meters, coded, draw, given, meters};
+use super::quantity::bare;
 use crate::generate::document::Doc;
 
 /// A group of which the members are known.
@@ -82,7 +83,7 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
 
 /// Groups in series and cells in parallel; either may be left out where it is one.
 fn arrangement(text: &str) -> (usize, usize) {
-    let lower = text.to_lowercase();
+    let lower = bare(text).to_lowercase();
     let before = |letter: char| {
         lower.split_once(letter).map_or(1, |(before, _)| {
             before.rsplit('s').next().unwrap().parse().unwrap()

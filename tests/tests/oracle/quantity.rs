@@ -22,9 +22,36 @@ const UNITS: &[UnitRow] = &[
     ("%", Kind::Ratio, 0.01), ("C", Kind::Rate, 1.0), ("1/h", Kind::Rate, 1.0),
 ];
 
-/// A unit's kind and worth. Both Unicode characters of the micro and ohm signs are read, and `u`.
+/// The spaces of LANGUAGE.md section 1.
+const SPACES: [char; 7] = [' ', '\t', '\n', '\r', '\u{a0}', '\u{2009}', '\u{202f}'];
+
+/// The text without the spaces before it.
+pub(crate) fn after_spaces(text: &str) -> &str {
+    text.trim_start_matches(SPACES)
+}
+
+/// The text without the spaces round it.
+pub(crate) fn bare(text: &str) -> &str {
+    text.trim_matches(SPACES)
+}
+
+/// Both signs of LANGUAGE.md section 1 that are read as a minus.
+pub(crate) const MINUS: [char; 2] = ['-', '\u{2212}'];
+
+/// The characters that are read as others, and as which.
+const READ_AS: [(char, &str); 5] = [
+    ('\u{3bc}', "µ"),
+    ('\u{2126}', "Ω"),
+    ('\u{ba}', "°"),
+    ('\u{2103}', "°C"),
+    ('\u{212a}', "K"),
+];
+
+/// A unit's kind and worth. `u` is read as the micro sign.
 pub(crate) fn unit(text: &str) -> Option<(Kind, f64)> {
-    let plain = text.replace('\u{3bc}', "µ").replace('\u{2126}', "Ω");
+    let plain = READ_AS
+        .iter()
+        .fold(text.to_owned(), |text, (from, to)| text.replace(*from, to));
     let known = |text: &str| {
         UNITS
             .iter()
@@ -55,29 +82,37 @@ pub(crate) struct Decimal {
 
 /// The decimal at the start of a text, and what follows it.
 pub(crate) fn decimal(text: &str) -> Option<(Decimal, &str)> {
-    let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
+    let signs = ['+', MINUS[0], MINUS[1]];
+    let unsigned = text.strip_prefix(signs).unwrap_or(text);
     let after_whole = after_digits(unsigned)?;
     let after_point = after_whole.strip_prefix('.').and_then(after_digits);
     let mantissa = after_point.unwrap_or(after_whole);
     let exponent = mantissa
         .strip_prefix(['e', 'E'])
-        .map(|rest| (rest, rest.strip_prefix(['+', '-']).unwrap_or(rest)));
+        .map(|rest| (rest, rest.strip_prefix(signs).unwrap_or(rest)));
     let power = exponent.and_then(|(from, digits)| Some((from, after_digits(digits)?)));
     let rest = power.map_or(mantissa, |(_, rest)| rest);
     let decimals = after_point.map_or(0, |rest| after_whole.len() - rest.len() - 1);
     let power = power
         .map_or(Ok(0), |(from, rest)| {
-            from.split_at(from.len() - rest.len()).0.parse::<i32>()
+            hyphened(from.split_at(from.len() - rest.len()).0).parse::<i32>()
         })
         .ok()?;
     let place = 10_f64.powi(power - i32::try_from(decimals).ok()?);
     Some((
         Decimal {
-            value: text.split_at(text.len() - rest.len()).0.parse().ok()?,
+            value: hyphened(text.split_at(text.len() - rest.len()).0)
+                .parse()
+                .ok()?,
             place,
         },
         rest,
     ))
+}
+
+/// With the minus sign that Rust reads.
+fn hyphened(number: &str) -> String {
+    number.replace(MINUS, "-")
 }
 
 /// What follows the digits at the start; none if there are none.
@@ -104,8 +139,8 @@ impl Amount {
 
 fn amount(text: &str) -> Amount {
     let (number, rest) =
-        decimal(text.trim()).unwrap_or_else(|| panic!("`{text}` starts with a number"));
-    with_unit(number, rest.trim())
+        decimal(bare(text)).unwrap_or_else(|| panic!("`{text}` starts with a number"));
+    with_unit(number, bare(rest))
 }
 
 fn with_unit(number: Decimal, text: &str) -> Amount {
@@ -142,7 +177,7 @@ pub(crate) struct Tolerance {
 impl Tolerance {
     /// Reads it from after its mark, for a kind.
     fn read(text: &str, kind: Kind) -> Self {
-        let inner = text.trim();
+        let inner = bare(text);
         let parts = inner
             .strip_prefix('(')
             .and_then(|rest| rest.strip_suffix(')'))
@@ -150,15 +185,15 @@ impl Tolerance {
         let mut made = Self::default();
         parts
             .split('+')
-            .filter(|part| !part.trim().is_empty())
-            .for_each(|part| made.add(part.trim(), kind));
+            .filter(|part| !bare(part).is_empty())
+            .for_each(|part| made.add(bare(part), kind));
         made
     }
 
     fn add(&mut self, part: &str, kind: Kind) {
         let (number, rest) =
             decimal(part).unwrap_or_else(|| panic!("`{part}` starts with a number"));
-        match rest.trim() {
+        match bare(rest) {
             "digit" | "digits" => self.digits += number.value,
             // Of a ratio, percentage points.
             "%" if kind == Kind::Ratio => self.fixed += number.value / 100.0,
@@ -170,9 +205,7 @@ impl Tolerance {
     /// As `meters` writes it.
     pub(crate) fn of_meter(text: &str, kind: Kind) -> Self {
         Self::read(
-            text.trim()
-                .trim_start_matches("+/-")
-                .trim_start_matches('±'),
+            bare(text).trim_start_matches("+/-").trim_start_matches('±'),
             kind,
         )
     }
@@ -200,7 +233,7 @@ pub(crate) enum Taking {
 
 /// Reads a quantity of a kind; of a limit, whose kind its unit tells, none is given.
 pub(crate) fn said(text: &str, of: Option<Kind>, taking: Taking) -> Said {
-    let text = text.trim();
+    let text = bare(text);
     let mark = ["±", "+/-"]
         .into_iter()
         .find_map(|mark| text.split_once(mark));
@@ -235,8 +268,8 @@ fn converted(amount: Amount, of: Option<Kind>) -> Amount {
 fn between(low: &str, high: &str, of: Option<Kind>) -> Said {
     let high = amount(high);
     let (number, rest) =
-        decimal(low.trim()).unwrap_or_else(|| panic!("`{low}` starts with a number"));
-    let low = match (rest.trim(), high.unit) {
+        decimal(bare(low)).unwrap_or_else(|| panic!("`{low}` starts with a number"));
+    let low = match (bare(rest), high.unit) {
         ("", Some(unit)) => scaled(number, unit),
         (text, _) => with_unit(number, text),
     };

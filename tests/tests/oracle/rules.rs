@@ -144,7 +144,7 @@ fn map<'d>(doc: &'d Doc, key: &str) -> &'d [(String, Doc)] {
 }
 
 fn subject(about: &str) -> String {
-    about.trim_start_matches("each ").trim().to_owned()
+    about.strip_prefix("each ").unwrap_or(about).to_owned()
 }
 
 fn figure(name: &str, doc: &Doc) -> (String, Figure) {

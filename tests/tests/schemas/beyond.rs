@@ -137,6 +137,10 @@ fn of_proposals() -> Vec<Example> {
 }
 
 fn of_rulesets() -> Vec<Example> {
+    [of_definitions(), of_formulas()].concat()
+}
+
+fn of_definitions() -> Vec<Example> {
     vec![
         (
             "/cautions/0/basis/0/source",
@@ -145,12 +149,6 @@ fn of_rulesets() -> Vec<Example> {
         ),
         ("/extends/0", json!("nowhere"), Fault::UnknownRuleset),
         ("/ruleset", json!("Rescued-Cells"), Fault::ReservedName),
-        (
-            "/figures/lowest/is",
-            json!("build.lowest + 1 V"),
-            Fault::Cycle,
-        ),
-        ("/figures/lowest/is", json!("1 +"), Fault::Syntax),
         (
             "/adjust/cautions/loose-cell",
             json!({ "drop": "yes" }),
@@ -173,6 +171,27 @@ fn of_rulesets() -> Vec<Example> {
             json!("2.6..2.5 V"),
             Fault::LowAboveHigh,
         ),
+        (
+            "/cautions/0/cases/0/given/cell.rest_voltage",
+            json!("50 V"),
+            Fault::OutOfDomain,
+        ),
+        (
+            "/cautions/1/id",
+            json!("deeply-discharged"),
+            Fault::DefinedTwice,
+        ),
+    ]
+}
+
+fn of_formulas() -> Vec<Example> {
+    vec![
+        (
+            "/figures/lowest/is",
+            json!("build.lowest + 1 V"),
+            Fault::Cycle,
+        ),
+        ("/figures/lowest/is", json!("1 +"), Fault::Syntax),
         (
             "/cautions/0/refuse_unless",
             json!("cell.rest_voltage > 1 A"),
@@ -197,16 +216,6 @@ fn of_rulesets() -> Vec<Example> {
             "/cautions/0/reason",
             json!("{cell.id"),
             Fault::BadPlaceholder,
-        ),
-        (
-            "/cautions/0/cases/0/given/cell.rest_voltage",
-            json!("50 V"),
-            Fault::OutOfDomain,
-        ),
-        (
-            "/cautions/1/id",
-            json!("deeply-discharged"),
-            Fault::DefinedTwice,
         ),
     ]
 }

@@ -127,7 +127,9 @@ cell.id";
 fn odd_values() -> Vec<Value> {
     let mut values: Vec<Value> = ODD_TEXTS
         .lines()
-        .chain(["", " ", "a\nb"])
+        .chain(["", " ", "a\nb", "\u{200b}", "\u{2800}\u{3164}", "\u{a0}"])
+        .chain(["3.7\u{a0}V", "3.7\u{3000}V", "20 \u{ba}C", "\u{2212}3.7 V"])
+        .chain(["2S1P\u{2003}", "\u{202f}2S1P\u{2009}", "ICR18650\u{3000}"])
         .map(|text| json!(text))
         .collect();
     let (long, longest) = ("x".repeat(201), "é".repeat(200));

@@ -127,7 +127,11 @@ const OF_SHAPE: [&str; 9] = [
 ];
 
 /// Cases with such a code that no schema of one file can see, with the reason.
-const BEYOND_A_SCHEMA: [(&str, &str); 3] = [
+const BEYOND_A_SCHEMA: [(&str, &str); 4] = [
+    (
+        "a publisher of a tag character",
+        "engines that go by UTF-16 have no ranges of characters past U+FFFF",
+    ),
     (
         "adjusting a limit to another kind",
         "the limit's kind stands in another file",

@@ -145,6 +145,8 @@ fn size_is_bounded() {
     let past = [at, vec![b'x']].concat();
     let problems = whole("t.yaml", &past, Syntax::Yaml).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::TooLarge);
+    let place = problems[0].place.as_ref().expect("a place");
+    assert_eq!(place.to_string(), "t.yaml:1:1");
 }
 
 #[test]
@@ -181,4 +183,50 @@ fn tags_of_yaml_itself_are_refused_too() {
     let (_, doc) = tree("a: x != y\nb: '!'\nc: [w!, v]\n");
     assert_eq!(value(&doc, "a").scalar(), Some("x != y"));
     assert_eq!(value(&doc, "b").scalar(), Some("!"));
+}
+
+/// YAML 1.2.2, productions 27 and 28; JSON knows white space, not lines, and is counted alike.
+#[test]
+fn places_count_every_sort_of_line_end() {
+    for end in ["\n", "\r", "\r\n"] {
+        let lines = ["a: 1", "b: {c: 1,", "  c: 2}", ""].join(end);
+        assert_eq!(fault(&lines), (Fault::RepeatedKey, 3, 3), "{end:?}");
+        let json = ["{ \"a\": 1,", "  \"b\": }", ""].join(end);
+        let problems = whole("t.json", json.as_bytes(), Syntax::Json).expect_err("a problem");
+        let place = problems[0].place.clone().expect("a place");
+        assert_eq!((place.line, place.column), (2, 8), "{end:?}");
+        assert_eq!(&*problems[0].line, "  \"b\": }", "{end:?}");
+        let block = ["a: >-", "  wire.x", "  > 3 V", "b: 1", ""].join(end);
+        let (source, doc) = tree(&block);
+        let place = source.place(value(&doc, "a").span.start);
+        assert_eq!((place.line, place.column), (2, 3), "{end:?}");
+    }
+}
+
+/// `serde_json` counts columns in bytes.
+#[test]
+fn columns_of_json_are_characters() {
+    let text = "{ \"a\": \"ééééé電\", \"b\": }";
+    let problems = whole("t.json", text.as_bytes(), Syntax::Json).expect_err("a problem");
+    let place = problems[0].place.clone().expect("a place");
+    assert_eq!((place.line, place.column), (1, text.chars().count()));
+    let unfinished = "{ \"é\": [1,\n \"é\"";
+    let problems = whole("t.json", unfinished.as_bytes(), Syntax::Json).expect_err("a problem");
+    let place = problems[0].place.clone().expect("a place");
+    assert_eq!(place.line, 2);
+    assert!(place.column >= 4, "{place}");
+}
+
+#[test]
+fn a_second_byte_order_mark_is_refused() {
+    for (name, syntax) in [("t.yaml", Syntax::Yaml), ("t.json", Syntax::Json)] {
+        let problems = whole(name, "\u{feff}\u{feff}{}".as_bytes(), syntax).expect_err("a problem");
+        assert_eq!(problems[0].fault, Fault::Syntax);
+        assert!(
+            problems[0].message.contains("byte-order mark"),
+            "{problems:?}"
+        );
+        let place = problems[0].place.clone().expect("a place");
+        assert_eq!((place.line, place.column), (1, 1));
+    }
 }

@@ -120,7 +120,7 @@ fn each_fault_is_told_with_what_was_meant() {
 }
 
 #[test]
-fn every_part_is_looked_at() {
+fn every_part_of_a_condition_is_looked_at() {
     all_as_expected(&[
         (
             "cable",
@@ -140,6 +140,27 @@ fn every_part_is_looked_at() {
                 (KindsDiffer, "cable.id == cable.sheath"),
             ],
         ),
+        (
+            "cable",
+            "cable.sheath in [intact, gone, lost]",
+            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
+        ),
+        (
+            "cable",
+            "cable.sheath == gone or cable.sheath != lost",
+            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
+        ),
+        (
+            "heater",
+            "cable.drop > 3 V and cable.load > 1 A",
+            &[(OutOfScope, "cable.drop"), (OutOfScope, "cable.load")],
+        ),
+    ]);
+}
+
+#[test]
+fn every_part_of_a_number_is_looked_at() {
+    all_as_expected(&[
         (
             "cable",
             "cable.a + limit.b - cable.c > 3 V",
@@ -175,21 +196,6 @@ fn every_part_is_looked_at() {
                 (UnknownName, "cable.c"),
                 (UnknownName, "cable.d"),
             ],
-        ),
-        (
-            "cable",
-            "cable.sheath in [intact, gone, lost]",
-            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
-        ),
-        (
-            "cable",
-            "cable.sheath == gone or cable.sheath != lost",
-            &[(UnknownOption, "gone"), (UnknownOption, "lost")],
-        ),
-        (
-            "heater",
-            "cable.drop > 3 V and cable.load > 1 A",
-            &[(OutOfScope, "cable.drop"), (OutOfScope, "cable.load")],
         ),
     ]);
 }
@@ -301,6 +307,33 @@ fn what_has_no_order_is_told_beside_a_fault() {
             ),
             (
                 "cable",
+                &format!("three {order} 3 V"),
+                &[(UnknownName, "three")],
+            ),
+        ]);
+    }
+    for equal in ["==", "!="] {
+        all_as_expected(&[
+            (
+                "cable",
+                &format!("cable.a {equal} cable.sheath"),
+                &[(UnknownName, "cable.a")],
+            ),
+            (
+                "cable",
+                &format!("cable.earthed {equal} cable.a"),
+                &[(UnknownName, "cable.a")],
+            ),
+        ]);
+    }
+}
+
+#[test]
+fn what_has_no_order_is_told_of_choices() {
+    for order in ["<", "<=", ">", ">="] {
+        all_as_expected(&[
+            (
+                "cable",
                 &format!("cable.sheath {order} gone"),
                 &[
                     (UnknownOption, "gone"),
@@ -329,25 +362,6 @@ fn what_has_no_order_is_told_beside_a_fault() {
                 "cable",
                 &format!("cable.sheath {order} 3 V"),
                 &[(KindsDiffer, &format!("cable.sheath {order} 3 V"))],
-            ),
-            (
-                "cable",
-                &format!("three {order} 3 V"),
-                &[(UnknownName, "three")],
-            ),
-        ]);
-    }
-    for equal in ["==", "!="] {
-        all_as_expected(&[
-            (
-                "cable",
-                &format!("cable.a {equal} cable.sheath"),
-                &[(UnknownName, "cable.a")],
-            ),
-            (
-                "cable",
-                &format!("cable.earthed {equal} cable.a"),
-                &[(UnknownName, "cable.a")],
             ),
         ]);
     }

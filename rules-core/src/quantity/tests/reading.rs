@@ -260,3 +260,43 @@ fn no_message_is_without_help() {
         assert!(text.get(error.span()).is_some(), "{text}");
     }
 }
+
+/// A character that looks like one of the language, or like none, is named, with what was meant.
+#[test]
+fn look_alikes_are_named() {
+    let table = [
+        ("\u{2013}3.7 V", "U+2013", "-3.7 V"),
+        ("3.6\u{2013}3.8 V", "U+2013", "3.6..3.8 V"),
+        ("3.6 V \u{2014} 3.8 V", "U+2014", "3.6 V .. 3.8 V"),
+        ("3.6\u{2026}3.8 V", "U+2026", "3.6..3.8 V"),
+        ("\u{ff13}\u{ff0e}7 V", "U+FF13", "3.7 V"),
+        ("3.7\u{3000}V", "U+3000", "3.7 V"),
+        ("3.7\u{2003}V", "U+2003", "3.7 V"),
+        ("3.7\u{200b}V", "U+200B", "3.7V"),
+        ("\u{feff}3.7 V", "U+FEFF", "3.7 V"),
+        ("3.7 V \u{2213} 0.1 V", "U+2213", "3.7 V ± 0.1 V"),
+        ("3.7 V ± 1 \u{ff05}", "U+FF05", "3.7 V ± 1 %"),
+        ("3700 \u{33b7}", "U+33B7", "3700 mV"),
+        ("3.7 \u{412}", "U+0412", "3.7 V"),
+        ("20 \u{2da}C", "U+02DA", "20 °C"),
+        ("293 \u{39a}", "U+039A", "293 K"),
+    ];
+    for (text, named, meant) in table {
+        let error = Quantity::parse(text).unwrap_err();
+        assert!(error.message().contains(named), "{text}: {error}");
+        assert_eq!(error.suggestion().as_deref(), Some(meant), "{text}");
+        assert_eq!(error.to_string(), error.message());
+    }
+}
+
+/// What cannot be read either way is still named, and nothing is suggested.
+#[test]
+fn a_look_alike_beside_another_fault_suggests_nothing() {
+    let error = Quantity::parse("\u{2013}3,7 V").unwrap_err();
+    assert!(error.message().contains("U+2013"), "{error}");
+    assert_ne!(error.suggestion().as_deref(), Some("-3,7 V"));
+    let plain = Quantity::parse("3,7 V").unwrap_err();
+    assert!(!plain.message().contains("U+"), "{plain}");
+    let meter = crate::quantity::Meter::parse("±\u{3000}1 %", Kind::Voltage).unwrap_err();
+    assert_eq!(meter.suggestion().as_deref(), Some("± 1 %"));
+}

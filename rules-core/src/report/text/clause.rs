@@ -181,11 +181,12 @@ fn margin_in_words(margin: &Margin) -> String {
 }
 
 /// Per cent with its sign, to three digits at most and one place after the point at the least
-/// distance.
+/// distance; from a million on, as a power of ten.
 fn signed(percent: f64) -> String {
     // The last bits of a double must not decide a tie.
     let percent = significant(percent, 9);
     let text = match percent.abs() {
+        size if size >= 1e6 => format!("{:+e}", significant(percent, 3)),
         size if size >= 100.0 => format!("{percent:+.0}"),
         size if size >= 10.0 => format!("{percent:+.1}"),
         _ => format!("{percent:+.2}"),
@@ -211,6 +212,9 @@ mod tests {
             (0.0, "0"),
             (-0.001, "0"),
             (9.999, "+10.00"),
+            (-999_999.4, "-999999"),
+            (-1_234_567.0, "-1.23e6"),
+            (4.27e302, "+4.27e302"),
         ];
         for (percent, text) in cases {
             assert_eq!(signed(percent), text);

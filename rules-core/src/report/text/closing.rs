@@ -81,7 +81,7 @@ fn rules(report: &Report) -> String {
     format!("{}; digest {digest} (shortened).", names.join(", "))
 }
 
-/// `rescued-cells 1.0.0` if it is the shipped one; any other ruleset with its file:
+/// `rescued-cables 1.0.0` if it is the shipped one; any other ruleset with its file:
 /// `club-practice 1.0.0 (club-practice.yaml)`. What a merged file says of itself is told as that.
 fn ruleset(loaded: &LoadedRuleset) -> String {
     let name = format!("{} {}", loaded.ruleset, loaded.version);

@@ -1,9 +1,9 @@
 //! What came of a plan against what came of one that says less.
 
 use rules_core::facts::{Instance, Sheet, SubjectId};
-use rules_core::proposal::{CELL, GROUP, PACK};
 use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, Caution, IfUnmeasured, Rules};
+use rulesets::facts::{CELL, GROUP, PACK};
 
 use super::less::{instances, lists_fewer};
 use super::outcome::{Checked, Outcome};

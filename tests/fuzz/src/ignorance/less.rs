@@ -1,8 +1,8 @@
 //! Whether one proposal says no more than another, by the facts that were read out of them.
 
 use rules_core::facts::{Given, Instance, Sheet, SubjectId, Value};
-use rules_core::proposal::{BUILD, CELL, GROUP, PACK};
 use rules_core::ruleset::Acceptance;
+use rulesets::facts::{BUILD, CELL, GROUP, PACK};
 
 use super::rules::CATALOGUE;
 

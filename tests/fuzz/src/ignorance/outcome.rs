@@ -2,11 +2,11 @@
 
 use rules_core::check::{Options, brief, check, judge};
 use rules_core::document::Syntax;
-use rules_core::facts::Sheet;
+use rules_core::facts::{Proposed, Sheet};
 use rules_core::formula::Evaluator;
-use rules_core::proposal::Proposal;
 use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
+use rulesets::proposal::Proposal;
 
 use super::rules::CATALOGUE;
 use super::tree::Tree;

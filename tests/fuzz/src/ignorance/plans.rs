@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use rules_core::facts::{Catalogue, FactKind};
-use rules_core::proposal::{CELL, PACK};
+use rulesets::facts::{CELL, PACK};
 
 use super::choices::Choices;
 use super::tree::{Place, Tree};
@@ -53,7 +53,7 @@ pub(super) static PLANS: LazyLock<Vec<Tree>> = LazyLock::new(|| {
 
 /// What kind of value stands at the keys of a plan.
 static KINDS: LazyLock<BTreeMap<String, FactKind>> = LazyLock::new(|| {
-    let catalogue: Catalogue = rules_core::catalogue();
+    let catalogue: Catalogue = rulesets::catalogue();
     let keys = catalogue.facts().filter_map(|(_, fact)| {
         let section = match fact.subject {
             CELL => "cells[]",

@@ -7,14 +7,15 @@ use std::sync::LazyLock;
 use rules_core::check::{Options, figures};
 use rules_core::document::{Problem, Syntax};
 use rules_core::facts::Catalogue;
-use rules_core::proposal::Proposal;
 use rules_core::quantity::Kind;
-use rules_core::ruleset::{Library, Rules, Shipped, Text};
+use rules_core::ruleset::{Library, Rules, Text};
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
 use serde_json::{Value, json};
 
 use super::plans::PLANS;
 
-pub(super) static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(rules_core::catalogue);
+pub(super) static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(rulesets::catalogue);
 
 /// The shipped rules alone.
 pub(super) static SHIPPED: LazyLock<Rules> = LazyLock::new(|| load(&["rescued-cells"], ""));
