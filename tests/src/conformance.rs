@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 
 /// Fault codes, as the table of the README lists them.
-pub const CODES: [&str; 32] = [
+pub const CODES: [&str; 33] = [
     "syntax",
     "empty",
     "several-documents",
@@ -27,6 +27,7 @@ pub const CODES: [&str; 32] = [
     "bad-tolerance",
     "low-above-high",
     "out-of-domain",
+    "contradiction",
     "unknown-option",
     "unknown-name",
     "unknown-ruleset",
@@ -245,7 +246,7 @@ pub fn schema() -> Value {
 }
 
 fn code(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "enum": CODES })
+    json_schema!({ "enum": CODES.as_slice() })
 }
 
 /// A case has one ruleset, or several of which some are checked against.

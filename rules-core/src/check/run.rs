@@ -4,6 +4,7 @@ use super::finding::Finder;
 use super::next::Open;
 use super::steps;
 use super::tally::{Outcome, Tally};
+use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::Sheet;
 use crate::formula::Evaluator;
@@ -28,8 +29,8 @@ impl Options {
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or
-/// longer findings, than [`crate::bounds`] allow.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
+/// thing that cannot both be true; more steps, or longer findings, than [`crate::bounds`] allow.
 pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Report, Vec<Problem>> {
     let sheet = proposal.facts(rules.catalogue())?;
     let evaluator = evaluator(rules, &sheet, options)?;
@@ -60,6 +61,7 @@ pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Rep
         passed: tally.passed,
         not_applicable: tally.not_applicable,
         measure_next,
+        unused: unused(rules, &sheet, &finder),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,

@@ -6,6 +6,7 @@
 
 mod catalogue;
 mod read;
+mod readings;
 mod section;
 mod sheet;
 mod worked;
@@ -15,6 +16,8 @@ pub use catalogue::{
 };
 pub(crate) use read::{add_quantity_problem, read_stated};
 pub use read::{read_value, value_help};
+pub(crate) use readings::add_clashes;
+pub use readings::{Clash, Reading, Unused};
 pub use section::{Key, Keys};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};

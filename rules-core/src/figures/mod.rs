@@ -27,12 +27,14 @@ mod of_cell;
 mod of_group;
 mod of_pack;
 mod open;
+mod readings;
 mod span;
 mod table;
 
 use std::sync::Arc;
 
-use crate::facts::{Catalogue, FactId, Facts, Figures, Workings};
+use self::needs::Reader;
+use crate::facts::{Catalogue, Clash, FactId, Facts, Figures, Unused, Workings};
 
 /// Adds the library's figures to a catalogue that has the facts they rest on.
 pub fn add_to(catalogue: &mut Catalogue) {
@@ -55,5 +57,13 @@ impl Figures for Library {
 
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's> {
         Box::new(desk::Desk::new(facts, &self.ids))
+    }
+
+    fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
+        readings::clashes(Reader::new(facts, &self.ids))
+    }
+
+    fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
+        readings::unused(Reader::new(facts, &self.ids))
     }
 }

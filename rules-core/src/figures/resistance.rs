@@ -3,7 +3,7 @@
 
 use super::class::{Class, Classes};
 use super::span::{not_negative, span, times};
-use crate::quantity::Interval;
+use crate::quantity::{Holds, Interval};
 
 /// How a resistance was measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -88,7 +88,7 @@ pub fn from_load(open: Interval, loaded: Interval, load: Interval) -> Option<Int
         }
     };
     let load = not_negative(load);
-    let falls = open.lo() > loaded.hi();
+    let falls = loaded.below(open) == Holds::Yes;
     falls.then(|| {
         span(
             times(quotient(open.lo(), loaded.hi()), load.lo()),

@@ -15,7 +15,7 @@ use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
 use crate::document::{Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source};
 use crate::facts::{
-    Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, read_value,
+    Catalogue, Given, Instance, OptionSet, Roster, Sheet, SubjectId, Value, add_clashes, read_value,
 };
 use crate::quantity::{Interval, Kind, Measure, Quantity};
 
@@ -62,13 +62,26 @@ impl Proposal {
     ///
     /// # Errors
     ///
-    /// A fact under `extra` that no ruleset declares, or whose value does not fit.
+    /// A fact under `extra` that no ruleset declares, or whose value does not fit; readings of one
+    /// thing that cannot both be true.
     pub fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
-        if self.extras.is_empty() {
-            return Ok(Cow::Borrowed(&self.sheet));
-        }
-        let mut sheet = self.sheet.clone();
         let mut problems = Problems::new(&self.source);
+        let sheet = if self.extras.is_empty() {
+            Cow::Borrowed(&self.sheet)
+        } else {
+            Cow::Owned(self.with_extras(catalogue, &mut problems))
+        };
+        add_clashes(catalogue, &sheet, Span::default(), &mut problems);
+        if problems.is_empty() {
+            Ok(sheet)
+        } else {
+            Err(problems.finish())
+        }
+    }
+
+    /// The sheet with what stands under `extra`.
+    fn with_extras(&self, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Sheet {
+        let mut sheet = self.sheet.clone();
         // What the loader itself knows or works out is not for `extra` to say.
         let own = super::catalogue::catalogue();
         for extra in &self.extras {
@@ -77,7 +90,7 @@ impl Proposal {
                 .fact_named(&name)
                 .filter(|_| own.fact_named(&name).is_none());
             let Some((id, def)) = declared else {
-                undeclared(extra, &name, catalogue, own, &mut problems);
+                undeclared(extra, &name, catalogue, own, problems);
                 continue;
             };
             let given = read_value(
@@ -85,7 +98,7 @@ impl Proposal {
                 &name,
                 def,
                 self.meters.serving(def),
-                &mut problems,
+                problems,
             );
             if let (Some(given), Some(instance)) =
                 (given, sheet.instance_mut(extra.subject, extra.position))
@@ -93,11 +106,7 @@ impl Proposal {
                 instance.set(catalogue.slot(id), given);
             }
         }
-        if problems.is_empty() {
-            Ok(Cow::Owned(sheet))
-        } else {
-            Err(problems.finish())
-        }
+        sheet
     }
 }
 

@@ -19,7 +19,7 @@ pub use label::{
 };
 pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
-    LimitReport, MeasureNext, Report, RungName, Status, Verdict,
+    LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
 };
 pub use notice::{NOTICE, Notice};
 pub use shown::{Filled, Margin, ShownValue, Shows};

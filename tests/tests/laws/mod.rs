@@ -1,6 +1,7 @@
 //! The laws. What they are tried on is in `generate`.
 
 mod acceptance;
+mod figures;
 mod ignorance;
 mod layers;
 mod nothing;
