@@ -79,7 +79,9 @@ fn add(
     };
     let says = |(at, reading): (Option<Span>, Reading)| {
         let place = at.map(|at| problems.source().place(at.start));
-        let shown = Measure::of(reading.value).shown(clash.kind).as_range();
+        let shown = Measure::of(short(reading.value))
+            .shown(clash.kind)
+            .as_range();
         let place = place.map_or_else(String::new, |place| {
             format!(" (line {}, column {})", place.line, place.column)
         });
@@ -98,6 +100,16 @@ fn add(
         message,
         "take both again, and leave out the one that was wrong",
     );
+}
+
+/// The interval with ends of four digits, rounded outward. A last bit does not count.
+fn short(value: Interval) -> Interval {
+    let end = |end: f64, outward: f64| {
+        let place = 10_f64.powf(end.abs().log10().floor() - 3.0);
+        let rounded = outward * (outward * end / place - 1e-6).ceil() * place;
+        if rounded.is_finite() { rounded } else { end }
+    };
+    Interval::new(end(value.lo(), -1.0), end(value.hi(), 1.0)).unwrap_or(value)
 }
 
 fn span(given: &Given) -> Option<Span> {
