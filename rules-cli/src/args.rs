@@ -131,14 +131,15 @@ pub(crate) struct Check {
     #[command(flatten)]
     pub(crate) form: Form,
     /// How a value that reaches over a limit decides, instead of what the rules say: `guarded`, it
-    /// must keep the limit with all its uncertainty; `simple`, its nominal value decides
+    /// must keep the limit with all its uncertainty; `simple`, its nominal value decides, but of
+    /// what the library works out the whole interval
     #[arg(long, value_enum, value_name = "HOW", hide_possible_values = true)]
     acceptance: Option<HowAccepted>,
     /// Exit with 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Leave out the findings in full: only the list of them, what to measure next, what was
-    /// loosened, and the notice. JSON is always whole
+    /// Leave out the findings in full: only the list of them, what to measure next, what could not
+    /// be used, what was loosened, and the notice. JSON is always whole
     #[arg(long)]
     pub(crate) brief: bool,
 }

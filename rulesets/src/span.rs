@@ -1,6 +1,6 @@
 //! Intervals from two ends that were worked out apart, and quotients that are always defined.
 
-use rules_core::quantity::Interval;
+use rules_core::quantity::{Holds, Interval};
 
 /// Nothing known of what cannot be negative.
 pub(crate) fn not_known() -> Interval {
@@ -42,6 +42,15 @@ pub(crate) fn not_negative(value: Interval) -> Interval {
     value.max(Interval::point(0.0))
 }
 
+/// What two readings of one thing both allow; none if they surely contradict each other. Ends that
+/// pass each other by less than comparisons tell apart count as one.
+pub(crate) fn both(one: Interval, other: Interval) -> Option<Interval> {
+    if one.equals(other) == Holds::No {
+        return None;
+    }
+    Some(span(one.lo().max(other.lo()), one.hi().min(other.hi())))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -65,6 +74,15 @@ mod tests {
             span(f64::NEG_INFINITY, f64::NEG_INFINITY),
             Interval::new(f64::NEG_INFINITY, f64::MIN).unwrap()
         );
+    }
+
+    #[test]
+    fn readings_of_one_thing_are_what_both_allow() {
+        assert_eq!(both(span(1.0, 3.0), span(2.0, 4.0)), Some(span(2.0, 3.0)));
+        assert_eq!(both(span(1.0, 2.0), span(2.0, 4.0)), Some(span(2.0, 2.0)));
+        let hair = 2.0 + 1e-10;
+        assert_eq!(both(span(1.0, 2.0), span(hair, 4.0)), Some(span(2.0, hair)));
+        assert_eq!(both(span(1.0, 2.0), span(2.0 + 1e-8, 4.0)), None);
     }
 
     #[test]

@@ -29,6 +29,7 @@ pub const CODES: &[&str] = &[
     "bad-tolerance",
     "low-above-high",
     "out-of-domain",
+    "contradiction",
     "unknown-option",
     "unknown-name",
     "unknown-ruleset",

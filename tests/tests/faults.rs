@@ -682,6 +682,28 @@ fn a_case_gives_facts() {
     assert!(help("cell.zzzzzzzzzzzz: 3 V").contains("figures follow"));
 }
 
+/// A case is a proposal too: its readings may not contradict each other.
+#[test]
+fn a_case_does_not_contradict_itself() {
+    let of_case = |ohms: &str| {
+        let given = format!(
+            "cell.resistance: {ohms}, cell.resistance_method: dc-10s, cell.loaded_open: 4.000 V ± 0 V, cell.loaded_closed: 3.000 V ± 0 V, cell.loaded_resistor: 3 ohm"
+        );
+        let text = caution("each cell", "cell.resistance >= 1 ohm").replace(
+            ", reason",
+            &format!(", cases: [{{ given: {{ {given} }}, expect: pass }}], reason"),
+        );
+        let folder = Folder(BTreeMap::from([(
+            "one".to_owned(),
+            format!("{}{text}", head("one")),
+        )]));
+        Vetting::load(&["one"], &folder, &rulesets::catalogue())
+            .map_or_else(|problems| of(&problems), |_| Vec::new())
+    };
+    assert_eq!(of_case("2 ohm ± 0 ohm"), []);
+    assert_eq!(of_case("2.001 ohm ± 0 ohm"), [Fault::Contradiction]);
+}
+
 /// Cells that name their group alike are in one; a group that is named has that name.
 #[test]
 fn cases_make_groups() {

@@ -9,4 +9,5 @@ mod findings {
     mod order;
     pub(crate) mod setting;
     mod sheet;
+    mod unused;
 }

@@ -24,6 +24,7 @@ mod oracle {
     pub(crate) mod grammar;
     pub(crate) mod proposal;
     pub(crate) mod quantity;
+    pub(crate) mod readings;
     pub(crate) mod rules;
 
     // Judging.

@@ -183,3 +183,40 @@ fn a_missing_file_is_said() {
         ran.err
     );
 }
+
+/// Readings that contradict each other have no verdict, in full or in brief, in a stream or alone;
+/// the places of both are told.
+#[test]
+fn contradictory_readings_have_no_verdict_anywhere() {
+    let line = json!({ "format": 1, "arrangement": "1S1P", "cells": [{
+        "id": "K4", "protected": "yes", "rest": { "voltage": "3.87 V" },
+        "resistance": { "value": "61 mohm", "method": "dc-10s" },
+        "loaded": { "open": "3.90 V", "closed": "1.00 V", "resistor": "1 ohm" },
+    }] })
+    .to_string();
+    let column = |value: &str| line.find(value).expect("it stands there");
+    let mut places = [column("\"61 mohm\""), column("\"1.00 V\"")].map(|at| at + 1);
+    places.sort_unstable();
+    let is_told = |problem: &Value| {
+        problem["fault"] == "contradiction"
+            && problem["place"]["column"] == places[1]
+            && problem["message"]
+                .as_str()
+                .is_some_and(|said| said.contains(&format!("line 1, column {}", places[0])))
+    };
+    for args in [&[][..], &["--brief"]] {
+        let (ran, records) = streamed(args, &line);
+        assert_eq!((ran.code, records.len()), (2, 1), "{}", ran.whole());
+        let problems = records[0]["problems"].as_array().expect("problems");
+        assert!(problems.len() == 1 && is_told(&problems[0]), "{problems:?}");
+    }
+    let folder = Folder::with("rules.yaml", RULES);
+    for command in ["check", "figures"] {
+        let ran = folder.run_with(&[command, "--rules", "rules.yaml"], &line);
+        assert!(
+            ran.code == 2 && ran.out.is_empty() && ran.err.contains("cannot both be true"),
+            "{}",
+            ran.whole()
+        );
+    }
+}

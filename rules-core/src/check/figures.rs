@@ -2,6 +2,7 @@
 
 use super::finding::Finder;
 use super::steps;
+use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
 use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
@@ -12,8 +13,8 @@ use crate::ruleset::{Acceptance, Rules};
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps than
-/// [`crate::bounds`] allow.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
+/// thing that cannot both be true; more steps than [`crate::bounds`] allow.
 pub fn figures(
     rules: &Rules,
     proposal: &dyn Proposed,
@@ -40,6 +41,7 @@ pub fn figures(
         rules: rules.layers().to_vec(),
         digest: rules.digest().to_owned(),
         figures: teller.all(),
+        unused: unused(rules, &sheet, &teller.finder),
         notice: NOTICE.to_vec(),
     })
 }

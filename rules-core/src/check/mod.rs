@@ -2,7 +2,8 @@
 //!
 //! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
 //! all cautions and subjects; `finding` turns a judgement that is not a pass into data; `next` says
-//! what to measure; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
+//! what to measure; `unused` tells what could not be used;
+//! `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
 //! examples that rulesets carry.
 
 mod cases;
@@ -14,6 +15,7 @@ mod next;
 mod run;
 mod steps;
 mod tally;
+mod unused;
 
 pub use cases::{CaseOutcome, run_cases, vet};
 pub use figures::figures;

@@ -4,6 +4,7 @@ use super::finding::Finder;
 use super::next::Open;
 use super::steps;
 use super::tally::{Outcome, Tally};
+use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
@@ -27,8 +28,8 @@ impl Options {
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; more steps, or
-/// longer findings, than [`crate::bounds`] allow.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
+/// thing that cannot both be true; more steps, or longer findings, than [`crate::bounds`] allow.
 pub fn check(
     rules: &Rules,
     proposal: &dyn Proposed,
@@ -63,6 +64,7 @@ pub fn check(
         passed: tally.passed,
         not_applicable: tally.not_applicable,
         measure_next,
+        unused: unused(rules, &sheet, &finder),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,

@@ -54,6 +54,8 @@ pub enum Fault {
     LowAboveHigh,
     /// A value that cannot be, such as a negative capacity.
     OutOfDomain,
+    /// Two readings of one thing that cannot both be true.
+    Contradiction,
     /// A word that is none of those that may stand there: an option, yes or no, a format.
     UnknownOption,
     /// A code that does not follow the standard it is of.

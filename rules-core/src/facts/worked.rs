@@ -4,6 +4,7 @@ use std::fmt::Debug;
 use std::sync::Arc;
 
 use super::catalogue::{Catalogue, FactId, OptionSet, SubjectId};
+use super::readings::{Clash, Unused};
 use super::sheet::{Sheet, Value};
 use crate::quantity::{Kind, Measure};
 
@@ -112,6 +113,17 @@ pub trait Figures: Debug + Send + Sync {
 
     /// Gets ready to work out figures of a sheet. Nothing is worked out before it is asked for.
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's>;
+
+    /// Readings of a sheet that cannot both be true. Figures are worked out of sheets that have
+    /// none.
+    fn clashes(&self, _: Facts<'_>) -> Vec<Clash> {
+        Vec::new()
+    }
+
+    /// Readings of a sheet that no figure can use.
+    fn unused(&self, _: Facts<'_>) -> Vec<Unused> {
+        Vec::new()
+    }
 }
 
 /// Works out figures of one sheet, and keeps what several of them rest on.
@@ -146,23 +158,22 @@ impl Workings for NoFigures {
     }
 }
 
-/// The facts of a sheet, as figures see them.
+/// The facts of a sheet, as figures see them: whole intervals, whatever acceptance is in force.
+///
+/// Under simple acceptance too, since nominal values alone would let a figure be better for being
+/// known less well: two readings of one thing are taken together, and their nominal values need not
+/// agree where their intervals do.
 #[derive(Debug, Clone, Copy)]
 pub struct Facts<'s> {
     catalogue: &'s Catalogue,
     sheet: &'s Sheet,
-    simple: bool,
 }
 
 impl<'s> Facts<'s> {
-    /// The facts of a sheet; with `simple`, every number is its nominal value.
+    /// The facts of a sheet.
     #[must_use]
-    pub const fn new(catalogue: &'s Catalogue, sheet: &'s Sheet, simple: bool) -> Self {
-        Self {
-            catalogue,
-            sheet,
-            simple,
-        }
+    pub const fn new(catalogue: &'s Catalogue, sheet: &'s Sheet) -> Self {
+        Self { catalogue, sheet }
     }
 
     /// The sheet.
@@ -188,7 +199,6 @@ impl<'s> Facts<'s> {
     #[must_use]
     pub fn number(self, fact: FactId, position: usize) -> Option<Measure> {
         match self.value(fact, position)? {
-            Value::Number(value) if self.simple => Some(value.to_nominal()),
             Value::Number(value) => Some(*value),
             _ => None,
         }

@@ -88,7 +88,8 @@ pub struct Evaluator<'e> {
 }
 
 impl<'e> Evaluator<'e> {
-    /// An evaluator; with `simple`, every given number is its nominal value.
+    /// An evaluator; with `simple`, every number that is given is its nominal value. What the library
+    /// works out is an interval all the same.
     #[must_use]
     pub fn new(
         catalogue: &'e Catalogue,

@@ -14,7 +14,7 @@ mod words;
 pub use brief::{Brief, BriefFinding};
 pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
-    LimitReport, MeasureNext, Report, RungName, Status, Verdict,
+    LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
 };
 pub use notice::{NOTICE, Notice};
 pub use shown::{Filled, Margin, ShownValue, Shows};

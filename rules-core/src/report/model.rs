@@ -123,6 +123,8 @@ pub struct Report {
     pub not_applicable: Vec<Arc<str>>,
     /// What to measure or state next, what changes most first.
     pub measure_next: Vec<MeasureNext>,
+    /// Readings that were given and that no figure can use, so that they took no part.
+    pub unused: Vec<UnusedReadings>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
     /// The limits that take part in findings, by name.
@@ -330,6 +332,19 @@ pub struct MeasureNext {
     pub could_improve: bool,
 }
 
+/// Readings that were given and that no figure of the library can use.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct UnusedReadings {
+    /// The dotted names of the facts that were given.
+    pub facts: Vec<String>,
+    /// Whose they are: `cell K4`, `pack P-1`.
+    pub subjects: Vec<String>,
+    /// Why they cannot be used, and what would mend it.
+    pub why: &'static str,
+}
+
 /// The figures of a proposal.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -351,6 +366,8 @@ pub struct FigureSheet {
     pub digest: String,
     /// The figures, by subject.
     pub figures: Vec<FigureReport>,
+    /// Readings that were given and that no figure can use, so that they took no part.
+    pub unused: Vec<UnusedReadings>,
     /// What regulators and makers say of any such use. No figure overrules it.
     pub notice: Vec<Notice>,
 }

@@ -10,7 +10,7 @@ pub enum Acceptance {
     /// What must hold has to hold for the whole interval (guarded acceptance of JCGM 106).
     #[default]
     Guarded,
-    /// The nominal value decides (simple acceptance of JCGM 106).
+    /// The nominal value decides (simple acceptance of JCGM 106), but not of a library figure.
     Simple,
 }
 

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use rules_core::facts::{Catalogue, FactId, Facts, Figures, Worked, WorkedId, Workings};
+use rules_core::facts::{
+    Catalogue, Clash, FactId, Facts, Figures, Unused, Worked, WorkedId, Workings,
+};
 
 /// How many figures have been asked for.
 #[derive(Debug, Clone, Default)]
@@ -48,6 +50,14 @@ impl Figures for Counted {
             workings: self.library.figures().open(facts),
             asked: &self.asked,
         })
+    }
+
+    fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
+        self.library.figures().clashes(facts)
+    }
+
+    fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
+        self.library.figures().unused(facts)
     }
 }
 

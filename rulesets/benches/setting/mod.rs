@@ -129,9 +129,7 @@ pub(crate) fn figures_but_of_packs(catalogue: &Catalogue, sheet: &Sheet) -> usiz
 }
 
 fn figures_of(catalogue: &Catalogue, sheet: &Sheet, wanted: impl Fn(&WorkedDef) -> bool) -> usize {
-    let workings = catalogue
-        .figures()
-        .open(Facts::new(catalogue, sheet, false));
+    let workings = catalogue.figures().open(Facts::new(catalogue, sheet));
     let mut worked = 0;
     for (at, def) in catalogue
         .worked()

@@ -5,7 +5,7 @@ use super::needs::{Need, Notes, Reader};
 use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
 use crate::class::{Class, Classes};
-use crate::span::span;
+use crate::span::{both, not_known, span};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::Interval;
 
@@ -41,8 +41,9 @@ pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) ->
     }
 }
 
-/// The 10-second resistance at 25 degC: what its reading and that across a load both allow, or all
-/// that either allows if they contradict each other. Either alone is enough.
+/// The 10-second resistance at 25 degC: what its reading and that across a load both allow. Either
+/// alone is enough. Of readings that contradict each other nothing is known; a proposal with such
+/// is an error, so that none is worked out of it.
 pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
     let Some(read) = by_method(reader, position, notes) else {
         return loaded(reader, position, notes);
@@ -53,11 +54,15 @@ pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Opt
         return Some(read);
     };
     notes.join(tried);
-    Some(read.meets(loaded).unwrap_or_else(|| read.hull(loaded)))
+    Some(both(read, loaded).unwrap_or(not_known()))
 }
 
 /// A reading by a method that is not stated may be by any of them.
-fn by_method(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+pub(super) fn by_method(
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<Interval> {
     let value = reader.may(Need::Resistance, position, notes)?;
     let stated = reader
         .choice(Need::ResistanceMethod, position, notes)
@@ -72,7 +77,7 @@ fn by_method(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<I
 }
 
 /// From a reading before and across a known resistor.
-fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
+pub(super) fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
     let mut tried = Notes::default();
     let open = reader.must(Need::LoadedOpen, position, &mut tried);
     let closed = reader.must(Need::LoadedClosed, position, &mut tried);

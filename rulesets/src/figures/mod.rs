@@ -25,11 +25,14 @@ mod of_cell;
 mod of_group;
 mod of_pack;
 mod open;
+mod readings;
 mod table;
 
 use std::sync::Arc;
 
-use rules_core::facts::{Catalogue, FactId, Facts, Figures, Workings};
+use rules_core::facts::{Catalogue, Clash, FactId, Facts, Figures, Unused, Workings};
+
+use self::needs::Reader;
 
 /// Adds the library's figures to a catalogue that has the facts they rest on.
 pub fn add_to(catalogue: &mut Catalogue) {
@@ -52,5 +55,13 @@ impl Figures for Library {
 
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's> {
         Box::new(desk::Desk::new(facts, &self.ids))
+    }
+
+    fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
+        readings::clashes(Reader::new(facts, &self.ids))
+    }
+
+    fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
+        readings::unused(Reader::new(facts, &self.ids))
     }
 }

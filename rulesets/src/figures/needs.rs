@@ -171,7 +171,8 @@ impl<'s> Reader<'s> {
         self.facts
     }
 
-    fn id(self, need: Need) -> Option<FactId> {
+    /// The fact of a need.
+    pub(super) fn id(self, need: Need) -> Option<FactId> {
         self.ids.get(need as usize).copied()
     }
 

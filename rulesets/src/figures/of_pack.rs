@@ -1,19 +1,20 @@
 //! Figures of a pack, from its label.
 
 use super::desk::Desk;
-use super::needs::{Need, Notes};
+use super::needs::{Need, Notes, Reader};
 use crate::facts::PACK;
-use crate::label::{Label, Plausible, Reading, decode};
-use crate::span::{not_known, span};
-use rules_core::facts::{Reach, Worked};
+use crate::label::{Label, LabelFault, Plausible, Printed, Reading, decode};
+use crate::span::{both, not_known, span};
+use rules_core::facts::{Reach, Unused, Worked};
 use rules_core::quantity::Interval;
 
 /// What a label cannot be read for.
 const NOT_READ: &str =
     "the label contradicts itself or cannot be read; `cellrules label` says where";
-/// Energies are rounded more freely than their digits tell: by one part in a hundred. Common
-/// practice.
-const ENERGY_ROUNDING: (f64, f64) = (0.99, 1.01);
+/// By how much the energy of a true label may differ from voltage times capacity besides the digits
+/// of all three: one number names the typical capacity and another the least, and voltages are
+/// rounded. Common practice; the shipped rules warn beyond the same.
+const ENERGY_GAP: (f64, f64) = (0.95, 1.05);
 
 /// One or more, and how many is not known.
 fn some() -> Interval {
@@ -82,7 +83,7 @@ fn figure(
     of: impl Fn(&Reading) -> Option<Interval>,
 ) -> Worked {
     let mut notes = Notes::default();
-    let label = label(desk, pack, &mut notes);
+    let label = label(desk.reader, pack, &mut notes);
     if label.voltage.is_none() && label.code.is_none() {
         notes.lacks(Need::PackVoltage);
         return notes.worked(unknown);
@@ -108,25 +109,106 @@ fn figure(
     }
 }
 
-/// What can be true of real cells.
+/// What can be true of real cells; nothing by a label that contradicts itself.
 fn possible(label: &Label<'_>) -> Vec<Reading> {
-    let readings = decode(label)
+    let decoded = taken_together(&legible(*label)).and_then(|label| decode(&label).ok());
+    decoded
+        .filter(|decoded| decoded.contradictions.is_empty())
         .map(|decoded| decoded.readings)
-        .unwrap_or_default();
-    readings
+        .unwrap_or_default()
         .into_iter()
         .filter(|reading| reading.plausible() != Plausible::Implausible)
         .collect()
 }
 
-fn label<'s>(desk: &Desk<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
-    let reader = desk.reader;
+/// Voltage, capacity and energy as far as each goes with the two others; none if they do not.
+fn taken_together<'t>(label: &Label<'t>) -> Option<Label<'t>> {
+    let (Some(voltage), Some(capacity), Some(energy)) =
+        (label.voltage, label.capacity, label.energy)
+    else {
+        return Some(*label);
+    };
+    Some(Label {
+        voltage: Some(both(voltage, energy / capacity)?),
+        capacity: Some(both(capacity, energy / voltage)?),
+        energy: Some(both(energy, voltage * capacity)?),
+        ..*label
+    })
+}
+
+/// A label without the numbers that nothing can be read from. Each that is left out leaves as much
+/// known as if it had not been there.
+fn legible<'t>(label: Label<'t>) -> Label<'t> {
+    let faults = decode(&label).err().unwrap_or_default();
+    let left = faults
+        .into_iter()
+        .filter_map(LabelFault::printed)
+        .fold(label, without);
+    if left == label { label } else { legible(left) }
+}
+
+/// A label without a number, and without what that may have been worked out of.
+fn without<'t>(label: Label<'t>, printed: Printed) -> Label<'t> {
+    let rest = Label {
+        energy: None,
+        ..label
+    };
+    match printed {
+        Printed::Voltage if label.voltage.is_some() => Label {
+            voltage: None,
+            ..label
+        },
+        Printed::Capacity if label.capacity.is_some() => Label {
+            capacity: None,
+            ..label
+        },
+        Printed::Voltage | Printed::Capacity | Printed::Energy => rest,
+    }
+}
+
+/// What of a label no figure can use.
+pub(super) fn unused(reader: Reader<'_>, pack: usize) -> impl Iterator<Item = Unused> {
+    let notes = &mut Notes::default();
+    let given = label(reader, pack, notes);
+    let left = legible(given);
+    let dropped = [
+        (Need::PackVoltage, given.voltage != left.voltage),
+        (Need::PackCapacity, given.capacity != left.capacity),
+        (Need::PackEnergy, given.energy != left.energy),
+    ];
+    let numbers = dropped
+        .into_iter()
+        .filter(|(_, dropped)| *dropped)
+        .filter_map(|(need, _)| reader.id(need))
+        .collect();
+    let counted = reader.may(Need::PackCells, pack, notes).is_some() && given.cells.is_none();
+    let count = counted.then(|| reader.id(Need::PackCells)).flatten();
+    [
+        (
+            numbers,
+            "no label has such a number, or it is too wide to tell; `cellrules label` says more",
+        ),
+        (
+            Vec::from_iter(count),
+            "a count of cells tells the arrangement where it is one number",
+        ),
+    ]
+    .into_iter()
+    .filter(|(facts, _): &(Vec<_>, _)| !facts.is_empty())
+    .map(move |(facts, why)| Unused {
+        subject: PACK,
+        position: pack,
+        facts,
+        why,
+    })
+}
+
+fn label<'s>(reader: Reader<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
     let energy = reader.may(Need::PackEnergy, pack, notes);
     Label {
         voltage: reader.may(Need::PackVoltage, pack, notes),
         capacity: reader.may(Need::PackCapacity, pack, notes),
-        energy: energy
-            .map(|energy| energy.hull(energy * span(ENERGY_ROUNDING.0, ENERGY_ROUNDING.1))),
+        energy: energy.map(|energy| energy.hull(energy * span(ENERGY_GAP.0, ENERGY_GAP.1))),
         code: reader.text(Need::PackDesignation, pack, notes),
         cells: reader.may(Need::PackCells, pack, notes).and_then(whole),
     }

@@ -3,7 +3,7 @@
 
 use crate::class::{Class, Classes};
 use crate::span::{not_negative, span, times};
-use rules_core::quantity::Interval;
+use rules_core::quantity::{Holds, Interval};
 
 /// How a resistance was measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -88,7 +88,7 @@ pub fn from_load(open: Interval, loaded: Interval, load: Interval) -> Option<Int
         }
     };
     let load = not_negative(load);
-    let falls = open.lo() > loaded.hi();
+    let falls = loaded.below(open) == Holds::Yes;
     falls.then(|| {
         span(
             times(quotient(open.lo(), loaded.hi()), load.lo()),

@@ -230,7 +230,7 @@ pub(super) const ROWS: &[Row] = &[
         Kind::Resistance,
         &[RESISTANCE],
         of_cell::dc_resistance,
-        "10-second direct-current resistance at 25 degC, from whichever reading there is",
+        "10-second direct-current resistance at 25 degC, by what every reading of it allows",
     ),
     row(
         "cell.capacity_ratio",

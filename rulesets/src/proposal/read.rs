@@ -15,7 +15,8 @@ use rules_core::document::{
     Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
 };
 use rules_core::facts::{
-    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
+    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, add_clashes,
+    read_value,
 };
 use rules_core::quantity::{Interval, Kind, Measure, Quantity};
 
@@ -57,11 +58,25 @@ impl Proposed for Proposal {
     }
 
     fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
-        if self.extras.is_empty() {
-            return Ok(Cow::Borrowed(&self.sheet));
-        }
-        let mut sheet = self.sheet.clone();
         let mut problems = Problems::new(&self.source);
+        let sheet = if self.extras.is_empty() {
+            Cow::Borrowed(&self.sheet)
+        } else {
+            Cow::Owned(self.with_extras(catalogue, &mut problems))
+        };
+        add_clashes(catalogue, &sheet, Span::default(), &mut problems);
+        if problems.is_empty() {
+            Ok(sheet)
+        } else {
+            Err(problems.finish())
+        }
+    }
+}
+
+impl Proposal {
+    /// The sheet with what stands under `extra`.
+    fn with_extras(&self, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Sheet {
+        let mut sheet = self.sheet.clone();
         // What the loader itself knows or works out is not for `extra` to say.
         let own = crate::facts::catalogue();
         for extra in &self.extras {
@@ -70,7 +85,7 @@ impl Proposed for Proposal {
                 .fact_named(&name)
                 .filter(|_| own.fact_named(&name).is_none());
             let Some((id, def)) = declared else {
-                undeclared(extra, &name, catalogue, own, &mut problems);
+                undeclared(extra, &name, catalogue, own, problems);
                 continue;
             };
             let given = read_value(
@@ -78,7 +93,7 @@ impl Proposed for Proposal {
                 &name,
                 def,
                 self.meters.serving(def),
-                &mut problems,
+                problems,
             );
             if let (Some(given), Some(instance)) =
                 (given, sheet.instance_mut(extra.subject, extra.position))
@@ -86,11 +101,7 @@ impl Proposed for Proposal {
                 instance.set(catalogue.slot(id), given);
             }
         }
-        if problems.is_empty() {
-            Ok(Cow::Owned(sheet))
-        } else {
-            Err(problems.finish())
-        }
+        sheet
     }
 }
 

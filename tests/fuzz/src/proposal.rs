@@ -40,23 +40,19 @@ fn figures_are_intervals(proposal: &Proposal) {
     let Ok(sheet) = proposal.facts(&CATALOGUE) else {
         return;
     };
-    for simple in [false, true] {
-        let workings = CATALOGUE
-            .figures()
-            .open(Facts::new(&CATALOGUE, &sheet, simple));
-        for (at, def) in CATALOGUE.worked().iter().enumerate() {
-            for position in 0..sheet.count(def.subject) {
-                let worked = workings.work(WorkedId::new(at), position);
-                let (low, high, nominal) = (
-                    worked.value.range().lo(),
-                    worked.value.range().hi(),
-                    worked.value.nominal(),
-                );
-                assert!(
-                    low <= nominal && nominal <= high,
-                    "figure {at}: {nominal} is not in {low} to {high}"
-                );
-            }
+    let workings = CATALOGUE.figures().open(Facts::new(&CATALOGUE, &sheet));
+    for (at, def) in CATALOGUE.worked().iter().enumerate() {
+        for position in 0..sheet.count(def.subject) {
+            let worked = workings.work(WorkedId::new(at), position);
+            let (low, high, nominal) = (
+                worked.value.range().lo(),
+                worked.value.range().hi(),
+                worked.value.nominal(),
+            );
+            assert!(
+                low <= nominal && nominal <= high,
+                "figure {at}: {nominal} is not in {low} to {high}"
+            );
         }
     }
 }

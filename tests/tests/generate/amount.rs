@@ -512,6 +512,29 @@ impl Quantity {
         }
     }
 
+    /// The same nominal value with a tolerance that holds all of this and more. None where that
+    /// cannot be written: of a range the middle would move by the last place, and a count has no
+    /// tolerance.
+    pub(crate) fn widened_round_nominal(
+        &self,
+        fact: &Fact,
+        meter: Option<&Meter>,
+        choices: &mut Choices<'_>,
+    ) -> Option<Self> {
+        let (said, kind) = (self.interval(fact, meter), fact.kind().unwrap());
+        if matches!(self.shape, Shape::Between(..)) || kind == Kind::Count {
+            return None;
+        }
+        let half = (said.high - said.nominal).max(said.nominal - said.low);
+        let reach = usual(kind).high * choices.part() * [0.002, 0.05, 1.0][choices.below(3)];
+        let spread = Spread {
+            share: 0.0,
+            fixed: half + reach + 1e-6,
+            digits: 0.0,
+        };
+        Some(tolerated(self.amount.clone(), spread, kind, "±"))
+    }
+
     /// A range that holds all of this and more.
     pub(crate) fn widened(
         &self,

@@ -102,6 +102,7 @@ pub(crate) fn law<S: Strategy>(
     let config = Config {
         cases: count,
         failure_persistence: None,
+        max_global_rejects: count.saturating_mul(4).saturating_add(1_000),
         max_shrink_iters: 20_000,
         max_shrink_time: 30_000,
         ..Config::default()
@@ -110,8 +111,12 @@ pub(crate) fn law<S: Strategy>(
         config,
         TestRng::from_seed(RngAlgorithm::XorShift, &seed(name)),
     );
-    let seen = Seen::default();
-    let outcome = runner.run(&cases, |case| holds(case, &seen));
+    let (seen, apart) = (Seen::default(), Seen::default());
+    let outcome = runner.run(&cases, |case| {
+        let came = holds(case, &seen);
+        apart.count(usize::from(matches!(came, Err(TestCaseError::Reject(_)))));
+        came
+    });
     if let Err(error) = outcome {
         let said = match error {
             proptest::test_runner::TestError::Fail(reason, _) => reason.to_string(),
@@ -120,10 +125,14 @@ pub(crate) fn law<S: Strategy>(
         panic!("the law `{name}` does not hold.\n{said}");
     }
     let compared = seen.0.get();
+    let apart = match apart.0.get() {
+        0 => String::new(),
+        apart => format!(", {apart} contradictory apart"),
+    };
     // Past the test harness, which would keep the line to itself.
     writeln!(
         std::io::stdout(),
-        "law: {name}: {count} cases, {compared} comparisons"
+        "law: {name}: {count} cases, {compared} comparisons{apart}"
     )
     .unwrap();
     assert!(compared > 0, "the law `{name}` compared nothing");

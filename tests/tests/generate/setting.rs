@@ -76,20 +76,30 @@ pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
 }
 
 /// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the
-/// same.
+/// same. A proposal whose readings contradict each other has no report: it is rejected, so that a
+/// law sets it aside and counts it.
 pub(crate) fn checked(
     rules: &Rules,
     text: &str,
     acceptance: Option<Acceptance>,
 ) -> Result<Report, TestCaseError> {
     let (proposal, options) = (proposal(text)?, Options { acceptance });
-    let report = check(rules, &proposal, options).map_err(|problems| {
-        broken(
-            "a check that should run does not",
-            &[("problems", &listed(&problems)), ("proposal", text)],
-        )
-    })?;
-    let brief = brief(rules, &proposal, options);
+    let (came, brief) = (
+        check(rules, &proposal, options),
+        brief(rules, &proposal, options),
+    );
+    let report = match came {
+        Ok(report) => report,
+        Err(problems) if brief.as_ref() == Err(&problems) && contradict(&problems) => {
+            return Err(TestCaseError::reject("readings contradict each other"));
+        }
+        Err(problems) => {
+            return Err(broken(
+                "a check that should run does not",
+                &[("problems", &listed(&problems)), ("proposal", text)],
+            ));
+        }
+    };
     if brief.as_ref() != Ok(&report.brief()) {
         return Err(broken(
             format!("in brief it comes to {brief:?}"),
@@ -97,6 +107,20 @@ pub(crate) fn checked(
         ));
     }
     Ok(report)
+}
+
+fn contradict(problems: &[Problem]) -> bool {
+    problems
+        .iter()
+        .all(|problem| problem.fault == Fault::Contradiction)
+}
+
+/// What comes of a proposal that says less than one that has a report: it has one too.
+pub(crate) fn still<T>(came: Result<T, TestCaseError>, what: &str) -> Result<T, TestCaseError> {
+    came.map_err(|error| match error {
+        TestCaseError::Reject(reason) => broken(format!("{what}, and now {reason}"), &[]),
+        fail => fail,
+    })
 }
 
 /// What came of a caution for a subject, or of the whole.

@@ -101,8 +101,7 @@ fn given(at: FactAt, written: &str) -> Given {
     }
 }
 
-/// Whether it is part of the other way to tell a resistance. Drawn apart, both ways would
-/// contradict each other, and of a contradiction no law speaks.
+/// Whether it is part of the other way to tell a resistance.
 pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     [
         "cell.loaded_open",
@@ -111,6 +110,18 @@ pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     ]
     .map(fact_named)
     .contains(&at)
+}
+
+/// A reading across a load that goes with the resistance of the sound cell, or one of another cell.
+fn across_a_load(choices: &mut Choices<'_>) -> Facts {
+    let closed = *choices.pick(&["3.850 V", "3.878 V", "3.60 V", "3.2 V"]);
+    let told = [
+        ("cell.loaded_open", "3.900 V"),
+        ("cell.loaded_closed", closed),
+        ("cell.loaded_resistor", "5 ohm"),
+    ];
+    told.map(|(name, written)| (fact_named(name), given(fact_named(name), written)))
+        .into()
 }
 
 /// What is sound, with one fact in `kept` taken from what chance gave and one in twice that left
@@ -145,8 +156,9 @@ fn cell_near(choices: &mut Choices<'_>, kept: usize, cell: &Cell) -> Cell {
             .filter(|_| cell.listed)
             .map(|given| (group, given.clone())),
     );
-    if facts.contains_key(&fact_named("cell.resistance")) {
+    if choices.one_in(2) && cell.listed && facts.contains_key(&fact_named("cell.resistance")) {
         facts.retain(|at, _| !is_across_a_load(*at));
+        facts.extend(across_a_load(choices));
     }
     Cell {
         facts,

@@ -1,6 +1,7 @@
 //! The laws. What they are tried on is in `generate`.
 
 mod acceptance;
+mod figures;
 mod fuzzed;
 mod ignorance;
 mod layers;

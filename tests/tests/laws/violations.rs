@@ -156,6 +156,35 @@ fn groups_are_missing_of_the_same_cells_in_any_order() {
     );
 }
 
+/// A slow capacity test lowers the upper end of a run time and leaves the lower one. Where the
+/// middle of the two decided, taking the test made a passing plan fail.
+#[test]
+fn a_test_that_is_left_out_does_not_pay_under_simple_acceptance() {
+    let worst = |minutes: u32, slow: &str| {
+        let rules = format!(
+            "format: 1\nruleset: one\nversion: 1.0.0\ntitle: one\nacceptance: simple\ncautions:\n  - {{ id: tested, title: t, about: build, refuse_unless: build.run_time >= {minutes} min, reason: r }}\n"
+        );
+        let rules = load_text(&rules, "yaml").expect("the rules load");
+        let proposal = format!(
+            "format: 1\narrangement: 1S1P\nlight: {{ draw: 0.5 A, cut_off: 2.9 V, input: {{ min: 2.6 V }} }}\nconditions: {{ ambient: 20 degC }}\ncells: [{{ id: K1, designation: ICR18650, capacity: {{ value: 2310 mAh, at: 1 A, to: 3.0 V }}{slow}, resistance: {{ value: 61 mΩ, method: dc-10s }} }}]\n"
+        );
+        checked(&rules, &proposal, None)
+            .unwrap_or_else(|error| panic!("{error}"))
+            .worst
+    };
+    let slow = ", slow_capacity: { value: 2350 mAh, at: 0.4 A, to: 3.0 V }";
+    for minutes in (200..=400).step_by(5) {
+        assert!(
+            worst(minutes, slow) <= worst(minutes, ""),
+            "at {minutes} min"
+        );
+    }
+    assert_eq!(
+        [200, 400].map(|minutes| worst(minutes, slow)),
+        [Verdict::Pass, Verdict::Refuse]
+    );
+}
+
 #[test]
 #[ignore = "vetting advises against it; loading allows it, for a formula may need a limit in both directions"]
 fn a_limit_stands_only_where_the_stricter_is_harder_to_keep() {

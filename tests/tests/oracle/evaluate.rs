@@ -183,10 +183,10 @@ impl<'w> Walk<'w> {
     }
 
     /// The current from the battery: as given, or the power over the lowest voltage the light still
-    /// runs at.
+    /// runs at. Of whole intervals under either acceptance.
     fn current(&self) -> Number {
         let light = |name: &str| match self.proposal.singles.get(name) {
-            Some(Given::Number(guarded, nominal)) => Some(self.picked(*guarded, *nominal)),
+            Some(Given::Number(whole, _)) => Some(*whole),
             _ => None,
         };
         let none = Span {

@@ -7,12 +7,16 @@ use super::agreement::{Loaded, catalogue, every_fact, every_key, load_proposal, 
 use super::setting::library_validator;
 
 /// Faults that no schema can see, each with the reason.
-const BEYOND: [(Fault, &str); 16] = [
+const BEYOND: [(Fault, &str); 17] = [
     (Fault::OutOfDomain, "a pattern does not compute"),
     (Fault::NotFinite, "a pattern does not compute"),
     (
         Fault::LowAboveHigh,
         "a pattern does not compare two numbers",
+    ),
+    (
+        Fault::Contradiction,
+        "a pattern does not compute, and the two readings stand in different places",
     ),
     (
         Fault::DefinedTwice,
@@ -126,6 +130,11 @@ fn of_proposals() -> Vec<Example> {
             "/cells/0/rest/voltage",
             json!("3.8..3.6 V"),
             Fault::LowAboveHigh,
+        ),
+        (
+            "/cells/0/slow_capacity/value",
+            json!("1 mAh"),
+            Fault::Contradiction,
         ),
         ("/cells/0/id", json!("id 1"), Fault::DefinedTwice),
         ("/cells/0/group", json!("group 1"), Fault::PartsDisagree),

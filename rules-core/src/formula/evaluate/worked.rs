@@ -24,8 +24,8 @@ impl std::fmt::Debug for Open<'_> {
 }
 
 impl Evaluator<'_> {
-    /// In simple acceptance the nominal value decides. There is none where the model does not
-    /// reach, or where the figure has no bound.
+    /// A library figure is its interval in simple acceptance too: its width is the model's error and
+    /// what tests that were not made leave open.
     pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: &Bound) -> Evaluated {
         if self.sheet.is_unsettled(subject) {
             return Evaluated {
@@ -34,16 +34,9 @@ impl Evaluator<'_> {
             };
         }
         let worked = self.work(id, bound.position(subject));
-        let missing = !worked.missing.is_empty();
-        let nominal =
-            self.simple && !missing && worked.open.is_none() && worked.value.range().is_bounded();
         Evaluated {
-            value: if nominal {
-                worked.value.to_nominal()
-            } else {
-                worked.value
-            },
-            missing,
+            value: worked.value,
+            missing: !worked.missing.is_empty(),
         }
     }
 
@@ -53,7 +46,7 @@ impl Evaluator<'_> {
         let open = || {
             self.catalogue
                 .figures()
-                .open(Facts::new(self.catalogue, self.sheet, self.simple))
+                .open(Facts::new(self.catalogue, self.sheet))
         };
         self.open.0.get_or_init(open).work(id, position)
     }

@@ -1,12 +1,13 @@
-//! The last lines of a report: what was loosened, what was counted, by which rules, and the
+//! The last lines of a report: which readings could not be used, what was loosened, what was counted, by which rules, and the
 //! standing notice.
 
 use std::borrow::Cow;
 
+use super::group::subjects;
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::counted;
-use crate::report::{Notice, Report};
+use crate::report::{Notice, Report, UnusedReadings};
 use crate::ruleset::{Acceptance, LoadedRuleset};
 
 const INDENT: usize = 4;
@@ -32,6 +33,23 @@ fn entry(label: &str, text: String, page: &mut Page<'_>) {
         HANG,
         &[Part::text(text)],
     );
+}
+
+/// Readings that no figure can use, if there are any.
+pub(super) fn unused(unused: &[UnusedReadings], page: &mut Page<'_>) {
+    if unused.is_empty() {
+        return;
+    }
+    page.gap();
+    page.paragraph(
+        0,
+        &[Part::new(Role::Heading, "Readings that could not be used")],
+    );
+    for one in unused {
+        let whose = subjects(one.subjects.iter().map(String::as_str));
+        let text = format!("{} of {whose}: {}.", one.facts.join(", "), one.why);
+        page.item(INDENT, INDENT + 2, &[Part::text(text)]);
+    }
 }
 
 /// What local practice loosened, if it did.
@@ -70,7 +88,8 @@ fn acceptance(acceptance: Acceptance) -> String {
                 .to_owned()
         }
         Acceptance::Simple => {
-            "simple: nominal values decided; the uncertainty of readings was left out.".to_owned()
+            "simple: nominal values decided; what the library works out counted with its uncertainty."
+                .to_owned()
         }
     }
 }

@@ -32,6 +32,7 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
         }
         write(figure, &mut page);
     }
+    closing::unused(&sheet.unused, &mut page);
     closing::notice(&sheet.notice, &mut page);
     page.finish()
 }

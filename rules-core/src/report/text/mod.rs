@@ -41,6 +41,7 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
         finding::write(at + 1, group, report, &mut page);
     }
     next::write(report, &mut page);
+    closing::unused(&report.unused, &mut page);
     closing::loosened(report, &mut page);
     closing::how_checked(report, &mut page);
     closing::notice(&report.notice, &mut page);
@@ -48,12 +49,14 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
 }
 
 /// A report in brief: the verdict with a line or two for each caution that speaks, what to measure
-/// next, what was loosened, and the notice, which stands on every report.
+/// next, which readings could not be used, what was loosened, and the notice, which stands on every
+/// report.
 #[must_use]
 pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     opening::write(report, &groups(&report.findings), &mut page);
     next::write(report, &mut page);
+    closing::unused(&report.unused, &mut page);
     closing::loosened(report, &mut page);
     closing::notice(&report.notice, &mut page);
     page.finish()

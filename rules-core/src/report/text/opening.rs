@@ -27,7 +27,7 @@ pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) 
     if report.acceptance == Acceptance::Simple {
         page.paragraph(
             BESIDE,
-            &[Part::text("Simple acceptance was chosen: nominal values decided, and the uncertainty of readings was left out.")],
+            &[Part::text("Simple acceptance was chosen: nominal values decided, without the uncertainty of readings. Only what the library works out counted with its own.")],
         );
     }
     if let count @ 1.. = report.loosened.len() {

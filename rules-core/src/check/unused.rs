@@ -1,0 +1,31 @@
+//! Readings that were given and took no part, because no figure can use them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::finding::Finder;
+use crate::facts::{Facts, Sheet};
+use crate::report::UnusedReadings;
+use crate::ruleset::Rules;
+
+/// The readings of a sheet that no figure can use, those that are alike together. No order of cells
+/// plays a part.
+pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> Vec<UnusedReadings> {
+    let catalogue = rules.catalogue();
+    let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<String>> = BTreeMap::new();
+    for one in catalogue.figures().unused(Facts::new(catalogue, sheet)) {
+        let names = one
+            .facts
+            .iter()
+            .map(|fact| catalogue.fact_name(*fact))
+            .collect();
+        let subject = finder.subject(one.subject, one.position);
+        alike.entry((names, one.why)).or_default().insert(subject);
+    }
+    let told =
+        |((facts, why), subjects): ((Vec<&str>, &'static str), BTreeSet<String>)| UnusedReadings {
+            facts: facts.into_iter().map(str::to_owned).collect(),
+            subjects: subjects.into_iter().collect(),
+            why,
+        };
+    alike.into_iter().map(told).collect()
+}

@@ -1,0 +1,135 @@
+//! Readings of one thing that a proposal gives in several ways: those that cannot both be true, and
+//! those that nothing can use.
+
+use super::catalogue::{Catalogue, FactId, SubjectId};
+use super::sheet::{Given, Sheet};
+use super::worked::Facts;
+use crate::document::{Fault, Problems, Span};
+use crate::quantity::{Interval, Kind, Measure};
+
+/// What a reading says of a thing, at its widest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// The fact that stands for the reading.
+    pub fact: FactId,
+    /// Every value that the thing can have by it.
+    pub value: Interval,
+}
+
+/// Two readings of one thing that cannot both be true, whatever their uncertainty.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clash {
+    /// Whose readings they are.
+    pub subject: SubjectId,
+    /// The position of that one of the subject.
+    pub position: usize,
+    /// The thing, as `a resistance after 10 s of direct current`.
+    pub of: &'static str,
+    /// The kind of its values.
+    pub kind: Kind,
+    /// The two.
+    pub readings: [Reading; 2],
+}
+
+/// Readings that were given and that no figure of the library can use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unused {
+    /// Whose readings they are.
+    pub subject: SubjectId,
+    /// The position of that one of the subject.
+    pub position: usize,
+    /// The facts that were given.
+    pub facts: Vec<FactId>,
+    /// Why they cannot be used, and what would mend it.
+    pub why: &'static str,
+}
+
+/// Adds an error for all readings of a sheet that cannot both be true. `elsewhere` is where it is
+/// told of readings that stand nowhere in the text.
+pub fn add_clashes(
+    catalogue: &Catalogue,
+    sheet: &Sheet,
+    elsewhere: Span,
+    problems: &mut Problems<'_>,
+) {
+    for clash in catalogue.figures().clashes(Facts::new(catalogue, sheet)) {
+        add(&clash, catalogue, sheet, elsewhere, problems);
+    }
+}
+
+/// The error stands at the reading that comes later in the text, and names the place of the other.
+fn add(
+    clash: &Clash,
+    catalogue: &Catalogue,
+    sheet: &Sheet,
+    elsewhere: Span,
+    problems: &mut Problems<'_>,
+) {
+    let placed = |reading: Reading| {
+        let slot = catalogue.slot(reading.fact);
+        let given = sheet.given(clash.subject, clash.position, slot);
+        (given.and_then(span), reading)
+    };
+    let [one, other] = clash.readings.map(placed);
+    let start = |(at, _): &(Option<Span>, Reading)| at.map(|at| at.start);
+    let (first, later) = if start(&one) <= start(&other) {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let says = |(at, reading): (Option<Span>, Reading)| {
+        let place = at.map(|at| problems.source().place(at.start));
+        let shown = Measure::of(short(reading.value))
+            .shown(clash.kind)
+            .as_range();
+        let place = place.map_or_else(String::new, |place| {
+            format!(" (line {}, column {})", place.line, place.column)
+        });
+        format!("`{}`{place} gives {shown}", key(catalogue, reading.fact))
+    };
+    let message = format!(
+        "two readings of {} cannot both be true: as {}, {}, and {}",
+        subject(clash, catalogue, sheet),
+        clash.of,
+        says(first),
+        says(later)
+    );
+    problems.add(
+        Fault::Contradiction,
+        later.0.unwrap_or(elsewhere),
+        message,
+        "take both again, and leave out the one that was wrong",
+    );
+}
+
+/// The interval with ends of four digits, rounded outward. A last bit does not count.
+fn short(value: Interval) -> Interval {
+    let end = |end: f64, outward: f64| {
+        let place = 10_f64.powf(end.abs().log10().floor() - 3.0);
+        let rounded = outward * (outward * end / place - 1e-6).ceil() * place;
+        if rounded.is_finite() { rounded } else { end }
+    };
+    Interval::new(end(value.lo(), -1.0), end(value.hi(), 1.0)).unwrap_or(value)
+}
+
+fn span(given: &Given) -> Option<Span> {
+    let start = given.at?;
+    Some(Span {
+        start,
+        end: start + given.written.len(),
+    })
+}
+
+/// The key that a reading has in a proposal: of several in one map, that of the map.
+fn key(catalogue: &Catalogue, fact: FactId) -> &str {
+    let key = catalogue.fact(fact).and_then(|def| def.key.as_deref());
+    key.map_or("", |key| key.split_once('.').map_or(key, |(map, _)| map))
+}
+
+fn subject(clash: &Clash, catalogue: &Catalogue, sheet: &Sheet) -> String {
+    let kind = catalogue.subject_name(clash.subject);
+    match sheet.instance(clash.subject, clash.position) {
+        Some(one) if catalogue.is_many(clash.subject) => format!("{kind} `{}`", one.name),
+        _ => format!("`{kind}`"),
+    }
+}

@@ -1,0 +1,151 @@
+//! Readings of one thing that a proposal gives twice, and readings that no figure can use.
+//!
+//! Where two readings can both be true a figure takes what both allow; so it does in `cells`, of a
+//! resistance, and in `of_pack`, of the numbers of a label. Where they cannot, one of them is wrong
+//! and nobody can tell which, so that the proposal is an error. They contradict each other only if
+//! no value is left by the widest that either allows, the spread of its method included.
+//!
+//! A label is not a reading: it is printed so, true or false. Of one that contradicts itself
+//! nothing is known, and the rules warn of it.
+
+use super::needs::{Need, Notes, Reader};
+use super::{cells, of_pack};
+use crate::facts::{CELL, PACK};
+use crate::span::{both, span};
+use rules_core::facts::{Clash, Reading, Unused};
+use rules_core::quantity::{Holds, Interval, Kind};
+
+/// The least part of the charge of a capacity test that a slower one to no higher an end voltage
+/// gives. It gives more by all that is known of cells; a tenth is left for another room temperature
+/// and for testers that do not repeat (common practice, to be verified).
+const LEAST_OF_SLOW: f64 = 0.9;
+
+/// All readings of a sheet that cannot both be true.
+pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
+    let cells = 0..reader.facts().sheet().count(CELL);
+    cells
+        .flat_map(|cell| [resistances(reader, cell), capacities(reader, cell)])
+        .flatten()
+        .collect()
+}
+
+/// The resistance by its method, and by the reading across a load.
+fn resistances(reader: Reader<'_>, cell: usize) -> Option<Clash> {
+    let mut notes = Notes::default();
+    let by_method = cells::by_method(reader, cell, &mut notes)?;
+    let loaded = cells::loaded(reader, cell, &mut notes)?;
+    if both(by_method, loaded).is_some() {
+        return None;
+    }
+    Some(Clash {
+        subject: CELL,
+        position: cell,
+        of: "a resistance after 10 s of direct current",
+        kind: Kind::Resistance,
+        readings: [
+            Reading {
+                fact: reader.id(Need::Resistance)?,
+                value: by_method,
+            },
+            Reading {
+                fact: reader.id(Need::LoadedClosed)?,
+                value: loaded,
+            },
+        ],
+    })
+}
+
+/// A slow capacity test and the ordinary one: what is given slower, and to no higher an end, is not
+/// less.
+fn capacities(reader: Reader<'_>, cell: usize) -> Option<Clash> {
+    let mut notes = Notes::default();
+    let mut read = |need| reader.may(need, cell, &mut notes);
+    let slow = read(Need::SlowCapacity)?;
+    let charge = read(Need::Capacity)?;
+    let no_higher = |slow: Interval, ordinary: Interval| slow.at_most(ordinary) == Holds::Yes;
+    let gentler = no_higher(read(Need::SlowCapacityAt)?, read(Need::CapacityAt)?)
+        && no_higher(read(Need::SlowCapacityTo)?, read(Need::CapacityTo)?);
+    let implied = span(LEAST_OF_SLOW * charge.lo(), f64::INFINITY);
+    if !gentler || both(implied, slow).is_some() {
+        return None;
+    }
+    Some(Clash {
+        subject: CELL,
+        position: cell,
+        of: "the charge that a slow test gives",
+        kind: Kind::Charge,
+        readings: [
+            Reading {
+                fact: reader.id(Need::Capacity)?,
+                value: implied,
+            },
+            Reading {
+                fact: reader.id(Need::SlowCapacity)?,
+                value: slow,
+            },
+        ],
+    })
+}
+
+const LOADED: [Need; 3] = [Need::LoadedOpen, Need::LoadedClosed, Need::LoadedResistor];
+const SLOW: [Need; 3] = [
+    Need::SlowCapacity,
+    Need::SlowCapacityAt,
+    Need::SlowCapacityTo,
+];
+
+/// All readings of a sheet that no figure can use.
+pub(super) fn unused(reader: Reader<'_>) -> Vec<Unused> {
+    let sheet = reader.facts().sheet();
+    let of_cells = (0..sheet.count(CELL)).flat_map(|cell| {
+        [
+            in_part(reader, cell, &SLOW, "a slow capacity test needs its charge, its current and its end voltage: `slow_capacity: { value: ..., at: ..., to: ... }`"),
+            in_part(reader, cell, &LOADED, "a reading across a load needs both voltages and the resistor: `loaded: { open: ..., closed: ..., resistor: ... }`")
+                .or_else(|| without_a_fall(reader, cell)),
+        ]
+    });
+    let of_packs = (0..sheet.count(PACK)).flat_map(|pack| of_pack::unused(reader, pack));
+    of_cells.flatten().chain(of_packs).collect()
+}
+
+/// Facts of which some are given and others are not, and which are of use together alone.
+fn in_part(reader: Reader<'_>, cell: usize, needs: &[Need], why: &'static str) -> Option<Unused> {
+    let given: Vec<Need> = needs
+        .iter()
+        .copied()
+        .filter(|need| is_given(reader, *need, cell))
+        .collect();
+    if given.is_empty() || given.len() == needs.len() {
+        return None;
+    }
+    Some(Unused {
+        subject: CELL,
+        position: cell,
+        facts: given
+            .into_iter()
+            .filter_map(|need| reader.id(need))
+            .collect(),
+        why,
+    })
+}
+
+/// A reading across a load that does not surely lower the voltage.
+fn without_a_fall(reader: Reader<'_>, cell: usize) -> Option<Unused> {
+    let all = LOADED.iter().all(|need| is_given(reader, *need, cell));
+    if !all || cells::loaded(reader, cell, &mut Notes::default()).is_some() {
+        return None;
+    }
+    Some(Unused {
+        subject: CELL,
+        position: cell,
+        facts: LOADED
+            .into_iter()
+            .filter_map(|need| reader.id(need))
+            .collect(),
+        why: "the load does not surely lower the voltage; read both voltages with more digits, or with a smaller resistor",
+    })
+}
+
+fn is_given(reader: Reader<'_>, need: Need, position: usize) -> bool {
+    reader.may(need, position, &mut Notes::default()).is_some()
+}

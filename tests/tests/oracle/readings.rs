@@ -1,0 +1,97 @@
+//! Readings of one thing that cannot both be true, by "Readings of one thing" of LANGUAGE.md section
+//! 3.
+
+use super::end::{Close, End, above};
+use super::facts::{Facts, Given};
+use super::number::Span;
+use super::proposal::Proposal;
+
+/// By how much a resistance after 10 s of direct current differs from a reading of each method.
+const METHODS: [(&str, f64, f64); 5] = [
+    ("dc-10s", 0.65, 1.06),
+    ("dc-two-current", 0.65, 2.2),
+    ("ac-1khz", 1.5, 3.5),
+    ("known-load", 0.2, 1.3),
+    ("charger-display", 0.6, 2.0),
+];
+
+/// Whether any cell has two such readings.
+pub(crate) fn contradict(proposal: &Proposal, close: &Close) -> bool {
+    let of_cell = |facts: &Facts| resistances(facts, close) || capacities(facts, close);
+    proposal.cells.iter().any(|cell| of_cell(&cell.facts))
+}
+
+fn span(facts: &Facts, name: &str) -> Option<Span> {
+    match facts.get(name)? {
+        Given::Number(whole, _) => Some(whole.span),
+        _ => None,
+    }
+}
+
+fn resistances(facts: &Facts, close: &Close) -> bool {
+    let Some((by_method, loaded)) = by_method(facts).zip(loaded(facts, close)) else {
+        return false;
+    };
+    apart(by_method, loaded, close)
+}
+
+fn by_method(facts: &Facts) -> Option<Span> {
+    let value = span(facts, "cell.resistance")?;
+    let stated = facts.get("cell.resistance_method");
+    let may_be = |name: &str| match stated {
+        Some(Given::Choice(method)) => method == name,
+        _ => true,
+    };
+    let possible = || METHODS.iter().filter(|(name, ..)| may_be(name));
+    let least = possible()
+        .map(|(_, least, _)| *least)
+        .fold(f64::INFINITY, f64::min);
+    let most = possible().map(|(.., most)| *most).fold(0.0, f64::max);
+    Some(Span {
+        low: value.low.times(End::exact(least)),
+        high: value.high.times(End::exact(most)),
+    })
+}
+
+fn loaded(facts: &Facts, close: &Close) -> Option<Span> {
+    let [open, closed, resistor] =
+        ["open", "closed", "resistor"].map(|word| span(facts, &format!("cell.loaded_{word}")));
+    let (open, closed, resistor) = (open?, closed?, resistor?);
+    if !above(open.low, closed.high, close) {
+        return None;
+    }
+    let one = End::exact(1.0).negative();
+    let (_, least, most) = METHODS[3];
+    let low = if above(closed.high, End::ZERO, close) {
+        open.low.over(closed.high).plus_low(one)
+    } else {
+        End::exact(f64::INFINITY)
+    };
+    let high = if above(closed.low, End::ZERO, close) {
+        open.high.over(closed.low).plus_high(one)
+    } else {
+        End::exact(f64::INFINITY)
+    };
+    Some(Span {
+        low: low.times(resistor.low).times(End::exact(least)),
+        high: high.times(resistor.high).times(End::exact(most)),
+    })
+}
+
+fn capacities(facts: &Facts, close: &Close) -> bool {
+    let of = |name: &str| {
+        let name = |word: &str| format!("cell.{name}{word}");
+        let [charge, at, to] = ["", "_at", "_to"].map(|word| span(facts, &name(word)));
+        Some((charge?, at?, to?))
+    };
+    let Some((slow, ordinary)) = of("slow_capacity").zip(of("capacity")) else {
+        return false;
+    };
+    !above(slow.1.high, ordinary.1.low, close)
+        && !above(slow.2.high, ordinary.2.low, close)
+        && above(ordinary.0.low.times(End::exact(0.9)), slow.0.high, close)
+}
+
+fn apart(one: Span, other: Span, close: &Close) -> bool {
+    above(one.low, other.high, close) || above(other.low, one.high, close)
+}
