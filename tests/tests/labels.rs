@@ -11,8 +11,8 @@
 use jsonschema::{PatternOptions, Validator};
 use proptest::prelude::*;
 use rules_core::quantity::Interval;
-use rules_core::report::NOTICE;
 use rules_core::report::text::Plain;
+use rulesets::facts::catalogue;
 use rulesets::label::{
     Contradiction, Decoded, Family, Label, LabelFault, LabelReport, MOST_COUNTED, Plausible,
     Printed, Reading, decode, text,
@@ -235,7 +235,7 @@ proptest! {
             Ok(decoded) => {
                 prop_assert!(decoded.readings.len() <= 2 * MOST_COUNTED as usize * MOST_COUNTED as usize);
                 prop_assert!(!decoded.readings.is_empty() || !decoded.contradictions.is_empty());
-                let report = LabelReport::new(&made.label(), &decoded, &NOTICE);
+                let report = LabelReport::new(&made.label(), &decoded, catalogue().notice());
                 prop_assert!(text(&report, columns, &Plain).contains("A label proves"));
             }
         }
@@ -244,7 +244,7 @@ proptest! {
     #[test]
     fn the_json_is_as_its_schema_says((label, _) in labels()) {
         if let Ok(decoded) = label.decode() {
-            let report = serde_json::to_value(LabelReport::new(&label.label(), &decoded, &NOTICE)).unwrap();
+            let report = serde_json::to_value(LabelReport::new(&label.label(), &decoded, catalogue().notice())).unwrap();
             VALIDATOR.with(|validator| {
                 let objections: Vec<String> = validator.iter_errors(&report).map(|error| format!("{}: {error}", error.instance_path())).collect();
                 assert_eq!(objections, Vec::<String>::new());
@@ -338,8 +338,12 @@ fn a_changed_label_does_not_conform() {
         code: Some("3INR19/66-2"),
         energy: None,
     };
-    let report =
-        serde_json::to_value(LabelReport::new(&label, &decode(&label).unwrap(), &NOTICE)).unwrap();
+    let report = serde_json::to_value(LabelReport::new(
+        &label,
+        &decode(&label).unwrap(),
+        catalogue().notice(),
+    ))
+    .unwrap();
     let validator = validator();
     assert!(validator.is_valid(&report));
     let changes: [(&str, Value); 6] = [
@@ -368,13 +372,14 @@ fn the_notice_is_on_every_label() {
         code: Some("3INR19/66-2"),
         ..Label::default()
     };
-    let report = LabelReport::new(&label, &decode(&label).unwrap(), &NOTICE);
-    assert_eq!(report.notice, NOTICE);
+    let report = LabelReport::new(&label, &decode(&label).unwrap(), catalogue().notice());
+    assert_eq!(report.notice, catalogue().notice());
     let page = text(&report, 200, &Plain);
     assert!(
-        NOTICE
+        catalogue()
+            .notice()
             .iter()
-            .all(|one| page.replace("\n      ", " ").contains(one.says)),
+            .all(|one| page.replace("\n      ", " ").contains(&one.says)),
         "{page}"
     );
 }

@@ -312,3 +312,29 @@ fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
         "what is not fixed does not say so: {json}"
     );
 }
+
+fn noticing(name: &str, id: &str) -> String {
+    let point = format!("notice: {{ {id}: {{ says: Read this too., source: the club }} }}\n");
+    format!("{}{point}", head(name))
+}
+
+/// What the trade says stands first and stays whole; what rulesets add comes after it, in any order.
+#[test]
+fn the_notice_is_added_to_and_never_less() {
+    let folder = Folder(BTreeMap::from([
+        ("a.yaml", noticing("a", "second")),
+        ("b.yaml", noticing("b", "first")),
+    ]));
+    let always = rulesets::catalogue().notice().to_vec();
+    assert!(always.iter().any(|point| point.id == "no_approval"));
+    for names in [["./a.yaml", "./b.yaml"], ["./b.yaml", "./a.yaml"]] {
+        let rules = load(&folder, &names);
+        let (kept, added) = rules.notice().split_at(always.len());
+        assert_eq!(kept, always);
+        let added: Vec<&str> = added.iter().map(|point| point.id.as_str()).collect();
+        assert_eq!(added, ["first", "second"]);
+        let merged = rules.merged_json();
+        let again = Folder(BTreeMap::from([("m.json", merged)]));
+        assert_eq!(load(&again, &["./m.json"]).notice(), rules.notice());
+    }
+}

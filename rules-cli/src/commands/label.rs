@@ -4,7 +4,6 @@ use std::io;
 
 use rules_core::document::{Fault, Problem, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
-use rules_core::report::NOTICE;
 use rulesets::label::{Label as Printed, LabelFault, LabelReport, Printed as Number, decode, text};
 
 use crate::args::{Format, Label};
@@ -49,7 +48,11 @@ fn report(args: &Label) -> Result<LabelReport, Vec<Problem>> {
     };
     match decode(&label) {
         Ok(decoded) if problems.is_empty() => {
-            return Ok(LabelReport::new(&label, &decoded, &NOTICE));
+            return Ok(LabelReport::new(
+                &label,
+                &decoded,
+                rulesets::facts::catalogue().notice(),
+            ));
         }
         Ok(_) => {}
         // What cannot be read is as good as missing: then it is no fault that it is.

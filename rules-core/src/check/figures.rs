@@ -6,7 +6,7 @@ use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
 use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
-use crate::report::{FactState, FigureReport, FigureSheet, NOTICE, Shows};
+use crate::report::{FactState, FigureReport, FigureSheet, Shows};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Works out every figure of a proposal.
@@ -42,7 +42,7 @@ pub fn figures(
         digest: rules.digest().to_owned(),
         figures: teller.all(),
         unused: unused(rules, &sheet, &teller.finder),
-        notice: NOTICE.to_vec(),
+        notice: rules.notice().to_vec(),
     })
 }
 

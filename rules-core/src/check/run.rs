@@ -8,7 +8,7 @@ use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
-use crate::report::{Brief, BriefFinding, Finding, NOTICE, Report};
+use crate::report::{Brief, BriefFinding, Finding, Report};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Choices of one check.
@@ -68,7 +68,7 @@ pub fn check(
         loosened: rules.loosened().to_vec(),
         limits,
         sources,
-        notice: NOTICE.to_vec(),
+        notice: rules.notice().to_vec(),
     })
 }
 
@@ -92,7 +92,7 @@ fn found(
 
 /// Checks a proposal against rules and says only what came out: the same verdicts as [`check`]
 /// gives, several times faster where much speaks against the proposal. It gives no reasons and has
-/// no notice; whoever shows it to people shows [`NOTICE`] with it.
+/// no notice; whoever shows it to people shows [`Rules::notice`] with it.
 ///
 /// # Errors
 ///

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::notice::Notice;
 use super::section::{Key, Section};
 use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
@@ -238,6 +239,7 @@ pub struct Catalogue {
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
     shipped: &'static [ShippedVersion],
+    notice: Vec<Notice>,
 }
 
 impl Catalogue {
@@ -254,6 +256,7 @@ impl Catalogue {
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
             shipped: &[],
+            notice: Vec::new(),
         }
     }
 
@@ -272,6 +275,17 @@ impl Catalogue {
         self.facts.push(fact);
         self.slots.push(slot);
         id
+    }
+
+    /// Sets what every report says, whatever the rules.
+    pub fn set_notice(&mut self, notice: Vec<Notice>) {
+        self.notice = notice;
+    }
+
+    /// What every report says, whatever the rules.
+    #[must_use]
+    pub fn notice(&self) -> &[Notice] {
+        &self.notice
     }
 
     /// Keeps the names of shipped rulesets from others.

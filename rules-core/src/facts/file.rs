@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::definition::fact_definition;
+use super::notice::read_notice;
 use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Syntax, read, source};
 use crate::quantity::{Interval, Nature};
 
@@ -47,6 +48,9 @@ fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> 
             catalogue.add(fact);
         }
     }
+    let notice = fields.may_entries("notice", problems).iter();
+    let notice = notice.filter_map(|entry| read_notice(entry, problems));
+    catalogue.set_notice(notice.collect());
     fields.finish(problems);
     Some(catalogue)
 }

@@ -7,6 +7,7 @@
 mod catalogue;
 mod definition;
 mod file;
+mod notice;
 mod proposed;
 mod read;
 mod readings;
@@ -19,6 +20,7 @@ pub use catalogue::{
     SubjectDef, SubjectId,
 };
 pub use definition::{FactDefinition, fact_definition};
+pub use notice::{Notice, read_notice};
 pub use proposed::Proposed;
 pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};

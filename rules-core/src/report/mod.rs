@@ -6,16 +6,15 @@
 mod brief;
 mod left_out;
 mod model;
-mod notice;
 mod shown;
 pub mod text;
 mod words;
 
+pub use crate::facts::Notice;
 pub use brief::{Brief, BriefFinding};
 pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
     LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
 };
-pub use notice::{NOTICE, Notice};
 pub use shown::{Filled, Margin, ShownValue, Shows};
 pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::left_out::{is_no, is_zero};
-use super::notice::Notice;
 use super::shown::{Filled, Margin, ShownValue, Shows};
 use crate::document::Place;
+use crate::facts::Notice;
 use crate::formula::Truth;
 use crate::ruleset::{Acceptance, Basis, LoadedRuleset, Loosening, WrittenSource};
 

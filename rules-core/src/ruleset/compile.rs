@@ -14,7 +14,7 @@ use super::view::View;
 use super::{digest, print};
 use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
 use crate::document::{Fault, Problem, Problems, Span};
-use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
+use crate::facts::{Catalogue, FactDef, FactKind, Notice, SubjectId};
 use crate::formula::{FigureCode, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
 use crate::quantity::{Interval, Kind};
 
@@ -34,7 +34,7 @@ pub(super) fn compile(
     base: &Catalogue,
     ledger: &mut Ledger<'_>,
 ) -> Option<Draft> {
-    defined_twice(stack, &mut ledger.layers);
+    defined_twice(stack, base, &mut ledger.layers);
     let over = too_many(stack);
     if !over.is_empty() {
         ledger.apart.extend(over);
@@ -75,7 +75,6 @@ impl Draft {
         let written = print::merged(stack, view);
         let digest = digest::digest(&written);
         Rules {
-            catalogue,
             program: Program {
                 limits,
                 figures,
@@ -87,30 +86,69 @@ impl Draft {
             layers: print::loaded(stack),
             loosened: print::loosenings(stack, view),
             acceptance: view.acceptance,
+            notice: notice(stack, &catalogue),
+            catalogue,
             written,
             digest,
         }
     }
 }
 
-/// Names that two rulesets define. A source may be repeated if it says the same.
-fn defined_twice(stack: &Stack, problems: &mut [Problems<'_>]) {
+/// What every report says: the notice of the catalogue, then what the rulesets add, by name.
+fn notice(stack: &Stack, catalogue: &Catalogue) -> Vec<Notice> {
+    let added = stack.layers.iter().flat_map(|layer| &layer.notice);
+    let added: BTreeMap<&str, &Notice> = added
+        .map(|point| (point.name.as_str(), &point.body))
+        .collect();
+    let added = added.into_values().cloned();
+    catalogue.notice().iter().cloned().chain(added).collect()
+}
+
+/// Names that two rulesets define. A source or a point of the notice may be repeated if it says the
+/// same.
+fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Problems<'_>]) {
     let mut limits = Definitions::new("limit");
     let mut figures = Definitions::new("figure");
     let mut facts = Definitions::new("fact");
     let mut cautions = Definitions::new("caution");
-    let mut sources: BTreeMap<&str, (&Layer, &super::model::WrittenSource)> = BTreeMap::new();
+    let mut sources = Statements::new("source");
+    let mut notice = Statements::new("notice");
+    for point in base.notice() {
+        notice.seen.insert(&point.id, ("facts.yaml", point));
+    }
     for (layer, problems) in stack.layers.iter().zip(problems) {
         limits.add(layer, &layer.limits, &layer.unread.limits, problems);
         figures.add(layer, &layer.figures, &layer.unread.figures, problems);
         facts.add(layer, &layer.facts, &layer.unread.facts, problems);
         cautions.add(layer, &layer.cautions, &layer.unread.cautions, problems);
-        for source in &layer.sources {
-            match sources.insert(&source.name, (layer, &source.body)) {
-                Some((first, body)) if *body != source.body => {
-                    twice("source", first, &source.name, source.span, problems)
-                }
-                _ => {}
+        sources.add(layer, &layer.sources, problems);
+        notice.add(layer, &layer.notice, problems);
+    }
+}
+
+/// What several rulesets may say under one name, as long as they say the same.
+struct Statements<'s, T> {
+    what: &'static str,
+    /// By name, in which file it stands first, and what it says.
+    seen: BTreeMap<&'s str, (&'s str, &'s T)>,
+}
+
+impl<'s, T: PartialEq> Statements<'s, T> {
+    const fn new(what: &'static str) -> Self {
+        Self {
+            what,
+            seen: BTreeMap::new(),
+        }
+    }
+
+    fn add(&mut self, layer: &'s Layer, read: &'s [Named<T>], problems: &mut Problems<'_>) {
+        for named in read {
+            let (first, said) = *self
+                .seen
+                .entry(&named.name)
+                .or_insert((layer.source.name(), &named.body));
+            if *said != named.body {
+                twice(self.what, first, &named.name, named.span, problems);
             }
         }
     }
@@ -193,13 +231,13 @@ impl<'s> Definitions<'s> {
         // A caution without a name is told where it stands.
         for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
             if let Some(first) = self.seen.insert(name, layer) {
-                twice(self.what, first, name, span, problems);
+                twice(self.what, first.source.name(), name, span, problems);
             }
         }
     }
 }
 
-fn twice(what: &str, first: &Layer, name: &str, span: Span, problems: &mut Problems<'_>) {
+fn twice(what: &str, first: &str, name: &str, span: Span, problems: &mut Problems<'_>) {
     let help = if what == "limit" || what == "caution" {
         "give it another name, or change the other one under `adjust`"
     } else {
@@ -208,10 +246,7 @@ fn twice(what: &str, first: &Layer, name: &str, span: Span, problems: &mut Probl
     problems.add(
         Fault::DefinedTwice,
         span,
-        format!(
-            "the {what} `{name}` is already defined in `{}`",
-            first.source.name()
-        ),
+        format!("the {what} `{name}` is already defined in `{first}`"),
         help,
     );
 }

@@ -12,7 +12,7 @@ use super::model::{
 };
 use super::reserved::Standing;
 use crate::document::{Node, Source, Span};
-use crate::facts::FactDefinition;
+use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
 use crate::quantity::{Kind, Measure, Unit};
 
@@ -32,6 +32,7 @@ pub(super) struct Layer {
     pub extends: Vec<(String, Span)>,
     pub sources: Vec<Named<WrittenSource>>,
     pub facts: Vec<Named<FactDefinition>>,
+    pub notice: Vec<Named<Notice>>,
     pub limits: Vec<Named<LimitText>>,
     pub figures: Vec<Named<FigureText>>,
     pub cautions: Vec<Named<CautionText>>,
@@ -57,6 +58,7 @@ impl Layer {
             extends: Vec::new(),
             sources: Vec::new(),
             facts: Vec::new(),
+            notice: Vec::new(),
             limits: Vec::new(),
             figures: Vec::new(),
             cautions: Vec::new(),

@@ -15,7 +15,7 @@ use super::model::{
 use super::reserved::{Reserved, Standing};
 use super::view::{SeenLimit, View};
 use crate::document::{Content, Node};
-use crate::facts::{FactDefinition, FactKind};
+use crate::facts::{FactDefinition, FactKind, Notice};
 use crate::quantity::Nature;
 
 /// Characters of a name, at most.
@@ -62,6 +62,10 @@ pub struct WrittenRuleset {
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_dotted_words))]
     pub facts: BTreeMap<String, WrittenFact>,
+    /// What every report says besides, by name.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
+    pub notice: BTreeMap<String, WrittenNotice>,
     /// Named thresholds.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
@@ -93,6 +97,17 @@ pub struct WrittenMerged {
     /// What they loosened.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub loosened: Vec<Loosening>,
+}
+
+/// A point of the notice that a ruleset adds.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct WrittenNotice {
+    /// What is said.
+    pub says: String,
+    /// Who says it, and where.
+    pub source: String,
 }
 
 /// A fact that a ruleset declares.
@@ -386,6 +401,11 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
             .flat_map(|layer| &layer.facts)
             .map(|fact| (fact.name.clone(), written_fact(&fact.body)))
             .collect(),
+        notice: layers
+            .iter()
+            .flat_map(|layer| &layer.notice)
+            .map(|point| (point.name.clone(), written_notice(&point.body)))
+            .collect(),
         limits: view
             .limits
             .iter()
@@ -476,6 +496,13 @@ pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     all.sort();
     all.dedup();
     all
+}
+
+fn written_notice(point: &Notice) -> WrittenNotice {
+    WrittenNotice {
+        says: point.says.clone(),
+        source: point.source.clone(),
+    }
 }
 
 fn written_fact(fact: &FactDefinition) -> WrittenFact {

@@ -16,6 +16,7 @@ use crate::document::{
     Content, Entry, Fault, Fields, Found, Node, Problem, Problems, Source, Span, is_word, option,
     text, texts, word, wrong_shape,
 };
+use crate::facts::read_notice;
 use crate::formula;
 
 /// Reads a ruleset's document.
@@ -108,6 +109,9 @@ fn read_definitions(layer: &mut Layer, fields: &mut Fields<'_>, problems: &mut P
     let (limits, figures) = (&mut unread.limits, &mut unread.figures);
     layer.limits = section("limits", fields, limits, problems, definitions::limit);
     layer.figures = section("figures", fields, figures, problems, definitions::figure);
+    // What nothing else names needs no note where it cannot be read.
+    let apart = &mut UnreadNames::default();
+    layer.notice = section("notice", fields, apart, problems, read_notice);
     layer.cautions = caution::cautions(fields, &mut unread.cautions, problems);
 }
 

@@ -12,7 +12,7 @@ use super::reserved::Reserved;
 use super::template::Template;
 use super::{Library, compile, digest, merge, view};
 use crate::document::{Place, Problem};
-use crate::facts::{Catalogue, SubjectId};
+use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program};
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
@@ -25,6 +25,7 @@ pub struct Rules {
     pub(super) figures: Vec<FigureInfo>,
     pub(super) layers: Vec<LoadedRuleset>,
     pub(super) loosened: Vec<Loosening>,
+    pub(super) notice: Vec<Notice>,
     pub(super) acceptance: Acceptance,
     pub(super) written: WrittenRuleset,
     pub(super) digest: String,
@@ -202,6 +203,12 @@ impl Rules {
     #[must_use]
     pub fn merged_json(&self) -> String {
         digest::normal_form(&self.written)
+    }
+
+    /// What every report says: the notice of the trade, and what the rulesets add to it.
+    #[must_use]
+    pub fn notice(&self) -> &[Notice] {
+        &self.notice
     }
 
     /// The digest of the merged ruleset: `sha256:` and 64 hexadecimal digits.

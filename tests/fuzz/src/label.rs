@@ -2,8 +2,8 @@
 //! cells. An empty line is not on the label.
 
 use rules_core::quantity::Interval;
-use rules_core::report::NOTICE;
 use rules_core::report::text::{Plain, USUAL_WIDTH};
+use rulesets::facts::catalogue;
 use rulesets::label::{Decoded, Label, LabelReport, Printed, decode, text};
 
 /// A label is refused with its faults, or decoded into readings the likeliest first that keep to
@@ -66,7 +66,7 @@ fn keeps_its_promises(label: &Label<'_>, decoded: &Decoded) {
         assert!(reading.series >= 1 && reading.parallel.is_none_or(|parallel| parallel >= 1));
         assert!(!reading.arrangement().is_empty());
     }
-    let report = LabelReport::new(label, decoded, &NOTICE);
+    let report = LabelReport::new(label, decoded, catalogue().notice());
     assert_eq!(report.believable, decoded.is_believable());
     assert!(serde_json::to_vec(&report).is_ok(), "a report is JSON");
     assert!(!text(&report, USUAL_WIDTH, &Plain).is_empty());

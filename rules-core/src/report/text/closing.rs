@@ -142,7 +142,7 @@ pub fn notice(notice: &[Notice], page: &mut Page<'_>) {
             INDENT,
             INDENT + 2,
             &[
-                Part::text(one.says),
+                Part::text(one.says.as_str()),
                 Part::new(Role::Quiet, format!(" ({})", one.source)),
             ],
         );

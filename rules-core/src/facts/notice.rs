@@ -1,0 +1,32 @@
+//! The standing notice: what every report says, whatever its verdict.
+
+use serde::Serialize;
+
+use crate::document::{Entry, Fields, Problems, word};
+
+/// One point of the notice, with who says it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Notice {
+    /// By what it can be told from others.
+    pub id: String,
+    /// What is said.
+    pub says: String,
+    /// Who says it, and where.
+    pub source: String,
+}
+
+/// Reads a point of the notice: `id: { says: ..., source: ... }`.
+pub fn read_notice(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Notice> {
+    word(&entry.key, entry.key_span, problems);
+    let mut fields = Fields::of(&entry.node, "a point of the notice", problems)?;
+    let says = fields.must_text("says", problems).map(str::to_owned);
+    let source = fields.must_text("source", problems).map(str::to_owned);
+    fields.finish(problems);
+    Some(Notice {
+        id: entry.key.to_string(),
+        says: says?,
+        source: source?,
+    })
+}
