@@ -284,15 +284,15 @@ impl Loading<'_> {
     }
 }
 
-/// Two files of which the names are one, or look alike, cannot be told apart in reports. Of one that
-/// has no right to its name this is told already.
+/// Two files of which the names are one, or look alike, cannot be told apart in reports. One that
+/// has no name, or no right to it, is told already.
 fn same_names(layers: &[Layer], purpose: Purpose) -> Vec<Problem> {
     let mut seen: BTreeMap<String, &Layer> = BTreeMap::new();
     let mut problems = Vec::new();
     let told = |layer: &&Layer| match layer.standing {
         Standing::EditedCopy => purpose == Purpose::Judging,
         Standing::LooksLike(_) => true,
-        Standing::Shipped | Standing::Own => false,
+        Standing::Shipped | Standing::Own => layer.name_span.is_none(),
     };
     for layer in layers.iter().filter(|layer| !told(layer)) {
         if let Some(first) = seen.insert(reserved::likeness(&layer.name), layer) {

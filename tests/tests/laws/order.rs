@@ -150,7 +150,7 @@ fn files(
     })
 }
 
-/// A report without the places in files, and with what has no order in one order; partial without
+/// A report without the places in files and what tells these apart, and with what has no order in one order; partial without
 /// what is made of the facts that a clause lists.
 pub(crate) fn told(report: &Report, partial: bool) -> Value {
     let mut report = serde_json::to_value(report).unwrap();
@@ -170,6 +170,10 @@ fn settle(value: &mut Value) {
     match value {
         Value::Object(entries) => {
             entries.retain(|key, _| key != "place" && key != "rule");
+            // Of a ruleset its name and version: the others are of the file.
+            if entries.contains_key("ruleset") {
+                entries.retain(|key, _| key == "ruleset" || key == "version");
+            }
             entries.values_mut().for_each(settle);
             for key in ["facts", "findings", "rules"] {
                 if let Some(Value::Array(items)) = entries.get_mut(key) {
