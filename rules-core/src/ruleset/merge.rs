@@ -49,9 +49,13 @@ pub(super) fn load(
         found: BTreeMap::new(),
         findings: Findings::default(),
         lost: false,
+        full: false,
         bytes: 0,
     };
     for name in names {
+        if loading.full {
+            break;
+        }
         match loading.library.find(name, None) {
             Ok(text) => loading.ask(text),
             Err(problem) => loading.lose(vec![problem]),
@@ -96,6 +100,8 @@ struct Loading<'l> {
     findings: Findings,
     /// Whether a ruleset could not be read as a whole.
     lost: bool,
+    /// Whether there are too many rulesets already, so that no more are looked at.
+    full: bool,
     /// Of all texts so far.
     bytes: usize,
 }
@@ -107,9 +113,15 @@ impl Loading<'_> {
         self.lost = true;
     }
 
+    /// Looks at no more rulesets: there are more than the bounds allow.
+    fn stop(&mut self, message: String, help: &str) {
+        self.full = true;
+        self.lose(vec![Problem::of_file(Fault::TooLarge, message, help)]);
+    }
+
     fn ask(&mut self, text: Text) {
         if let Some(position) = self
-            .load(text, 0)
+            .load(text)
             .ok()
             .flatten()
             .filter(|at| !self.stack.asked.contains(at))
@@ -119,7 +131,7 @@ impl Loading<'_> {
     }
 
     /// The position of a ruleset, loading it if need be; an error if it is being loaded already.
-    fn load(&mut self, text: Text, depth: usize) -> Result<Option<usize>, ()> {
+    fn load(&mut self, text: Text) -> Result<Option<usize>, ()> {
         match self.found.get(&text.name) {
             Some(Progress::Open) => return Err(()),
             Some(Progress::Done(position)) => return Ok(Some(*position)),
@@ -128,21 +140,17 @@ impl Loading<'_> {
         }
         let name = text.name.clone();
         self.found.insert(name.clone(), Progress::Open);
-        let position = self.load_new(text, depth);
+        let position = self.load_new(text);
         let progress = position.map_or(Progress::Failed, Progress::Done);
         self.found.insert(name, progress);
         Ok(position)
     }
 
-    fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
-        // Those that wait for what they extend count too.
-        if depth + self.stack.layers.len() >= MOST_LAYERS {
+    fn load_new(&mut self, text: Text) -> Option<usize> {
+        // Those that wait for what they extend count too, and those that cannot be used.
+        if self.found.len() > MOST_LAYERS {
             let message = format!("more than {MOST_LAYERS} rulesets are layered");
-            self.lose(vec![Problem::of_file(
-                Fault::TooLarge,
-                message,
-                "merge some of them",
-            )]);
+            self.stop(message, "merge some of them");
             return None;
         }
         self.bytes += text.bytes.len();
@@ -151,11 +159,7 @@ impl Loading<'_> {
                 "the rulesets have more than {} MiB ({MOST_RULES_BYTES} bytes) together",
                 MOST_RULES_BYTES >> 20
             );
-            self.lose(vec![Problem::of_file(
-                Fault::TooLarge,
-                message,
-                "leave some of them out",
-            )]);
+            self.stop(message, "leave some of them out");
             return None;
         }
         let name = text.name.clone();
@@ -165,7 +169,7 @@ impl Loading<'_> {
         let source = Arc::clone(&layer.source);
         let mut problems = Problems::resumed(&source, found);
         repeated(&layer, &mut problems);
-        let bases = self.bases(&layer, &name, depth, &mut problems);
+        let bases = self.bases(&layer, &name, &mut problems);
         self.stack.layers.push(layer);
         self.findings.layers.push(problems.set_aside());
         self.stack.extends.push(bases?);
@@ -177,7 +181,6 @@ impl Loading<'_> {
         &mut self,
         layer: &Layer,
         from: &str,
-        depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<Vec<usize>> {
         if layer.extends.len() > MOST_LAYERS {
@@ -192,7 +195,7 @@ impl Loading<'_> {
         let bases: Vec<Option<usize>> = layer
             .extends
             .iter()
-            .map(|(base, span)| self.base(layer, from, (base, *span), depth, problems))
+            .map(|(base, span)| self.base(layer, from, (base, *span), problems))
             .collect();
         bases.into_iter().collect()
     }
@@ -202,9 +205,11 @@ impl Loading<'_> {
         layer: &Layer,
         from: &str,
         (name, span): (&str, Span),
-        depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<usize> {
+        if self.full {
+            return None;
+        }
         let text = match self.library.find(name, Some(from)) {
             Ok(text) => text,
             Err(problem) => {
@@ -218,7 +223,7 @@ impl Loading<'_> {
                 return None;
             }
         };
-        self.load(text, depth + 1).unwrap_or_else(|()| {
+        self.load(text).unwrap_or_else(|()| {
             let message = format!("`{name}` extends itself by way of `{}`", layer.name);
             problems.add(Fault::Cycle, span, message, "take it out of `extends`");
             self.lost = true;
