@@ -174,9 +174,9 @@ impl Check {
 ///
 /// Writes one record a line, in the order of the lines: `{"line": 1, "report": ...}` with the whole
 /// report, or `{"line": 2, "problems": [...]}` for a line that cannot be used; the stream goes on.
-/// Blank lines are passed over. All cores work. Memory does not grow with the stream: 8 MiB of lines
-/// are read ahead at most, and 4 MiB of records wait for each core. What the lines came to is
-/// counted on standard error at the end.
+/// Blank lines are passed over. All cores work. Memory does not grow with the stream: lines of 1 MiB
+/// together, or one that is longer, are worked at a time, and for each core up to 4 MiB of records
+/// wait for their turn. What the lines came to is counted on standard error at the end.
 #[derive(Debug, Section)]
 #[command(after_help = format!("Examples:\n  cellrules stream plans.jsonl > reports.jsonl\n  cellrules stream --brief < plans.jsonl\n\n{EXIT_CODES}"))]
 pub(crate) struct Stream {

@@ -4,10 +4,11 @@
 //! from the workers in the same turn. So order needs no sorting.
 //!
 //! Memory is bounded in bytes, not by the stream. Lines that are read and not done weigh no more
-//! than [`MOST_AHEAD`] together, or are one batch alone, beside the batch in the reader's hands; a
-//! batch is no more than [`AHEAD`] and its last line. What a worker writes is handed over in pieces
-//! while it writes, of which [`MOST_WAITING`] wait for its turn. So a long record is never held as
-//! a text, and a heavy line keeps others from being worked beside it.
+//! than [`MOST_UNDER_WAY`] together, or are one batch alone, beside the batch in the reader's
+//! hands; a batch is no more than [`MOST_BATCH`] and its last line. What a worker writes is handed
+//! over in pieces while it writes, of which [`MOST_WAITING`] wait for its turn. So a long record is
+//! never held as a text, and a heavy line, whose report may take two hundred times its bytes, is
+//! worked alone.
 
 mod ahead;
 mod output;
@@ -23,12 +24,14 @@ use self::ahead::Ahead;
 pub(crate) use self::output::Output;
 
 /// Bytes read at once. A batch ends where they do, so that a slow stream is answered line by line.
-const AHEAD: usize = 128 * 1024;
+const READ: usize = 128 * 1024;
 /// The most lines of a batch.
 const MOST_LINES: usize = 64;
-/// The most bytes of lines that are read and not done, unless it is one batch. It is that of a
-/// line, so that no stream needs more than a single line can.
-const MOST_AHEAD: usize = MOST_BYTES;
+/// A batch ends with the line that makes it weigh so many bytes.
+const MOST_BATCH: usize = 16 * 1024;
+/// The most bytes of lines that are read and not done, unless it is one batch: enough for some
+/// hundred plans at once, and less than the longest line costs alone.
+const MOST_UNDER_WAY: usize = 1024 * 1024;
 /// Pieces of a worker's output that wait for its turn: 4 MiB.
 const MOST_WAITING: usize = 64;
 
@@ -67,7 +70,7 @@ pub(crate) fn in_order<T: Send>(
     mut put: impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
 ) -> Result<(), Broken> {
     let workers = thread::available_parallelism().map_or(1, NonZero::get);
-    let ahead = &Ahead::of(MOST_AHEAD);
+    let ahead = &Ahead::of(MOST_UNDER_WAY);
     thread::scope(|scope| {
         let (mut inlets, mut outlets) = (Vec::new(), Vec::new());
         for _ in 0..workers {
@@ -142,7 +145,7 @@ fn collect<T>(
 
 fn deal(input: impl Read, inlets: &[SyncSender<Batch>], ahead: &Ahead) -> io::Result<()> {
     let mut lines = Lines {
-        input: BufReader::with_capacity(AHEAD, input),
+        input: BufReader::with_capacity(READ, input),
         number: 0,
         failed: None,
     };
@@ -167,7 +170,7 @@ impl<R: Read> Lines<R> {
     fn batch(&mut self) -> Batch {
         let mut batch = Batch::new();
         let mut bytes = 0;
-        while batch.len() < MOST_LINES && bytes < AHEAD && self.failed.is_none() {
+        while batch.len() < MOST_LINES && bytes < MOST_BATCH && self.failed.is_none() {
             match self.line() {
                 Ok(Some(line)) => {
                     bytes += line.bytes.as_ref().map_or(0, Vec::len);

@@ -3,6 +3,8 @@
 //! of steps and findings in `rules-core/src/check/steps.rs`.
 #![cfg(test)]
 
+use std::cell::Cell;
+
 use rules_core::bounds;
 use rules_core::check::{Options, check, vet};
 use rules_core::document::{Fault, Problem, Syntax};
@@ -583,6 +585,51 @@ fn rulesets_are_bounded_in_number_and_in_bytes() {
         row(3, Some(bounds::MOST_RULES_BYTES / 3 + 1)),
         too_large("./r1.yaml:5")
     );
+}
+
+/// Rulesets that extend as many as they may, each of which cannot be used and has more problems
+/// than are told.
+struct Wide {
+    asked: Cell<usize>,
+}
+
+impl Library for Wide {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        self.asked.set(self.asked.get() + 1);
+        let text = if name.ends_with("faulty.yaml") {
+            format!("[{}0]", "&a b,".repeat(1_001))
+        } else {
+            let all = |kind: &str| -> String {
+                (0..32)
+                    .map(|number| format!("{name}.{number}-{kind}.yaml, "))
+                    .collect()
+            };
+            let extends = all("faulty") + &all("good");
+            format!("{HEAD}extends: [{extends}]\n").replace("bounds", &format!("n{}", name.len()))
+        };
+        Ok(Text {
+            name: name.to_owned(),
+            bytes: text.into_bytes(),
+        })
+    }
+}
+
+/// One that cannot be used is a ruleset too: else problems and reading would have no bound.
+#[test]
+fn rulesets_that_cannot_be_used_are_counted() {
+    let wide = Wide {
+        asked: Cell::new(0),
+    };
+    let problems = Rules::load(&["./r.yaml"], &wide, &rulesets::catalogue());
+    let problems = problems.expect_err("problems");
+    assert_eq!(wide.asked.get(), 65);
+    assert!(problems.len() <= 64 * 1_001 + 1, "{}", problems.len());
+    let said = problems.iter().filter(|problem| {
+        problem
+            .message
+            .ends_with("more than 64 rulesets are layered")
+    });
+    assert_eq!(said.count(), 1);
 }
 
 /// The fault of rules that define so many of a thing, and where it is told.

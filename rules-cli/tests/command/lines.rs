@@ -154,15 +154,15 @@ fn an_input_that_cannot_be_read_is_no_fault_of_the_output() {
 /// What a line costs has a bound, and the record says what it leaves out.
 #[test]
 fn a_line_of_many_problems_has_a_record_of_bounded_size() {
-    let repeated = format!("{{{}\"a\":1}}\n", "\"a\":1,".repeat(100_000));
-    let long = "k".repeat(1_000_000);
+    let repeated = format!("{{{}\"a\":1}}\n", "\"a\":1,".repeat(20_000));
+    let long = "k".repeat(100_000);
     let (ran, records) = streamed(&[], &format!("{repeated}{{\"{long}\":1,\"{long}\":2}}\n"));
     assert_eq!((ran.code, records.len()), (2, 2));
     let problems = records[0]["problems"].as_array().expect("a list");
     assert_eq!(problems.len(), 1_001);
     assert_eq!(
         problems[1_000]["message"],
-        "`line 1` has 99000 more problems"
+        "`line 1` has 19000 more problems"
     );
     let longest = ran.out.lines().map(str::len).max();
     assert!(

@@ -65,9 +65,13 @@ pub(super) fn load(
         found: BTreeMap::new(),
         findings: Findings::default(),
         lost: false,
+        full: false,
         bytes: 0,
     };
     for name in names {
+        if loading.full {
+            break;
+        }
         match loading.library.find(name, None) {
             Ok(text) => loading.ask(text),
             Err(problem) => loading.lose(vec![problem]),
@@ -115,6 +119,8 @@ struct Loading<'l> {
     findings: Findings,
     /// Whether a ruleset could not be read as a whole.
     lost: bool,
+    /// Whether there are too many rulesets already, so that no more are looked at.
+    full: bool,
     /// Of all texts so far.
     bytes: usize,
 }
@@ -127,11 +133,11 @@ impl Loading<'_> {
     }
 
     fn ask(&mut self, text: Text) {
-        if let Some(problem) = self.past_bounds(&text, 0) {
+        let identity = self.library.identity(&text);
+        if let Some(problem) = self.past_bounds(&text, &identity) {
             self.lose(vec![problem]);
             return;
         }
-        let identity = self.library.identity(&text);
         if let Some(position) = self
             .load(text, identity, 0)
             .ok()
@@ -159,21 +165,24 @@ impl Loading<'_> {
 
     /// What is wrong with one ruleset more, if it makes too many or too large ones. The caller knows
     /// where it is asked for.
-    fn past_bounds(&self, text: &Text, depth: usize) -> Option<Problem> {
-        if self.found.contains_key(&text.name) {
+    fn past_bounds(&mut self, text: &Text, identity: &str) -> Option<Problem> {
+        if self.found.contains_key(identity) {
             return None;
         }
-        // Those that wait for what they extend count too.
-        if depth + self.stack.layers.len() >= MOST_LAYERS {
+        let past = self.past(text)?;
+        self.full = true;
+        Some(past)
+    }
+
+    fn past(&self, text: &Text) -> Option<Problem> {
+        // Those that wait for what they extend count too, and those that cannot be used.
+        if self.found.len() >= MOST_LAYERS {
             let message = format!(
                 "with `{}` more than {MOST_LAYERS} rulesets are layered",
                 text.name
             );
-            return Some(Problem::of_file(
-                Fault::TooLarge,
-                message,
-                "merge some of them",
-            ));
+            let help = "merge some of them";
+            return Some(Problem::of_file(Fault::TooLarge, message, help));
         }
         let bytes = self.bytes + text.bytes.len();
         (bytes > MOST_RULES_BYTES).then(|| {
@@ -223,6 +232,9 @@ impl Loading<'_> {
         }
         let (mut bases, mut seen) = (Vec::new(), BTreeSet::new());
         for (base, span) in &layer.extends {
+            if self.full {
+                return None;
+            }
             let Some(text) = self.find(from, (base, *span), problems) else {
                 bases.push(None);
                 continue;
@@ -264,7 +276,7 @@ impl Loading<'_> {
         depth: usize,
         problems: &mut Problems<'_>,
     ) -> Option<usize> {
-        if let Some(past) = self.past_bounds(&text, depth + 1) {
+        if let Some(past) = self.past_bounds(&text, &identity) {
             let help = past.help.unwrap_or_default();
             self.lose(vec![Problem::at(
                 &layer.source,
