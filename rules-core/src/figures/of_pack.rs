@@ -1,7 +1,7 @@
 //! Figures of a pack, from its label.
 
 use super::desk::Desk;
-use super::label::{Label, Plausible, Reading, decode};
+use super::label::{Contradiction, Label, Plausible, Reading, decode};
 use super::needs::{Need, Notes};
 use super::span::{not_known, span};
 use crate::facts::{Reach, Worked};
@@ -108,12 +108,18 @@ fn figure(
     }
 }
 
-/// What can be true of real cells.
+/// What can be true of real cells. Where code, voltage and count do not go together nothing can:
+/// which of them is false is not known. (An energy may be rounded more freely than it is printed.)
 fn possible(label: &Label<'_>) -> Vec<Reading> {
-    let readings = decode(label)
-        .map(|decoded| decoded.readings)
-        .unwrap_or_default();
-    readings
+    let Ok(decoded) = decode(label) else {
+        return Vec::new();
+    };
+    let of_energy = |one: &Contradiction| matches!(one, Contradiction::Energy { .. });
+    if !decoded.contradictions.iter().all(of_energy) {
+        return Vec::new();
+    }
+    decoded
+        .readings
         .into_iter()
         .filter(|reading| reading.plausible() != Plausible::Implausible)
         .collect()
