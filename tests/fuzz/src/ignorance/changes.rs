@@ -6,7 +6,7 @@ use rules_core::quantity::Kind;
 
 use super::choices::Choices;
 use super::plans::kind;
-use super::tree::Tree;
+use super::tree::{Place, Tree};
 
 /// What was done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -88,11 +88,7 @@ pub(super) fn chosen(plan: &Tree, choices: &mut Choices<'_>) -> Option<Change> {
         return Some(Change { what, keys, after });
     }
     let places = plan.places();
-    let fitting: Vec<_> = places
-        .iter()
-        .filter(|(_, keys)| suits(what, keys))
-        .collect();
-    let (place, keys) = choices.pick(&fitting)?;
+    let (place, keys) = place(&places, what, choices)?;
     let here = plan.at(place)?;
     let (last, outer) = place.split_last()?;
     match what {
@@ -124,6 +120,27 @@ pub(super) fn chosen(plan: &Tree, choices: &mut Choices<'_>) -> Option<Change> {
     }
     let keys = keys.clone();
     Some(Change { what, keys, after })
+}
+
+/// A place at which it can be done: any, or any of one section, so that sections with few keys come
+/// up as well.
+fn place<'p>(
+    places: &'p [(Place, String)],
+    what: What,
+    choices: &mut Choices<'_>,
+) -> Option<&'p (Place, String)> {
+    let section = |keys: &str| keys.split(['.', '[']).next().map(str::to_owned);
+    let mut fitting: Vec<_> = places
+        .iter()
+        .filter(|(_, keys)| suits(what, keys))
+        .collect();
+    if choices.below(2) == 1 {
+        let mut sections: Vec<_> = fitting.iter().map(|(_, keys)| section(keys)).collect();
+        sections.dedup();
+        let one = choices.pick(&sections)?;
+        fitting.retain(|(_, keys)| section(keys) == *one);
+    }
+    choices.pick(&fitting).copied()
 }
 
 /// Whether something of the kind can be done at a place of these keys.

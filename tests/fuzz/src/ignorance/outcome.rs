@@ -1,6 +1,6 @@
 //! A plan judged: what came of every caution for every subject.
 
-use rules_core::check::{Options, brief, check, judge};
+use rules_core::check::{Judgement, Options, brief, check, judge};
 use rules_core::document::Syntax;
 use rules_core::facts::{Proposed, Sheet};
 use rules_core::formula::Evaluator;
@@ -19,12 +19,8 @@ pub(super) struct Outcome {
     pub(super) worst: Verdict,
 }
 
-/// A plan judged under one acceptance.
-pub(super) struct Judged {
-    pub(super) brief: Brief,
-    /// By the positions of the caution and of what it is about.
-    outcomes: Vec<Vec<Outcome>>,
-}
+/// A plan judged under one acceptance: by the positions of the caution and of what it is about.
+pub(super) struct Judged(Vec<Vec<Outcome>>);
 
 /// A plan without errors, judged under both.
 pub(super) struct Checked {
@@ -58,13 +54,8 @@ impl Checked {
     pub(super) fn of(rules: &Rules, tree: Tree) -> Option<Self> {
         let proposal = read(&tree)?;
         let sheet = proposal.facts(&CATALOGUE).ok()?.into_owned();
-        let [guarded, simple] = BOTH.map(|acceptance| {
-            let brief = brief(rules, &proposal, under(acceptance)).ok()?;
-            let outcomes = outcomes(rules, &sheet, acceptance);
-            Some(Judged { brief, outcomes })
-        });
         Some(Self {
-            judged: [guarded?, simple?],
+            judged: BOTH.map(|acceptance| Judged::of(rules, &sheet, acceptance)),
             proposal,
             tree,
             sheet,
@@ -80,47 +71,55 @@ impl Checked {
     }
 
     /// The same in full.
-    pub(super) fn report(&self, rules: &Rules, acceptance: Acceptance) -> Option<Report> {
+    pub(super) fn full(&self, rules: &Rules, acceptance: Acceptance) -> Option<Report> {
         check(rules, &self.proposal, under(acceptance)).ok()
+    }
+
+    /// The same in brief.
+    pub(super) fn brief(&self, rules: &Rules, acceptance: Acceptance) -> Option<Brief> {
+        brief(rules, &self.proposal, under(acceptance)).ok()
     }
 }
 
-fn outcomes(rules: &Rules, sheet: &Sheet, acceptance: Acceptance) -> Vec<Vec<Outcome>> {
-    let simple = acceptance == Acceptance::Simple;
-    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, simple);
-    let cautions = rules.cautions().iter();
-    let of_each = cautions.map(|caution| {
-        let each = evaluator.each(caution.about).iter();
-        each.map(|bound| {
-            let judged = judge(caution, &evaluator, bound);
-            Outcome {
-                verdict: judged.verdict,
-                best: judged.best,
-                worst: judged.worst,
-            }
-        })
-        .collect()
-    });
-    of_each.collect()
-}
-
 impl Judged {
-    /// What came of the whole.
-    pub(super) const fn whole(&self) -> Outcome {
-        Outcome {
-            verdict: self.brief.verdict,
-            best: self.brief.best,
-            worst: self.brief.worst,
-        }
+    fn of(rules: &Rules, sheet: &Sheet, acceptance: Acceptance) -> Self {
+        let simple = acceptance == Acceptance::Simple;
+        let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, simple);
+        let of_each = rules.cautions().iter().map(|caution| {
+            let each = evaluator.each(caution.about).iter();
+            each.map(|bound| Outcome::of(judge(caution, &evaluator, bound)))
+                .collect()
+        });
+        Self(of_each.collect())
+    }
+
+    /// What came of the whole: the gravest of all.
+    pub(super) fn whole(&self) -> Outcome {
+        let all = self.0.iter().flatten().copied();
+        all.fold(Outcome::PASSED, Outcome::or_graver)
     }
 
     /// What came of a caution for one of its subject.
     pub(super) fn get(&self, caution: usize, position: usize) -> Option<Outcome> {
-        self.outcomes.get(caution)?.get(position).copied()
+        self.0.get(caution)?.get(position).copied()
     }
 }
 
 impl Outcome {
+    const PASSED: Self = Self {
+        verdict: Verdict::Pass,
+        best: Verdict::Pass,
+        worst: Verdict::Pass,
+    };
+
+    const fn of(judged: Judgement) -> Self {
+        Self {
+            verdict: judged.verdict,
+            best: judged.best,
+            worst: judged.worst,
+        }
+    }
+
     /// The graver of two.
     pub(super) fn or_graver(self, other: Self) -> Self {
         Self {

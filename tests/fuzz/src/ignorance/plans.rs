@@ -87,7 +87,7 @@ fn is_moved(plan: &mut Tree, choices: &mut Choices<'_>) -> Option<()> {
     if choices.below(3) == 0 {
         return grafted(plan, choices);
     }
-    let (place, keys) = choices.pick(&plan.places())?.clone();
+    let (place, keys) = place_in(plan, choices)?;
     let text = match plan.at(&place)? {
         Tree::Text(text) => text.clone(),
         _ => return None,
@@ -101,10 +101,23 @@ fn is_moved(plan: &mut Tree, choices: &mut Choices<'_>) -> Option<()> {
     Some(())
 }
 
+/// Any place, or any of one section.
+fn place_in(plan: &Tree, choices: &mut Choices<'_>) -> Option<(Place, String)> {
+    let mut places = plan.places();
+    if choices.below(2) == 1 {
+        let Tree::Map(sections) = plan else {
+            return None;
+        };
+        let section = choices.below(sections.len());
+        places.retain(|(place, _)| place.first() == Some(&section));
+    }
+    choices.pick(&places).cloned()
+}
+
 /// Something of another plan, at the same keys.
 fn grafted(plan: &mut Tree, choices: &mut Choices<'_>) -> Option<()> {
     let from = choices.pick(&PLANS)?;
-    let (place, keys) = choices.pick(&from.places())?.clone();
+    let (place, keys) = place_in(from, choices)?;
     let graft = from.at(&place)?.clone();
     let target = place_for(plan, &keys, choices)?;
     *plan.at_mut(&target)? = graft;
