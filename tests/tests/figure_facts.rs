@@ -4,14 +4,8 @@
 
 use std::collections::BTreeMap;
 
-<<<<<<< HEAD
 use rules_core::check::{Options, brief, check, figures};
 use rules_core::document::{Problem, Syntax};
-=======
-use rules_core::check::{Options, check, figures};
-use rules_core::document::Syntax;
-use rulesets::proposal::Proposal;
->>>>>>> hunt
 use rules_core::report::FigureReport;
 use rules_core::ruleset::{Acceptance, Rules};
 use rulesets::proposal::Proposal;
@@ -319,7 +313,6 @@ fn two_readings_of_a_resistance_are_taken_together() {
     }
 }
 
-<<<<<<< HEAD
 /// The problems of a proposal, in whatever way it is used: all ways must say the same.
 fn problems(rules: &Rules, proposal: &Value) -> Vec<Problem> {
     let proposal = Proposal::read("p.json", proposal.to_string().into(), Syntax::Json).unwrap();
@@ -610,7 +603,9 @@ fn a_figure_is_the_same_under_both_acceptances() {
                 .collect::<Vec<_>>()
         };
         assert_eq!(of(Acceptance::Guarded), of(Acceptance::Simple));
-=======
+    }
+}
+
 /// The figures of a pack by a label with these facts besides voltage and capacity: the hull, whether
 /// it is open, and whether the caution on labels passes.
 fn by_label(facts: &Value) -> (BTreeMap<String, (f64, f64, bool)>, bool) {
@@ -660,6 +655,5 @@ fn a_label_that_contradicts_the_count_tells_nothing() {
             "{cells}"
         );
         assert!(figures["pack.cell_capacity"].2 && !passes, "{cells}");
->>>>>>> hunt
     }
 }

@@ -2,9 +2,9 @@
 //! together, and each of them something alone: of such labels the law does not speak.
 
 use rules_core::facts::{Given, Instance, Sheet, Value};
-use rulesets::label::{Label, decode};
-use rulesets::facts::PACK;
 use rules_core::quantity::Interval;
+use rulesets::facts::PACK;
+use rulesets::label::{Label, decode};
 
 use super::less::instances;
 use super::rules::CATALOGUE;
