@@ -11,7 +11,7 @@ use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Si
 use crate::quantity::{Kind, Nature};
 use crate::report::{
     ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows,
-    Status, Verdict, Words,
+    Status, Subject, Verdict, Words,
 };
 use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
@@ -148,11 +148,13 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// `cell K4`, or the name of a single subject.
-    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> String {
+    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
         let kind = self.rules.catalogue().subject_name(subject);
         match self.evaluator.sheet().instance(subject, position) {
-            Some(one) if self.rules.catalogue().is_many(subject) => [kind, " ", &one.name].concat(),
-            _ => kind.to_owned(),
+            Some(one) if self.rules.catalogue().is_many(subject) => {
+                Subject::of(&[kind, " ", &one.name].concat(), one.stands_for())
+            }
+            _ => Subject::one(kind),
         }
     }
 
@@ -284,6 +286,12 @@ impl<'f, 'e> Finder<'f, 'e> {
             .sheet()
             .given(at.subject, at.position, at.slot);
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    /// Whether a fact is of one, and not of several that are told as one.
+    pub(super) fn is_of_one(&self, at: FactAt) -> bool {
+        let sheet = self.evaluator.sheet();
+        sheet.stands_for(at.subject, at.position, None) == 1
     }
 
     /// A fact to measure, of which it is not said yet what it would do.

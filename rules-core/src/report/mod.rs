@@ -3,14 +3,17 @@
 //! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in
 //! one place, [`text`].
 
+mod alike;
 mod brief;
 mod label;
 mod left_out;
 mod model;
 mod notice;
 mod shown;
+mod subject;
 pub mod text;
 mod words;
+mod written;
 
 pub use brief::{Brief, BriefFinding};
 pub use label::{
@@ -23,4 +26,5 @@ pub use model::{
 };
 pub use notice::{NOTICE, Notice};
 pub use shown::{Filled, Margin, ShownValue, Shows};
+pub use subject::Subject;
 pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

@@ -23,12 +23,12 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
         ],
     );
     page.paragraph(0, &[Part::new(Role::Quiet, sheet.proposal.as_str())]);
-    let mut subject = "";
+    let mut subject = None;
     for figure in &sheet.figures {
-        if figure.subject != subject {
+        if subject != Some(&figure.subject) {
             page.gap();
-            page.paragraph(0, &[Part::new(Role::Heading, figure.subject.as_str())]);
-            subject = &figure.subject;
+            page.paragraph(0, &[Part::new(Role::Heading, figure.subject.to_string())]);
+            subject = Some(&figure.subject);
         }
         write(figure, &mut page);
     }
