@@ -88,12 +88,15 @@ mod tests {
     }
 
     fn most_cells() -> Proposal {
-        Proposal::read(
-            "p",
-            b"format: 1\narrangement: 10000S\n".to_vec(),
-            Syntax::Yaml,
-        )
-        .expect("it is well formed")
+        let cells: String = (0..MOST_CELLS)
+            .map(|at| format!("{{id: K{at}}},"))
+            .collect();
+        proposal(&format!("[{cells}]"))
+    }
+
+    fn proposal(cells: &str) -> Proposal {
+        let text = format!("format: 1\narrangement: {MOST_CELLS}S\ncells: {cells}\n");
+        Proposal::read("p", text.into_bytes(), Syntax::Yaml).expect("it is well formed")
     }
 
     fn faults(cautions: usize, figures: &'static str) -> Option<Fault> {
@@ -119,6 +122,18 @@ mod tests {
         let fold = "figures:\n  apart: { about: build, is: spread of cell.rest_voltage, meaning: Apart }\n";
         assert_eq!(faults(most - 2, fold), None);
         assert_eq!(faults(most - 1, fold), Some(Fault::TooLarge));
+    }
+
+    /// Cells that are not listed are looked at once, however many they are.
+    #[test]
+    fn cells_that_are_not_listed_are_one_step() {
+        let (rules, proposal) = (rules(100, ""), proposal("[{ id: K1 }]"));
+        let sheet = proposal
+            .facts(rules.catalogue())
+            .expect("its facts are known");
+        assert_eq!((sheet.count_of_most(), steps(&rules, &sheet)), (2, 200));
+        let cell = rules.cautions()[0].about;
+        assert_eq!(sheet.count_in_all(cell), MOST_CELLS);
     }
 
     #[test]

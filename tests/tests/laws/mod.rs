@@ -10,4 +10,5 @@ mod shipped;
 mod soundness;
 mod tightening;
 mod totality;
+mod unlisted;
 mod violations;
