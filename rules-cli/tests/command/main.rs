@@ -9,6 +9,7 @@ mod colours;
 mod demo;
 mod exit_codes;
 mod label;
+mod length;
 mod lines;
 mod lists;
 mod running;

@@ -1,7 +1,8 @@
 //! A judgement that is not a pass, as data: which clause decided, on which facts, against which
 //! limits, by how much.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use super::judge::Judgement;
@@ -30,6 +31,8 @@ pub(super) struct Finder<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     words: Words<'f, 'e>,
+    /// Names made so far: most are told many times.
+    subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
 }
 
 impl<'f, 'e> Finder<'f, 'e> {
@@ -38,6 +41,7 @@ impl<'f, 'e> Finder<'f, 'e> {
             rules,
             evaluator,
             words: Words::new(rules, evaluator),
+            subjects: RefCell::default(),
         }
     }
 
@@ -149,6 +153,14 @@ impl<'f, 'e> Finder<'f, 'e> {
 
     /// `cell K4`, or the name of a single subject.
     pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
+        self.subjects
+            .borrow_mut()
+            .entry((subject, position))
+            .or_insert_with(|| self.named(subject, position))
+            .clone()
+    }
+
+    fn named(&self, subject: SubjectId, position: usize) -> Subject {
         let kind = self.rules.catalogue().subject_name(subject);
         match self.evaluator.sheet().instance(subject, position) {
             Some(one) if self.rules.catalogue().is_many(subject) => {
