@@ -141,7 +141,7 @@ pub struct Counts {
     pub not_applicable: usize,
     /// Cautions that what is known leaves open for something.
     pub undecided: usize,
-    /// Cautions times subjects that were looked at.
+    /// Cautions times subjects that were looked at. Cells that are not listed are one.
     pub checks: usize,
     /// Findings that refuse.
     pub refuse: usize,

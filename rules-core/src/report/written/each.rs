@@ -5,6 +5,7 @@ use serde::Serialize;
 /// What is the same for all subjects of an entry, or a list with one for each, in their order.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(inline))]
 #[serde(untagged)]
 pub(super) enum Each<T> {
     /// The same for all.
@@ -26,8 +27,8 @@ impl<T: PartialEq> Each<T> {
     }
 }
 
-/// Whether it is one that is left out.
 impl<T: PartialEq + Default> Each<T> {
+    /// Whether it says nothing of anyone, so that it is left out.
     pub(super) fn is_default(&self) -> bool {
         matches!(self, Self::Same(value) if *value == T::default())
     }

@@ -19,7 +19,7 @@ use crate::ruleset::LayerName;
     feature = "schema",
     schemars(rename = "FigureSheet", deny_unknown_fields)
 )]
-struct WrittenSheet<'w> {
+struct WrittenFigureSheet<'w> {
     /// The version of the format: 1.
     #[cfg_attr(
         feature = "schema",
@@ -35,7 +35,7 @@ struct WrittenSheet<'w> {
     /// The digest of the merged rules.
     digest: &'w str,
     /// The figures.
-    figures: Vec<WrittenReport<'w>>,
+    figures: Vec<WrittenFigureReport<'w>>,
     /// All that the sheet speaks of, in the order of their names.
     subjects: Vec<WrittenSubject<'w>>,
     /// Lists of positions in `subjects`.
@@ -53,7 +53,7 @@ struct WrittenSheet<'w> {
     feature = "schema",
     schemars(rename = "FigureReport", deny_unknown_fields)
 )]
-struct WrittenReport<'w> {
+struct WrittenFigureReport<'w> {
     /// Its dotted name.
     name: &'w str,
     /// Whose it is: one of `sets`.
@@ -83,18 +83,18 @@ struct WrittenReport<'w> {
 
 impl Serialize for FigureSheet {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        WrittenSheet::of(self).serialize(serializer)
+        WrittenFigureSheet::of(self).serialize(serializer)
     }
 }
 
-impl<'w> WrittenSheet<'w> {
+impl<'w> WrittenFigureSheet<'w> {
     fn of(sheet: &'w FigureSheet) -> Self {
         let mut all = owners(sheet.figures.iter().map(|figure| figure.facts.as_slice()));
         all.extend(sheet.figures.iter().map(|figure| &figure.subject));
         let mut tables = Tables::of(all);
         let figures = alike(&sheet.figures, &tables)
             .into_iter()
-            .filter_map(|part| WrittenReport::of(&part, &mut tables))
+            .filter_map(|part| WrittenFigureReport::of(&part, &mut tables))
             .collect();
         let facts = facts(
             sheet.figures.iter().flat_map(|figure| &figure.facts),
@@ -139,7 +139,7 @@ fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w Figure
     parts
 }
 
-impl<'w> WrittenReport<'w> {
+impl<'w> WrittenFigureReport<'w> {
     fn of(part: &[&'w FigureReport], tables: &mut Tables<'w>) -> Option<Self> {
         let first = *part.first()?;
         let values: Vec<&Shows> = part
@@ -167,10 +167,10 @@ impl<'w> WrittenReport<'w> {
 #[cfg(feature = "schema")]
 impl schemars::JsonSchema for FigureSheet {
     fn schema_name() -> std::borrow::Cow<'static, str> {
-        WrittenSheet::schema_name()
+        WrittenFigureSheet::schema_name()
     }
 
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        WrittenSheet::json_schema(generator)
+        WrittenFigureSheet::json_schema(generator)
     }
 }
