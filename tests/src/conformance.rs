@@ -187,6 +187,10 @@ pub struct Finding {
     /// `cell` or `group` with its name (`?` where it has none), or the name of the single subject.
     #[schemars(regex(pattern = "^((cell|group) .+|light|build|protection|charging|conditions)$"), example = &"cell K1")]
     pub subject: String,
+    /// How many it stands for, where they are cells that are not listed, or groups of such cells.
+    #[serde(default = "one")]
+    #[schemars(range(min = 1))]
+    pub count: usize,
     /// Its verdict.
     pub verdict: Verdict,
     /// How sure it is.
@@ -197,6 +201,10 @@ pub struct Finding {
     pub facts: Vec<String>,
     /// Those of them that are missing.
     pub missing: Vec<String>,
+}
+
+const fn one() -> usize {
+    1
 }
 
 /// What a check says of a use.

@@ -57,7 +57,7 @@ fn worked(rules: &Rules, proposal: &Value) -> BTreeMap<(String, String), FigureR
         .figures
         .into_iter()
         .filter(|figure| figure.is.is_none())
-        .map(|figure| ((figure.subject.clone(), figure.name.clone()), figure))
+        .map(|figure| ((figure.subject.to_string(), figure.name.clone()), figure))
         .collect()
 }
 
@@ -195,7 +195,7 @@ fn what_is_missing_is_named() {
         let facts = &worked[&(subject.to_owned(), name.to_owned())].facts;
         let missing = facts.iter().filter(|fact| fact.value.is_none());
         missing
-            .map(|fact| (fact.subject.clone(), fact.name.clone()))
+            .map(|fact| (fact.subject.to_string(), fact.name.clone()))
             .collect::<Vec<_>>()
     };
     let expected = [("cell K2".to_owned(), "cell.capacity_at".to_owned())];

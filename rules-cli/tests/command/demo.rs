@@ -41,16 +41,28 @@ fn the_helmet_lamp_as_json() {
     let report: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
     // One finding in full; the schema of the whole is tested elsewhere.
     let findings = report["findings"].as_array().expect("findings");
-    let mut one = findings
+    let one = findings
         .iter()
         .find(|finding| finding["caution"] == "charge-current-high")
-        .expect("the finding")
-        .clone();
-    assert_eq!(one["rule"]["file"], "rescued-cells");
-    one["rule"] = "[place in the shipped rules]".into();
-    insta::assert_snapshot!(serde_json::to_string_pretty(&one).expect("JSON"));
+        .expect("the finding");
+    let cautions = &report["cautions"];
+    let mut caution = cautions["charge-current-high"].clone();
+    let place = &mut caution["rungs"]["refuse_unless"];
+    assert_eq!(place["file"], "rescued-cells");
+    *place = "[place in the shipped rules]".into();
+    let set = one["subjects"]
+        .as_u64()
+        .and_then(|set| report["sets"].get(usize::try_from(set).ok()?));
+    let told = serde_json::json!({
+        "the finding": one,
+        "the caution": caution,
+        "the set": set,
+        "all subjects": report["subjects"],
+        "a fact": report["facts"].as_array().expect("facts").iter().find(|fact| fact["name"] == "cell.capacity"),
+    });
+    insta::assert_snapshot!(serde_json::to_string_pretty(&told).expect("JSON"));
     for finding in findings {
-        for source in finding["basis"]
+        for source in cautions[finding["caution"].as_str().expect("a name")]["basis"]
             .as_array()
             .expect("basis")
             .iter()

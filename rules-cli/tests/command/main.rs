@@ -12,6 +12,7 @@ mod exit_codes;
 mod files;
 mod identity;
 mod label;
+mod length;
 mod lines;
 mod lists;
 #[cfg(target_os = "linux")]

@@ -1,7 +1,8 @@
 //! A judgement that is not a pass, as data: which clause decided, on which facts, against which
 //! limits, by how much.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use super::judge::Judgement;
@@ -11,7 +12,7 @@ use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Si
 use crate::quantity::{Holds, Interval, Kind, Nature};
 use crate::report::{
     ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows,
-    Status, Verdict, Words,
+    Status, Subject, Verdict, Words,
 };
 use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
@@ -30,6 +31,8 @@ pub(super) struct Finder<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     words: Words<'f, 'e>,
+    /// Names made so far: most are told many times.
+    subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
 }
 
 impl<'f, 'e> Finder<'f, 'e> {
@@ -38,6 +41,7 @@ impl<'f, 'e> Finder<'f, 'e> {
             rules,
             evaluator,
             words: Words::new(rules, evaluator),
+            subjects: RefCell::default(),
         }
     }
 
@@ -148,11 +152,21 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// `cable K4`, or the name of a single subject.
-    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> String {
+    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
+        self.subjects
+            .borrow_mut()
+            .entry((subject, position))
+            .or_insert_with(|| self.named(subject, position))
+            .clone()
+    }
+
+    fn named(&self, subject: SubjectId, position: usize) -> Subject {
         let kind = self.rules.catalogue().subject_name(subject);
         match self.evaluator.sheet().instance(subject, position) {
-            Some(one) if self.rules.catalogue().is_many(subject) => [kind, " ", &one.name].concat(),
-            _ => kind.to_owned(),
+            Some(one) if self.rules.catalogue().is_many(subject) => {
+                Subject::of(&[kind, " ", &one.name].concat(), one.stands_for())
+            }
+            _ => Subject::one(kind),
         }
     }
 
@@ -284,6 +298,12 @@ impl<'f, 'e> Finder<'f, 'e> {
             .sheet()
             .given(at.subject, at.position, at.slot);
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    /// Whether a fact is of one, and not of several that are told as one.
+    pub(super) fn is_of_one(&self, at: FactAt) -> bool {
+        let sheet = self.evaluator.sheet();
+        sheet.stands_for(at.subject, at.position, None) == 1
     }
 
     /// A fact to measure, of which it is not said yet what it would do.

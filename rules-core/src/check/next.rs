@@ -45,6 +45,7 @@ pub(super) fn measure_next(
                 .unwrap_or(Verdict::Pass),
             findings: at.len(),
             could_improve: !holding.is_empty()
+                && finder.is_of_one(fact)
                 && holding
                     .iter()
                     .filter_map(|at| open.get(*at))
@@ -64,7 +65,7 @@ pub(super) fn measure_next(
 impl Open {
     /// Whether the fact alone leaves the finding open, which then could come out below this
     /// verdict. If it does so with every finding that holds the verdict up, it alone could improve
-    /// the report.
+    /// the report. Of several that are told as one it is several facts.
     fn needs_only(&self, fact: FactAt, verdict: Verdict) -> bool {
         self.facts == [fact] && self.best < verdict
     }

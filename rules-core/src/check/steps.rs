@@ -111,6 +111,18 @@ mod tests {
         assert_eq!(faults(most - 1, fold), Some(Fault::TooLarge));
     }
 
+    /// What stands for many is looked at once.
+    #[test]
+    fn one_that_stands_for_many_is_one_step() {
+        let rules = Rules::load(&["many"], &Cautions(100, ""), &catalogue()).expect("they load");
+        let mut sheet = Sheet::new(rules.catalogue());
+        let cables = &mut sheet.roster_mut(CABLE).expect("there are cables").instances;
+        cables.push(Instance::named("K1"));
+        cables.push(Instance::default().standing_for(CABLES - 1));
+        assert_eq!((sheet.count_of_most(), steps(&rules, &sheet)), (2, 200));
+        assert_eq!(sheet.count_in_all(CABLE), CABLES);
+    }
+
     #[test]
     fn findings_are_bounded() {
         assert!(few_enough(MOST_PARTS).is_ok() && few_enough(MOST_PARTS + 1).is_err());

@@ -4,14 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::finding::Finder;
 use crate::facts::{Facts, Sheet};
-use crate::report::UnusedReadings;
+use crate::report::{Subject, UnusedReadings};
 use crate::ruleset::Rules;
 
-/// The readings of a sheet that no figure can use, those that are alike together. No order of cells
+/// The readings of a sheet that no figure can use, those that are alike together. No order of cables
 /// plays a part.
 pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> Vec<UnusedReadings> {
     let catalogue = rules.catalogue();
-    let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<String>> = BTreeMap::new();
+    let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<Subject>> = BTreeMap::new();
     for one in catalogue.figures().unused(Facts::new(catalogue, sheet)) {
         let names = one
             .facts
@@ -22,7 +22,7 @@ pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> V
         alike.entry((names, one.why)).or_default().insert(subject);
     }
     let told =
-        |((facts, why), subjects): ((Vec<&str>, &'static str), BTreeSet<String>)| UnusedReadings {
+        |((facts, why), subjects): ((Vec<&str>, &'static str), BTreeSet<Subject>)| UnusedReadings {
             facts: facts.into_iter().map(str::to_owned).collect(),
             subjects: subjects.into_iter().collect(),
             why,

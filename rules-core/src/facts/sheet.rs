@@ -30,7 +30,8 @@ pub struct Given {
     pub at: Option<usize>,
 }
 
-/// One of a subject: its name, what it belongs to, and what is known of it.
+/// One of a subject, or several of which the same is known: the name, what it belongs to, and what
+/// is known of it.
 #[derive(Debug, Clone, Default)]
 pub struct Instance {
     /// The name in reports; empty for a single subject.
@@ -39,6 +40,8 @@ pub struct Instance {
     pub container: Option<usize>,
     /// Positions of what it contains.
     pub members: Vec<usize>,
+    /// How many more it stands for than itself.
+    more: usize,
     /// The facts given, in the order in which they came. Most facts of most instances are not given.
     given: Vec<Given>,
     /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has
@@ -66,6 +69,21 @@ impl Instance {
     #[must_use]
     pub fn inside(self, container: Option<usize>) -> Self {
         Self { container, ..self }
+    }
+
+    /// The same, standing for so many: at least one.
+    #[must_use]
+    pub fn standing_for(self, count: usize) -> Self {
+        Self {
+            more: count.saturating_sub(1),
+            ..self
+        }
+    }
+
+    /// How many it stands for: one, unless several are alike in that nothing is known of them.
+    #[must_use]
+    pub const fn stands_for(&self) -> usize {
+        self.more + 1
     }
 
     /// Makes room for so many facts more, with slots below this.
@@ -105,7 +123,7 @@ impl Instance {
 /// All of one subject.
 #[derive(Debug, Clone, Default)]
 pub struct Roster {
-    /// Each of them; just one for a single subject.
+    /// Each of them, those that are alike as one; just one for a single subject.
     pub instances: Vec<Instance>,
     /// Whether it is unknown which members belong to which of them. Then nothing that depends on it
     /// is known.
@@ -167,14 +185,40 @@ impl Sheet {
         self.rosters.get_mut(subject.position())
     }
 
-    /// How many of a subject there are.
+    /// How many of a subject are told apart. What stands for several counts once.
     #[must_use]
     pub fn count(&self, subject: SubjectId) -> usize {
         self.roster(subject)
             .map_or(0, |roster| roster.instances.len())
     }
 
-    /// How many there are of the subject with the most.
+    /// How many of a subject there are, whether told apart or not.
+    #[must_use]
+    pub fn count_in_all(&self, subject: SubjectId) -> usize {
+        self.roster(subject).map_or(0, |roster| {
+            roster.instances.iter().map(Instance::stands_for).sum()
+        })
+    }
+
+    /// How many one of a subject stands for: of all or, inside a container, of those in each.
+    #[must_use]
+    pub fn stands_for(
+        &self,
+        subject: SubjectId,
+        position: usize,
+        within: Option<SubjectId>,
+    ) -> usize {
+        let Some(one) = self.instance(subject, position) else {
+            return 0;
+        };
+        let containers = within
+            .zip(one.container)
+            .and_then(|(container, at)| self.instance(container, at))
+            .map_or(1, Instance::stands_for);
+        one.stands_for() / containers
+    }
+
+    /// How many are told apart of the subject with the most.
     #[must_use]
     pub fn count_of_most(&self) -> usize {
         self.rosters

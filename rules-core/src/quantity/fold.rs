@@ -16,13 +16,33 @@ impl Measure {
         Self::total(&values)
     }
 
+    /// The sum of so many of which each is anywhere in the interval, on its own.
+    #[must_use]
+    pub fn times(self, count: usize) -> Self {
+        match (count, u32::try_from(count)) {
+            (1, _) => self,
+            (_, Ok(count)) => self * Self::exact(f64::from(count)),
+            // There are never so many of anything.
+            (_, Err(_)) => Self::of(Interval::WHOLE),
+        }
+    }
+
     /// The sum divided by the number of values. None of nothing.
     #[must_use]
     pub fn mean(values: impl IntoIterator<Item = Self>) -> Option<Self> {
-        let values: Vec<Self> = values.into_iter().collect();
-        let number = u32::try_from(values.len())
-            .ok()
-            .filter(|number| *number > 0)?;
+        Self::mean_of(values.into_iter().map(|value| (value, 1)))
+    }
+
+    /// The same of values that each stand for so many.
+    #[must_use]
+    pub fn mean_of(values: impl IntoIterator<Item = (Self, usize)>) -> Option<Self> {
+        let mut number = 0;
+        let count = |(value, count): (Self, usize)| {
+            number += count;
+            value.times(count)
+        };
+        let values: Vec<Self> = values.into_iter().map(count).collect();
+        let number = u32::try_from(number).ok().filter(|number| *number > 0)?;
         Some(Self::total(&values) / Self::exact(f64::from(number)))
     }
 

@@ -2,12 +2,10 @@
 
 use std::sync::Arc;
 
-use serde::Serialize;
-
-use super::{Finding, Report, Status, Verdict};
+use super::{Finding, Report, Status, Subject, Verdict};
 
 /// What a check came to, without reasons.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Brief {
     /// The verdict: the gravest of all findings.
     pub verdict: Verdict,
@@ -22,12 +20,12 @@ pub struct Brief {
 }
 
 /// A finding without its reasons.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BriefFinding {
     /// The caution.
     pub caution: Arc<str>,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// The verdict.
     pub verdict: Verdict,
     /// How sure the finding is.

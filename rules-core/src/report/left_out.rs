@@ -9,7 +9,7 @@ pub(super) const fn is_no(yes: &bool) -> bool {
     !*yes
 }
 
-/// None of something.
-pub(super) const fn is_zero(count: &usize) -> bool {
-    *count == 0
+/// One of something.
+pub(super) const fn is_one(count: &usize) -> bool {
+    *count == 1
 }

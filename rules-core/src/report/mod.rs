@@ -3,12 +3,15 @@
 //! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in
 //! one place, [`text`].
 
+mod alike;
 mod brief;
 mod left_out;
 mod model;
 mod shown;
+mod subject;
 pub mod text;
 mod words;
+mod written;
 
 pub use crate::facts::Notice;
 pub use brief::{Brief, BriefFinding};
@@ -17,4 +20,5 @@ pub use model::{
     LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
 };
 pub use shown::{Filled, Margin, ShownValue, Shows};
+pub use subject::Subject;
 pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

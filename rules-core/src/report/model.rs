@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::left_out::{is_no, is_zero};
 use super::shown::{Filled, Margin, ShownValue, Shows};
+use super::subject::Subject;
 use crate::document::Place;
 use crate::facts::Notice;
 use crate::formula::Truth;
@@ -85,15 +85,9 @@ impl RungName {
 }
 
 /// What a check found.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Report {
     /// The version of the format: 1.
-    #[cfg_attr(
-        feature = "schema",
-        schemars(schema_with = "crate::schema::format_one")
-    )]
     pub format: u32,
     /// The proposal's title.
     pub title: Arc<str>,
@@ -149,7 +143,7 @@ pub struct Counts {
     pub not_applicable: usize,
     /// Cautions that what is known leaves open for something.
     pub undecided: usize,
-    /// Cautions times subjects that were looked at.
+    /// Cautions times subjects that were looked at. Cells that are not listed are one.
     pub checks: usize,
     /// Findings that refuse.
     pub refuse: usize,
@@ -158,16 +152,14 @@ pub struct Counts {
 }
 
 /// One caution's outcome for one subject.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// The caution.
     pub caution: Arc<str>,
     /// What the caution is about.
     pub title: Arc<str>,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// The verdict.
     pub verdict: Verdict,
     /// The lowest verdict that what is known allows.
@@ -183,19 +175,14 @@ pub struct Finding {
     /// Why, with the numbers.
     pub reason: Filled,
     /// What to do.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub remedy: Option<Filled>,
     /// The comparisons that decided.
     pub clauses: Vec<ClauseReport>,
     /// The library's figures that took part in them.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
     pub figures: Vec<FigureUse>,
     /// The facts that took part in them.
     pub facts: Vec<FactReport>,
     /// How many more facts took part than are listed.
-    #[serde(skip_serializing_if = "is_zero")]
-    #[cfg_attr(feature = "schema", schemars(default))]
     pub more_facts: usize,
     /// The dotted names of those that are missing.
     pub missing: Vec<String>,
@@ -206,9 +193,7 @@ pub struct Finding {
 }
 
 /// A comparison, or another part of a condition, that was not surely met.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ClauseReport {
     /// As written.
     pub text: String,
@@ -216,38 +201,28 @@ pub struct ClauseReport {
     pub truth: Truth,
     /// Whether it stands in the condition, so that it leaves open whether the caution applies at
     /// all.
-    #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default))]
     pub of_condition: bool,
     /// The left side of a comparison of numbers.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub left: Option<Shows>,
     /// The right side.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub right: Option<Shows>,
     /// By how much it is met, at the worst. Negative where it is not.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub margin: Option<Margin>,
     /// The limits that take part.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
     pub limits: Vec<String>,
 }
 
 /// A figure of the library that took part in a finding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FigureUse {
     /// Its dotted name.
     pub name: String,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// What it came to, the error of the model included.
     pub value: Shows,
     /// Where the model does not reach, so that the value is open towards the cautious side: why,
     /// and what would close it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub open: Option<&'static str>,
 }
 
@@ -293,33 +268,43 @@ impl FactState {
 }
 
 /// A fact that took part.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FactReport {
     /// Its dotted name.
     pub name: String,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// How it is known.
     pub state: FactState,
     /// Its value with uncertainty.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub value: Option<ShownValue>,
     /// Where the proposal gives it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
 }
 
+impl MeasureNext {
+    /// Whether this and another differ in their subjects only.
+    #[must_use]
+    pub fn is_alike(&self, other: &Self) -> bool {
+        let key = |one: &Self| {
+            (
+                one.missing,
+                one.leaves_open,
+                one.findings,
+                one.could_improve,
+            )
+        };
+        self.fact == other.fact && key(self) == key(other)
+    }
+}
+
 /// Something to measure, or to state, next.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MeasureNext {
     /// The fact's dotted name.
     pub fact: String,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// What it is.
     pub meaning: String,
     /// Whether it is missing (true) or given too widely (false).
@@ -333,28 +318,20 @@ pub struct MeasureNext {
 }
 
 /// Readings that were given and that no figure of the library can use.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UnusedReadings {
     /// The dotted names of the facts that were given.
     pub facts: Vec<String>,
-    /// Whose they are: `cell K4`, `pack P-1`.
-    pub subjects: Vec<String>,
+    /// Whose they are, in the order of their names.
+    pub subjects: Vec<Subject>,
     /// Why they cannot be used, and what would mend it.
     pub why: &'static str,
 }
 
 /// The figures of a proposal.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FigureSheet {
     /// The version of the format: 1.
-    #[cfg_attr(
-        feature = "schema",
-        schemars(schema_with = "crate::schema::format_one")
-    )]
     pub format: u32,
     /// The proposal's title.
     pub title: Arc<str>,
@@ -373,33 +350,25 @@ pub struct FigureSheet {
 }
 
 /// A figure of one subject: what it came to, and what it was worked from.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FigureReport {
     /// Its dotted name.
     pub name: String,
     /// The subject: its kind and its name, or the name of a single subject.
-    pub subject: String,
+    pub subject: Subject,
     /// What it means.
     pub meaning: String,
     /// The formula, where a ruleset defines it; else the library works it out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub is: Option<String>,
     /// What it came to; none for a condition.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub value: Option<Shows>,
     /// Whether it holds, for a condition.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub truth: Option<Truth>,
     /// Where the model does not reach, so that the value is open towards the cautious side: why,
     /// and what would close it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub open: Option<&'static str>,
     /// The facts it was worked from.
     pub facts: Vec<FactReport>,
     /// How many more there are.
-    #[serde(skip_serializing_if = "is_zero")]
-    #[cfg_attr(feature = "schema", schemars(default))]
     pub more_facts: usize,
 }

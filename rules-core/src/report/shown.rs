@@ -1,13 +1,9 @@
 //! What reports show: numbers, values and filled-in texts, as data. They become text where they are
 //! printed or written as JSON, in [`super::words`].
 
-use std::borrow::Cow;
 use std::fmt;
 use std::sync::Arc;
 
-use serde::{Serialize, Serializer};
-
-use super::left_out::is_no;
 use super::words;
 use crate::formula::{Evaluated, Sort};
 use crate::quantity::{Kind, Measure, Unit};
@@ -21,28 +17,6 @@ pub struct Shows {
     pub sort: Sort,
     /// The limit it is, where it is nothing else.
     pub limit: Option<String>,
-}
-
-/// A number as shown, with its interval.
-#[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(rename = "Shows", deny_unknown_fields))]
-struct WrittenNumber<'w> {
-    /// As a text: `3.87 V ± 0.03 V`.
-    text: String,
-    /// The limit it is, where it is nothing else.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    limit: Option<&'w str>,
-    /// Whether a missing fact takes part, so that the interval is only what is possible at all.
-    #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(feature = "schema", schemars(default))]
-    missing: bool,
-    /// The low end, in `unit`; none if there is none.
-    low: Option<f64>,
-    /// The high end, in `unit`; none if there is none.
-    high: Option<f64>,
-    /// The unit of the two: the base unit of the kind.
-    unit: Cow<'static, str>,
 }
 
 impl Shows {
@@ -71,20 +45,6 @@ impl fmt::Display for Shows {
     }
 }
 
-impl Serialize for Shows {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let written = WrittenNumber {
-            text: self.to_string(),
-            limit: self.limit.as_deref(),
-            missing: self.number.missing,
-            low: self.low().map(|end| words::significant(end, 9)),
-            high: self.high().map(|end| words::significant(end, 9)),
-            unit: words::unit_of(self.sort),
-        };
-        written.serialize(serializer)
-    }
-}
-
 /// By how much a limit is kept, at the worst.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Margin {
@@ -96,38 +56,10 @@ pub struct Margin {
     pub percent: Option<f64>,
 }
 
-/// By how much a limit is kept, at the worst.
-#[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(rename = "Margin", deny_unknown_fields))]
-struct WrittenMargin {
-    /// As a text: `-0.19 V`.
-    text: String,
-    /// The amount, in `unit`.
-    amount: f64,
-    /// The base unit of the kind.
-    unit: Cow<'static, str>,
-    /// In per cent of the right side, where that is not equal to zero and the percentage is finite.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    percent: Option<f64>,
-}
-
 impl fmt::Display for Margin {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.amount > 0.0 { "+" } else { "" };
         write!(f, "{sign}{}", words::exact(self.amount, self.kind, 3))
-    }
-}
-
-impl Serialize for Margin {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let written = WrittenMargin {
-            text: self.to_string(),
-            amount: words::significant(self.amount, 9),
-            unit: words::base_unit(self.kind),
-            percent: self.percent.map(|percent| words::significant(percent, 9)),
-        };
-        written.serialize(serializer)
     }
 }
 
@@ -163,12 +95,6 @@ impl fmt::Display for ShownValue {
     }
 }
 
-impl Serialize for ShownValue {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
 /// A reason or remedy with its values put in, piece by piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Filled(pub Vec<ShownValue>);
@@ -177,43 +103,4 @@ impl fmt::Display for Filled {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.iter().try_for_each(|piece| piece.fmt(f))
     }
-}
-
-impl Serialize for Filled {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-/// The schema of what is written.
-#[cfg(feature = "schema")]
-mod written {
-    use std::borrow::Cow;
-
-    use schemars::{JsonSchema, Schema, SchemaGenerator};
-
-    use super::{Filled, Margin, ShownValue, Shows, WrittenMargin, WrittenNumber};
-
-    macro_rules! written_as {
-        ($data:ty, $written:ty) => {
-            impl JsonSchema for $data {
-                fn inline_schema() -> bool {
-                    <$written>::inline_schema()
-                }
-
-                fn schema_name() -> Cow<'static, str> {
-                    <$written>::schema_name()
-                }
-
-                fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-                    <$written>::json_schema(generator)
-                }
-            }
-        };
-    }
-
-    written_as!(Shows, WrittenNumber<'static>);
-    written_as!(Margin, WrittenMargin);
-    written_as!(ShownValue, String);
-    written_as!(Filled, String);
 }

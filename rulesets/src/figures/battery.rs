@@ -155,7 +155,7 @@ pub(super) fn battery(
 ) -> Option<StringDischarge> {
     notes.reach = notes.reach.max(Reach::All);
     let count = desk.group_count(notes)?;
-    if count == 1 && until == Until::Empty {
+    if desk.is_one_group() && until == Until::Empty {
         return desk.discharge(from, 0, notes).map(StringDischarge::from);
     }
     let groups: Vec<Option<Member>> = (0..count).map(|at| member(desk, from, at, notes)).collect();
@@ -275,7 +275,7 @@ pub(super) fn inrush(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option
         notes.lacks(Need::CellGroup);
         return None;
     };
-    if members.len() < 2 {
+    if desk.cells_in(group) < 2 {
         return Some(Interval::point(0.0));
     }
     let all = members.iter().map(|cell| {

@@ -137,8 +137,23 @@ impl<'s> Desk<'s> {
             .map(|one| one.members.as_slice())
     }
 
-    /// How many groups there are. Where it is not settled which they are, the cells' groups are
-    /// missing.
+    /// How many cells are in each group like this one.
+    pub(super) fn cells_in(&self, group: usize) -> usize {
+        let sheet = self.reader.facts().sheet();
+        let members = self.members(group).unwrap_or_default();
+        members
+            .iter()
+            .map(|cell| sheet.stands_for(CELL, *cell, Some(GROUP)))
+            .sum()
+    }
+
+    /// Whether there is one group and no other.
+    pub(super) fn is_one_group(&self) -> bool {
+        self.reader.facts().sheet().count_in_all(GROUP) == 1
+    }
+
+    /// How many groups are told apart. Where it is not settled which they are, the cells' groups
+    /// are missing.
     pub(super) fn group_count(&self, notes: &mut Notes) -> Option<usize> {
         let sheet = self.reader.facts().sheet();
         if sheet.is_unsettled(GROUP) {

@@ -12,6 +12,8 @@ pub(super) struct Group {
     /// Whether its cells call it so.
     pub stated: bool,
     pub members: Vec<usize>,
+    /// How many groups of such members there are.
+    pub count: usize,
 }
 
 /// The groups of a build.
@@ -25,11 +27,13 @@ pub(super) enum Grouping {
     Wrong(String),
 }
 
-/// A cell as far as grouping goes.
+/// A cell as far as grouping goes, or all that are not listed.
 #[derive(Debug, Clone)]
 pub(super) struct Member {
     pub name: String,
     pub label: Option<String>,
+    /// How many it stands for.
+    pub count: usize,
 }
 
 /// Groups cells by the arrangement and by the groups they name. Their order plays no part.
@@ -51,6 +55,7 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
                         name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
                         stated: cell.label.is_some(),
                         members: vec![at],
+                        count: cell.count,
                     })
                     .collect(),
             ),
@@ -67,6 +72,7 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
                     name,
                     stated: !labels.is_empty(),
                     members: (0..cells.len()).collect(),
+                    count: 1,
                 }])
             }
             _ => Grouping::Wrong(format!(
@@ -111,6 +117,7 @@ fn series_of_groups(
                 name: (*label).to_owned(),
                 stated: true,
                 members: members.clone(),
+                count: 1,
             })
             .collect(),
     )
@@ -137,6 +144,7 @@ mod tests {
             .map(|(at, label)| Member {
                 name: format!("K{at}"),
                 label: Some((*label).to_owned()).filter(|l| !l.is_empty()),
+                count: 1,
             })
             .collect()
     }
@@ -170,6 +178,33 @@ mod tests {
         );
         assert_eq!(grouped("2S2P", &["A", "A", "B", ""]), Grouping::Unsettled);
         assert_eq!(grouped("2S2P", &["A", "A", "B"]), Grouping::Unsettled);
+    }
+
+    #[test]
+    fn cells_that_are_not_listed_form_groups_as_others_do() {
+        let mut all = cells(&[""]);
+        all.push(Member {
+            name: "(not listed)".to_owned(),
+            label: None,
+            count: 3,
+        });
+        let grouped = |arrangement: &str| {
+            group(
+                Arrangement::parse(arrangement).expect("an arrangement"),
+                &all,
+                1,
+            )
+        };
+        let told = |grouping: Grouping| match grouping {
+            Grouping::Settled(groups) => groups
+                .into_iter()
+                .map(|group| (group.members, group.count))
+                .collect(),
+            _ => Vec::new(),
+        };
+        assert_eq!(told(grouped("4S1P")), [(vec![0], 1), (vec![1], 3)]);
+        assert_eq!(told(grouped("1S4P")), [(vec![0, 1], 1)]);
+        assert_eq!(grouped("2S2P"), Grouping::Unsettled);
     }
 
     #[test]

@@ -139,6 +139,9 @@ const SECTIONS: [(&str, SubjectId); 4] = [
     ("conditions", CONDITIONS),
 ];
 
+/// What reports call cells that are called for and not listed, and the groups that they form.
+const NOT_LISTED: &str = "(not listed)";
+
 struct Reading<'c> {
     catalogue: &'c Catalogue,
     source: Arc<Source>,
@@ -394,9 +397,8 @@ impl<'c> Reading<'c> {
         }
         if let Some(roster) = self.sheet.roster_mut(CELL) {
             let missing = arrangement.cells().saturating_sub(roster.instances.len());
-            roster.instances.extend(
-                (1..=missing).map(|number| Instance::named(&format!("(not listed {number})"))),
-            );
+            let unlisted = (missing > 0).then(|| Instance::named(NOT_LISTED).standing_for(missing));
+            roster.instances.extend(unlisted);
         }
         self.groups(arrangement, span, listed, problems);
     }
@@ -426,6 +428,7 @@ impl<'c> Reading<'c> {
             .map(|cell| Member {
                 name: cell.name.clone(),
                 label: label(cell),
+                count: cell.stands_for(),
             })
             .collect();
         let settled = match group(arrangement, &members, listed) {
@@ -465,7 +468,9 @@ impl<'c> Reading<'c> {
             }
         }
         let name = settled.name.as_str();
-        let mut group = Instance::named(name).holding(settled.members);
+        let mut group = Instance::named(name)
+            .holding(settled.members)
+            .standing_for(settled.count);
         // A name that nobody gave it is for reports, and no fact.
         if let Some((id, _)) = self
             .catalogue

@@ -162,7 +162,8 @@ fn finding(finding: &rules_core::report::Finding) -> Finding {
     facts.dedup();
     Finding {
         caution: finding.caution.to_string(),
-        subject: finding.subject.clone(),
+        subject: finding.subject.as_str().to_owned(),
+        count: finding.subject.count(),
         verdict: verdict(finding.verdict),
         status: match finding.status {
             CameStatus::Decided => Status::Decided,
@@ -185,7 +186,7 @@ fn normal(mut finding: Finding) -> Finding {
     finding.missing.sort();
     if finding.subject.starts_with("cell (not listed") {
         "cell ?".clone_into(&mut finding.subject);
-    } else if finding.subject.starts_with("group (not stated") {
+    } else if finding.subject.starts_with("group (not ") {
         "group ?".clone_into(&mut finding.subject);
     }
     finding

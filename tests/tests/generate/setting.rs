@@ -163,7 +163,7 @@ impl Outcomes {
             let subject = if name.starts_with('(') {
                 unnamed(kind)
             } else {
-                finding.subject.clone()
+                finding.subject.as_str().to_owned()
             };
             let outcome = Outcome {
                 verdict: finding.verdict,
@@ -174,7 +174,7 @@ impl Outcomes {
             findings
                 .entry((finding.caution.to_string(), subject))
                 .or_default()
-                .push(outcome);
+                .extend(std::iter::repeat_n(outcome, finding.subject.count()));
         }
         let status = if report.best == report.worst {
             Status::Decided

@@ -12,4 +12,5 @@ mod shipped;
 mod soundness;
 mod tightening;
 mod totality;
+mod unlisted;
 mod violations;

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use proptest::test_runner::TestCaseError;
 use rules_core::report::Report;
 use rules_core::ruleset::Rules;
+use rules_tests::restored;
 use serde_json::Value;
 
 use crate::generate::amount::Care;
@@ -154,6 +155,13 @@ fn files(
 /// what is made of the facts that a clause lists.
 pub(crate) fn told(report: &Report, partial: bool) -> Value {
     let mut report = serde_json::to_value(report).unwrap();
+    let (findings, next) = (restored::findings(&report), restored::measure_next(&report));
+    report["findings"] = findings.into();
+    report["measure_next"] = next.into();
+    // What is alike stands in these tables by the places in files.
+    for table in ["subjects", "sets", "facts", "figures", "cautions"] {
+        report.as_object_mut().unwrap().remove(table);
+    }
     if partial {
         without_lists_of_facts(&mut report);
     }
@@ -169,7 +177,7 @@ pub(crate) fn may_be_capped(ruleset: &Ruleset, draft: &Draft) -> bool {
 fn settle(value: &mut Value) {
     match value {
         Value::Object(entries) => {
-            entries.retain(|key, _| key != "place" && key != "rule");
+            entries.retain(|key, _| !["line", "column", "place", "rule"].contains(&key.as_str()));
             // Of a ruleset its name and version: the others are of the file.
             if entries.contains_key("ruleset") {
                 entries.retain(|key, _| key == "ruleset" || key == "version");

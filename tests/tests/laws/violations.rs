@@ -123,7 +123,7 @@ fn the_same_facts_are_listed_in_any_order() {
         let mut subjects: Vec<String> = finding
             .facts
             .iter()
-            .map(|fact| fact.subject.clone())
+            .map(|fact| fact.subject.to_string())
             .collect();
         subjects.sort();
         (subjects, finding.more_facts)
@@ -145,7 +145,7 @@ fn groups_are_missing_of_the_same_cells_in_any_order() {
         let mut subjects: Vec<String> = report.findings[0]
             .facts
             .iter()
-            .map(|fact| fact.subject.clone())
+            .map(|fact| fact.subject.to_string())
             .collect();
         subjects.sort();
         subjects

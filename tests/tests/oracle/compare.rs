@@ -39,8 +39,9 @@ fn finding(finding: &rules_core::report::Finding) -> Finding {
         subject: if name.starts_with('(') {
             format!("{kind} {UNNAMED}")
         } else {
-            finding.subject.clone()
+            finding.subject.as_str().to_owned()
         },
+        count: finding.subject.count(),
         verdict: finding.verdict,
         best: finding.best,
         worst: finding.worst,

@@ -109,6 +109,7 @@ fn finding(of: &suite::Finding) -> Finding {
     let said = Said {
         caution: of.caution.clone(),
         subject: of.subject.clone(),
+        count: of.count,
         verdict: verdict(of.verdict),
         best: Verdict::Pass,
         worst: Verdict::Pass,

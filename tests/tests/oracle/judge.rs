@@ -27,6 +27,8 @@ pub(crate) struct Finding {
 pub(crate) struct Said {
     pub(crate) caution: String,
     pub(crate) subject: String,
+    /// How many it stands for: of cells that are not listed there is one finding.
+    pub(crate) count: usize,
     pub(crate) verdict: Verdict,
     pub(crate) best: Verdict,
     pub(crate) worst: Verdict,
@@ -192,6 +194,7 @@ fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
         .filter_map(|(caution, name, judged)| finding(caution, name, judged))
         .collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
+    let findings = unlisted_as_one(findings);
     let nowhere = |id: &str| {
         judged
             .iter()
@@ -242,10 +245,33 @@ fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
     }
 }
 
+/// Cells that are not listed, and groups of such cells, have one finding of each caution, which
+/// says how many they are. Here each was judged on its own, so that they show to be alike.
+fn unlisted_as_one(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut all: Vec<Finding> = Vec::new();
+    for finding in findings {
+        match all.last_mut() {
+            Some(last)
+                if finding.said.subject.ends_with(UNNAMED)
+                    && (&last.said.caution, &last.said.subject)
+                        == (&finding.said.caution, &finding.said.subject) =>
+            {
+                let count = last.said.count;
+                last.said.count = 1;
+                assert_eq!(*last, finding, "cells of which nothing is known are alike");
+                last.said.count = count + 1;
+            }
+            _ => all.push(finding),
+        }
+    }
+    all
+}
+
 fn finding(caution: &Caution, name: &str, judged: &Judged) -> Option<Finding> {
     let said = Said {
         caution: caution.id.clone(),
         subject: name.to_owned(),
+        count: 1,
         verdict: judged.verdict,
         best: judged.best,
         worst: judged.worst,

@@ -92,12 +92,17 @@ fn a_changed_report_does_not_conform() {
         serde_json::to_value(check(&rules, &proposal, Options::default()).expect("a report"))
             .expect("JSON");
     assert!(validator.is_valid(&report));
-    let changes: [(&str, Value); 6] = [
+    let changes: [(&str, Value); 8] = [
         ("/verdict", json!("fine")),
         ("/format", json!("1")),
         ("/findings/0/status", json!("in doubt")),
         ("/findings/0/remedy", json!(null)),
-        ("/findings/0/rule/line", json!("12")),
+        ("/findings/0/subjects", json!("cell K4")),
+        ("/sets/0/0", json!("cell K4")),
+        (
+            "/cautions/body-damaged/rungs/refuse_unless/line",
+            json!("12"),
+        ),
         ("/counts", json!({})),
     ];
     for (at, value) in changes {

@@ -10,7 +10,8 @@ use crate::formula::typed::{Condition, FactRef, Number, Over};
 use crate::quantity::{Interval, Measure};
 
 impl Evaluator<'_> {
-    /// The positions a fold goes over; none where it is unsettled which they are.
+    /// The positions a fold goes over; none where it is unsettled which they are. One position may
+    /// [stand for several](Self::times).
     pub(in crate::formula) fn positions(
         &self,
         over: Over,
@@ -33,6 +34,11 @@ impl Evaluator<'_> {
         Some((0..all).chain(inside.iter().copied()))
     }
 
+    /// How many times a fold takes what is at a position.
+    fn times(&self, over: Over, position: usize) -> usize {
+        self.sheet.stands_for(over.subject, position, over.within)
+    }
+
     pub(super) fn fold(
         &self,
         folding: Folding,
@@ -51,17 +57,9 @@ impl Evaluator<'_> {
         let values = positions.map(|at| {
             let one = self.number(body, &self.bind(bound, over.subject, at));
             missing |= one.missing;
-            one.value
+            (one.value, self.times(over, at))
         });
-        let value = match folding {
-            Folding::Min => Measure::least(values),
-            Folding::Max => Measure::greatest(values),
-            Folding::Sum => Some(Measure::sum(values)),
-            Folding::Mean => Measure::mean(values),
-            Folding::Spread => Measure::spread(values),
-            Folding::Distinct => None,
-        };
-        value.map_or(
+        folded(folding, values).map_or(
             Evaluated {
                 value: Measure::of(Interval::WHOLE),
                 missing: true,
@@ -79,7 +77,7 @@ impl Evaluator<'_> {
             return at_least(1.0);
         };
         let mut known = BTreeSet::new();
-        let mut unknown = 0_u32;
+        let mut unknown = 0;
         for at in positions {
             match self.given(fact, &self.bind(bound, over.subject, at)) {
                 Some(Value::Text(text)) => {
@@ -88,7 +86,7 @@ impl Evaluator<'_> {
                 Some(Value::Choice(set)) if set.len() == 1 => {
                     known.insert(format!("{set:?}"));
                 }
-                _ => unknown += 1,
+                _ => unknown += self.times(over, at),
             }
         }
         let options = self.all_options(fact);
@@ -102,9 +100,7 @@ impl Evaluator<'_> {
         } else {
             1.0
         });
-        let high = (count_of(known.len()) + f64::from(unknown))
-            .min(most)
-            .max(low);
+        let high = count_of(known.len() + unknown).min(most).max(low);
         counted(low, high, unknown > 0)
     }
 
@@ -117,9 +113,9 @@ impl Evaluator<'_> {
             return at_least(0.0);
         };
         let (mut sure, mut possible, mut missing) = (0, 0, false);
-        for truth in truths {
-            sure += usize::from(truth == Truth::Yes);
-            possible += usize::from(truth != Truth::No);
+        for (truth, times) in truths {
+            sure += if truth == Truth::Yes { times } else { 0 };
+            possible += if truth == Truth::No { 0 } else { times };
             missing |= truth.needs_missing();
         }
         counted(count_of(sure), count_of(possible), missing)
@@ -128,25 +124,32 @@ impl Evaluator<'_> {
     pub(super) fn every(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
         self.once_truth(over, || {
             self.truths(over, body, bound)
-                .map_or(Truth::Unmeasured, Truth::all)
+                .map_or(Truth::Unmeasured, |each| {
+                    Truth::all(each.map(|(truth, _)| truth))
+                })
         })
     }
 
     pub(super) fn any(&self, over: Over, body: &Condition, bound: &Bound) -> Truth {
         self.once_truth(over, || {
             self.truths(over, body, bound)
-                .map_or(Truth::Unmeasured, Truth::any)
+                .map_or(Truth::Unmeasured, |each| {
+                    Truth::any(each.map(|(truth, _)| truth))
+                })
         })
     }
 
-    /// What a condition comes to for each, as it is asked for.
+    /// What a condition comes to for each, as it is asked for, and how many times.
     fn truths(
         &self,
         over: Over,
         body: &Condition,
         bound: &Bound,
-    ) -> Option<impl Iterator<Item = Truth>> {
-        let truth = move |at| self.condition(body, &self.bind(bound, over.subject, at));
+    ) -> Option<impl Iterator<Item = (Truth, usize)>> {
+        let truth = move |at| {
+            let bound = self.bind(bound, over.subject, at);
+            (self.condition(body, &bound), self.times(over, at))
+        };
         Some(self.positions(over, bound)?.map(truth))
     }
 
@@ -174,6 +177,24 @@ impl Evaluator<'_> {
         let truth = work();
         self.memo.borrow_mut().keep_fold_truth(over.number, truth);
         truth
+    }
+}
+
+/// Values, each so many times, made one.
+fn folded(folding: Folding, values: impl Iterator<Item = (Measure, usize)>) -> Option<Measure> {
+    let once = |(value, _): (Measure, usize)| value;
+    match folding {
+        Folding::Min => Measure::least(values.map(once)),
+        Folding::Max => Measure::greatest(values.map(once)),
+        Folding::Sum => Some(Measure::sum(
+            values.map(|(value, times)| value.times(times)),
+        )),
+        Folding::Mean => Measure::mean_of(values),
+        // As many as two show already how far apart they may be.
+        Folding::Spread => Measure::spread(
+            values.flat_map(|(value, times)| std::iter::repeat_n(value, times.min(2))),
+        ),
+        Folding::Distinct => None,
     }
 }
 

@@ -4,7 +4,7 @@ use super::group::{Group, subjects};
 use super::page::{Page, Part};
 use super::style::Role;
 use crate::formula::Truth;
-use crate::report::{ClauseReport, Margin, Report, Shows, significant};
+use crate::report::{ClauseReport, Margin, Report, Shows, Subject, significant};
 
 /// So many subjects are listed under one comparison; the rest is counted.
 const MOST_ROWS: usize = 12;
@@ -12,7 +12,7 @@ const MOST_ROWS: usize = 12;
 /// A comparison as written, and what it came to for each subject it decided for.
 struct Compared<'r> {
     clause: &'r ClauseReport,
-    rows: Vec<(&'r str, &'r ClauseReport)>,
+    rows: Vec<(&'r Subject, &'r ClauseReport)>,
 }
 
 /// Writes the comparisons of a group: each once, with the numbers of its subjects.
@@ -49,7 +49,7 @@ fn compared<'r>(group: &Group<'r>) -> Vec<Compared<'r>> {
     let mut all: Vec<Compared<'r>> = Vec::new();
     for finding in group.findings() {
         for clause in &finding.clauses {
-            let row = (finding.subject.as_str(), clause);
+            let row = (&finding.subject, clause);
             let same = |one: &ClauseReport| {
                 (&one.text, one.truth, one.of_condition)
                     == (&clause.text, clause.truth, clause.of_condition)

@@ -46,7 +46,7 @@ pub(super) fn unused(unused: &[UnusedReadings], page: &mut Page<'_>) {
         &[Part::new(Role::Heading, "Readings that could not be used")],
     );
     for one in unused {
-        let whose = subjects(one.subjects.iter().map(String::as_str));
+        let whose = subjects(one.subjects.iter());
         let text = format!("{} of {whose}: {}.", one.facts.join(", "), one.why);
         page.item(INDENT, INDENT + 2, &[Part::text(text)]);
     }

@@ -1,10 +1,13 @@
 //! The figures of a proposal.
 
+use std::collections::HashMap;
+
 use super::closing;
+use super::group::subjects;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::formula::Truth;
-use crate::report::{FactReport, FactState, FigureReport, FigureSheet};
+use crate::report::{FactReport, FactState, FigureReport, FigureSheet, Subject};
 
 const INDENT: usize = 2;
 const HANG: usize = 6;
@@ -23,18 +26,40 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
         ],
     );
     page.paragraph(0, &[Part::new(Role::Quiet, sheet.proposal.as_str())]);
-    let mut subject = "";
-    for figure in &sheet.figures {
-        if figure.subject != subject {
-            page.gap();
-            page.paragraph(0, &[Part::new(Role::Heading, figure.subject.as_str())]);
-            subject = &figure.subject;
-        }
-        write(figure, &mut page);
+    for (of, text) in alike(sheet, width, style) {
+        page.gap();
+        page.paragraph(0, &[Part::new(Role::Heading, subjects(of.into_iter()))]);
+        page.append(&text);
     }
     closing::unused(&sheet.unused, &mut page);
     closing::notice(&sheet.notice, &mut page);
     page.finish()
+}
+
+/// The figures of each subject as text. Subjects of which it says the same stand together, where
+/// the first of them stands.
+fn alike<'s>(
+    sheet: &'s FigureSheet,
+    width: usize,
+    style: &dyn Style,
+) -> Vec<(Vec<&'s Subject>, String)> {
+    let mut blocks: Vec<(Vec<&Subject>, String)> = Vec::new();
+    let mut places: HashMap<String, usize> = HashMap::new();
+    for of_one in sheet
+        .figures
+        .chunk_by(|one, next| one.subject == next.subject)
+    {
+        let mut block = Page::new(width, style);
+        of_one.iter().for_each(|figure| write(figure, &mut block));
+        let text = block.finish();
+        let place = *places.entry(text.clone()).or_insert(blocks.len());
+        let subject = of_one.iter().map(|figure| &figure.subject).take(1);
+        match blocks.get_mut(place) {
+            Some((subjects, _)) => subjects.extend(subject),
+            None => blocks.push((subject.collect(), text)),
+        }
+    }
+    blocks
 }
 
 fn write(figure: &FigureReport, page: &mut Page<'_>) {

@@ -5,7 +5,7 @@ use super::opening::{doubt, verdict};
 use super::page::{Page, Part};
 use super::style::Role;
 use super::{basis, clause};
-use crate::report::{FactReport, FactState, FigureUse, Finding, Report};
+use crate::report::{FactReport, FactState, FigureUse, Finding, Report, Subject};
 
 /// The column of labels, and that of what they label.
 const INDENT: usize = 4;
@@ -105,10 +105,7 @@ fn about(finding: &Finding, text: &str) -> String {
     if text.contains(name) {
         text.to_owned()
     } else {
-        format!(
-            "{}: {text}",
-            subjects(std::iter::once(finding.subject.as_str()))
-        )
+        format!("{}: {text}", subjects(std::iter::once(&finding.subject)))
     }
 }
 
@@ -192,7 +189,7 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
 
 /// The facts of the group, each once: those given with value and place, those missing by name.
 fn facts(group: &Group<'_>, page: &mut Page<'_>) {
-    let only = (group.len() == 1).then_some(group.first.subject.as_str());
+    let only = (group.len() == 1).then_some(&group.first.subject);
     let mut given: Vec<&FactReport> = Vec::new();
     let of_some = group
         .findings()
@@ -233,8 +230,8 @@ fn facts(group: &Group<'_>, page: &mut Page<'_>) {
 }
 
 /// `cable.capacity of cable K7`, without the subject where it goes without saying.
-fn name(fact: &FactReport, only: Option<&str>) -> String {
-    let subject = fact.subject.as_str();
+fn name(fact: &FactReport, only: Option<&Subject>) -> String {
+    let subject = &fact.subject;
     let of_one = !subject.contains(' ') || Some(subject) == only;
     if of_one {
         fact.name.clone()
@@ -243,7 +240,7 @@ fn name(fact: &FactReport, only: Option<&str>) -> String {
     }
 }
 
-fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
+fn given_fact(fact: &FactReport, only: Option<&Subject>) -> String {
     let value = fact
         .value
         .as_ref()
@@ -260,8 +257,8 @@ fn given_fact(fact: &FactReport, only: Option<&str>) -> String {
     )
 }
 
-fn missing_facts(group: &Group<'_>, only: Option<&str>, page: &mut Page<'_>) {
-    let mut names: Vec<(&str, Vec<&str>)> = Vec::new();
+fn missing_facts(group: &Group<'_>, only: Option<&Subject>, page: &mut Page<'_>) {
+    let mut names: Vec<(&str, Vec<&Subject>)> = Vec::new();
     let all = group.findings().flat_map(|finding| &finding.facts);
     for fact in all.filter(|fact| fact.state == FactState::Missing) {
         match names.iter_mut().find(|(name, _)| *name == fact.name) {

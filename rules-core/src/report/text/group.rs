@@ -1,96 +1,54 @@
-//! Findings that say the same of several subjects, put together, and lists of subjects.
+//! Groups of findings in the order of their subjects, and lists of subjects.
 
 use std::cmp::Ordering;
 
-use crate::report::Finding;
+pub(super) use crate::report::alike::Group;
+use crate::report::{Finding, Subject, alike};
 
 /// Lists of subjects name so many and count the rest.
 const MOST_NAMED: usize = 12;
 
-/// Findings of one caution with one outcome: one or more.
-#[derive(Debug, Clone)]
-pub(super) struct Group<'r> {
-    pub first: &'r Finding,
-    more: Vec<&'r Finding>,
-}
-
-impl<'r> Group<'r> {
-    /// All findings of the group.
-    pub(super) fn findings(&self) -> impl Iterator<Item = &'r Finding> + Clone + '_ {
-        std::iter::once(self.first).chain(self.more.iter().copied())
-    }
-
-    pub(super) fn len(&self) -> usize {
-        1 + self.more.len()
-    }
-
-    /// The subjects in words.
-    pub(super) fn subjects(&self) -> String {
-        subjects(self.findings().map(|finding| finding.subject.as_str()))
-    }
-
-    /// What all findings of the group have in common; none if they differ.
-    pub(super) fn common<T: PartialEq>(&self, of: impl Fn(&'r Finding) -> T) -> Option<T> {
-        let first = of(self.first);
-        self.more
-            .iter()
-            .all(|finding| of(finding) == first)
-            .then_some(first)
-    }
-
-    fn sort(&mut self) {
-        let by_subject = |a: &&Finding, b: &&Finding| as_people_count(&a.subject, &b.subject);
-        self.more.sort_by(by_subject);
-        if let Some(least) = self
-            .more
-            .first_mut()
-            .filter(|least| by_subject(least, &self.first) == Ordering::Less)
-        {
-            std::mem::swap(least, &mut self.first);
-            self.more.sort_by(by_subject);
-        }
-    }
-
-    fn takes(&self, finding: &Finding) -> bool {
-        let outcome = |one: &Finding| (one.verdict, one.best, one.worst, one.status, one.rung);
-        self.first.caution == finding.caution && outcome(self.first) == outcome(finding)
-    }
-}
-
-/// The findings in groups, each where its first finding stands.
+/// The groups of findings with their subjects in the order in which people count.
 pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
-    let mut groups: Vec<Group<'_>> = Vec::new();
-    for finding in findings {
-        // Findings of one caution and verdict stand together, so the group is among the last few.
-        let group = groups
-            .iter_mut()
-            .rev()
-            .take(MOST_OUTCOMES)
-            .find(|group| group.takes(finding));
-        match group {
-            Some(group) => group.more.push(finding),
-            None => groups.push(Group {
-                first: finding,
-                more: Vec::new(),
-            }),
-        }
-    }
-    groups.iter_mut().for_each(Group::sort);
+    let mut groups = alike::groups(findings);
+    groups.iter_mut().for_each(sort);
     groups
 }
 
-/// More outcomes than one caution can have with one verdict.
-const MOST_OUTCOMES: usize = 16;
+fn sort(group: &mut Group<'_>) {
+    let by_subject = |a: &&Finding, b: &&Finding| as_people_count(&a.subject, &b.subject);
+    group.more.sort_by(by_subject);
+    if let Some(least) = group
+        .more
+        .first_mut()
+        .filter(|least| by_subject(least, &group.first) == Ordering::Less)
+    {
+        std::mem::swap(least, &mut group.first);
+        group.more.sort_by(by_subject);
+    }
+}
+
+impl Group<'_> {
+    /// The subjects in words.
+    pub(super) fn subjects(&self) -> String {
+        subjects(self.findings().map(|finding| &finding.subject))
+    }
+}
 
 /// `cable K4, K7, group A`: in order, the kind said once; a space between kind and name does not
 /// break.
-pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r str>) -> String {
-    let mut all: Vec<&str> = all.collect();
+pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r Subject>) -> String {
+    let mut all: Vec<&Subject> = all.collect();
     all.sort_by(|a, b| as_people_count(a, b));
     all.dedup();
     let mut text = String::new();
+    let shown: Vec<String> = all
+        .iter()
+        .take(MOST_NAMED)
+        .map(ToString::to_string)
+        .collect();
     let mut before = "";
-    for subject in all.iter().take(MOST_NAMED) {
+    for subject in &shown {
         let (kind, name) = subject.split_once(' ').unwrap_or((subject, ""));
         let comma = if text.is_empty() { "" } else { ", " };
         match name {
@@ -156,7 +114,10 @@ mod tests {
 
     #[test]
     fn subjects_are_named_shortly() {
-        let list = |all: &[&str]| subjects(all.iter().copied()).replace('\u{a0}', " ");
+        let list = |all: &[&str]| {
+            let all: Vec<Subject> = all.iter().map(|name| Subject::one(name)).collect();
+            subjects(all.iter()).replace('\u{a0}', " ")
+        };
         assert_eq!(list(&["annex"]), "annex");
         assert_eq!(list(&["cable K4", "cable K7"]), "cable K4, K7");
         assert_eq!(

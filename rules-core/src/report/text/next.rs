@@ -18,9 +18,13 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
     if let Some(remark) = remark(report) {
         page.paragraph(4, &[Part::text(remark)]);
     }
-    for (at, group) in report.measure_next.chunk_by(alike).enumerate() {
+    for (at, group) in report
+        .measure_next
+        .chunk_by(MeasureNext::is_alike)
+        .enumerate()
+    {
         if let Some(first) = group.first() {
-            let subjects = subjects(group.iter().map(|next| next.subject.as_str()));
+            let subjects = subjects(group.iter().map(|next| &next.subject));
             page.entry(
                 0,
                 &[Part::new(Role::Label, format!("{:>2}.", at + 1))],
@@ -29,20 +33,6 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
             );
         }
     }
-}
-
-/// Whether two entries differ in their subjects only.
-fn alike(a: &MeasureNext, b: &MeasureNext) -> bool {
-    let key = |one: &MeasureNext| {
-        (
-            one.fact.clone(),
-            one.missing,
-            one.leaves_open,
-            one.findings,
-            one.could_improve,
-        )
-    };
-    key(a) == key(b)
 }
 
 /// What none of them can do.

@@ -86,6 +86,11 @@ impl<'s> Page<'s> {
         self.fill(Line::labelled(indent, label, hang), hang, parts);
     }
 
+    /// What another page of the same width and style holds.
+    pub(super) fn append(&mut self, text: &str) {
+        self.text.push_str(text);
+    }
+
     /// What has been written.
     #[must_use]
     pub fn finish(self) -> String {

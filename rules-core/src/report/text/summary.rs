@@ -7,7 +7,7 @@ use super::group::subjects;
 use crate::report::{Finding, Report, Verdict};
 
 /// How the names of cells begin that the arrangement calls for and the proposal does not list.
-const NOT_LISTED: &str = "(not listed ";
+const NOT_LISTED: &str = "(not listed";
 /// The fact that counts those it lists.
 const LISTED: &str = "build.listed";
 
@@ -108,7 +108,7 @@ fn start(report: &Report) -> String {
         return String::new();
     };
     let of = if first.subject.contains(' ') {
-        format!(" of {}", subjects(std::iter::once(first.subject.as_str())))
+        format!(" of {}", subjects(std::iter::once(&first.subject)))
     } else {
         String::new()
     };

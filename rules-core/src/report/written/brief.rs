@@ -1,0 +1,83 @@
+//! A report without its reasons, as it is written.
+
+use std::collections::HashMap;
+
+use serde::{Serialize, Serializer};
+
+use super::tables::{Tables, WrittenSubject};
+use crate::report::{Brief, BriefFinding, Status, Verdict};
+
+/// What a check came to, without reasons. Subjects are told as in a report.
+#[derive(Debug, Clone, Serialize)]
+struct WrittenBrief<'w> {
+    /// The verdict: the gravest of all findings.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    nothing_checked: bool,
+    /// Every finding that is not a pass, in the order of a report.
+    findings: Vec<WrittenBriefFinding<'w>>,
+    /// All that the findings speak of, in the order of their names.
+    subjects: Vec<WrittenSubject<'w>>,
+    /// Lists of positions in `subjects`.
+    sets: Vec<Vec<usize>>,
+}
+
+/// A finding without its reasons, of subjects for which a caution came to the same.
+#[derive(Debug, Clone, Serialize)]
+struct WrittenBriefFinding<'w> {
+    /// The caution.
+    caution: &'w str,
+    /// Whom it is about: one of `sets`.
+    subjects: usize,
+    /// The verdict.
+    verdict: Verdict,
+    /// How sure the finding is.
+    status: Status,
+}
+
+impl Serialize for Brief {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut tables = Tables::of(self.findings.iter().map(|finding| &finding.subject));
+        let findings = findings(&self.findings, &mut tables);
+        let (subjects, sets) = tables.finish();
+        let written = WrittenBrief {
+            verdict: self.verdict,
+            best: self.best,
+            worst: self.worst,
+            nothing_checked: self.nothing_checked,
+            findings,
+            subjects,
+            sets,
+        };
+        written.serialize(serializer)
+    }
+}
+
+/// The findings, those that are alike as one where the first of them stands.
+fn findings<'w>(all: &'w [BriefFinding], tables: &mut Tables<'w>) -> Vec<WrittenBriefFinding<'w>> {
+    let mut alike: Vec<(&BriefFinding, Vec<usize>)> = Vec::new();
+    let mut places = HashMap::new();
+    for finding in all {
+        let key = (&*finding.caution, finding.verdict, finding.status);
+        let place = *places.entry(key).or_insert(alike.len());
+        let position = tables.position(&finding.subject);
+        match alike.get_mut(place) {
+            Some((_, positions)) => positions.push(position),
+            None => alike.push((finding, vec![position])),
+        }
+    }
+    let written = |(finding, mut positions): (&'w BriefFinding, Vec<usize>)| {
+        positions.sort_unstable();
+        WrittenBriefFinding {
+            caution: &finding.caution,
+            subjects: tables.set(positions),
+            verdict: finding.verdict,
+            status: finding.status,
+        }
+    };
+    alike.into_iter().map(written).collect()
+}

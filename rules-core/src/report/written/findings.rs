@@ -1,0 +1,244 @@
+//! Findings, those that are alike as one.
+
+use std::collections::{BTreeMap, HashMap};
+
+use serde::Serialize;
+
+use super::each::Each;
+use super::numbers::{WrittenMargin, WrittenNumber};
+use super::sheet::{Used, Uses, used, uses};
+use super::tables::Tables;
+use super::told::Told;
+use crate::document::Place;
+use crate::formula::Truth;
+use crate::report::alike::Group;
+use crate::report::left_out::is_no;
+use crate::report::{ClauseReport, Filled, Finding, RungName, Shows, Status, Subject, Verdict};
+use crate::ruleset::Basis;
+
+/// One caution's outcome for subjects for which it came to the same, by the same parts of its
+/// formulas.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Finding", deny_unknown_fields))]
+pub(super) struct WrittenFinding<'w> {
+    /// The caution, which stands under `cautions`.
+    caution: &'w str,
+    /// Whom it is about: one of `sets`.
+    subjects: usize,
+    /// The verdict.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// How sure the finding is.
+    status: Status,
+    /// The rung that gave the verdict.
+    rung: RungName,
+    /// Why, with the numbers.
+    reason: Told,
+    /// What to do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remedy: Option<Told>,
+    /// The comparisons that decided.
+    clauses: Vec<WrittenClause<'w>>,
+    /// The library's figures that took part in them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    figures: Vec<Uses<'w>>,
+    /// The facts that took part in them.
+    facts: Vec<Uses<'w>>,
+    /// How many more facts took part than are listed.
+    #[serde(skip_serializing_if = "Each::is_default")]
+    #[cfg_attr(feature = "schema", schemars(default = "super::each::zero"))]
+    more_facts: Each<usize>,
+    /// The dotted names of those that are missing.
+    missing: &'w [String],
+}
+
+/// A comparison, or another part of a condition, that was not surely met.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Clause", deny_unknown_fields))]
+struct WrittenClause<'w> {
+    /// As written.
+    text: &'w str,
+    /// What it came to.
+    truth: Truth,
+    /// Whether it stands in the condition, so that it leaves open whether the caution applies at
+    /// all.
+    #[serde(skip_serializing_if = "is_no")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    of_condition: bool,
+    /// The left side of a comparison of numbers.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    left: Option<WrittenNumber<'w>>,
+    /// The right side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    right: Option<WrittenNumber<'w>>,
+    /// By how much it is met, at the worst. Negative where it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    margin: Option<WrittenMargin>,
+    /// The limits that take part.
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    limits: &'w [String],
+}
+
+/// What holds of a caution whatever came of it.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Caution", deny_unknown_fields))]
+pub(super) struct WrittenCaution<'w> {
+    /// What it is about.
+    title: &'w str,
+    /// Whether it is of the base that no local practice may drop.
+    fixed: bool,
+    /// What it rests on.
+    basis: &'w [Basis],
+    /// Where its rungs that gave verdicts stand in the ruleset.
+    rungs: BTreeMap<&'static str, &'w Place>,
+}
+
+/// The cautions of findings, by id.
+pub(super) fn cautions(findings: &[Finding]) -> BTreeMap<&str, WrittenCaution<'_>> {
+    let mut cautions: BTreeMap<&str, WrittenCaution<'_>> = BTreeMap::new();
+    for finding in findings {
+        let caution = cautions
+            .entry(&finding.caution)
+            .or_insert_with(|| WrittenCaution {
+                title: &finding.title,
+                fixed: finding.fixed,
+                basis: &finding.basis,
+                rungs: BTreeMap::new(),
+            });
+        caution
+            .rungs
+            .entry(finding.rung.key())
+            .or_insert(&finding.rule);
+    }
+    cautions
+}
+
+/// The findings of groups, each circuit in parts that are alike.
+pub(super) fn findings<'w>(
+    groups: &[Group<'w>],
+    tables: &mut Tables<'w>,
+) -> Vec<WrittenFinding<'w>> {
+    let mut written = Vec::new();
+    for group in groups {
+        for part in alike(group, tables) {
+            written.extend(WrittenFinding::of(&part, tables));
+        }
+    }
+    written
+}
+
+/// What findings have alike besides their outcome, where only their values differ.
+#[derive(PartialEq, Eq, Hash)]
+struct Shape<'w> {
+    clauses: Vec<(&'w str, Truth, bool, bool, bool)>,
+    figures: Used<'w>,
+    facts: Used<'w>,
+    missing: &'w [String],
+}
+
+impl<'w> Shape<'w> {
+    fn of(finding: &'w Finding) -> Self {
+        let clause = |clause: &'w ClauseReport| {
+            (
+                clause.text.as_str(),
+                clause.truth,
+                clause.of_condition,
+                clause.left.is_some(),
+                clause.margin.is_some(),
+            )
+        };
+        Self {
+            clauses: finding.clauses.iter().map(clause).collect(),
+            figures: used(&finding.figures, &finding.subject),
+            facts: used(&finding.facts, &finding.subject),
+            missing: &finding.missing,
+        }
+    }
+}
+
+/// The parts of a group, each where its first finding stands; in a part by the positions of the
+/// subjects.
+fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
+    let mut parts: Vec<Vec<&Finding>> = Vec::new();
+    let mut places: HashMap<Shape<'_>, usize> = HashMap::new();
+    for finding in group.findings() {
+        let place = *places.entry(Shape::of(finding)).or_insert(parts.len());
+        match parts.get_mut(place) {
+            Some(part) => part.push(finding),
+            None => parts.push(vec![finding]),
+        }
+    }
+    for part in &mut parts {
+        part.sort_by_key(|finding| tables.position(&finding.subject));
+    }
+    parts
+}
+
+impl<'w> WrittenFinding<'w> {
+    fn of(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
+        let first = *part.first()?;
+        let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
+        let told = |of: fn(&Finding) -> Option<&Filled>| {
+            let texts: Vec<&Filled> = part.iter().filter_map(|finding| of(finding)).collect();
+            (!texts.is_empty()).then(|| Told::of(&texts, &subjects))
+        };
+        let figures: Vec<_> = part
+            .iter()
+            .map(|finding| (&finding.subject, finding.figures.as_slice()))
+            .collect();
+        let facts: Vec<_> = part
+            .iter()
+            .map(|finding| (&finding.subject, finding.facts.as_slice()))
+            .collect();
+        Some(Self {
+            caution: &first.caution,
+            verdict: first.verdict,
+            best: first.best,
+            worst: first.worst,
+            status: first.status,
+            rung: first.rung,
+            reason: told(|finding| Some(&finding.reason))?,
+            remedy: told(|finding| finding.remedy.as_ref()),
+            clauses: clauses(part),
+            figures: uses(&figures, tables),
+            facts: uses(&facts, tables),
+            more_facts: Each::of(part.iter().map(|finding| finding.more_facts))?,
+            missing: &first.missing,
+            subjects: tables.set_of(subjects),
+        })
+    }
+}
+
+fn clauses<'w>(part: &[&'w Finding]) -> Vec<WrittenClause<'w>> {
+    let Some(first) = part.first() else {
+        return Vec::new();
+    };
+    let written = |(at, clause): (usize, &'w ClauseReport)| {
+        let all: Vec<&ClauseReport> = part
+            .iter()
+            .filter_map(|finding| finding.clauses.get(at))
+            .collect();
+        let side = |side: fn(&ClauseReport) -> Option<&Shows>| {
+            WrittenNumber::of(&all.iter().filter_map(|one| side(one)).collect::<Vec<_>>())
+        };
+        let margins: Vec<_> = all.iter().filter_map(|one| one.margin.as_ref()).collect();
+        WrittenClause {
+            text: &clause.text,
+            truth: clause.truth,
+            of_condition: clause.of_condition,
+            left: side(|one| one.left.as_ref()),
+            right: side(|one| one.right.as_ref()),
+            margin: WrittenMargin::of(&margins),
+            limits: &clause.limits,
+        }
+    };
+    first.clauses.iter().enumerate().map(written).collect()
+}

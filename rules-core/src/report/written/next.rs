@@ -1,0 +1,53 @@
+//! What to measure next, where several entries of the list differ in their subject only as one.
+
+use serde::Serialize;
+
+use super::tables::Tables;
+use crate::report::{MeasureNext, Verdict};
+
+/// Something to measure, or to state, next.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(
+    feature = "schema",
+    schemars(rename = "MeasureNext", deny_unknown_fields)
+)]
+pub(super) struct WrittenNext<'w> {
+    /// The fact's dotted name.
+    fact: &'w str,
+    /// Whose it is: one of `sets`, of each of which it is one thing to measure.
+    subjects: usize,
+    /// What it is.
+    meaning: &'w str,
+    /// Whether it is missing (true) or given too widely (false).
+    missing: bool,
+    /// The gravest verdict that it leaves open.
+    leaves_open: Verdict,
+    /// How many findings it leaves open, of each.
+    findings: usize,
+    /// Whether knowing it alone could improve the verdict of the report.
+    could_improve: bool,
+}
+
+/// What to measure next, in order.
+pub(super) fn next<'w>(all: &'w [MeasureNext], tables: &mut Tables<'w>) -> Vec<WrittenNext<'w>> {
+    all.chunk_by(MeasureNext::is_alike)
+        .filter_map(|alike| {
+            let first = alike.first()?;
+            let mut positions: Vec<usize> = alike
+                .iter()
+                .map(|one| tables.position(&one.subject))
+                .collect();
+            positions.sort_unstable();
+            Some(WrittenNext {
+                fact: &first.fact,
+                subjects: tables.set(positions),
+                meaning: &first.meaning,
+                missing: first.missing,
+                leaves_open: first.leaves_open,
+                findings: first.findings,
+                could_improve: first.could_improve,
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,152 @@
+//! A report as it is written.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::{Serialize, Serializer};
+
+use super::findings::{WrittenCaution, WrittenFinding, cautions, findings};
+use super::next::{WrittenNext, next};
+use super::sheet::{WrittenFact, WrittenFigure, facts, figures, owners};
+use super::tables::{Tables, WrittenSubject};
+use super::unused::{WrittenUnused, unused};
+use crate::report::alike::groups;
+use crate::report::{Counts, LimitReport, Notice, Report, Verdict};
+use crate::ruleset::{Acceptance, LoadedRuleset, Loosening, WrittenSource};
+
+/// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which
+/// are lists of positions in `subjects` of the report, from 0; and where its subjects have values of
+/// their own, a list stands in place of the value, with one for each in the order of the set.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Report", deny_unknown_fields))]
+pub(super) struct WrittenReport<'w> {
+    /// The version of the format: 1.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
+    format: u32,
+    /// The proposal's title.
+    title: &'w str,
+    /// The proposal's file or stream.
+    proposal: &'w str,
+    /// The verdict: the highest of the findings.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    nothing_checked: bool,
+    /// What decided where a value is in doubt.
+    acceptance: Acceptance,
+    /// The rulesets that took part.
+    rules: &'w [LoadedRuleset],
+    /// The digest of the merged rules.
+    digest: &'w str,
+    /// How many cautions did what.
+    counts: Counts,
+    /// Every finding that is not a pass, the gravest first.
+    findings: Vec<WrittenFinding<'w>>,
+    /// Cautions that were met wherever they applied.
+    passed: &'w [Arc<str>],
+    /// Cautions that applied nowhere.
+    not_applicable: &'w [Arc<str>],
+    /// What to measure or state next, what changes most first.
+    measure_next: Vec<WrittenNext<'w>>,
+    /// What local practice loosened.
+    loosened: &'w [Loosening],
+    /// All that the report speaks of, in the order of their names.
+    subjects: Vec<WrittenSubject<'w>>,
+    /// Lists of positions in `subjects`.
+    sets: Vec<Vec<usize>>,
+    /// The facts that take part in findings.
+    facts: Vec<WrittenFact<'w>>,
+    /// The library's figures that take part in findings.
+    figures: Vec<WrittenFigure<'w>>,
+    /// The cautions of the findings, by id.
+    cautions: BTreeMap<&'w str, WrittenCaution<'w>>,
+    /// The limits that take part in findings, by name.
+    limits: &'w BTreeMap<String, LimitReport>,
+    /// The published sources that findings and these limits rest on, by the names that a basis
+    /// uses.
+    sources: &'w BTreeMap<String, WrittenSource>,
+    /// Readings that were given and that no figure could use.
+    unused: Vec<WrittenUnused<'w>>,
+    /// What regulators and makers say of any such use. No verdict overrules it.
+    notice: &'w [Notice],
+}
+
+impl Serialize for Report {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        WrittenReport::of(self).serialize(serializer)
+    }
+}
+
+impl<'w> WrittenReport<'w> {
+    fn of(report: &'w Report) -> Self {
+        let mut tables = tables(report);
+        let found = findings(&groups(&report.findings), &mut tables);
+        let measure_next = next(&report.measure_next, &mut tables);
+        let facts = facts(
+            report.findings.iter().flat_map(|finding| &finding.facts),
+            &mut tables,
+        );
+        let figures = figures(
+            report.findings.iter().flat_map(|finding| &finding.figures),
+            &mut tables,
+        );
+        let unused = unused(&report.unused, &mut tables);
+        let (subjects, sets) = tables.finish();
+        Self {
+            format: report.format,
+            title: &report.title,
+            proposal: &report.proposal,
+            verdict: report.verdict,
+            best: report.best,
+            worst: report.worst,
+            nothing_checked: report.nothing_checked,
+            acceptance: report.acceptance,
+            rules: &report.rules,
+            digest: &report.digest,
+            counts: report.counts,
+            findings: found,
+            passed: &report.passed,
+            not_applicable: &report.not_applicable,
+            measure_next,
+            loosened: &report.loosened,
+            subjects,
+            sets,
+            facts,
+            figures,
+            cautions: cautions(&report.findings),
+            limits: &report.limits,
+            sources: &report.sources,
+            unused,
+            notice: &report.notice,
+        }
+    }
+}
+
+/// The tables of all that a report speaks of.
+fn tables(report: &Report) -> Tables<'_> {
+    let findings = || report.findings.iter();
+    let mut all = owners(findings().map(|finding| finding.facts.as_slice()));
+    all.extend(owners(findings().map(|finding| finding.figures.as_slice())));
+    all.extend(findings().map(|finding| &finding.subject));
+    all.extend(report.measure_next.iter().map(|next| &next.subject));
+    all.extend(report.unused.iter().flat_map(|unused| &unused.subjects));
+    Tables::of(all)
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Report {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        WrittenReport::schema_name()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        WrittenReport::json_schema(generator)
+    }
+}

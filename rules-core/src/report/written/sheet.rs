@@ -1,0 +1,211 @@
+//! The facts and the library figures that a report speaks of, each told once, and how entries name
+//! them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::each::Each;
+use super::numbers::WrittenNumber;
+use super::tables::Tables;
+use crate::report::left_out::is_no;
+use crate::report::{FactReport, FactState, FigureUse, Shows, Subject};
+
+/// A fact of one or more subjects.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Fact", deny_unknown_fields))]
+pub(super) struct WrittenFact<'w> {
+    /// Its dotted name.
+    name: &'w str,
+    /// Whose it is: one of `sets`.
+    subjects: usize,
+    /// How it is known.
+    state: FactState,
+    /// Its value with uncertainty; none where it is missing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<Each<String>>,
+    /// The line of the proposal that gives it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    line: Option<Each<usize>>,
+    /// The column there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    column: Option<Each<usize>>,
+}
+
+/// A figure of the library, of one or more subjects.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Figure", deny_unknown_fields))]
+pub(super) struct WrittenFigure<'w> {
+    /// Its dotted name.
+    name: &'w str,
+    /// Whose it is: one of `sets`.
+    subjects: usize,
+    /// What it came to, the error of the model included.
+    value: WrittenNumber<'w>,
+    /// Where the model does not reach, so that the value is open towards the cautious side: why,
+    /// and what would close it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    open: Option<&'static str>,
+}
+
+/// Facts or figures that take part in an entry: which, and whose.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub(super) struct Uses<'w> {
+    /// Their dotted names.
+    names: Vec<&'w str>,
+    /// Whether those of the entry's own subject take part.
+    #[serde(skip_serializing_if = "is_no")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    own: bool,
+    /// Whose besides: one of `sets`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    of: Option<Each<usize>>,
+}
+
+/// A fact or figure by name and subject.
+pub(super) trait Named {
+    fn name(&self) -> &str;
+    fn subject(&self) -> &Subject;
+}
+
+impl Named for FactReport {
+    fn name(&self) -> &str {
+        &self.name
+    }
+
+    fn subject(&self) -> &Subject {
+        &self.subject
+    }
+}
+
+impl Named for FigureUse {
+    fn name(&self) -> &str {
+        &self.name
+    }
+
+    fn subject(&self) -> &Subject {
+        &self.subject
+    }
+}
+
+/// What findings have alike if they use the same of the same: names, whether that of their own
+/// subject is among them, and whether others' are.
+pub(super) type Used<'w> = Vec<(&'w str, bool, bool)>;
+
+/// What of a list, in which names stand together, one subject uses.
+pub(super) fn used<'w, T: Named>(list: &'w [T], own: &Subject) -> Used<'w> {
+    list.chunk_by(|one, other| one.name() == other.name())
+        .filter_map(|of_name| {
+            let is_own = |one: &&T| one.subject() == own;
+            let first = of_name.first()?;
+            Some((
+                first.name(),
+                of_name.iter().any(|one| is_own(&one)),
+                !of_name.iter().all(|one| is_own(&one)),
+            ))
+        })
+        .collect()
+}
+
+/// What the subjects of an entry use, whose lists have it alike.
+pub(super) fn uses<'w, T: Named>(
+    lists: &[(&'w Subject, &'w [T])],
+    tables: &mut Tables<'w>,
+) -> Vec<Uses<'w>> {
+    let Some((own, list)) = lists.first() else {
+        return Vec::new();
+    };
+    let mut all: Vec<Uses<'w>> = Vec::new();
+    for (at, (name, is_own, others)) in used(list, own).into_iter().enumerate() {
+        let of = others.then(|| {
+            Each::of(lists.iter().map(|(own, list)| {
+                let of_name = list
+                    .chunk_by(|one, other| one.name() == other.name())
+                    .nth(at)
+                    .unwrap_or_default();
+                let others = of_name.iter().map(Named::subject);
+                tables.set_of(others.filter(|subject| subject != own))
+            }))
+        });
+        let one = Uses {
+            names: vec![name],
+            own: is_own,
+            of: of.flatten(),
+        };
+        match all.last_mut() {
+            Some(last) if (last.own, &last.of) == (one.own, &one.of) => last.names.push(name),
+            _ => all.push(one),
+        }
+    }
+    all
+}
+
+/// All facts, each once: those of a name that are known alike together.
+pub(super) fn facts<'w>(
+    all: impl Iterator<Item = &'w FactReport>,
+    tables: &mut Tables<'w>,
+) -> Vec<WrittenFact<'w>> {
+    let mut alike: BTreeMap<_, BTreeMap<usize, &FactReport>> = BTreeMap::new();
+    for fact in all {
+        let key = (
+            fact.name.as_str(),
+            fact.state.word(),
+            fact.value.is_some(),
+            fact.place.is_some(),
+        );
+        let position = tables.position(&fact.subject);
+        alike.entry(key).or_default().insert(position, fact);
+    }
+    let written = |((name, ..), of): ((&'w str, _, _, _), BTreeMap<usize, &'w FactReport>)| {
+        let state = of.values().next()?.state;
+        let place = |at: fn(&crate::document::Place) -> usize| {
+            Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
+        };
+        Some(WrittenFact {
+            name,
+            state,
+            value: Each::of(
+                of.values()
+                    .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),
+            ),
+            line: place(|place| place.line),
+            column: place(|place| place.column),
+            subjects: tables.set(of.into_keys().collect()),
+        })
+    };
+    alike.into_iter().filter_map(written).collect()
+}
+
+/// All figures, each once: those of a name that are open alike together.
+pub(super) fn figures<'w>(
+    all: impl Iterator<Item = &'w FigureUse>,
+    tables: &mut Tables<'w>,
+) -> Vec<WrittenFigure<'w>> {
+    let mut alike: BTreeMap<_, BTreeMap<usize, &FigureUse>> = BTreeMap::new();
+    for figure in all {
+        let position = tables.position(&figure.subject);
+        let key = (figure.name.as_str(), figure.open);
+        alike.entry(key).or_default().insert(position, figure);
+    }
+    let written = |((name, open), of): ((&'w str, _), BTreeMap<usize, &'w FigureUse>)| {
+        let values: Vec<&Shows> = of.values().map(|figure| &figure.value).collect();
+        Some(WrittenFigure {
+            name,
+            value: WrittenNumber::of(&values)?,
+            open,
+            subjects: tables.set(of.into_keys().collect()),
+        })
+    };
+    alike.into_iter().filter_map(written).collect()
+}
+
+/// Everyone whose facts or figures are in these lists.
+pub(super) fn owners<'w, T: Named + 'w>(
+    lists: impl Iterator<Item = &'w [T]>,
+) -> BTreeSet<&'w Subject> {
+    lists.flatten().map(Named::subject).collect()
+}

@@ -1,0 +1,128 @@
+//! A reason or a remedy, of one subject or of each.
+
+use serde::Serialize;
+
+use crate::report::{Filled, Subject};
+
+/// A text: whole where it is the same for all subjects of an entry, else in pieces to be joined.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Text"))]
+#[serde(untagged)]
+pub(super) enum Told {
+    /// The same for all.
+    Whole(String),
+    /// In pieces.
+    Pieces(Vec<Piece>),
+}
+
+/// A piece of a text.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub(super) enum Piece {
+    /// The same for all subjects.
+    Same(String),
+    /// One for each subject, in their order.
+    Each(Vec<String>),
+    /// `null`: the subject's own name, without its kind: `K4` of `cable K4`.
+    Name,
+}
+
+impl Told {
+    /// A text filled in for each of these subjects.
+    pub(super) fn of(texts: &[&Filled], subjects: &[&Subject]) -> Self {
+        let most = texts.iter().map(|text| text.0.len()).max().unwrap_or(0);
+        let mut pieces: Vec<Piece> = Vec::new();
+        for at in 0..most {
+            match (piece(texts, subjects, at), pieces.last_mut()) {
+                (Piece::Same(text), Some(Piece::Same(before))) => before.push_str(&text),
+                (piece, _) => pieces.push(piece),
+            }
+        }
+        match pieces.as_mut_slice() {
+            [] => Self::Whole(String::new()),
+            [Piece::Same(whole)] => Self::Whole(std::mem::take(whole)),
+            _ => Self::Pieces(pieces),
+        }
+    }
+}
+
+fn piece(texts: &[&Filled], subjects: &[&Subject], at: usize) -> Piece {
+    let shown: Vec<String> = texts
+        .iter()
+        .map(|text| text.0.get(at).map(ToString::to_string).unwrap_or_default())
+        .collect();
+    match shown.split_first() {
+        Some((first, rest)) if rest.iter().all(|text| text == first) => Piece::Same(first.clone()),
+        Some(_)
+            if shown
+                .iter()
+                .zip(subjects)
+                .all(|(text, of)| text == name(of)) =>
+        {
+            Piece::Name
+        }
+        _ => Piece::Each(shown),
+    }
+}
+
+/// The name of a subject without its kind.
+fn name(subject: &Subject) -> &str {
+    subject
+        .split_once(' ')
+        .map_or(subject.as_str(), |(_, name)| name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::ShownValue;
+
+    fn told(texts: &[[&str; 3]], subjects: &[&str]) -> Told {
+        let filled: Vec<Filled> = texts
+            .iter()
+            .map(|pieces| Filled(pieces.map(|piece| ShownValue::Text(piece.into())).into()))
+            .collect();
+        let subjects: Vec<Subject> = subjects.iter().map(|name| Subject::one(name)).collect();
+        Told::of(
+            &filled.iter().collect::<Vec<_>>(),
+            &subjects.iter().collect::<Vec<_>>(),
+        )
+    }
+
+    #[test]
+    fn what_all_have_in_common_is_one_piece() {
+        let (same, each) = (
+            |text: &str| Piece::Same(text.to_owned()),
+            |texts: [&str; 2]| Piece::Each(texts.map(str::to_owned).into()),
+        );
+        let subjects = ["cable K4", "cable K7"];
+        assert_eq!(
+            told(&[["K4", " rests at ", "2.1 V"]], &["cable K4"]),
+            Told::Whole("K4 rests at 2.1 V".to_owned())
+        );
+        assert_eq!(
+            told(
+                &[["K4", " rests at ", "2.1 V"], ["K7", " rests at ", "2.1 V"]],
+                &subjects
+            ),
+            Told::Pieces(vec![Piece::Name, same(" rests at 2.1 V")])
+        );
+        assert_eq!(
+            told(
+                &[["K4", " rests at ", "2.1 V"], ["K7", " rests at ", "2.2 V"]],
+                &subjects
+            ),
+            Told::Pieces(vec![
+                Piece::Name,
+                same(" rests at "),
+                each(["2.1 V", "2.2 V"])
+            ])
+        );
+        assert_eq!(
+            told(&[["a", "b", "c"], ["a", "b", "c"]], &subjects),
+            Told::Whole("abc".to_owned())
+        );
+    }
+}

@@ -1,0 +1,4 @@
+//! How long written reports are, and what a reader finds in them.
+
+mod length;
+mod reading;
