@@ -2,6 +2,7 @@
 
 use super::finding::Finder;
 use super::next::Open;
+use super::remarks::remarks;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use crate::document::Problem;
@@ -60,6 +61,7 @@ pub fn check(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Rep
         passed: tally.passed,
         not_applicable: tally.not_applicable,
         measure_next,
+        remarks: remarks(rules.catalogue(), &sheet),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,
@@ -115,6 +117,7 @@ pub fn brief(rules: &Rules, proposal: &Proposal, options: Options) -> Result<Bri
         worst,
         nothing_checked,
         findings: findings.collect(),
+        remarks: remarks(rules.catalogue(), &sheet),
     })
 }
 

@@ -5,6 +5,7 @@
 //! first and evaluated on the second, and know nothing else of the trade.
 
 mod catalogue;
+pub mod names;
 mod read;
 mod section;
 mod sheet;

@@ -5,7 +5,7 @@ use super::label::{Label, Plausible, Reading, decode};
 use super::needs::{Need, Notes};
 use super::span::{not_known, span};
 use crate::facts::{Reach, Worked};
-use crate::proposal::PACK;
+use crate::proposal::CELL;
 use crate::quantity::Interval;
 
 /// What a label cannot be read for.
@@ -49,19 +49,22 @@ pub(super) fn cell_voltage(desk: &Desk<'_>, pack: usize) -> Worked {
 /// `cell.label_capacity`
 pub(super) fn label_capacity(desk: &Desk<'_>, cell: usize) -> Worked {
     let mut notes = Notes::default();
-    let name = desk.reader.text(Need::CellPack, cell, &mut notes);
-    let packs = desk.reader.facts().sheet().count(PACK);
-    let pack = name.and_then(|name| {
-        (0..packs).find(|pack| desk.reader.text(Need::PackId, *pack, &mut notes) == Some(name))
-    });
+    let is_named = desk.reader.text(Need::CellPack, cell, &mut notes).is_some();
+    let pack = desk
+        .reader
+        .facts()
+        .sheet()
+        .instance(CELL, cell)
+        .and_then(|cell| cell.origin);
     let Some(pack) = pack else {
-        notes.lacks(if name.is_none() {
-            Need::CellPack
-        } else {
+        notes.lacks(if is_named {
             Need::PackCapacity
+        } else {
+            Need::CellPack
         });
         return notes.worked(not_known());
     };
+    notes.uses(Need::PackId);
     let worked = cell_capacity(desk, pack);
     notes.join(Notes {
         used: worked.used,

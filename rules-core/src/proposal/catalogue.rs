@@ -47,6 +47,9 @@ const SUBJECTS: [SubjectDef; 8] = [
         "packs",
         None,
         "A pack that cells were taken out of, as its label reads",
+    )
+    .or_none(
+        "No label of a pack was looked at: the proposal lists no pack, and no cell names one.",
     ),
 ];
 
@@ -64,6 +67,7 @@ enum RowKind {
     Number(Kind, f64, f64),
     Choice(&'static [&'static str]),
     YesNo,
+    Id,
     Text,
 }
 
@@ -106,6 +110,13 @@ const fn yes_no(subject: SubjectId, key: &'static str, meaning: &'static str) ->
         kind: RowKind::YesNo,
         nature: Nature::Stated,
         meaning,
+    }
+}
+
+const fn id(subject: SubjectId, key: &'static str, meaning: &'static str) -> Row {
+    Row {
+        kind: RowKind::Id,
+        ..text(subject, key, meaning)
     }
 }
 
@@ -389,9 +400,9 @@ const ROWS: &[Row] = &[
         "How often the voltage is checked in use",
     ),
     // --- group
-    text(GROUP, "<id>", "The group's name"),
+    id(GROUP, "<id>", "The group's name"),
     // --- cell
-    text(CELL, "id", "The cell's name in the proposal"),
+    id(CELL, "id", "The cell's name in the proposal"),
     text(
         CELL,
         "designation",
@@ -419,14 +430,14 @@ const ROWS: &[Row] = &[
         Stated,
         "Length by the designation",
     ),
-    text(CELL, "group", "Name of the parallel group the cell is in"),
+    id(CELL, "group", "Name of the parallel group the cell is in"),
     choice(
         CELL,
         "origin",
         &["new", "salvaged"],
         "New, or taken out of a used pack",
     ),
-    text(CELL, "pack", "Name of the pack the cell was taken out of"),
+    id(CELL, "pack", "Name of the pack the cell was taken out of"),
     yes_no(
         CELL,
         "protected",
@@ -661,7 +672,7 @@ const ROWS: &[Row] = &[
         "Measured largest diameter",
     ),
     // --- pack
-    text(
+    id(
         PACK,
         "id",
         "The pack's name, as `pack` of its cells gives it",
@@ -743,6 +754,7 @@ impl Row {
                 Interval::WHOLE,
             ),
             RowKind::YesNo => (FactKind::YesNo, Interval::WHOLE),
+            RowKind::Id => (FactKind::Id, Interval::WHOLE),
             RowKind::Text => (FactKind::Text, Interval::WHOLE),
         };
         let none_is_zero = NONE_IS_ZERO.contains(&(self.subject, self.key));

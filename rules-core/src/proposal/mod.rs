@@ -9,6 +9,7 @@ mod catalogue;
 mod designation;
 mod groups;
 mod meters;
+mod packs;
 mod read;
 mod sections;
 

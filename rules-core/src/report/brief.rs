@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::{Finding, Report, Status, Verdict};
+use super::{Finding, Remark, Report, Status, Verdict};
 
 /// What a check came to, without reasons.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -19,6 +19,9 @@ pub struct Brief {
     pub nothing_checked: bool,
     /// Every finding that is not a pass, in the order of a [`Report`].
     pub findings: Vec<BriefFinding>,
+    /// What is told without a verdict.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remarks: Vec<Remark>,
 }
 
 /// A finding without its reasons.
@@ -52,6 +55,7 @@ impl Report {
             worst,
             nothing_checked,
             findings: self.findings.iter().map(of).collect(),
+            remarks: self.remarks.clone(),
         }
     }
 }

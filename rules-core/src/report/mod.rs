@@ -8,6 +8,7 @@ mod label;
 mod left_out;
 mod model;
 mod notice;
+mod remark;
 mod shown;
 pub mod text;
 mod words;
@@ -22,5 +23,6 @@ pub use model::{
     LimitReport, MeasureNext, Report, RungName, Status, Verdict,
 };
 pub use notice::{NOTICE, Notice};
+pub use remark::{Remark, RemarkKind};
 pub use shown::{Filled, Margin, ShownValue, Shows};
 pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

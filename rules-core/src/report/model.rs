@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::left_out::{is_no, is_zero};
 use super::notice::Notice;
+use super::remark::Remark;
 use super::shown::{Filled, Margin, ShownValue, Shows};
 use crate::document::Place;
 use crate::formula::Truth;
@@ -123,6 +124,8 @@ pub struct Report {
     pub not_applicable: Vec<Arc<str>>,
     /// What to measure or state next, what changes most first.
     pub measure_next: Vec<MeasureNext>,
+    /// What is told without a verdict: it decides nothing.
+    pub remarks: Vec<Remark>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
     /// The limits that take part in findings, by name.

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use super::amount::{Care, Quantity};
 use super::choices::Choices;
 use super::formula::options;
-use super::proposal::{Cell, Draft, Facts, Given, Wish, draft_of};
+use super::proposal::{Cell, Draft, Facts, Given, Pack, Wish, draft_of};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 
 /// All that the shipped ruleset can speak of.
@@ -78,13 +78,29 @@ const SOUND: [(&str, &str); 60] = [
     ("cell.size_diameter", "18.80 mm"),
 ];
 
-fn sound(subject_is_cell: bool) -> Facts {
-    let own = SOUND
-        .iter()
-        .map(|(name, written)| (fact_named(name), *written));
-    own.filter(|(at, _)| (FACTS[*at].subject == Subject::Cell) == subject_is_cell)
+/// The label of the pack that the cell came out of: 3 times 3.6 V, 2 times 2.5 Ah, and their product.
+const SOUND_PACK: (&str, [(&str, &str); 5]) = (
+    "P-1",
+    [
+        ("pack.designation", "3INR19/66-2"),
+        ("pack.voltage", "10.8 V"),
+        ("pack.capacity", "5.0 Ah"),
+        ("pack.energy", "54 Wh"),
+        ("pack.cells", "6"),
+    ],
+);
+
+fn sound(is_of: impl Fn(Subject) -> bool) -> Facts {
+    let all = SOUND.iter().chain(&SOUND_PACK.1);
+    let own = all.map(|(name, written)| (fact_named(name), *written));
+    own.filter(|(at, _)| is_of(FACTS[*at].subject))
         .map(|(at, written)| (at, given(at, written)))
         .collect()
+}
+
+/// Whether it is neither of a cell nor of a pack.
+fn single(subject: Subject) -> bool {
+    subject.many().is_none()
 }
 
 fn given(at: FactAt, written: &str) -> Given {
@@ -113,6 +129,32 @@ pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     .contains(&at)
 }
 
+/// The sound pack, mostly, and now and then others of the same label, with a few facts left out. Their
+/// labels never contradict themselves: what contradicts says nothing, and of that no law speaks.
+fn packs(choices: &mut Choices<'_>, kept: usize, chance: &[Pack]) -> Vec<Pack> {
+    let (own, rare) = (SOUND_PACK.0, kept.max(2));
+    let mut ids: Vec<&str> = Vec::new();
+    if !choices.one_in(rare) {
+        ids.push(own);
+    }
+    for pack in chance.iter().filter(|pack| pack.id != own) {
+        if choices.one_in(rare) {
+            ids.push(&pack.id);
+        }
+    }
+    let label = |choices: &mut Choices<'_>| {
+        let mut facts = sound(|subject| subject == Subject::Pack);
+        facts.retain(|_, _| !choices.one_in(rare * 2));
+        facts
+    };
+    ids.into_iter()
+        .map(|id| Pack {
+            id: id.to_owned(),
+            facts: label(choices),
+        })
+        .collect()
+}
+
 /// A sound use with a few facts changed, left out or widened, or any proposal at all.
 pub(crate) fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
@@ -138,14 +180,18 @@ pub(crate) fn near(words: &[u16]) -> Draft {
         facts.retain(|_, _| !choices.one_in(kept * 2));
         facts
     };
-    let singles = mix(&mut choices, sound(false), &chance.singles);
+    let singles = mix(&mut choices, sound(single), &chance.singles);
     let group = fact_named("cell.group");
     let cells = chance
         .cells
         .iter()
         .map(|cell| {
             let mut facts = if cell.listed {
-                mix(&mut choices, sound(true), &cell.facts)
+                mix(
+                    &mut choices,
+                    sound(|subject| subject == Subject::Cell),
+                    &cell.facts,
+                )
             } else {
                 Facts::new()
             };
@@ -174,9 +220,11 @@ pub(crate) fn near(words: &[u16]) -> Draft {
             .filter(|_| choices.one_in(3))
             .collect()
     };
+    let packs = packs(&mut choices, kept, &chance.packs);
     Draft {
         singles,
         cells,
+        packs,
         meters,
         ..chance
     }

@@ -1,4 +1,4 @@
-//! The last lines of a report: what was loosened, what was counted, by which rules, and the
+//! The last lines of a report: what is told without a verdict, what was loosened, what was counted, by which rules, and the
 //! standing notice.
 
 use super::page::{Page, Part};
@@ -28,6 +28,18 @@ fn entry(label: &str, text: String, page: &mut Page<'_>) {
         HANG,
         &[Part::text(text)],
     );
+}
+
+/// What is told without a verdict, if anything is.
+pub(super) fn remarks(report: &Report, page: &mut Page<'_>) {
+    if report.remarks.is_empty() {
+        return;
+    }
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "Without a verdict")]);
+    for remark in &report.remarks {
+        page.item(INDENT, INDENT + 2, &[Part::text(remark.says.as_str())]);
+    }
 }
 
 /// What local practice loosened, if it did.
