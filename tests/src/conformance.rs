@@ -176,6 +176,32 @@ pub struct Outcome {
     /// Every finding that is not a pass, in any order.
     #[serde(default)]
     pub findings: Vec<Finding>,
+    /// What the report tells without a verdict, in any order; not compared if left out.
+    pub remarks: Option<Vec<Remark>>,
+}
+
+/// What a report tells without a verdict.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Remark {
+    /// What is told.
+    pub remark: RemarkKind,
+    /// What it is about.
+    #[schemars(regex(pattern = "^(cell|group|pack)$"), example = &"cell")]
+    pub subject: String,
+    /// The names that it is about, in order of their code points.
+    #[serde(default)]
+    pub names: Vec<String>,
+}
+
+/// What a remark tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum RemarkKind {
+    /// The names are easily taken for one another.
+    LooksAlike,
+    /// The proposal brings none of the subject.
+    NoneBrought,
 }
 
 /// A finding that is not a pass.
@@ -184,8 +210,9 @@ pub struct Outcome {
 pub struct Finding {
     /// The caution.
     pub caution: String,
-    /// `cell` or `group` with its name (`?` where it has none), or the name of the single subject.
-    #[schemars(regex(pattern = "^((cell|group) .+|light|build|protection|charging|conditions)$"), example = &"cell K1")]
+    /// `cell`, `group` or `pack` with its name (`?` where it has none), or the name of the single
+    /// subject.
+    #[schemars(regex(pattern = "^((cell|group|pack) .+|light|build|protection|charging|conditions)$"), example = &"cell K1")]
     pub subject: String,
     /// How many it stands for, where they are cells that are not listed, or groups of such cells.
     #[serde(default = "one")]

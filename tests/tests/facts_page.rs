@@ -92,6 +92,6 @@ fn values(fact: &FactDef) -> String {
             .collect::<Vec<_>>()
             .join(", "),
         FactKind::YesNo => "`yes`, `no`".to_owned(),
-        FactKind::Text => "-".to_owned(),
+        FactKind::Id | FactKind::Text => "-".to_owned(),
     }
 }

@@ -25,6 +25,8 @@ mod formulas;
 mod interval;
 #[path = "reference/labels.rs"]
 mod labels;
+#[path = "reference/names.rs"]
+mod names;
 #[path = "reference/proposals.rs"]
 mod proposals;
 #[path = "reference/table.rs"]

@@ -224,3 +224,47 @@ fn contradictory_readings_have_no_verdict_anywhere() {
         );
     }
 }
+
+/// What has no verdict is told in every form: as text, in brief, as JSON and in a stream.
+#[test]
+fn what_is_told_without_a_verdict_is_told_in_every_form() {
+    let cell = |id: &str| json!({ "id": id, "protected": "yes", "rest": { "voltage": "3.87 V" } });
+    let cells = [cell("K1"), cell("Kl")];
+    let twins = json!({ "format": 1, "arrangement": "2S1P", "cells": cells }).to_string();
+    let check = |args: &[&str]| {
+        let all: Vec<&str> = ["check", "--rules", "rules.yaml"]
+            .iter()
+            .chain(args)
+            .copied()
+            .collect();
+        Folder::with("rules.yaml", RULES).run_with(&all, &twins).out
+    };
+    for text in [check(&[]), check(&["--brief"])] {
+        assert!(
+            text.contains("Without a verdict")
+                && text.contains("No label of a pack was looked at")
+                && text.contains("the cells `K1`, `Kl`."),
+            "{text}"
+        );
+    }
+    let report: Value = serde_json::from_str(&check(&["--format", "json"])).expect("JSON");
+    let (_, whole) = streamed(&[], &format!("{twins}\n"));
+    let (_, brief) = streamed(&["--brief"], &format!("{twins}\n"));
+    for remarks in [
+        &report["remarks"],
+        &whole[0]["report"]["remarks"],
+        &brief[0]["remarks"],
+    ] {
+        let named: Vec<(&Value, &Value)> = remarks
+            .as_array()
+            .expect("remarks")
+            .iter()
+            .map(|remark| (&remark["remark"], &remark["names"]))
+            .collect();
+        let (alike, none) = (json!("looks-alike"), json!("none-brought"));
+        assert_eq!(
+            named,
+            [(&alike, &json!(["K1", "Kl"])), (&none, &Value::Null)]
+        );
+    }
+}

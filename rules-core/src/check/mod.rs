@@ -2,8 +2,8 @@
 //!
 //! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
 //! all cautions and subjects; `finding` turns a judgement that is not a pass into data; `next` says
-//! what to measure; `unused` tells what could not be used;
-//! `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
+//! what to measure; `unused` which readings could not be used; `remarks` what is told without a
+//! verdict; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
 //! examples that rulesets carry.
 
 mod cases;
@@ -12,6 +12,7 @@ mod figures;
 mod finding;
 mod judge;
 mod next;
+mod remarks;
 mod run;
 mod steps;
 mod tally;

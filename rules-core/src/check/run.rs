@@ -2,6 +2,7 @@
 
 use super::finding::Finder;
 use super::next::Open;
+use super::remarks::remarks;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use super::unused::unused;
@@ -65,6 +66,7 @@ pub fn check(
         not_applicable: tally.not_applicable,
         measure_next,
         unused: unused(rules, &sheet, &finder),
+        remarks: remarks(rules.catalogue(), &sheet),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,
@@ -124,6 +126,7 @@ pub fn brief(
         worst,
         nothing_checked,
         findings: findings.collect(),
+        remarks: remarks(rules.catalogue(), &sheet),
     })
 }
 

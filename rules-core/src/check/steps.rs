@@ -90,7 +90,7 @@ mod tests {
         let mut sheet = Sheet::new(rules.catalogue());
         *sheet.roster_mut(CABLE).expect("there are cables") = Roster {
             instances: vec![Instance::default(); CABLES],
-            unsettled: false,
+            ..Roster::default()
         };
         within_bounds(&rules, &sheet)
             .err()

@@ -42,6 +42,8 @@ pub struct SubjectDef {
     /// Whether a proposal has a section for it, in which facts that rulesets declare can stand
     /// under `extra`.
     pub has_section: bool,
+    /// What a report says where a proposal brings none, of a subject that it need not bring.
+    pub if_none: Option<Cow<'static, str>>,
     /// What it is.
     pub meaning: Cow<'static, str>,
 }
@@ -55,6 +57,7 @@ impl SubjectDef {
             plural: None,
             container: None,
             has_section: true,
+            if_none: None,
             meaning: Cow::Borrowed(meaning),
         }
     }
@@ -72,7 +75,17 @@ impl SubjectDef {
             plural: Some(Cow::Borrowed(plural)),
             container,
             has_section: true,
+            if_none: None,
             meaning: Cow::Borrowed(meaning),
+        }
+    }
+
+    /// The same, of which there may be none. A report then says this.
+    #[must_use]
+    pub fn or_none(self, says: &'static str) -> Self {
+        Self {
+            if_none: Some(Cow::Borrowed(says)),
+            ..self
         }
     }
 
@@ -99,7 +112,9 @@ pub enum FactKind {
     Choice(Vec<String>),
     /// Yes or no.
     YesNo,
-    /// A name or other text.
+    /// A text by which things are told apart, such as the name written on a cable.
+    Id,
+    /// Any other text.
     Text,
 }
 
@@ -111,6 +126,7 @@ impl FactKind {
             Self::Number(kind) => kind.name(),
             Self::Choice(_) => "choice",
             Self::YesNo => "yes-no",
+            Self::Id => "id",
             Self::Text => "text",
         }
     }
@@ -447,13 +463,36 @@ impl Catalogue {
         self.subject(id).and_then(|subject| subject.container)
     }
 
-    /// The fact by which members say which one of a container they belong to: it has the
-    /// container's name.
+    /// The fact by which others say which one of a subject they belong to, or come out of: it has
+    /// that subject's name.
     #[must_use]
-    pub fn belonging(&self, container: SubjectId) -> Option<(FactId, &FactDef)> {
-        let name = self.subject_name(container);
+    pub fn belonging(&self, to: SubjectId) -> Option<(FactId, &FactDef)> {
+        let name = self.subject_name(to);
         self.facts()
-            .find(|(_, def)| def.name == name && self.container(def.subject) == Some(container))
+            .find(|(_, def)| def.name == name && def.kind == FactKind::Id)
+    }
+
+    /// The subject that each of another says it came out of; one that contains it is none.
+    #[must_use]
+    pub fn origin(&self, subject: SubjectId) -> Option<SubjectId> {
+        let others = self
+            .subjects
+            .iter()
+            .filter_map(|def| self.subject_named(&def.name));
+        others
+            .filter(|other| self.container(subject) != Some(*other))
+            .find(|other| {
+                self.belonging(*other)
+                    .is_some_and(|(_, def)| def.subject == subject)
+            })
+    }
+
+    /// The fact by which those of a subject are told apart.
+    #[must_use]
+    pub fn id_of(&self, subject: SubjectId) -> Option<FactId> {
+        self.fact_named(&self.full_name(subject, "id"))
+            .filter(|(_, def)| def.kind == FactKind::Id)
+            .map(|(id, _)| id)
     }
 
     /// `subject.name`.

@@ -21,11 +21,29 @@ pub struct FactDefinition {
     pub domain: Option<(String, Measure)>,
 }
 
-/// Reads a definition: `kind`, `meaning`, and where they are written `nature`, one of these,
-/// `options` and `domain`.
+/// Whose facts are defined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FactsOf {
+    /// Those of a whole catalogue.
+    Catalogue,
+    /// Those that a ruleset declares: none is printed on a label, and none tells things apart.
+    Ruleset,
+}
+
+impl FactsOf {
+    fn natures(self) -> Vec<(&'static str, Nature)> {
+        let all = [Nature::Measured, Nature::Printed, Nature::Stated].into_iter();
+        all.filter(|one| self == Self::Catalogue || *one != Nature::Printed)
+            .map(|one| (one.word(), one))
+            .collect()
+    }
+}
+
+/// Reads a definition: `kind`, `meaning`, and where they are written `nature`, `options` and
+/// `domain`.
 pub fn fact_definition(
     fields: &mut Fields<'_>,
-    natures: &[Nature],
+    of: FactsOf,
     problems: &mut Problems<'_>,
 ) -> Option<FactDefinition> {
     let kind_node = fields.must("kind", problems);
@@ -33,13 +51,12 @@ pub fn fact_definition(
         .must_text("meaning", problems)
         .unwrap_or_default()
         .to_owned();
-    let natures: Vec<(&str, Nature)> = natures.iter().map(|one| (one.word(), *one)).collect();
     let nature = fields
         .may("nature")
-        .and_then(|node| option(node, &natures, problems))
+        .and_then(|node| option(node, &of.natures(), problems))
         .unwrap_or(Nature::Stated);
     let (options, domain) = (fields.may("options"), fields.may("domain"));
-    let kind = fact_kind(kind_node?, options, problems)?;
+    let kind = fact_kind(kind_node?, options, of, problems)?;
     let domain = domain.and_then(|node| read_domain(node, &kind, problems));
     Some(FactDefinition {
         kind,
@@ -71,6 +88,7 @@ fn read_domain(
 fn fact_kind(
     node: &Node<'_>,
     options: Option<&Node<'_>>,
+    of: FactsOf,
     problems: &mut Problems<'_>,
 ) -> Option<FactKind> {
     let word = text(node, problems)?;
@@ -87,6 +105,7 @@ fn fact_kind(
     }
     match word {
         "yes-no" => Some(FactKind::YesNo),
+        "id" if of == FactsOf::Catalogue => Some(FactKind::Id),
         "text" => Some(FactKind::Text),
         _ => Kind::from_name(word).map(FactKind::Number).or_else(|| {
             let known: Vec<&str> = Kind::ALL

@@ -4,10 +4,10 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
-use super::definition::fact_definition;
+use super::definition::{FactsOf, fact_definition};
 use super::notice::read_notice;
 use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Syntax, read, source};
-use crate::quantity::{Interval, Nature};
+use crate::quantity::Interval;
 
 impl Catalogue {
     /// Reads a catalogue from YAML or JSON; `name` is what messages call it. Its form is described
@@ -72,6 +72,7 @@ fn subject(
         plural: fields.may_text("plural", problems).map(owned),
         container,
         has_section: fields.may_yes_no("section", problems).unwrap_or(true),
+        if_none: fields.may_text("if_none", problems).map(owned),
         meaning: owned(fields.must_text("meaning", problems)?),
     };
     fields.finish(problems);
@@ -88,8 +89,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         return None;
     };
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
-    let natures = [Nature::Measured, Nature::Printed, Nature::Stated];
-    let definition = fact_definition(&mut fields, &natures, problems);
+    let definition = fact_definition(&mut fields, FactsOf::Catalogue, problems);
     let mut word = |key| fields.may_text(key, problems).map(str::to_owned);
     let (key, from) = (word("place"), word("from"));
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);

@@ -7,6 +7,7 @@
 mod catalogue;
 mod definition;
 mod file;
+pub mod names;
 mod notice;
 mod proposed;
 mod read;
@@ -19,7 +20,7 @@ pub use catalogue::{
     Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, ShippedVersion,
     SubjectDef, SubjectId,
 };
-pub use definition::{FactDefinition, fact_definition};
+pub use definition::{FactDefinition, FactsOf, fact_definition};
 pub use notice::{Notice, read_notice};
 pub use proposed::Proposed;
 pub(crate) use read::read_stated;

@@ -1,8 +1,10 @@
 //! Reading a fact's value from a document.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::catalogue::{FactDef, FactKind, OptionSet};
+use super::names::{self, TextFault};
 use super::sheet::{Given, Value};
 use crate::bounds::MOST_TEXT;
 use crate::document::{Fault, Node, Problems};
@@ -30,11 +32,16 @@ pub fn read_value(
         }
         FactKind::Choice(options) => Value::Choice(read_choice(node, name, options, problems)?),
         FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),
-        FactKind::Text => Value::Text(read_text(node, name, problems)?),
+        FactKind::Id => Value::Text(read_text(node, name, names::id, problems)?),
+        FactKind::Text => Value::Text(read_text(node, name, names::text, problems)?),
+    };
+    let written = match &value {
+        Value::Text(text) => Arc::clone(text),
+        _ => written.into(),
     };
     Some(Given {
         value,
-        written: written.into(),
+        written,
         at: Some(node.span.start),
     })
 }
@@ -46,6 +53,7 @@ pub fn value_help(kind: &FactKind) -> String {
         FactKind::Number(kind) => kind.how_to_write(),
         FactKind::Choice(options) => format!("the options are {}", listed(options)),
         FactKind::YesNo => "write `yes` or `no`".to_owned(),
+        FactKind::Id => OF_IDS.to_owned(),
         FactKind::Text => "write a text".to_owned(),
     }
 }
@@ -159,21 +167,68 @@ fn read_choice(
     None
 }
 
-fn read_text(node: &Node<'_>, name: &str, problems: &mut Problems<'_>) -> Option<Arc<str>> {
-    let text = node.scalar().unwrap_or_default().trim();
-    let good = !text.is_empty()
-        && text.chars().count() <= MOST_TEXT
-        && !text.chars().any(char::is_control);
-    if !good {
-        let help = format!("write 1 to {MOST_TEXT} characters on one line");
-        problems.add(
-            Fault::BadName,
-            node.span,
-            format!("the text of `{name}` is empty, too long or not on one line"),
-            help,
-        );
+/// What ids are made of, for messages.
+const OF_IDS: &str = "an id is made of letters, digits, spaces and `- _ . / # +`";
+
+fn read_text(
+    node: &Node<'_>,
+    name: &str,
+    read: fn(&str) -> Result<Cow<'_, str>, TextFault>,
+    problems: &mut Problems<'_>,
+) -> Option<Arc<str>> {
+    let written = node.scalar().unwrap_or_default();
+    match read(written) {
+        Ok(text) => Some(text.into()),
+        Err(fault) => {
+            add_text_problem(node, name, fault, problems);
+            None
+        }
     }
-    good.then(|| text.into())
+}
+
+fn add_text_problem(node: &Node<'_>, name: &str, fault: TextFault, problems: &mut Problems<'_>) {
+    let whole = 0..node.scalar().unwrap_or_default().len();
+    let length = || format!("write 1 to {MOST_TEXT} characters on one line");
+    let point = |letter: char| format!("U+{:04X}", u32::from(letter));
+    let (at, message, help) = match fault {
+        TextFault::Empty => (whole, format!("`{name}` is empty"), length()),
+        TextFault::TooLong => (whole, format!("`{name}` is too long"), length()),
+        TextFault::Unseen(letter, at) => (
+            at,
+            format!(
+                "`{name}` has a character that nobody sees, {}",
+                point(letter)
+            ),
+            "write it again by hand, on one line and with ordinary spaces".to_owned(),
+        ),
+        TextFault::NotOfIds(letter, at) => (
+            at,
+            format!("`{letter}`, {}, cannot stand in `{name}`", point(letter)),
+            OF_IDS.to_owned(),
+        ),
+        TextFault::LoneMark(letter, at) => (
+            at,
+            format!(
+                "`{name}` has a mark that stands on no letter, {}",
+                point(letter)
+            ),
+            OF_IDS.to_owned(),
+        ),
+        TextFault::OtherScript(letter, at) => (
+            at,
+            format!(
+                "`{name}` is of two scripts: `{letter}`, {}, is of another than what stands before it",
+                point(letter)
+            ),
+            "letters of two scripts can look the same: write it in those of one".to_owned(),
+        ),
+        TextFault::NotComposed(composed) => (
+            whole,
+            format!("`{name}` has letters and marks apart that are one character"),
+            format!("write `{composed}` in Unicode's form NFC"),
+        ),
+    };
+    problems.add_within(Fault::BadName, node, at, message, help);
 }
 
 fn listed(options: &[String]) -> String {

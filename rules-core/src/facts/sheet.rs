@@ -1,5 +1,6 @@
 //! The facts given of one proposal.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::catalogue::{OptionSet, SubjectId};
@@ -42,6 +43,9 @@ pub struct Instance {
     pub members: Vec<usize>,
     /// How many more it stands for than itself.
     more: usize,
+    /// The position of the one of another subject that it names as what it came out of, where there
+    /// is one of that name.
+    pub origin: Option<usize>,
     /// The facts given, in the order in which they came. Most facts of most instances are not given.
     given: Vec<Given>,
     /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has
@@ -128,6 +132,9 @@ pub struct Roster {
     /// Whether it is unknown which members belong to which of them. Then nothing that depends on it
     /// is known.
     pub unsettled: bool,
+    /// Whether the last of them stands for any that nobody names. It is then not known which there
+    /// are, and nothing is known of that one.
+    pub open: bool,
 }
 
 /// The facts given of one proposal, by subject.
@@ -148,6 +155,7 @@ impl Sheet {
                 Vec::new()
             },
             unsettled: false,
+            open: false,
         };
         Self {
             rosters: catalogue
@@ -254,6 +262,52 @@ impl Sheet {
     pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
         let roster = self.roster(subject).filter(|roster| !roster.unsettled)?;
         roster.instances.get(position)?.given(slot)
+    }
+
+    /// The text given of a fact.
+    #[must_use]
+    pub fn text(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Arc<str>> {
+        match &self.given(subject, position, slot)?.value {
+            Value::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// Joins each of a subject to the one that it says it came out of.
+    pub fn join_to_origin(&mut self, catalogue: &super::Catalogue, subject: SubjectId) {
+        let Some(origin) = catalogue.origin(subject) else {
+            return;
+        };
+        let Some(((naming, _), id)) = catalogue.belonging(origin).zip(catalogue.id_of(origin))
+        else {
+            return;
+        };
+        let (naming, id) = (catalogue.slot(naming), catalogue.slot(id));
+        let named: BTreeMap<Arc<str>, usize> = (0..self.count(origin))
+            .filter_map(|at| Some((Arc::clone(self.text(origin, at, id)?), at)))
+            .collect();
+        for at in 0..self.count(subject) {
+            let found = self.text(subject, at, naming);
+            let found = found.and_then(|name| named.get(name)).copied();
+            if let Some(instance) = self.instance_mut(subject, at) {
+                instance.origin = found;
+            }
+        }
+    }
+
+    /// Whether it is known which of a subject there are.
+    #[must_use]
+    pub fn are_known(&self, subject: SubjectId) -> bool {
+        self.roster(subject)
+            .is_some_and(|roster| !roster.unsettled && !roster.open)
+    }
+
+    /// Whether one of a subject stands for those of which it is not known who they are.
+    #[must_use]
+    pub fn is_nobody(&self, subject: SubjectId, position: usize) -> bool {
+        self.roster(subject).is_some_and(|roster| {
+            roster.unsettled || (roster.open && position + 1 == roster.instances.len())
+        })
     }
 
     /// Whether it is unknown which members belong to which of a subject.

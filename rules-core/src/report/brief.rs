@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Finding, Report, Status, Subject, Verdict};
+use super::{Finding, Remark, Report, Status, Subject, Verdict};
 
 /// What a check came to, without reasons.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +17,8 @@ pub struct Brief {
     pub nothing_checked: bool,
     /// Every finding that is not a pass, in the order of a [`Report`].
     pub findings: Vec<BriefFinding>,
+    /// What is told without a verdict.
+    pub remarks: Vec<Remark>,
 }
 
 /// A finding without its reasons.
@@ -50,6 +52,7 @@ impl Report {
             worst,
             nothing_checked,
             findings: self.findings.iter().map(of).collect(),
+            remarks: self.remarks.clone(),
         }
     }
 }

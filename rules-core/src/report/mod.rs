@@ -7,6 +7,7 @@ mod alike;
 mod brief;
 mod left_out;
 mod model;
+mod remark;
 mod shown;
 mod subject;
 pub mod text;
@@ -19,6 +20,7 @@ pub use model::{
     ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
     LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
 };
+pub use remark::{Remark, RemarkKind};
 pub use shown::{Filled, Margin, ShownValue, Shows};
 pub use subject::Subject;
 pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+use super::remark::Remark;
 use super::shown::{Filled, Margin, ShownValue, Shows};
 use super::subject::Subject;
 use crate::document::Place;
@@ -119,6 +120,8 @@ pub struct Report {
     pub measure_next: Vec<MeasureNext>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
+    /// What is told without a verdict: it decides nothing.
+    pub remarks: Vec<Remark>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
     /// The limits that take part in findings, by name.

@@ -78,6 +78,7 @@ fn sheet(
         one_fact(entry, vocabulary, &mut sheet, problems);
     }
     settle_containers(catalogue, &mut sheet);
+    subjects(catalogue).for_each(|subject| sheet.join_to_origin(catalogue, subject));
     Some(sheet)
 }
 

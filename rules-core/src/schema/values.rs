@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::writing;
-use crate::bounds::MOST_WORDING;
+use crate::bounds::{MOST_TEXT, MOST_WORDING};
 use crate::facts::{FactDef, FactKind};
 use crate::quantity::{Kind, Nature};
 use crate::report::base_unit;
@@ -11,10 +11,13 @@ use crate::report::base_unit;
 /// Parts that schemas refer to by name.
 pub type Parts = Map<String, Value>;
 
-/// A name or other text of a proposal: 1 to 200 characters on one line, besides the space around
-/// it.
-const ONE_LINE: &str =
-    r"^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,198}[^\s\x00-\x1f\x7f-\x9f])?\s*$";
+/// A text of a proposal: characters that can be seen, and spaces between them.
+const TEXT: &str = r"^ *[^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}](([^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}]| )*[^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}])? *$";
+
+/// An id: letters, marks after the first, digits, a few signs, and spaces between them. A pattern
+/// that every engine knows cannot say that a mark stands on a letter, that none of them shows
+/// nothing, and that they are of one script and in form NFC.
+const ID: &str = r"^ *[0-9_./#+\p{L}-]([ 0-9_./#+\p{L}\p{M}-]*[0-9_./#+\p{L}\p{M}-])? *$";
 
 /// Text of a ruleset: not blank, without control characters other than tabs and line ends, and
 /// without those that turn its direction.
@@ -98,6 +101,7 @@ fn value(kind: &FactKind, parts: &mut Parts) -> Value {
         FactKind::Number(kind) => quantity(*kind, parts),
         FactKind::Choice(options) => json!({ "enum": options }),
         FactKind::YesNo => yes_no(parts),
+        FactKind::Id => id(parts),
         FactKind::Text => text(parts),
     }
 }
@@ -111,13 +115,23 @@ pub fn yes_no(parts: &mut Parts) -> Value {
     )
 }
 
+/// A text by which things are told apart.
+fn id(parts: &mut Parts) -> Value {
+    let description = "A name of 1 to 200 characters: letters of one script in form NFC, digits, spaces and `- _ . / # +`. Spaces around it are left out, and several count as one. A number that is not quoted is kept as it is written.";
+    part(
+        parts,
+        "id",
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ID, "maxLength": MOST_TEXT, "examples": ["K4", "P-drill-3"] }),
+    )
+}
+
 /// The text of a fact.
 pub fn text(parts: &mut Parts) -> Value {
     let description = "A text of 1 to 200 characters on one line. A number or a word that is not quoted is kept as it is written.";
     part(
         parts,
         "text",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ONE_LINE }),
+        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": TEXT, "maxLength": MOST_TEXT }),
     )
 }
 

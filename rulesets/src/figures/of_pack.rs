@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::needs::{Need, Notes, Reader};
-use crate::facts::PACK;
+use crate::facts::{CELL, PACK};
 use crate::label::{Label, LabelFault, Plausible, Printed, Reading, decode};
 use crate::span::{both, not_known, span};
 use rules_core::facts::{Reach, Unused, Worked};
@@ -50,19 +50,22 @@ pub(super) fn cell_voltage(desk: &Desk<'_>, pack: usize) -> Worked {
 /// `cell.label_capacity`
 pub(super) fn label_capacity(desk: &Desk<'_>, cell: usize) -> Worked {
     let mut notes = Notes::default();
-    let name = desk.reader.text(Need::CellPack, cell, &mut notes);
-    let packs = desk.reader.facts().sheet().count(PACK);
-    let pack = name.and_then(|name| {
-        (0..packs).find(|pack| desk.reader.text(Need::PackId, *pack, &mut notes) == Some(name))
-    });
+    let is_named = desk.reader.text(Need::CellPack, cell, &mut notes).is_some();
+    let pack = desk
+        .reader
+        .facts()
+        .sheet()
+        .instance(CELL, cell)
+        .and_then(|cell| cell.origin);
     let Some(pack) = pack else {
-        notes.lacks(if name.is_none() {
-            Need::CellPack
-        } else {
+        notes.lacks(if is_named {
             Need::PackCapacity
+        } else {
+            Need::CellPack
         });
         return notes.worked(not_known());
     };
+    notes.uses(Need::PackId);
     let worked = cell_capacity(desk, pack);
     notes.join(Notes {
         used: worked.used,

@@ -6,6 +6,7 @@
 mod arrangement;
 mod groups;
 mod meters;
+mod packs;
 mod read;
 mod sections;
 

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::arrangement::Arrangement;
 use super::groups::{Group, Grouping, Member, group};
 use super::meters::Meters;
+use super::packs;
 use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
@@ -269,7 +270,7 @@ impl<'c> Reading<'c> {
                 &mut cell,
                 problems,
             );
-            name(node, "cell", &mut cell, &mut names, problems);
+            self.name(node, (CELL, "cell"), &mut cell, &mut names, problems);
             if let Some(designation) = entry(node, "designation") {
                 self.designation(designation, &mut cell, problems);
             }
@@ -287,12 +288,41 @@ impl<'c> Reading<'c> {
         for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
             let mut pack = Instance::default();
             sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
-            name(node, "pack", &mut pack, &mut names, problems);
+            self.name(node, (PACK, "pack"), &mut pack, &mut names, problems);
             if let Some(designation) = entry(node, "designation") {
                 pack_designation(designation, problems);
             }
             self.add(PACK, pack);
         }
+    }
+
+    /// Names one of a list by its `id`, which no other may have.
+    fn name(
+        &self,
+        node: &Node<'_>,
+        (subject, what): (SubjectId, &str),
+        instance: &mut Instance,
+        names: &mut BTreeMap<Arc<str>, usize>,
+        problems: &mut Problems<'_>,
+    ) {
+        let Some(at) = entry(node, "id").map(|id| id.span) else {
+            return nameless(node, what, problems);
+        };
+        let slot = self
+            .catalogue
+            .id_of(subject)
+            .map(|id| self.catalogue.slot(id));
+        let Some(Value::Text(id)) = slot.and_then(|slot| Some(&instance.given(slot)?.value)) else {
+            return;
+        };
+        if let Some(first) = names.insert(Arc::clone(id), at.start) {
+            let line = problems.source().line_of(first);
+            let message =
+                format!("the {what} `{id}` is listed again; it is already on line {line}");
+            let help = format!("give each {what} a name of its own");
+            problems.add(Fault::DefinedTwice, at, message, help);
+        }
+        instance.name = id.to_string();
     }
 
     fn add(&mut self, subject: SubjectId, instance: Instance) {
@@ -331,6 +361,7 @@ impl<'c> Reading<'c> {
                 .map_or(Measure::exact(0.0), Measure::of)
         };
         let (from, to) = designation.diameter;
+        let text = text.trim();
         self.fill(cell, "cell.designation", Value::Text(text.into()), text, at);
         self.fill(
             cell,
@@ -400,6 +431,7 @@ impl<'c> Reading<'c> {
             let unlisted = (missing > 0).then(|| Instance::named(NOT_LISTED).standing_for(missing));
             roster.instances.extend(unlisted);
         }
+        packs::complete(&mut self.sheet, self.catalogue);
         self.groups(arrangement, span, listed, problems);
     }
 
@@ -457,6 +489,7 @@ impl<'c> Reading<'c> {
             *roster = Roster {
                 instances,
                 unsettled,
+                open: false,
             };
         }
     }
@@ -504,38 +537,16 @@ fn bounded<'n>(nodes: &'n [Node<'n>], what: &str, problems: &mut Problems<'_>) -
     &[]
 }
 
-/// Names one of a list by its `id`, which no other may have.
-fn name<'n>(
-    node: &'n Node<'n>,
-    what: &str,
-    instance: &mut Instance,
-    names: &mut BTreeMap<&'n str, usize>,
-    problems: &mut Problems<'_>,
-) {
-    let at = entry(node, "id");
-    let Some((id, span)) = at.and_then(|at| Some((at.scalar()?, at.span))) else {
-        if matches!(node.content, rules_core::document::Content::Map(_)) {
-            let help = format!("add `id: ...`, the name written on the {what}");
-            problems.add(
-                Fault::MissingKey,
-                node.span,
-                format!("a {what} needs `id`"),
-                help,
-            );
-        }
-        return;
-    };
-    if let Some(first) = names.insert(id, span.start) {
-        let line = problems.source().line_of(first);
-        let message = format!("the {what} `{id}` is listed again; it is already on line {line}");
+fn nameless(node: &Node<'_>, what: &str, problems: &mut Problems<'_>) {
+    if matches!(node.content, rules_core::document::Content::Map(_)) {
+        let help = format!("add `id: ...`, the name written on the {what}");
         problems.add(
-            Fault::DefinedTwice,
-            span,
-            message,
-            format!("give each {what} a name of its own"),
+            Fault::MissingKey,
+            node.span,
+            format!("a {what} needs `id`"),
+            help,
         );
     }
-    id.clone_into(&mut instance.name);
 }
 
 /// A designation on a pack's label may be of several cells.

@@ -1,15 +1,20 @@
 //! What came of a case against what it expects.
 
 use rules_core::document::Problem;
-use rules_core::report::{Report, RungName, Status as CameStatus, Verdict as CameVerdict};
+use rules_core::report::{
+    RemarkKind as CameRemark, Report, RungName, Status as CameStatus, Verdict as CameVerdict,
+};
 use rules_core::ruleset::LoadedRuleset;
-use rules_tests::conformance::{Error, Finding, Outcome, Rung, Status, Verdict};
+use rules_tests::conformance::{
+    Error, Finding, Outcome, Remark, RemarkKind, Rung, Status, Verdict,
+};
 
 use super::run::Came;
 
-/// Faults in the text of a quantity: a checker may point at the part that is wrong instead of the
-/// start of the value.
-const IN_QUANTITIES: [&str; 7] = [
+/// Faults in the text of a quantity, an id or a text: a checker may point at the part that is wrong
+/// instead of the start of the value.
+const IN_VALUES: [&str; 8] = [
+    "bad-name",
     "no-unit",
     "unknown-unit",
     "wrong-kind",
@@ -73,7 +78,7 @@ fn is_fault(expected: &Error, problem: &Problem) -> bool {
     let line = expected
         .line
         .is_none_or(|line| place.is_some_and(|place| place.line == line));
-    let further = IN_QUANTITIES.contains(&expected.about.as_str());
+    let further = IN_VALUES.contains(&expected.about.as_str());
     let column = expected.column.is_none_or(|column| {
         place.is_some_and(|place| place.column == column || (further && place.column > column))
     });
@@ -131,7 +136,25 @@ pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
         }
     }
     differences.extend(compare_findings(expected, report));
+    differences.extend(compare_remarks(expected, report));
     differences
+}
+
+fn compare_remarks(expected: &Outcome, report: &Report) -> Option<String> {
+    let wanted = sorted(expected.remarks.clone()?);
+    let found = sorted(report.remarks.iter().map(remark).collect());
+    (wanted != found).then(|| format!("the remarks are {found:?}, expected {wanted:?}"))
+}
+
+fn remark(remark: &rules_core::report::Remark) -> Remark {
+    Remark {
+        remark: match remark.remark {
+            CameRemark::LooksAlike => RemarkKind::LooksAlike,
+            CameRemark::NoneBrought => RemarkKind::NoneBrought,
+        },
+        subject: remark.subject.to_owned(),
+        names: remark.names.iter().map(ToString::to_string).collect(),
+    }
 }
 
 fn compare_findings(expected: &Outcome, report: &Report) -> Vec<String> {
@@ -179,8 +202,8 @@ fn finding(finding: &rules_core::report::Finding) -> Finding {
     }
 }
 
-/// Facts in order, and the suite's names for cells that are not listed and groups that are not
-/// known.
+/// Facts in order, and the suite's names for cells that are not listed, groups that are not known
+/// and packs that are not named.
 fn normal(mut finding: Finding) -> Finding {
     finding.facts.sort();
     finding.missing.sort();
@@ -188,6 +211,8 @@ fn normal(mut finding: Finding) -> Finding {
         "cell ?".clone_into(&mut finding.subject);
     } else if finding.subject.starts_with("group (not ") {
         "group ?".clone_into(&mut finding.subject);
+    } else if finding.subject.starts_with("pack (not named") {
+        "pack ?".clone_into(&mut finding.subject);
     }
     finding
 }

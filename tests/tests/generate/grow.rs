@@ -53,8 +53,6 @@ pub(crate) struct Grower<'g, 'c, 'w> {
     choices: &'c mut Choices<'w>,
     about: Subject,
     inside: Option<Many>,
-    /// Inside a fold over groups, from where no cell is seen.
-    no_cells: bool,
     /// Inside something that is counted, where a limit has no direction.
     counting: bool,
     /// How much more may grow.
@@ -73,26 +71,25 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             choices,
             about,
             inside: None,
-            no_cells: false,
             counting: false,
             left,
         }
     }
 
+    /// What a formula, or the inside of a fold, is about sees itself, what contains it, and what there
+    /// is one of.
     fn sees(&self, subject: Subject) -> bool {
-        let inside = |subject: Subject| self.inside.is_some_and(|many| many.subject() == subject);
+        let from = self.inside.map_or(self.about, Many::subject);
         match subject {
-            Subject::Cell => {
-                !self.no_cells && (self.about == Subject::Cell || inside(Subject::Cell))
-            }
-            Subject::Group => {
-                self.sees(Subject::Cell)
-                    || self.about == Subject::Group
-                    || inside(Subject::Group)
-                    || self.about == Subject::Cell
-            }
+            Subject::Group => matches!(from, Subject::Cell | Subject::Group),
+            Subject::Cell | Subject::Pack => from == subject,
             _ => true,
         }
+    }
+
+    /// What a fold goes over.
+    fn many(&mut self) -> Many {
+        [Many::Cells, Many::Groups, Many::Packs][self.choices.weighted(&[6, 2, 1])]
     }
 
     /// A fact that can be seen and fits, of the cells and groups more often than of the single
@@ -263,11 +260,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         if kind == Count {
             return self.counted();
         }
-        let many = if self.choices.one_in(4) {
-            Many::Groups
-        } else {
-            Many::Cells
-        };
+        let many = self.many();
         let foldings: &[Folding] = match kind {
             Temperature => &[Folding::Min, Folding::Max, Folding::Mean],
             _ => &Folding::ALL,
@@ -320,11 +313,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
     }
 
     fn counted(&mut self) -> Number {
-        let many = if self.choices.one_in(3) {
-            Many::Groups
-        } else {
-            Many::Cells
-        };
+        let many = self.many();
         if self.choices.one_in(3) {
             let named = self.within(many, |grower| {
                 grower.fact(
@@ -342,10 +331,8 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
 
     fn within<T>(&mut self, many: Many, grow: impl FnOnce(&mut Self) -> T) -> T {
         self.inside = Some(many);
-        self.no_cells = many == Many::Groups;
         let grown = grow(self);
         self.inside = None;
-        self.no_cells = false;
         grown
     }
 
@@ -360,11 +347,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
             3 => Condition::Not(Box::new(self.condition(!wanted))),
             4 => self.of_words(),
             5 if self.inside.is_none() => {
-                let many = if self.choices.one_in(3) {
-                    Many::Groups
-                } else {
-                    Many::Cells
-                };
+                let many = self.many();
                 let body = Box::new(self.within(many, |grower| grower.condition(wanted)));
                 if self.choices.one_in(2) {
                     Condition::Any(many, body)

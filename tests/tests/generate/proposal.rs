@@ -31,6 +31,13 @@ pub(crate) struct Cell {
     pub(crate) facts: Facts,
 }
 
+/// A pack as its label reads.
+#[derive(Debug, Clone)]
+pub(crate) struct Pack {
+    pub(crate) id: String,
+    pub(crate) facts: Facts,
+}
+
 /// A proposal before it is written.
 #[derive(Debug, Clone)]
 pub(crate) struct Draft {
@@ -40,6 +47,8 @@ pub(crate) struct Draft {
     pub(crate) singles: Facts,
     /// All cells: at least as many as the arrangement calls for.
     pub(crate) cells: Vec<Cell>,
+    /// The packs that are listed.
+    pub(crate) packs: Vec<Pack>,
 }
 
 /// What proposals are to be like.
@@ -63,6 +72,9 @@ pub(crate) const DESIGNATIONS: [Designated; 5] = [
     ("IFR26650", "IFR", (26.0, 27.0), (65.0, 65.0)),
     ("IMR14500", "IMR", (14.0, 15.0), (50.0, 50.0)),
 ];
+
+/// Names of packs. Few, and also those of other things, so that they meet.
+const PACKS: [&str; 4] = ["P-1", "P-2", "A", "K1"];
 
 /// Facts of a cell that follow from its designation.
 const CODED: [&str; 3] = ["cell.class", "cell.code_diameter", "cell.code_length"];
@@ -109,6 +121,7 @@ pub(crate) fn draft_of(
         meters,
         singles: Facts::new(),
         cells: Vec::new(),
+        packs: Vec::new(),
     };
     for subject in Subject::SINGLE {
         made.singles.extend(facts(choices, subject, wish));
@@ -135,7 +148,48 @@ pub(crate) fn draft_of(
             .for_each(|cell| cell.listed = false);
     }
     label(choices, &mut made, wish.complete);
+    packs(choices, &mut made, wish);
     made
+}
+
+/// Packs that cells name, listed or not, some shared and some that no cell names. In a complete
+/// proposal each cell names one and each that is named is listed, or there is none.
+fn packs(choices: &mut Choices<'_>, draft: &mut Draft, wish: &Wish<'_>) {
+    let matter = wish
+        .likely
+        .iter()
+        .any(|at| FACTS[*at].subject == Subject::Pack || FACTS[*at].name == "cell.pack");
+    let often = match (wish.complete, matter) {
+        (true, _) if draft.pack_names().is_empty() && !choices.one_in(2) => return,
+        (true, _) => 1,
+        (false, true) => [1, 2, 12][choices.below(3)],
+        (false, false) => 40,
+    };
+    for cell in draft.cells.iter_mut().filter(|cell| cell.listed) {
+        if choices.one_in(often) {
+            let name = *choices.pick(&PACKS);
+            let given = cell.facts.entry(fact_named("cell.pack"));
+            given.or_insert_with(|| Given::Text(name.to_owned()));
+        }
+    }
+    let mut ids: Vec<String> = draft
+        .pack_names()
+        .iter()
+        .map(|id| (*id).to_owned())
+        .collect();
+    ids.retain(|_| wish.complete || choices.below(3) > 0);
+    if !wish.complete && choices.one_in(if matter { 4 } else { 40 }) {
+        ids.extend(
+            PACKS
+                .iter()
+                .map(|id| (*id).to_owned())
+                .find(|id| !ids.contains(id)),
+        );
+    }
+    for id in ids {
+        let facts = facts(choices, Subject::Pack, wish);
+        draft.packs.push(Pack { id, facts });
+    }
 }
 
 fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts {
@@ -153,7 +207,9 @@ fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts 
         .filter(|(_, fact)| fact.subject == subject)
     {
         let wanted = match &fact.place {
-            Place::Section(_) => fact.name != "cell.id" && fact.name != "cell.group",
+            Place::Section(_) => {
+                !["cell.id", "cell.group", "pack.id"].contains(&fact.name.as_str())
+            }
             Place::Extra => wish.likely.contains(&at),
             Place::Draw | Place::Derived => false,
         };
@@ -179,8 +235,12 @@ fn value(choices: &mut Choices<'_>, at: FactAt, care: Care) -> Given {
         Values::Text if fact.name == "cell.designation" => {
             Given::Text(choices.pick(&DESIGNATIONS).0.to_owned())
         }
+        Values::Text if fact.name == "pack.designation" => {
+            let codes = ["3INR19/66-2", "3ICR19/66", "ICR18650"];
+            Given::Text((*choices.pick(&codes)).to_owned())
+        }
         // Few texts, so that they meet those of other facts.
-        Values::Text => Given::Text((*choices.pick(&["P-1", "P-2", "A", "K1"])).to_owned()),
+        Values::Text => Given::Text((*choices.pick(&PACKS)).to_owned()),
     }
 }
 
@@ -241,6 +301,27 @@ impl Draft {
         }
     }
 
+    /// The pack that a cell says it came out of.
+    pub(crate) fn pack_of(&self, cell: usize) -> Option<&str> {
+        match self.cells[cell].facts.get(&fact_named("cell.pack")) {
+            Some(Given::Text(name)) => Some(name),
+            _ => None,
+        }
+    }
+
+    /// The packs that it lists or that its cells name.
+    pub(crate) fn pack_names(&self) -> BTreeSet<&str> {
+        let listed = self.packs.iter().map(|pack| pack.id.as_str());
+        let named = (0..self.cells.len()).filter_map(|cell| self.pack_of(cell));
+        listed.chain(named).collect()
+    }
+
+    /// Whether there is a pack that nobody names: there are packs, and a cell names none.
+    pub(crate) fn has_nameless_pack(&self) -> bool {
+        !self.pack_names().is_empty()
+            && (0..self.cells.len()).any(|cell| self.pack_of(cell).is_none())
+    }
+
     /// Whether it is known which cells form which group: one group, one cell in each, or every cell
     /// called for listed with its group.
     pub(crate) fn settled(&self) -> bool {
@@ -256,6 +337,7 @@ impl Draft {
             .cells
             .iter_mut()
             .map(|cell| &mut cell.facts)
+            .chain(self.packs.iter_mut().map(|pack| &mut pack.facts))
             .chain([&mut self.singles])
         {
             facts.retain(|at, _| !so(&FACTS[*at]));
@@ -265,7 +347,13 @@ impl Draft {
     /// What a number given of a fact says.
     pub(crate) fn interval(&self, at: FactAt, quantity: &Quantity) -> Interval {
         let fact = &FACTS[at];
-        quantity.interval(fact, fact.kind().and_then(|kind| self.meters.get(&kind)))
+        quantity.interval(fact, self.meter(fact))
+    }
+
+    /// The meter that a fact was taken with, if it was.
+    pub(crate) fn meter(&self, fact: &Fact) -> Option<&Meter> {
+        let kind = fact.kind().filter(|_| !fact.printed)?;
+        self.meters.get(&kind)
     }
 
     /// The document, with the cells in this order.
@@ -303,11 +391,29 @@ impl Draft {
                 doc
             });
         doc.set(&["cells"], Doc::List(cells.collect()));
+        if !self.packs.is_empty() {
+            doc.set(
+                &["packs"],
+                Doc::List(self.packs.iter().map(Pack::doc).collect()),
+            );
+        }
         doc
     }
 
     pub(crate) fn doc(&self) -> Doc {
         self.doc_in(&(0..self.cells.len()).collect::<Vec<_>>())
+    }
+}
+
+impl Pack {
+    fn doc(&self) -> Doc {
+        // With spaces around it in some, which are no part of it.
+        let spaces = if self.facts.len() % 2 == 1 { " " } else { "" };
+        let mut doc = map([("id", text(format!("{}{spaces}", self.id)))]);
+        self.facts
+            .iter()
+            .for_each(|(at, given)| set(&mut doc, &[], *at, given));
+        doc
     }
 }
 

@@ -226,7 +226,7 @@ impl Limit {
 }
 
 fn figure(choices: &mut Choices<'_>, ground: &Ground<'_>) -> Figure {
-    let about = Subject::ALL[choices.weighted(&[5, 3, 4, 1, 1, 1, 1])];
+    let about = Subject::ALL[choices.weighted(&[5, 3, 4, 1, 1, 1, 1, 1])];
     let body = if choices.one_in(4) {
         let ground = Ground {
             limits: if ground.directed { &[] } else { ground.limits },
@@ -242,7 +242,7 @@ fn figure(choices: &mut Choices<'_>, ground: &Ground<'_>) -> Figure {
 
 /// Grows a caution of a name.
 pub(crate) fn caution(choices: &mut Choices<'_>, ground: &Ground<'_>, id: &str) -> Caution {
-    let about = Subject::ALL[choices.weighted(&[6, 4, 3, 1, 1, 1, 1])];
+    let about = Subject::ALL[choices.weighted(&[6, 4, 3, 1, 1, 1, 1, 2])];
     let rungs = choices.below(3);
     let mut grow = |wanted: bool| Grower::new(ground, choices, about).condition(wanted);
     let refuse_unless = (rungs != 1).then(|| grow(true));

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use super::amount::{Care, Quantity};
 use super::choices::Choices;
 use super::formula::options;
-use super::proposal::{Cell, Draft, Facts, Given, Wish, draft_of};
+use super::proposal::{Cell, Draft, Facts, Given, Pack, Wish, draft_of};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 
 /// All that the shipped ruleset can speak of.
@@ -78,13 +78,29 @@ const SOUND: [(&str, &str); 60] = [
     ("cell.size_diameter", "18.80 mm"),
 ];
 
-fn sound(subject_is_cell: bool) -> Facts {
-    let own = SOUND
-        .iter()
-        .map(|(name, written)| (fact_named(name), *written));
-    own.filter(|(at, _)| (FACTS[*at].subject == Subject::Cell) == subject_is_cell)
+/// The label of the pack that the cell came out of: 3 times 3.6 V, 2 times 2.5 Ah, and their product.
+const SOUND_PACK: (&str, [(&str, &str); 5]) = (
+    "P-1",
+    [
+        ("pack.designation", "3INR19/66-2"),
+        ("pack.voltage", "10.8 V"),
+        ("pack.capacity", "5.0 Ah"),
+        ("pack.energy", "54 Wh"),
+        ("pack.cells", "6"),
+    ],
+);
+
+fn sound(is_of: impl Fn(Subject) -> bool) -> Facts {
+    let all = SOUND.iter().chain(&SOUND_PACK.1);
+    let own = all.map(|(name, written)| (fact_named(name), *written));
+    own.filter(|(at, _)| is_of(FACTS[*at].subject))
         .map(|(at, written)| (at, given(at, written)))
         .collect()
+}
+
+/// Whether it is neither of a cell nor of a pack.
+fn single(subject: Subject) -> bool {
+    subject.many().is_none()
 }
 
 fn given(at: FactAt, written: &str) -> Given {
@@ -126,8 +142,8 @@ fn across_a_load(choices: &mut Choices<'_>) -> Facts {
 
 /// What is sound, with one fact in `kept` taken from what chance gave and one in twice that left
 /// out; all of chance if that is none.
-fn mixed(choices: &mut Choices<'_>, kept: usize, of_cell: bool, chance: &Facts) -> Facts {
-    let mut facts = sound(of_cell);
+fn mixed(choices: &mut Choices<'_>, kept: usize, good: Facts, chance: &Facts) -> Facts {
+    let mut facts = good;
     if kept == 0 {
         return chance.clone();
     }
@@ -145,7 +161,12 @@ fn mixed(choices: &mut Choices<'_>, kept: usize, of_cell: bool, chance: &Facts) 
 fn cell_near(choices: &mut Choices<'_>, kept: usize, cell: &Cell) -> Cell {
     let group = fact_named("cell.group");
     let mut facts = if cell.listed {
-        mixed(choices, kept, true, &cell.facts)
+        mixed(
+            choices,
+            kept,
+            sound(|subject| subject == Subject::Cell),
+            &cell.facts,
+        )
     } else {
         Facts::new()
     };
@@ -166,6 +187,32 @@ fn cell_near(choices: &mut Choices<'_>, kept: usize, cell: &Cell) -> Cell {
     }
 }
 
+/// The sound pack, mostly, and now and then others of the same label, with a few facts left out. Their
+/// labels never contradict themselves: what contradicts says nothing, and of that no law speaks.
+fn packs(choices: &mut Choices<'_>, kept: usize, chance: &[Pack]) -> Vec<Pack> {
+    let (own, rare) = (SOUND_PACK.0, kept.max(2));
+    let mut ids: Vec<&str> = Vec::new();
+    if !choices.one_in(rare) {
+        ids.push(own);
+    }
+    for pack in chance.iter().filter(|pack| pack.id != own) {
+        if choices.one_in(rare) {
+            ids.push(&pack.id);
+        }
+    }
+    let label = |choices: &mut Choices<'_>| {
+        let mut facts = sound(|subject| subject == Subject::Pack);
+        facts.retain(|_, _| !choices.one_in(rare * 2));
+        facts
+    };
+    ids.into_iter()
+        .map(|id| Pack {
+            id: id.to_owned(),
+            facts: label(choices),
+        })
+        .collect()
+}
+
 /// A sound use with a few facts changed, left out or widened, or any proposal at all.
 pub(crate) fn near(words: &[u16]) -> Draft {
     let mut choices = Choices::of(words);
@@ -177,7 +224,7 @@ pub(crate) fn near(words: &[u16]) -> Draft {
     let arrangement = *choices.pick(&[(1, 1), (1, 1), (1, 1), (2, 1), (1, 2), (2, 2)]);
     let kept = [100, 25, 8, 0][choices.weighted(&[3, 4, 2, 1])];
     let chance = draft_of(&mut choices, &wish, arrangement);
-    let singles = mixed(&mut choices, kept, false, &chance.singles);
+    let singles = mixed(&mut choices, kept, sound(single), &chance.singles);
     let cells = chance
         .cells
         .iter()
@@ -192,9 +239,11 @@ pub(crate) fn near(words: &[u16]) -> Draft {
             .filter(|_| choices.one_in(3))
             .collect()
     };
+    let packs = packs(&mut choices, kept, &chance.packs);
     Draft {
         singles,
         cells,
+        packs,
         meters,
         ..chance
     }

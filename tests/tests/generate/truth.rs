@@ -15,6 +15,7 @@ pub(crate) struct Seat<'w> {
     about: Subject,
     cell: Option<usize>,
     group: Option<usize>,
+    pack: Option<usize>,
 }
 
 /// What a caution truly comes to for one of its subjects.
@@ -37,6 +38,7 @@ impl<'w> Seat<'w> {
             about,
             cell: None,
             group: None,
+            pack: None,
         };
         about.many().map_or(seat, |many| seat.at(many, position))
     }
@@ -52,6 +54,10 @@ impl<'w> Seat<'w> {
                 group: Some(position),
                 ..self
             },
+            Many::Packs => Self {
+                pack: Some(position),
+                ..self
+            },
         }
     }
 
@@ -62,13 +68,13 @@ impl<'w> Seat<'w> {
         } else {
             None
         };
-        let count = if many == Many::Cells {
-            self.world.cells.len()
-        } else {
-            self.world.groups.len()
+        let count = match many {
+            Many::Cells => self.world.cells.len(),
+            Many::Groups => self.world.groups.len(),
+            Many::Packs => self.world.packs.len(),
         };
         let within = move |at: &usize| {
-            many == Many::Groups || own.is_none_or(|group| self.world.group_of[*at] == group)
+            many != Many::Cells || own.is_none_or(|group| self.world.group_of[*at] == group)
         };
         (0..count).filter(within).map(move |at| self.at(many, at))
     }
@@ -77,6 +83,7 @@ impl<'w> Seat<'w> {
         match subject {
             Subject::Cell => &self.world.cells[self.cell.unwrap()],
             Subject::Group => &self.world.groups[self.group.unwrap()],
+            Subject::Pack => &self.world.packs[self.pack.unwrap()],
             _ => &self.world.singles[&subject],
         }
     }

@@ -26,22 +26,17 @@ pub(crate) fn tuned(ruleset: &Ruleset, world: &World, choices: &mut Choices<'_>)
             &mut caution.warn_unless,
         ];
         for condition in formulas.into_iter().flatten() {
-            let seat = Seat::new(
-                world,
-                ruleset,
-                caution.about,
-                tuner.position(world, caution.about),
-            );
-            tuner.condition(condition, seat);
+            if let Some(at) = tuner.position(world, caution.about) {
+                let seat = Seat::new(world, ruleset, caution.about, at);
+                tuner.condition(condition, seat);
+            }
         }
     }
     for figure in &mut made.figures {
-        let seat = Seat::new(
-            world,
-            ruleset,
-            figure.about,
-            tuner.position(world, figure.about),
-        );
+        let Some(at) = tuner.position(world, figure.about) else {
+            continue;
+        };
+        let seat = Seat::new(world, ruleset, figure.about, at);
         match &mut figure.body {
             Body::Number(_, number) => tuner.number(number, seat),
             Body::Condition(condition) => tuner.condition(condition, seat),
@@ -59,11 +54,14 @@ struct Tuner<'c, 'w> {
 }
 
 impl Tuner<'_, '_> {
-    fn position(&mut self, world: &World, about: Subject) -> usize {
+    /// One of a subject; none where a world has none.
+    fn position(&mut self, world: &World, about: Subject) -> Option<usize> {
         match about {
-            Subject::Cell => self.choices.below(world.cells.len()),
-            Subject::Group => self.choices.below(world.groups.len()),
-            _ => 0,
+            Subject::Cell => Some(self.choices.below(world.cells.len())),
+            Subject::Group => Some(self.choices.below(world.groups.len())),
+            Subject::Pack if world.packs.is_empty() => None,
+            Subject::Pack => Some(self.choices.below(world.packs.len())),
+            _ => Some(0),
         }
     }
 

@@ -19,6 +19,7 @@ pub(crate) enum Subject {
     Conditions,
     Group,
     Cell,
+    Pack,
 }
 
 /// Subjects there are many of.
@@ -26,6 +27,7 @@ pub(crate) enum Subject {
 pub(crate) enum Many {
     Cells,
     Groups,
+    Packs,
 }
 
 impl Many {
@@ -33,6 +35,7 @@ impl Many {
         match self {
             Self::Cells => Subject::Cell,
             Self::Groups => Subject::Group,
+            Self::Packs => Subject::Pack,
         }
     }
 
@@ -40,12 +43,13 @@ impl Many {
         match self {
             Self::Cells => "cells",
             Self::Groups => "groups",
+            Self::Packs => "packs",
         }
     }
 }
 
 impl Subject {
-    pub(crate) const ALL: [Self; 7] = [
+    pub(crate) const ALL: [Self; 8] = [
         Self::Cell,
         Self::Build,
         Self::Group,
@@ -53,6 +57,7 @@ impl Subject {
         Self::Protection,
         Self::Charging,
         Self::Conditions,
+        Self::Pack,
     ];
     pub(crate) const SINGLE: [Self; 5] = [
         Self::Light,
@@ -71,6 +76,7 @@ impl Subject {
             Self::Conditions => "conditions",
             Self::Group => "group",
             Self::Cell => "cell",
+            Self::Pack => "pack",
         }
     }
 
@@ -78,6 +84,7 @@ impl Subject {
         match self {
             Self::Cell => Some(Many::Cells),
             Self::Group => Some(Many::Groups),
+            Self::Pack => Some(Many::Packs),
             _ => None,
         }
     }
@@ -109,7 +116,10 @@ pub(crate) struct Fact {
     pub(crate) values: Values,
     pub(crate) low: f64,
     pub(crate) high: f64,
+    /// Whether it is as good as its digits where no tolerance is written.
     pub(crate) measured: bool,
+    /// Whether no meter has a part in it.
+    pub(crate) printed: bool,
     pub(crate) place: Place,
     /// Whether a ruleset has to declare it.
     pub(crate) declared: bool,
@@ -131,7 +141,7 @@ pub(crate) enum Place {
 /// A fact by its position in the list of all.
 pub(crate) type FactAt = usize;
 
-/// All facts, but for those of packs, which generated proposals do not list.
+/// All facts.
 pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
     let catalogue = rulesets::catalogue();
     let listed = catalogue.facts().filter_map(|(_, def)| {
@@ -148,7 +158,7 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
             FactKind::Number(kind) => Values::Number(*kind),
             FactKind::Choice(options) => Values::Choice(options.clone()),
             FactKind::YesNo => Values::YesNo,
-            FactKind::Text => Values::Text,
+            FactKind::Id | FactKind::Text => Values::Text,
         };
         Some(Fact {
             subject,
@@ -156,7 +166,8 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
             values,
             low: def.domain.lo(),
             high: def.domain.hi(),
-            measured: def.nature == Nature::Measured,
+            measured: def.nature != Nature::Stated,
+            printed: def.nature == Nature::Printed,
             place,
             declared: false,
         })
@@ -288,6 +299,7 @@ impl Declared {
             low,
             high,
             measured: self.measured,
+            printed: false,
             place,
             declared: true,
         }

@@ -37,6 +37,7 @@ pub(crate) struct World {
     pub(crate) singles: BTreeMap<Subject, One>,
     pub(crate) groups: Vec<One>,
     pub(crate) cells: Vec<One>,
+    pub(crate) packs: Vec<One>,
     /// The group of each cell.
     pub(crate) group_of: Vec<usize>,
     pub(crate) limits: Vec<f64>,
@@ -81,7 +82,8 @@ pub(crate) fn world(
         .map(|subject| (*subject, sampler.single(*subject)))
         .collect();
     sampler.build(&mut singles);
-    let cells = (0..draft.cells.len()).map(|at| sampler.cell(at)).collect();
+    let cells: Vec<One> = (0..draft.cells.len()).map(|at| sampler.cell(at)).collect();
+    let packs = sampler.packs(&cells);
     let group_of = sampler.grouping();
     let groups = sampler.groups(&group_of);
     let limits = ruleset
@@ -94,6 +96,7 @@ pub(crate) fn world(
         singles,
         groups,
         cells,
+        packs,
         group_of,
         limits,
         current,
@@ -119,6 +122,7 @@ impl Sampler<'_, '_, '_> {
             .cells
             .iter()
             .map(|cell| &cell.facts)
+            .chain(self.draft.packs.iter().map(|pack| &pack.facts))
             .chain([&self.draft.singles])
         {
             for (at, given) in facts {
@@ -276,6 +280,41 @@ impl Sampler<'_, '_, '_> {
             several: 1,
             facts,
         }
+    }
+
+    /// The packs that are listed and those that cells came out of; none where the proposal brings
+    /// none.
+    fn packs(&mut self, cells: &[One]) -> Vec<One> {
+        let draft = self.draft;
+        let known = draft.pack_names();
+        if known.is_empty() {
+            return Vec::new();
+        }
+        let out_of = |cell: &One| match &cell.facts[&fact_named("cell.pack")] {
+            Value::Text(name) => name.clone(),
+            other => panic!("{other:?} is no name"),
+        };
+        let mut names: Vec<String> = cells.iter().map(out_of).collect();
+        names.extend(known.iter().map(|name| (*name).to_owned()));
+        names.sort();
+        names.dedup();
+        let pack = |name: String| {
+            let listed = draft.packs.iter().find(|pack| pack.id == name);
+            let none = BTreeMap::new();
+            let mut facts = self.all(Subject::Pack, listed.map_or(&none, |pack| &pack.facts));
+            let subject = if known.contains(name.as_str()) {
+                format!("pack {name}")
+            } else {
+                unnamed("pack")
+            };
+            facts.insert(fact_named("pack.id"), Value::Text(name));
+            One {
+                subject,
+                several: 1,
+                facts,
+            }
+        };
+        names.into_iter().map(pack).collect()
     }
 
     /// The group of each cell: as the cells say, and somehow where they do not.

@@ -1,6 +1,8 @@
 //! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse,
 //! and never makes a pass.
 
+use std::collections::BTreeSet;
+
 use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 
@@ -130,12 +132,14 @@ fn a_worse_meter_never_pays() {
 enum Owner {
     Singles,
     Cell(usize),
+    Pack(usize),
 }
 
 fn facts(draft: &mut Draft, owner: Owner) -> &mut Facts {
     match owner {
         Owner::Singles => &mut draft.singles,
         Owner::Cell(at) => &mut draft.cells[at].facts,
+        Owner::Pack(at) => &mut draft.packs[at].facts,
     }
 }
 
@@ -152,10 +156,35 @@ pub(crate) enum Widen {
 pub(crate) fn less(
     draft: &Draft,
     choices: &mut Choices<'_>,
-    likely: &std::collections::BTreeSet<FactAt>,
+    likely: &BTreeSet<FactAt>,
+    widen: Widen,
+) -> Option<(Draft, String)> {
+    taken(draft, choices, likely, widen).filter(|(after, _)| !is_another_plan(draft, after))
+}
+
+/// Whether what is left is no plan of which less is known: an entry is gone of a pack that no cell
+/// can have come out of, or the last mention of any pack ("Leaving out" in LANGUAGE.md).
+fn is_another_plan(before: &Draft, after: &Draft) -> bool {
+    let (had, has) = (before.pack_names(), after.pack_names());
+    let lost_one = has.len() < had.len();
+    lost_one && (has.is_empty() || !after.has_nameless_pack())
+}
+
+fn taken(
+    draft: &Draft,
+    choices: &mut Choices<'_>,
+    likely: &BTreeSet<FactAt>,
     widen: Widen,
 ) -> Option<(Draft, String)> {
     let mut after = draft.clone();
+    if !draft.packs.is_empty() && choices.one_in(8) {
+        let gone = after.packs.remove(choices.below(draft.packs.len()));
+        return Some((after, format!("the pack {} is not listed", gone.id)));
+    }
+    if !draft.packs.is_empty() && choices.one_in(16) {
+        after.packs.clear();
+        return Some((after, "no pack is listed".to_owned()));
+    }
     let listed: Vec<usize> = (0..draft.cells.len())
         .filter(|at| draft.cells[*at].listed)
         .collect();
@@ -177,10 +206,15 @@ pub(crate) fn less(
     listed
         .iter()
         .for_each(|at| all.extend(owned(Owner::Cell(*at), &draft.cells[*at].facts)));
+    for (at, pack) in draft.packs.iter().enumerate() {
+        all.extend(owned(Owner::Pack(at), &pack.facts));
+    }
     let used: Vec<(Owner, FactAt)> = all
         .iter()
         .copied()
-        .filter(|(_, at)| likely.contains(at) || FACTS[*at].name == "cell.group")
+        .filter(|(_, at)| {
+            likely.contains(at) || ["cell.group", "cell.pack"].contains(&FACTS[*at].name.as_str())
+        })
         .collect();
     let from = if used.is_empty() || choices.one_in(6) {
         &all
@@ -273,7 +307,7 @@ fn worse_or_same(old: Outcome, new: Outcome, soft: bool) -> Result<(), String> {
     Err(format!("{said}: {old:?} has become {new:?}"))
 }
 
-/// The subject of a name; none for packs, which generated proposals do not list.
+/// The subject of a name.
 pub(crate) fn subject(name: &str) -> Option<Subject> {
     Subject::ALL
         .into_iter()
@@ -305,6 +339,7 @@ fn subjects(about: Option<Subject>, before: &Draft, after: &Draft) -> Vec<(Named
             .iter()
             .map(|of| (group_subject(before, of), group_subject(after, of)))
             .collect(),
+        Some(Subject::Pack) => packs(before, after),
         Some(single) => vec![((single.name().to_owned(), 1), (single.name().to_owned(), 1))],
     }
 }
@@ -316,6 +351,25 @@ fn cell_subject(draft: &Draft, at: usize) -> Named {
     } else {
         (crate::generate::setting::unnamed("cell"), unlisted)
     }
+}
+
+/// Each pack. One that is no longer mentioned is one that nobody names.
+fn packs(before: &Draft, after: &Draft) -> Vec<(Named, Named)> {
+    let nobody = || (crate::generate::setting::unnamed("pack"), 1);
+    let known = after.pack_names();
+    let named = |name: &str| (format!("pack {name}"), 1);
+    let mut all: Vec<(Named, Named)> = before
+        .pack_names()
+        .into_iter()
+        .map(|name| match known.contains(name) {
+            true => (named(name), named(name)),
+            false => (named(name), nobody()),
+        })
+        .collect();
+    if before.has_nameless_pack() {
+        all.push((nobody(), nobody()));
+    }
+    all
 }
 
 /// The cells of each group, as far as they are known.

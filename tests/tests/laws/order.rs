@@ -72,7 +72,9 @@ fn same_in_any_order(
     let mut order: Vec<usize> = (0..draft.cells.len()).collect();
     let plain = draft.doc().write(Style::Yaml);
     choices.shuffle(&mut order);
-    let mixed = draft.doc_in(&order).shuffled(choices).write(Style::Yaml);
+    let mut turned = draft.clone();
+    choices.shuffle(&mut turned.packs);
+    let mixed = turned.doc_in(&order).shuffled(choices).write(Style::Yaml);
     let partial = may_be_capped(ruleset, draft);
     let (first, second) = (
         told(&checked(&one, &plain, None)?, partial),

@@ -141,7 +141,8 @@ fn exact_values_come_out_within_the_range() {
     );
 }
 
-/// The proposal that says what is true in a world.
+/// The proposal that says what is true in a world. Labels stay as they are printed: numbers drawn
+/// apart would contradict one another.
 fn exactly(draft: &Draft, world: &World) -> Draft {
     let mut exact = draft.clone();
     exact.meters.clear();
@@ -174,6 +175,10 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
         };
         cell.facts
             .extend(facts_of(&world.cells[at]).filter(|(at, _)| both || !told_otherwise(*at)));
+        // One that brings no packs is no plan of which less is known than of one that does.
+        if world.packs.is_empty() {
+            cell.facts.remove(&fact_named("cell.pack"));
+        }
         let name = char::from(b'A' + u8::try_from(world.group_of[at]).unwrap());
         if draft.parallel > 1
             && draft.series > 1
@@ -198,7 +203,8 @@ fn facts_of(one: &One) -> impl Iterator<Item = (FactAt, Given)> {
 fn stated(at: FactAt) -> bool {
     let fact = &FACTS[at];
     matches!(fact.place, Place::Section(_))
-        && !["cell.id", "cell.group", "cell.designation"].contains(&fact.name.as_str())
+        && !["cell.id", "cell.group"].contains(&fact.name.as_str())
+        && fact.name != "cell.designation"
 }
 
 fn written(at: FactAt, value: &Value) -> Given {

@@ -117,6 +117,7 @@ fn each<'s>(
         let subjects: Vec<&One> = match caution.about {
             Subject::Cell => world.cells.iter().collect(),
             Subject::Group => world.groups.iter().collect(),
+            Subject::Pack => world.packs.iter().collect(),
             single => vec![&world.singles[&single]],
         };
         subjects
@@ -186,6 +187,7 @@ fn shown(scene: &Scene, world: &World) -> String {
         .values()
         .chain(&world.groups)
         .chain(&world.cells)
+        .chain(&world.packs)
     {
         for (at, value) in one
             .facts

@@ -11,9 +11,11 @@ use rulesets::proposal::Proposal;
 
 use crate::generate::choices::{Choices, Seen, broken, law, three, words};
 use crate::generate::document::Style;
+use crate::generate::proposal::Draft;
+use crate::generate::ruleset::Caution;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::load_text;
-use crate::generate::vocabulary::FACTS;
+use crate::generate::vocabulary::{FACTS, Many, Subject};
 
 /// Longer than any case takes by far, so that only what does not end, or grows out of bounds, is
 /// caught.
@@ -300,6 +302,11 @@ fn soon(started: Instant, text: &str) -> Result<(), TestCaseError> {
     }
 }
 
+/// How many packs there are, with the one that nobody names.
+fn packs(draft: &Draft) -> usize {
+    draft.pack_names().len() + usize::from(draft.has_nameless_pack())
+}
+
 /// The work is each caution once for each of its subjects.
 #[test]
 fn work_is_cautions_times_subjects() {
@@ -310,20 +317,22 @@ fn work_is_cautions_times_subjects() {
         |[rules, proposal, _], seen| {
             let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
             let report = scene.report(&scene.draft, None)?;
-            let cells = scene.draft.cells.len();
+            let (cells, packs) = (scene.draft.cells.len(), packs(&scene.draft));
             let most: usize = scene
                 .ruleset
                 .cautions
                 .iter()
-                .map(|caution| {
-                    if caution.about.many().is_some() {
-                        cells
-                    } else {
-                        1
-                    }
+                .map(|caution| match caution.about.many() {
+                    Some(Many::Packs) => packs,
+                    Some(_) => cells,
+                    None => 1,
                 })
                 .sum();
-            let least = scene.ruleset.cautions.len();
+            let each = |caution: &Caution| match caution.about {
+                Subject::Pack => packs,
+                _ => 1,
+            };
+            let least = scene.ruleset.cautions.iter().map(each).sum();
             seen.count(report.counts.checks);
             prop_assert!(
                 (least..=most).contains(&report.counts.checks),

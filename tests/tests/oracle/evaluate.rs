@@ -24,6 +24,7 @@ pub(crate) struct Seat<'w> {
     pub(crate) about: &'w str,
     pub(crate) cell: Option<usize>,
     pub(crate) group: Option<usize>,
+    pub(crate) pack: Option<usize>,
 }
 
 /// What a part of a formula is.
@@ -51,17 +52,20 @@ impl<'w> Walk<'w> {
                     about,
                     cell: Some(at),
                     group: groups.iter().position(|group| group.cells.contains(&at)),
+                    pack: None,
                 }
             }
             "group" => Seat {
                 about,
                 cell: None,
                 group: self.proposal.groups.as_ref().map(|_| at),
+                pack: None,
             },
             _ => Seat {
                 about,
                 cell: None,
                 group: None,
+                pack: (about == "pack").then_some(at),
             },
         }
     }
@@ -86,8 +90,22 @@ impl<'w> Walk<'w> {
                     .map(|at| inside("cell", at))
                     .collect(),
             ),
+            ("pack", _) if self.proposal.packs_open => None,
+            ("pack", _) => Some(
+                (0..self.proposal.packs.len())
+                    .map(|at| inside("pack", at))
+                    .collect(),
+            ),
             _ => Some((0..groups?.len()).map(|at| inside("group", at)).collect()),
         }
+    }
+
+    /// Whether a seat is that of the pack that nobody names.
+    pub(crate) fn is_nameless_pack(&self, seat: Seat<'w>) -> bool {
+        self.proposal.packs_open
+            && seat
+                .pack
+                .is_some_and(|at| at + 1 == self.proposal.packs.len())
     }
 
     /// What a name gives, if it is a fact that is given.
@@ -96,6 +114,7 @@ impl<'w> Walk<'w> {
         let facts = match subject {
             "cell" => &proposal.cells[seat.cell.unwrap()].facts,
             "group" => &proposal.groups.as_ref()?[seat.group?].facts,
+            "pack" => &proposal.packs[seat.pack.unwrap()].facts,
             _ => &proposal.singles,
         };
         facts.get(name)
@@ -223,6 +242,11 @@ impl<'w> Walk<'w> {
 
     fn fold(&self, joining: Joining, body: &'w Tree, seat: Seat<'w>) -> Number {
         match self.over(fold_subject(body), seat) {
+            // Of nothing only the sum is known.
+            Some(seats) if seats.is_empty() && joining == Joining::Sum => {
+                Number::plain(Span::exact(0.0))
+            }
+            Some(seats) if seats.is_empty() => Number::missing(Span::WHOLE),
             Some(seats) => Number::joined(
                 joining,
                 &seats
@@ -254,7 +278,7 @@ impl<'w> Walk<'w> {
             _ => known + unknown,
         };
         let span = Span {
-            low: End::exact(known.max(1) as f64),
+            low: End::exact(known.max(usize::from(!all.is_empty())) as f64),
             high: End::exact(most as f64),
         };
         Number {
@@ -463,25 +487,31 @@ fn word_of(given: &Given) -> &str {
     }
 }
 
-/// A fold goes over cells if its body names a fact or figure of a cell, otherwise over groups.
+/// A fold goes over cells if its body names a fact or figure of a cell, over packs if it names one of
+/// a pack, otherwise over groups.
 pub(crate) fn fold_subject(body: &Tree) -> &'static str {
-    if names_cell(body) { "cell" } else { "group" }
+    ["cell", "pack"]
+        .into_iter()
+        .find(|subject| names_one_of(body, subject))
+        .unwrap_or("group")
 }
 
-fn names_cell(tree: &Tree) -> bool {
+fn names_one_of(tree: &Tree, of: &str) -> bool {
     match tree {
-        Tree::Name(subject, _) => subject == "cell",
+        Tree::Name(subject, _) => subject == of,
         Tree::Plus(a, b)
         | Tree::Minus(a, b)
         | Tree::Times(a, b)
         | Tree::Over(a, b)
-        | Tree::Compare(_, a, b) => names_cell(a) || names_cell(b),
-        Tree::And(parts) | Tree::Or(parts) | Tree::Joined(_, parts) => parts.iter().any(names_cell),
+        | Tree::Compare(_, a, b) => names_one_of(a, of) || names_one_of(b, of),
+        Tree::And(parts) | Tree::Or(parts) | Tree::Joined(_, parts) => {
+            parts.iter().any(|part| names_one_of(part, of))
+        }
         Tree::Not(inner)
         | Tree::Negative(inner)
         | Tree::Abs(inner)
         | Tree::In(inner, _)
-        | Tree::Known(inner) => names_cell(inner),
+        | Tree::Known(inner) => names_one_of(inner, of),
         _ => false,
     }
 }

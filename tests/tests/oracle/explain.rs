@@ -63,6 +63,14 @@ impl<'s, 'w> Search<'s, 'w> {
         self.add("cell.group", true);
     }
 
+    /// In place of a fold where it is not known what it goes over.
+    fn unknown(&mut self, subject: &str) {
+        match subject {
+            "pack" => self.add("cell.pack", true),
+            _ => self.grouping(),
+        }
+    }
+
     /// The facts that keep a condition from being surely as wanted.
     fn deciding(&mut self, (tree, seat): Part<'w>, wanted: bool) {
         if self.walk.truth(tree, seat) == Truth::sure(wanted) {
@@ -121,7 +129,7 @@ impl<'s, 'w> Search<'s, 'w> {
                 every,
                 wanted,
             ),
-            None => self.grouping(),
+            None => self.unknown(subject),
         }
     }
 
@@ -185,14 +193,14 @@ impl<'s, 'w> Search<'s, 'w> {
     fn names_over(&mut self, subject: &str, body: &'w Tree, seat: Seat<'w>) {
         match self.walk.over(subject, seat) {
             Some(seats) => seats.iter().for_each(|seat| self.names(body, *seat)),
-            None => self.grouping(),
+            None => self.unknown(subject),
         }
     }
 
     /// What keeps each of what is counted from being surely yes, or surely no.
     fn counted(&mut self, subject: &str, body: &'w Tree, seat: Seat<'w>) {
         let Some(seats) = self.walk.over(subject, seat) else {
-            return self.grouping();
+            return self.unknown(subject);
         };
         let before = (
             std::mem::take(&mut self.inside),
@@ -218,6 +226,7 @@ impl<'s, 'w> Search<'s, 'w> {
                 },
             ),
             None if name == "build.current" => self.current(),
+            None if subject == "pack" && self.walk.is_nameless_pack(seat) => self.unknown("pack"),
             None => self.add(&name, self.walk.given(subject, &name, seat).is_none()),
         }
     }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use rules_core::facts::FactKind;
 use rules_core::quantity::{Kind, Nature};
+use unicode_normalization::UnicodeNormalization as _;
 
 use super::number::{Number, Span};
 use super::quantity::{Taking, Tolerance, bare, decimal, said, unit};
@@ -55,7 +56,7 @@ pub(crate) fn catalogue() -> Defs {
             FactKind::Number(kind) => Values::Number(*kind),
             FactKind::Choice(options) => Values::Choice(options.clone()),
             FactKind::YesNo => Values::YesNo,
-            FactKind::Text => Values::Text,
+            FactKind::Id | FactKind::Text => Values::Text,
         };
         let keys = def
             .key
@@ -183,8 +184,15 @@ pub(crate) fn value(def: &Def, text: &str, meters: &Meters) -> Given {
         Values::Number(kind) => number(*kind, def, text, meters),
         Values::Choice(_) => Given::Choice(text.to_owned()),
         Values::YesNo => Given::YesNo(matches!(text, "yes" | "true")),
-        Values::Text => Given::Text(text.to_owned()),
+        Values::Text => Given::Text(normal(text)),
     }
+}
+
+/// A text or an id in the form in which it is compared: spaces around it left out, several one, and
+/// NFC. What is wrong in them is an error, and never read here.
+pub(crate) fn normal(text: &str) -> String {
+    let words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
+    words.join(" ").nfc().collect()
 }
 
 fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {

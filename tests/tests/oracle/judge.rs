@@ -85,6 +85,13 @@ fn subjects<'w>(walk: &Walk<'w>, caution: &'w Caution) -> Vec<(Seat<'w>, String)
             .map(|(at, group)| (walk.seat("group", at), called(&group.name)))
             .collect(),
         ("group", None) => vec![(walk.seat("group", 0), called(UNNAMED))],
+        ("pack", _) => walk
+            .proposal
+            .packs
+            .iter()
+            .enumerate()
+            .map(|(at, pack)| (walk.seat("pack", at), called(&pack.name)))
+            .collect(),
         (single, _) => vec![(walk.seat(single, 0), single.to_owned())],
     }
 }

@@ -1,6 +1,8 @@
 //! A proposal: its single subjects, its cells, and which of them form which group.
 
-use super::facts::{Defs, Facts, Given, Meters, coded, draw, given, meters};
+use std::collections::BTreeSet;
+
+use super::facts::{Defs, Facts, Given, Meters, coded, draw, given, meters, normal};
 use super::quantity::bare;
 use crate::generate::document::Doc;
 
@@ -21,6 +23,14 @@ pub(crate) struct Cell {
     pub(crate) facts: Facts,
 }
 
+/// A pack; of one that is not listed only its id is known, and of one that nobody names nothing.
+#[derive(Debug, Clone)]
+pub(crate) struct Pack {
+    /// What a report calls it.
+    pub(crate) name: String,
+    pub(crate) facts: Facts,
+}
+
 /// A proposal.
 #[derive(Debug, Clone)]
 pub(crate) struct Proposal {
@@ -28,9 +38,13 @@ pub(crate) struct Proposal {
     pub(crate) cells: Vec<Cell>,
     /// The groups, if it is known which cells form them.
     pub(crate) groups: Option<Vec<Group>>,
+    pub(crate) packs: Vec<Pack>,
+    /// Whether the last pack is the one that nobody names.
+    pub(crate) packs_open: bool,
 }
 
-/// What a report calls a cell that is not listed, and a group of which the members are not known.
+/// What a report calls a cell that is not listed, a group of which the members are not known, and a
+/// pack that nobody names.
 pub(crate) const UNNAMED: &str = "?";
 
 const SECTIONS: [&str; 4] = ["light", "protection", "charging", "conditions"];
@@ -74,11 +88,55 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
         },
     );
     let groups = groups(&cells, listed, series, parallel);
+    let mut packs: Vec<Pack> = doc
+        .get("packs")
+        .map(Doc::items)
+        .unwrap_or_default()
+        .iter()
+        .map(|entry| pack(entry, defs, &meters))
+        .collect();
+    let packs_open = named_packs(&cells, &mut packs);
     Proposal {
         singles,
         cells,
         groups,
+        packs,
+        packs_open,
     }
+}
+
+fn pack(entry: &Doc, defs: &Defs, meters: &Meters) -> Pack {
+    Pack {
+        name: normal(entry.text_of("id").unwrap()),
+        facts: given("pack", entry, defs, meters),
+    }
+}
+
+/// Adds the packs that are named and not listed, and if there are any at all and a cell names none,
+/// one more. Says whether that one is there.
+fn named_packs(cells: &[Cell], packs: &mut Vec<Pack>) -> bool {
+    let named = |cell: &Cell| match cell.facts.get("cell.pack") {
+        Some(Given::Text(name)) => Some(name.clone()),
+        _ => None,
+    };
+    let all: BTreeSet<String> = cells.iter().filter_map(named).collect();
+    for name in all {
+        if packs.iter().all(|pack| pack.name != name) {
+            let id = ("pack.id".to_owned(), Given::Text(name.clone()));
+            packs.push(Pack {
+                name,
+                facts: Facts::from([id]),
+            });
+        }
+    }
+    let open = !packs.is_empty() && cells.iter().any(|cell| named(cell).is_none());
+    if open {
+        packs.push(Pack {
+            name: UNNAMED.to_owned(),
+            facts: Facts::new(),
+        });
+    }
+    open
 }
 
 /// Groups in series and cells in parallel; either may be left out where it is one.
@@ -98,7 +156,7 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
         facts.extend(coded(designation));
     }
     Cell {
-        name: entry.text_of("id").unwrap().to_owned(),
+        name: normal(entry.text_of("id").unwrap()),
         facts,
     }
 }

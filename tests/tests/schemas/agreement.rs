@@ -121,6 +121,8 @@ pub(crate) fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
         json!({ "club_tag": 12, "lamp_colour": "blue", "case_rise": "3.5 K" });
     document["cells"][0]["designation"] = json!("ICR18650");
     document["cells"][1]["designation"] = json!("INR19/66");
+    document["packs"] = json!([section(catalogue, "pack", 0), section(catalogue, "pack", 1)]);
+    document["packs"][0]["designation"] = json!("3INR19/66-2");
     document["meters"] = json!({ "voltage": "± (0.5 % + 10 mV)", "temperature difference": "± 1 K", "resistance": "± 2 %", "length": "+/- 0.1 mm" });
     document
 }
@@ -140,7 +142,7 @@ fn section(catalogue: &Catalogue, subject: &str, position: usize) -> Value {
             FactKind::Number(kind) => json!(kind.example()),
             FactKind::Choice(options) => json!(options[position % options.len()]),
             FactKind::YesNo => json!(["yes", "no"][position % 2]),
-            FactKind::Text => json!(format!("{key} {position}")),
+            FactKind::Id | FactKind::Text => json!(format!("{key} {position}")),
         };
         match key.split_once('.') {
             None => drop(section.insert(key.to_owned(), value)),

@@ -78,6 +78,17 @@ fn is_beyond_there(problem: &Problem) -> bool {
         _ if worded_elsewhere => true,
         // What rulesets declare for `extra` stands in other files.
         Fault::UnknownKey => problem.message.contains("no ruleset in use declares"),
+        // Scripts and forms of letters stand in tables of their own.
+        Fault::BadName => [
+            "two scripts",
+            "letters and marks",
+            "a mark that stands on no letter",
+            // Marks and letters that show nothing.
+            "U+FE0F",
+            "U+3164",
+        ]
+        .iter()
+        .any(|words| problem.message.contains(words)),
         // The product of cells in series and parallel is computed.
         Fault::Syntax => {
             problem.message.contains("is no arrangement") && problem.line.contains("100S101P")
@@ -137,6 +148,12 @@ fn of_proposals() -> Vec<Example> {
             Fault::Contradiction,
         ),
         ("/cells/0/id", json!("id 1"), Fault::DefinedTwice),
+        ("/cells/0/id", json!("id  1 "), Fault::DefinedTwice),
+        ("/cells/0/id", json!("P\u{430}"), Fault::BadName),
+        ("/cells/0/id", json!("K\u{fe0f}"), Fault::BadName),
+        ("/cells/0/id", json!("K4\u{301}"), Fault::BadName),
+        ("/cells/0/id", json!("\u{3164}"), Fault::BadName),
+        ("/cells/0/pack", json!("e\u{301}"), Fault::BadName),
         ("/cells/0/group", json!("group 1"), Fault::PartsDisagree),
         ("/arrangement", json!("100S101P"), Fault::Syntax),
         ("/light/extra", json!({ "spar": true }), Fault::UnknownKey),

@@ -119,6 +119,10 @@ ICR18650-2
 ± 1 %
 ± (0.5 % + 2 digits)
 ± 2 digits
+K4!
+(K4)
+K 4
+Лампа 2
 each cell
 build
 {
@@ -146,6 +150,12 @@ fn odd_values() -> Vec<Value> {
         json!(20_000),
     ]);
     values.extend([
+        json!("K\u{200b}4"),
+        json!("K\u{a0}4"),
+        json!("\u{301}K"),
+        json!("4\u{301}"),
+        json!("Ⓐ"),
+        json!("बत्ती"),
         json!([]),
         json!({}),
         json!(["a"]),

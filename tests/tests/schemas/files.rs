@@ -126,8 +126,21 @@ const OF_SHAPE: [&str; 9] = [
     "bad-tolerance",
 ];
 
+const TABLES: &str = "scripts and forms of letters stand in tables of their own";
+const MARKS: &str = "a pattern that every engine knows takes nothing out of a category";
+const DECLARED: &str = "what a declared fact may be stands in another file";
+
 /// Cases with such a code that no schema of one file can see, with the reason.
-const BEYOND_A_SCHEMA: [(&str, &str); 4] = [
+const BEYOND_A_SCHEMA: [(&str, &str); 13] = [
+    ("an id with a variation selector", MARKS),
+    ("an id that is a letter made to show nothing", MARKS),
+    ("an id of two scripts", TABLES),
+    ("an id of Greek and Latin letters that look alike", TABLES),
+    ("an id that is not composed", TABLES),
+    ("an id with the sign for kelvin", TABLES),
+    ("a mark that stands on a digit", MARKS),
+    ("a declared text with a character of no width", DECLARED),
+    ("a declared text with a space that does not break", DECLARED),
     (
         "a publisher of a tag character",
         "engines that go by UTF-16 have no ranges of characters past U+FFFF",

@@ -17,7 +17,7 @@ impl Evaluator<'_> {
         over: Over,
         bound: &Bound,
     ) -> Option<impl Iterator<Item = usize>> {
-        if self.sheet.is_unsettled(over.subject) {
+        if !self.sheet.are_known(over.subject) {
             return None;
         }
         let (all, inside): (usize, &[usize]) = match over.within {

@@ -296,6 +296,9 @@ impl Evaluator<'_> {
             {
                 members(subject, position)
             }
+            (Reach::Own, _) if self.catalogue().origin(subject) == Some(of) => instance
+                .and_then(|one| one.origin)
+                .map_or_else(|| (0..self.sheet().count(of)).collect(), |at| vec![at]),
             _ => (0..self.sheet().count(of)).collect(),
         }
     }
@@ -338,10 +341,10 @@ impl Evaluator<'_> {
     }
 
     fn fact_part(&self, fact: FactRef, bound: &Bound, parts: &mut Parts) {
-        if self.sheet().is_unsettled(fact.subject) {
+        let position = bound.position(fact.subject);
+        if self.sheet().is_nobody(fact.subject, position) {
             return self.unsettled_part(fact.subject, parts);
         }
-        let position = bound.position(fact.subject);
         let missing = self
             .sheet()
             .given(fact.subject, position, fact.slot)
@@ -355,10 +358,10 @@ impl Evaluator<'_> {
         });
     }
 
-    /// Where members are unsettled, what is missing is the fact by which they would say where they
-    /// belong.
-    fn unsettled_part(&self, container: SubjectId, parts: &mut Parts) {
-        let Some((id, def)) = self.catalogue().belonging(container) else {
+    /// Where it is not known which of a subject there are, or which members they have, what is
+    /// missing is the fact by which others would say where they belong.
+    fn unsettled_part(&self, subject: SubjectId, parts: &mut Parts) {
+        let Some((id, def)) = self.catalogue().belonging(subject) else {
             return;
         };
         let slot = self.catalogue().slot(id);

@@ -92,7 +92,7 @@ impl Resolver<'_, '_> {
                 form: Test::Fact(fact),
                 span: span.clone(),
             }),
-            FactKind::Text => Typed::Text(fact),
+            FactKind::Id | FactKind::Text => Typed::Text(fact),
         })
     }
 

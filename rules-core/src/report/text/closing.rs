@@ -1,4 +1,5 @@
-//! The last lines of a report: which readings could not be used, what was loosened, what was counted, by which rules, and the
+//! The last lines of a report: what is told without a verdict, which readings could not be used,
+//! what was loosened, what was counted, by which rules, and the
 //! standing notice.
 
 use std::borrow::Cow;
@@ -49,6 +50,18 @@ pub(super) fn unused(unused: &[UnusedReadings], page: &mut Page<'_>) {
         let whose = subjects(one.subjects.iter());
         let text = format!("{} of {whose}: {}.", one.facts.join(", "), one.why);
         page.item(INDENT, INDENT + 2, &[Part::text(text)]);
+    }
+}
+
+/// What is told without a verdict, if anything is.
+pub(super) fn remarks(report: &Report, page: &mut Page<'_>) {
+    if report.remarks.is_empty() {
+        return;
+    }
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "Without a verdict")]);
+    for remark in &report.remarks {
+        page.item(INDENT, INDENT + 2, &[Part::text(remark.says.as_str())]);
     }
 }
 

@@ -1,7 +1,7 @@
 //! Reports as text for people. This is the only place where the text of a report is made.
 //!
 //! A report begins with its verdict and what to do, then gives each finding with its numbers, then
-//! what to measure next, and ends with the standing notice. A [`Page`] wraps it to a width; a
+//! what to measure next and what is told without a verdict, and ends with the standing notice. A [`Page`] wraps it to a width; a
 //! [`Style`] may dress parts of it, but nothing is told by dress alone.
 
 mod basis;
@@ -42,6 +42,7 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     }
     next::write(report, &mut page);
     closing::unused(&report.unused, &mut page);
+    closing::remarks(report, &mut page);
     closing::loosened(report, &mut page);
     closing::how_checked(report, &mut page);
     closing::notice(&report.notice, &mut page);
@@ -49,14 +50,15 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
 }
 
 /// A report in brief: the verdict with a line or two for each caution that speaks, what to measure
-/// next, which readings could not be used, what was loosened, and the notice, which stands on every
-/// report.
+/// next, which readings could not be used, what is told besides, what was loosened, and the notice,
+/// which stands on every report.
 #[must_use]
 pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     opening::write(report, &groups(&report.findings), &mut page);
     next::write(report, &mut page);
     closing::unused(&report.unused, &mut page);
+    closing::remarks(report, &mut page);
     closing::loosened(report, &mut page);
     closing::notice(&report.notice, &mut page);
     page.finish()

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use serde::{Serialize, Serializer};
 
 use super::tables::{Tables, WrittenSubject};
-use crate::report::{Brief, BriefFinding, Status, Verdict};
+use crate::report::{Brief, BriefFinding, Remark, Status, Verdict};
 
 /// What a check came to, without reasons. Subjects are told as in a report.
 #[derive(Debug, Clone, Serialize)]
@@ -20,6 +20,9 @@ struct WrittenBrief<'w> {
     nothing_checked: bool,
     /// Every finding that is not a pass, in the order of a report.
     findings: Vec<WrittenBriefFinding<'w>>,
+    /// What is told without a verdict.
+    #[serde(skip_serializing_if = "<[Remark]>::is_empty")]
+    remarks: &'w [Remark],
     /// All that the findings speak of, in the order of their names.
     subjects: Vec<WrittenSubject<'w>>,
     /// Lists of positions in `subjects`.
@@ -50,6 +53,7 @@ impl Serialize for Brief {
             worst: self.worst,
             nothing_checked: self.nothing_checked,
             findings,
+            remarks: &self.remarks,
             subjects,
             sets,
         };

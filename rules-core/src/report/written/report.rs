@@ -11,7 +11,7 @@ use super::sheet::{WrittenFact, WrittenFigure, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
 use crate::report::alike::groups;
-use crate::report::{Counts, LimitReport, Notice, Report, Verdict};
+use crate::report::{Counts, LimitReport, Notice, Remark, Report, Verdict};
 use crate::ruleset::{Acceptance, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which
@@ -72,6 +72,8 @@ pub(super) struct WrittenReport<'w> {
     /// The published sources that findings and these limits rest on, by the names that a basis
     /// uses.
     sources: &'w BTreeMap<String, WrittenSource>,
+    /// What is told without a verdict: it decides nothing.
+    remarks: &'w [Remark],
     /// Readings that were given and that no figure could use.
     unused: Vec<WrittenUnused<'w>>,
     /// What regulators and makers say of any such use. No verdict overrules it.
@@ -123,6 +125,7 @@ impl<'w> WrittenReport<'w> {
             cautions: cautions(&report.findings),
             limits: &report.limits,
             sources: &report.sources,
+            remarks: &report.remarks,
             unused,
             notice: &report.notice,
         }

@@ -1,7 +1,7 @@
 //! Declared facts, limits and figures.
 
 use crate::document::{Entry, Fault, Fields, Node, Problems, text};
-use crate::facts::{FactDefinition, add_quantity_problem, fact_definition, read_stated};
+use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
 use crate::ruleset::layer::{FigureText, LimitText, written};
 use crate::ruleset::model::Stricter;
@@ -9,7 +9,7 @@ use crate::ruleset::model::Stricter;
 pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactDefinition> {
     dotted(entry, problems);
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
-    let definition = fact_definition(&mut fields, &[Nature::Measured, Nature::Stated], problems);
+    let definition = fact_definition(&mut fields, FactsOf::Ruleset, problems);
     fields.finish(problems);
     definition
 }

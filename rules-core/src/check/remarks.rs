@@ -1,0 +1,79 @@
+//! What is told without a verdict: names that are easily taken for one another, and what a proposal
+//! does not bring.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::facts::names::likeness;
+use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
+use crate::report::{Remark, RemarkKind};
+
+/// The remarks on a sheet, by subject.
+pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet) -> Vec<Remark> {
+    let mut told = Vec::new();
+    for def in catalogue.subjects() {
+        let Some(subject) = catalogue
+            .subject_named(&def.name)
+            .filter(|subject| catalogue.is_many(*subject))
+        else {
+            continue;
+        };
+        if let Some(says) = def.if_none.as_deref().filter(|_| sheet.count(subject) == 0) {
+            told.push(none_brought(def, says));
+        }
+        told.extend(
+            alike(catalogue, sheet, subject)
+                .into_iter()
+                .map(|names| looks_alike(def, names)),
+        );
+    }
+    told
+}
+
+fn none_brought(def: &SubjectDef, says: &str) -> Remark {
+    Remark {
+        remark: RemarkKind::NoneBrought,
+        subject: def.name.to_string(),
+        names: Vec::new(),
+        says: says.to_owned(),
+    }
+}
+
+fn looks_alike(def: &SubjectDef, names: Vec<Arc<str>>) -> Remark {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    let says = format!(
+        "Easily taken for one another: the {} {}. They differ only in capitals, in 0 and O, or in 1, l and I.",
+        def.plural.as_ref().unwrap_or(&def.name),
+        quoted.join(", ")
+    );
+    Remark {
+        remark: RemarkKind::LooksAlike,
+        subject: def.name.to_string(),
+        names,
+        says,
+    }
+}
+
+/// The ids of a subject that look alike, each set and all sets in order.
+fn alike(catalogue: &Catalogue, sheet: &Sheet, subject: SubjectId) -> Vec<Vec<Arc<str>>> {
+    let count = sheet.count(subject);
+    let Some(slot) = catalogue.id_of(subject).map(|id| catalogue.slot(id)) else {
+        return Vec::new();
+    };
+    if count < 2 {
+        return Vec::new();
+    }
+    let mut by_likeness: BTreeMap<String, Vec<Arc<str>>> = BTreeMap::new();
+    for id in (0..count).filter_map(|at| sheet.text(subject, at, slot)) {
+        let found = by_likeness.entry(likeness(id)).or_default();
+        found.push(Arc::clone(id));
+    }
+    by_likeness
+        .into_values()
+        .filter(|ids| ids.len() > 1)
+        .map(|mut ids| {
+            ids.sort();
+            ids
+        })
+        .collect()
+}
