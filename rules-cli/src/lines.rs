@@ -1,7 +1,7 @@
 //! Lines of a stream, worked on all cores and given back in their order.
 //!
-//! One thread reads lines in batches and deals them to the workers in turn; the caller collects
-//! from the workers in the same turn. So order needs no sorting.
+//! One thread reads lines in batches and deals each to the worker with the least to do; the caller
+//! collects from the workers in the same turn. So order needs no sorting.
 //!
 //! Memory is bounded in bytes, not by the stream. Lines that are read and not done weigh no more
 //! than [`MOST_UNDER_WAY`] together, or are one batch alone, beside the batch in the reader's
@@ -15,12 +15,12 @@ mod output;
 
 use std::io::{self, BufRead, BufReader, Read};
 use std::num::NonZero;
-use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::sync::mpsc::{Receiver, Sender, SyncSender, channel, sync_channel};
 use std::thread;
 
 use rules_core::bounds::MOST_BYTES;
 
-use self::ahead::Ahead;
+use self::ahead::{Ahead, MOST_BATCHES};
 pub(crate) use self::output::Output;
 
 /// Bytes read at once. A batch ends where they do, so that a slow stream is answered line by line.
@@ -70,19 +70,20 @@ pub(crate) fn in_order<T: Send>(
     mut put: impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
 ) -> Result<(), Broken> {
     let workers = thread::available_parallelism().map_or(1, NonZero::get);
-    let ahead = &Ahead::of(MOST_UNDER_WAY);
+    let ahead = &Ahead::of(MOST_UNDER_WAY, workers);
     thread::scope(|scope| {
         let (mut inlets, mut outlets) = (Vec::new(), Vec::new());
         for _ in 0..workers {
-            let (inlet, batches) = sync_channel(1);
+            let (inlet, batches) = sync_channel(MOST_BATCHES);
             let (results, outlet) = sync_channel(MOST_WAITING);
             let work = &work;
             scope.spawn(move || serve(&batches, &results, work));
             inlets.push(inlet);
             outlets.push(outlet);
         }
-        let reader = scope.spawn(move || deal(input, &inlets, ahead));
-        let collected = collect(&outlets, ahead, &mut put);
+        let (dealt, turns) = channel();
+        let reader = scope.spawn(move || deal(input, &inlets, &dealt, ahead));
+        let collected = collect(&turns, &outlets, ahead, &mut put);
         // Workers see that nobody collects any more, and the reader that nobody works.
         ahead.end();
         drop(outlets);
@@ -122,36 +123,62 @@ fn weight(batch: &Batch) -> usize {
     batch.iter().map(kept).sum()
 }
 
+/// Collects from the workers whose turn it is, one after the other.
 fn collect<T>(
+    turns: &Receiver<usize>,
     outlets: &[Receiver<Piece<T>>],
     ahead: &Ahead,
     put: &mut impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
 ) -> io::Result<()> {
-    let mut turns = outlets.iter().cycle();
-    let mut turn = turns.next();
-    // A worker whose turn it is and who has nothing more to say has had no batch: it is the end.
-    while let Some(Ok(piece)) = turn.map(Receiver::recv) {
-        match piece.done {
-            None => put(piece.text, None)?,
-            Some((bytes, came)) => {
-                put(piece.text, Some(came?))?;
-                ahead.give_back(bytes);
-                turn = turns.next();
-            }
-        }
+    for worker in turns {
+        // One that stopped took its batch along: nothing after it is in order.
+        let Some(bytes) = collect_batch(outlets.get(worker), put)? else {
+            break;
+        };
+        ahead.give_back(worker, bytes);
     }
     Ok(())
 }
 
-fn deal(input: impl Read, inlets: &[SyncSender<Batch>], ahead: &Ahead) -> io::Result<()> {
+/// Collects what a worker wrote about a batch; its bytes, once it is done.
+fn collect_batch<T>(
+    outlet: Option<&Receiver<Piece<T>>>,
+    put: &mut impl FnMut(Vec<u8>, Option<T>) -> io::Result<()>,
+) -> io::Result<Option<usize>> {
+    for piece in outlet.into_iter().flatten() {
+        match piece.done {
+            None => put(piece.text, None)?,
+            Some((bytes, came)) => {
+                put(piece.text, Some(came?))?;
+                return Ok(Some(bytes));
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// Reads batches and deals them, saying to whom.
+fn deal(
+    input: impl Read,
+    inlets: &[SyncSender<Batch>],
+    dealt: &Sender<usize>,
+    ahead: &Ahead,
+) -> io::Result<()> {
     let mut lines = Lines {
         input: BufReader::with_capacity(READ, input),
         number: 0,
         failed: None,
     };
-    for inlet in inlets.iter().cycle() {
+    loop {
         let batch = lines.batch();
-        if batch.is_empty() || !ahead.take(weight(&batch)) || inlet.send(batch).is_err() {
+        if batch.is_empty() {
+            break;
+        }
+        let Some(worker) = ahead.take(weight(&batch)) else {
+            break;
+        };
+        let sent = inlets.get(worker).map(|inlet| inlet.send(batch));
+        if !matches!(sent, Some(Ok(()))) || dealt.send(worker).is_err() {
             break;
         }
     }
