@@ -4,6 +4,6 @@
 /// of the bytes of a document, and the shipped rules take about a million steps for them.
 pub const MOST_CELLS: usize = 10_000;
 
-/// So many cells are counted in series and so many in parallel, where the numbers of a label are all
-/// there is to go by.
+/// So many cells are counted in series and so many in parallel, where the numbers of a label are
+/// all there is to go by.
 pub const MOST_COUNTED: u32 = 100;

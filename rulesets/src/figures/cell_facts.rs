@@ -53,6 +53,7 @@ pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Opt
     // What cannot be used of a second reading is not missing.
     let mut tried = notes.apart();
     let Some(loaded) = loaded(reader, position, &mut tried) else {
+        notes.leave(tried);
         return Some(read);
     };
     notes.join(tried);
@@ -85,6 +86,7 @@ pub(super) fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> 
     let closed = reader.must(Need::LoadedClosed, position, &mut tried);
     let resistor = reader.must(Need::LoadedResistor, position, &mut tried);
     if [open, closed, resistor].iter().all(Option::is_none) {
+        notes.leave(tried);
         notes.lacks(Need::Resistance);
         return None;
     }
@@ -121,14 +123,24 @@ pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> O
 /// A second, slow capacity test. A part of one takes no part.
 fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CapacityTest> {
     let mut tried = notes.apart();
-    let charge = reader.may(Need::SlowCapacity, position, &mut tried)?;
-    let current = reader.may(Need::SlowCapacityAt, position, &mut tried)?;
-    let cut_off = reader.may(Need::SlowCapacityTo, position, &mut tried)?;
-    notes.join(tried);
+    let test = all_of_slow_test(reader, position, &mut tried);
+    if test.is_some() {
+        notes.join(tried);
+    } else {
+        notes.leave(tried);
+    }
+    test
+}
+
+fn all_of_slow_test(
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<CapacityTest> {
     Some(CapacityTest {
-        charge,
-        current,
-        cut_off,
+        charge: reader.may(Need::SlowCapacity, position, notes)?,
+        current: reader.may(Need::SlowCapacityAt, position, notes)?,
+        cut_off: reader.may(Need::SlowCapacityTo, position, notes)?,
         temperature: span(ROOM.0, ROOM.1),
     })
 }

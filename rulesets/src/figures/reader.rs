@@ -32,6 +32,13 @@ impl Notes {
         Self::of(self.declared)
     }
 
+    /// Leaves out what was looked at in a part that came to nothing, but for what it was refused.
+    pub(super) fn leave(&mut self, tried: Self) {
+        for need in tried.used.positions().map(Needs::one) {
+            self.allow(need);
+        }
+    }
+
     /// Whether all of these facts may be looked at. What may not is noted as looked at and missing.
     pub(super) fn allow(&mut self, needs: Needs) -> bool {
         let allowed = self.declared.with(needs) == self.declared;

@@ -1,9 +1,9 @@
 //! Readings of one thing that a proposal gives twice, and readings that no figure can use.
 //!
-//! Where two readings can both be true a figure takes what both allow; so it does in `cell_facts`, of a
-//! resistance, and in `of_pack`, of the numbers of a label. Where they cannot, one of them is wrong
-//! and nobody can tell which, so that the proposal is an error. They contradict each other only if
-//! no value is left by the widest that either allows, the spread of its method included.
+//! Where two readings can both be true a figure takes what both allow; so it does in `cell_facts`,
+//! of a resistance, and in `of_pack`, of the numbers of a label. Where they cannot, one of them is
+//! wrong and nobody can tell which, so that the proposal is an error. They contradict each other
+//! only if no value is left by the widest that either allows, the spread of its method included.
 //!
 //! A label is not a reading: it is printed so, true or false. Of one that contradicts itself
 //! nothing is known, and the rules warn of it.
