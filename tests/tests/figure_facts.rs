@@ -2,6 +2,9 @@
 //! is not asked for is not worked.
 #![cfg(test)]
 
+#[path = "figure_facts/declared.rs"]
+mod declared;
+
 use std::collections::BTreeMap;
 
 use rules_core::check::{Options, brief, check, figures};

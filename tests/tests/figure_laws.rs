@@ -14,7 +14,6 @@ use proptest::test_runner::{Config, TestCaseError, TestRunner};
 use rules_core::quantity::{Holds, Interval};
 use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{self, CapacityTest, CellModel, Discharge, Draw, Duty};
-use rulesets::figures::keeping;
 use rulesets::figures::margin::{self, Open, SlowCapacity, TimeUse};
 use rulesets::figures::ocv;
 use rulesets::figures::operating::operating_point;
@@ -23,6 +22,7 @@ use rulesets::figures::resistance::{self, Method};
 use rulesets::figures::rest::{ChargeState, charge_state};
 use rulesets::figures::stop::stop_plan;
 use rulesets::figures::string::{self, Member, StringDischarge, StringDuty};
+use rulesets::figures::{charging, class_voltages, rating, storage};
 
 use known::{Known, cell, classes, draw, duty, known};
 
@@ -257,7 +257,7 @@ fn plain_figures(of: Classes, inputs: &Inputs) -> Vec<(&'static str, Interval)> 
     let point = operating_point(volts, ohms, load);
     let plan = stop_plan(of, load, ohms, hours);
     let state = charge_state(of, volts, Some(hours));
-    let loss = keeping::monthly_loss(of, state.charge(), ohms);
+    let loss = storage::monthly_loss(of, state.charge(), ohms);
     vec![
         ("operating current", point.current),
         ("operating voltage", point.voltage),
@@ -271,17 +271,17 @@ fn plain_figures(of: Classes, inputs: &Inputs) -> Vec<(&'static str, Interval)> 
         ("voltages", ocv::voltages(of, charge)),
         ("charged to", discharge::charged_to(of, volts)),
         ("resistance", resistance::at_any(ohms, of, temperature)),
-        ("slope", keeping::slope(of, charge)),
+        ("slope", storage::slope(of, charge)),
         ("monthly loss", loss),
-        ("leak", keeping::leak(loss, charge)),
-        ("lasts", keeping::lasts(state.charge(), charge, ohms, loss)),
+        ("leak", storage::leak(loss, charge)),
+        ("lasts", storage::lasts(state.charge(), charge, ohms, loss)),
         (
             "charge time",
-            keeping::charge_time(state.charge(), charge, load),
+            charging::charge_time(state.charge(), charge, load),
         ),
-        ("heat", keeping::heat(load, ohms)),
-        ("rate", keeping::rate(load, charge)),
-        ("energy", keeping::energy(charge, volts)),
+        ("heat", rating::heat(load, ohms)),
+        ("rate", rating::rate(load, charge)),
+        ("energy", rating::energy(charge, volts)),
     ]
 }
 

@@ -14,8 +14,8 @@ use rules_core::quantity::Interval;
 use rules_core::report::text::Plain;
 use rulesets::facts::catalogue;
 use rulesets::label::{
-    Contradiction, Decoded, Family, Label, LabelFault, LabelReport, MOST_COUNTED, Plausible,
-    Printed, Reading, decode, text,
+    Contradiction, Decoded, Family, Label, LabelFault, LabelReport, MOST_COUNTED, PackReading,
+    Plausible, Printed, decode, text,
 };
 use serde_json::{Value, json};
 
@@ -114,7 +114,7 @@ fn labels() -> impl Strategy<Value = (Made, Made)> {
     })
 }
 
-fn is_same(one: &Reading, other: &Reading) -> bool {
+fn is_same(one: &PackReading, other: &PackReading) -> bool {
     (one.series, one.parallel, one.family, one.class)
         == (other.series, other.parallel, other.family, other.class)
 }
@@ -202,7 +202,7 @@ proptest! {
             code: None,
             cells: None,
         };
-        let is_it = |reading: &&Reading| (reading.series, reading.parallel, reading.family) == (series, Some(parallel), Family::CobaltNickel);
+        let is_it = |reading: &&PackReading| (reading.series, reading.parallel, reading.family) == (series, Some(parallel), Family::CobaltNickel);
         let decoded = made.decode().unwrap();
         prop_assert!(decoded.contradictions.is_empty(), "{:?}", decoded.contradictions);
         let found = decoded.readings.iter().find(is_it);

@@ -1,12 +1,14 @@
 //! Groups and the build as the model takes them: what the light draws of each, and until when.
 
-use super::desk::{Desk, From};
 use super::discharge::{CellModel, Discharge, Draw, Duty, discharge as discharge_of};
-use super::needs::{Need, Notes};
+use super::needs::{GROUP_MODEL, MODEL, Need, SHARES};
+use super::reader::Notes;
+use super::shared_work::{From, SharedWork, Until};
 use super::string::{self, Member, StringDischarge, StringDuty};
-use super::{cells, keeping, parallel, resistance};
+use super::{cell_facts, class_voltages, parallel, resistance};
 use crate::class::Classes;
-use crate::span::span;
+use crate::facts::{CELL, GROUP};
+use crate::span::{not_known, not_negative, span};
 use rules_core::facts::Reach;
 use rules_core::quantity::Interval;
 
@@ -22,57 +24,76 @@ const MOST_GROWTH: f64 = 1.5;
 
 /// The voltage in V at which a cell is empty: where the curve of its class starts.
 pub(super) fn empty(classes: Classes) -> Interval {
-    keeping::voltages(classes, None).empty
+    class_voltages::voltages(classes, None).empty
 }
 
 /// The temperature of use.
-pub(super) fn temperature(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
-    desk.reader
+pub(super) fn temperature(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
+    shared
+        .reader
         .must(Need::Ambient, ONE, notes)
         .unwrap_or(span(ANY_TEMPERATURE.0, ANY_TEMPERATURE.1))
 }
 
 /// The voltage of the battery at which the light stops: the higher of its own cut-off and the
 /// lowest that it runs at. 0 where neither is.
-pub(super) fn light_stops(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
+pub(super) fn light_stops(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
     let open = span(0.0, f64::INFINITY);
-    let cut_off = desk.reader.must(Need::CutOff, ONE, notes).unwrap_or(open);
-    let lowest = desk.reader.must(Need::InputMin, ONE, notes).unwrap_or(open);
+    let cut_off = shared.reader.must(Need::CutOff, ONE, notes).unwrap_or(open);
+    let lowest = shared
+        .reader
+        .must(Need::InputMin, ONE, notes)
+        .unwrap_or(open);
     cut_off.max(lowest)
 }
 
 /// Groups in series.
-pub(super) fn series(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
-    desk.reader.must(Need::Series, ONE, notes)
+pub(super) fn series(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
+    shared.reader.must(Need::Series, ONE, notes)
 }
 
 /// The members of a group as models; none if something of one is missing.
-fn members(desk: &Desk<'_>, position: usize, notes: &mut Notes) -> Option<Vec<CellModel>> {
-    let Some(members) = desk.members(position) else {
+fn members(shared: &SharedWork<'_>, position: usize, notes: &mut Notes) -> Option<Vec<CellModel>> {
+    let Some(members) = shared.members(position, notes) else {
         notes.lacks(Need::CellGroup);
         return None;
     };
     // Each is looked at, also after one has something missing: all that is missing is to be named.
-    let models: Vec<Option<CellModel>> =
-        members.iter().map(|cell| desk.cell(*cell, notes)).collect();
+    let models: Vec<Option<CellModel>> = members
+        .iter()
+        .map(|member| cell(shared, *member, notes))
+        .collect();
     models.into_iter().collect()
 }
 
+/// A cell as the model takes it.
+pub(super) fn cell(shared: &SharedWork<'_>, at: usize, notes: &mut Notes) -> Option<CellModel> {
+    let kept = shared.cells.get(at)?;
+    *kept.get(MODEL, notes, |notes| {
+        cell_facts::model(shared.reader, at, notes)
+    })?
+}
+
 /// A group as one cell.
-pub(super) fn group(desk: &Desk<'_>, position: usize, notes: &mut Notes) -> Option<CellModel> {
-    parallel::as_one(&members(desk, position, notes)?)
+pub(super) fn group(shared: &SharedWork<'_>, at: usize, notes: &mut Notes) -> Option<CellModel> {
+    let kept = &shared.groups.get(at)?.model;
+    *kept.get(GROUP_MODEL, notes, |notes| work_group(shared, at, notes))?
+}
+
+fn work_group(shared: &SharedWork<'_>, position: usize, notes: &mut Notes) -> Option<CellModel> {
+    parallel::as_one(&members(shared, position, notes)?)
 }
 
 /// The charge state that the rest voltages of a group show, taken together.
 pub(super) fn charge_at_rest(
-    desk: &Desk<'_>,
+    shared: &SharedWork<'_>,
     position: usize,
     notes: &mut Notes,
 ) -> Option<Interval> {
-    let members = desk.members(position)?;
+    let members = shared.members(position, notes)?;
     let states: Vec<_> = members
         .iter()
-        .map(|cell| cells::charge_state(desk.reader, *cell, notes))
+        .map(|cell| cell_facts::charge_state(shared.reader, *cell, notes))
         .collect();
     states
         .into_iter()
@@ -82,50 +103,68 @@ pub(super) fn charge_at_rest(
         })?
 }
 
-fn start(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Interval> {
+fn start(
+    shared: &SharedWork<'_>,
+    from: From,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<Interval> {
     match from {
         From::Full => Some(Interval::point(1.0)),
-        From::Rest => charge_at_rest(desk, position, notes),
+        From::Rest => charge_at_rest(shared, position, notes),
     }
 }
 
 /// What the light takes through each group. In series all carry one current: for a power that is
 /// the power over the voltage of the whole, which lies between that of full cells and that at which
 /// it ends.
-fn draw(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Draw> {
-    let power = match battery_draw(desk, notes)? {
+fn draw(shared: &SharedWork<'_>, classes: Classes, notes: &mut Notes) -> Option<Draw> {
+    let power = match battery_draw(shared, notes)? {
         Draw::Power(power) => power,
         current @ Draw::Current(_) => return Some(current),
     };
-    let series = series(desk, notes)?;
+    let series = series(shared, notes)?;
     if series.hi() <= 1.0 {
         return Some(Draw::Power(power));
     }
-    let lowest = light_stops(desk, notes).max(series * empty(classes));
+    let lowest = light_stops(shared, notes).max(series * empty(classes));
     let highest = series * Interval::point(HIGHEST_CELL);
     Some(Draw::Current(power / lowest.hull(highest)))
 }
 
 /// The voltage of a group at which it has fallen to its share of what the light stops at, or is
 /// empty.
-fn share_of_end(desk: &Desk<'_>, classes: Classes, notes: &mut Notes) -> Option<Interval> {
-    let series = series(desk, notes)?;
-    Some((light_stops(desk, notes) / series).max(empty(classes)))
+fn share_of_end(shared: &SharedWork<'_>, classes: Classes, notes: &mut Notes) -> Option<Interval> {
+    let series = series(shared, notes)?;
+    Some((light_stops(shared, notes) / series).max(empty(classes)))
 }
 
-/// The discharge of a group.
+/// The discharge of a group, until it falls to its share of the voltage at which the light stops or
+/// cells are empty.
 pub(super) fn discharge(
-    desk: &Desk<'_>,
+    shared: &SharedWork<'_>,
+    from: From,
+    at: usize,
+    notes: &mut Notes,
+) -> Option<Discharge> {
+    let kept = shared.groups.get(at)?.discharge(from)?;
+    *kept.get(from.needs(), notes, |notes| {
+        work_discharge(shared, from, at, notes)
+    })?
+}
+
+fn work_discharge(
+    shared: &SharedWork<'_>,
     from: From,
     position: usize,
     notes: &mut Notes,
 ) -> Option<Discharge> {
-    let cell = desk.group(position, notes);
-    let start = start(desk, from, position, notes);
-    let temperature = temperature(desk, notes);
+    let cell = group(shared, position, notes);
+    let start = start(shared, from, position, notes);
+    let temperature = temperature(shared, notes);
     let classes = cell.map_or(Classes::ALL, |cell| cell.classes);
-    let draw = draw(desk, classes, notes);
-    let cut_off = share_of_end(desk, classes, notes);
+    let draw = draw(shared, classes, notes);
+    let cut_off = share_of_end(shared, classes, notes);
     Some(discharge_of(
         &cell?,
         &Duty {
@@ -137,32 +176,39 @@ pub(super) fn discharge(
     ))
 }
 
-/// Until when a discharge of the whole battery is followed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Until {
-    /// The light stops by itself; nothing may stop it before cells reverse.
-    LightStops,
-    /// The light stops, or cells are empty on the whole.
-    Empty,
+/// The discharge of the whole battery.
+pub(super) fn battery<'k>(
+    shared: &'k SharedWork<'_>,
+    from: From,
+    until: Until,
+    notes: &mut Notes,
+) -> Option<&'k StringDischarge> {
+    let kept = shared.battery(from, until)?;
+    kept.get(from.needs(), notes, |notes| {
+        work_battery(shared, from, until, notes)
+    })?
+    .as_ref()
 }
 
-/// The discharge of the battery, group by group in series.
-pub(super) fn battery(
-    desk: &Desk<'_>,
+/// Group by group in series.
+fn work_battery(
+    shared: &SharedWork<'_>,
     from: From,
     until: Until,
     notes: &mut Notes,
 ) -> Option<StringDischarge> {
     notes.reach = notes.reach.max(Reach::All);
-    let count = desk.group_count(notes)?;
-    if desk.is_one_group() && until == Until::Empty {
-        return desk.discharge(from, 0, notes).map(StringDischarge::from);
+    let count = shared.group_count(notes)?;
+    if shared.reader.is_one(GROUP) && until == Until::Empty {
+        return discharge(shared, from, 0, notes).map(StringDischarge::from);
     }
-    let groups: Vec<Option<Member>> = (0..count).map(|at| member(desk, from, at, notes)).collect();
-    let temperature = temperature(desk, notes);
-    let stops = light_stops(desk, notes);
-    let series = series(desk, notes);
-    let draw = battery_draw(desk, notes);
+    let groups: Vec<Option<Member>> = (0..count)
+        .map(|at| member(shared, from, at, notes))
+        .collect();
+    let temperature = temperature(shared, notes);
+    let stops = light_stops(shared, notes);
+    let series = series(shared, notes);
+    let draw = battery_draw(shared, notes);
     let groups: Vec<Member> = groups.into_iter().collect::<Option<_>>()?;
     let classes = groups
         .iter()
@@ -170,7 +216,7 @@ pub(super) fn battery(
         .reduce(Classes::or)?;
     let until_empty = stops.max(series? * empty(classes));
     if until == Until::LightStops && until_empty == stops {
-        return desk.battery(from, Until::Empty, notes).cloned();
+        return battery(shared, from, Until::Empty, notes).cloned();
     }
     let cut_off = if until == Until::Empty {
         until_empty
@@ -201,9 +247,14 @@ pub(super) fn battery(
     }
 }
 
-fn member(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Option<Member> {
-    let cell = desk.group(position, notes);
-    let start = start(desk, from, position, notes);
+fn member(
+    shared: &SharedWork<'_>,
+    from: From,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<Member> {
+    let cell = group(shared, position, notes);
+    let start = start(shared, from, position, notes);
     Some(Member {
         cell: cell?,
         start: start?,
@@ -211,11 +262,11 @@ fn member(desk: &Desk<'_>, from: From, position: usize, notes: &mut Notes) -> Op
 }
 
 /// What the light takes from the battery as a whole.
-pub(super) fn battery_draw(desk: &Desk<'_>, notes: &mut Notes) -> Option<Draw> {
-    if let Some(current) = desk.reader.may(Need::DrawCurrent, ONE, notes) {
+pub(super) fn battery_draw(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Draw> {
+    if let Some(current) = shared.reader.may(Need::DrawCurrent, ONE, notes) {
         return Some(Draw::Current(current));
     }
-    if let Some(power) = desk.reader.may(Need::DrawPower, ONE, notes) {
+    if let Some(power) = shared.reader.may(Need::DrawPower, ONE, notes) {
         return Some(Draw::Power(power));
     }
     notes.lacks(Need::DrawCurrent);
@@ -223,12 +274,30 @@ pub(super) fn battery_draw(desk: &Desk<'_>, notes: &mut Notes) -> Option<Draw> {
     None
 }
 
+/// The highest current that the light takes from the battery.
+pub(super) fn highest_current(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
+    let reader = shared.reader;
+    let power = match battery_draw(shared, notes) {
+        Some(Draw::Current(current)) => return current,
+        Some(Draw::Power(power)) => power,
+        None => return not_known(),
+    };
+    let cut_off = reader.must(Need::CutOff, ONE, notes);
+    let input_min = reader.must(Need::InputMin, ONE, notes);
+    match (cut_off, input_min) {
+        (Some(cut_off), Some(input_min)) => not_negative(power / cut_off.max(input_min)),
+        // One of the two is enough for an upper bound: the other can only raise the lowest voltage.
+        (Some(lowest), None) | (None, Some(lowest)) => span(0.0, (power / lowest).hi()),
+        (None, None) => not_known(),
+    }
+}
+
 /// The resistance of the battery at the temperature of use, after minutes of load.
-pub(super) fn resistance(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
-    let count = desk.group_count(notes)?;
-    let temperature = temperature(desk, notes);
+pub(super) fn resistance(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
+    let count = shared.group_count(notes)?;
+    let temperature = temperature(shared, notes);
     let groups: Vec<Option<Interval>> = (0..count)
-        .map(|group| group_resistance(desk, group, temperature, notes))
+        .map(|group| group_resistance(shared, group, temperature, notes))
         .collect();
     groups
         .into_iter()
@@ -236,14 +305,14 @@ pub(super) fn resistance(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval>
 }
 
 fn group_resistance(
-    desk: &Desk<'_>,
+    shared: &SharedWork<'_>,
     group: usize,
     temperature: Interval,
     notes: &mut Notes,
 ) -> Option<Interval> {
-    let cells = desk.members(group)?.iter().map(|cell| {
-        let r10 = cells::r10(desk.reader, *cell, notes);
-        let classes = cells::classes(desk.reader, *cell, notes);
+    let cells = shared.members(group, notes)?.iter().map(|cell| {
+        let r10 = cell_facts::r10(shared.reader, *cell, notes);
+        let classes = cell_facts::classes(shared.reader, *cell, notes);
         Some(resistance::at_any(r10?, classes?, temperature) * span(1.0, MOST_GROWTH))
     });
     let cells: Vec<Option<Interval>> = cells.collect();
@@ -257,12 +326,25 @@ fn joint(resistances: &[Interval]) -> Interval {
     span(end(Interval::lo), end(Interval::hi))
 }
 
-/// The share of the group's current that each of its cells carries.
-pub(super) fn shares(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Vec<Interval>> {
-    let members = desk.members(group)?;
+/// The share of its group's current that a cell carries.
+pub(super) fn share(
+    shared: &SharedWork<'_>,
+    group: usize,
+    cell: usize,
+    notes: &mut Notes,
+) -> Option<Interval> {
+    let kept = &shared.groups.get(group)?.shares;
+    let shares = kept.get(SHARES, notes, |notes| work_shares(shared, group, notes))?;
+    let mut members = shared.members(group, notes)?.iter();
+    let place = members.position(|member| *member == cell)?;
+    shares.as_ref()?.get(place).copied()
+}
+
+fn work_shares(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<Vec<Interval>> {
+    let members = shared.members(group, notes)?;
     let resistances: Vec<Option<Interval>> = members
         .iter()
-        .map(|cell| cells::r10(desk.reader, *cell, notes))
+        .map(|cell| cell_facts::r10(shared.reader, *cell, notes))
         .collect();
     Some(parallel::shares(
         &resistances.into_iter().collect::<Option<Vec<_>>>()?,
@@ -270,17 +352,17 @@ pub(super) fn shares(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option
 }
 
 /// The highest current through any cell of a group in the moment it is joined.
-pub(super) fn inrush(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
-    let Some(members) = desk.members(group) else {
+pub(super) fn inrush(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
+    let Some(members) = shared.members(group, notes) else {
         notes.lacks(Need::CellGroup);
         return None;
     };
-    if desk.cells_in(group) < 2 {
+    if shared.reader.size(members, CELL, GROUP) < 2 {
         return Some(Interval::point(0.0));
     }
     let all = members.iter().map(|cell| {
-        let rest = desk.reader.must(Need::RestVoltage, *cell, notes);
-        let r10 = cells::r10(desk.reader, *cell, notes);
+        let rest = shared.reader.must(Need::RestVoltage, *cell, notes);
+        let r10 = cell_facts::r10(shared.reader, *cell, notes);
         Some(parallel::Joined {
             rest: rest?,
             r10: r10?,

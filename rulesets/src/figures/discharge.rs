@@ -11,93 +11,32 @@
 //! `margin` widens the result by the model's own error.
 
 mod body;
+mod compared_tests;
+mod load;
 mod margins;
+mod model;
 mod path;
 #[cfg(test)]
 mod tests;
 
-use self::path::{GREATEST, Path};
+use self::model::ANYTHING;
+use self::path::Path;
 pub(super) use self::{
     body::Body,
+    compared_tests::is_proved_unlimited,
+    load::Load,
     margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
-    path::{Corner, LEAST, Load, come_of_growth, come_of_lag},
+    path::{Corner, LEAST, come_of_growth, come_of_lag},
+};
+pub use self::{
+    compared_tests::{Compared, compared_tests},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty},
 };
 use super::margin::{Mark, Open, VoltageMargin};
 use super::ocv::{self, Curve};
-use crate::class::{Class, Classes};
-use crate::span::{VAST, not_known, not_negative, ratio, span, times};
+use crate::class::Classes;
+use crate::span::{VAST, not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
-
-/// A capacity test: what the cell gave from full.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CapacityTest {
-    /// Charge given, in Ah.
-    pub charge: Interval,
-    /// Current, in A.
-    pub current: Interval,
-    /// End voltage under that current, in V.
-    pub cut_off: Interval,
-    /// Temperature, in degC.
-    pub temperature: Interval,
-}
-
-/// What the model needs to know of a cell, or of a parallel group taken as one cell.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CellModel {
-    /// The classes that it may be of.
-    pub classes: Classes,
-    /// Its capacity test.
-    pub capacity: CapacityTest,
-    /// A second, slow capacity test, if there is one.
-    pub slow: Option<CapacityTest>,
-    /// 10-second direct-current resistance at 25 degC, in ohms.
-    pub r10: Interval,
-}
-
-/// What is taken from a cell.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Draw {
-    /// A constant current, in A.
-    Current(Interval),
-    /// A constant power, in W.
-    Power(Interval),
-}
-
-/// How a cell is used: one discharge.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Duty {
-    /// What is taken.
-    pub draw: Draw,
-    /// Charge state at the start: 1 is full.
-    pub start: Interval,
-    /// Temperature of the cell, in degC.
-    pub temperature: Interval,
-    /// Loaded voltage at which it ends, in V; 0 for none.
-    pub cut_off: Interval,
-}
-
-/// What a discharge gives.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Discharge {
-    /// Loaded voltage at the start, in V. 0 where the draw cannot be had: a light cannot reverse
-    /// its only cell.
-    pub start: Interval,
-    /// Loaded voltage when half of the charge that will be given is given, in V.
-    pub mid: Interval,
-    /// Loaded voltage when nine tenths of it are given, in V.
-    pub late: Interval,
-    /// Loaded voltage at the end, in V: the cut-off, or where a constant power can no longer be
-    /// had, or the start if it is lower already.
-    pub end: Interval,
-    /// Charge given, in Ah.
-    pub delivered: Interval,
-    /// Time until the end, in hours.
-    pub run_time: Interval,
-    /// Energy given, in Wh.
-    pub energy: Interval,
-    /// Why the figures are open towards the cautious side, if they are.
-    pub open: Option<Open>,
-}
 
 /// The charge state of a cell that was charged to a voltage, in V, until the current had tapered
 /// off. It may lie above 1.
@@ -119,67 +58,6 @@ pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
         .reduce(|one, other| one.hull(&other))
         .unwrap_or(ANYTHING)
 }
-
-/// What two capacity tests of a cell say of each other.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Compared {
-    /// The charge that the ordinary test implies, by the one that the slow test implies.
-    Ratio(Interval),
-    /// One of them cannot be of such a cell.
-    Doubtful,
-    /// They ended at different voltages, and the cell is or may be of iron phosphate: some of these
-    /// have much charge left there, and others none.
-    UnlikeEnds,
-}
-
-/// Compares the capacity tests of a cell. None without a slow test.
-#[must_use]
-pub fn compared_tests(cell: &CellModel) -> Option<Compared> {
-    let slow = cell.slow?;
-    if cell.classes.contains(Class::Ifr) && !same_end(cell.capacity.cut_off, slow.cut_off) {
-        return Some(Compared::UnlikeEnds);
-    }
-    let ratio = cell.classes.hull(|class| {
-        Body::of(class, cell)
-            .slow()
-            .map_or(not_known(), |slow| slow.ratio)
-    });
-    Some(if ratio.is_bounded() {
-        Compared::Ratio(ratio)
-    } else {
-        Compared::Doubtful
-    })
-}
-
-/// End voltages closer than this, in V, are the same.
-const SAME_END: f64 = 1e-6;
-
-fn same_end(one: Interval, other: Interval) -> bool {
-    one.hull(other).width() <= SAME_END
-}
-
-/// Whether a slow capacity test proves that the rate of the ordinary one did not limit the cell, of
-/// whichever class it is.
-pub(super) fn is_proved_unlimited(cell: &CellModel) -> bool {
-    cell.slow.is_some()
-        && cell.classes.iter().all(|class| {
-            Body::of(class, cell)
-                .slow()
-                .is_some_and(|slow| slow.proves())
-        })
-}
-
-/// Nothing known.
-const ANYTHING: Discharge = Discharge {
-    start: Interval::WHOLE,
-    mid: Interval::WHOLE,
-    late: Interval::WHOLE,
-    end: Interval::WHOLE,
-    delivered: Interval::WHOLE,
-    run_time: Interval::WHOLE,
-    energy: Interval::WHOLE,
-    open: None,
-};
 
 /// A cell of one class in use, at both corners.
 struct Run {
@@ -380,72 +258,6 @@ fn lowest_kept(body: &Body, duty: &Duty) -> Interval {
                 times(power.lo(), resistance.lo()).sqrt(),
                 times(power.hi(), grown).sqrt(),
             )
-        }
-    }
-}
-
-impl Duty {
-    /// The duty with numbers that the model follows: nothing negative, and charge states that its
-    /// curves reach.
-    pub(super) fn within_reach(&self) -> Self {
-        let start = self
-            .start
-            .max(Interval::point(LEAST))
-            .min(Interval::point(GREATEST));
-        Self {
-            draw: self.draw.within_reach(),
-            start,
-            temperature: self.temperature,
-            cut_off: not_negative(self.cut_off).min(Interval::point(VAST)),
-        }
-    }
-}
-
-impl Draw {
-    /// The draw without what is negative.
-    pub(super) fn within_reach(self) -> Self {
-        match self {
-            Self::Current(current) => Self::Current(not_negative(current)),
-            Self::Power(power) => Self::Power(not_negative(power)),
-        }
-    }
-
-    /// The lightest and the heaviest load.
-    pub(super) const fn loads(self) -> (Load, Load) {
-        match self {
-            Self::Current(current) => (
-                Load::Current(current.lo().min(VAST)),
-                Load::Current(current.hi().min(VAST)),
-            ),
-            Self::Power(power) => (
-                Load::Power(power.lo().min(VAST)),
-                Load::Power(power.hi().min(VAST)),
-            ),
-        }
-    }
-
-    /// Hours in which the charge (Ah) or energy (Wh) is given.
-    pub(super) fn time(self, delivered: Interval, energy: Interval) -> Interval {
-        let (given, draw) = match self {
-            Self::Current(current) => (delivered, current),
-            Self::Power(power) => (energy, power),
-        };
-        span(ratio(given.lo(), draw.hi()), ratio(given.hi(), draw.lo()))
-    }
-}
-
-impl Discharge {
-    /// Each figure's hull with that of another discharge.
-    fn hull(&self, other: &Self) -> Self {
-        Self {
-            start: self.start.hull(other.start),
-            mid: self.mid.hull(other.mid),
-            late: self.late.hull(other.late),
-            end: self.end.hull(other.end),
-            delivered: self.delivered.hull(other.delivered),
-            run_time: self.run_time.hull(other.run_time),
-            energy: self.energy.hull(other.energy),
-            open: self.open.or(other.open),
         }
     }
 }

@@ -9,40 +9,17 @@
 //!
 //! Every term grows with a wider input, so that knowing less never gives a narrower margin.
 
+mod fade;
+mod open;
 mod rest;
 mod time;
 mod voltage;
 
+pub use self::open::Open;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
 pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
 pub(super) use self::voltage::VoltageUse;
 pub use self::voltage::{Mark, VoltageMargin};
-
-/// Why a figure is open towards its cautious side.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Open {
-    /// The capacity test cannot be of such a cell: its charge, current and end voltage do not fit
-    /// the class and the resistance. A new capacity test closes it.
-    DoubtfulTest,
-    /// The cell is or may be colder than the model reaches. A capacity test at that temperature and
-    /// current closes it.
-    Cold,
-    /// The cell is or may be hotter than the model reaches. A capacity test at that temperature
-    /// closes it.
-    Hot,
-    /// The draw is or may be faster than any cell of the class is known to bear. A capacity test at
-    /// that current closes it.
-    Fast,
-    /// The capacity is known only at a much slower rate than that of the draw, and cells differ
-    /// there. A capacity test at the draw's current closes it.
-    SlowTest,
-    /// The end voltage lies, or may lie, within the sag at the start: the light may stop at once. A
-    /// capacity test at that current to that voltage closes it.
-    EarlyEnd,
-    /// Some cell of a string is or may be driven into reversal before the string ends. An end
-    /// voltage for each cell, or cells of equal capacity, close it.
-    Reversal,
-}
 
 /// The resistance of a cell in the first moment of a current, as a part of the 10-second one: least
 /// and greatest.

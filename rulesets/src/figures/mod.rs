@@ -5,41 +5,53 @@
 //! facts; `of_build` and its like read the facts of their subject and ask the model. `table` lists
 //! every figure.
 
+pub mod charging;
+pub mod class_voltages;
 pub mod discharge;
-pub mod keeping;
 pub mod margin;
 pub mod ocv;
 pub mod operating;
 pub mod parallel;
+pub mod rating;
 pub mod resistance;
 pub mod rest;
 pub mod stop;
+pub mod storage;
 pub mod string;
 
 mod battery;
-mod cells;
-mod desk;
+mod cell_facts;
 mod needs;
 mod of_build;
 mod of_cell;
 mod of_group;
 mod of_pack;
-mod open;
+mod reader;
 mod readings;
+mod shared_work;
 mod table;
 
 use std::sync::Arc;
 
-use rules_core::facts::{Catalogue, Clash, FactId, Facts, Figures, Unused, Workings};
+use rules_core::facts::{
+    Catalogue, Clash, FactId, Facts, Figures, Needs, Unused, Worked, WorkedId, Workings,
+};
+use rules_core::quantity::Interval;
 
-use self::needs::Reader;
+pub use self::needs::ListFault;
+use self::reader::{Notes, Reader};
+use self::shared_work::SharedWork;
 
 /// Adds the library's figures to a catalogue that has the facts they rest on.
-pub fn add_to(catalogue: &mut Catalogue) {
-    if let Some((ids, definitions)) = needs::find_all(catalogue).zip(table::definitions(catalogue))
-    {
-        catalogue.set_figures(definitions, Arc::new(Library { ids }));
-    }
+///
+/// # Errors
+///
+/// The first name of the library's lists that the catalogue does not know; then no figure is added.
+pub fn add_to(catalogue: &mut Catalogue) -> Result<(), ListFault> {
+    let ids = needs::find_all(catalogue)?;
+    let definitions = table::definitions(catalogue)?;
+    catalogue.set_figures(definitions, Arc::new(Library { ids }));
+    Ok(())
 }
 
 /// The figures of this library, with the facts they look at.
@@ -54,7 +66,7 @@ impl Figures for Library {
     }
 
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's> {
-        Box::new(desk::Desk::new(facts, &self.ids))
+        Box::new(SharedWork::new(facts, &self.ids))
     }
 
     fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
@@ -63,5 +75,14 @@ impl Figures for Library {
 
     fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
         readings::unused(Reader::new(facts, &self.ids))
+    }
+}
+
+impl Workings for SharedWork<'_> {
+    fn work(&self, figure: WorkedId, position: usize) -> Worked {
+        match table::ROWS.get(figure.position()) {
+            Some(row) => (row.work)(self, position, Notes::of(row.needs)),
+            None => Notes::of(Needs::NONE).worked(Interval::WHOLE),
+        }
     }
 }

@@ -1,96 +1,91 @@
-//! The facts that figures look at, and what a figure looked at on its way.
+//! The facts that figures look at: one table of what each is called in the code and in `facts.yaml`,
+//! and the sets of them that several figures declare.
 
-use rules_core::facts::{Catalogue, FactId, Facts, Needs, OptionSet, Reach, Worked};
-use rules_core::quantity::{Interval, Measure};
+use self::Need::*;
+use rules_core::facts::{Catalogue, FactId, Needs};
 
-/// A fact that some figure looks at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Need {
-    DrawCurrent,
-    DrawPower,
-    InputMin,
-    CutOff,
-    Standby,
-    Series,
-    Parallel,
-    ChargeCurrent,
-    Ambient,
-    Class,
-    RestVoltage,
-    RestAfter,
-    Capacity,
-    CapacityAt,
-    CapacityTo,
-    SlowCapacity,
-    SlowCapacityAt,
-    SlowCapacityTo,
-    RatedCapacity,
-    Resistance,
-    ResistanceMethod,
-    LoadedOpen,
-    LoadedClosed,
-    LoadedResistor,
-    DriftFall,
-    DriftOver,
-    CellGroup,
-    CellPack,
-    PackId,
-    PackDesignation,
-    PackVoltage,
-    PackCapacity,
-    PackEnergy,
-    PackCells,
+/// A list of this library that does not go with a catalogue.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum ListFault {
+    /// A figure looks at what is no fact of the catalogue.
+    #[error("figures look at `{0}`, which is no fact of the catalogue")]
+    NoFact(&'static str),
+    /// A figure is about no subject of the catalogue.
+    #[error("the figure `{0}` is about no subject of the catalogue")]
+    NoSubject(&'static str),
 }
 
-/// Their names, in the order of [`Need`].
-const NAMES: [&str; 34] = [
-    "light.draw_current",
-    "light.draw_power",
-    "light.input_min",
-    "light.cut_off",
-    "light.standby",
-    "build.series",
-    "build.parallel",
-    "charging.current",
-    "conditions.ambient",
-    "cell.class",
-    "cell.rest_voltage",
-    "cell.rest_after",
-    "cell.capacity",
-    "cell.capacity_at",
-    "cell.capacity_to",
-    "cell.slow_capacity",
-    "cell.slow_capacity_at",
-    "cell.slow_capacity_to",
-    "cell.rated_capacity",
-    "cell.resistance",
-    "cell.resistance_method",
-    "cell.loaded_open",
-    "cell.loaded_closed",
-    "cell.loaded_resistor",
-    "cell.drift_fall",
-    "cell.drift_over",
-    "cell.group",
-    "cell.pack",
-    "pack.id",
-    "pack.designation",
-    "pack.voltage",
-    "pack.capacity",
-    "pack.energy",
-    "pack.cells",
-];
+/// Writes the list of facts once, for the type and for its names.
+macro_rules! facts_looked_at {
+    ($($need:ident = $name:literal,)+) => {
+        /// A fact that some figure looks at.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub(super) enum Need {
+            $(#[doc = $name] $need,)+
+        }
 
-/// The facts of [`NAMES`] in a catalogue; none if it lacks one, as a catalogue of another trade
-/// does.
-pub(super) fn find_all(catalogue: &Catalogue) -> Option<Vec<FactId>> {
-    NAMES
-        .iter()
-        .map(|name| catalogue.fact_named(name).map(|(id, _)| id))
-        .collect()
+        /// Their names, in the order of [`Need`].
+        const NAMES: &[&str] = &[$($name,)+];
+
+        const EVERY: &[Need] = &[$(Need::$need,)+];
+    };
+}
+
+facts_looked_at! {
+    DrawCurrent = "light.draw_current",
+    DrawPower = "light.draw_power",
+    InputMin = "light.input_min",
+    CutOff = "light.cut_off",
+    Standby = "light.standby",
+    Series = "build.series",
+    Parallel = "build.parallel",
+    ChargeCurrent = "charging.current",
+    Ambient = "conditions.ambient",
+    Class = "cell.class",
+    RestVoltage = "cell.rest_voltage",
+    RestAfter = "cell.rest_after",
+    Capacity = "cell.capacity",
+    CapacityAt = "cell.capacity_at",
+    CapacityTo = "cell.capacity_to",
+    SlowCapacity = "cell.slow_capacity",
+    SlowCapacityAt = "cell.slow_capacity_at",
+    SlowCapacityTo = "cell.slow_capacity_to",
+    RatedCapacity = "cell.rated_capacity",
+    Resistance = "cell.resistance",
+    ResistanceMethod = "cell.resistance_method",
+    LoadedOpen = "cell.loaded_open",
+    LoadedClosed = "cell.loaded_closed",
+    LoadedResistor = "cell.loaded_resistor",
+    DriftFall = "cell.drift_fall",
+    DriftOver = "cell.drift_over",
+    CellGroup = "cell.group",
+    CellPack = "cell.pack",
+    PackId = "pack.id",
+    PackDesignation = "pack.designation",
+    PackVoltage = "pack.voltage",
+    PackCapacity = "pack.capacity",
+    PackEnergy = "pack.energy",
+    PackCells = "pack.cells",
+}
+
+// More would not fit into a set of needs, and would be left out of it without a word.
+const _: () = assert!(NAMES.len() <= 64);
+
+/// The facts of the table in a catalogue.
+///
+/// # Errors
+///
+/// The first name that is no fact of the catalogue.
+pub(super) fn find_all(catalogue: &Catalogue) -> Result<Vec<FactId>, ListFault> {
+    let find = |name: &&'static str| {
+        let found = catalogue.fact_named(name).map(|(id, _)| id);
+        found.ok_or(ListFault::NoFact(name))
+    };
+    NAMES.iter().map(find).collect()
 }
 
 /// A set of needs.
-pub(super) const fn needs(list: &[Need]) -> Needs {
+pub(super) const fn set(list: &[Need]) -> Needs {
     let mut set = Needs::NONE;
     let mut rest = list;
     while let [first, others @ ..] = rest {
@@ -100,120 +95,49 @@ pub(super) const fn needs(list: &[Need]) -> Needs {
     set
 }
 
-/// What has been looked at on the way to a figure.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Notes {
-    pub used: Needs,
-    pub missing: Needs,
-    pub reach: Reach,
-}
-
-impl Notes {
-    /// Adds what others looked at.
-    pub(super) fn join(&mut self, other: Self) {
-        self.used = self.used.with(other.used);
-        self.missing = self.missing.with(other.missing);
-        self.reach = self.reach.max(other.reach);
-    }
-
-    /// Marks that a fact took part.
-    pub(super) fn uses(&mut self, need: Need) {
-        self.used = self.used.with(Needs::one(need as usize));
-    }
-
-    /// Marks that a fact takes part and is missing.
-    pub(super) fn lacks(&mut self, need: Need) {
-        self.uses(need);
-        self.missing = self.missing.with(Needs::one(need as usize));
-    }
-
-    /// The figure that was worked out on the way.
-    pub(super) fn worked(self, value: Interval) -> Worked {
-        Worked {
-            value: Measure::of(value),
-            used: self.used,
-            missing: self.missing,
-            reach: self.reach,
-            open: None,
-        }
-    }
-}
-
-/// A thing with what was looked at to get it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Noted<T> {
-    pub it: T,
-    pub notes: Notes,
-}
-
-impl<T> Noted<T> {
-    /// What is worked out, with what was looked at on the way.
-    pub(super) fn of(work: impl FnOnce(&mut Notes) -> T) -> Self {
-        let mut notes = Notes::default();
-        let it = work(&mut notes);
-        Self { it, notes }
-    }
-}
-
-/// Reads facts and notes what it reads.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Reader<'s> {
-    facts: Facts<'s>,
-    ids: &'s [FactId],
-}
-
-impl<'s> Reader<'s> {
-    pub(super) const fn new(facts: Facts<'s>, ids: &'s [FactId]) -> Self {
-        Self { facts, ids }
-    }
-
-    pub(super) const fn facts(self) -> Facts<'s> {
-        self.facts
-    }
-
-    /// The fact of a need.
-    pub(super) fn id(self, need: Need) -> Option<FactId> {
-        self.ids.get(need as usize).copied()
-    }
-
-    /// A number that the figure cannot do without.
-    pub(super) fn must(self, need: Need, position: usize, notes: &mut Notes) -> Option<Interval> {
-        let found = self.may(need, position, notes);
-        if found.is_none() {
-            notes.lacks(need);
-        }
-        found
-    }
-
-    /// A number that only takes part if it is given.
-    pub(super) fn may(self, need: Need, position: usize, notes: &mut Notes) -> Option<Interval> {
-        let found = self.facts.number(self.id(need)?, position)?;
-        notes.uses(need);
-        Some(found.range())
-    }
-
-    /// The options of a choice that the figure cannot do without.
-    pub(super) fn choice(
-        self,
-        need: Need,
-        position: usize,
-        notes: &mut Notes,
-    ) -> Option<OptionSet> {
-        notes.uses(need);
-        let found = self.id(need).and_then(|id| self.facts.choice(id, position));
-        if found.is_none() {
-            notes.lacks(need);
-        }
-        found
-    }
-
-    /// A text that only takes part if it is given.
-    pub(super) fn text(self, need: Need, position: usize, notes: &mut Notes) -> Option<&'s str> {
-        let found = self.facts.text(self.id(need)?, position)?;
-        notes.uses(need);
-        Some(found)
-    }
-}
+/// All of the table.
+pub(super) const ALL: Needs = set(EVERY);
+/// What the light draws, and until when.
+pub(super) const LOAD: Needs = set(&[DrawCurrent, DrawPower, CutOff, InputMin]);
+/// Every reading of a cell's resistance.
+pub(super) const RESISTANCE: Needs = set(&[
+    Need::Resistance,
+    ResistanceMethod,
+    LoadedOpen,
+    LoadedClosed,
+    LoadedResistor,
+]);
+/// A cell as the model takes it.
+pub(super) const MODEL: Needs = set(&[
+    Class,
+    Capacity,
+    CapacityAt,
+    CapacityTo,
+    SlowCapacity,
+    SlowCapacityAt,
+    SlowCapacityTo,
+])
+.with(RESISTANCE);
+/// The charge state.
+pub(super) const REST: Needs = set(&[Class, RestVoltage, RestAfter]);
+/// How fast a cell that nothing is drawn from loses its charge.
+pub(super) const DRIFT: Needs = set(&[DriftFall, DriftOver]).with(REST);
+/// What is printed on a pack.
+pub(super) const LABEL: Needs = set(&[
+    PackDesignation,
+    PackVoltage,
+    PackCapacity,
+    PackEnergy,
+    PackCells,
+]);
+/// The model of a group.
+pub(super) const GROUP_MODEL: Needs = MODEL.with(set(&[CellGroup]));
+/// A discharge from a full charge.
+pub(super) const FULL: Needs = LOAD.with(GROUP_MODEL).with(set(&[Series, Ambient]));
+/// A discharge from the charge that the rest voltage shows.
+pub(super) const NOW: Needs = FULL.with(REST);
+/// How a group shares its current.
+pub(super) const SHARES: Needs = RESISTANCE.with(set(&[CellGroup]));
 
 #[cfg(test)]
 mod tests {
@@ -221,15 +145,16 @@ mod tests {
 
     #[test]
     fn every_need_is_a_fact_of_its_name() {
+        let ids = find_all(crate::facts::catalogue()).map(|ids| ids.len());
+        assert_eq!(ids, Ok(NAMES.len()));
+    }
+
+    #[test]
+    fn a_need_that_is_no_fact_is_named() {
+        let nothing = Catalogue::of_subjects(&[]);
         assert_eq!(
-            find_all(crate::facts::catalogue()).map(|ids| ids.len()),
-            Some(NAMES.len())
-        );
-        assert_eq!(NAMES.get(Need::PackCells as usize), Some(&"pack.cells"));
-        assert_eq!(NAMES.get(Need::CellGroup as usize), Some(&"cell.group"));
-        assert_eq!(
-            NAMES.get(Need::Resistance as usize),
-            Some(&"cell.resistance")
+            find_all(&nothing),
+            Err(ListFault::NoFact("light.draw_current"))
         );
     }
 }

@@ -15,27 +15,14 @@
 //! keep the slope of the last step, or 10 V for a whole charge if that is less. This is a stated
 //! extrapolation, not data.
 
+mod curve;
 mod table;
 
+pub use self::curve::Curve;
 pub(super) use self::table::{Line, line};
 use crate::class::{Class, Classes};
 use crate::span::span;
 use rules_core::quantity::Interval;
-
-/// Which of a class's curves.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Curve {
-    /// The lowest voltage among the class's sets.
-    Lowest,
-    /// Their mean.
-    Mean,
-    /// The highest.
-    Highest,
-    /// The lowest that a cell of the class may have, by `margin`.
-    Floor,
-    /// The highest that a cell of the class may have.
-    Ceiling,
-}
 
 /// The open-circuit voltage in volts at a charge state, on one curve of a class. It rises with the
 /// charge state, and is not NaN unless that is.

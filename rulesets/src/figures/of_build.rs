@@ -1,15 +1,16 @@
 //! Figures of the build.
 
-use super::battery::Until;
-use super::desk::{Desk, From};
 use super::discharge::Draw;
-use super::needs::{Need, Notes};
+use super::margin::Open;
+use super::needs::Need;
 use super::operating::OperatingPoint;
+use super::reader::Notes;
+use super::shared_work::{From, SharedWork, Until};
 use super::stop::StopPlan;
-use super::{battery, cells, keeping, of_cell, open, operating, stop};
+use super::{battery, cell_facts, charging, class_voltages, operating, stop};
 use crate::class::Classes;
 use crate::facts::CELL;
-use crate::span::{not_known, not_negative, span};
+use crate::span::not_known;
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;
 
@@ -18,35 +19,16 @@ const BUILD: usize = 0;
 
 /// `build.current`. A driver that holds its power draws more as the voltage falls, so the lowest
 /// voltage gives the highest current.
-pub(super) fn current(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let current = highest_current(desk, &mut notes);
+pub(super) fn current(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let current = battery::highest_current(shared, &mut notes);
     notes.worked(current)
 }
 
-/// The highest current that the light takes from the battery.
-pub(super) fn highest_current(desk: &Desk<'_>, notes: &mut Notes) -> Interval {
-    let reader = desk.reader;
-    let power = match battery::battery_draw(desk, notes) {
-        Some(Draw::Current(current)) => return current,
-        Some(Draw::Power(power)) => power,
-        None => return not_known(),
-    };
-    let cut_off = reader.must(Need::CutOff, BUILD, notes);
-    let input_min = reader.must(Need::InputMin, BUILD, notes);
-    match (cut_off, input_min) {
-        (Some(cut_off), Some(input_min)) => not_negative(power / cut_off.max(input_min)),
-        // One of the two is enough for an upper bound: the other can only raise the lowest voltage.
-        (Some(lowest), None) | (None, Some(lowest)) => span(0.0, (power / lowest).hi()),
-        (None, None) => not_known(),
-    }
-}
-
 /// The classes that any cell of the build may be of; none if one is of a class without a curve.
-fn classes(desk: &Desk<'_>, notes: &mut Notes) -> Option<Classes> {
+fn classes(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Classes> {
     notes.reach = Reach::All;
-    let all: Vec<Option<Classes>> = (0..desk.reader.facts().sheet().count(CELL))
-        .map(|cell| cells::classes(desk.reader, cell, notes))
+    let all: Vec<Option<Classes>> = (0..shared.reader.count(CELL))
+        .map(|cell| cell_facts::classes(shared.reader, cell, notes))
         .collect();
     all.into_iter()
         .try_fold(None, |so_far: Option<Classes>, one| {
@@ -56,24 +38,20 @@ fn classes(desk: &Desk<'_>, notes: &mut Notes) -> Option<Classes> {
 }
 
 /// `build.nominal_voltage`
-pub(super) fn nominal_voltage(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let series = battery::series(desk, &mut notes);
-    let classes = classes(desk, &mut notes);
+pub(super) fn nominal_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let series = battery::series(shared, &mut notes);
+    let classes = classes(shared, &mut notes);
     let voltage = series
         .zip(classes)
-        .map(|(series, classes)| series * keeping::voltages(classes, None).nominal);
+        .map(|(series, classes)| series * class_voltages::voltages(classes, None).nominal);
     notes.worked(voltage.unwrap_or(not_known()))
 }
 
 /// `build.energy`
-pub(super) fn energy(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes {
-        reach: Reach::All,
-        ..Notes::default()
-    };
-    let all: Vec<Option<Interval>> = (0..desk.reader.facts().sheet().count(CELL))
-        .map(|cell| of_cell::rated_energy(desk, cell, &mut notes))
+pub(super) fn energy(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    notes.reach = Reach::All;
+    let all: Vec<Option<Interval>> = (0..shared.reader.count(CELL))
+        .map(|cell| cell_facts::rated_energy(shared.reader, cell, &mut notes))
         .collect();
     let sum = all
         .into_iter()
@@ -82,20 +60,19 @@ pub(super) fn energy(desk: &Desk<'_>, _: usize) -> Worked {
 }
 
 /// `build.run_time`
-pub(super) fn run_time(desk: &Desk<'_>, _: usize) -> Worked {
-    time(desk, From::Full)
+pub(super) fn run_time(shared: &SharedWork<'_>, _: usize, notes: Notes) -> Worked {
+    time(shared, From::Full, notes)
 }
 
 /// `build.time_left`
-pub(super) fn time_left(desk: &Desk<'_>, _: usize) -> Worked {
-    time(desk, From::Rest)
+pub(super) fn time_left(shared: &SharedWork<'_>, _: usize, notes: Notes) -> Worked {
+    time(shared, From::Rest, notes)
 }
 
-fn time(desk: &Desk<'_>, from: From) -> Worked {
-    let mut notes = Notes::default();
-    match desk.battery(from, Until::Empty, &mut notes) {
+fn time(shared: &SharedWork<'_>, from: From, mut notes: Notes) -> Worked {
+    match battery::battery(shared, from, Until::Empty, &mut notes) {
         Some(battery) => Worked {
-            open: battery.open.map(open::why),
+            open: battery.open.map(Open::sentence),
             ..notes.worked(battery.run_time)
         },
         None => notes.worked(not_known()),
@@ -103,11 +80,10 @@ fn time(desk: &Desk<'_>, from: From) -> Worked {
 }
 
 /// `build.weakest_voltage`
-pub(super) fn weakest_voltage(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    match desk.battery(From::Full, Until::LightStops, &mut notes) {
+pub(super) fn weakest_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    match battery::battery(shared, From::Full, Until::LightStops, &mut notes) {
         Some(battery) => Worked {
-            open: battery.cells_open.map(open::why),
+            open: battery.cells_open.map(Open::sentence),
             ..notes.worked(battery.weakest)
         },
         None => notes.worked(Interval::WHOLE),
@@ -116,19 +92,19 @@ pub(super) fn weakest_voltage(desk: &Desk<'_>, _: usize) -> Worked {
 
 /// The least rest voltage of the battery while the light runs: where the light stops, or empty
 /// cells.
-fn lowest_source(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
-    let series = battery::series(desk, notes);
-    let classes = classes(desk, notes);
-    let stops = battery::light_stops(desk, notes);
+fn lowest_source(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
+    let series = battery::series(shared, notes);
+    let classes = classes(shared, notes);
+    let stops = battery::light_stops(shared, notes);
     Some(stops.max(series? * battery::empty(classes?)))
 }
 
 /// What the battery can give near its end: where the light's power, if it is one, meets it.
-fn near_the_end(desk: &Desk<'_>, notes: &mut Notes) -> Option<OperatingPoint> {
+fn near_the_end(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<OperatingPoint> {
     notes.reach = Reach::All;
-    let source = lowest_source(desk, notes);
-    let resistance = battery::resistance(desk, notes);
-    let power = match battery::battery_draw(desk, notes) {
+    let source = lowest_source(shared, notes);
+    let resistance = battery::resistance(shared, notes);
+    let power = match battery::battery_draw(shared, notes) {
         Some(Draw::Power(power)) => power,
         Some(Draw::Current(_)) => Interval::point(0.0),
         None => not_known(),
@@ -137,38 +113,33 @@ fn near_the_end(desk: &Desk<'_>, notes: &mut Notes) -> Option<OperatingPoint> {
 }
 
 /// `build.most_power`
-pub(super) fn most_power(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let point = near_the_end(desk, &mut notes);
+pub(super) fn most_power(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let point = near_the_end(shared, &mut notes);
     notes.worked(point.map_or(not_known(), |point| point.most_power))
 }
 
 /// `build.collapse_voltage`
-pub(super) fn collapse_voltage(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let point = near_the_end(desk, &mut notes);
+pub(super) fn collapse_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let point = near_the_end(shared, &mut notes);
     notes.worked(point.map_or(not_known(), |point| point.collapse))
 }
 
 /// `build.charge_time`: until the slowest group is full, from empty.
-pub(super) fn charge_time(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes {
-        reach: Reach::All,
-        ..Notes::default()
-    };
-    let time = charge_time_of(desk, &mut notes);
+pub(super) fn charge_time(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    notes.reach = Reach::All;
+    let time = charge_time_of(shared, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
 }
 
-fn charge_time_of(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
-    let current = desk.reader.must(Need::ChargeCurrent, BUILD, notes);
-    let count = desk.group_count(notes)?;
+fn charge_time_of(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
+    let current = shared.reader.must(Need::ChargeCurrent, BUILD, notes);
+    let count = shared.group_count(notes)?;
     let capacities: Vec<Option<Interval>> = (0..count)
-        .map(|group| capacity(desk, group, notes))
+        .map(|group| capacity(shared, group, notes))
         .collect();
     let capacities: Vec<Interval> = capacities.into_iter().collect::<Option<_>>()?;
     let times = capacities.into_iter().map(|capacity| {
-        Some(keeping::charge_time(
+        Some(charging::charge_time(
             Interval::point(0.0),
             capacity,
             current?,
@@ -180,11 +151,11 @@ fn charge_time_of(desk: &Desk<'_>, notes: &mut Notes) -> Option<Interval> {
         .reduce(Interval::max)
 }
 
-fn capacity(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
-    let cells: Vec<Option<Interval>> = desk
-        .members(group)?
+fn capacity(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
+    let cells: Vec<Option<Interval>> = shared
+        .members(group, notes)?
         .iter()
-        .map(|cell| desk.reader.must(Need::Capacity, *cell, notes))
+        .map(|cell| shared.reader.must(Need::Capacity, *cell, notes))
         .collect();
     cells
         .into_iter()
@@ -193,30 +164,26 @@ fn capacity(desk: &Desk<'_>, group: usize, notes: &mut Notes) -> Option<Interval
 
 /// The stop plan for each cell, by the current of the build and the resistance of a cell's share of
 /// it.
-fn stop_plan(desk: &Desk<'_>, notes: &mut Notes) -> Option<StopPlan> {
+fn stop_plan(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<StopPlan> {
     notes.reach = Reach::All;
-    let classes = classes(desk, notes);
-    let current = highest_current(desk, notes);
-    let series = battery::series(desk, notes);
-    let resistance = battery::resistance(desk, notes);
+    let classes = classes(shared, notes);
+    let current = battery::highest_current(shared, notes);
+    let series = battery::series(shared, notes);
+    let resistance = battery::resistance(shared, notes);
     // The whole battery's sag is shared by its groups.
     let each = resistance
         .zip(series)
         .map_or(not_known(), |(resistance, series)| resistance / series);
-    let time = desk
-        .battery(From::Full, Until::Empty, notes)
+    let time = battery::battery(shared, From::Full, Until::Empty, notes)
         .map_or(not_known(), |battery| battery.run_time);
     Some(stop::stop_plan(classes?, current, each, time))
 }
 
 /// `build.stop_at_rest`
-pub(super) fn stop_at_rest(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes {
-        reach: Reach::All,
-        ..Notes::default()
-    };
-    let series = battery::series(desk, &mut notes);
-    let classes = classes(desk, &mut notes);
+pub(super) fn stop_at_rest(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    notes.reach = Reach::All;
+    let series = battery::series(shared, &mut notes);
+    let classes = classes(shared, &mut notes);
     let stop = series.zip(classes).map(|(series, classes)| {
         series * stop::stop_plan(classes, not_known(), not_known(), not_known()).rest
     });
@@ -224,10 +191,9 @@ pub(super) fn stop_at_rest(desk: &Desk<'_>, _: usize) -> Worked {
 }
 
 /// `build.stop_loaded`
-pub(super) fn stop_loaded(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let series = battery::series(desk, &mut notes);
-    let plan = stop_plan(desk, &mut notes);
+pub(super) fn stop_loaded(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let series = battery::series(shared, &mut notes);
+    let plan = stop_plan(shared, &mut notes);
     notes.worked(
         series
             .zip(plan)
@@ -236,14 +202,12 @@ pub(super) fn stop_loaded(desk: &Desk<'_>, _: usize) -> Worked {
 }
 
 /// `build.check_after`
-pub(super) fn check_after(desk: &Desk<'_>, _: usize) -> Worked {
-    let mut notes = Notes::default();
-    let open = desk
-        .battery(From::Full, Until::Empty, &mut notes)
+pub(super) fn check_after(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    let open = battery::battery(shared, From::Full, Until::Empty, &mut notes)
         .and_then(|battery| battery.open);
-    let plan = stop_plan(desk, &mut notes);
+    let plan = stop_plan(shared, &mut notes);
     Worked {
-        open: open.map(open::why),
+        open: open.map(Open::sentence),
         ..notes.worked(plan.map_or(not_known(), |plan| plan.first_check))
     }
 }

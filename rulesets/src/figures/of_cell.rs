@@ -1,24 +1,30 @@
 //! Figures of a cell.
 
-use super::cells;
-use super::desk::Desk;
 use super::discharge::Compared;
 use super::margin::Open;
-use super::needs::{Need, Notes};
+use super::needs::Need;
+use super::reader::Notes;
 use super::rest::ChargeState;
-use super::{battery, discharge, keeping, of_build, open, resistance};
+use super::shared_work::SharedWork;
+use super::{battery, cell_facts, discharge, rating, resistance, storage};
 use crate::facts::CELL;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;
 
+/// Why a figure is open: a rest voltage that no charge state of the class has.
+const OFF_CURVE: &str =
+    "the rest voltage lies outside the curve of the cell's class; check the class and the reading";
+
+/// Why a figure is open: two capacity tests that cannot be compared.
+const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage; a slow test to that of the ordinary one would close it";
+
 /// `cell.charge_state`
-pub(super) fn charge_state(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    match cells::charge_state(desk.reader, cell, &mut notes) {
+pub(super) fn charge_state(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    match cell_facts::charge_state(shared.reader, cell, &mut notes) {
         Some(ChargeState::Known(charge)) => notes.worked(charge),
         Some(outside) => Worked {
-            open: Some(open::OFF_CURVE),
+            open: Some(OFF_CURVE),
             ..notes.worked(outside.charge())
         },
         None => notes.worked(Interval::WHOLE),
@@ -26,22 +32,20 @@ pub(super) fn charge_state(desk: &Desk<'_>, cell: usize) -> Worked {
 }
 
 /// `cell.dc_resistance`
-pub(super) fn dc_resistance(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let r10 = cells::r10(desk.reader, cell, &mut notes);
+pub(super) fn dc_resistance(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let r10 = cell_facts::r10(shared.reader, cell, &mut notes);
     notes.worked(r10.unwrap_or(not_known()))
 }
 
 /// `cell.capacity_ratio`
-pub(super) fn capacity_ratio(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let model = desk.cell(cell, &mut notes);
+pub(super) fn capacity_ratio(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let model = battery::cell(shared, cell, &mut notes);
     for need in [
         Need::SlowCapacity,
         Need::SlowCapacityAt,
         Need::SlowCapacityTo,
     ] {
-        desk.reader.must(need, cell, &mut notes);
+        shared.reader.must(need, cell, &mut notes);
     }
     let unknown = |open: Option<&'static str>| Worked {
         open,
@@ -49,102 +53,83 @@ pub(super) fn capacity_ratio(desk: &Desk<'_>, cell: usize) -> Worked {
     };
     match model.as_ref().and_then(discharge::compared_tests) {
         Some(Compared::Ratio(ratio)) => notes.worked(ratio),
-        Some(Compared::Doubtful) => unknown(Some(open::why(Open::DoubtfulTest))),
-        Some(Compared::UnlikeEnds) => unknown(Some(open::UNLIKE_ENDS)),
+        Some(Compared::Doubtful) => unknown(Some(Open::DoubtfulTest.sentence())),
+        Some(Compared::UnlikeEnds) => unknown(Some(UNLIKE_ENDS)),
         None => unknown(None),
     }
 }
 
 /// The resistance of a cell at the temperature of use.
-fn resistance_in_use(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let r10 = cells::r10(desk.reader, cell, notes);
-    let classes = cells::classes(desk.reader, cell, notes);
+fn resistance_in_use(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let r10 = cell_facts::r10(shared.reader, cell, notes);
+    let classes = cell_facts::classes(shared.reader, cell, notes);
     Some(resistance::at_any(
         r10?,
         classes?,
-        battery::temperature(desk, notes),
+        battery::temperature(shared, notes),
     ))
 }
 
 /// `cell.current`: its share of the highest current of the battery.
-pub(super) fn current(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let current = highest_current(desk, cell, &mut notes);
+pub(super) fn current(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let current = highest_current(shared, cell, &mut notes);
     notes.worked(current)
 }
 
-fn highest_current(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Interval {
-    let battery = of_build::highest_current(desk, notes);
-    let share = share(desk, cell, notes).unwrap_or(span(0.0, 1.0));
+fn highest_current(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Interval {
+    let battery = battery::highest_current(shared, notes);
+    let share = share(shared, cell, notes).unwrap_or(span(0.0, 1.0));
     battery * share
 }
 
 /// The share of its group's current that a cell carries.
-fn share(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let parallel = desk.reader.must(Need::Parallel, 0, notes)?;
+fn share(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let parallel = shared.reader.must(Need::Parallel, 0, notes)?;
     if parallel.hi() <= 1.0 {
         return Some(Interval::point(1.0));
     }
     notes.reach = Reach::Together;
-    let group = desk
-        .reader
-        .facts()
-        .sheet()
-        .instance(CELL, cell)
-        .and_then(|one| one.container);
-    let share = group.and_then(|group| desk.share(group, cell, notes));
-    if group.is_none_or(|group| desk.members(group).is_none()) {
+    let group = shared.reader.container(CELL, cell);
+    let share = group.and_then(|group| battery::share(shared, group, cell, notes));
+    if group.is_none_or(|group| shared.members(group, notes).is_none()) {
         notes.lacks(Need::CellGroup);
     }
     share
 }
 
 /// `cell.rate`
-pub(super) fn rate(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let capacity = desk.reader.must(Need::Capacity, cell, &mut notes);
-    let current = highest_current(desk, cell, &mut notes);
-    notes.worked(capacity.map_or(not_known(), |capacity| keeping::rate(current, capacity)))
+pub(super) fn rate(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let capacity = shared.reader.must(Need::Capacity, cell, &mut notes);
+    let current = highest_current(shared, cell, &mut notes);
+    notes.worked(capacity.map_or(not_known(), |capacity| rating::rate(current, capacity)))
 }
 
 /// `cell.heat`
-pub(super) fn heat(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let resistance = resistance_in_use(desk, cell, &mut notes);
-    let current = highest_current(desk, cell, &mut notes);
-    notes.worked(resistance.map_or(not_known(), |resistance| keeping::heat(current, resistance)))
+pub(super) fn heat(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let resistance = resistance_in_use(shared, cell, &mut notes);
+    let current = highest_current(shared, cell, &mut notes);
+    notes.worked(resistance.map_or(not_known(), |resistance| rating::heat(current, resistance)))
 }
 
 /// `cell.energy`
-pub(super) fn energy(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let energy = rated_energy(desk, cell, &mut notes);
+pub(super) fn energy(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let energy = cell_facts::rated_energy(shared.reader, cell, &mut notes);
     notes.worked(energy.unwrap_or(not_known()))
 }
 
-pub(super) fn rated_energy(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let rated = desk.reader.must(Need::RatedCapacity, cell, notes);
-    let classes = cells::classes(desk.reader, cell, notes);
-    Some(keeping::energy(
-        rated?,
-        keeping::voltages(classes?, None).nominal,
-    ))
-}
-
 /// `cell.loss_in_30_days`
-pub(super) fn loss(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let loss = loss_rate(desk, cell, &mut notes);
+pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let loss = loss_rate(shared, cell, &mut notes);
     notes.worked(loss.unwrap_or(Interval::WHOLE))
 }
 
 /// The part of the charge that drifts away in 30 days.
-fn loss_rate(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let fall = desk.reader.must(Need::DriftFall, cell, notes);
-    let over = desk.reader.must(Need::DriftOver, cell, notes);
-    let charge = cells::charge_state(desk.reader, cell, notes);
-    let classes = cells::classes(desk.reader, cell, notes);
-    Some(keeping::monthly_loss(
+fn loss_rate(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let fall = shared.reader.must(Need::DriftFall, cell, notes);
+    let over = shared.reader.must(Need::DriftOver, cell, notes);
+    let charge = cell_facts::charge_state(shared.reader, cell, notes);
+    let classes = cell_facts::classes(shared.reader, cell, notes);
+    Some(storage::monthly_loss(
         classes?,
         charge?.charge(),
         fall? / over?,
@@ -152,24 +137,23 @@ fn loss_rate(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval
 }
 
 /// `cell.keeps_for`
-pub(super) fn keeps_for(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let time = time_to_empty(desk, cell, &mut notes);
+pub(super) fn keeps_for(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let time = time_to_empty(shared, cell, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
 }
 
-fn time_to_empty(desk: &Desk<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let loss = loss_rate(desk, cell, notes);
-    let charge = cells::charge_state(desk.reader, cell, notes);
-    let capacity = desk.reader.must(Need::Capacity, cell, notes);
-    let standby = desk.reader.must(Need::Standby, 0, notes);
+fn time_to_empty(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let loss = loss_rate(shared, cell, notes);
+    let charge = cell_facts::charge_state(shared.reader, cell, notes);
+    let capacity = shared.reader.must(Need::Capacity, cell, notes);
+    let standby = shared.reader.must(Need::Standby, 0, notes);
     // The drain on the battery runs through every group; in the worst case this cell bears all of
     // its group's.
     let drain = span(0.0, standby.map_or(f64::INFINITY, Interval::hi));
-    let own = if desk.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 {
+    let own = if shared.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 {
         standby.unwrap_or(drain)
     } else {
         drain
     };
-    Some(keeping::lasts(charge?.charge(), capacity?, own, loss?))
+    Some(storage::lasts(charge?.charge(), capacity?, own, loss?))
 }

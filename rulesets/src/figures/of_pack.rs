@@ -1,11 +1,12 @@
 //! Figures of a pack, from its label.
 
-use super::desk::Desk;
-use super::needs::{Need, Notes, Reader};
+use super::needs::{LABEL, Need};
+use super::reader::{Notes, Reader};
+use super::shared_work::SharedWork;
 use crate::facts::{CELL, PACK};
-use crate::label::{Label, LabelFault, Plausible, Printed, Reading, decode};
+use crate::label::{Label, LabelFault, PackReading, Plausible, Printed, decode};
 use crate::span::{both, not_known, span};
-use rules_core::facts::{Reach, Unused, Worked};
+use rules_core::facts::{Unused, Worked};
 use rules_core::quantity::Interval;
 
 /// What a label cannot be read for.
@@ -22,15 +23,15 @@ fn some() -> Interval {
 }
 
 /// `pack.series`
-pub(super) fn series(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, some(), |reading| {
+pub(super) fn series(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
+    figure(shared, pack, notes, some(), |reading| {
         Some(Interval::point(f64::from(reading.series)))
     })
 }
 
 /// `pack.parallel`
-pub(super) fn parallel(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, some(), |reading| {
+pub(super) fn parallel(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
+    figure(shared, pack, notes, some(), |reading| {
         reading
             .parallel
             .map(|parallel| Interval::point(f64::from(parallel)))
@@ -38,25 +39,28 @@ pub(super) fn parallel(desk: &Desk<'_>, pack: usize) -> Worked {
 }
 
 /// `pack.cell_capacity`
-pub(super) fn cell_capacity(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, not_known(), |reading| reading.cell_capacity)
+pub(super) fn cell_capacity(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
+    figure(shared, pack, notes, not_known(), |reading| {
+        reading.cell_capacity
+    })
 }
 
 /// `pack.cell_voltage`
-pub(super) fn cell_voltage(desk: &Desk<'_>, pack: usize) -> Worked {
-    figure(desk, pack, not_known(), |reading| reading.cell_voltage)
+pub(super) fn cell_voltage(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
+    figure(shared, pack, notes, not_known(), |reading| {
+        reading.cell_voltage
+    })
 }
 
 /// `cell.label_capacity`
-pub(super) fn label_capacity(desk: &Desk<'_>, cell: usize) -> Worked {
-    let mut notes = Notes::default();
-    let is_named = desk.reader.text(Need::CellPack, cell, &mut notes).is_some();
-    let pack = desk
+pub(super) fn label_capacity(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let is_named = shared
         .reader
-        .facts()
-        .sheet()
-        .instance(CELL, cell)
-        .and_then(|cell| cell.origin);
+        .text(Need::CellPack, cell, &mut notes)
+        .is_some();
+    let pack = shared
+        .reader
+        .origin((Need::CellPack, Need::PackId), CELL, cell, &mut notes);
     let Some(pack) = pack else {
         notes.lacks(if is_named {
             Need::PackCapacity
@@ -65,33 +69,23 @@ pub(super) fn label_capacity(desk: &Desk<'_>, cell: usize) -> Worked {
         });
         return notes.worked(not_known());
     };
-    notes.uses(Need::PackId);
-    let worked = cell_capacity(desk, pack);
-    notes.join(Notes {
-        used: worked.used,
-        missing: worked.missing,
-        reach: Reach::Own,
-    });
-    Worked {
-        open: worked.open,
-        ..notes.worked(worked.value.range())
-    }
+    cell_capacity(shared, pack, notes)
 }
 
 /// The hull of what every reading says that can be true of real cells.
 fn figure(
-    desk: &Desk<'_>,
+    shared: &SharedWork<'_>,
     pack: usize,
+    mut notes: Notes,
     unknown: Interval,
-    of: impl Fn(&Reading) -> Option<Interval>,
+    of: impl Fn(&PackReading) -> Option<Interval>,
 ) -> Worked {
-    let mut notes = Notes::default();
-    let label = label(desk.reader, pack, &mut notes);
+    let label = label(shared.reader, pack, &mut notes);
     if label.voltage.is_none() && label.code.is_none() {
         notes.lacks(Need::PackVoltage);
         return notes.worked(unknown);
     }
-    let possible = desk.readings(pack, || possible(&label));
+    let possible = readings(shared, pack, &mut notes);
     if possible.is_empty() {
         return Worked {
             open: Some(NOT_READ),
@@ -112,9 +106,19 @@ fn figure(
     }
 }
 
+/// What can be true of a pack by its label.
+fn readings<'k>(shared: &'k SharedWork<'_>, pack: usize, notes: &mut Notes) -> &'k [PackReading] {
+    let kept = shared
+        .packs
+        .get(pack)
+        .and_then(|kept| kept.get(LABEL, notes, |notes| possible(shared.reader, pack, notes)));
+    kept.map_or(&[], Vec::as_slice)
+}
+
 /// What can be true of real cells; nothing by a label that contradicts itself.
-fn possible(label: &Label<'_>) -> Vec<Reading> {
-    let decoded = taken_together(&legible(*label)).and_then(|label| decode(&label).ok());
+fn possible(reader: Reader<'_>, pack: usize, notes: &mut Notes) -> Vec<PackReading> {
+    let decoded =
+        taken_together(&legible(label(reader, pack, notes))).and_then(|label| decode(&label).ok());
     decoded
         .filter(|decoded| decoded.contradictions.is_empty())
         .map(|decoded| decoded.readings)
@@ -171,7 +175,7 @@ fn without<'t>(label: Label<'t>, printed: Printed) -> Label<'t> {
 
 /// What of a label no figure can use.
 pub(super) fn unused(reader: Reader<'_>, pack: usize) -> impl Iterator<Item = Unused> {
-    let notes = &mut Notes::default();
+    let notes = &mut Notes::of(LABEL);
     let given = label(reader, pack, notes);
     let left = legible(given);
     let dropped = [

@@ -1,15 +1,16 @@
 //! Readings of one thing that a proposal gives twice, and readings that no figure can use.
 //!
-//! Where two readings can both be true a figure takes what both allow; so it does in `cells`, of a
-//! resistance, and in `of_pack`, of the numbers of a label. Where they cannot, one of them is wrong
-//! and nobody can tell which, so that the proposal is an error. They contradict each other only if
-//! no value is left by the widest that either allows, the spread of its method included.
+//! Where two readings can both be true a figure takes what both allow; so it does in `cell_facts`,
+//! of a resistance, and in `of_pack`, of the numbers of a label. Where they cannot, one of them is
+//! wrong and nobody can tell which, so that the proposal is an error. They contradict each other
+//! only if no value is left by the widest that either allows, the spread of its method included.
 //!
 //! A label is not a reading: it is printed so, true or false. Of one that contradicts itself
 //! nothing is known, and the rules warn of it.
 
-use super::needs::{Need, Notes, Reader};
-use super::{cells, of_pack};
+use super::needs::{ALL, Need};
+use super::reader::{Notes, Reader};
+use super::{cell_facts, of_pack};
 use crate::facts::{CELL, PACK};
 use crate::span::{both, span};
 use rules_core::facts::{Clash, Reading, Unused};
@@ -22,7 +23,7 @@ const LEAST_OF_SLOW: f64 = 0.9;
 
 /// All readings of a sheet that cannot both be true.
 pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
-    let cells = 0..reader.facts().sheet().count(CELL);
+    let cells = 0..reader.count(CELL);
     cells
         .flat_map(|cell| [resistances(reader, cell), capacities(reader, cell)])
         .flatten()
@@ -31,9 +32,9 @@ pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
 
 /// The resistance by its method, and by the reading across a load.
 fn resistances(reader: Reader<'_>, cell: usize) -> Option<Clash> {
-    let mut notes = Notes::default();
-    let by_method = cells::by_method(reader, cell, &mut notes)?;
-    let loaded = cells::loaded(reader, cell, &mut notes)?;
+    let mut notes = Notes::of(ALL);
+    let by_method = cell_facts::by_method(reader, cell, &mut notes)?;
+    let loaded = cell_facts::loaded(reader, cell, &mut notes)?;
     if both(by_method, loaded).is_some() {
         return None;
     }
@@ -58,7 +59,7 @@ fn resistances(reader: Reader<'_>, cell: usize) -> Option<Clash> {
 /// A slow capacity test and the ordinary one: what is given slower, and to no higher an end, is not
 /// less.
 fn capacities(reader: Reader<'_>, cell: usize) -> Option<Clash> {
-    let mut notes = Notes::default();
+    let mut notes = Notes::of(ALL);
     let mut read = |need| reader.may(need, cell, &mut notes);
     let slow = read(Need::SlowCapacity)?;
     let charge = read(Need::Capacity)?;
@@ -96,15 +97,14 @@ const SLOW: [Need; 3] = [
 
 /// All readings of a sheet that no figure can use.
 pub(super) fn unused(reader: Reader<'_>) -> Vec<Unused> {
-    let sheet = reader.facts().sheet();
-    let of_cells = (0..sheet.count(CELL)).flat_map(|cell| {
+    let of_cells = (0..reader.count(CELL)).flat_map(|cell| {
         [
             in_part(reader, cell, &SLOW, "a slow capacity test needs its charge, its current and its end voltage: `slow_capacity: { value: ..., at: ..., to: ... }`"),
             in_part(reader, cell, &LOADED, "a reading across a load needs both voltages and the resistor: `loaded: { open: ..., closed: ..., resistor: ... }`")
                 .or_else(|| without_a_fall(reader, cell)),
         ]
     });
-    let of_packs = (0..sheet.count(PACK)).flat_map(|pack| of_pack::unused(reader, pack));
+    let of_packs = (0..reader.count(PACK)).flat_map(|pack| of_pack::unused(reader, pack));
     of_cells.flatten().chain(of_packs).collect()
 }
 
@@ -132,7 +132,7 @@ fn in_part(reader: Reader<'_>, cell: usize, needs: &[Need], why: &'static str) -
 /// A reading across a load that does not surely lower the voltage.
 fn without_a_fall(reader: Reader<'_>, cell: usize) -> Option<Unused> {
     let all = LOADED.iter().all(|need| is_given(reader, *need, cell));
-    if !all || cells::loaded(reader, cell, &mut Notes::default()).is_some() {
+    if !all || cell_facts::loaded(reader, cell, &mut Notes::of(ALL)).is_some() {
         return None;
     }
     Some(Unused {
@@ -147,5 +147,5 @@ fn without_a_fall(reader: Reader<'_>, cell: usize) -> Option<Unused> {
 }
 
 fn is_given(reader: Reader<'_>, need: Need, position: usize) -> bool {
-    reader.may(need, position, &mut Notes::default()).is_some()
+    reader.may(need, position, &mut Notes::of(ALL)).is_some()
 }

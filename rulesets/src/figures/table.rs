@@ -1,10 +1,13 @@
-//! Every figure of the library: one table, read by formulas, the fact list and the desk.
+//! Every figure of the library: one table, read by formulas, the fact list and the shared.
 
-use super::desk::Desk;
-use super::needs::Need::{self, *};
-use super::needs::needs;
+use super::needs::Need::*;
+use super::needs::{
+    DRIFT, FULL, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
+};
+use super::reader::Notes;
+use super::shared_work::SharedWork;
 use super::{of_build, of_cell, of_group, of_pack};
-use rules_core::facts::{Catalogue, Worked, WorkedDef};
+use rules_core::facts::{Catalogue, Needs, Worked, WorkedDef};
 use rules_core::quantity::Kind::{
     self, Charge, Count, Current, Energy, Power, Rate, Ratio, Time, Voltage,
 };
@@ -13,17 +16,17 @@ use rules_core::quantity::Kind::{
 pub(super) struct Row {
     name: &'static str,
     kind: Kind,
-    needs: &'static [&'static [Need]],
+    pub(super) needs: Needs,
     meaning: &'static str,
     /// Works it out for one of its subject.
-    pub(super) work: fn(&Desk<'_>, usize) -> Worked,
+    pub(super) work: fn(&SharedWork<'_>, usize, Notes) -> Worked,
 }
 
 const fn row(
     name: &'static str,
     kind: Kind,
-    needs: &'static [&'static [Need]],
-    work: fn(&Desk<'_>, usize) -> Worked,
+    needs: Needs,
+    work: fn(&SharedWork<'_>, usize, Notes) -> Worked,
     meaning: &'static str,
 ) -> Row {
     Row {
@@ -35,58 +38,26 @@ const fn row(
     }
 }
 
-/// What the light draws, and until when.
-const LOAD: &[Need] = &[DrawCurrent, DrawPower, CutOff, InputMin];
-const RESISTANCE: &[Need] = &[
-    Need::Resistance,
-    ResistanceMethod,
-    LoadedOpen,
-    LoadedClosed,
-    LoadedResistor,
-];
-const MODEL: &[Need] = &[
-    Class,
-    Capacity,
-    CapacityAt,
-    CapacityTo,
-    SlowCapacity,
-    SlowCapacityAt,
-    SlowCapacityTo,
-];
-const REST: &[Need] = &[Class, RestVoltage, RestAfter];
-const PLACE: &[Need] = &[Series, Parallel, CellGroup];
-const DRIFT: &[Need] = &[Class, RestVoltage, DriftFall, DriftOver];
-const LABEL: &[Need] = &[
-    PackDesignation,
-    PackVoltage,
-    PackCapacity,
-    PackEnergy,
-    PackCells,
-];
-
-const FULL: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, &[Ambient]];
-const NOW: &[&[Need]] = &[LOAD, MODEL, RESISTANCE, PLACE, REST, &[Ambient]];
-
 pub(super) const ROWS: &[Row] = &[
     // --- of the build
     row(
         "build.current",
         Current,
-        &[LOAD],
+        LOAD,
         of_build::current,
         "Highest current the light takes from the battery: `draw`, or its power over the lowest voltage it still runs at (the higher of `cut_off` and `input.min`)",
     ),
     row(
         "build.nominal_voltage",
         Voltage,
-        &[&[Series, Class]],
+        set(&[Series, Class]),
         of_build::nominal_voltage,
         "Nominal voltage of the battery by the class of its cells",
     ),
     row(
         "build.energy",
         Energy,
-        &[&[Class, RatedCapacity]],
+        set(&[Class, RatedCapacity]),
         of_build::energy,
         "Rated energy of all cells together, as transport limits count it: rated capacity by nominal voltage",
     ),
@@ -114,35 +85,35 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "build.most_power",
         Power,
-        &[LOAD, RESISTANCE, PLACE, &[Class, Ambient]],
+        LOAD.with(SHARES).with(set(&[Series, Class, Ambient])),
         of_build::most_power,
         "Greatest power the battery can give at all near its end: V²/4R, with R after minutes of load at the temperature of use",
     ),
     row(
         "build.collapse_voltage",
         Voltage,
-        &[LOAD, RESISTANCE, PLACE, &[Class, Ambient]],
+        LOAD.with(SHARES).with(set(&[Series, Class, Ambient])),
         of_build::collapse_voltage,
         "Loaded voltage under which the battery cannot keep up the light's power: the square root of P·R; 0 V where the draw is a current",
     ),
     row(
         "build.charge_time",
         Time,
-        &[&[ChargeCurrent, Capacity, Parallel, CellGroup]],
+        set(&[ChargeCurrent, Capacity, CellGroup]),
         of_build::charge_time,
         "Estimate of the time a full charge takes: constant current, then constant voltage",
     ),
     row(
         "build.stop_at_rest",
         Voltage,
-        &[&[Class, Series]],
+        set(&[Class, Series]),
         of_build::stop_at_rest,
         "Stop plan: rest voltage of the battery at which to stop and recharge",
     ),
     row(
         "build.stop_loaded",
         Voltage,
-        NOW,
+        FULL,
         of_build::stop_loaded,
         "Stop plan: loaded voltage of the battery at which to stop and recharge",
     ),
@@ -213,7 +184,7 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "group.inrush",
         Current,
-        &[RESISTANCE, &[RestVoltage, CellGroup]],
+        SHARES.with(set(&[RestVoltage])),
         of_group::inrush,
         "Highest current through any cell in the moment the group is joined, at the measured rest voltages and the lowest credible resistance",
     ),
@@ -221,70 +192,70 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "cell.charge_state",
         Ratio,
-        &[REST],
+        REST,
         of_cell::charge_state,
         "Share of the charge that the rest voltage shows, by the open-circuit curves of the class; below 0 % or above 100 % where they are drawn on",
     ),
     row(
         "cell.dc_resistance",
         Kind::Resistance,
-        &[RESISTANCE],
+        RESISTANCE,
         of_cell::dc_resistance,
         "10-second direct-current resistance at 25 degC, by what every reading of it allows",
     ),
     row(
         "cell.capacity_ratio",
         Ratio,
-        &[MODEL, RESISTANCE],
+        MODEL,
         of_cell::capacity_ratio,
         "Charge by the ordinary capacity test over that by the slow one, both freed of the sag of their currents; under 0.95 the cell gives less the faster it is used",
     ),
     row(
         "cell.current",
         Current,
-        &[LOAD, RESISTANCE, &[Parallel, CellGroup]],
+        LOAD.with(SHARES).with(set(&[Parallel])),
         of_cell::current,
         "Highest current through the cell: its share of the battery's by the resistances in its group",
     ),
     row(
         "cell.rate",
         Rate,
-        &[LOAD, RESISTANCE, &[Capacity, Parallel, CellGroup]],
+        LOAD.with(SHARES).with(set(&[Capacity, Parallel])),
         of_cell::rate,
         "Highest current through the cell for its measured capacity",
     ),
     row(
         "cell.heat",
         Power,
-        &[LOAD, RESISTANCE, &[Class, Ambient, Parallel, CellGroup]],
+        LOAD.with(SHARES).with(set(&[Class, Ambient, Parallel])),
         of_cell::heat,
         "Heat in the cell at its highest current, at the temperature of use",
     ),
     row(
         "cell.energy",
         Energy,
-        &[&[Class, RatedCapacity]],
+        set(&[Class, RatedCapacity]),
         of_cell::energy,
         "Rated energy, as transport limits count it: rated capacity by nominal voltage",
     ),
     row(
         "cell.loss_in_30_days",
         Ratio,
-        &[DRIFT],
+        DRIFT,
         of_cell::loss,
         "Share of the charge that drifts away in 30 days, by the slope of the class's curve at the rest voltage",
     ),
     row(
         "cell.keeps_for",
         Time,
-        &[DRIFT, REST, &[Capacity, Standby, Parallel]],
+        DRIFT.with(set(&[Capacity, Standby, Parallel])),
         of_cell::keeps_for,
         "Time until drift and the light's standby drain have emptied the cell",
     ),
     row(
         "cell.label_capacity",
         Charge,
-        &[&[CellPack, PackId], LABEL],
+        LABEL.with(set(&[CellPack, PackId])),
         of_pack::label_capacity,
         "Capacity of one cell by the label of the pack it came out of",
     ),
@@ -292,54 +263,67 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "pack.series",
         Count,
-        &[LABEL],
+        LABEL,
         of_pack::series,
         "Cells in series, by the label",
     ),
     row(
         "pack.parallel",
         Count,
-        &[LABEL],
+        LABEL,
         of_pack::parallel,
         "Cells in parallel, by the label: every number that gives a credible cell",
     ),
     row(
         "pack.cell_capacity",
         Charge,
-        &[LABEL],
+        LABEL,
         of_pack::cell_capacity,
         "Capacity of one cell, by the label",
     ),
     row(
         "pack.cell_voltage",
         Voltage,
-        &[LABEL],
+        LABEL,
         of_pack::cell_voltage,
         "Nominal voltage of one cell, by the label",
     ),
 ];
 
 /// The definitions of all rows, as the catalogue keeps them.
-pub(super) fn definitions(catalogue: &Catalogue) -> Option<Vec<WorkedDef>> {
+///
+/// # Errors
+///
+/// The first name that is about no subject of the catalogue.
+pub(super) fn definitions(catalogue: &Catalogue) -> Result<Vec<WorkedDef>, ListFault> {
     ROWS.iter().map(|row| row.definition(catalogue)).collect()
 }
 
 impl Row {
-    fn definition(&self, catalogue: &Catalogue) -> Option<WorkedDef> {
-        let (subject, name) = self.name.split_once('.')?;
-        let subject = catalogue.subject_named(subject)?;
-        let needs = self
-            .needs
-            .iter()
-            .fold(rules_core::facts::Needs::NONE, |set, list| {
-                set.with(needs(list))
-            });
-        Some(WorkedDef {
+    fn definition(&self, catalogue: &Catalogue) -> Result<WorkedDef, ListFault> {
+        let found = self
+            .name
+            .split_once('.')
+            .and_then(|(subject, name)| Some((catalogue.subject_named(subject)?, name)));
+        let (subject, name) = found.ok_or(ListFault::NoSubject(self.name))?;
+        Ok(WorkedDef {
             subject,
             name,
             kind: self.kind,
             meaning: self.meaning,
-            needs,
+            needs: self.needs,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_of_no_subject_is_named() {
+        let nothing = Catalogue::of_subjects(&[]);
+        let fault = definitions(&nothing).map(|_| ());
+        assert_eq!(fault, Err(ListFault::NoSubject("build.current")));
     }
 }

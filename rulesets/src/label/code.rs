@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::credible::Family;
+use super::credible::{Family, Size};
 use rules_core::characters::trimmed;
 
 use crate::designation::{Designation, DesignationFault};
@@ -59,13 +59,6 @@ impl Class {
             Self::Ivr | Self::Itr => Family::Other,
         }
     }
-}
-
-/// A size by its code: whole millimetres of diameter, tenths of a millimetre of length.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Size {
-    pub(super) diameter: u32,
-    pub(super) length: u32,
 }
 
 /// A code, read.

@@ -2,8 +2,9 @@
 
 use super::code::Class;
 use super::credible::{CapacityDoubt, Family};
-use super::reading::{Doubt, Plausible};
-use super::search::{MOST_COUNTED, Search, shared};
+use super::pack_reading::{Doubt, Plausible};
+use super::search::{Search, shared};
+use crate::bounds::MOST_COUNTED;
 use rules_core::quantity::{Holds, Interval};
 
 /// A contradiction. It holds whatever the roundings: no value of the one number goes with any of

@@ -2,8 +2,14 @@
 
 use serde::Serialize;
 
-use super::code::Size;
 use rules_core::quantity::{Holds, Interval};
+
+/// A size by its code: whole millimetres of diameter, tenths of a millimetre of length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Size {
+    pub(super) diameter: u32,
+    pub(super) length: u32,
+}
 
 /// Cells of one nominal voltage.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]

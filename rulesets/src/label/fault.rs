@@ -2,8 +2,7 @@
 
 use super::code::Class;
 use super::printed::Printed;
-use super::search::MOST_COUNTED;
-use crate::bounds::MOST_CELLS;
+use crate::bounds::{MOST_CELLS, MOST_COUNTED};
 use crate::designation::DesignationFault;
 
 /// What keeps a label from being decoded.

@@ -45,85 +45,27 @@
 mod code;
 mod contradiction;
 mod credible;
+mod decode;
 mod fault;
 mod pack;
+mod pack_reading;
 mod printed;
-mod reading;
 mod report;
 mod search;
 mod text;
 mod words;
 
+pub use crate::bounds::MOST_COUNTED;
 pub use code::Class;
 pub use contradiction::Contradiction;
 pub use credible::{Bound, CapacityDoubt, Family};
+pub use decode::{Decoded, decode};
 pub use fault::LabelFault;
 pub use pack::{Amount, Pack};
-pub use printed::Printed;
-pub use reading::{Doubt, Plausible, Reading};
+pub use pack_reading::{Doubt, PackReading, Plausible};
+pub use printed::{Label, Printed};
 pub use report::{
     ContradictionAbout, DoubtAbout, LabelContradiction, LabelDoubt, LabelNumber, LabelReading,
     LabelReport,
 };
-pub use search::MOST_COUNTED;
 pub use text::text;
-
-use self::search::Search;
-use rules_core::quantity::Interval;
-
-/// What is printed on a pack, and how many cells were counted in it. What is not known is left out.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Label<'t> {
-    /// Nominal voltage, in volts.
-    pub voltage: Option<Interval>,
-    /// Rated capacity, in ampere-hours.
-    pub capacity: Option<Interval>,
-    /// Energy, in watt-hours.
-    pub energy: Option<Interval>,
-    /// Designation code: `3INR19/66-2`, or that of the cells alone, `ICR18650`.
-    pub code: Option<&'t str>,
-    /// Cells felt through the case or seen inside.
-    pub cells: Option<u32>,
-}
-
-/// A label decoded.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Decoded {
-    /// What the pack is as a whole.
-    pub pack: Pack,
-    /// Every arrangement that the label allows, the likeliest first. None only if something
-    /// contradicts each of them.
-    pub readings: Vec<Reading>,
-    /// Where the label contradicts itself or the count, whatever its roundings.
-    pub contradictions: Vec<Contradiction>,
-}
-
-impl Decoded {
-    /// Whether the label can be believed: it contradicts neither itself nor the count, and leaves a
-    /// reading whose cells can exist.
-    #[must_use]
-    pub fn is_believable(&self) -> bool {
-        let can_be = self
-            .readings
-            .iter()
-            .any(|reading| reading.plausible() != Plausible::Implausible);
-        can_be && self.contradictions.is_empty()
-    }
-}
-
-/// Decodes a label.
-///
-/// # Errors
-///
-/// Every fault of the label: numbers that cannot be, a code that cannot be read, or too little to
-/// go by.
-pub fn decode(label: &Label<'_>) -> Result<Decoded, Vec<LabelFault>> {
-    let search = Search::of(label)?;
-    let readings = search.readings().map_err(|fault| vec![fault])?;
-    let contradictions = contradiction::all(&search);
-    Ok(Decoded {
-        pack: search.pack,
-        readings,
-        contradictions,
-    })
-}

@@ -1,8 +1,7 @@
 //! The pack as a whole: what is printed, and what follows from it.
 
-use super::Label;
 use super::fault::LabelFault;
-use super::printed::Printed;
+use super::printed::{Label, Printed};
 use rules_core::quantity::Interval;
 
 /// Smaller and larger numbers, in base units, are on no label.

@@ -4,6 +4,21 @@ use std::fmt;
 
 use rules_core::quantity::{Interval, Kind, Meter, Nature, Quantity, QuantityError};
 
+/// What is printed on a pack, and how many cells were counted in it. What is not known is left out.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Label<'t> {
+    /// Nominal voltage, in volts.
+    pub voltage: Option<Interval>,
+    /// Rated capacity, in ampere-hours.
+    pub capacity: Option<Interval>,
+    /// Energy, in watt-hours.
+    pub energy: Option<Interval>,
+    /// Designation code: `3INR19/66-2`, or that of the cells alone, `ICR18650`.
+    pub code: Option<&'t str>,
+    /// Cells felt through the case or seen inside.
+    pub cells: Option<u32>,
+}
+
 /// Energy is printed to whole watt-hours or to so much of itself, whichever is coarser. (Common
 /// practice.)
 const ENERGY_ROUNDING: &str = "± 1 %";

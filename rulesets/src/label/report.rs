@@ -5,10 +5,14 @@ use serde::Serialize;
 use rules_core::quantity::{Interval, Kind, Measure};
 use rules_core::report::{Notice, base_unit, measure, significant};
 
+use super::code::Class;
+use super::contradiction::Contradiction;
+use super::credible::Family;
+use super::decode::Decoded;
+use super::pack::Amount;
+use super::pack_reading::{Doubt, PackReading, Plausible};
+use super::printed::{Label, Printed};
 use super::words;
-use super::{
-    Amount, Class, Contradiction, Decoded, Doubt, Family, Label, Plausible, Printed, Reading,
-};
 
 /// What a label says of the cells in a pack.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -202,7 +206,7 @@ fn number(range: Interval, kind: Kind) -> LabelNumber {
     }
 }
 
-fn reading(reading: &Reading) -> LabelReading {
+fn reading(reading: &PackReading) -> LabelReading {
     LabelReading {
         arrangement: reading.arrangement(),
         series: reading.series,

@@ -1,18 +1,13 @@
 //! Finding the arrangements that a label allows.
 
-use super::Label;
 use super::code::Code;
 use super::credible::{Credible, Family};
 use super::fault::LabelFault;
 use super::pack::{self, Pack};
-use super::printed::Printed;
-use super::reading::{Doubt, Reading};
-use crate::bounds::MOST_CELLS;
+use super::pack_reading::{Doubt, PackReading};
+use super::printed::{Label, Printed};
+use crate::bounds::{MOST_CELLS, MOST_COUNTED};
 use rules_core::quantity::{Holds, Interval};
-
-/// So many cells are counted in series and so many in parallel, where numbers are all there is to
-/// go by.
-pub const MOST_COUNTED: u32 = 100;
 
 /// What is known of a pack.
 pub(super) struct Search {
@@ -71,7 +66,7 @@ impl Search {
     /// Every arrangement that the label allows, the likeliest first. What the code states is one,
     /// whatever the numbers say; where it states nothing, or the cells counted are others, so is
     /// whatever the voltage allows.
-    pub(super) fn readings(&self) -> Result<Vec<Reading>, LabelFault> {
+    pub(super) fn readings(&self) -> Result<Vec<PackReading>, LabelFault> {
         let mut found = self.by_code()?;
         if self
             .stated_series()
@@ -111,7 +106,7 @@ impl Search {
         })
     }
 
-    fn by_code(&self) -> Result<Vec<Reading>, LabelFault> {
+    fn by_code(&self) -> Result<Vec<PackReading>, LabelFault> {
         let (Some(code), Some(series)) = (self.code, self.stated_series()) else {
             return Ok(Vec::new());
         };
@@ -127,7 +122,7 @@ impl Search {
             .collect())
     }
 
-    fn by_voltage(&self) -> Result<Vec<Reading>, LabelFault> {
+    fn by_voltage(&self) -> Result<Vec<PackReading>, LabelFault> {
         let mut found = Vec::new();
         for family in self.families() {
             for series in self.in_series(family)? {
@@ -192,7 +187,7 @@ impl Search {
         Credible::of(family, self.code.map(|code| code.size))
     }
 
-    fn reading(&self, series: u32, parallel: Option<u32>, family: Family) -> Reading {
+    fn reading(&self, series: u32, parallel: Option<u32>, family: Family) -> PackReading {
         let cell_voltage = self.voltage().map(|voltage| shared(voltage, series));
         let cell_capacity = self
             .pack
@@ -200,7 +195,7 @@ impl Search {
             .zip(parallel)
             .map(|(capacity, parallel)| shared(capacity.range, parallel));
         let class = self.code.and_then(|code| code.class);
-        let mut reading = Reading {
+        let mut reading = PackReading {
             series,
             parallel,
             family,
@@ -213,7 +208,7 @@ impl Search {
         reading
     }
 
-    fn doubts(&self, reading: &Reading) -> [Option<Doubt>; 4] {
+    fn doubts(&self, reading: &PackReading) -> [Option<Doubt>; 4] {
         let nominal = reading.family.nominal();
         let apart = nominal
             .zip(reading.cell_voltage)
@@ -233,7 +228,7 @@ impl Search {
 
     /// What comes first: the plausible, the family that is commoner, the commonest voltage, the
     /// capacity nearest to what cells of packs have, the fewest cells.
-    fn rank(&self, reading: &Reading) -> impl Ord + use<> {
+    fn rank(&self, reading: &PackReading) -> impl Ord + use<> {
         let off = |middle: Option<f64>, usual: f64| {
             Nearness(middle.map_or(0.0, |middle| (middle - usual).abs()))
         };

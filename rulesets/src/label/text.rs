@@ -3,7 +3,9 @@
 use rules_core::report::Verdict;
 use rules_core::report::text::{Page, Part, Role, Style, counted, notice};
 
-use super::{Family, LabelNumber, LabelReading, LabelReport, Plausible};
+use super::credible::Family;
+use super::pack_reading::Plausible;
+use super::report::{LabelNumber, LabelReading, LabelReport};
 
 const INDENT: usize = 4;
 const HANG: usize = 16;

@@ -1,6 +1,9 @@
 //! Doubts and contradictions of a label in words.
 
-use super::{Bound, CapacityDoubt, Class, Contradiction, Doubt, Family, Reading};
+use super::code::Class;
+use super::contradiction::Contradiction;
+use super::credible::{Bound, CapacityDoubt, Family};
+use super::pack_reading::{Doubt, PackReading};
 use rules_core::quantity::{Interval, Kind, Measure};
 use rules_core::report::{exact, measure};
 
@@ -21,7 +24,7 @@ fn from_to(range: Interval) -> String {
 }
 
 /// What speaks against a reading.
-pub(super) fn doubt(doubt: &Doubt, reading: &Reading) -> String {
+pub(super) fn doubt(doubt: &Doubt, reading: &PackReading) -> String {
     match doubt {
         Doubt::Voltage { nominal } => {
             let voltage = reading.cell_voltage.map(volts).unwrap_or_default();

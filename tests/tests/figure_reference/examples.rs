@@ -5,7 +5,7 @@ use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
 use rulesets::figures::parallel::shares;
 use rulesets::figures::rest;
-use rulesets::figures::{keeping, ocv};
+use rulesets::figures::{charging, class_voltages, ocv, rating, storage};
 
 fn point(value: f64) -> Interval {
     Interval::point(value)
@@ -179,5 +179,5 @@ fn facts_of_the_trade() {
     }
     // 10.8 V of 2.5 Ah are 27 Wh (published for air travellers), so a cell of it 3.6 V x 2.5 Ah = 9
     // Wh.
-    close(keeping::energy(point(2.5), point(3.6)), 9.0, 1e-9);
+    close(rating::energy(point(2.5), point(3.6)), 9.0, 1e-9);
 }

@@ -3,7 +3,7 @@
 
 use rules_core::quantity::Interval;
 use rulesets::label::{
-    Contradiction, Decoded, Family, Label, LabelFault, Plausible, Printed, Reading, decode,
+    Contradiction, Decoded, Family, Label, LabelFault, PackReading, Plausible, Printed, decode,
 };
 use serde::Deserialize;
 
@@ -215,7 +215,7 @@ struct Best {
 }
 
 impl Best {
-    fn is(&self, found: &Reading) -> Outcome {
+    fn is(&self, found: &PackReading) -> Outcome {
         same(
             "the likeliest arrangement",
             &found.arrangement(),
@@ -269,7 +269,11 @@ const fn about(contradiction: &Contradiction) -> &'static str {
 fn labels() {
     Part::read("labels", "labels", 49).run(|row: &LabelRow| {
         let decoded = row.label.decoded()?;
-        let arrangements: Vec<String> = decoded.readings.iter().map(Reading::arrangement).collect();
+        let arrangements: Vec<String> = decoded
+            .readings
+            .iter()
+            .map(PackReading::arrangement)
+            .collect();
         match (&row.best, decoded.readings.first()) {
             (Some(best), Some(found)) => best.is(found)?,
             (best, found) => same(

@@ -1,7 +1,8 @@
 //! A cell of one class, with the charge that its capacity test implies.
 
-use super::path::{Corner, Load, come_of_growth, come_of_lag};
-use super::{CapacityTest, CellModel, Duty};
+use super::load::Load;
+use super::model::{CapacityTest, CellModel, Duty};
+use super::path::{Corner, come_of_growth, come_of_lag};
 use crate::class::{Class, Classes};
 use crate::figures::margin::SlowCapacity;
 use crate::figures::ocv::{self, Curve};

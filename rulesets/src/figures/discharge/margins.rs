@@ -1,7 +1,7 @@
 //! The model's own error at work on one cell of one class.
 
 use super::body::Body;
-use super::{Draw, Duty};
+use super::model::{Draw, Duty};
 use crate::class::Class;
 use crate::figures::margin::{
     Mark, Open, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time,

@@ -4,9 +4,10 @@
 //! lines. At each of them it falls or stays as the inputs turn for the worse, so that a worse
 //! corner ends no later and gives no more, to the last bits.
 
+use super::load::Load;
 use crate::class::Class;
 use crate::figures::ocv::{self, Curve, Line};
-use crate::span::{VAST, ratio};
+use crate::span::ratio;
 
 /// The charge states at which the voltage is worked out.
 #[rustfmt::skip]
@@ -35,57 +36,6 @@ pub(in crate::figures) fn come_of_growth(hours: f64) -> f64 {
 /// How far the lag of the front has come after so many hours: 0 to 1.
 pub(in crate::figures) fn come_of_lag(hours: f64) -> f64 {
     -(-hours / LAG_TIME).exp_m1()
-}
-
-/// What the light takes: amperes, or watts.
-#[derive(Clone, Copy, Debug)]
-pub(in crate::figures) enum Load {
-    Current(f64),
-    Power(f64),
-}
-
-impl Load {
-    /// The current in amperes by which the time is reckoned that the slow terms take. A constant
-    /// power is taken at a common voltage, since the time is wanted only to see whether they are
-    /// still growing.
-    pub(in crate::figures) const fn pace(self) -> f64 {
-        const COMMON_VOLTAGE: f64 = 3.6;
-        match self {
-            Self::Current(current) => current,
-            Self::Power(power) => power / COMMON_VOLTAGE,
-        }
-    }
-
-    pub(in crate::figures) fn current(self, volts: f64) -> f64 {
-        match self {
-            Self::Current(current) => current,
-            Self::Power(power) => ratio(power, volts).min(VAST),
-        }
-    }
-
-    /// The voltage under this load of a source of `source` volts and `resistance` ohms. A source
-    /// that cannot give the power is at half its voltage.
-    pub(in crate::figures) fn loaded(self, source: f64, resistance: f64) -> f64 {
-        match self {
-            Self::Current(current) => source - current * resistance,
-            Self::Power(power) => {
-                let half = source.max(0.0) / 2.0;
-                half + (half * half - power * resistance).max(0.0).sqrt()
-            }
-        }
-    }
-
-    /// The voltage that the source must have for `volts` to be kept under this load; if they cannot
-    /// be kept, the least from which the power can be had.
-    fn needed(self, volts: f64, resistance: f64) -> f64 {
-        match self {
-            Self::Current(current) => volts + current * resistance,
-            Self::Power(power) => {
-                let kept = volts.max((power * resistance).sqrt());
-                kept + ratio(power * resistance, kept)
-            }
-        }
-    }
 }
 
 /// One choice of every input. Where an input makes one term better and another worse, each term has
@@ -121,7 +71,7 @@ impl Corner {
     }
 }
 
-/// How far a slow term has come at the nodes of a walk: from 0, where it starts, to 1.
+/// How far a slow term has come at the nodes of a discharge: from 0, where it starts, to 1.
 ///
 /// What is left of it shrinks by the same factor in each step of equal width, and most steps have
 /// one of two widths: so few exponentials are taken.
@@ -192,15 +142,15 @@ impl Path {
             start: corner.start,
         };
         let first = NODES.partition_point(|node| *node < corner.start.max(corner.since)) + 1;
-        let mut walk = Walk::new(corner, cut_off);
+        let mut descent = Descent::new(corner, cut_off);
         for (node, kept) in NODES.iter().zip(&mut path.volts).take(first).rev() {
-            walk.step(*node);
-            *kept = walk.volts.max(0.0);
-            if walk.stop.is_some() && walk.volts <= least {
+            descent.step(*node);
+            *kept = descent.volts.max(0.0);
+            if descent.stop.is_some() && descent.volts <= least {
                 break;
             }
         }
-        path.stop = walk.stop.unwrap_or(LEAST);
+        path.stop = descent.stop.unwrap_or(LEAST);
         path
     }
 
@@ -258,8 +208,8 @@ fn area((from, low): (f64, f64), (to, high): (f64, f64), least: f64, greatest: f
     at(left).midpoint(at(right)) * (right - left)
 }
 
-/// A walk down the nodes.
-struct Walk<'c> {
+/// The way down the nodes.
+struct Descent<'c> {
     corner: &'c Corner,
     line: &'static Line,
     growth: Slow,
@@ -273,7 +223,7 @@ struct Walk<'c> {
     stop: Option<f64>,
 }
 
-impl<'c> Walk<'c> {
+impl<'c> Descent<'c> {
     fn new(corner: &'c Corner, cut_off: f64) -> Self {
         let growth = Slow::new(corner, corner.growth_charge, GROWTH_TIME);
         let lag = Slow::new(corner, corner.charge, LAG_TIME);

@@ -1,8 +1,8 @@
 //! The margin of run time and charge.
 
-use super::Open;
+use super::fade::{ELECTROLYTE, Fade, NOT_ELECTROLYTE, along, fades};
+use super::open::Open;
 use crate::class::Class;
-use crate::figures::resistance::arrhenius;
 use crate::span::{ratio, times};
 use rules_core::quantity::Interval;
 
@@ -94,141 +94,6 @@ impl TimeMargin {
     }
 }
 
-/// A curve of the part of the charge that the worst credible cells still give, by effective rate in
-/// C: the rate times how much slower the cold makes them.
-pub(super) struct Fade {
-    points: &'static [(f64, f64)],
-    /// Activation energy of what slows them, in J/mol.
-    energy: f64,
-    /// Whether a capacity test at a rate of its own already shows part of the loss.
-    shown: bool,
-}
-
-/// Cells whose electrolyte limits them.
-const ELECTROLYTE: Fade = Fade {
-    points: &[
-        (0.0, 1.0),
-        (0.2, 0.98),
-        (0.55, 0.945),
-        (0.8, 0.89),
-        (1.1, 0.765),
-        (1.65, 0.49),
-        (2.2, 0.30),
-        (2.8, 0.15),
-        (3.4, 0.0),
-    ],
-    energy: 19_000.0,
-    shown: true,
-};
-
-/// Cells whose electrolyte is proved not to limit them. Of the parameter sets with curves of this
-/// class all but one are such cells, with no row outside up to 2 C; that one gives 83 to 90 % at 1
-/// C.
-const NOT_ELECTROLYTE: Fade = Fade {
-    points: &[
-        (0.0, 1.0),
-        (1.0, 0.99),
-        (2.0, 0.965),
-        (2.2, 0.30),
-        (2.8, 0.15),
-        (3.4, 0.0),
-    ],
-    energy: ELECTROLYTE.energy,
-    shown: true,
-};
-
-/// Cells whose particles limit them.
-const PARTICLES: Fade = Fade {
-    points: &[
-        (0.0, 1.0),
-        (1.5, 1.0),
-        (2.0, 0.92),
-        (2.4, 0.85),
-        (3.0, 0.42),
-        (4.5, 0.40),
-        (6.5, 0.0),
-    ],
-    energy: 40_000.0,
-    shown: true,
-};
-
-/// Iron phosphate in the cold.
-#[rustfmt::skip]
-const IRON_COLD: Fade = Fade {
-    points: &[
-        (0.0, 1.0), (0.5, 0.98), (1.0, 0.94), (1.45, 0.87), (2.7, 0.83), (3.0, 0.78), (3.8, 0.73), (5.5, 0.66), (9.5, 0.44), (19.0, 0.18), (36.0, 0.10),
-        (50.0, 0.0),
-    ],
-    energy: 80_000.0,
-    shown: false,
-};
-
-/// Iron phosphate whose voltage falls softly towards the end.
-const IRON_SOFT: Fade = Fade {
-    points: &[
-        (0.0, 1.0),
-        (0.25, 0.97),
-        (0.55, 0.92),
-        (1.1, 0.845),
-        (1.65, 0.745),
-        (2.2, 0.65),
-        (3.3, 0.51),
-        (5.0, 0.0),
-    ],
-    energy: 0.0,
-    shown: true,
-};
-
-impl Fade {
-    /// The part left at a rate and at a temperature.
-    pub(super) fn left(&self, rate: f64, temperature: f64) -> f64 {
-        along(
-            self.points,
-            times(rate, arrhenius(self.energy, temperature)),
-        )
-    }
-
-    /// What a use gives at most of what a test at a rate and temperature gave.
-    fn regained(&self, of: &TimeUse, tested: Interval, temperature: Interval) -> f64 {
-        let shown = self.left(tested.hi(), temperature.lo());
-        if shown > 0.0 {
-            self.left_warm(of.rate.lo(), of.temperature.hi()) / shown
-        } else {
-            f64::INFINITY
-        }
-    }
-
-    /// The part left at a rate, at 25 degC or warmer.
-    fn left_warm(&self, rate: f64, temperature: f64) -> f64 {
-        along(
-            self.points,
-            times(rate, arrhenius(self.energy, temperature).min(1.0)),
-        )
-    }
-}
-
-/// The curves that cells of a class may follow.
-pub(super) const fn fades(class: Class) -> [Fade; 2] {
-    if class.is_four_volt() {
-        [ELECTROLYTE, PARTICLES]
-    } else {
-        [IRON_COLD, IRON_SOFT]
-    }
-}
-
-/// A value on straight lines between points, level beyond them.
-pub(super) fn along(points: &[(f64, f64)], at: f64) -> f64 {
-    let after = points.partition_point(|(x, _)| *x < at);
-    match (
-        after.checked_sub(1).and_then(|before| points.get(before)),
-        points.get(after),
-    ) {
-        (Some((from, low)), Some((to, high))) => low + (high - low) * (at - from) / (to - from),
-        (None, Some((_, level))) | (Some((_, level)), None) => *level,
-        (None, None) => 0.0,
-    }
-}
-
 /// The coldest and hottest cell, in degC, of which the comparison says anything.
 const REACH: (f64, f64) = (-10.0, 45.0);
 
@@ -290,7 +155,7 @@ fn least_left(of: &TimeUse, temperature: f64) -> f64 {
 /// a test so fast that a cell may have given nothing.
 fn most_left(of: &TimeUse) -> f64 {
     let [first, second] =
-        fades(of.class).map(|fade| fade.regained(of, of.tested, of.test_temperature));
+        fades(of.class).map(|fade| fade.regained(of.used(), of.tested, of.test_temperature));
     let first = of
         .proof()
         .map_or(first, |slow| first.min(regained_at_most(of, &slow)));
@@ -304,14 +169,19 @@ fn most_left(of: &TimeUse) -> f64 {
 /// whole, and beyond nothing is proved.
 fn regained_at_most(of: &TimeUse, slow: &SlowCapacity) -> f64 {
     let beyond = ELECTROLYTE
-        .regained(of, slow.rate, slow.temperature)
+        .regained(of.used(), slow.rate, slow.temperature)
         .max(1.0);
     NOT_ELECTROLYTE
-        .regained(of, of.tested, of.test_temperature)
+        .regained(of.used(), of.tested, of.test_temperature)
         .max(beyond / slow.ratio.lo())
 }
 
 impl TimeUse {
+    /// The rate and the temperature of the use.
+    const fn used(&self) -> (Interval, Interval) {
+        (self.rate, self.temperature)
+    }
+
     /// The slow test, if it proves that the electrolyte does not limit the cell. Iron phosphate has
     /// no such limit.
     fn proof(&self) -> Option<SlowCapacity> {
@@ -393,171 +263,4 @@ fn iron(of: &TimeUse, above: f64, below: f64) -> (f64, f64) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn mild() -> TimeUse {
-        let point = Interval::point;
-        TimeUse {
-            class: Class::Inr,
-            rate: point(0.5),
-            tested: point(0.5),
-            temperature: point(25.0),
-            test_temperature: point(25.0),
-            cut_off: point(3.0),
-            test_cut_off: point(3.0),
-            drop: point(0.1),
-            power: false,
-            slow: None,
-        }
-    }
-
-    fn beside(rate: f64, ratio: f64) -> Option<SlowCapacity> {
-        Some(SlowCapacity {
-            rate: Interval::point(rate),
-            temperature: Interval::point(25.0),
-            ratio: Interval::point(ratio),
-        })
-    }
-
-    /// In the same use as its test a cell gives the same, but for a few percent.
-    #[test]
-    fn a_use_like_the_test_is_known_best() {
-        let margin = time(&mild());
-        assert!(
-            (0.95..1.0).contains(&margin.least)
-                && (1.0..1.06).contains(&margin.greatest)
-                && margin.open.is_none(),
-            "{margin:?}"
-        );
-        let slow = time(&TimeUse {
-            tested: Interval::point(0.2),
-            rate: Interval::point(1.0),
-            ..mild()
-        });
-        assert!((0.78..0.86).contains(&slow.least), "{slow:?}");
-    }
-
-    #[test]
-    fn what_no_data_reach_is_open() {
-        let at = |rate: f64, temperature: f64| {
-            let margin = time(&TimeUse {
-                rate: Interval::point(rate),
-                temperature: Interval::point(temperature),
-                tested: Interval::point(0.2),
-                ..mild()
-            });
-            assert_eq!(margin.open.is_some(), margin.least <= 0.0);
-            margin.open
-        };
-        assert_eq!(
-            (at(2.3, 25.0), at(2.5, 25.0), at(3.5, 25.0)),
-            (None, Some(Open::SlowTest), Some(Open::Fast))
-        );
-        assert_eq!((at(1.1, 0.0), at(1.3, 0.0)), (None, Some(Open::Cold)));
-        assert_eq!((at(0.1, -10.0), at(0.1, -10.1)), (None, Some(Open::Cold)));
-        assert_eq!((at(0.1, 45.0), at(0.1, 45.1)), (None, Some(Open::Hot)));
-        assert!(
-            time(&TimeUse {
-                drop: Interval::point(0.61),
-                ..mild()
-            })
-            .greatest
-            .is_infinite()
-        );
-        assert!(
-            time(&TimeUse {
-                tested: Interval::point(3.5),
-                ..mild()
-            })
-            .greatest
-            .is_infinite()
-        );
-    }
-
-    /// Known from a test at 1 C and used gently: more by what the worst cell regains, or with a
-    /// proof by what the slow test left open.
-    #[test]
-    fn a_slow_test_bounds_what_a_gentle_use_regains() {
-        let used = TimeUse {
-            tested: Interval::point(1.0),
-            rate: Interval::point(0.2),
-            ..mild()
-        };
-        let greatest = |slow: Option<SlowCapacity>| {
-            time(&TimeUse { slow, ..used }).greatest
-                / time(&TimeUse {
-                    rate: used.tested,
-                    ..used
-                })
-                .greatest
-        };
-        let plain = greatest(None);
-        // By the curves: 0.98 / 0.807; then 0.998 / 0.99; then what the slow test showed more.
-        assert!((plain - 1.21).abs() < 0.01, "{plain}");
-        assert!((greatest(beside(0.2, 1.02)) - 1.005).abs() < 0.01);
-        assert!((greatest(beside(0.2, 0.96)) - 1.0 / 0.96).abs() < 0.01);
-        for unproved in [beside(0.2, 0.949), beside(0.301, 1.0)] {
-            assert!((greatest(unproved) - plain).abs() < 1e-12);
-        }
-        for proved in [beside(0.2, 0.95), beside(0.3, 1.0), beside(0.299, 0.951)] {
-            assert!(greatest(proved) < 1.09);
-        }
-    }
-
-    /// Iron phosphate has no such limit, and what is lost by another cause or beyond what is known
-    /// stays.
-    #[test]
-    fn a_slow_test_narrows_nothing_else() {
-        let gentle = TimeUse {
-            tested: Interval::point(1.0),
-            rate: Interval::point(0.2),
-            ..mild()
-        };
-        let iron = TimeUse {
-            class: Class::Ifr,
-            ..gentle
-        };
-        assert_eq!(
-            time(&TimeUse {
-                slow: beside(0.2, 1.0),
-                ..iron
-            }),
-            time(&iron)
-        );
-        let fast = TimeUse {
-            tested: Interval::point(2.4),
-            ..gentle
-        };
-        assert_eq!(
-            time(&TimeUse {
-                slow: beside(0.2, 1.0),
-                ..fast
-            }),
-            time(&fast)
-        );
-        let faster = TimeUse {
-            rate: Interval::point(1.5),
-            ..gentle
-        };
-        assert_eq!(
-            time(&TimeUse {
-                slow: beside(0.2, 1.0),
-                ..faster
-            }),
-            time(&faster)
-        );
-    }
-
-    /// The curve of the proved cells lies nowhere below that of the worst.
-    #[test]
-    fn a_proved_cell_keeps_no_less() {
-        for step in 0..800 {
-            let rate = f64::from(step) / 200.0;
-            assert!(
-                NOT_ELECTROLYTE.left(rate, 25.0) >= ELECTROLYTE.left(rate, 25.0) - 1e-12,
-                "{rate}"
-            );
-        }
-    }
-}
+mod tests;

@@ -1,6 +1,6 @@
 //! The margin of the voltage under load.
 
-use super::time::fades;
+use super::fade::fades;
 use crate::class::Class;
 use crate::figures::resistance::{LEAST_ENERGY, MOST_ENERGY, RESISTANCE_ENERGY, arrhenius};
 use crate::span::times;

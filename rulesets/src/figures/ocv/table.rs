@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use super::Curve;
+use super::curve::Curve;
 use crate::class::Class;
 use crate::figures::margin::{CURVE_WIDTHS, Width};
 use crate::span::span;

@@ -1,9 +1,11 @@
 //! The facts of a cell, as the model takes them.
 
 use super::discharge::{CapacityTest, CellModel};
-use super::needs::{Need, Notes, Reader};
+use super::needs::Need;
+use super::reader::{Notes, Reader};
 use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
+use super::{class_voltages, rating};
 use crate::class::{Class, Classes};
 use crate::span::{both, not_known, span};
 use rules_core::facts::OptionSet;
@@ -49,8 +51,9 @@ pub(super) fn r10(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Opt
         return loaded(reader, position, notes);
     };
     // What cannot be used of a second reading is not missing.
-    let mut tried = Notes::default();
+    let mut tried = notes.apart();
     let Some(loaded) = loaded(reader, position, &mut tried) else {
+        notes.leave(tried);
         return Some(read);
     };
     notes.join(tried);
@@ -78,11 +81,12 @@ pub(super) fn by_method(
 
 /// From a reading before and across a known resistor.
 pub(super) fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Interval> {
-    let mut tried = Notes::default();
+    let mut tried = notes.apart();
     let open = reader.must(Need::LoadedOpen, position, &mut tried);
     let closed = reader.must(Need::LoadedClosed, position, &mut tried);
     let resistor = reader.must(Need::LoadedResistor, position, &mut tried);
     if [open, closed, resistor].iter().all(Option::is_none) {
+        notes.leave(tried);
         notes.lacks(Need::Resistance);
         return None;
     }
@@ -118,15 +122,25 @@ pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> O
 
 /// A second, slow capacity test. A part of one takes no part.
 fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CapacityTest> {
-    let mut tried = Notes::default();
-    let charge = reader.may(Need::SlowCapacity, position, &mut tried)?;
-    let current = reader.may(Need::SlowCapacityAt, position, &mut tried)?;
-    let cut_off = reader.may(Need::SlowCapacityTo, position, &mut tried)?;
-    notes.join(tried);
+    let mut tried = notes.apart();
+    let test = all_of_slow_test(reader, position, &mut tried);
+    if test.is_some() {
+        notes.join(tried);
+    } else {
+        notes.leave(tried);
+    }
+    test
+}
+
+fn all_of_slow_test(
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<CapacityTest> {
     Some(CapacityTest {
-        charge,
-        current,
-        cut_off,
+        charge: reader.may(Need::SlowCapacity, position, notes)?,
+        current: reader.may(Need::SlowCapacityAt, position, notes)?,
+        cut_off: reader.may(Need::SlowCapacityTo, position, notes)?,
         temperature: span(ROOM.0, ROOM.1),
     })
 }
@@ -141,4 +155,14 @@ pub(super) fn charge_state(
     let after = reader.must(Need::RestAfter, position, notes);
     let classes = classes(reader, position, notes)?;
     Some(rest::charge_state(classes, rest?, after))
+}
+
+/// The rated energy of a cell, as transport limits count it.
+pub(super) fn rated_energy(reader: Reader<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let rated = reader.must(Need::RatedCapacity, cell, notes);
+    let class = classes(reader, cell, notes);
+    Some(rating::energy(
+        rated?,
+        class_voltages::voltages(class?, None).nominal,
+    ))
 }

@@ -55,7 +55,7 @@ impl Doubt {
 
 /// One arrangement that a label allows.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
+pub struct PackReading {
     /// Cells, or groups of cells, in series.
     pub series: u32,
     /// Cells in parallel; none where neither a capacity nor a code nor a count tells.
@@ -73,7 +73,7 @@ pub struct Reading {
     pub doubts: Vec<Doubt>,
 }
 
-impl Reading {
+impl PackReading {
     /// Whether it can be true of real cells: what the gravest doubt leaves.
     #[must_use]
     pub fn plausible(&self) -> Plausible {

@@ -1,0 +1,157 @@
+//! What the model of a discharge takes and gives: the cell, its use, the figures.
+
+use super::load::Load;
+use super::path::{GREATEST, LEAST};
+use crate::class::Classes;
+use crate::figures::margin::Open;
+use crate::span::{VAST, not_negative, ratio, span};
+use rules_core::quantity::Interval;
+
+/// A capacity test: what the cell gave from full.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CapacityTest {
+    /// Charge given, in Ah.
+    pub charge: Interval,
+    /// Current, in A.
+    pub current: Interval,
+    /// End voltage under that current, in V.
+    pub cut_off: Interval,
+    /// Temperature, in degC.
+    pub temperature: Interval,
+}
+
+/// What the model needs to know of a cell, or of a parallel group taken as one cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CellModel {
+    /// The classes that it may be of.
+    pub classes: Classes,
+    /// Its capacity test.
+    pub capacity: CapacityTest,
+    /// A second, slow capacity test, if there is one.
+    pub slow: Option<CapacityTest>,
+    /// 10-second direct-current resistance at 25 degC, in ohms.
+    pub r10: Interval,
+}
+
+/// What is taken from a cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Draw {
+    /// A constant current, in A.
+    Current(Interval),
+    /// A constant power, in W.
+    Power(Interval),
+}
+
+/// How a cell is used: one discharge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Duty {
+    /// What is taken.
+    pub draw: Draw,
+    /// Charge state at the start: 1 is full.
+    pub start: Interval,
+    /// Temperature of the cell, in degC.
+    pub temperature: Interval,
+    /// Loaded voltage at which it ends, in V; 0 for none.
+    pub cut_off: Interval,
+}
+
+/// What a discharge gives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Discharge {
+    /// Loaded voltage at the start, in V. 0 where the draw cannot be had: a light cannot reverse
+    /// its only cell.
+    pub start: Interval,
+    /// Loaded voltage when half of the charge that will be given is given, in V.
+    pub mid: Interval,
+    /// Loaded voltage when nine tenths of it are given, in V.
+    pub late: Interval,
+    /// Loaded voltage at the end, in V: the cut-off, or where a constant power can no longer be
+    /// had, or the start if it is lower already.
+    pub end: Interval,
+    /// Charge given, in Ah.
+    pub delivered: Interval,
+    /// Time until the end, in hours.
+    pub run_time: Interval,
+    /// Energy given, in Wh.
+    pub energy: Interval,
+    /// Why the figures are open towards the cautious side, if they are.
+    pub open: Option<Open>,
+}
+
+/// Nothing known.
+pub(super) const ANYTHING: Discharge = Discharge {
+    start: Interval::WHOLE,
+    mid: Interval::WHOLE,
+    late: Interval::WHOLE,
+    end: Interval::WHOLE,
+    delivered: Interval::WHOLE,
+    run_time: Interval::WHOLE,
+    energy: Interval::WHOLE,
+    open: None,
+};
+
+impl Duty {
+    /// The duty with numbers that the model follows: nothing negative, and charge states that its
+    /// curves reach.
+    pub(in crate::figures) fn within_reach(&self) -> Self {
+        let start = self
+            .start
+            .max(Interval::point(LEAST))
+            .min(Interval::point(GREATEST));
+        Self {
+            draw: self.draw.within_reach(),
+            start,
+            temperature: self.temperature,
+            cut_off: not_negative(self.cut_off).min(Interval::point(VAST)),
+        }
+    }
+}
+
+impl Draw {
+    /// The draw without what is negative.
+    pub(in crate::figures) fn within_reach(self) -> Self {
+        match self {
+            Self::Current(current) => Self::Current(not_negative(current)),
+            Self::Power(power) => Self::Power(not_negative(power)),
+        }
+    }
+
+    /// The lightest and the heaviest load.
+    pub(in crate::figures) const fn loads(self) -> (Load, Load) {
+        match self {
+            Self::Current(current) => (
+                Load::Current(current.lo().min(VAST)),
+                Load::Current(current.hi().min(VAST)),
+            ),
+            Self::Power(power) => (
+                Load::Power(power.lo().min(VAST)),
+                Load::Power(power.hi().min(VAST)),
+            ),
+        }
+    }
+
+    /// Hours in which the charge (Ah) or energy (Wh) is given.
+    pub(in crate::figures) fn time(self, delivered: Interval, energy: Interval) -> Interval {
+        let (given, draw) = match self {
+            Self::Current(current) => (delivered, current),
+            Self::Power(power) => (energy, power),
+        };
+        span(ratio(given.lo(), draw.hi()), ratio(given.hi(), draw.lo()))
+    }
+}
+
+impl Discharge {
+    /// Each figure's hull with that of another discharge.
+    pub(super) fn hull(&self, other: &Self) -> Self {
+        Self {
+            start: self.start.hull(other.start),
+            mid: self.mid.hull(other.mid),
+            late: self.late.hull(other.late),
+            end: self.end.hull(other.end),
+            delivered: self.delivered.hull(other.delivered),
+            run_time: self.run_time.hull(other.run_time),
+            energy: self.energy.hull(other.energy),
+            open: self.open.or(other.open),
+        }
+    }
+}
