@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::relation::RelationDef;
 use super::section::{Key, Section};
 use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
@@ -237,6 +238,7 @@ pub struct Catalogue {
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
+    relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
 }
 
@@ -253,6 +255,7 @@ impl Catalogue {
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
+            relations: Arc::default(),
             shipped: &[],
         }
     }
@@ -272,6 +275,17 @@ impl Catalogue {
         self.facts.push(fact);
         self.slots.push(slot);
         id
+    }
+
+    /// Sets the relations between facts that hold of everything there is.
+    pub fn set_relations(&mut self, relations: Vec<RelationDef>) {
+        self.relations = relations.into();
+    }
+
+    /// The relations between facts that hold of everything there is.
+    #[must_use]
+    pub fn relations(&self) -> &[RelationDef] {
+        &self.relations
     }
 
     /// Keeps the names of shipped rulesets from others.

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::definition::fact_definition;
-use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Syntax, read, source};
+use super::relation::{RelationDef, relation};
+use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source};
 use crate::quantity::{Interval, Nature};
 
 impl Catalogue {
@@ -19,7 +20,7 @@ impl Catalogue {
         let source = Arc::new(source(name, bytes)?);
         let tree = read(&source, syntax)?;
         let mut problems = Problems::new(&source);
-        let read = catalogue(&tree, &mut problems);
+        let read = catalogue(&tree, &source, &mut problems);
         match (read, problems.is_empty()) {
             (Some(catalogue), true) => Ok(catalogue),
             _ => Err(problems.finish()),
@@ -27,7 +28,11 @@ impl Catalogue {
     }
 }
 
-fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> {
+fn catalogue(
+    tree: &Node<'_>,
+    source: &Arc<Source>,
+    problems: &mut Problems<'_>,
+) -> Option<Catalogue> {
     let mut fields = Fields::of(tree, "a catalogue", problems)?;
     fields.need_format(problems);
     fields.must_text("title", problems);
@@ -47,6 +52,11 @@ fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> 
             catalogue.add(fact);
         }
     }
+    let mut relations: Vec<RelationDef> = Vec::new();
+    for node in fields.may_list("consistent", problems) {
+        relations.extend(relation(node, &relations, (&catalogue, source), problems));
+    }
+    catalogue.set_relations(relations);
     fields.finish(problems);
     Some(catalogue)
 }
@@ -88,6 +98,13 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     let definition = fact_definition(&mut fields, &natures, problems);
     let mut word = |key| fields.may_text(key, problems).map(str::to_owned);
     let (key, from) = (word("place"), word("from"));
+    origin(entry, name, (key.as_deref(), from.as_deref()), problems);
+    if let Some(key) = &key
+        && catalogue.facts().any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
+    {
+        let message = format!("another fact stands at `{key}` already");
+        problems.add(Fault::DefinedTwice, entry.key_span, message, "give each its own place");
+    }
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
     fields.may("basis");
     fields.finish(problems);
@@ -105,4 +122,30 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         key,
         from,
     })
+}
+
+/// A fact has a place that its name follows, or is worked out from a key.
+fn origin(
+    entry: &Entry<'_>,
+    name: &str,
+    origin: (Option<&str>, Option<&str>),
+    problems: &mut Problems<'_>,
+) {
+    let place = match origin {
+        (Some(place), None) => place,
+        (None, Some(_)) => return,
+        _ => {
+            let message = format!("`{}` needs a `place` or a `from`, and not both", entry.key);
+            let help = "write `place` where a proposal gives it, `from` where it is worked out";
+            problems.add(Fault::MissingKey, entry.key_span, message, help);
+            return;
+        }
+    };
+    let joined = place.replace('.', "_");
+    let follows = joined.strip_suffix("_value").unwrap_or(&joined);
+    if follows != name {
+        let message = format!("`{}` does not follow from its place `{place}`", entry.key);
+        let help = format!("call it `{follows}`, or mend the place");
+        problems.add(Fault::BadName, entry.key_span, message, help);
+    }
 }
