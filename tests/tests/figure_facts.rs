@@ -12,6 +12,9 @@ use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 use serde_json::{Value, json};
 
+#[path = "figure_facts/domains.rs"]
+mod domains;
+
 /// A build in which every fact that figures look at is given.
 fn whole(arrangement: &str, draw: &str) -> Value {
     let cells: Vec<Value> = [("A", 3.87, 2310, 61), ("A", 3.86, 2250, 64), ("B", 3.88, 2400, 58), ("B", 3.87, 2290, 66)]
