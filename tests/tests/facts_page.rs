@@ -116,3 +116,41 @@ fn values(fact: &FactDef) -> String {
         FactKind::Text => "-".to_owned(),
     }
 }
+
+/// Name, kind and place of every fact, in order, as the page has them.
+fn listed(page: &str) -> Vec<String> {
+    let facts = page.lines().filter_map(|line| {
+        let columns: Vec<&str> = line.split(" | ").collect();
+        let [name, kind, .., nature, place, _] = columns.as_slice() else {
+            return None;
+        };
+        let is_fact = ["measured", "printed", "stated"].contains(nature);
+        let name = name.trim_start_matches("| ");
+        is_fact.then(|| format!("{name}\t{kind}\t{place}").replace('`', ""))
+    });
+    facts.collect()
+}
+
+/// Another language reads the table in thirty lines, and finds what the page lists.
+#[test]
+fn another_language_reads_the_same() {
+    let project = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let reader = std::process::Command::new("python3")
+        .arg(project.join("facts_reader.py"))
+        .arg(project.join("../rulesets/facts.yaml"))
+        .output();
+    let Ok(reader) = reader else {
+        println!("skipped: there is no python3 here");
+        return;
+    };
+    let said = String::from_utf8_lossy(&reader.stdout).into_owned();
+    assert!(
+        reader.status.success(),
+        "{}",
+        String::from_utf8_lossy(&reader.stderr)
+    );
+    let kept = std::fs::read_to_string(project.join("../rulesets/FACTS.md")).unwrap_or_default();
+    let listed = listed(&kept);
+    assert_eq!(said.lines().collect::<Vec<_>>(), listed);
+    assert_eq!(listed.len(), rulesets::catalogue().facts().count());
+}

@@ -242,10 +242,16 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
             6,
             &[
                 Part::new(Role::Label, relation.name),
-                Part::text(format!(" (relation): holds of everything there is, or {}.", relation.says)),
+                Part::text(format!(
+                    " (relation): holds of everything there is, or {}.",
+                    relation.says
+                )),
             ],
         );
-        page.paragraph(6, &[Part::new(Role::Quiet, format!("holds {}", relation.holds))]);
+        page.paragraph(
+            6,
+            &[Part::new(Role::Quiet, format!("holds {}", relation.holds))],
+        );
     }
 }
 

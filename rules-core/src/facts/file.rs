@@ -6,7 +6,9 @@ use std::sync::Arc;
 use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::definition::fact_definition;
 use super::relation::{RelationDef, relation};
-use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source};
+use crate::document::{
+    Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source,
+};
 use crate::quantity::{Interval, Nature};
 
 impl Catalogue {
@@ -100,10 +102,17 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     let (key, from) = (word("place"), word("from"));
     origin(entry, name, (key.as_deref(), from.as_deref()), problems);
     if let Some(key) = &key
-        && catalogue.facts().any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
+        && catalogue
+            .facts()
+            .any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
     {
         let message = format!("another fact stands at `{key}` already");
-        problems.add(Fault::DefinedTwice, entry.key_span, message, "give each its own place");
+        problems.add(
+            Fault::DefinedTwice,
+            entry.key_span,
+            message,
+            "give each its own place",
+        );
     }
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
     fields.may("basis");

@@ -13,6 +13,8 @@ mod readings;
 mod relation;
 mod section;
 mod sheet;
+#[cfg(test)]
+mod table_tests;
 mod worked;
 
 pub use catalogue::{

@@ -186,7 +186,11 @@ fn value(def: &FactDef, given: &Given, catalogue: &Catalogue, problems: &Problem
         }
         _ => String::new(),
     };
-    format!("`{}`{place} is `{}`{gives}", key(def, catalogue), given.written)
+    format!(
+        "`{}`{place} is `{}`{gives}",
+        key(def, catalogue),
+        given.written
+    )
 }
 
 /// The key of a fact as a person finds it: in the section of its subject, unless that is one of
@@ -195,8 +199,5 @@ fn key(def: &FactDef, catalogue: &Catalogue) -> String {
     let own = def.key.as_ref().or(def.from.as_ref()).unwrap_or(&def.name);
     let subject = catalogue.subject(def.subject);
     let section = subject.filter(|subject| subject.plural.is_none() && subject.has_section);
-    section.map_or_else(
-        || own.clone(),
-        |section| format!("{}.{own}", section.name),
-    )
+    section.map_or_else(|| own.clone(), |section| format!("{}.{own}", section.name))
 }

@@ -38,7 +38,12 @@ fn the_rulesets_conform() {
 #[test]
 fn the_table_of_facts_conforms() {
     let validator = validator(&rules_core::schema::facts_table());
-    assert_conforms(&validator, "facts.yaml", "facts.yaml", rulesets::facts::TABLE);
+    assert_conforms(
+        &validator,
+        "facts.yaml",
+        "facts.yaml",
+        rulesets::facts::TABLE,
+    );
     for (well, faulty) in [
         ("place: bays", "plaice: bays"),
         ("place: bays", "from: draw\n    place: bays"),
