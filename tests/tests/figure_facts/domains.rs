@@ -132,7 +132,9 @@ fn a_missing_fact_is_all_that_may_be_written_for_it() {
             let Some(place) = pointer(&rules, def) else {
                 continue;
             };
-            if base.pointer(&place.0).is_some() {
+            // A label that contradicts itself is no error, and its figures are open: it is printed so.
+            let is_label = place.0.starts_with("/packs");
+            if !is_label && base.pointer(&place.0).is_some() {
                 let (some, less) = compare(&rules, &base, &place, &values(def));
                 compared += some;
                 narrowed += less;
