@@ -242,15 +242,12 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
             6,
             &[
                 Part::new(Role::Label, relation.name),
-                Part::text(format!(
-                    " (relation): holds of everything there is, or {}.",
-                    relation.says
-                )),
+                Part::text(format!(" (relation): an error where {}.", relation.says)),
             ],
         );
         page.paragraph(
             6,
-            &[Part::new(Role::Quiet, format!("holds {}", relation.holds))],
+            &[Part::new(Role::Quiet, format!("always {}", relation.holds))],
         );
     }
 }
