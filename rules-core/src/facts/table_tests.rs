@@ -123,7 +123,7 @@ fn faults_of_a_table_are_told() {
             "<= limit.most",
             "unknown-name",
             13,
-            "limit.most",
+            "there is no limit `most`",
         ),
         (
             "    basis: [{ common_practice: copper conducts worse when warm }]\n",
