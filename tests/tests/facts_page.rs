@@ -23,14 +23,34 @@ fn the_page_of_facts_is_fresh() {
 
 fn page(catalogue: &Catalogue) -> String {
     let mut page = String::from(
-        "# Facts and library figures\n\nWhat formulas can name. Made from the library's catalogue; `cellrules facts` prints the same. \"In a proposal\" is the place in the subject's\n\
-         section, or in an entry of `cells`; what has no place there is worked out from other keys. A library figure follows from the facts it\n\
-         names and cannot be given, in a case either.\n",
+        "# Facts and library figures\n\nWhat formulas can name. Made from `facts.yaml` beside this page, which is the source of facts, ranges and\n\
+         relations, and says where each comes from; figures are worked out by the library. `cellrules facts` prints the same. \"In a proposal\" is the\n\
+         place in the subject's section, or in an entry of `cells` or `packs`, or the key that the fact is worked out from. The domain is\n\
+         the credible range: a value wholly outside is an error. A library figure follows from the facts it names and cannot be given,\n\
+         in a case either.\n",
     );
     for (position, subject) in catalogue.subjects().iter().enumerate() {
         section(&mut page, catalogue, position, subject);
     }
+    relations(&mut page, catalogue);
     page
+}
+
+fn relations(page: &mut String, catalogue: &Catalogue) {
+    page.push_str(
+        "\n## Relations between facts\n\nThey hold of everything there is, however worn, shorted or dead; facts that surely break one are an error.\n\n\
+         | name | about | holds | or else |\n| --- | --- | --- | --- |\n",
+    );
+    for relation in catalogue.relations() {
+        let _ = writeln!(
+            page,
+            "| `{}` | {} | `{}` | {} |",
+            relation.id,
+            catalogue.subject_name(relation.about),
+            relation.formula(),
+            relation.says
+        );
+    }
 }
 
 fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &SubjectDef) {
@@ -49,10 +69,11 @@ fn section(page: &mut String, catalogue: &Catalogue, position: usize, subject: &
         .filter(|(_, fact)| fact.subject.position() == position)
     {
         let nature = fact.nature.word();
-        let key = fact
-            .key
-            .as_ref()
-            .map_or_else(|| "-".to_owned(), |key| format!("`{key}`"));
+        let key = match (&fact.key, &fact.from) {
+            (Some(place), _) => format!("`{place}`"),
+            (None, Some(from)) => format!("from `{from}`"),
+            (None, None) => "-".to_owned(),
+        };
         let _ = writeln!(
             page,
             "| `{}` | {} | {} | {nature} | {key} | {} |",
@@ -94,4 +115,42 @@ fn values(fact: &FactDef) -> String {
         FactKind::YesNo => "`yes`, `no`".to_owned(),
         FactKind::Id | FactKind::Text => "-".to_owned(),
     }
+}
+
+/// Name, kind and place of every fact, in order, as the page has them.
+fn listed(page: &str) -> Vec<String> {
+    let facts = page.lines().filter_map(|line| {
+        let columns: Vec<&str> = line.split(" | ").collect();
+        let [name, kind, .., nature, place, _] = columns.as_slice() else {
+            return None;
+        };
+        let is_fact = ["measured", "printed", "stated"].contains(nature);
+        let name = name.trim_start_matches("| ");
+        is_fact.then(|| format!("{name}\t{kind}\t{place}").replace('`', ""))
+    });
+    facts.collect()
+}
+
+/// Another language reads the table in thirty lines, and finds what the page lists.
+#[test]
+fn another_language_reads_the_same() {
+    let project = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let reader = std::process::Command::new("python3")
+        .arg(project.join("facts_reader.py"))
+        .arg(project.join("../rulesets/facts.yaml"))
+        .output();
+    let Ok(reader) = reader else {
+        println!("skipped: there is no python3 here");
+        return;
+    };
+    let said = String::from_utf8_lossy(&reader.stdout).into_owned();
+    assert!(
+        reader.status.success(),
+        "{}",
+        String::from_utf8_lossy(&reader.stderr)
+    );
+    let kept = std::fs::read_to_string(project.join("../rulesets/FACTS.md")).unwrap_or_default();
+    let listed = listed(&kept);
+    assert_eq!(said.lines().collect::<Vec<_>>(), listed);
+    assert_eq!(listed.len(), rulesets::catalogue().facts().count());
 }

@@ -22,7 +22,7 @@ use rulesets::figures::resistance::{self, Method};
 use rulesets::figures::rest::{ChargeState, charge_state};
 use rulesets::figures::stop::stop_plan;
 use rulesets::figures::string::{self, Member, StringDischarge, StringDuty};
-use rulesets::figures::{charging, class_voltages, rating, storage};
+use rulesets::figures::{charging, rating, storage};
 
 use known::{Known, cell, classes, draw, duty, known};
 

@@ -28,6 +28,7 @@ mod oracle {
     pub(crate) mod rules;
 
     // Judging.
+    pub(crate) mod consistent;
     pub(crate) mod evaluate;
     pub(crate) mod explain;
     pub(crate) mod judge;

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectDef, WorkedDef};
+use rules_core::facts::{Catalogue, FactDef, FactKind, RelationDef, SubjectDef, WorkedDef};
 use rules_core::report::base_unit;
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{FigureInfo, Rules};
@@ -23,6 +23,18 @@ struct Subject<'a> {
     meaning: &'a str,
     facts: Vec<Fact<'a>>,
     figures: Vec<Figure<'a>>,
+    /// What holds between its facts, however bad it is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    relations: Vec<Relation<'a>>,
+}
+
+/// Facts that surely break it are an error.
+#[derive(Serialize)]
+struct Relation<'a> {
+    name: &'a str,
+    holds: &'a str,
+    /// What is wrong where it does not hold.
+    says: &'a str,
 }
 
 #[derive(Serialize)]
@@ -91,6 +103,8 @@ fn subject<'r>(def: &'r SubjectDef, rules: &'r Rules) -> Subject<'r> {
         let subject = figure.name.split_once('.').map(|(subject, _)| subject);
         subject == Some(&*def.name)
     });
+    let relations = catalogue.relations().iter();
+    let relations = relations.filter(|relation| is_own(relation.about));
     Subject {
         name: &def.name,
         plural: def.plural.as_deref(),
@@ -100,6 +114,15 @@ fn subject<'r>(def: &'r SubjectDef, rules: &'r Rules) -> Subject<'r> {
             .map(|def| worked_figure(def, catalogue))
             .chain(written.map(figure))
             .collect(),
+        relations: relations.map(relation).collect(),
+    }
+}
+
+fn relation(def: &RelationDef) -> Relation<'_> {
+    Relation {
+        name: &def.id,
+        holds: def.formula(),
+        says: &def.says,
     }
 }
 
@@ -123,14 +146,11 @@ pub(super) fn fact<'a>(def: &'a FactDef, rules: &Rules) -> Fact<'a> {
     }
 }
 
-/// Said of facts whose subject has no section in a proposal.
-const NOWHERE: &str = "- (worked out from what is given)";
-
 fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     let catalogue = rules.catalogue();
     let subject = catalogue.subject(def.subject);
-    if subject.is_some_and(|subject| !subject.has_section) {
-        return NOWHERE.to_owned();
+    if let Some(from) = &def.from {
+        return format!("worked out from `{from}`");
     }
     let section = subject
         .and_then(|subject| subject.plural.as_deref())
@@ -141,7 +161,7 @@ fn stands(def: &FactDef, name: &str, rules: &Rules) -> String {
     match &def.key {
         Some(key) => format!("{section}.{key}"),
         None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),
-        None => "worked out from what is given".to_owned(),
+        None => "nowhere".to_owned(),
     }
 }
 
@@ -215,6 +235,20 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
             |is| format!("is {is}"),
         );
         page.paragraph(6, &[Part::new(Role::Quiet, how)]);
+    }
+    for relation in &subject.relations {
+        page.item(
+            2,
+            6,
+            &[
+                Part::new(Role::Label, relation.name),
+                Part::text(format!(" (relation): an error where {}.", relation.says)),
+            ],
+        );
+        page.paragraph(
+            6,
+            &[Part::new(Role::Quiet, format!("always {}", relation.holds))],
+        );
     }
 }
 

@@ -217,7 +217,7 @@ fn facts_are_listed() {
         "  cell.rest_voltage (voltage, -5..10 V, measured): Voltage at rest.\n      In a proposal: cells[].rest.voltage\n",
         "  cell.club_tag (text, stated): Number on the club's tag.\n      In a proposal: cells[].extra.club_tag\n",
         "  cell.margin (figure): How far over the limit the cell rests.\n      is cell.rest_voltage - limit.rest_least\n",
-        "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: - (worked out from what is given)\n",
+        "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: worked out from `arrangement`\n",
         "  light.vented (yes-no, stated): ",
     ] {
         assert!(out.contains(line), "{line}\n{out}");

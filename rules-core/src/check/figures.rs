@@ -1,6 +1,7 @@
 //! All figures of a proposal: those of the library and those of the rules.
 
 use super::finding::Finder;
+use super::given::given;
 use super::steps;
 use super::unused::unused;
 use crate::document::Problem;
@@ -14,13 +15,13 @@ use crate::ruleset::{Acceptance, Rules};
 /// # Errors
 ///
 /// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
-/// thing that cannot both be true; more steps than [`crate::bounds`] allow.
+/// thing that cannot both be true, or facts that break a relation of the catalogue; more steps than [`crate::bounds`] allow.
 pub fn figures(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: super::Options,
 ) -> Result<FigureSheet, Vec<Problem>> {
-    let sheet = proposal.facts(rules.catalogue())?;
+    let sheet = given(rules, proposal)?;
     steps::within_bounds(rules, &sheet)?;
     let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());
     let evaluator = Evaluator::new(

@@ -1,6 +1,6 @@
 //! Checking: a proposal against rules gives a report.
 //!
-//! `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
+//! `given` takes the facts of a proposal, of which none contradict each other; `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
 //! all cautions and subjects; `finding` turns a judgement that is not a pass into data; `next` says
 //! what to measure; `unused` which readings could not be used; `remarks` what is told without a
 //! verdict; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
@@ -10,6 +10,7 @@ mod cases;
 mod cited;
 mod figures;
 mod finding;
+mod given;
 mod judge;
 mod next;
 mod remarks;
@@ -20,5 +21,6 @@ mod unused;
 
 pub use cases::{CaseOutcome, run_cases, vet};
 pub use figures::figures;
+pub use given::given;
 pub use judge::{Judgement, judge};
 pub use run::{Options, brief, check};

@@ -1,6 +1,7 @@
 //! A proposal against rules: in full, or in brief.
 
 use super::finding::Finder;
+use super::given::given;
 use super::next::Open;
 use super::remarks::remarks;
 use super::steps;
@@ -30,13 +31,13 @@ impl Options {
 /// # Errors
 ///
 /// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
-/// thing that cannot both be true; more steps, or longer findings, than [`crate::bounds`] allow.
+/// thing that cannot both be true, or facts that break a relation of the catalogue; more steps, or longer findings, than [`crate::bounds`] allow.
 pub fn check(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
 ) -> Result<Report, Vec<Problem>> {
-    let sheet = proposal.facts(rules.catalogue())?;
+    let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
     let finder = Finder::new(rules, &evaluator);
@@ -104,7 +105,7 @@ pub fn brief(
     proposal: &dyn Proposed,
     options: Options,
 ) -> Result<Brief, Vec<Problem>> {
-    let sheet = proposal.facts(rules.catalogue())?;
+    let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
     let finder = Finder::new(rules, &evaluator);

@@ -54,7 +54,7 @@ pub enum Fault {
     LowAboveHigh,
     /// A value that cannot be, such as a negative capacity.
     OutOfDomain,
-    /// Two readings of one thing that cannot both be true.
+    /// Two readings of one thing, or facts in a relation, that cannot all be true.
     Contradiction,
     /// A word that is none of those that may stand there: an option, yes or no, a format.
     UnknownOption,

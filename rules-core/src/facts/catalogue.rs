@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::notice::Notice;
+use super::relation::RelationDef;
 use super::section::{Key, Section};
 use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
 use crate::quantity::{Interval, Kind, Nature};
@@ -254,6 +255,7 @@ pub struct Catalogue {
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, Named>,
+    relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
 }
@@ -271,6 +273,7 @@ impl Catalogue {
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
+            relations: Arc::default(),
             shipped: &[],
             notice: Vec::new(),
         }
@@ -302,6 +305,17 @@ impl Catalogue {
     #[must_use]
     pub fn notice(&self) -> &[Notice] {
         &self.notice
+    }
+
+    /// Sets the relations between facts that hold of everything there is.
+    pub fn set_relations(&mut self, relations: Vec<RelationDef>) {
+        self.relations = relations.into();
+    }
+
+    /// The relations between facts that hold of everything there is.
+    #[must_use]
+    pub fn relations(&self) -> &[RelationDef] {
+        &self.relations
     }
 
     /// Keeps the names of shipped rulesets from others.

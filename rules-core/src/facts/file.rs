@@ -6,7 +6,10 @@ use std::sync::Arc;
 use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::definition::{FactsOf, fact_definition};
 use super::notice::read_notice;
-use crate::document::{Entry, Fault, Fields, Node, Problem, Problems, Syntax, read, source};
+use super::relation::{RelationDef, relation};
+use crate::document::{
+    Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source,
+};
 use crate::quantity::Interval;
 
 impl Catalogue {
@@ -20,7 +23,7 @@ impl Catalogue {
         let source = Arc::new(source(name, bytes)?);
         let tree = read(&source, syntax)?;
         let mut problems = Problems::new(&source);
-        let read = catalogue(&tree, &mut problems);
+        let read = catalogue(&tree, &source, &mut problems);
         match (read, problems.is_empty()) {
             (Some(catalogue), true) => Ok(catalogue),
             _ => Err(problems.finish()),
@@ -28,7 +31,11 @@ impl Catalogue {
     }
 }
 
-fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> {
+fn catalogue(
+    tree: &Node<'_>,
+    source: &Arc<Source>,
+    problems: &mut Problems<'_>,
+) -> Option<Catalogue> {
     let mut fields = Fields::of(tree, "a catalogue", problems)?;
     fields.need_format(problems);
     fields.must_text("title", problems);
@@ -51,6 +58,11 @@ fn catalogue(tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Catalogue> 
     let notice = fields.may_entries("notice", problems).iter();
     let notice = notice.filter_map(|entry| read_notice(entry, problems));
     catalogue.set_notice(notice.collect());
+    let mut relations: Vec<RelationDef> = Vec::new();
+    for node in fields.may_list("consistent", problems) {
+        relations.extend(relation(node, &relations, (&catalogue, source), problems));
+    }
+    catalogue.set_relations(relations);
     fields.finish(problems);
     Some(catalogue)
 }
@@ -92,6 +104,20 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     let definition = fact_definition(&mut fields, FactsOf::Catalogue, problems);
     let mut word = |key| fields.may_text(key, problems).map(str::to_owned);
     let (key, from) = (word("place"), word("from"));
+    origin(entry, name, (key.as_deref(), from.as_deref()), problems);
+    if let Some(key) = &key
+        && catalogue
+            .facts()
+            .any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
+    {
+        let message = format!("another fact stands at `{key}` already");
+        problems.add(
+            Fault::DefinedTwice,
+            entry.key_span,
+            message,
+            "give each its own place",
+        );
+    }
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
     fields.may("basis");
     fields.finish(problems);
@@ -109,4 +135,30 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         key,
         from,
     })
+}
+
+/// A fact has a place that its name follows, or is worked out from a key.
+fn origin(
+    entry: &Entry<'_>,
+    name: &str,
+    origin: (Option<&str>, Option<&str>),
+    problems: &mut Problems<'_>,
+) {
+    let place = match origin {
+        (Some(place), None) => place,
+        (None, Some(_)) => return,
+        _ => {
+            let message = format!("`{}` needs a `place` or a `from`, and not both", entry.key);
+            let help = "write `place` where a proposal gives it, `from` where it is worked out";
+            problems.add(Fault::MissingKey, entry.key_span, message, help);
+            return;
+        }
+    };
+    let joined = place.replace('.', "_");
+    let follows = joined.strip_suffix("_value").unwrap_or(&joined);
+    if follows != name {
+        let message = format!("`{}` does not follow from its place `{place}`", entry.key);
+        let help = format!("call it `{follows}`, or mend the place");
+        problems.add(Fault::BadName, entry.key_span, message, help);
+    }
 }

@@ -12,8 +12,11 @@ mod notice;
 mod proposed;
 mod read;
 mod readings;
+mod relation;
 mod section;
 mod sheet;
+#[cfg(test)]
+mod table_tests;
 mod worked;
 
 pub use catalogue::{
@@ -25,7 +28,9 @@ pub use notice::{Notice, read_notice};
 pub use proposed::Proposed;
 pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};
+pub(crate) use readings::called;
 pub use readings::{Clash, Reading, Unused, add_clashes};
+pub use relation::RelationDef;
 pub use section::{Key, Keys};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};

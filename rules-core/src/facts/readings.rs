@@ -68,7 +68,7 @@ fn add(
     let placed = |reading: Reading| {
         let slot = catalogue.slot(reading.fact);
         let given = sheet.given(clash.subject, clash.position, slot);
-        (given.and_then(span), reading)
+        (given.and_then(Given::span), reading)
     };
     let [one, other] = clash.readings.map(placed);
     let start = |(at, _): &(Option<Span>, Reading)| at.map(|at| at.start);
@@ -89,7 +89,7 @@ fn add(
     };
     let message = format!(
         "two readings of {} cannot both be true: as {}, {}, and {}",
-        subject(clash, catalogue, sheet),
+        called(clash.subject, clash.position, catalogue, sheet),
         clash.of,
         says(first),
         says(later)
@@ -112,24 +112,22 @@ fn short(value: Interval) -> Interval {
     Interval::new(end(value.lo(), -1.0), end(value.hi(), 1.0)).unwrap_or(value)
 }
 
-fn span(given: &Given) -> Option<Span> {
-    let start = given.at?;
-    Some(Span {
-        start,
-        end: start + given.written.len(),
-    })
-}
-
 /// The key that a reading has in a proposal: of several in one map, that of the map.
 fn key(catalogue: &Catalogue, fact: FactId) -> &str {
     let key = catalogue.fact(fact).and_then(|def| def.key.as_deref());
     key.map_or("", |key| key.split_once('.').map_or(key, |(map, _)| map))
 }
 
-fn subject(clash: &Clash, catalogue: &Catalogue, sheet: &Sheet) -> String {
-    let kind = catalogue.subject_name(clash.subject);
-    match sheet.instance(clash.subject, clash.position) {
-        Some(one) if catalogue.is_many(clash.subject) => format!("{kind} `{}`", one.name),
+/// What messages call one of a subject.
+pub(crate) fn called(
+    subject: SubjectId,
+    position: usize,
+    catalogue: &Catalogue,
+    sheet: &Sheet,
+) -> String {
+    let kind = catalogue.subject_name(subject);
+    match sheet.instance(subject, position) {
+        Some(one) if catalogue.is_many(subject) => format!("{kind} `{}`", one.name),
         _ => format!("`{kind}`"),
     }
 }

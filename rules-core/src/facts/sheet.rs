@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::catalogue::{OptionSet, SubjectId};
-use crate::document::{Place, Source};
+use crate::document::{Place, Source, Span};
 use crate::quantity::Measure;
 
 /// A value of a fact.
@@ -29,6 +29,18 @@ pub struct Given {
     pub written: Arc<str>,
     /// The byte of the sheet's source at which it was written, if it was.
     pub at: Option<usize>,
+}
+
+impl Given {
+    /// The stretch of the source at which it was written, if it was.
+    #[must_use]
+    pub fn span(&self) -> Option<Span> {
+        let start = self.at?;
+        Some(Span {
+            start,
+            end: start + self.written.len(),
+        })
+    }
 }
 
 /// One of a subject, or several of which the same is known: the name, what it belongs to, and what
@@ -174,6 +186,12 @@ impl Sheet {
             source: Some(source),
             ..self
         }
+    }
+
+    /// The text that values were written in, if they were.
+    #[must_use]
+    pub fn source(&self) -> Option<&Source> {
+        self.source.as_deref()
     }
 
     /// Where a value was written, if it was.

@@ -11,6 +11,7 @@ mod explain;
 mod fault;
 mod parse;
 mod program;
+mod relations;
 mod resolve;
 mod token;
 mod tree;
@@ -23,6 +24,7 @@ pub use explain::{Clause, FactAt, Rest, Side};
 pub use fault::FormulaFault;
 pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};
+pub use relations::Relations;
 pub use resolve::{
     Shown, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder,
 };

@@ -15,7 +15,9 @@ use super::{digest, print};
 use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::{Catalogue, FactDef, FactKind, Notice, SubjectId};
-use crate::formula::{FigureCode, LimitCode, LimitId, Program, Vocabulary, resolve_condition};
+use crate::formula::{
+    FigureCode, LimitCode, LimitId, Program, Relations, Vocabulary, resolve_condition,
+};
 use crate::quantity::{Interval, Kind};
 
 /// What became of a view, to be made rules if there is no problem.
@@ -23,6 +25,7 @@ pub(super) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,
     pub cautions: Vec<Caution>,
+    pub relations: Relations,
     limits: (Vec<LimitCode>, Vec<LimitInfo>),
     figures: (Vec<FigureCode>, Vec<FigureInfo>),
 }
@@ -53,10 +56,15 @@ pub(super) fn compile(
         &names.vocabulary(&catalogue),
         &mut ledger.layers,
     );
+    let relations = Relations::compile(base).unwrap_or_else(|problems| {
+        ledger.apart.extend(problems);
+        Relations::default()
+    });
     Some(Draft {
         catalogue,
         names,
         cautions,
+        relations,
         limits,
         figures,
     })
@@ -69,6 +77,7 @@ impl Draft {
             catalogue,
             names,
             cautions,
+            relations,
             limits: (limits, limit_info),
             figures: (figures, figure_info),
         } = self;
@@ -81,6 +90,7 @@ impl Draft {
                 folds: names.folds.get(),
             },
             cautions,
+            relations,
             limits: limit_info,
             figures: figure_info,
             layers: print::loaded(stack),

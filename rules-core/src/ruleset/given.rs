@@ -6,18 +6,19 @@ use super::layer::CaseText;
 use super::vetting::CaseCode;
 use crate::document::{Content, Entry, Fault, Node, Problems, Span, wrong_shape};
 use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, add_clashes, read_value};
-use crate::formula::Vocabulary;
+use crate::formula::{Relations, Vocabulary};
 
 /// Reads a case of the caution at a position, from the file at one.
 pub(super) fn case(
     case: &CaseText,
     caution: usize,
     file: usize,
-    vocabulary: &Vocabulary<'_>,
+    (vocabulary, relations): (&Vocabulary<'_>, &Relations),
     problems: &mut Problems<'_>,
 ) -> Option<CaseCode> {
     let sheet = sheet(&case.given, vocabulary, problems)?;
     add_clashes(vocabulary.catalogue, &sheet, case.span, problems);
+    relations.add_broken(vocabulary.catalogue, &sheet, case.span, problems);
     for (name, span) in &case.unmeasured {
         if vocabulary.catalogue.fact_named(name).is_none() {
             unknown(name, *span, vocabulary, problems);

@@ -13,7 +13,7 @@ use super::template::Template;
 use super::{Library, compile, digest, merge, view};
 use crate::document::{Place, Problem};
 use crate::facts::{Catalogue, Notice, SubjectId};
-use crate::formula::{Condition, FigureId, LimitId, Program};
+use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
 #[derive(Debug, Clone)]
@@ -21,6 +21,7 @@ pub struct Rules {
     pub(super) catalogue: Catalogue,
     pub(super) program: Program,
     pub(super) cautions: Vec<Caution>,
+    pub(super) relations: Relations,
     pub(super) limits: Vec<LimitInfo>,
     pub(super) figures: Vec<FigureInfo>,
     pub(super) layers: Vec<LoadedRuleset>,
@@ -137,6 +138,12 @@ impl Rules {
     #[must_use]
     pub fn program(&self) -> &Program {
         &self.program
+    }
+
+    /// The relations between facts that hold of everything there is.
+    #[must_use]
+    pub const fn relations(&self) -> &Relations {
+        &self.relations
     }
 
     /// The cautions that apply, in order of their names.

@@ -140,6 +140,7 @@ fn own_cautions(stack: &Stack, view: &View) -> usize {
 /// The cases of the cautions that are not dropped.
 fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> Vec<CaseCode> {
     let vocabulary = draft.names.vocabulary(&draft.catalogue);
+    let known = (&vocabulary, &draft.relations);
     let mut read = Vec::new();
     for (file, at) in stack.asked.iter().enumerate() {
         let (Some(layer), Some(problems)) = (stack.layers.get(*at), ledger.layers.get_mut(*at))
@@ -163,7 +164,7 @@ fn cases(stack: &Stack, view: &View, draft: &Draft, ledger: &mut Ledger<'_>) -> 
                     .body
                     .cases
                     .iter()
-                    .filter_map(|text| case(text, position, file, &vocabulary, problems)),
+                    .filter_map(|text| case(text, position, file, known, problems)),
             );
         }
     }

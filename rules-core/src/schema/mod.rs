@@ -6,6 +6,7 @@
 //! of a plan can use are in [`values`].
 
 mod cases;
+mod catalogue;
 mod derived;
 mod gaps;
 mod parts;
@@ -37,6 +38,16 @@ pub fn ruleset(catalogue: &Catalogue, named: &[&str]) -> Value {
     let mut schema = self::named(schema, "ruleset", "A ruleset");
     gaps::fill(&mut schema, catalogue, named);
     schema
+}
+
+/// The schema of a table of facts.
+#[must_use]
+pub fn facts_table() -> Value {
+    let mut schema = SchemaSettings::draft2020_12()
+        .into_generator()
+        .into_root_schema_for::<catalogue::FactsTable>();
+    derived::as_people_write(&mut schema);
+    named(schema, "facts", "A table of facts")
 }
 
 /// The schema of what a type is written as, under a name. For formats of other crates that come

@@ -16,8 +16,7 @@ use rules_core::document::{
     Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
 };
 use rules_core::facts::{
-    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, add_clashes,
-    read_value,
+    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
 };
 use rules_core::quantity::{Interval, Kind, Measure, Quantity};
 
@@ -59,13 +58,11 @@ impl Proposed for Proposal {
     }
 
     fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+        if self.extras.is_empty() {
+            return Ok(Cow::Borrowed(&self.sheet));
+        }
         let mut problems = Problems::new(&self.source);
-        let sheet = if self.extras.is_empty() {
-            Cow::Borrowed(&self.sheet)
-        } else {
-            Cow::Owned(self.with_extras(catalogue, &mut problems))
-        };
-        add_clashes(catalogue, &sheet, Span::default(), &mut problems);
+        let sheet = Cow::Owned(self.with_extras(catalogue, &mut problems));
         if problems.is_empty() {
             Ok(sheet)
         } else {

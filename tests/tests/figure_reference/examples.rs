@@ -5,7 +5,7 @@ use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
 use rulesets::figures::parallel::shares;
 use rulesets::figures::rest;
-use rulesets::figures::{charging, class_voltages, ocv, rating, storage};
+use rulesets::figures::{ocv, rating};
 
 fn point(value: f64) -> Interval {
     Interval::point(value)

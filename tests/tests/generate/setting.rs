@@ -76,7 +76,7 @@ pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
 }
 
 /// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the
-/// same. A proposal whose readings contradict each other has no report: it is rejected, so that a
+/// same. A proposal whose facts contradict each other has no report: it is rejected, so that a
 /// law sets it aside and counts it.
 pub(crate) fn checked(
     rules: &Rules,

@@ -7,9 +7,12 @@ use rules_core::report::{RungName, Status, Verdict};
 use rules_tests::conformance::{self as suite, Case, CaseFile, Expect};
 
 use super::compare::difference;
+use super::consistent::broken as relations_broken;
+use super::end::Close;
 use super::explain::Named;
 use super::judge::{Finding, Outcome, Said, check};
 use super::proposal;
+use super::readings::contradict;
 use super::rules::{Shelf, load};
 use crate::generate::document::Doc;
 
@@ -61,6 +64,40 @@ fn of_case(case: &Case) -> Option<Outcome> {
     let rules = load(&shelf, &case.asked());
     let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
     check(&rules, &proposal, rules.simple).0
+}
+
+/// What the suite calls a contradiction is one here, and what has an outcome is none.
+#[test]
+fn the_oracle_finds_contradictions() {
+    let (mut found, mut none) = (0, 0);
+    for case in files().into_iter().flat_map(|file| file.cases) {
+        let expected = match &case.expect {
+            Expect::Outcome(_) => false,
+            Expect::Failure(failure) if failure.error.about == "contradiction" => true,
+            _ => continue,
+        };
+        let Some(contradicts) = contradicts(&case) else {
+            continue;
+        };
+        assert_eq!(contradicts, expected, "{}", case.name);
+        *(if expected { &mut found } else { &mut none }) += 1;
+    }
+    println!("{found} contradictions, {none} without");
+    assert!(found >= 30 && none >= 400);
+}
+
+fn contradicts(case: &Case) -> Option<bool> {
+    let shelf: Shelf = case
+        .files()
+        .into_iter()
+        .map(|(name, text)| (name.to_owned(), Doc::read(text)))
+        .collect();
+    let rules = load(&shelf, &case.asked());
+    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
+    let close = Close::default();
+    let readings = contradict(&proposal, &close);
+    let relations = relations_broken(&rules, &proposal)?;
+    (!close.met()).then_some(readings || relations)
 }
 
 const fn verdict(of: suite::Verdict) -> Verdict {

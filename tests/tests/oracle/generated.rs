@@ -6,6 +6,7 @@ use rules_core::document::Problem;
 use rules_core::ruleset::Acceptance;
 
 use super::compare::{difference, told};
+use super::consistent::broken as relations_broken;
 use super::end::Close;
 use super::judge::check;
 use super::proposal;
@@ -55,17 +56,18 @@ impl Both {
         let (outcome, judged) = check(&self.oracle, &read, simple);
         tally.add("pairs", 1);
         let close = Close::default();
-        let contradict = contradict(&read, &close);
-        let Some(outcome) = outcome.filter(|_| !close.met()) else {
+        let readings = contradict(&read, &close);
+        let relations = relations_broken(&self.oracle, &read);
+        let Some((outcome, relations)) = outcome.zip(relations).filter(|_| !close.met()) else {
             tally.add("left to rounding", 1);
             return Ok(());
         };
-        if contradict {
+        if readings || relations {
             tally.add("contradictory", 1);
             return match checked(&self.engine, &doc.write(Style::Yaml), acceptance) {
                 Err(TestCaseError::Reject(_)) => Ok(()),
                 other => Err(format!(
-                    "readings contradict each other, and the engine says {other:?}\n--- proposal\n{}",
+                    "facts contradict each other, and the engine says {other:?}\n--- proposal\n{}",
                     doc.write(Style::Yaml)
                 )),
             };

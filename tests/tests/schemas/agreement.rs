@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use jsonschema::Validator;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
-use rules_core::document::{Fault, Problem};
-use rules_core::facts::{Catalogue, FactKind, Proposed};
+use rules_core::document::{Fault, Problem, Problems, Span};
+use rules_core::facts::{Catalogue, FactKind, Proposed, add_clashes};
 use rules_core::quantity::Kind;
 use rules_core::ruleset::Vetting;
 use serde_json::{Map, Value, json};
@@ -78,7 +78,11 @@ fn text(document: &Value) -> String {
 
 pub(crate) fn load_proposal(document: &Value, catalogue: &Catalogue) -> Loaded {
     let proposal = proposal("proposal.json", &text(document))?;
-    proposal.facts(catalogue).map(drop)
+    let sheet = proposal.facts(catalogue)?;
+    let mut problems = Problems::new(sheet.source().expect("it was read from a text"));
+    add_clashes(catalogue, &sheet, Span::default(), &mut problems);
+    let found = problems.finish();
+    if found.is_empty() { Ok(()) } else { Err(found) }
 }
 
 /// The examples are loaded too: a schema cannot know whether a file is to be vetted.

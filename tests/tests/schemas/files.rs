@@ -36,6 +36,30 @@ fn the_rulesets_conform() {
 }
 
 #[test]
+fn the_table_of_facts_conforms() {
+    let validator = validator(&rules_core::schema::facts_table());
+    assert_conforms(
+        &validator,
+        "facts.yaml",
+        "facts.yaml",
+        rulesets::facts::TABLE,
+    );
+    for (well, faulty) in [
+        ("place: bays", "plaice: bays"),
+        ("place: bays", "from: draw\n    place: bays"),
+        ("kind: count", "kind: number"),
+        ("nature: measured", "nature: felt"),
+        ("id: load-lowers-voltage", "name: load-lowers-voltage"),
+        ("domain: 1..10000", "domain: many"),
+        ("has far less\n", "has far less\n    unit: V\n"),
+    ] {
+        let text = rulesets::facts::TABLE.replacen(well, faulty, 1);
+        assert_ne!(text, rulesets::facts::TABLE, "{well}");
+        assert!(!validator.is_valid(&as_yaml_reads(&text)), "{faulty}");
+    }
+}
+
+#[test]
 fn the_demo_files_conform() {
     let (proposals, rulesets) = (library_validator("proposal"), library_validator("ruleset"));
     for path in files("rules-cli/demo", &["yaml", "json"]) {

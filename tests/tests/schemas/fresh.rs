@@ -14,7 +14,10 @@ fn all() -> Vec<(&'static str, Value)> {
         .map(|name| (name, rulesets::schema::by_name(name).expect("a schema")));
     library
         .into_iter()
-        .chain([("conformance-case", rules_tests::conformance::schema())])
+        .chain([
+            ("conformance-case", rules_tests::conformance::schema()),
+            ("facts", rules_core::schema::facts_table()),
+        ])
         .collect()
 }
 

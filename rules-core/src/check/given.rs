@@ -1,0 +1,33 @@
+//! The facts of a proposal, of which none contradict each other.
+
+use std::borrow::Cow;
+
+use crate::document::{Problem, Problems, Source, Span};
+use crate::facts::{Proposed, Sheet, add_clashes};
+use crate::ruleset::Rules;
+
+/// The facts that a proposal gives, with those that the rules declare.
+///
+/// # Errors
+///
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
+/// thing that cannot both be true; facts that surely break a relation of the catalogue.
+pub fn given<'p>(
+    rules: &Rules,
+    proposal: &'p dyn Proposed,
+) -> Result<Cow<'p, Sheet>, Vec<Problem>> {
+    let catalogue = rules.catalogue();
+    let sheet = proposal.facts(catalogue)?;
+    let nowhere = Source::new(proposal.name(), String::new());
+    let mut problems = Problems::new(sheet.source().unwrap_or(&nowhere));
+    add_clashes(catalogue, &sheet, Span::default(), &mut problems);
+    rules
+        .relations()
+        .add_broken(catalogue, &sheet, Span::default(), &mut problems);
+    let found = problems.finish();
+    if found.is_empty() {
+        Ok(sheet)
+    } else {
+        Err(found)
+    }
+}

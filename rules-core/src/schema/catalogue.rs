@@ -1,0 +1,107 @@
+//! The shape of a table of facts, as the schema has it. The reader of the table stands below the
+//! types of rulesets, of which this shares sources and bases.
+#![allow(dead_code, reason = "the types are there for their schema alone")]
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+
+use crate::ruleset::{Basis, WrittenSource};
+
+/// A table of facts.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(super) struct FactsTable {
+    /// The version of the format: 1.
+    #[schemars(schema_with = "super::format_one")]
+    format: u32,
+    /// What it holds.
+    title: String,
+    /// Published sources, by name.
+    #[schemars(default)]
+    sources: BTreeMap<String, WrittenSource>,
+    /// What facts are about, each after what contains it.
+    #[schemars(transform = super::named_by_words)]
+    subjects: BTreeMap<String, Subject>,
+    /// Facts by dotted name.
+    #[schemars(transform = super::named_by_dotted_words)]
+    facts: BTreeMap<String, Fact>,
+    /// What holds between facts of everything there is.
+    #[schemars(default)]
+    consistent: Vec<Relation>,
+}
+
+/// A subject.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Subject {
+    /// The name of all of them, where there are many.
+    plural: Option<String>,
+    /// The subject that each of them belongs to.
+    #[schemars(rename = "in")]
+    container: Option<String>,
+    /// Whether a proposal has a section for it; yes if left out.
+    #[schemars(default, schema_with = "super::yes_no")]
+    section: bool,
+    /// What it is.
+    meaning: String,
+}
+
+/// A fact that a proposal can state, or that is worked out from one of its keys.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields, transform = super::as_the_kind_says, transform = one_origin)]
+struct Fact {
+    /// Where it stands in the section of its subject.
+    place: Option<String>,
+    /// The key it is worked out from.
+    from: Option<String>,
+    /// A kind of quantity, `choice`, `yes-no` or `text`.
+    #[schemars(schema_with = "super::fact_kind")]
+    kind: String,
+    /// What it means.
+    meaning: String,
+    /// How values come about; stated if left out.
+    #[schemars(default, schema_with = "nature")]
+    nature: String,
+    /// The options of a choice.
+    #[schemars(default, schema_with = "super::options")]
+    options: Vec<String>,
+    /// The credible range of a number.
+    #[schemars(default, schema_with = "super::quantity", example = "0..50 K")]
+    domain: String,
+    /// Whether `none` may be written, which is zero.
+    #[schemars(default, schema_with = "super::yes_no")]
+    none_is_zero: bool,
+    /// Where the range comes from.
+    #[schemars(default)]
+    basis: Vec<Basis>,
+}
+
+/// A relation between facts.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Relation {
+    /// Its name.
+    #[schemars(schema_with = "super::identifier")]
+    id: String,
+    /// A subject, or `each` of many.
+    about: String,
+    /// What holds, of facts alone.
+    #[schemars(schema_with = "super::formula")]
+    holds: String,
+    /// What is wrong where it does not hold, as a clause.
+    says: String,
+    /// Why nothing there is breaks it.
+    #[schemars(length(min = 1))]
+    basis: Vec<Basis>,
+}
+
+fn nature(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    schemars::json_schema!({ "enum": ["measured", "printed", "stated"] })
+}
+
+/// A fact has a place, or a key it is worked out from.
+fn one_origin(schema: &mut schemars::Schema) {
+    let either = serde_json::json!([{ "required": ["place"] }, { "required": ["from"] }]);
+    schema.insert("oneOf".to_owned(), either);
+}
