@@ -173,7 +173,7 @@ fn the_json_says_the_same() {
             .as_str()
             .is_some_and(|text| text.starts_with("A label proves nothing"))
     );
-    assert_eq!(whole["notice"].as_array().map(Vec::len), Some(4));
+    assert_eq!(whole["notice"].as_array().map(Vec::len), Some(5));
 }
 
 /// What a label says that cannot be used, and how the message starts.

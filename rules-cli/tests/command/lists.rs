@@ -214,7 +214,7 @@ fn an_unknown_caution_gets_the_one_that_was_meant() {
 fn facts_are_listed() {
     let out = run(&["facts", "--rules", "local.yaml"]).out;
     for line in [
-        "  cell.rest_voltage (voltage, -5..10 V, measured): Voltage at rest.\n      In a proposal: cells[].rest.voltage\n",
+        "  cell.rest_voltage (voltage, -5..6 V, measured): Voltage at rest.\n      In a proposal: cells[].rest.voltage\n",
         "  cell.club_tag (text, stated): Number on the club's tag.\n      In a proposal: cells[].extra.club_tag\n",
         "  cell.margin (figure): How far over the limit the cell rests.\n      is cell.rest_voltage - limit.rest_least\n",
         "  build.series (count, 1..10000, stated): Groups in series.\n      In a proposal: worked out from `arrangement`\n",
@@ -233,7 +233,7 @@ fn facts_are_listed() {
     let fact = |name: &str| *all.iter().find(|fact| fact["name"] == name).expect(name);
     assert_eq!(
         fact("cell.rest_voltage")["domain"],
-        serde_json::json!({ "text": "-5..10 V", "low": -5.0, "high": 10.0, "unit": "V" })
+        serde_json::json!({ "text": "-5..6 V", "low": -5.0, "high": 6.0, "unit": "V" })
     );
     assert_eq!(
         fact("light.drive")["options"],

@@ -34,10 +34,12 @@ fn written() -> String {
     format!("\"{escapes}\"")
 }
 
-/// The rules of the tests with a remedy that acts.
+/// The rules of the tests with a remedy of marks of direction: of what acts on a terminal, only
+/// these may stand in a ruleset.
 fn rules() -> String {
     let remedy = "remedy: Retire it. Take it to a collection point.";
-    RULES.replace(remedy, &format!("remedy: {}", written()))
+    assert!(RULES.contains(remedy));
+    RULES.replace(remedy, r#"remedy: "Retire\u061c\u200e\u200f it.""#)
 }
 
 #[test]
@@ -93,7 +95,7 @@ fn records_escape_what_acts() {
 fn the_digest_is_of_the_escaped_text() {
     let folder = Folder::with("rules.yaml", rules());
     let merged = folder.run(&["merged", "rules.yaml"]).out;
-    assert!(merged.contains("\\u009b2J"), "{merged}");
+    assert!(merged.contains("\\u061c\\u200e\\u200f"), "{merged}");
     let args = ["check", "--rules", "rules.yaml", "--format", "json"];
     let report = folder.run_with(&args, good()).out;
     let digest = Sha256::digest(merged.as_bytes());

@@ -239,7 +239,7 @@ fn nominal_values_go_through_arithmetic() {
 }
 
 #[test]
-fn domains_cut_the_interval_and_refuse_the_nominal_value() {
+fn domains_cut_a_value_and_refuse_one_of_which_nothing_lies_inside() {
     let value = measured("0.002 V", Kind::Voltage);
     assert_ends(
         value.clipped_to(interval(0.0, 5.0)).unwrap().range(),
@@ -255,9 +255,14 @@ fn domains_cut_the_interval_and_refuse_the_nominal_value() {
         stated("5 V", Kind::Voltage).clipped_to(interval(0.0, 5.0)),
         Some(Measure::exact(5.0))
     );
-    // The interval reaches into the domain, the nominal value does not.
+    // The interval reaches into the domain, the nominal value does not: it becomes the nearer end.
+    let value = measured("-0.0001 V", Kind::Voltage)
+        .clipped_to(interval(-0.000_06, 5.0))
+        .unwrap();
+    assert_ends(value.range(), -0.000_06, -0.000_05);
+    assert_eq!(value.nominal(), -0.000_06);
     assert_eq!(
-        measured("-0.0001 V", Kind::Voltage).clipped_to(interval(-0.000_05, 5.0)),
+        measured("-0.0001 V", Kind::Voltage).clipped_to(interval(-0.000_04, 5.0)),
         None
     );
     assert_eq!(
