@@ -618,7 +618,8 @@ fn by_label(facts: &Value) -> (BTreeMap<String, (f64, f64, bool)>, bool) {
     let mut pack = json!({ "id": "P", "voltage": "11.1 V", "capacity": "5.2 Ah" });
     let more = facts.as_object().unwrap().clone();
     pack.as_object_mut().unwrap().extend(more);
-    let proposal = json!({ "format": 1, "arrangement": "1S1P", "packs": [pack] });
+    let cell = json!({ "id": "K1", "pack": "P" });
+    let proposal = json!({ "format": 1, "arrangement": "1S1P", "cells": [cell], "packs": [pack] });
     let rules = rules();
     let figures = worked(&rules, &proposal)
         .into_iter()

@@ -33,7 +33,7 @@ pub use model::{
 pub use open::open_file;
 pub use print::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
-    WrittenMerged, WrittenRuleset,
+    WrittenMerged, WrittenNotice, WrittenRuleset,
 };
 pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};

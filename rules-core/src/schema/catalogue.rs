@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 
-use crate::ruleset::{Basis, WrittenSource};
+use crate::ruleset::{Basis, WrittenNotice, WrittenSource};
 
 /// A table of facts.
 #[derive(JsonSchema)]
@@ -20,6 +20,9 @@ pub(super) struct FactsTable {
     /// Published sources, by name.
     #[schemars(default)]
     sources: BTreeMap<String, WrittenSource>,
+    /// What every report says, whatever the rules, by name.
+    #[schemars(default, transform = super::named_by_words)]
+    notice: BTreeMap<String, WrittenNotice>,
     /// What facts are about, each after what contains it.
     #[schemars(transform = super::named_by_words)]
     subjects: BTreeMap<String, Subject>,
@@ -43,6 +46,8 @@ struct Subject {
     /// Whether a proposal has a section for it; yes if left out.
     #[schemars(default, schema_with = "super::yes_no")]
     section: bool,
+    /// What a report says where a proposal brings none, of a subject that it need not bring.
+    if_none: Option<String>,
     /// What it is.
     meaning: String,
 }
@@ -55,8 +60,8 @@ struct Fact {
     place: Option<String>,
     /// The key it is worked out from.
     from: Option<String>,
-    /// A kind of quantity, `choice`, `yes-no` or `text`.
-    #[schemars(schema_with = "super::fact_kind")]
+    /// A kind of quantity, `choice`, `yes-no`, `id` or `text`.
+    #[schemars(schema_with = "kind")]
     kind: String,
     /// What it means.
     meaning: String,
@@ -94,6 +99,15 @@ struct Relation {
     /// Why nothing there is breaks it.
     #[schemars(length(min = 1))]
     basis: Vec<Basis>,
+}
+
+/// Kinds of what a ruleset may declare, and ids.
+fn kind(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    let mut kinds = super::fact_kind(generator);
+    if let Some(serde_json::Value::Array(all)) = kinds.get_mut("enum") {
+        all.push("id".into());
+    }
+    kinds
 }
 
 fn nature(_: &mut schemars::SchemaGenerator) -> schemars::Schema {

@@ -272,15 +272,24 @@ fn label(choices: &mut Choices<'_>, draft: &mut Draft, complete: bool) {
     let needed = series > 1 && parallel > 1;
     let group = fact_named("cell.group");
     for (cell, place) in draft.cells.iter_mut().zip(places) {
-        let name = char::from(b'A' + u8::try_from(place / parallel).unwrap());
+        let name = group_name(place / parallel);
         let named = if complete && needed {
             true
         } else {
             choices.one_in(often)
         };
         if cell.listed && named {
-            cell.facts.insert(group, Given::Text(format!("{name}")));
+            cell.facts.insert(group, Given::Text(name));
         }
+    }
+}
+
+/// `A` to `Z`, then `A1` and so on.
+fn group_name(at: usize) -> String {
+    let letter = char::from(b'A' + u8::try_from(at % 26).unwrap());
+    match at / 26 {
+        0 => letter.to_string(),
+        round => format!("{letter}{round}"),
     }
 }
 
@@ -303,8 +312,9 @@ impl Draft {
 
     /// The pack that a cell says it came out of.
     pub(crate) fn pack_of(&self, cell: usize) -> Option<&str> {
-        match self.cells[cell].facts.get(&fact_named("cell.pack")) {
-            Some(Given::Text(name)) => Some(name),
+        let cell = &self.cells[cell];
+        match cell.facts.get(&fact_named("cell.pack")) {
+            Some(Given::Text(name)) if cell.listed => Some(name),
             _ => None,
         }
     }

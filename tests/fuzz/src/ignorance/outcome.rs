@@ -1,14 +1,13 @@
 //! A plan judged: what came of every caution for every subject.
 
-use rules_core::check::{Judgement, Options, brief, check, judge};
+use rules_core::check::{Judgement, Options, brief, check, given, judge};
 use rules_core::document::Syntax;
-use rules_core::facts::{Proposed, Sheet};
+use rules_core::facts::Sheet;
 use rules_core::formula::Evaluator;
 use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
 use rulesets::proposal::Proposal;
 
-use super::rules::CATALOGUE;
 use super::tree::Tree;
 
 /// What came of a caution for a subject, or of the whole.
@@ -53,7 +52,7 @@ impl Checked {
     /// None for a plan that is an error, which has no verdict.
     pub(super) fn of(rules: &Rules, tree: Tree) -> Option<Self> {
         let proposal = read(&tree)?;
-        let sheet = proposal.facts(&CATALOGUE).ok()?.into_owned();
+        let sheet = given(rules, &proposal).ok()?.into_owned();
         Some(Self {
             judged: BOTH.map(|acceptance| Judged::of(rules, &sheet, acceptance)),
             proposal,
