@@ -78,12 +78,16 @@ fn each(report: &Report, but: &[&str], whole: bool) -> Vec<String> {
     all
 }
 
+/// What is asked for in place of all cells that do not say it: where these are several, no single
+/// answer settles it.
+const OF_ALL: [&str; 2] = ["cell.group", "cell.pack"];
+
 fn whole(report: &Report) -> String {
     // Where groups are not known, one cell's group is named for those of all.
     let alone = report
         .measure_next
         .iter()
-        .any(|next| next.could_improve && next.fact != "cell.group");
+        .any(|next| next.could_improve && !OF_ALL.contains(&next.fact.as_str()));
     format!(
         "{:?} {:?} {:?}, nothing checked: {}, one fact could improve it: {alone}, not applicable: {:?}",
         report.verdict, report.best, report.worst, report.nothing_checked, report.not_applicable
