@@ -216,7 +216,7 @@ fn put(subject: &Subject<'_>, page: &mut Page<'_>) {
     page.paragraph(
         0,
         &[
-            Part::new(Role::Heading, &*subject.name),
+            Part::new(Role::Heading, subject.name),
             Part::text(format!("{many}: {}", subject.meaning)),
         ],
     );

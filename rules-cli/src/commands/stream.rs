@@ -43,7 +43,7 @@ enum Record<'a> {
 
 /// What came of a proposal.
 enum Came {
-    Whole(Report),
+    Whole(Box<Report>),
     Brief(Brief),
 }
 
@@ -158,7 +158,9 @@ fn one(
     let number = line.number;
     let came = proposal(line).and_then(|proposal| match args.brief {
         true => brief(rules, &proposal, Options::default()).map(Came::Brief),
-        false => check(rules, &proposal, Options::default()).map(Came::Whole),
+        false => check(rules, &proposal, Options::default())
+            .map(Box::new)
+            .map(Came::Whole),
     });
     let record = match &came {
         Ok(Came::Brief(brief)) => {

@@ -154,12 +154,12 @@ fn cells_that_are_not_listed_are_to_be_listed_first() {
     let lamp = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\n";
     assert_eq!(
         said(lamp),
-        "2 findings refuse, 1 warns. 2 of them are about cells that the proposal does not list: list every cell first, with what is known of it."
+        "2 findings refuse, 1 warns. 2 of them are about what the proposal calls for and does not list: list all of it first, with what is known."
     );
     let sound = "protected: yes, rest: { voltage: 3.87 V }";
     assert_eq!(
         said(&format!("{lamp}cells: [{{ id: K4, {sound} }}]\n")),
-        "2 findings refuse, 1 warns. 2 of them are about cells that the proposal does not list: list every cell first, with what is known of it."
+        "2 findings refuse, 1 warns. 2 of them are about what the proposal calls for and does not list: list all of it first, with what is known."
     );
     assert!(
         said(&format!(

@@ -35,104 +35,108 @@ fn a_good_table_is_read() {
     assert_eq!(catalogue.relations().len(), 1);
 }
 
-/// One thing is changed; the fault, its line, and a word that its message or help must have.
+/// A text of the table and what stands in its place, the fault, its line, and words that its message
+/// or help must have.
+const CHANGED: [(&str, &str, &str, usize, &str); 15] = [
+    (
+        "place: current",
+        "plaice: current",
+        "unknown-key",
+        7,
+        "did you mean `place`?",
+    ),
+    (
+        "heater.current:",
+        "heather.current:",
+        "unknown-name",
+        7,
+        "`heather.current` names no subject",
+    ),
+    (
+        "place: drop.warm",
+        "place: drop.cold",
+        "defined-twice",
+        9,
+        "another fact stands at `drop.cold`",
+    ),
+    (
+        "cable.drop_warm:",
+        "cable.drop_hot:",
+        "bad-name",
+        9,
+        "call it `drop_warm`",
+    ),
+    (
+        "cable.drop_warm:",
+        "cable.drop_cold:",
+        "repeated-key",
+        9,
+        "cable.drop_cold",
+    ),
+    (
+        "place: current, ",
+        "",
+        "missing-key",
+        7,
+        "`place` or a `from`",
+    ),
+    (
+        "place: current,",
+        "place: current, from: draw,",
+        "missing-key",
+        7,
+        "not both",
+    ),
+    (
+        "kind: current",
+        "kind: curent",
+        "unknown-option",
+        7,
+        "did you mean `current`?",
+    ),
+    ("0..10 A", "10 A", "wrong-shape", 7, "a domain is a range"),
+    (
+        "about: each cable",
+        "about: cable",
+        "unknown-name",
+        12,
+        "did you mean `each cable`?",
+    ),
+    (
+        "<= cable.drop_warm",
+        "<= cable.drop_hot",
+        "unknown-name",
+        13,
+        "cable.drop_hot",
+    ),
+    (
+        "<= cable.drop_warm",
+        "<= heater.current",
+        "kinds-differ",
+        13,
+        "current",
+    ),
+    ("<= cable.drop_warm", "<=", "syntax", 13, ""),
+    (
+        "<= cable.drop_warm",
+        "<= limit.most",
+        "unknown-name",
+        13,
+        "there is no limit `most`",
+    ),
+    (
+        "    basis: [{ common_practice: copper conducts worse when warm }]\n",
+        "",
+        "missing-key",
+        11,
+        "basis",
+    ),
+];
+
+/// One thing is changed at a time.
 #[test]
 fn faults_of_a_table_are_told() {
-    for (well, faulty, fault, line, word) in [
-        (
-            "place: current",
-            "plaice: current",
-            "unknown-key",
-            7,
-            "did you mean `place`?",
-        ),
-        (
-            "heater.current:",
-            "heather.current:",
-            "unknown-name",
-            7,
-            "`heather.current` names no subject",
-        ),
-        (
-            "place: drop.warm",
-            "place: drop.cold",
-            "defined-twice",
-            9,
-            "another fact stands at `drop.cold`",
-        ),
-        (
-            "cable.drop_warm:",
-            "cable.drop_hot:",
-            "bad-name",
-            9,
-            "call it `drop_warm`",
-        ),
-        (
-            "cable.drop_warm:",
-            "cable.drop_cold:",
-            "repeated-key",
-            9,
-            "cable.drop_cold",
-        ),
-        (
-            "place: current, ",
-            "",
-            "missing-key",
-            7,
-            "`place` or a `from`",
-        ),
-        (
-            "place: current,",
-            "place: current, from: draw,",
-            "missing-key",
-            7,
-            "not both",
-        ),
-        (
-            "kind: current",
-            "kind: curent",
-            "unknown-option",
-            7,
-            "did you mean `current`?",
-        ),
-        ("0..10 A", "10 A", "wrong-shape", 7, "a domain is a range"),
-        (
-            "about: each cable",
-            "about: cable",
-            "unknown-name",
-            12,
-            "did you mean `each cable`?",
-        ),
-        (
-            "<= cable.drop_warm",
-            "<= cable.drop_hot",
-            "unknown-name",
-            13,
-            "cable.drop_hot",
-        ),
-        (
-            "<= cable.drop_warm",
-            "<= heater.current",
-            "kinds-differ",
-            13,
-            "current",
-        ),
-        ("<= cable.drop_warm", "<=", "syntax", 13, ""),
-        (
-            "<= cable.drop_warm",
-            "<= limit.most",
-            "unknown-name",
-            13,
-            "there is no limit `most`",
-        ),
-        (
-            "    basis: [{ common_practice: copper conducts worse when warm }]\n",
-            "",
-            "missing-key",
-            11,
-            "basis",
-        ),
-    ] {
+    for (well, faulty, fault, line, word) in CHANGED {
         let text = WELL.replacen(well, faulty, 1);
         assert_ne!(text, WELL, "{faulty}");
         let problems = read(&text).err().unwrap_or_default();

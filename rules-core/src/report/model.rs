@@ -146,7 +146,7 @@ pub struct Counts {
     pub not_applicable: usize,
     /// Cautions that what is known leaves open for something.
     pub undecided: usize,
-    /// Cautions times subjects that were looked at. Cells that are not listed are one.
+    /// Cautions times subjects that were looked at. Several that are told as one are one.
     pub checks: usize,
     /// Findings that refuse.
     pub refuse: usize,

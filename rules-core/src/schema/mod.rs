@@ -1,7 +1,7 @@
 //! JSON Schemas (draft 2020-12) of rulesets and of what a check gives, derived from the types that
 //! hold them.
 //!
-//! The derives leave [gaps](gaps) where a schema speaks of a catalogue: its subjects and facts, or
+//! The derives leave gaps where a schema speaks of a catalogue: its subjects and facts, or
 //! the rulesets that have names. They are filled when the schema is made. The parts that the schema
 //! of a plan can use are in [`values`].
 

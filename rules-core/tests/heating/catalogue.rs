@@ -84,7 +84,7 @@ fn number(
     nature: Nature,
 ) -> FactDef {
     FactDef {
-        domain: Interval::new(*domain.start(), *domain.end()).expect("the ends are in order"),
+        domain: Interval::new(*domain.start(), *domain.end()).unwrap_or(Interval::WHOLE),
         nature,
         ..fact(subject, name, FactKind::Number(kind))
     }

@@ -170,6 +170,19 @@ fn is_another_plan(before: &Draft, after: &Draft) -> bool {
     lost_one && (has.is_empty() || !after.has_nameless_pack())
 }
 
+/// Takes a pack or all packs off the list, now and then.
+fn without_packs(draft: &mut Draft, choices: &mut Choices<'_>) -> Option<String> {
+    if !draft.packs.is_empty() && choices.one_in(8) {
+        let gone = draft.packs.remove(choices.below(draft.packs.len()));
+        return Some(format!("the pack {} is not listed", gone.id));
+    }
+    if !draft.packs.is_empty() && choices.one_in(16) {
+        draft.packs.clear();
+        return Some("no pack is listed".to_owned());
+    }
+    None
+}
+
 fn taken(
     draft: &Draft,
     choices: &mut Choices<'_>,
@@ -177,13 +190,8 @@ fn taken(
     widen: Widen,
 ) -> Option<(Draft, String)> {
     let mut after = draft.clone();
-    if !draft.packs.is_empty() && choices.one_in(8) {
-        let gone = after.packs.remove(choices.below(draft.packs.len()));
-        return Some((after, format!("the pack {} is not listed", gone.id)));
-    }
-    if !draft.packs.is_empty() && choices.one_in(16) {
-        after.packs.clear();
-        return Some((after, "no pack is listed".to_owned()));
+    if let Some(what) = without_packs(&mut after, choices) {
+        return Some((after, what));
     }
     let listed: Vec<usize> = (0..draft.cells.len())
         .filter(|at| draft.cells[*at].listed)

@@ -202,19 +202,7 @@ fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
         .collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
     let findings = unlisted_as_one(findings);
-    let nowhere = |id: &str| {
-        judged
-            .iter()
-            .filter(|(caution, ..)| caution.id == id)
-            .all(|(_, _, judged)| judged.applies == Truth::No)
-    };
-    let mut not_applicable: Vec<String> = rules
-        .cautions
-        .iter()
-        .map(|caution| caution.id.clone())
-        .filter(|id| nowhere(id))
-        .collect();
-    not_applicable.sort();
+    let not_applicable = not_applicable(rules, judged);
     let nothing_checked = findings.is_empty()
         && !judged
             .iter()
@@ -250,6 +238,20 @@ fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
         findings,
         not_applicable,
     }
+}
+
+/// The cautions that apply nowhere.
+fn not_applicable(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Vec<String> {
+    let nowhere = |id: &str| {
+        judged
+            .iter()
+            .filter(|(caution, ..)| caution.id == id)
+            .all(|(_, _, judged)| judged.applies == Truth::No)
+    };
+    let ids = rules.cautions.iter().map(|caution| caution.id.clone());
+    let mut all: Vec<String> = ids.filter(|id| nowhere(id)).collect();
+    all.sort();
+    all
 }
 
 /// Cells that are not listed, and groups of such cells, have one finding of each caution, which

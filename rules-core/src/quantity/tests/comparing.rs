@@ -100,7 +100,7 @@ fn infinities_never_make_nan() {
 }
 
 #[test]
-fn four_cells_are_sixteen_point_eight_volts() {
+fn four_times_four_point_two_volts_are_sixteen_point_eight() {
     let string = point(4.0) * point(4.20);
     let charged = point(3.0) * point(4.20);
     assert_eq!(string.at_most(point(16.8)), Holds::Yes);

@@ -6,10 +6,10 @@ use std::collections::BTreeSet;
 use super::group::subjects;
 use crate::report::{Finding, Report, Verdict};
 
-/// How the names of cells begin that the arrangement calls for and the proposal does not list.
+/// How the names begin of what a proposal calls for and does not list.
 const NOT_LISTED: &str = "(not listed";
-/// The fact that counts those it lists.
-const LISTED: &str = "build.listed";
+/// How the names of facts end that count what it lists.
+const LISTED: &str = ".listed";
 
 pub(super) fn summary(report: &Report) -> String {
     if report.nothing_checked {
@@ -122,15 +122,15 @@ fn is_about_unlisted(finding: &Finding) -> bool {
         .is_some_and(|(_, name)| name.starts_with(NOT_LISTED))
 }
 
-/// What to do where cells are not listed. That measurements cannot help is said only if it does not
+/// What to do where something is not listed. That measurements cannot help is said only if it does not
 /// come of the list.
 fn list_first(unlisted: usize, report: &Report) -> String {
     let are = if unlisted == 1 { "is" } else { "are" };
     let first = format!(
-        "{unlisted} of them {are} about cells that the proposal does not list: list every cell first, with what is known of it."
+        "{unlisted} of them {are} about what the proposal calls for and does not list: list all of it first, with what is known."
     );
     let of_the_list = |finding: &Finding| {
-        is_about_unlisted(finding) || finding.facts.iter().any(|fact| fact.name == LISTED)
+        is_about_unlisted(finding) || finding.facts.iter().any(|fact| fact.name.ends_with(LISTED))
     };
     let settled = |finding: &&Finding| finding.best == Verdict::Refuse;
     if report.best == Verdict::Refuse && report.findings.iter().filter(settled).all(of_the_list) {
