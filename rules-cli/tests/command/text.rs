@@ -173,7 +173,7 @@ fn cells_that_are_not_listed_are_to_be_listed_first() {
 fn listing_cells_does_not_hide_what_has_to_change() {
     let lamp = "format: 1\ntitle: Helmet lamp\narrangement: 2S1P\ncells: [{ id: K4, protected: no, rest: { voltage: 3.87 V } }]\n";
     assert!(
-        said(lamp).ends_with("with what is known of it. No measurement can lift the refusal: what is proposed has to change."),
+        said(lamp).ends_with("with what is known. No measurement can lift the refusal: what is proposed has to change."),
         "{}",
         said(lamp)
     );
