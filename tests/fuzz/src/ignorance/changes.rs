@@ -108,7 +108,7 @@ pub(super) fn chosen(plan: &Tree, choices: &mut Choices<'_>) -> Option<Change> {
             let mut entry = here.clone();
             if what == What::Twin {
                 let id = entry.place_of(&[], "id")?;
-                let name = spaced(entry.at(&id)?.text()?, choices)?;
+                let name = twin(entry.at(&id)?.text()?, choices)?;
                 *entry.at_mut(&id)? = Tree::Text(name);
             }
             let Tree::List(items) = after.at_mut(outer)? else {
@@ -246,13 +246,20 @@ fn worse(statement: &str) -> String {
     said + rest
 }
 
-/// A name that looks the same: with a space before, after or inside, or a sign that nobody sees.
+/// The same name with a space before, after or inside.
 fn spaced(name: &str, choices: &mut Choices<'_>) -> Option<String> {
-    let spaced = match choices.below(4) {
+    let spaced = match choices.below(3) {
         0 => format!("{name} "),
         1 => format!(" {name}"),
-        2 => name.replace(' ', "  "),
-        _ => format!("{name}\t"),
+        _ => name.replace(' ', "  "),
     };
     Some(spaced).filter(|spaced| spaced != name)
+}
+
+/// A name that looks the same: with a space, or a tab.
+fn twin(name: &str, choices: &mut Choices<'_>) -> Option<String> {
+    match choices.below(4) {
+        0 => Some(format!("{name}\t")),
+        _ => spaced(name, choices),
+    }
 }

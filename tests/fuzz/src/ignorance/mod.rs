@@ -14,7 +14,6 @@
 mod changes;
 mod choices;
 mod compare;
-mod known;
 mod labels;
 mod less;
 mod outcome;
@@ -22,7 +21,6 @@ mod plans;
 mod rules;
 mod tree;
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use rules_core::report::{Finding, Verdict};
@@ -112,13 +110,11 @@ pub struct Tried {
     pub contradictory: usize,
     /// How many changes said more, or something else.
     pub otherwise: usize,
-    /// Violations of classes that are known and not mended yet.
-    pub known: BTreeMap<&'static str, Vec<Violation>>,
-    /// All other violations.
+    /// Where ignorance pays.
     pub violations: Vec<Violation>,
 }
 
-/// Nothing but what is known breaks the law; tells what came of the bytes.
+/// Nothing breaks the law; tells what came of the bytes.
 pub fn holds(bytes: &[u8]) -> Tried {
     let tried = tried(bytes);
     if let Some(violation) = tried.violations.first() {
@@ -174,7 +170,7 @@ impl Tried {
         let Some(after) = after else {
             self.errors += 1;
             if what.expected() == Expected::Same {
-                self.add(violation(
+                self.violations.push(violation(
                     what,
                     &keys,
                     before,
@@ -186,7 +182,7 @@ impl Tried {
         };
         match what.expected() {
             Expected::Error => {
-                self.add(violation(
+                self.violations.push(violation(
                     what,
                     &keys,
                     before,
@@ -220,7 +216,8 @@ impl Tried {
             };
             if !alike {
                 let why = "it comes to something else";
-                self.add(violation(what, keys, before, Some(after), why));
+                self.violations
+                    .push(violation(what, keys, before, Some(after), why));
             }
         }
     }
@@ -250,20 +247,13 @@ impl Tried {
                         .any(|one| !one.figures.is_empty())
                 })
             });
-            self.add(Violation {
+            self.violations.push(Violation {
                 caution: better.caution,
                 subject: better.subject,
                 simple: acceptance == Acceptance::Simple,
                 on_figures,
                 ..violation(what, keys, before, Some(after), &better.why)
             });
-        }
-    }
-
-    fn add(&mut self, violation: Violation) {
-        match known::class(&violation) {
-            Some(class) => self.known.entry(class).or_default().push(violation),
-            None => self.violations.push(violation),
         }
     }
 }
