@@ -639,6 +639,28 @@ fn by_label(facts: &Value) -> (BTreeMap<String, (f64, f64, bool)>, bool) {
     (figures, passes)
 }
 
+/// Eighteen cells, counted, are six in parallel of 0.87 Ah; of two cells in parallel by their code
+/// each has 6 Ah, as a 26700 can. Without the count or the code the same has to be possible.
+#[test]
+fn without_a_count_the_number_in_parallel_is_not_known() {
+    let small = json!({ "voltage": "11.1 V", "capacity": "5.2 Ah", "cells": 18 });
+    let large = json!({ "voltage": "11.1 V", "capacity": "12.0 Ah", "designation": "3INR26/70-2" });
+    for (whole, left_out, parallel, capacity) in [
+        (small, "cells", 6.0, 5.2 / 6.0),
+        (large, "designation", 2.0, 6.0),
+    ] {
+        let (known, _) = by_label(&whole);
+        assert_eq!(known["pack.parallel"], (parallel, parallel, false));
+        let (low, high, _) = known["pack.cell_capacity"];
+        assert!(low < capacity && capacity < high, "{low} to {high}");
+        let mut less = whole;
+        less.as_object_mut().unwrap().remove(left_out);
+        let (unknown, _) = by_label(&less);
+        assert_eq!(unknown["pack.parallel"], (1.0, f64::INFINITY, false));
+        assert_eq!(unknown["pack.cell_capacity"], (0.0, f64::INFINITY, false));
+    }
+}
+
 /// `3ICR19/66-2` is three in series and two in parallel (IEC 61960, clause 5.1): six cells. Where
 /// others are counted, the label or the count is false, and neither tells what the cells are.
 #[test]
