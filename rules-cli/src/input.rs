@@ -5,7 +5,8 @@ use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::ruleset::{FilesIn, Library, Rules, Vetting, read_file};
+use rules_core::ruleset::{FilesIn, Library, Rules, read_file};
+use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::{FILES, Shipped};
 

@@ -5,10 +5,11 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use rules_core::check::{Options, check, vet};
+use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::report::Verdict;
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 

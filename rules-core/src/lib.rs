@@ -40,6 +40,7 @@ pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod vetting;
 
 #[cfg(test)]
 extern crate self as rules_core;

@@ -6,10 +6,11 @@
 use std::cell::Cell;
 
 use rules_core::bounds;
-use rules_core::check::{Options, check, vet};
+use rules_core::check::{Options, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::report::{Report, Verdict};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;
 
 struct Only(String);

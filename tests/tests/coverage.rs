@@ -8,10 +8,10 @@ mod run;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use rules_core::check::vet;
 use rules_core::document::{Problem, Severity, Syntax};
 use rules_core::report::{Finding, Report};
-use rules_core::ruleset::{Library, Text, Vetting};
+use rules_core::ruleset::{Library, Text};
+use rules_core::vetting::{Vetting, vet};
 use rules_tests::conformance::{Case, read};
 use rulesets::proposal::Proposal;
 

@@ -4,9 +4,9 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::vet;
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::shipped::FILES;
 
 /// Rulesets by name.

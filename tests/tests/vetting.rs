@@ -1,9 +1,9 @@
 //! Vetting finds each thing it promises to find, and nothing in a ruleset that lacks nothing.
 #![cfg(test)]
 
-use rules_core::check::vet;
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Library, Text, Vetting};
+use rules_core::ruleset::{Library, Text};
+use rules_core::vetting::{Vetting, vet};
 
 struct Only(String);
 

@@ -8,12 +8,13 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
-use rules_core::check::{Options, check, run_cases};
+use rules_core::check::{Options, check};
 use rules_core::document::Problem;
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
 use rules_core::report::Verdict;
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::vetting::{Vetting, run_cases};
 
 const RULES: &str = include_str!("hall.yaml");
 
@@ -122,7 +123,7 @@ fn what_is_missing_is_asked_for() {
 #[test]
 fn the_rules_are_vetted_and_their_cases_come_out() {
     let vetting = Vetting::load(&["hall"], &Hall, &catalogue()).expect("the rules load");
-    let found = rules_core::check::vet(&vetting);
+    let found = rules_core::vetting::vet(&vetting);
     assert!(found.is_empty(), "{found:?}");
     let outcomes: Vec<_> = run_cases(&vetting).collect();
     assert!(outcomes.len() >= 8 && outcomes.iter().all(|case| case.problem.is_none()));

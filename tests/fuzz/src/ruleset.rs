@@ -1,8 +1,8 @@
 //! Any bytes as a ruleset, in YAML and in JSON: loaded, vetted, printed merged, and tried on two
 //! proposals.
 
-use rules_core::check::{run_cases, vet};
-use rules_core::ruleset::{Rules, Vetting};
+use rules_core::ruleset::Rules;
+use rules_core::vetting::{Vetting, run_cases, vet};
 
 use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, Only, checked, rules, say_why};
 

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::vetting::Vetting;
 use rules_tests::conformance::{CaseFile, read as read_cases};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
