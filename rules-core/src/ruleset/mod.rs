@@ -25,7 +25,7 @@ mod vet;
 mod vetting;
 mod view;
 
-pub use library::{Files, FilesIn, Library, Text, read_file, unknown_ruleset};
+pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
