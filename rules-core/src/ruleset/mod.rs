@@ -30,7 +30,7 @@ mod view;
 pub(crate) use compile::Draft;
 pub(crate) use layer::{CaseText, CautionText, Layer, LimitText, Named};
 pub(crate) use ledger::Ledger;
-pub use library::{Files, FilesIn, Library, Text, read_file, unknown_ruleset};
+pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
 pub(crate) use load::load;
 pub(crate) use merge::{Purpose, Stack};
 pub use model::{

@@ -13,20 +13,11 @@ use rules_core::document::Problem;
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
 use rules_core::report::Verdict;
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, run_cases};
 
-const RULES: &str = include_str!("hall.yaml");
-
-struct Hall;
-
-impl Library for Hall {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: RULES.as_bytes().to_vec(),
-        })
-    }
+fn hall() -> Texts {
+    Texts::of([("hall", include_str!("hall.yaml"))])
 }
 
 /// A plan: what is known of the hall's heater.
@@ -47,7 +38,7 @@ impl Proposed for Plan {
 }
 
 fn rules() -> Rules {
-    Rules::load(&["hall"], &Hall, &catalogue()).expect("the rules load")
+    Rules::load(&["hall"], &hall(), &catalogue()).expect("the rules load")
 }
 
 /// Sets a fact as a reader of plans would.
@@ -122,7 +113,7 @@ fn what_is_missing_is_asked_for() {
 
 #[test]
 fn the_rules_are_vetted_and_their_cases_come_out() {
-    let vetting = Vetting::load(&["hall"], &Hall, &catalogue()).expect("the rules load");
+    let vetting = Vetting::load(&["hall"], &hall(), &catalogue()).expect("the rules load");
     let found = rules_core::vetting::vet(&vetting);
     assert!(found.is_empty(), "{found:?}");
     let outcomes: Vec<_> = run_cases(&vetting).collect();
