@@ -41,6 +41,11 @@ pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
 
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
+
 #[cfg(test)]
 extern crate self as rules_core;
 #[cfg(test)]
