@@ -90,3 +90,8 @@ pub fn catalogue() -> Catalogue {
     catalogue.reserve(shipped::Shipped::versions());
     catalogue
 }
+
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
