@@ -9,7 +9,7 @@ use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
-use super::node::{Content, Entry, Node, Scalar};
+use super::node::{Content, Entry, Node, Quotes, Scalar};
 use super::problem::{Fault, Problem, Problems};
 use super::source::{Source, Span};
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
@@ -298,7 +298,12 @@ impl<'s> Builder<'s> {
         let content = if nothing {
             Content::Nothing
         } else {
-            Content::Scalar(Scalar { text })
+            let quotes = match style {
+                ScalarStyle::SingleQuoted => Quotes::Single,
+                ScalarStyle::DoubleQuoted => Quotes::Double,
+                _ => Quotes::None,
+            };
+            Content::Scalar(Scalar { text, quotes })
         };
         self.put(Node { content, span });
         Ok(())
