@@ -21,6 +21,6 @@ mod unused;
 
 pub use cases::{CaseOutcome, run_cases, vet};
 pub use figures::figures;
-pub use given::given;
+pub use given::{faults, given};
 pub use judge::{Judgement, judge};
 pub use run::{Options, brief, check};
