@@ -220,8 +220,9 @@ fn nothing_is_shown_of_an_extended_file_that_is_no_ruleset() {
         (format!("{SECRET}: {SECRET}\nformat: 1\n"), "missing-key"),
         (format!("[{SECRET}]\n"), "wrong-shape"),
         (format!("a: [{SECRET}\n"), "syntax"),
-        (format!("a: &{SECRET} {SECRET}\n"), "anchor"),
-        (format!("{SECRET}: 1\n{SECRET}: 2\n"), "repeated-key"),
+        (format!("a: &{SECRET} {SECRET}\n"), "missing-key"),
+        (format!("a: *{SECRET}\n"), "anchor"),
+        (format!("{SECRET}: 1\n{SECRET}: 2\n"), "missing-key"),
         (format!("a: {SECRET}\n---\nb: 1\n"), "several-documents"),
         (format!("TOKEN={SECRET}\0HOME=/\0"), "syntax"),
     ] {

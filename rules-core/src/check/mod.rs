@@ -20,6 +20,6 @@ mod unused;
 
 pub use figures::figures;
 pub(crate) use finding::Finder;
-pub use given::given;
+pub use given::{faults, given};
 pub use judge::{Judgement, judge};
 pub use run::{Options, brief, check};

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
 use rules_core::check::{Options, check};
-use rules_core::document::Problem;
+use rules_core::document::{Problem, Problems};
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
 use rules_core::report::Verdict;
@@ -32,8 +32,8 @@ impl Proposed for Plan {
         "plan"
     }
 
-    fn facts(&self, _: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
-        Ok(Cow::Borrowed(&self.0))
+    fn facts_and_faults(&self, _: &Catalogue, _: &mut Problems<'_>) -> Cow<'_, Sheet> {
+        Cow::Borrowed(&self.0)
     }
 }
 

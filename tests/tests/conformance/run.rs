@@ -15,7 +15,11 @@ pub(crate) type Came = Result<Report, Vec<Problem>>;
 pub(crate) fn run(case: &Case) -> Came {
     let folder = Texts::of(case.files()).or(Shipped);
     let rules = Rules::load(&case.asked(), &folder, &rulesets::catalogue());
-    let proposal = Proposal::read("proposal", case.proposal.clone().into_bytes(), Syntax::Yaml);
+    let (name, bytes) = ("proposal", case.proposal.clone().into_bytes());
+    let proposal = match &rules {
+        Ok(rules) => Proposal::read_for(rules, name, bytes, Syntax::Yaml),
+        Err(_) => Proposal::read(name, bytes, Syntax::Yaml),
+    };
     match (rules, proposal) {
         (Ok(rules), Ok(proposal)) => {
             let came = check(&rules, &proposal, Options::default());
