@@ -2,14 +2,19 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::finding::Finder;
+use super::report::UnusedReadings;
+use super::reporter::Reporter;
+use super::subject::Subject;
 use crate::facts::{Facts, Sheet};
-use crate::report::{Subject, UnusedReadings};
 use crate::ruleset::Rules;
 
 /// The readings of a sheet that no figure can use, those that are alike together. No order of cables
 /// plays a part.
-pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> Vec<UnusedReadings> {
+pub(super) fn unused(
+    rules: &Rules,
+    sheet: &Sheet,
+    reporter: &Reporter<'_, '_>,
+) -> Vec<UnusedReadings> {
     let catalogue = rules.catalogue();
     let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<Subject>> = BTreeMap::new();
     for one in catalogue.figures().unused(Facts::new(catalogue, sheet)) {
@@ -18,7 +23,7 @@ pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> V
             .iter()
             .map(|fact| catalogue.fact_name(*fact))
             .collect();
-        let subject = finder.subject(one.subject, one.position);
+        let subject = reporter.subject(one.subject, one.position);
         alike.entry((names, one.why)).or_default().insert(subject);
     }
     let told =

@@ -2,9 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Options, Report, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::report::Report;
 use rules_core::ruleset::{Library, Rules, Text};
 use rules_tests::conformance::Case;
 use rulesets::proposal::Proposal;

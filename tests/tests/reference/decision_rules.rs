@@ -7,12 +7,11 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{self, Options};
+use rules_core::check::{self, Options, Status, Verdict};
 use rules_core::document::Problem;
 use rules_core::facts::Proposed;
 use rules_core::formula::{Evaluator, Truth};
 use rules_core::quantity::{Kind, Unit};
-use rules_core::report::{Status, Verdict};
 use rules_core::ruleset::{Acceptance, Library, Rules, Text};
 use rulesets::proposal::Proposal;
 use serde::Deserialize;
