@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::report::UnusedReadings;
 use super::reporter::Reporter;
 use super::subject::Subject;
-use crate::facts::{Facts, Sheet};
+use crate::facts::Sheet;
 use crate::ruleset::Rules;
 
 /// The readings of a sheet that no figure can use, those that are alike together. No order of cables
@@ -17,7 +17,7 @@ pub(super) fn unused(
 ) -> Vec<UnusedReadings> {
     let catalogue = rules.catalogue();
     let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<Subject>> = BTreeMap::new();
-    for one in catalogue.figures().unused(Facts::new(catalogue, sheet)) {
+    for one in catalogue.figures().unused(catalogue.facts_of(sheet)) {
         let names = one
             .facts
             .iter()
