@@ -2,7 +2,7 @@
 
 use std::io::IsTerminal;
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 use rules_core::report::text::{Plain, Role, Style};
 
 use crate::args::When;

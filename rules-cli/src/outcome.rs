@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 
 /// What a run came to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

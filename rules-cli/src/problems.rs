@@ -1,8 +1,8 @@
 //! Showing what is wrong with input: the place, what is wrong, the line with the place marked, and
 //! how to mend it.
 
+use rules_core::check::Verdict;
 use rules_core::document::{Problem, Severity, acts_on_a_terminal, harmless};
-use rules_core::report::Verdict;
 use rules_core::report::text::{Role, Style};
 use unicode_width::UnicodeWidthChar;
 

@@ -6,9 +6,8 @@
 use std::cell::Cell;
 
 use rules_core::bounds;
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::{Fault, Problem, Syntax, read, source};
-use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Library, Rules, Text, Texts};
 use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;

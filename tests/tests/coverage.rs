@@ -8,8 +8,8 @@ mod run;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
+use rules_core::check::{Finding, Report};
 use rules_core::document::{Problem, Severity, Syntax};
-use rules_core::report::{Finding, Report};
 use rules_core::ruleset::Texts;
 use rules_core::vetting::{Vetting, vet};
 use rules_tests::conformance::{Case, read};

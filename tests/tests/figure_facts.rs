@@ -7,9 +7,8 @@ mod declared;
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{Options, brief, check, figures};
+use rules_core::check::{FigureReport, Options, brief, check, figures};
 use rules_core::document::{Problem, Syntax};
-use rules_core::report::FigureReport;
 use rules_core::ruleset::{Acceptance, Rules};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;

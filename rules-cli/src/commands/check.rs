@@ -2,8 +2,7 @@
 
 use std::io;
 
-use rules_core::check::{Options, check};
-use rules_core::report::Report;
+use rules_core::check::{Options, Report, check};
 use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 

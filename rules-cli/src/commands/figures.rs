@@ -2,8 +2,8 @@
 
 use std::io;
 
-use rules_core::check::{Options, figures};
-use rules_core::report::{FigureSheet, text};
+use rules_core::check::{FigureSheet, Options, figures};
+use rules_core::report::text;
 use rules_core::ruleset::Rules;
 
 use super::{of_each, put_json, with_rules_for};

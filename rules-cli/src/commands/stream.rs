@@ -5,9 +5,8 @@ use std::io::{self, ErrorKind, IsTerminal, Read, Write as _};
 use std::time::{Duration, Instant};
 
 use rules_core::bounds::MOST_BYTES;
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Brief, Options, Report, Verdict, brief, check};
 use rules_core::document::{Fault, Problem, Syntax, write_json_line};
-use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::{Rules, open_file};
 use rulesets::proposal::Proposal;
 use serde::Serialize;

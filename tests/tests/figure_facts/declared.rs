@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::{BUILDS, places, whole, without};
 use rules_core::document::Syntax;
-use rules_core::facts::{Catalogue, Facts, Needs, Proposed, WorkedId};
+use rules_core::facts::{Catalogue, Needs, Proposed, WorkedId};
 use rulesets::proposal::Proposal;
 use serde_json::Value;
 
@@ -15,7 +15,7 @@ fn look(catalogue: &Catalogue, proposal: &Value, looked: &mut BTreeMap<String, N
     let proposal = Proposal::read("p.json", text.clone().into(), Syntax::Json)
         .unwrap_or_else(|problems| panic!("{problems:?}\n{text}"));
     let sheet = proposal.facts(catalogue).expect("its facts are known");
-    let workings = catalogue.figures().open(Facts::new(catalogue, &sheet));
+    let workings = catalogue.figures().open(catalogue.facts_of(&sheet));
     for (place, figure) in catalogue.worked().iter().enumerate() {
         let name = format!("{}.{}", catalogue.subject_name(figure.subject), figure.name);
         let so_far = looked.entry(name.clone()).or_default();

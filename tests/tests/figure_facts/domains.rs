@@ -3,11 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{Options, figures};
+use rules_core::check::{FigureReport, Options, figures};
 use rules_core::document::Syntax;
 use rules_core::facts::{FactDef, FactKind};
 use rules_core::quantity::Nature;
-use rules_core::report::FigureReport;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde_json::Value;

@@ -1,6 +1,6 @@
 //! What findings cite: limits, sources and facts, each once and nothing else.
 
-use rules_core::report::{FactReport, FactState, Report};
+use rules_core::check::{FactReport, FactState, Report};
 
 use super::setting::{caution, of_cell, report};
 

@@ -1,11 +1,11 @@
 //! Margins: by how much a comparison is met at the worst, from the near ends of the two intervals;
 //! in per cent of the right side, where that is not zero.
 
-use rules_core::report::Margin;
+use rules_core::check::Margin;
 
 use super::setting::{caution, of_cell, report};
 
-fn of_report(report: &rules_core::report::Report) -> Option<Margin> {
+fn of_report(report: &rules_core::check::Report) -> Option<Margin> {
     assert_eq!(
         (report.findings.len(), report.findings[0].clauses.len()),
         (1, 1)

@@ -1,7 +1,7 @@
 //! What to measure next: what alone could improve the verdict first, then by the gravest verdict
 //! left open, then by how many findings it leaves open.
 
-use rules_core::report::{MeasureNext, Report, Verdict};
+use rules_core::check::{MeasureNext, Report, Verdict};
 
 use super::setting::{caution, report};
 

@@ -1,7 +1,7 @@
 //! Counts, and the order of findings: by verdict, settled before open, fixed before the rest, then
 //! by name.
 
-use rules_core::report::Counts;
+use rules_core::check::Counts;
 
 use super::setting::{caution, report};
 

@@ -1,8 +1,7 @@
 //! A ruleset of the cautions that a test names, and a proposal to check.
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::Syntax;
-use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Rules, Texts};
 use rulesets::proposal::Proposal;
 

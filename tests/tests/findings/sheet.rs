@@ -1,10 +1,9 @@
 //! The sheet of figures: each of its subject, those of the library and those of the rules, and the
 //! facts they rest on.
 
-use rules_core::check::{Options, figures};
+use rules_core::check::{FactState, FigureReport, FigureSheet, Options, figures};
 use rules_core::document::Syntax;
 use rules_core::formula::Truth;
-use rules_core::report::{FactState, FigureReport, FigureSheet};
 use rules_core::ruleset::Acceptance;
 use rulesets::proposal::Proposal;
 

@@ -1,8 +1,7 @@
 //! Readings that were given and that no figure can use: as data, in JSON and in text.
 
-use rules_core::check::{Options, figures};
+use rules_core::check::{Options, Report, figures};
 use rules_core::document::Syntax;
-use rules_core::report::Report;
 use rules_core::report::text::{Plain, brief, figures as figures_as_text, text};
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};

@@ -1,7 +1,7 @@
 //! A generated ruleset, loaded, with a generated proposal for it.
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Report;
+use rules_core::check::Report;
 use rules_core::ruleset::{Acceptance, Rules};
 
 use super::amount::Care;

@@ -1,7 +1,7 @@
 //! Law 4: nominal values decide under simple acceptance, and whole intervals under guarded
 //! acceptance, which is never the milder.
 
-use rules_core::report::Status;
+use rules_core::check::Status;
 use rules_core::ruleset::Acceptance;
 
 use super::ignorance::{each_subject, subject};

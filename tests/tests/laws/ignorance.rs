@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 
 use crate::generate::amount::Quantity;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Report;
+use rules_core::check::Report;
 use rules_core::ruleset::Rules;
 use rules_tests::restored;
 use serde_json::Value;

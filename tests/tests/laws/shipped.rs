@@ -3,8 +3,8 @@
 use std::sync::LazyLock;
 
 use proptest::test_runner::TestCaseError;
+use rules_core::check::{Report, Verdict};
 use rules_core::document::Syntax;
-use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
 
 use super::ignorance::{Widen, each_subject, less, never_better, subject};

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 
 use crate::generate::amount::Care;
 use crate::generate::choices::{Choices, Seen, law, three};

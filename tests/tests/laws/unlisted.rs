@@ -5,8 +5,7 @@
 use std::collections::BTreeSet;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, figures};
-use rules_core::report::{Finding, Report, RungName, Status, Verdict};
+use rules_core::check::{Finding, Options, Report, RungName, Status, Verdict, figures};
 use rules_core::ruleset::{Acceptance, Rules};
 
 use crate::generate::choices::{Choices, broken, law, three, words};

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use rules_core::report::{RungName, Status, Verdict};
+use rules_core::check::{RungName, Status, Verdict};
 use rules_tests::conformance::{self as suite, Case, CaseFile, Expect};
 
 use super::compare::difference;

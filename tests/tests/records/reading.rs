@@ -1,11 +1,11 @@
 //! A reader that knows the written form alone finds every finding of every subject, with all that
 //! the library says of it.
 
-use rules_core::check::{Options, figures};
-use rules_core::report::{
-    ClauseReport, FactReport, FigureReport, FigureUse, Finding, Margin, MeasureNext, Report, Shows,
-    significant,
+use rules_core::check::{
+    ClauseReport, FactReport, FigureReport, FigureUse, Finding, Margin, MeasureNext, Options,
+    Report, ReportedNumber, figures,
 };
+use rules_core::report::significant;
 use rules_core::ruleset::Rules;
 use rules_tests::restored;
 use serde_json::{Value, json};
@@ -19,7 +19,7 @@ use crate::generate::setting::{checked, load_files, proposal};
 use crate::generate::sound::near;
 
 /// A number of the library as the written form tells it.
-fn number(shows: &Shows) -> Value {
+fn number(shows: &ReportedNumber) -> Value {
     let end = |end: Option<f64>| end.map(|end| significant(end, 9));
     let mut told = json!({
         "text": shows.to_string(),

@@ -7,11 +7,10 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::check::{self, Options};
+use rules_core::check::{self, Options, Status, Verdict};
 use rules_core::facts::Proposed;
 use rules_core::formula::{Evaluator, Truth};
 use rules_core::quantity::{Kind, Unit};
-use rules_core::report::{Status, Verdict};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use serde::Deserialize;

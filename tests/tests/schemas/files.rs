@@ -241,7 +241,7 @@ fn assert_same_findings(first: &Rules, again: &Rules) {
             let report =
                 rules_core::check::check(rules, &proposal, rules_core::check::Options::default())
                     .expect("a report");
-            let of = |f: &rules_core::report::Finding| {
+            let of = |f: &rules_core::check::Finding| {
                 (
                     f.caution.clone(),
                     f.subject.clone(),

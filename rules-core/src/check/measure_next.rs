@@ -2,25 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use super::finding::Finder;
+use super::finding::Finding;
+use super::left_open::LeftOpen;
+use super::report::MeasureNext;
+use super::reporter::Reporter;
+use super::verdict::Verdict;
 use crate::formula::FactAt;
-use crate::report::{Finding, MeasureNext, Verdict};
-
-/// What leaves a finding open; no facts if it is settled.
-#[derive(Debug, Clone)]
-pub(crate) struct Open {
-    pub worst: Verdict,
-    pub best: Verdict,
-    pub facts: Vec<FactAt>,
-}
 
 /// The facts in the order in which to measure them: could improve the verdict alone, then by the
 /// gravest verdict left open, then by how many findings.
 pub(super) fn measure_next(
-    open: &[Open],
+    open: &[LeftOpen],
     findings: &[Finding],
     verdict: Verdict,
-    finder: &Finder<'_, '_>,
+    reporter: &Reporter<'_, '_>,
 ) -> Vec<MeasureNext> {
     let mut by_fact: BTreeMap<FactAt, Vec<usize>> = BTreeMap::new();
     for (at, one) in open.iter().enumerate() {
@@ -45,12 +40,12 @@ pub(super) fn measure_next(
                 .unwrap_or(Verdict::Pass),
             findings: at.len(),
             could_improve: !holding.is_empty()
-                && finder.is_of_one(fact)
+                && reporter.is_of_one(fact)
                 && holding
                     .iter()
                     .filter_map(|at| open.get(*at))
                     .all(|one| one.needs_only(fact, verdict)),
-            ..finder.to_measure(fact)
+            ..reporter.to_measure(fact)
         })
         .collect();
     next.sort_by(|a, b| {
@@ -60,13 +55,4 @@ pub(super) fn measure_next(
             .then_with(|| (&a.fact, &a.subject).cmp(&(&b.fact, &b.subject)))
     });
     next
-}
-
-impl Open {
-    /// Whether the fact alone leaves the finding open, which then could come out below this
-    /// verdict. If it does so with every finding that holds the verdict up, it alone could improve
-    /// the report. Of several that are told as one it is several facts.
-    fn needs_only(&self, fact: FactAt, verdict: Verdict) -> bool {
-        self.facts == [fact] && self.best < verdict
-    }
 }

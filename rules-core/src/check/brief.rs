@@ -2,7 +2,11 @@
 
 use std::sync::Arc;
 
-use super::{Finding, Remark, Report, Status, Subject, Verdict};
+use super::finding::Finding;
+use super::remarks::Remark;
+use super::report::Report;
+use super::subject::Subject;
+use super::verdict::{Status, Verdict};
 
 /// What a check came to, without reasons.
 #[derive(Debug, Clone, PartialEq)]
