@@ -1,4 +1,4 @@
-//! Every exit code, as `cellrules check --help` lists them.
+//! Every exit status, as the help of each command lists them.
 
 use crate::running::{Folder, RULES, check, good, one_cell};
 

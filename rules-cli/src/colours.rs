@@ -5,7 +5,7 @@ use std::io::IsTerminal;
 use rules_core::check::Verdict;
 use rules_core::report::text::{Plain, Role, Style};
 
-use crate::args::When;
+use crate::args::Colours;
 
 const END: &str = "\u{1b}[0m";
 
@@ -27,22 +27,23 @@ impl Style for Coloured {
     }
 }
 
-/// The dress for a stream: colours if asked for, or by default if it is a terminal that knows them
-/// and nothing says otherwise.
-pub(crate) fn dress(when: When, stream: &impl IsTerminal) -> &'static dyn Style {
-    let coloured = match when {
-        When::Always => true,
-        When::Never => false,
-        When::Auto => stream.is_terminal() && !no_color() && !is_dumb(),
+/// The style for a stream. `Auto` gives colours to a terminal that shows them, unless `NO_COLOR`
+/// forbids it.
+pub(crate) fn style_for(stream: &impl IsTerminal, colours: Colours) -> &'static dyn Style {
+    let coloured = match colours {
+        Colours::Always => true,
+        Colours::Never => false,
+        Colours::Auto => stream.is_terminal() && !forbidden() && !is_dumb(),
     };
     if coloured { &Coloured } else { &Plain }
 }
 
 /// The convention of `NO_COLOR`: set, and not empty.
-fn no_color() -> bool {
+fn forbidden() -> bool {
     std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
 }
 
+/// A terminal that shows no colours calls itself dumb.
 fn is_dumb() -> bool {
     std::env::var_os("TERM").is_some_and(|value| value == "dumb")
 }

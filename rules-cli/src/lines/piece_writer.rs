@@ -1,44 +1,45 @@
-//! What a worker writes, handed over in pieces while it writes.
+//! A writer that hands over what is written in pieces.
 
 use std::io::{self, Write};
 
-/// A piece is handed over before it would be larger, unless what is written at once is.
+/// The most bytes of a piece, unless more are written at once.
 pub(super) const PIECE: usize = 64 * 1024;
 
 /// Where a worker writes.
-pub(crate) struct Output<'s> {
-    text: Vec<u8>,
+pub(crate) struct PieceWriter<'s> {
+    /// What has not been sent yet.
+    unsent: Vec<u8>,
     send: &'s mut dyn FnMut(Vec<u8>) -> io::Result<()>,
 }
 
-impl<'s> Output<'s> {
-    pub(super) const fn into(send: &'s mut dyn FnMut(Vec<u8>) -> io::Result<()>) -> Self {
+impl<'s> PieceWriter<'s> {
+    pub(super) const fn new(send: &'s mut dyn FnMut(Vec<u8>) -> io::Result<()>) -> Self {
         Self {
-            text: Vec::new(),
+            unsent: Vec::new(),
             send,
         }
     }
 
-    /// What has not been handed over.
-    pub(super) fn rest(self) -> Vec<u8> {
-        self.text
+    /// What has not been sent, at the end.
+    pub(super) fn unsent(self) -> Vec<u8> {
+        self.unsent
     }
 }
 
-impl Write for Output<'_> {
+impl Write for PieceWriter<'_> {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        if !self.text.is_empty() && self.text.len() + bytes.len() > PIECE {
+        if !self.unsent.is_empty() && self.unsent.len() + bytes.len() > PIECE {
             self.flush()?;
         }
-        if self.text.is_empty() {
-            self.text.reserve_exact(PIECE);
+        if self.unsent.is_empty() {
+            self.unsent.reserve_exact(PIECE);
         }
-        self.text.extend_from_slice(bytes);
+        self.unsent.extend_from_slice(bytes);
         Ok(bytes.len())
     }
 
     fn flush(&mut self) -> io::Result<()> {
-        (self.send)(std::mem::take(&mut self.text))
+        (self.send)(std::mem::take(&mut self.unsent))
     }
 }
 
@@ -53,11 +54,11 @@ mod tests {
             sizes.push(piece.len());
             Ok(())
         };
-        let mut output = Output::into(&mut send);
+        let mut output = PieceWriter::new(&mut send);
         for size in written {
             output.write_all(&vec![b'x'; *size]).unwrap();
         }
-        let rest = output.rest().len();
+        let rest = output.unsent().len();
         sizes.push(rest);
         sizes
     }

@@ -1,11 +1,11 @@
-//! Edited copies of shipped rulesets, of which `vet` and `cases` say that they are no more than that.
+//! Edited copies of shipped rulesets. `vet` and `cases` read them, and say that `check` does not.
 
 use rules_core::report::text::{Page, Part};
 use rules_core::ruleset::LoadedRuleset;
 use rules_core::vetting::Vetting;
 use serde::Serialize;
 
-/// A file that has the name of a shipped ruleset and is not it.
+/// A file that has the name of a shipped ruleset and other rules.
 #[derive(Serialize)]
 pub(super) struct EditedCopy {
     ruleset: String,
@@ -21,11 +21,12 @@ pub(super) fn edited_copies(vetting: &Vetting) -> Vec<EditedCopy> {
 }
 
 impl EditedCopy {
-    /// Says what it is, and that nothing is checked by it.
-    pub(super) fn put(&self, page: &mut Page<'_>) {
+    /// Says what it is, and how to use it all the same.
+    pub(super) fn write(&self, page: &mut Page<'_>) {
         let Self { ruleset, file } = self;
         let text = format!(
-            "{file} is not the shipped `{ruleset}` but an edited copy: `check` refuses it under this name."
+            "{file} is not the shipped `{ruleset}` but an edited copy: `check` does not accept it \
+             under this name. Give it a name of its own."
         );
         page.item(2, 4, &[Part::text(text)]);
     }
