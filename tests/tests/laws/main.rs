@@ -17,6 +17,7 @@ mod figures;
 mod fuzzed;
 mod ignorance;
 mod layers;
+mod less;
 mod nothing;
 mod order;
 mod reading;

@@ -10,10 +10,10 @@ use rules_core::ruleset::Rules;
 use rules_tests::restored;
 use serde_json::{Value, json};
 
-use crate::generate::amount::Care;
 use crate::generate::choices::{Choices, Seen, broken, law, three, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::{Wish, draft_of};
+use crate::generate::quantity::Care;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, load_files, proposal};
 use crate::generate::sound::near;
