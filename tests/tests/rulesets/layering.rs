@@ -294,10 +294,10 @@ fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
 fn a_merged_file_keeps_the_kinds_of_limits() {
     let limits = "limits:\n  warm: { value: 40 degC, stricter: lower, meaning: Warm }\n  lamps: { value: 4, kind: count, stricter: lower, meaning: Lamps }\n  share: { value: 1, stricter: higher, meaning: Share }\n";
     let club = "extends: [./one]\nadjust: { limits: { warm: { to: 300 K } } }\n";
-    let mut folder = Folder(BTreeMap::from([
+    let mut folder = Texts::of([
         ("one", format!("{}{limits}", head("one"))),
         ("club", format!("{}{club}", head("club"))),
-    ]));
+    ]);
     let rules = load(&folder, &["club"]);
     let kinds: Vec<Option<&str>> = rules
         .written()
@@ -306,7 +306,7 @@ fn a_merged_file_keeps_the_kinds_of_limits() {
         .map(|limit| limit.kind)
         .collect();
     assert_eq!(kinds, [Some("count"), None, Some("temperature")]);
-    folder.0.insert("merged.json", rules.merged_json());
+    folder.add("merged.json", rules.merged_json());
     assert_eq!(
         load(&folder, &["merged.json"]).written().limits,
         rules.written().limits
