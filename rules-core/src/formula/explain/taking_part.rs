@@ -7,7 +7,7 @@ use crate::formula::bound::Bound;
 use crate::formula::context::Context;
 use crate::formula::evaluate::Evaluator;
 use crate::formula::fact_at::{FactAt, RestsOn};
-use crate::formula::involved::{Involved, SumKey, SumFor};
+use crate::formula::involved::{Involved, SumFor, SumKey};
 use crate::formula::program::FigureCode;
 use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, FigureId, Number, Over, Test};

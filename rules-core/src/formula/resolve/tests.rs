@@ -1,19 +1,27 @@
+use std::cell::Cell;
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::whole::Resolved;
 use super::*;
+use crate::document::{Fault, Suggestions};
+use crate::facts::{Catalogue, SubjectId};
 use crate::formula::parse;
+use crate::formula::program::FigureSort;
+use crate::formula::typed::{Condition, Sort};
 use crate::formula::typed::{FigureId, LimitId};
 use crate::quantity::Kind;
 
 /// Resolves formulas against the facts of the trade, a limit `limit.floor` of a voltage, a figure
 /// `cable.load` of a current, and `cable.broken` and `lamp.broken`, of which the definitions are at
 /// fault.
-struct Desk {
+struct Setting {
     catalogue: Catalogue,
     limits: BTreeMap<String, (LimitId, Kind)>,
     figures: BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
     faulty: BTreeSet<String>,
 }
 
-impl Desk {
+impl Setting {
     fn new() -> Self {
         let catalogue = crate::heating::catalogue();
         let cable = catalogue
@@ -84,7 +92,7 @@ use Fault::{KindsDiffer, NestedFold, OutOfScope, UnknownName, UnknownOption};
 type Row<'t> = (&'t str, &'t str, &'t [(Fault, &'t str)]);
 
 fn all_as_expected(table: &[Row<'_>]) {
-    let desk = Desk::new();
+    let desk = Setting::new();
     for (about, text, expected) in table {
         let found = desk.faults(about, text);
         let found: Vec<(Fault, &str)> = found
@@ -99,7 +107,7 @@ fn all_as_expected(table: &[Row<'_>]) {
 #[test]
 fn each_fault_is_told_with_what_was_meant() {
     let text = "cable.drp >= 3 V and cable.lod_ratio >= 80 and limit.flor <= 2 A";
-    let faults = Desk::new()
+    let faults = Setting::new()
         .condition("cable", text)
         .expect_err("three faults");
     let told: Vec<(&str, &str)> = faults
@@ -265,7 +273,7 @@ fn what_rests_on_a_faulty_definition_has_no_fault_of_its_own() {
         ),
     ]);
     let broken = parse("cable.broken").expect("a formula");
-    let desk = Desk::new();
+    let desk = Setting::new();
     assert_eq!(
         desk.resolve("cable", |about, vocabulary| resolve_figure(
             &broken, about, vocabulary
@@ -457,7 +465,7 @@ fn a_fold_ends_where_it_ends() {
         ),
     ]);
     assert!(
-        Desk::new()
+        Setting::new()
             .condition(
                 "heater",
                 "max of cable.drop > 3 V and any cable has cable.earthed"
@@ -507,7 +515,7 @@ fn about_nothing_everything_is_seen() {
         &[(UnknownName, "group.a"), (UnknownName, "heater.b")],
     )]);
     assert!(
-        Desk::new()
+        Setting::new()
             .condition(
                 "lamp",
                 "cable.drop > limit.floor and max of cable.load > 1 A"
@@ -522,7 +530,7 @@ fn the_fullest_formula_is_told_whole() {
     let names: Vec<String> = (0..crate::bounds::MOST_TOKENS / 2)
         .map(|number| format!("cable.x{number}"))
         .collect();
-    let found = Desk::new().faults("cable", &names.join(" or "));
+    let found = Setting::new().faults("cable", &names.join(" or "));
     assert_eq!(
         found.into_iter().map(|(_, at)| at).collect::<Vec<_>>(),
         names

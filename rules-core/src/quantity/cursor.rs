@@ -1,184 +1,10 @@
-//! Reading the text of a quantity, before it is known what kind is wanted.
+//! A text of quantities, read from left to right.
 
-use std::fmt;
 use std::ops::Range;
 
 use super::number::Number;
-use super::tolerance::Tolerance;
-use super::{Fault, QuantityError, Unit};
+use super::{Fault, QuantityError};
 use crate::characters::{is_space, trimmed};
-
-/// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
-/// whether its unit is one of the kind that is wanted. It prints as text that reads back as the
-/// same quantity.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Quantity {
-    pub(super) form: Form,
-}
-
-/// The two forms of a quantity.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Form {
-    /// A number with its tolerance.
-    Amount(Amount, Option<Tolerance>),
-    /// A low and a high end, with the bytes of both.
-    Range(Amount, Amount),
-}
-
-/// A number and its unit, with the bytes they take.
-#[derive(Clone, Debug)]
-pub(super) struct Amount {
-    pub(super) number: Number,
-    pub(super) unit: Option<Unit>,
-    pub(super) span: Range<usize>,
-}
-
-/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write
-/// them.
-fn is_not_finite(text: &str) -> bool {
-    if text.starts_with(|c: char| c.is_ascii_digit()) {
-        return false;
-    }
-    let bare = trimmed(text).trim_start_matches(['+', '-', '.']);
-    let word = bare
-        .split(|c: char| !c.is_ascii_alphabetic())
-        .next()
-        .unwrap_or_default();
-    ["nan", "inf", "infinity"]
-        .iter()
-        .any(|not| word.eq_ignore_ascii_case(not))
-}
-
-impl Quantity {
-    /// Reads a quantity.
-    ///
-    /// # Errors
-    /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
-    /// missing.
-    pub fn parse(text: &str) -> Result<Self, QuantityError> {
-        Self::read_all(text)
-            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
-    }
-
-    fn read_all(text: &str) -> Result<Self, QuantityError> {
-        let mut cursor = Cursor::new(text);
-        cursor.skip_space();
-        if cursor.is_at_end() {
-            return Err(QuantityError::new(Fault::Empty, 0..text.len()));
-        }
-        if is_not_finite(text) {
-            return Err(QuantityError::new(
-                Fault::NotFinite {
-                    found: trimmed(text).to_owned(),
-                },
-                0..text.len(),
-            ));
-        }
-        let first = Amount::read(&mut cursor)?;
-        cursor.skip_space();
-        let form = if cursor.take("..") {
-            Self::range(first, &mut cursor)?
-        } else if cursor.at_tolerance() {
-            Form::Amount(first, Some(Tolerance::read(&mut cursor)?))
-        } else {
-            Form::Amount(first, None)
-        };
-        cursor.expect_end()?;
-        Ok(Self { form })
-    }
-
-    fn range(mut low: Amount, cursor: &mut Cursor<'_>) -> Result<Form, QuantityError> {
-        cursor.skip_space();
-        let high = Amount::read(cursor)?;
-        if low.unit.is_some() && high.unit.is_none() {
-            return Err(high.missing_unit());
-        }
-        low.unit = low.unit.or(high.unit);
-        Ok(Form::Range(low, high))
-    }
-
-    /// The unit as written, if there is one; of a range, that of its end.
-    #[must_use]
-    pub const fn unit(&self) -> Option<Unit> {
-        match &self.form {
-            Form::Amount(amount, _) | Form::Range(_, amount) => amount.unit,
-        }
-    }
-
-    /// The nominal value in the unit as written: the number itself, or the middle of a range.
-    #[must_use]
-    pub fn nominal(&self) -> f64 {
-        match &self.form {
-            Form::Amount(amount, _) => amount.number.value(0),
-            Form::Range(low, high) => low.in_unit(high.unit).midpoint(high.number.value(0)),
-        }
-    }
-
-    /// Whether the text says how well the value is known, by a tolerance or as a range.
-    #[must_use]
-    pub const fn has_tolerance(&self) -> bool {
-        matches!(self.form, Form::Range(..) | Form::Amount(_, Some(_)))
-    }
-}
-
-impl Amount {
-    /// Reads a number and the unit after it.
-    pub(super) fn read(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {
-        let start = cursor.at;
-        let number = cursor.number()?;
-        let mut end = cursor.at;
-        cursor.skip_space();
-        let (word, span) = cursor.unit_word();
-        if word.is_empty() {
-            cursor.at = end;
-            return Ok(Self {
-                number,
-                unit: None,
-                span: start..end,
-            });
-        }
-        let unknown = || {
-            QuantityError::new(
-                Fault::UnknownUnit {
-                    found: word.to_owned(),
-                },
-                span.clone(),
-            )
-        };
-        let unit = Unit::parse(word).ok_or_else(unknown)?;
-        end = span.end;
-        Ok(Self {
-            number,
-            unit: Some(unit),
-            span: start..end,
-        })
-    }
-
-    pub(super) fn missing_unit(&self) -> QuantityError {
-        QuantityError::new(
-            Fault::MissingUnit {
-                found: self.to_string(),
-            },
-            self.span.clone(),
-        )
-    }
-
-    fn in_unit(&self, unit: Option<Unit>) -> f64 {
-        match (self.unit, unit) {
-            (Some(own), Some(unit)) if own != unit => {
-                unit.from_base(own.scaled(|shift| self.number.value(shift)))
-            }
-            _ => self.number.value(0),
-        }
-    }
-}
-
-/// Where the text was does not matter to what it says.
-impl PartialEq for Amount {
-    fn eq(&self, other: &Self) -> bool {
-        self.number == other.number && self.unit == other.unit
-    }
-}
 
 /// A place in a text that is read from left to right.
 pub(super) struct Cursor<'t> {
@@ -195,11 +21,16 @@ impl<'t> Cursor<'t> {
         self.at
     }
 
+    /// Goes back to a place that it came past.
+    pub(super) fn go_back(&mut self, at: usize) {
+        self.at = at;
+    }
+
     fn rest(&self) -> &'t str {
         self.text.get(self.at..).unwrap_or_default()
     }
 
-    fn is_at_end(&self) -> bool {
+    pub(super) fn is_at_end(&self) -> bool {
         self.rest().is_empty()
     }
 
@@ -370,22 +201,4 @@ fn meant_number(word: &str) -> Option<String> {
     let bare = word.replace(['_', '\''], "");
     let bare = bare.strip_suffix('.').map_or(bare.clone(), str::to_owned);
     decimal(&bare).or_else(|| decimal(&format!("0{bare}")))
-}
-
-impl fmt::Display for Amount {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.number)?;
-        self.unit.map_or(Ok(()), |unit| write!(f, " {unit}"))
-    }
-}
-
-impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.form {
-            Form::Amount(amount, None) => write!(f, "{amount}"),
-            Form::Amount(amount, Some(tolerance)) => write!(f, "{amount} {tolerance}"),
-            Form::Range(low, high) if low.unit == high.unit => write!(f, "{}..{high}", low.number),
-            Form::Range(low, high) => write!(f, "{low}..{high}"),
-        }
-    }
 }
