@@ -5,7 +5,8 @@ use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::ruleset::{FilesIn, Library, Rules, Vetting, read_file};
+use rules_core::ruleset::{FilesIn, Library, Rules, read_file};
+use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::{FILES, Shipped};
 
@@ -43,16 +44,31 @@ pub(crate) fn is_stdin(name: &Path) -> bool {
     name == Path::new(DASH)
 }
 
-/// Reads a proposal from a file, or from standard input by the name `-`.
-pub(crate) fn proposal(path: &Path, terminal: &mut Terminal) -> Result<Proposal, Vec<Problem>> {
-    if is_stdin(path) {
-        let bytes = stdin(terminal).map_err(|problem| vec![problem])?;
-        return Proposal::read(STDIN, bytes, Syntax::Yaml);
+/// Reads a proposal from a file, or from standard input by the name `-`. Without rules it is read
+/// for its own faults alone.
+pub(crate) fn proposal(
+    path: &Path,
+    rules: Option<&Rules>,
+    terminal: &mut Terminal,
+) -> Result<Proposal, Vec<Problem>> {
+    let (name, bytes, syntax) = if is_stdin(path) {
+        (STDIN.into(), stdin(terminal), Syntax::Yaml)
+    } else {
+        // Of a name that is not UTF-8, messages show what can be shown.
+        let name = path.to_string_lossy();
+        let syntax = Syntax::of_name(&name);
+        (name, read_file(path), syntax)
+    };
+    let bytes = bytes.map_err(|problem| vec![problem])?;
+    match rules {
+        Some(rules) => Proposal::read_for(rules, &name, bytes, syntax),
+        None => Proposal::read(&name, bytes, syntax),
     }
-    let bytes = read_file(path).map_err(|problem| vec![problem])?;
-    // Of a name that is not UTF-8, messages show what can be shown.
-    let name = path.to_string_lossy();
-    Proposal::read(&name, bytes, Syntax::of_name(&name))
+}
+
+/// Whether a person would have to write the proposal first.
+pub(crate) fn is_typed(path: &Path) -> bool {
+    is_stdin(path) && io::stdin().is_terminal()
 }
 
 /// One byte more than a document may have is enough to see that it is too large.

@@ -40,6 +40,12 @@ pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod vetting;
+
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
 
 #[cfg(test)]
 extern crate self as rules_core;

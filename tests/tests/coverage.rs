@@ -8,10 +8,10 @@ mod run;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use rules_core::check::vet;
 use rules_core::document::{Problem, Severity, Syntax};
 use rules_core::report::{Finding, Report};
-use rules_core::ruleset::{Library, Text, Vetting};
+use rules_core::ruleset::Texts;
+use rules_core::vetting::{Vetting, vet};
 use rules_tests::conformance::{Case, read};
 use rulesets::proposal::Proposal;
 
@@ -51,17 +51,6 @@ fn every_fault() -> BTreeSet<String> {
     body.lines().filter_map(variant).collect()
 }
 
-struct Only(String);
-
-impl Library for Only {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: self.0.clone().into_bytes(),
-        })
-    }
-}
-
 /// What vetting says of a ruleset with these definitions and this list of cautions.
 fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
     let own: String = caution
@@ -71,8 +60,12 @@ fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rulesets::catalogue())
-        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let vetting = Vetting::load(
+        &["one"],
+        &Texts::of([("one", text)]),
+        &rulesets::catalogue(),
+    )
+    .unwrap_or_else(|problems| panic!("{problems:?}"));
     vet(&vetting)
 }
 

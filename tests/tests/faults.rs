@@ -2,46 +2,28 @@
 //! of them.
 #![cfg(test)]
 
-use std::collections::BTreeMap;
-
-use rules_core::check::vet;
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Library, Rules, Texts};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::shipped::FILES;
-
-/// Rulesets by name.
-struct Folder(BTreeMap<String, String>);
-
-impl Library for Folder {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let name = name.trim_start_matches("./");
-        let text = self.0.get(name).ok_or_else(|| {
-            Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), "")
-        })?;
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: text.clone().into_bytes(),
-        })
-    }
-}
 
 fn head(name: &str) -> String {
     format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: A ruleset\n")
 }
 
+/// One ruleset with these lines.
+fn one(lines: &str) -> Texts {
+    Texts::of([("one", format!("{}{lines}", head("one")))])
+}
+
 fn load(files: &[(&str, String)], names: &[&str]) -> Result<Rules, Vec<Problem>> {
-    let folder = Folder(
-        files
-            .iter()
-            .map(|(name, text)| ((*name).to_owned(), text.clone()))
-            .collect(),
-    );
+    let folder = Texts::of(files.iter().cloned());
     Rules::load(names, &folder, &rulesets::catalogue())
 }
 
 /// The faults of one ruleset with these lines.
 fn faults(lines: &str) -> Vec<Fault> {
-    load(&[("one", format!("{}{lines}", head("one")))], &["one"])
+    Rules::load(&["one"], &one(lines), &rulesets::catalogue())
         .map(|_| Vec::new())
         .unwrap_or_else(|problems| of(&problems))
 }
@@ -667,10 +649,7 @@ fn a_case_gives_facts() {
             ", reason",
             &format!(", cases: [{{ given: {{ {given} }}, expect: pass }}], reason"),
         );
-        let folder = Folder(BTreeMap::from([(
-            "one".to_owned(),
-            format!("{}{text}", head("one")),
-        )]));
+        let folder = one(&text);
         let problems = Vetting::load(&["one"], &folder, &rulesets::catalogue()).expect_err(given);
         assert_eq!(of(&problems), [Fault::UnknownName], "{given}");
         problems[0].help.clone().unwrap_or_default()
@@ -693,10 +672,7 @@ fn a_case_does_not_contradict_itself() {
             ", reason",
             &format!(", cases: [{{ given: {{ {given} }}, expect: pass }}], reason"),
         );
-        let folder = Folder(BTreeMap::from([(
-            "one".to_owned(),
-            format!("{}{text}", head("one")),
-        )]));
+        let folder = one(&text);
         Vetting::load(&["one"], &folder, &rulesets::catalogue())
             .map_or_else(|problems| of(&problems), |_| Vec::new())
     };
@@ -710,10 +686,7 @@ fn cases_make_groups() {
     let of_cases = |cases: &str| {
         let text = caution("each group", "spread of cell.rest_voltage <= 10 mV")
             .replace(", reason", &format!(", cases: [{cases}], reason"));
-        let folder = Folder(BTreeMap::from([(
-            "one".to_owned(),
-            format!("{}{text}", head("one")),
-        )]));
+        let folder = one(&text);
         let vetting = Vetting::load(&["one"], &folder, &rulesets::catalogue())
             .unwrap_or_else(|problems| panic!("{problems:?}"));
         of(&vet(&vetting)).contains(&Fault::CaseFails)
@@ -747,10 +720,7 @@ fn cases_name_groups() {
     let of_cases = |cases: &str| {
         let text = caution("each group", "group.id is known")
             .replace(", reason", &format!(", cases: [{cases}], reason"));
-        let folder = Folder(BTreeMap::from([(
-            "one".to_owned(),
-            format!("{}{text}", head("one")),
-        )]));
+        let folder = one(&text);
         let vetting = Vetting::load(&["one"], &folder, &rulesets::catalogue())
             .unwrap_or_else(|problems| panic!("{problems:?}"));
         of(&vet(&vetting)).contains(&Fault::CaseFails)

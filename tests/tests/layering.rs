@@ -2,23 +2,8 @@
 //! stays hidden.
 #![cfg(test)]
 
-use std::collections::BTreeMap;
-
-use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Acceptance, Library, Rules, Text};
-
-struct Folder(BTreeMap<&'static str, String>);
-
-impl Library for Folder {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let text = self.0.get(name.trim_start_matches("./"));
-        text.map(|text| Text {
-            name: name.trim_start_matches("./").to_owned(),
-            bytes: text.clone().into_bytes(),
-        })
-        .ok_or_else(|| Problem::of_file(Fault::UnknownRuleset, format!("there is no `{name}`"), ""))
-    }
-}
+use rules_core::document::Fault;
+use rules_core::ruleset::{Acceptance, Rules, Texts};
 
 fn head(name: &str) -> String {
     format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: A layer\n")
@@ -39,7 +24,7 @@ fn adjusting(name: &str, extends: &str, to: &str) -> String {
     )
 }
 
-fn load(folder: &Folder, names: &[&str]) -> Rules {
+fn load(folder: &Texts, names: &[&str]) -> Rules {
     Rules::load(names, folder, &rulesets::catalogue())
         .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
@@ -50,11 +35,11 @@ fn floor(rules: &Rules) -> String {
 
 #[test]
 fn ranges_of_which_neither_is_stricter_give_both_ends_in_any_order() {
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("base", base("1.0..1.5 V")),
         ("b", adjusting("b", "base", "2.0..3.0 V")),
         ("c", adjusting("c", "base", "2.2..2.8 V")),
-    ]));
+    ]);
     let (bc, cb) = (load(&folder, &["b", "c"]), load(&folder, &["c", "b"]));
     assert_eq!(floor(&bc), "2.2..3 V");
     assert_eq!(bc.digest(), cb.digest());
@@ -62,11 +47,11 @@ fn ranges_of_which_neither_is_stricter_give_both_ends_in_any_order() {
 
 #[test]
 fn equal_values_written_in_two_ways_give_one_digest() {
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("base", base("2.0 V")),
         ("b", adjusting("b", "base", "2.5 V")),
         ("c", adjusting("c", "base", "2500 mV")),
-    ]));
+    ]);
     assert_eq!(
         load(&folder, &["b", "c"]).digest(),
         load(&folder, &["c", "b"]).digest()
@@ -75,11 +60,11 @@ fn equal_values_written_in_two_ways_give_one_digest() {
 
 #[test]
 fn a_loosening_of_what_was_tightened_is_shown() {
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("base", base("1 V")),
         ("club", adjusting("club", "base", "3 V")),
         ("member", adjusting("member", "club", "2 V")),
-    ]));
+    ]);
     assert_eq!(load(&folder, &["club"]).loosened(), []);
     let member = load(&folder, &["member"]);
     assert_eq!(member.loosened().len(), 1);
@@ -94,11 +79,11 @@ fn a_loosening_of_what_was_tightened_is_shown() {
 
 #[test]
 fn a_loosening_that_is_taken_back_is_not_shown() {
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("base", base("2 V")),
         ("lax", adjusting("lax", "base", "1 V")),
         ("back", adjusting("back", "lax", "2 V")),
-    ]));
+    ]);
     assert_eq!(load(&folder, &["lax"]).loosened().len(), 1);
     assert_eq!(load(&folder, &["back"]).loosened(), []);
 }
@@ -110,10 +95,10 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
         ("lax", adjusting("lax", "base", "1 V")),
         ("other", adjusting("other", "base", "1.5 V")),
     ];
-    let mut folder = Folder(BTreeMap::from(files));
+    let mut folder = Texts::of(files);
     for names in [&["lax"] as &[&str], &["lax", "other"]] {
         let rules = load(&folder, names);
-        folder.0.insert("merged.json", rules.merged_json());
+        folder.add("merged.json", rules.merged_json());
         let again = load(&folder, &["merged.json"]);
         assert_eq!(
             (again.digest(), again.loosened()),
@@ -122,15 +107,15 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
     }
     // A value may be folded over lines; the reasons of a merged file are not.
     let folded = "extends: [./base]\nadjust:\n  limits:\n    floor:\n      to: >\n        1\n        V\n      because: so it is here\n";
-    folder.0.insert("folded", head("folded") + folded);
+    folder.add("folded", head("folded") + folded);
     let rules = load(&folder, &["folded"]);
-    folder.0.insert("merged.json", rules.merged_json());
+    folder.add("merged.json", rules.merged_json());
     assert_eq!(load(&folder, &["merged.json"]).digest(), rules.digest());
     let claims = format!(
         "{}merged: {{ from: [{{ ruleset: trusted, version: 9.9.9 }}] }}\ncautions:\n  - {{ id: x, title: X, about: light, refuse_unless: light.vented, reason: x }}\n",
         head("mine")
     );
-    folder.0.insert("mine", claims);
+    folder.add("mine", claims);
     let mine = load(&folder, &["mine"]);
     let [loaded] = mine.layers() else {
         panic!("one file is one ruleset: {:?}", mine.layers());
@@ -145,7 +130,7 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
 #[test]
 fn naming_a_ruleset_twice_is_an_error() {
     let twice = format!("{}extends: [./base, ./base]\n", head("twice"));
-    let folder = Folder(BTreeMap::from([("base", base("2 V")), ("twice", twice)]));
+    let folder = Texts::of([("base", base("2 V")), ("twice", twice)]);
     let problems = Rules::load(&["twice"], &folder, &rulesets::catalogue()).expect_err("a problem");
     assert_eq!(problems[0].fault, Fault::DefinedTwice);
 }
@@ -168,27 +153,21 @@ fn reasons(rules: &Rules) -> Vec<(&str, &str, &str, &str)> {
 /// Tightened again, but not as far as it was, a limit is still looser than its base says.
 #[test]
 fn a_loosening_that_is_taken_back_in_part_is_shown() {
-    let mut folder = Folder(BTreeMap::from([
+    let mut folder = Texts::of([
         ("base", base("3 V")),
         ("lax", adjusting("lax", "base", "1 V")),
         ("part", adjusting("part", "lax", "2 V")),
         ("whole", adjusting("whole", "lax", "3 V")),
-    ]));
+    ]);
     assert_eq!(
         reasons(&load(&folder, &["part"])),
         [("lax", "limit floor", "3 V", "1 V")]
     );
     assert_eq!(reasons(&load(&folder, &["whole"])), []);
     // A merged file remembers what the limit was.
-    folder
-        .0
-        .insert("merged.json", load(&folder, &["lax"]).merged_json());
-    folder
-        .0
-        .insert("part-2", adjusting("part-2", "merged.json", "2 V"));
-    folder
-        .0
-        .insert("whole-2", adjusting("whole-2", "merged.json", "3 V"));
+    folder.add("merged.json", load(&folder, &["lax"]).merged_json());
+    folder.add("part-2", adjusting("part-2", "merged.json", "2 V"));
+    folder.add("whole-2", adjusting("whole-2", "merged.json", "3 V"));
     assert_eq!(
         reasons(&load(&folder, &["part-2"])),
         [("lax", "limit floor", "3 V", "1 V")]
@@ -204,13 +183,13 @@ fn every_reason_for_one_loosening_is_shown() {
             head(name)
         )
     };
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("base", base("3 V")),
         ("a", adjusting("a", "base", "1 V")),
         ("b", adjusting("b", "base", "1 V")),
         ("c", drop("c")),
         ("d", drop("d")),
-    ]));
+    ]);
     assert_eq!(
         reasons(&load(&folder, &["b", "a"])),
         [
@@ -242,7 +221,7 @@ fn accepting(name: &str, lines: &str) -> String {
 fn acceptance_is_loosened_in_the_open() {
     let adjusted =
         "extends: [./guarded]\nadjust: { acceptance: { to: simple, because: one good meter } }\n";
-    let mut folder = Folder(BTreeMap::from([
+    let mut folder = Texts::of([
         ("guarded", base("3 V")),
         ("simple", accepting("simple", "acceptance: simple\n")),
         ("silent", accepting("silent", "extends: [./simple]\n")),
@@ -267,7 +246,7 @@ fn acceptance_is_loosened_in_the_open() {
             accepting("hidden", "extends: [./guarded]\nacceptance: simple\n"),
         ),
         ("adjusted", accepting("adjusted", adjusted)),
-    ]));
+    ]);
     let simple = |name: &str| load(&folder, &[name]).acceptance() == Acceptance::Simple;
     let names = [
         "guarded", "simple", "silent", "again", "back", "back-2", "both", "adjusted",
@@ -283,9 +262,7 @@ fn acceptance_is_loosened_in_the_open() {
     let shown = [("adjusted", "acceptance", "guarded", "simple")];
     assert_eq!(reasons(&load(&folder, &["adjusted"])), shown);
     assert_eq!(reasons(&load(&folder, &["back-2"])), []);
-    folder
-        .0
-        .insert("merged.json", load(&folder, &["adjusted"]).merged_json());
+    folder.add("merged.json", load(&folder, &["adjusted"]).merged_json());
     let merged = load(&folder, &["merged.json"]);
     assert_eq!(
         (merged.acceptance(), reasons(&merged)),
@@ -297,9 +274,9 @@ fn acceptance_is_loosened_in_the_open() {
 #[test]
 fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
     let text = "facts:\n  cell.tag: { kind: choice, options: [red, blue], meaning: Tag }\nlimits:\n  low: { value: 3 V, stricter: higher, meaning: Low, fixed: yes }\n  high: { value: 4 V, stricter: lower, meaning: High }\n";
-    let mut folder = Folder(BTreeMap::from([("one", format!("{}{text}", head("one")))]));
+    let mut folder = Texts::of([("one", format!("{}{text}", head("one")))]);
     let rules = load(&folder, &["one"]);
-    folder.0.insert("merged.json", rules.merged_json());
+    folder.add("merged.json", rules.merged_json());
     let merged = load(&folder, &["merged.json"]);
     assert_eq!(merged.written(), rules.written());
     assert_eq!(rules.written().facts["cell.tag"].options, ["red", "blue"]);
@@ -321,10 +298,10 @@ fn noticing(name: &str, id: &str) -> String {
 /// What the trade says stands first and stays whole; what rulesets add comes after it, in any order.
 #[test]
 fn the_notice_is_added_to_and_never_less() {
-    let folder = Folder(BTreeMap::from([
+    let folder = Texts::of([
         ("a.yaml", noticing("a", "second")),
         ("b.yaml", noticing("b", "first")),
-    ]));
+    ]);
     let always = rulesets::catalogue().notice().to_vec();
     assert!(always.iter().any(|point| point.id == "no_approval"));
     for names in [["./a.yaml", "./b.yaml"], ["./b.yaml", "./a.yaml"]] {
@@ -334,7 +311,7 @@ fn the_notice_is_added_to_and_never_less() {
         let added: Vec<&str> = added.iter().map(|point| point.id.as_str()).collect();
         assert_eq!(added, ["first", "second"]);
         let merged = rules.merged_json();
-        let again = Folder(BTreeMap::from([("m.json", merged)]));
+        let again = Texts::of([("m.json", merged)]);
         assert_eq!(load(&again, &["./m.json"]).notice(), rules.notice());
     }
 }

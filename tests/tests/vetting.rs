@@ -1,20 +1,9 @@
 //! Vetting finds each thing it promises to find, and nothing in a ruleset that lacks nothing.
 #![cfg(test)]
 
-use rules_core::check::vet;
-use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Library, Text, Vetting};
-
-struct Only(String);
-
-impl Library for Only {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: self.0.clone().into_bytes(),
-        })
-    }
-}
+use rules_core::document::Fault;
+use rules_core::ruleset::Texts;
+use rules_core::vetting::{Vetting, vet};
 
 const LIMIT: &str = "limits:\n  floor: { value: 3.00 V, stricter: higher, meaning: Floor, basis: [{ common_practice: example }] }\n";
 
@@ -27,8 +16,12 @@ fn found(definitions: &str, caution: &str) -> Vec<Fault> {
     let text = format!(
         "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
     );
-    let vetting = Vetting::load(&["one"], &Only(text), &rulesets::catalogue())
-        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let vetting = Vetting::load(
+        &["one"],
+        &Texts::of([("one", text)]),
+        &rulesets::catalogue(),
+    )
+    .unwrap_or_else(|problems| panic!("{problems:?}"));
     vet(&vetting)
         .into_iter()
         .map(|problem| problem.fault)
@@ -356,7 +349,12 @@ fn what_is_only_asked_to_be_known_needs_no_decided_refusal() {
 /// The lines and faults of a ruleset that cannot be vetted.
 fn problems(text: &str) -> Vec<(usize, Fault)> {
     let text = format!("format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{text}");
-    let found = Vetting::load(&["one"], &Only(text), &rulesets::catalogue()).expect_err("problems");
+    let found = Vetting::load(
+        &["one"],
+        &Texts::of([("one", text)]),
+        &rulesets::catalogue(),
+    )
+    .expect_err("problems");
     found
         .into_iter()
         .map(|problem| (problem.place.map_or(0, |place| place.line), problem.fault))
@@ -486,7 +484,13 @@ fn an_edited_copy_keeps_its_name_while_it_is_vetted() {
             "format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: One\ncautions:\n  - {{ id: tested, title: T, about: light, refuse_unless: light.vented, reason: r }}\n"
         )
     };
-    let load = |name: &str| Vetting::load(&["one"], &Only(text(name)), &rulesets::catalogue());
+    let load = |name: &str| {
+        Vetting::load(
+            &["one"],
+            &Texts::of([("one", text(name))]),
+            &rulesets::catalogue(),
+        )
+    };
     let copies = |name: &str| {
         let vetting = load(name).unwrap_or_else(|problems| panic!("{problems:?}"));
         vetting

@@ -3,10 +3,9 @@
 use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
-use rules_core::check;
 use rules_core::document::{Fault, Problem};
 use rules_core::report::text::{Part, Role};
-use rules_core::ruleset::Vetting;
+use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;
 
 use super::edited::{EditedCopy, edited_copies};
@@ -76,7 +75,7 @@ fn tried<'a>(ruleset: &'a str, vetting: &Vetting) -> Tried<'a> {
         failed: Vec::new(),
         more_failed: 0,
     };
-    for outcome in check::run_cases(vetting) {
+    for outcome in run_cases(vetting) {
         tried.cases += 1;
         match outcome.problem {
             Some(problem) if tried.failed.len() < MOST_PROBLEMS => tried.failed.push(Failed {

@@ -7,13 +7,13 @@ use rules_core::report::Report;
 use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 
-use super::{of_each, put_json, with_rules};
+use super::{of_each, put_json, with_rules_for};
 use crate::args::{Check, Format};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
+    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
         with(rules, args, terminal)
     })
 }
@@ -22,7 +22,7 @@ fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outc
     let options = Options {
         acceptance: args.acceptance(),
     };
-    let (reports, read) = of_each(&args.files, terminal, |proposal| {
+    let (reports, read) = of_each(&args.files, rules, terminal, |proposal| {
         check(rules, proposal, options)
     });
     let outcome = reports.iter().fold(read, |outcome, report| {

@@ -1,7 +1,8 @@
 //! Edited copies of shipped rulesets, of which `vet` and `cases` say that they are no more than that.
 
 use rules_core::report::text::{Page, Part};
-use rules_core::ruleset::{LoadedRuleset, Vetting};
+use rules_core::ruleset::LoadedRuleset;
+use rules_core::vetting::Vetting;
 use serde::Serialize;
 
 /// A file that has the name of a shipped ruleset and is not it.

@@ -3,7 +3,6 @@
 use std::io;
 
 use rules_core::facts::{Catalogue, FactDef, FactKind, RelationDef, SubjectDef, WorkedDef};
-use rules_core::report::base_unit;
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{FigureInfo, Rules};
 use serde::Serialize;
@@ -170,7 +169,7 @@ fn domain(def: &FactDef) -> Option<Domain> {
         return None;
     };
     let finite = |end: f64| end.is_finite().then_some(end);
-    let unit = base_unit(*kind).into_owned();
+    let unit = (*kind).base_unit().into_owned();
     let text = match (finite(def.domain.lo()), finite(def.domain.hi())) {
         (Some(low), Some(high)) => format!("{low}..{high} {unit}"),
         (Some(low), None) => format!("from {low} {unit}"),

@@ -6,19 +6,19 @@ use rules_core::check::{Options, figures};
 use rules_core::report::{FigureSheet, text};
 use rules_core::ruleset::Rules;
 
-use super::{of_each, put_json, with_rules};
+use super::{of_each, put_json, with_rules_for};
 use crate::args::{Figures, Format};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
+    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
         with(rules, args, terminal)
     })
 }
 
 fn with(rules: &Rules, args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let (sheets, outcome) = of_each(&args.files, terminal, |proposal| {
+    let (sheets, outcome) = of_each(&args.files, rules, terminal, |proposal| {
         figures(rules, proposal, Options::default())
     });
     match args.form.format {

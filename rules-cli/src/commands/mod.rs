@@ -49,18 +49,14 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
 /// complained of; the outcome says whether anything was.
 fn of_each<T>(
     files: &[PathBuf],
+    rules: &Rules,
     terminal: &mut Terminal,
     work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>,
 ) -> (Vec<T>, Outcome) {
-    let stdin = [PathBuf::from(input::DASH)];
-    let names = if files.is_empty() {
-        stdin.as_slice()
-    } else {
-        files
-    };
     let (mut done, mut outcome) = (Vec::new(), Outcome::Fine);
-    for name in names {
-        match input::proposal(name, terminal).and_then(|proposal| work(&proposal)) {
+    for name in &named(files) {
+        let read = input::proposal(name, Some(rules), terminal);
+        match read.and_then(|proposal| work(&proposal)) {
             Ok(one) => done.push(one),
             Err(problems) => {
                 outcome = Outcome::BadInput;
@@ -69,6 +65,37 @@ fn of_each<T>(
         }
     }
     (done, outcome)
+}
+
+/// The proposals named, or standard input.
+fn named(files: &[PathBuf]) -> Vec<PathBuf> {
+    if files.is_empty() {
+        vec![PathBuf::from(input::DASH)]
+    } else {
+        files.to_vec()
+    }
+}
+
+/// Does something with rulesets and proposals. Where the rulesets cannot be used, the faults of the
+/// proposals are told with theirs.
+fn with_rules_for(
+    asked: &args::Rules,
+    files: &[PathBuf],
+    terminal: &mut Terminal,
+    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<Outcome>,
+) -> io::Result<Outcome> {
+    let mut used = false;
+    let outcome = with_rules(asked, terminal, |rules, terminal| {
+        used = true;
+        act(rules, terminal)
+    });
+    let unread = named(files).into_iter().filter(|_| !used);
+    for name in unread.filter(|name| !input::is_typed(name)) {
+        if let Err(problems) = input::proposal(&name, None, terminal) {
+            terminal.complain_of(&problems);
+        }
+    }
+    outcome
 }
 
 /// One object for one proposal, one array for several.

@@ -156,7 +156,7 @@ fn one(
         return Ok(());
     }
     let number = line.number;
-    let came = proposal(line).and_then(|proposal| match args.brief {
+    let came = proposal(line, rules).and_then(|proposal| match args.brief {
         true => brief(rules, &proposal, Options::default()).map(Came::Brief),
         false => check(rules, &proposal, Options::default())
             .map(Box::new)
@@ -190,7 +190,7 @@ fn one(
     output.write_all(b"\n")
 }
 
-fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
+fn proposal(line: Line, rules: &Rules) -> Result<Proposal, Vec<Problem>> {
     let name = format!("line {}", line.number);
     let Some(bytes) = line.bytes else {
         let message = format!(
@@ -204,7 +204,7 @@ fn proposal(line: Line) -> Result<Proposal, Vec<Problem>> {
             "write one proposal a line",
         )]);
     };
-    Proposal::read(&name, bytes, Syntax::Json)
+    Proposal::read_for(rules, &name, bytes, Syntax::Json)
 }
 
 impl Done {

@@ -2,9 +2,9 @@
 
 use std::io;
 
-use rules_core::check;
 use rules_core::document::Problem;
 use rules_core::report::text::{Part, Role};
+use rules_core::vetting;
 use serde::Serialize;
 
 use super::edited::{EditedCopy, edited_copies};
@@ -53,7 +53,7 @@ fn vet<'a>(ruleset: &'a str, within: &Within) -> Vetted<'a> {
             cautions: vetting.rules().cautions().len(),
             own_cautions: vetting.own_cautions(),
             edited_copies: edited_copies(&vetting),
-            problems: check::vet(&vetting),
+            problems: vetting::vet(&vetting),
         },
         Err(problems) => Vetted {
             ruleset,

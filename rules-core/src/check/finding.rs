@@ -18,7 +18,7 @@ use crate::report::{shown_kind, value};
 use crate::ruleset::{Caution, Rules, Rung};
 
 /// A finding, and what leaves it open.
-pub(super) struct Found {
+pub(crate) struct Found {
     pub finding: Finding,
     pub open: Open,
 }
@@ -27,7 +27,7 @@ pub(super) struct Found {
 type Unmet<'c> = (&'c Rung, Clause);
 
 /// Makes findings of one check.
-pub(super) struct Finder<'f, 'e> {
+pub(crate) struct Finder<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     words: Words<'f, 'e>,
@@ -36,7 +36,7 @@ pub(super) struct Finder<'f, 'e> {
 }
 
 impl<'f, 'e> Finder<'f, 'e> {
-    pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
+    pub(crate) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
         Self {
             rules,
             evaluator,
@@ -46,7 +46,7 @@ impl<'f, 'e> Finder<'f, 'e> {
     }
 
     /// The finding of a judgement; none for a pass.
-    pub(super) fn found(
+    pub(crate) fn found(
         &self,
         caution: &Caution,
         judged: Judgement,

@@ -8,7 +8,7 @@ use crate::report::{Finding, MeasureNext, Verdict};
 
 /// What leaves a finding open; no facts if it is settled.
 #[derive(Debug, Clone)]
-pub(super) struct Open {
+pub(crate) struct Open {
     pub worst: Verdict,
     pub best: Verdict,
     pub facts: Vec<FactAt>,

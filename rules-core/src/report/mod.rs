@@ -23,4 +23,4 @@ pub use model::{
 pub use remark::{Remark, RemarkKind};
 pub use shown::{Filled, Margin, ShownValue, Shows};
 pub use subject::Subject;
-pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};
+pub use words::{Words, exact, measure, shown_kind, significant, value};

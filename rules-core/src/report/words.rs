@@ -159,7 +159,7 @@ pub(super) fn number(number: Evaluated, sort: Sort) -> String {
 /// The unit in which the ends of a number are told.
 pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
     sort.kind
-        .map_or_else(|| sort.dimension.unit_product().into(), base_unit)
+        .map_or_else(|| sort.dimension.unit_product().into(), Kind::base_unit)
 }
 
 /// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not
@@ -214,20 +214,6 @@ pub fn significant(value: f64, digits: usize) -> f64 {
     format!("{value:.*e}", digits.saturating_sub(1))
         .parse()
         .unwrap_or(value)
-}
-
-/// The unit that numbers of a kind are held in.
-#[must_use]
-pub fn base_unit(kind: Kind) -> Cow<'static, str> {
-    match kind {
-        Kind::Temperature => "degC".into(),
-        Kind::Charge => "Ah".into(),
-        Kind::Energy => "Wh".into(),
-        Kind::Power => "W".into(),
-        Kind::Resistance => "ohm".into(),
-        Kind::Rate => "C".into(),
-        other => other.dimension().unit_product().into(),
-    }
 }
 
 #[cfg(test)]

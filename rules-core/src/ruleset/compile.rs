@@ -21,7 +21,7 @@ use crate::formula::{
 use crate::quantity::{Interval, Kind};
 
 /// What became of a view, to be made rules if there is no problem.
-pub(super) struct Draft {
+pub(crate) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,
     pub cautions: Vec<Caution>,

@@ -37,7 +37,7 @@ pub fn by_name(name: &str) -> Option<Value> {
 #[must_use]
 pub fn ruleset() -> Value {
     let shipped: Vec<&str> = Shipped::names().collect();
-    rules_core::schema::ruleset(crate::facts::catalogue(), &shipped)
+    rules_core::ruleset::schema::ruleset(crate::facts::catalogue(), &shipped)
 }
 
 /// The schema of a report in JSON.

@@ -7,7 +7,7 @@ use rules_core::check::{Options, figures};
 use rules_core::document::Syntax;
 use rules_core::facts::{FactDef, FactKind};
 use rules_core::quantity::Nature;
-use rules_core::report::{FigureReport, base_unit};
+use rules_core::report::FigureReport;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde_json::Value;
@@ -50,7 +50,7 @@ fn values(def: &FactDef) -> Vec<String> {
             _ => Vec::new(),
         };
     };
-    let (unit, (low, high)) = (base_unit(*kind), (def.domain.lo(), def.domain.hi()));
+    let (unit, (low, high)) = ((*kind).base_unit(), (def.domain.lo(), def.domain.hi()));
     let even = [0.0, 0.03, 0.3, 1.0].map(|part| low + part * (high - low));
     let usual = [1e-3, 0.02, 2.5, 3.7, 25.0, 200.0];
     let exact = |value: f64| {

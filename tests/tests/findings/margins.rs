@@ -1,7 +1,7 @@
 //! Margins: by how much a comparison is met at the worst, from the near ends of the two intervals;
 //! in per cent of the right side, where that is not zero.
 
-use rules_core::report::{Margin, base_unit};
+use rules_core::report::Margin;
 
 use super::setting::{caution, of_cell, report};
 
@@ -123,7 +123,7 @@ fn the_near_ends_count() {
     for (rung, voltage, text, amount, percent) in NEAR_ENDS {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
         assert_eq!(
-            (margin.to_string().as_str(), &*base_unit(margin.kind)),
+            (margin.to_string().as_str(), &*margin.kind.base_unit()),
             (text, "V"),
             "{rung}"
         );
@@ -185,7 +185,7 @@ fn temperatures_differ_in_kelvins() {
         (
             margin.to_string().as_str(),
             margin.amount,
-            &*base_unit(margin.kind),
+            &*margin.kind.base_unit(),
             margin.percent
         ),
         ("-6 K", -6.0, "K", None)

@@ -1,21 +1,10 @@
 //! A ruleset of the cautions that a test names, and a proposal to check.
 
 use rules_core::check::{Options, check};
-use rules_core::document::{Problem, Syntax};
+use rules_core::document::Syntax;
 use rules_core::report::{Report, Verdict};
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Rules, Texts};
 use rulesets::proposal::Proposal;
-
-struct Only(String);
-
-impl Library for Only {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: self.0.clone().into_bytes(),
-        })
-    }
-}
 
 const HEAD: &str = "format: 1
 ruleset: rules
@@ -51,8 +40,12 @@ fn indented(lines: &str) -> String {
 /// The rules with these definitions.
 pub(crate) fn rules(definitions: &str) -> Rules {
     let text = format!("{HEAD}{definitions}");
-    Rules::load(&["rules"], &Only(text), &rulesets::catalogue())
-        .unwrap_or_else(|problems| panic!("{problems:?}"))
+    Rules::load(
+        &["rules"],
+        &Texts::of([("rules", text)]),
+        &rulesets::catalogue(),
+    )
+    .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// The report of a proposal, given its sections, by these cautions.

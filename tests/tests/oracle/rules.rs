@@ -188,8 +188,8 @@ fn view(shelf: &Shelf, name: &str) -> View {
         bases.iter().map(|base| view(shelf, base)).collect(),
         &directions(&docs),
     );
-    if bases.is_empty() {
-        seen.simple = doc.text_of("acceptance") == Some("simple");
+    if let Some(acceptance) = doc.text_of("acceptance") {
+        seen.simple = acceptance == "simple";
     }
     for (name, limit) in map(doc, "limits") {
         seen.limits.insert(

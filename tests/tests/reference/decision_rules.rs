@@ -8,12 +8,11 @@
 use std::collections::BTreeMap;
 
 use rules_core::check::{self, Options};
-use rules_core::document::Problem;
 use rules_core::facts::Proposed;
 use rules_core::formula::{Evaluator, Truth};
 use rules_core::quantity::{Kind, Unit};
 use rules_core::report::{Status, Verdict};
-use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -23,18 +22,6 @@ use super::table::{Outcome, Part, double, same};
 
 /// The caution of the ruleset that a requirement becomes.
 const CAUTION: &str = "requirement-not-met";
-
-/// A ruleset held in memory, under any name.
-struct InMemory(Value);
-
-impl Library for InMemory {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: self.0.to_string().into_bytes(),
-        })
-    }
-}
 
 /// `x >= 4.15 V and x <= 4.25 V`: comparisons of a measured value with limits.
 struct Requirement<'r> {
@@ -92,7 +79,7 @@ impl<'r> Requirement<'r> {
         });
         Rules::load(
             &["requirement.json"],
-            &InMemory(document),
+            &Texts::of([("requirement.json", document.to_string())]),
             &rulesets::catalogue(),
         )
         .map_err(|problems| told(&problems))

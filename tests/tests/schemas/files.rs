@@ -37,7 +37,7 @@ fn the_rulesets_conform() {
 
 #[test]
 fn the_table_of_facts_conforms() {
-    let validator = validator(&rules_core::schema::facts_table());
+    let validator = validator(&rules_core::ruleset::schema::facts_table());
     assert_conforms(
         &validator,
         "facts.yaml",

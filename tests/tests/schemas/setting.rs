@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Rules, Texts};
+use rules_core::vetting::Vetting;
 use rules_tests::conformance::{CaseFile, read as read_cases};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -98,25 +99,9 @@ fn value_of(node: &Node<'_>) -> Value {
     }
 }
 
-/// Rulesets by file name, in one folder, beside the shipped ones.
-pub(crate) struct Folder<'t>(pub(crate) BTreeMap<&'t str, &'t str>);
-
-impl Library for Folder<'_> {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let name = name.strip_prefix("./").unwrap_or(name);
-        match self.0.get(name) {
-            Some(text) => Ok(Text {
-                name: name.to_owned(),
-                bytes: text.as_bytes().to_vec(),
-            }),
-            None => Shipped.find(name, None),
-        }
-    }
-}
-
 /// Loads rulesets from a folder.
 pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
-    Rules::load(asked, &Folder(files), &rulesets::catalogue())
+    Rules::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads rulesets from a folder with their examples, as vetting does.
@@ -124,7 +109,7 @@ pub(crate) fn vetting(
     files: BTreeMap<&str, &str>,
     asked: &[&str],
 ) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(asked, &Folder(files), &rulesets::catalogue())
+    Vetting::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads a proposal.

@@ -95,7 +95,7 @@ impl WrittenMargin {
                     .iter()
                     .map(|margin| significant(margin.amount, DIGITS)),
             )?,
-            unit: words::base_unit(first.kind),
+            unit: first.kind.base_unit(),
             percent: Each::of(margins.iter().map(percent))?,
         })
     }

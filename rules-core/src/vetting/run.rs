@@ -2,12 +2,13 @@
 
 use std::sync::Arc;
 
-use super::finding::Finder;
-use super::judge::{Judgement, judge};
+use super::case::CaseCode;
+use super::loaded::Vetting;
+use crate::check::{Finder, Judgement, judge};
 use crate::document::{Fault, Problem, Problems};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::report::{Status, Verdict};
-use crate::ruleset::{Acceptance, CaseCode, Caution, Expectation, Rules, Vetting};
+use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
 
 /// How a case came out.
 #[derive(Debug, Clone)]

@@ -6,14 +6,16 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 
-use crate::ruleset::{Basis, WrittenNotice, WrittenSource};
+use super::model::{Basis, WrittenSource};
+use super::print::WrittenNotice;
+use crate::schema::fact_kind;
 
 /// A table of facts.
 #[derive(JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(super) struct FactsTable {
     /// The version of the format: 1.
-    #[schemars(schema_with = "super::format_one")]
+    #[schemars(schema_with = "crate::schema::format_one")]
     format: u32,
     /// What it holds.
     title: String,
@@ -21,13 +23,13 @@ pub(super) struct FactsTable {
     #[schemars(default)]
     sources: BTreeMap<String, WrittenSource>,
     /// What every report says, whatever the rules, by name.
-    #[schemars(default, transform = super::named_by_words)]
+    #[schemars(default, transform = crate::schema::named_by_words)]
     notice: BTreeMap<String, WrittenNotice>,
     /// What facts are about, each after what contains it.
-    #[schemars(transform = super::named_by_words)]
+    #[schemars(transform = crate::schema::named_by_words)]
     subjects: BTreeMap<String, Subject>,
     /// Facts by dotted name.
-    #[schemars(transform = super::named_by_dotted_words)]
+    #[schemars(transform = crate::schema::named_by_dotted_words)]
     facts: BTreeMap<String, Fact>,
     /// What holds between facts of everything there is.
     #[schemars(default)]
@@ -44,7 +46,7 @@ struct Subject {
     #[schemars(rename = "in")]
     container: Option<String>,
     /// Whether a proposal has a section for it; yes if left out.
-    #[schemars(default, schema_with = "super::yes_no")]
+    #[schemars(default, schema_with = "crate::schema::yes_no")]
     section: bool,
     /// What a report says where a proposal brings none, of a subject that it need not bring.
     if_none: Option<String>,
@@ -54,7 +56,7 @@ struct Subject {
 
 /// A fact that a proposal can state, or that is worked out from one of its keys.
 #[derive(JsonSchema)]
-#[schemars(deny_unknown_fields, transform = super::as_the_kind_says, transform = one_origin)]
+#[schemars(deny_unknown_fields, transform = crate::schema::as_the_kind_says, transform = one_origin)]
 struct Fact {
     /// Where it stands in the section of its subject.
     place: Option<String>,
@@ -69,13 +71,13 @@ struct Fact {
     #[schemars(default, schema_with = "nature")]
     nature: String,
     /// The options of a choice.
-    #[schemars(default, schema_with = "super::options")]
+    #[schemars(default, schema_with = "crate::schema::options")]
     options: Vec<String>,
     /// The credible range of a number.
-    #[schemars(default, schema_with = "super::quantity", example = "0..50 K")]
+    #[schemars(default, schema_with = "crate::schema::quantity", example = "0..50 K")]
     domain: String,
     /// Whether `none` may be written, which is zero.
-    #[schemars(default, schema_with = "super::yes_no")]
+    #[schemars(default, schema_with = "crate::schema::yes_no")]
     none_is_zero: bool,
     /// Where the range comes from.
     #[schemars(default)]
@@ -87,12 +89,12 @@ struct Fact {
 #[schemars(deny_unknown_fields)]
 struct Relation {
     /// Its name.
-    #[schemars(schema_with = "super::identifier")]
+    #[schemars(schema_with = "crate::schema::identifier")]
     id: String,
     /// A subject, or `each` of many.
     about: String,
     /// What holds, of facts alone.
-    #[schemars(schema_with = "super::formula")]
+    #[schemars(schema_with = "crate::schema::formula")]
     holds: String,
     /// What is wrong where it does not hold, as a clause.
     says: String,
@@ -103,7 +105,7 @@ struct Relation {
 
 /// Kinds of what a ruleset may declare, and ids.
 fn kind(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-    let mut kinds = super::fact_kind(generator);
+    let mut kinds = fact_kind(generator);
     if let Some(serde_json::Value::Array(all)) = kinds.get_mut("enum") {
         all.push("id".into());
     }

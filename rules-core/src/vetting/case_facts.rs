@@ -1,46 +1,13 @@
 //! The facts of a case: given by name, everything else missing.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use super::layer::CaseText;
-use super::vetting::CaseCode;
-use crate::document::{Content, Entry, Fault, Node, Problems, Span, wrong_shape};
-use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, add_clashes, read_value};
-use crate::formula::{Relations, Vocabulary};
+use crate::document::{Content, Entry, Fault, Node, Problems, Span, list, wrong_shape};
+use crate::facts::{Catalogue, Given, Instance, Sheet, SubjectId, Value, read_value};
+use crate::formula::Vocabulary;
 
-/// Reads a case of the caution at a position, from the file at one.
-pub(super) fn case(
-    case: &CaseText,
-    caution: usize,
-    file: usize,
-    (vocabulary, relations): (&Vocabulary<'_>, &Relations),
-    problems: &mut Problems<'_>,
-) -> Option<CaseCode> {
-    let sheet = sheet(&case.given, vocabulary, problems)?;
-    add_clashes(vocabulary.catalogue, &sheet, case.span, problems);
-    relations.add_broken(vocabulary.catalogue, &sheet, case.span, problems);
-    for (name, span) in &case.unmeasured {
-        if vocabulary.catalogue.fact_named(name).is_none() {
-            unknown(name, *span, vocabulary, problems);
-        }
-    }
-    let unmeasured = case
-        .unmeasured
-        .iter()
-        .map(|(name, _)| name.clone())
-        .collect();
-    Some(CaseCode {
-        caution,
-        sheet,
-        expect: case.expect,
-        doubt: case.doubt,
-        unmeasured,
-        file,
-        span: case.span,
-    })
-}
-
-fn sheet(
+pub(super) fn sheet(
     given: &Node<'_>,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
@@ -91,10 +58,7 @@ fn listed(
     sheet: &mut Sheet,
     problems: &mut Problems<'_>,
 ) {
-    for (position, node) in crate::document::list(&entry.node, problems)
-        .iter()
-        .enumerate()
-    {
+    for (position, node) in list(&entry.node, problems).iter().enumerate() {
         let mut instance = Instance::named(&format!("{}", position + 1));
         let Content::Map(facts) = &node.content else {
             wrong_shape(node, "each is a map of facts", problems);
@@ -140,7 +104,7 @@ fn one_fact(
         .split_once('.')
         .and_then(|(subject, _)| vocabulary.catalogue.subject_named(subject));
     let Some(roster) = subject.and_then(|subject| sheet.roster_mut(subject)) else {
-        return unknown(&entry.key, entry.key_span, vocabulary, problems);
+        return unknown_fact(&entry.key, entry.key_span, vocabulary, problems);
     };
     let mut instances: Vec<&mut Instance> = roster.instances.iter_mut().collect();
     set(entry, &entry.key, vocabulary, &mut instances, problems);
@@ -158,7 +122,7 @@ fn set(
         .fact_named(name)
         .filter(|_| !vocabulary.faulty.contains(name))
     else {
-        return unknown(name, entry.key_span, vocabulary, problems);
+        return unknown_fact(name, entry.key_span, vocabulary, problems);
     };
     let Some(given) = read_value(&entry.node, name, def, None, problems) else {
         return;
@@ -169,7 +133,12 @@ fn set(
 }
 
 /// Tells a name that is no fact, unless its definition is what is at fault.
-fn unknown(name: &str, span: Span, vocabulary: &Vocabulary<'_>, problems: &mut Problems<'_>) {
+pub(super) fn unknown_fact(
+    name: &str,
+    span: Span,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) {
     if vocabulary.may_be_defined(name) {
         return;
     }
@@ -252,11 +221,11 @@ fn join(
 /// A container's own `id` is its name.
 fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalogue) {
     if let Some((id, _)) = catalogue.fact_named(&catalogue.full_name(container, "id")) {
-        let text: std::sync::Arc<str> = instance.name.as_str().into();
+        let text: Arc<str> = instance.name.as_str().into();
         instance.set(
             catalogue.slot(id),
             Given {
-                value: Value::Text(std::sync::Arc::clone(&text)),
+                value: Value::Text(Arc::clone(&text)),
                 written: text,
                 at: None,
             },
