@@ -5,9 +5,8 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Verdict, check};
 use rules_core::document::Syntax;
-use rules_core::report::Verdict;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;

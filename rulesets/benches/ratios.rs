@@ -15,10 +15,9 @@ mod twenty;
 
 use std::time::Duration;
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Report, check};
 use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
-use rules_core::report::Report;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;

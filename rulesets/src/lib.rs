@@ -7,7 +7,7 @@
 //! ```
 //! use rules_core::check::{Options, check};
 //! use rules_core::document::Syntax;
-//! use rules_core::report::Verdict;
+//! use rules_core::check::Verdict;
 //! use rules_core::ruleset::Rules;
 //! use rulesets::proposal::Proposal;
 //! use rulesets::shipped::Shipped;

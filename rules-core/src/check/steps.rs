@@ -1,9 +1,9 @@
 //! How much a check asks for, which is known before it starts, and how much it finds.
 
+use super::finding::Finding;
 use crate::bounds::{MOST_PARTS, MOST_STEPS};
 use crate::document::{Fault, Problem};
 use crate::facts::Sheet;
-use crate::report::Finding;
 use crate::ruleset::Rules;
 
 /// The steps of a check, at most.

@@ -14,7 +14,7 @@ use super::reserved::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
-use crate::quantity::{Kind, Measure, Unit};
+use crate::quantity::{Kind, Measure, Nature, Quantity, Unit};
 
 /// One ruleset file.
 #[derive(Debug, Clone)]
@@ -141,6 +141,22 @@ pub(crate) struct LimitText {
     pub meaning: String,
     pub fixed: bool,
     pub basis: Vec<(Basis, Span)>,
+}
+
+impl LimitText {
+    /// The kind in which a value of it is shown: a ratio written as a plain whole number is no per
+    /// cent to whoever wrote it.
+    pub(super) fn kind_to_show(&self, written: &str) -> Kind {
+        let whole = || {
+            let quantity = Quantity::parse(written);
+            quantity.and_then(|quantity| quantity.measure(Kind::Count, Nature::Stated, None))
+        };
+        if self.kind == Kind::Ratio && whole().is_ok() {
+            Kind::Count
+        } else {
+            self.kind
+        }
+    }
 }
 
 /// A quantity as written, on one line: a report may repeat it.

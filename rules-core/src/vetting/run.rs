@@ -4,10 +4,9 @@ use std::sync::Arc;
 
 use super::case::CaseCode;
 use super::loaded::Vetting;
-use crate::check::{Finder, Judgement, judge};
+use crate::check::{Judgement, Reporter, Status, Verdict, judge};
 use crate::document::{Fault, Problem, Problems};
 use crate::formula::{Bound, Evaluator, Truth};
-use crate::report::{Status, Verdict};
 use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
 
 /// How a case came out.
@@ -85,7 +84,7 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
 }
 
 fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
-    let finder = Finder::new(rules, evaluator);
+    let reporter = Reporter::new(rules, evaluator);
     let judged = |bound| (judge(caution, evaluator, bound), bound);
     let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
     let weight = |judged: &Judgement| {
@@ -108,9 +107,9 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     let each = applied()
         .filter(|(judged, _)| weight(judged) == gravest)
         .map(|(judged, bound)| {
-            let open = finder
+            let open = reporter
                 .found(caution, *judged, bound)
-                .map(|found| found.finding)
+                .map(|(finding, _)| finding)
                 .filter(|_| judged.status == Status::Unmeasured);
             (
                 open.map(|finding| finding.missing).unwrap_or_default(),

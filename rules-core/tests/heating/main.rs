@@ -8,11 +8,10 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
-use rules_core::check::{Options, check};
-use rules_core::document::{Problem, Problems};
+use rules_core::check::{Options, Verdict, check};
+use rules_core::document::Problems;
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
-use rules_core::report::Verdict;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, run_cases};
 

@@ -8,7 +8,7 @@ use std::hint::black_box;
 use std::path::Path;
 
 use rules_core::document::Syntax;
-use rules_core::facts::{Catalogue, Facts, Sheet, WorkedDef, WorkedId};
+use rules_core::facts::{Catalogue, Sheet, WorkedDef, WorkedId};
 use rules_core::ruleset::{Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -122,7 +122,7 @@ pub(crate) fn figures_but_of_packs(catalogue: &Catalogue, sheet: &Sheet) -> usiz
 }
 
 fn figures_of(catalogue: &Catalogue, sheet: &Sheet, wanted: impl Fn(&WorkedDef) -> bool) -> usize {
-    let workings = catalogue.figures().open(Facts::new(catalogue, sheet));
+    let workings = catalogue.figures().open(catalogue.facts_of(sheet));
     let mut worked = 0;
     for (at, def) in catalogue
         .worked()

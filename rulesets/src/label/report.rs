@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
+use rules_core::facts::Notice;
 use rules_core::quantity::{Interval, Kind, Measure};
-use rules_core::report::{Notice, measure, significant};
+use rules_core::report::{measure, significant};
 
 use super::code::Class;
 use super::contradiction::Contradiction;

@@ -3,11 +3,10 @@
 
 use std::sync::LazyLock;
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::{Problem, Syntax};
 use rules_core::facts::{Catalogue, Proposed, Sheet};
 use rules_core::report::text::{Plain, USUAL_WIDTH, brief, text};
-use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::facts::{CELL, PACK};
 use rulesets::proposal::Proposal;

@@ -1,8 +1,7 @@
 //! One case through the library.
 
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Options, Report, brief, check};
 use rules_core::document::{Problem, Syntax};
-use rules_core::report::Report;
 use rules_core::ruleset::{Rules, Texts};
 use rules_tests::conformance::Case;
 use rulesets::proposal::Proposal;

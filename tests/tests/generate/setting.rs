@@ -4,9 +4,8 @@
 use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Options, Report, Status, Verdict, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::report::{Report, Status, Verdict};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;

@@ -8,7 +8,6 @@ use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::Vetting;
-use rules_tests::conformance::{CaseFile, read as read_cases};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 use serde_json::Value;
@@ -38,19 +37,6 @@ pub(crate) fn ruleset_files() -> Vec<PathBuf> {
     let mut files = files("rulesets", &["yaml", "json"]);
     files.retain(|path| path.file_name().is_some_and(|name| name != "facts.yaml"));
     files
-}
-
-/// The files of the conformance suite.
-pub(crate) fn suite() -> Vec<(PathBuf, String, CaseFile)> {
-    let read = |path: PathBuf| {
-        let text = fs::read_to_string(&path).expect("it can be read");
-        let cases = read_cases(&text).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
-        (path, text, cases)
-    };
-    files("tests/conformance", &["yaml"])
-        .into_iter()
-        .map(read)
-        .collect()
 }
 
 /// A validator with an engine that knows no more than plain regular expressions.
