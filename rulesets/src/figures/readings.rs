@@ -10,7 +10,7 @@
 
 use super::needs::{ALL, Need};
 use super::reader::{Notes, Reader};
-use super::{cell_facts, of_pack};
+use super::{cell_facts, drift, of_pack};
 use crate::facts::{CELL, PACK};
 use crate::span::{both, span};
 use rules_core::facts::{Clash, Reading, Unused};
@@ -25,7 +25,7 @@ const LEAST_OF_SLOW: f64 = 0.9;
 pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
     let cells = 0..reader.count(CELL);
     cells
-        .flat_map(|cell| [resistances(reader, cell), capacities(reader, cell)])
+        .flat_map(|cell| [resistances, capacities, falls].map(|clash| clash(reader, cell)))
         .flatten()
         .collect()
 }
@@ -51,6 +51,32 @@ fn resistances(reader: Reader<'_>, cell: usize) -> Option<Clash> {
             Reading {
                 fact: reader.id(Need::LoadedClosed)?,
                 value: loaded,
+            },
+        ],
+    })
+}
+
+/// The fall of a watch as noted, and by its two readings.
+fn falls(reader: Reader<'_>, cell: usize) -> Option<Clash> {
+    let mut notes = Notes::of(ALL);
+    let noted = reader.may(Need::DriftFall, cell, &mut notes)?;
+    let between = drift::between(reader, cell, &mut notes)?;
+    if both(noted, between).is_some() {
+        return None;
+    }
+    Some(Clash {
+        subject: CELL,
+        position: cell,
+        of: "a fall of the rest voltage",
+        kind: Kind::Voltage,
+        readings: [
+            Reading {
+                fact: reader.id(Need::DriftTo)?,
+                value: between,
+            },
+            Reading {
+                fact: reader.id(Need::DriftFall)?,
+                value: noted,
             },
         ],
     })
