@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use super::facts::{Fact, fact};
 use super::limits::{Limit, limit, source};
-use super::with_rules;
+use super::with_input::with_rules;
 use crate::args::{Explain, Format};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;

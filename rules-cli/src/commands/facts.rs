@@ -7,7 +7,7 @@ use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{FigureInfo, Rules};
 use serde::Serialize;
 
-use super::with_rules;
+use super::with_input::with_rules;
 use crate::args::{Facts, Format};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;

@@ -6,7 +6,7 @@ use rules_core::check::{FigureSheet, Options, figures};
 use rules_core::report::text;
 use rules_core::ruleset::Rules;
 
-use super::{of_each, put_json, with_rules};
+use super::with_input::{of_each, put_json, with_rules};
 use crate::args::{Figures, Format};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;

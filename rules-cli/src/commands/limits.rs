@@ -8,7 +8,7 @@ use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{Basis, LimitInfo, Rules, Stricter, WrittenSource};
 use serde::Serialize;
 
-use super::with_rules;
+use super::with_input::with_rules;
 use crate::args::{Format, Limits};
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;

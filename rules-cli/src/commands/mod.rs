@@ -13,17 +13,11 @@ mod merged;
 mod schema;
 mod stream;
 mod vet;
+mod with_input;
 
 use std::io;
-use std::path::PathBuf;
 
-use rules_core::document::Problem;
-use rules_core::ruleset::Rules;
-use rulesets::proposal::Proposal;
-use serde::Serialize;
-
-use crate::args::{self, Command};
-use crate::input;
+use crate::args::Command;
 use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
@@ -42,61 +36,5 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outc
         Command::Label(args) => label::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
-    }
-}
-
-/// Does something with each proposal, standard input where none is named. What cannot be used is
-/// complained of; the outcome says whether anything was.
-fn of_each<T>(
-    files: &[PathBuf],
-    terminal: &mut Terminal,
-    work: impl Fn(&Proposal) -> Result<T, Vec<Problem>>,
-) -> (Vec<T>, Outcome) {
-    let stdin = [PathBuf::from(input::DASH)];
-    let names = if files.is_empty() {
-        stdin.as_slice()
-    } else {
-        files
-    };
-    let (mut done, mut outcome) = (Vec::new(), Outcome::Fine);
-    for name in names {
-        match input::proposal(name, terminal).and_then(|proposal| work(&proposal)) {
-            Ok(one) => done.push(one),
-            Err(problems) => {
-                outcome = Outcome::BadInput;
-                terminal.complain_of(&problems);
-            }
-        }
-    }
-    (done, outcome)
-}
-
-/// One object for one proposal, one array for several.
-fn put_json<T: Serialize>(all: &[T], several: bool, terminal: &mut Terminal) -> io::Result<()> {
-    match all {
-        _ if several => terminal.put_json(&all),
-        [one] => terminal.put_json(one),
-        _ => Ok(()),
-    }
-}
-
-/// Does something with the rulesets asked for, or complains of them.
-fn with_rules(
-    asked: &args::Rules,
-    terminal: &mut Terminal,
-    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<Outcome>,
-) -> io::Result<Outcome> {
-    match input::rules(&asked.names, &asked.within) {
-        Ok(rules) => {
-            let outcome = act(&rules, terminal);
-            // The process ends here. To take the rules apart piece by piece first would only cost
-            // time.
-            std::mem::forget(rules);
-            outcome
-        }
-        Err(problems) => {
-            terminal.complain_of(&problems);
-            Ok(Outcome::BadInput)
-        }
     }
 }

@@ -11,7 +11,7 @@ use rules_core::ruleset::{Rules, open_file};
 use rulesets::proposal::Proposal;
 use serde::Serialize;
 
-use super::with_rules;
+use super::with_input::with_rules;
 use crate::args::Stream;
 use crate::input;
 use crate::lines::{Batch, Broken, Line, Output, in_order};
