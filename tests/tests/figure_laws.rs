@@ -14,7 +14,7 @@ use proptest::test_runner::{Config, TestCaseError, TestRunner};
 use rules_core::quantity::{Holds, Interval};
 use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{self, CapacityTest, CellModel, Discharge, Draw, Duty};
-use rulesets::figures::margin::{self, Open, SlowCapacity, TimeUse};
+use rulesets::figures::margin::{self, OpenReason, SlowCapacity, TimeUse};
 use rulesets::figures::ocv;
 use rulesets::figures::operating::operating_point;
 use rulesets::figures::parallel::{self, Joined};
@@ -531,7 +531,7 @@ fn the_model_gives_back_its_own_capacity_test() {
         let given = discharge::discharge(&cell, &duty);
         let charge = cell.capacity.charge.lo();
         prop_assert!(given.delivered.contains(charge), "{given:?}");
-        let open = given.open.is_some_and(|open| open != Open::EarlyEnd);
+        let open = given.open.is_some_and(|open| open != OpenReason::EarlyEnd);
         prop_assert!(
             !open
                 && (given.open.is_some()
@@ -681,7 +681,7 @@ fn without_an_end_every_cell_is_open_downwards() {
         .expect("there are cells");
         prop_assert!(
             string.cells.iter().all(|end| end.lo().is_infinite())
-                && string.cells_open == Some(Open::Reversal),
+                && string.cells_open == Some(OpenReason::Reversal),
             "{string:?}"
         );
         Ok(())

@@ -7,7 +7,7 @@ use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::formula::Uses;
 use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{
-    Basis, Caution, FigureInfo, IfUnmeasured, Piece, Placeholder, Rules, WrittenCase,
+    Basis, Caution, FigureInfo, IfUnmeasured, Placeholder, Rules, TemplatePiece, WrittenCase,
     WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
@@ -27,14 +27,14 @@ const HANG: usize = 18;
 struct Explained<'a> {
     caution: &'a WrittenCaution,
     limits: BTreeMap<&'a str, Limit<'a>>,
-    figures: BTreeMap<&'a str, Figure<'a>>,
+    figures: BTreeMap<&'a str, ExplainedFigure<'a>>,
     facts: Vec<Fact<'a>>,
     sources: BTreeMap<String, WrittenSource>,
     place: &'a rules_core::document::Place,
 }
 
 #[derive(Serialize)]
-struct Figure<'a> {
+struct ExplainedFigure<'a> {
     is: &'a str,
     meaning: &'a str,
 }
@@ -128,8 +128,8 @@ fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>
     })
 }
 
-fn figure(info: &FigureInfo) -> Figure<'_> {
-    Figure {
+fn figure(info: &FigureInfo) -> ExplainedFigure<'_> {
+    ExplainedFigure {
         is: &info.is,
         meaning: &info.meaning,
     }
@@ -152,14 +152,14 @@ fn uses(caution: &Caution, rules: &Rules) -> Uses {
         .flat_map(|text| &text.pieces)
     {
         match piece {
-            Piece::Value(Placeholder::Fact(fact)) => drop(uses.facts.insert(fact.id)),
-            Piece::Value(Placeholder::Number(number, _)) => {
+            TemplatePiece::Value(Placeholder::Fact(fact)) => drop(uses.facts.insert(fact.id)),
+            TemplatePiece::Value(Placeholder::Number(number, _)) => {
                 uses.add_number(number, program, catalogue)
             }
-            Piece::Value(Placeholder::Condition(condition)) => {
+            TemplatePiece::Value(Placeholder::Condition(condition)) => {
                 uses.add_condition(condition, program, catalogue)
             }
-            Piece::Text(_) => {}
+            TemplatePiece::Text(_) => {}
         }
     }
     uses

@@ -41,7 +41,7 @@ enum Record<'a> {
 }
 
 /// What came of a proposal.
-enum Came {
+enum Checked {
     Whole(Box<Report>),
     Brief(Brief),
 }
@@ -156,20 +156,20 @@ fn one(
     }
     let number = line.number;
     let came = proposal(line).and_then(|proposal| match args.brief {
-        true => brief(rules, &proposal, Options::default()).map(Came::Brief),
+        true => brief(rules, &proposal, Options::default()).map(Checked::Brief),
         false => check(rules, &proposal, Options::default())
             .map(Box::new)
-            .map(Came::Whole),
+            .map(Checked::Whole),
     });
     let record = match &came {
-        Ok(Came::Brief(brief)) => {
+        Ok(Checked::Brief(brief)) => {
             done.count(brief.verdict, brief.nothing_checked, args.strict);
             Record::Brief {
                 line: number,
                 brief,
             }
         }
-        Ok(Came::Whole(report)) => {
+        Ok(Checked::Whole(report)) => {
             done.count(report.verdict, report.nothing_checked, args.strict);
             Record::Whole {
                 line: number,

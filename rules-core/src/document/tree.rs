@@ -46,7 +46,7 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
 }
 
 /// A map or list that has not ended, and how many of all items or entries stand before its own.
-enum Open<'s> {
+enum Unfinished<'s> {
     List {
         span: Span,
         before: usize,
@@ -61,7 +61,7 @@ enum Open<'s> {
 /// Builds a tree from what a reader meets, in the order of the text.
 pub(super) struct Builder<'s> {
     source: &'s Source,
-    open: Vec<Open<'s>>,
+    open: Vec<Unfinished<'s>>,
     /// The items of all open lists, one list after the other, so that none grows by itself.
     items: Vec<Node<'s>>,
     /// The entries of all open maps.
@@ -110,7 +110,7 @@ impl<'s> Builder<'s> {
         self.count_one(span)?;
         self.enter(
             span,
-            Open::Map {
+            Unfinished::Map {
                 span: first_of(span),
                 before: self.entries.len(),
                 key: None,
@@ -123,7 +123,7 @@ impl<'s> Builder<'s> {
         self.count_one(span)?;
         self.enter(
             span,
-            Open::List {
+            Unfinished::List {
                 span: first_of(span),
                 before: self.items.len(),
             },
@@ -157,7 +157,7 @@ impl<'s> Builder<'s> {
                 self.count(span, anchor, tag.is_some(), stretch)?;
                 self.enter(
                     span,
-                    Open::List {
+                    Unfinished::List {
                         span: first_of(span),
                         before: self.items.len(),
                     },
@@ -167,7 +167,7 @@ impl<'s> Builder<'s> {
                 self.count(span, anchor, tag.is_some(), stretch)?;
                 self.enter(
                     span,
-                    Open::Map {
+                    Unfinished::Map {
                         span: first_of(span),
                         before: self.entries.len(),
                         key: None,
@@ -233,7 +233,7 @@ impl<'s> Builder<'s> {
         Ok(())
     }
 
-    fn enter(&mut self, span: Span, open: Open<'s>) -> Result<(), Problem> {
+    fn enter(&mut self, span: Span, open: Unfinished<'s>) -> Result<(), Problem> {
         if self.open.len() == MOST_LEVELS {
             return Err(self.problem(
                 Fault::TooDeep,
@@ -257,11 +257,11 @@ impl<'s> Builder<'s> {
     /// A map or list ends.
     pub(super) fn leave(&mut self) -> Result<(), Problem> {
         let node = match self.open.pop() {
-            Some(Open::List { span, before }) => Node {
+            Some(Unfinished::List { span, before }) => Node {
                 content: Content::List(self.items.split_off(before)),
                 span,
             },
-            Some(Open::Map { span, before, .. }) => {
+            Some(Unfinished::Map { span, before, .. }) => {
                 let entries = self.entries.split_off(before);
                 self.repeated_keys(&entries);
                 Node {
@@ -276,7 +276,7 @@ impl<'s> Builder<'s> {
     }
 
     fn expects_key(&self) -> bool {
-        matches!(self.open.last(), Some(Open::Map { key: None, .. }))
+        matches!(self.open.last(), Some(Unfinished::Map { key: None, .. }))
     }
 
     fn scalar(
@@ -317,7 +317,7 @@ impl<'s> Builder<'s> {
             self.problems
                 .add(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA);
         }
-        if let Some(Open::Map { key, .. }) = self.open.last_mut() {
+        if let Some(Unfinished::Map { key, .. }) = self.open.last_mut() {
             *key = Some((text, span));
         }
         Ok(())
@@ -342,8 +342,8 @@ impl<'s> Builder<'s> {
 
     fn put(&mut self, node: Node<'s>) {
         match self.open.last_mut() {
-            Some(Open::List { .. }) => self.items.push(node),
-            Some(Open::Map { key, .. }) => {
+            Some(Unfinished::List { .. }) => self.items.push(node),
+            Some(Unfinished::Map { key, .. }) => {
                 if let Some((key, key_span)) = key.take() {
                     self.entries.push(Entry {
                         key,

@@ -129,8 +129,8 @@ pub fn add_quantity_problem(node: &Node<'_>, error: &QuantityError, problems: &m
     );
 }
 
-fn fault_of(fault: &quantity::Fault) -> Fault {
-    use quantity::Fault as Q;
+fn fault_of(fault: &quantity::QuantityFault) -> Fault {
+    use quantity::QuantityFault as Q;
     match fault {
         Q::NotFinite { .. } => Fault::NotFinite,
         Q::MissingUnit { .. } => Fault::NoUnit,

@@ -16,7 +16,7 @@ mod load;
 mod merged;
 mod model;
 mod names;
-mod open;
+mod open_file;
 mod read;
 mod reserved;
 mod rules;
@@ -38,10 +38,10 @@ pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
 };
-pub use open::open_file;
-pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub use open_file::open_file;
+pub use rules::{Caution, CautionCondition, FigureInfo, LimitInfo, Rules};
 pub(crate) use stack::Stack;
-pub use template::{Piece, Placeholder, Template};
+pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,

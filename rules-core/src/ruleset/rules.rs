@@ -40,11 +40,11 @@ pub struct Caution {
     /// The subject.
     pub about: SubjectId,
     /// When it applies.
-    pub applies_when: Option<Rung>,
+    pub applies_when: Option<CautionCondition>,
     /// What must hold, or it refuses.
-    pub refuse_unless: Option<Rung>,
+    pub refuse_unless: Option<CautionCondition>,
     /// What must hold, or it warns.
-    pub warn_unless: Option<Rung>,
+    pub warn_unless: Option<CautionCondition>,
     /// What a missing measurement gives, where the ruleset says.
     pub if_unmeasured: Option<IfUnmeasured>,
     /// Whether no other ruleset may drop it.
@@ -61,7 +61,7 @@ pub struct Caution {
 
 /// A condition of a caution, with its text and place.
 #[derive(Debug, Clone)]
-pub struct Rung {
+pub struct CautionCondition {
     /// The condition.
     pub condition: Condition,
     /// As written.

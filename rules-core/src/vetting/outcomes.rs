@@ -4,7 +4,7 @@ use super::unused::caution_uses;
 use crate::document::{Fault, Problems};
 use crate::facts::FactKind;
 use crate::quantity::Nature;
-use crate::ruleset::{Caution, CautionText, Expectation, Named, Rules, Rung};
+use crate::ruleset::{Caution, CautionCondition, CautionText, Expectation, Named, Rules};
 
 pub(super) fn outcomes(
     caution: &Caution,
@@ -26,8 +26,9 @@ pub(super) fn outcomes(
         }
     };
     need(true, shows(Expectation::Pass), "a decided `pass`");
-    let can_fail =
-        |rung: &Option<Rung>| rung.as_ref().is_some_and(|rung| rung.condition.can_be_no());
+    let can_fail = |rung: &Option<CautionCondition>| {
+        rung.as_ref().is_some_and(|rung| rung.condition.can_be_no())
+    };
     need(
         can_fail(&caution.refuse_unless),
         shows(Expectation::Refuse),

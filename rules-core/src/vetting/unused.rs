@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::document::{Fault, Problems, Span};
 use crate::formula::{FigureId, LimitId, Uses};
 use crate::ruleset::{
-    Basis, Caution, FigureInfo, Layer, LimitText, Named, Piece, Placeholder, Rules, Stack,
+    Basis, Caution, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece,
 };
 
 pub(super) fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
@@ -33,13 +33,13 @@ pub(super) fn used(rules: &Rules) -> Uses {
         let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
         for piece in texts.flat_map(|text| &text.pieces) {
             match piece {
-                Piece::Value(Placeholder::Number(number, _)) => {
+                TemplatePiece::Value(Placeholder::Number(number, _)) => {
                     all.add_number(number, rules.program(), rules.catalogue())
                 }
-                Piece::Value(Placeholder::Condition(condition)) => {
+                TemplatePiece::Value(Placeholder::Condition(condition)) => {
                     all.add_condition(condition, rules.program(), rules.catalogue())
                 }
-                Piece::Value(Placeholder::Fact(_)) | Piece::Text(_) => {}
+                TemplatePiece::Value(Placeholder::Fact(_)) | TemplatePiece::Text(_) => {}
             }
         }
     }

@@ -29,7 +29,7 @@ pub(super) enum Grouping {
 
 /// A cell as far as grouping goes, or all that are not listed.
 #[derive(Debug, Clone)]
-pub(super) struct Member {
+pub(super) struct GroupedCell {
     pub name: String,
     pub label: Option<String>,
     /// How many it stands for.
@@ -37,7 +37,7 @@ pub(super) struct Member {
 }
 
 /// Groups cells by the arrangement and by the groups they name. Their order plays no part.
-pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -> Grouping {
+pub(super) fn group(arrangement: Arrangement, cells: &[GroupedCell], listed: usize) -> Grouping {
     let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
     if listed > arrangement.cells() && arrangement.parallel > 1 {
         return Grouping::Unsettled;
@@ -86,7 +86,7 @@ pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -
 
 fn series_of_groups(
     arrangement: Arrangement,
-    cells: &[Member],
+    cells: &[GroupedCell],
     listed: usize,
     labels: &BTreeMap<&str, Vec<usize>>,
 ) -> Grouping {
@@ -123,7 +123,7 @@ fn series_of_groups(
     )
 }
 
-fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
+fn labelled(cells: &[GroupedCell]) -> BTreeMap<&str, Vec<usize>> {
     let mut labels: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (at, cell) in cells.iter().enumerate() {
         if let Some(label) = &cell.label {
@@ -137,11 +137,11 @@ fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
 mod tests {
     use super::*;
 
-    fn cells(labels: &[&str]) -> Vec<Member> {
+    fn cells(labels: &[&str]) -> Vec<GroupedCell> {
         labels
             .iter()
             .enumerate()
-            .map(|(at, label)| Member {
+            .map(|(at, label)| GroupedCell {
                 name: format!("K{at}"),
                 label: Some((*label).to_owned()).filter(|l| !l.is_empty()),
                 count: 1,
@@ -183,7 +183,7 @@ mod tests {
     #[test]
     fn cells_that_are_not_listed_form_groups_as_others_do() {
         let mut all = cells(&[""]);
-        all.push(Member {
+        all.push(GroupedCell {
             name: "(not listed)".to_owned(),
             label: None,
             count: 3,

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
-use super::groups::{Group, Grouping, Member, group};
+use super::groups::{Group, GroupedCell, Grouping, group};
 use super::meters::Meters;
 use super::packs;
-use super::sections::{Extra, Sections};
+use super::sections::{Extra, SectionReader};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
@@ -40,7 +40,7 @@ impl Proposal {
         let source = Arc::new(source(name, bytes)?);
         let tree = read(&source, syntax)?;
         let mut problems = Problems::new(&source);
-        let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
+        let proposal = ProposalReader::new(catalogue(), &source).proposal(&tree, &mut problems);
         match (proposal, problems.is_empty()) {
             (Some(proposal), true) => Ok(proposal),
             _ => Err(problems.finish()),
@@ -140,13 +140,13 @@ const SECTIONS: [(&str, SubjectId); 4] = [
 /// What reports call cells that are called for and not listed, and the groups that they form.
 const NOT_LISTED: &str = "(not listed)";
 
-struct Reading<'c> {
+struct ProposalReader<'c> {
     catalogue: &'c Catalogue,
     source: Arc<Source>,
     sheet: Sheet,
 }
 
-impl<'c> Reading<'c> {
+impl<'c> ProposalReader<'c> {
     fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
         Self {
             catalogue,
@@ -173,7 +173,7 @@ impl<'c> Reading<'c> {
             .may("meters")
             .map(|node| Meters::read(node, problems))
             .unwrap_or_default();
-        let mut sections = Sections {
+        let mut sections = SectionReader {
             catalogue: self.catalogue,
             meters: &meters,
             extras: Vec::new(),
@@ -208,7 +208,7 @@ impl<'c> Reading<'c> {
         node: &Node<'_>,
         key: &str,
         subject: SubjectId,
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
@@ -253,7 +253,7 @@ impl<'c> Reading<'c> {
     fn cells(
         &mut self,
         nodes: &[Node<'_>],
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let mut names = BTreeMap::new();
@@ -278,7 +278,7 @@ impl<'c> Reading<'c> {
     fn packs(
         &mut self,
         nodes: &[Node<'_>],
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let mut names = BTreeMap::new();
@@ -452,9 +452,9 @@ impl<'c> Reading<'c> {
             .roster(CELL)
             .map(|roster| roster.instances.as_slice())
             .unwrap_or_default();
-        let members: Vec<Member> = cells
+        let members: Vec<GroupedCell> = cells
             .iter()
-            .map(|cell| Member {
+            .map(|cell| GroupedCell {
                 name: cell.name.clone(),
                 label: label(cell),
                 count: cell.stands_for(),

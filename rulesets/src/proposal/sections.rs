@@ -17,13 +17,13 @@ pub(super) struct Extra {
 }
 
 /// Reads sections into instances.
-pub(super) struct Sections<'c, 'm> {
+pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
     pub meters: &'m Meters,
     pub extras: Vec<Extra>,
 }
 
-impl Sections<'_, '_> {
+impl SectionReader<'_, '_> {
     /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
     pub(super) fn read(
         &mut self,

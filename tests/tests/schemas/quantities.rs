@@ -3,7 +3,7 @@
 use jsonschema::Validator;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use rules_core::quantity::{Fault, Kind, Meter, Nature, Quantity, QuantityError, Unit};
+use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, QuantityFault, Unit};
 use serde_json::{Value, json};
 
 use super::setting::validator;
@@ -29,7 +29,7 @@ fn is_beyond_shape(error: &QuantityError) -> bool {
     // is the larger.
     matches!(
         error.fault(),
-        Fault::NotFinite { .. } | Fault::LowAboveHigh { .. }
+        QuantityFault::NotFinite { .. } | QuantityFault::LowAboveHigh { .. }
     )
 }
 

@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
-use super::findings::{WrittenCaution, WrittenFinding, cautions, findings};
+use super::findings::{CautionEntry, WrittenFinding, cautions, findings};
 use super::next::{WrittenNext, next};
-use super::sheet::{WrittenFact, WrittenFigure, facts, figures, owners};
+use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
 use crate::check::{Counts, LimitReport, Remark, Report, Verdict};
@@ -63,11 +63,11 @@ pub(super) struct WrittenReport<'w> {
     /// Lists of positions in `subjects`.
     sets: Vec<Vec<usize>>,
     /// The facts that take part in findings.
-    facts: Vec<WrittenFact<'w>>,
+    facts: Vec<FactEntry<'w>>,
     /// The library's figures that take part in findings.
-    figures: Vec<WrittenFigure<'w>>,
+    figures: Vec<FigureEntry<'w>>,
     /// The cautions of the findings, by id.
-    cautions: BTreeMap<&'w str, WrittenCaution<'w>>,
+    cautions: BTreeMap<&'w str, CautionEntry<'w>>,
     /// The limits that take part in findings, by name.
     limits: &'w BTreeMap<String, LimitReport>,
     /// The published sources that findings and these limits rest on, by the names that a basis

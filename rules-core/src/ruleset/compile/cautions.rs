@@ -10,7 +10,7 @@ use crate::formula::{Vocabulary, resolve_condition};
 use crate::ruleset::layer::{CautionText, FormulaText, Layer, Named};
 use crate::ruleset::model::Basis;
 use crate::ruleset::names::told;
-use crate::ruleset::rules::{Caution, Rung};
+use crate::ruleset::rules::{Caution, CautionCondition};
 use crate::ruleset::stack::Stack;
 use crate::ruleset::template::template;
 use crate::ruleset::view::View;
@@ -87,13 +87,13 @@ fn rung(
     layer: &Layer,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
-) -> Option<Rung> {
+) -> Option<CautionCondition> {
     let condition = told(
         resolve_condition(&formula.tree, about, vocabulary),
         &formula.node,
         problems,
     )?;
-    Some(Rung {
+    Some(CautionCondition {
         condition,
         text: Arc::clone(&formula.text),
         place: layer.source.place(formula.node.span.start),

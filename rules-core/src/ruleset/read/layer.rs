@@ -7,7 +7,7 @@ use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
 use super::{basis, caution, characters, definitions};
 use crate::document::{
-    Content, Entry, Fields, Found, Node, Problem, Problems, Source, Span, texts, wrong_shape,
+    Content, Entry, Fields, Node, Problem, Problems, SetAside, Source, Span, texts, wrong_shape,
 };
 use crate::facts::read_notice;
 use crate::ruleset::digest;
@@ -24,7 +24,7 @@ pub(super) fn read_layer(
     source: Arc<Source>,
     tree: &Node<'_>,
     reserved: Reserved,
-) -> Result<(Layer, Found), Vec<Problem>> {
+) -> Result<(Layer, SetAside), Vec<Problem>> {
     let text = Arc::clone(&source);
     let mut problems = Problems::new(&text);
     characters::check(tree, &mut problems);

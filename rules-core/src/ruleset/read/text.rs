@@ -4,7 +4,9 @@
 use std::sync::Arc;
 
 use super::layer::read_layer;
-use crate::document::{Content, Fault, Found, Node, Problem, Source, Span, Syntax, read, source};
+use crate::document::{
+    Content, Fault, Node, Problem, SetAside, Source, Span, Syntax, read, source,
+};
 use crate::ruleset::layer::Layer;
 use crate::ruleset::library::Text;
 use crate::ruleset::reserved::Reserved;
@@ -18,7 +20,7 @@ pub(in crate::ruleset) fn read_text(
     text: Text,
     extended: bool,
     reserved: Reserved,
-) -> Result<(Layer, Found), Vec<Problem>> {
+) -> Result<(Layer, SetAside), Vec<Problem>> {
     let hidden = |problems: Vec<Problem>, known: bool| {
         if extended && !known {
             without_text(problems)
