@@ -45,7 +45,7 @@ fn load(folder: &Folder, names: &[&str]) -> Rules {
 }
 
 fn floor(rules: &Rules) -> String {
-    rules.limits()[0].written.clone()
+    rules.limits()[0].written.value.clone()
 }
 
 #[test]
@@ -303,7 +303,11 @@ fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
     let merged = load(&folder, &["merged.json"]);
     assert_eq!(merged.written(), rules.written());
     assert_eq!(rules.written().facts["cell.tag"].options, ["red", "blue"]);
-    let fixed: Vec<bool> = merged.limits().iter().map(|limit| limit.fixed).collect();
+    let fixed: Vec<bool> = merged
+        .limits()
+        .iter()
+        .map(|limit| limit.written.fixed)
+        .collect();
     assert_eq!(fixed, [false, true]);
     let json = rules.merged_json();
     assert_eq!(

@@ -7,13 +7,13 @@ use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::formula::Uses;
 use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{
-    Basis, Caution, FigureInfo, IfUnmeasured, Placeholder, Rules, TemplatePiece, WrittenCase,
-    WrittenCaution, WrittenSource,
+    Basis, Caution, FigureInfo, IfUnmeasured, ListedLimit, Placeholder, Rules, TemplatePiece,
+    WrittenCase, WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
 
 use super::facts::{Fact, fact};
-use super::limits::{Limit, limit, source};
+use super::limits::{self, source};
 use super::with_input::with_rules;
 use crate::args::{Explain, Format};
 use crate::outcome::Outcome;
@@ -26,7 +26,7 @@ const HANG: usize = 18;
 #[derive(Serialize)]
 struct Explained<'a> {
     caution: &'a WrittenCaution,
-    limits: BTreeMap<&'a str, Limit<'a>>,
+    limits: BTreeMap<&'a str, ListedLimit<'a>>,
     figures: BTreeMap<&'a str, ExplainedFigure<'a>>,
     facts: Vec<Fact<'a>>,
     sources: BTreeMap<String, WrittenSource>,
@@ -97,7 +97,7 @@ fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>
         .limits
         .iter()
         .filter_map(|id| rules.limit(*id))
-        .map(|info| (info.name.as_str(), limit(info)))
+        .map(|info| (info.name.as_str(), info.written.listed()))
         .collect();
     let figures = uses
         .figures
@@ -115,7 +115,7 @@ fn explained<'a>(caution: &'a Caution, rules: &'a Rules) -> Option<Explained<'a>
         .limits
         .iter()
         .filter_map(|id| rules.limit(*id))
-        .flat_map(|info| &info.basis);
+        .flat_map(|info| &info.written.basis);
     let all = written.basis.iter().chain(of_limits);
     let sources = all.filter_map(|basis| source(basis, rules)).collect();
     Some(Explained {
@@ -220,7 +220,7 @@ impl Explained<'_> {
     fn definitions(&self, page: &mut Page<'_>) {
         heading("Limits", self.limits.is_empty(), page);
         for (name, limit) in &self.limits {
-            limit.write(INDENT, name, &self.sources, page);
+            limits::write(limit, INDENT, name, &self.sources, page);
         }
         heading("Figures", self.figures.is_empty(), page);
         for (name, figure) in &self.figures {

@@ -5,7 +5,7 @@ use std::io;
 
 use rules_core::document::Place;
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{Basis, LimitInfo, Rules, Stricter, WrittenSource};
+use rules_core::ruleset::{Basis, LimitInfo, ListedLimit, Rules, Stricter, WrittenSource};
 use serde::Serialize;
 
 use super::with_input::with_rules;
@@ -25,19 +25,8 @@ struct All<'a> {
 struct Named<'a> {
     name: &'a str,
     #[serde(flatten)]
-    limit: Limit<'a>,
+    limit: ListedLimit<'a>,
     place: &'a Place,
-}
-
-/// A limit, for lists and explanations.
-#[derive(Serialize)]
-pub(super) struct Limit<'a> {
-    /// As written, after adjustment.
-    value: &'a str,
-    stricter: Stricter,
-    fixed: bool,
-    meaning: &'a str,
-    basis: &'a [Basis],
 }
 
 pub(super) fn run(args: &Limits, terminal: &mut Terminal) -> io::Result<Outcome> {
@@ -56,7 +45,7 @@ pub(super) fn run(args: &Limits, terminal: &mut Terminal) -> io::Result<Outcome>
 }
 
 fn all(rules: &Rules) -> All<'_> {
-    let bases = rules.limits().iter().flat_map(|info| &info.basis);
+    let bases = rules.limits().iter().flat_map(|info| &info.written.basis);
     All {
         limits: rules.limits().iter().map(named).collect(),
         sources: bases.filter_map(|basis| source(basis, rules)).collect(),
@@ -66,18 +55,8 @@ fn all(rules: &Rules) -> All<'_> {
 fn named(info: &LimitInfo) -> Named<'_> {
     Named {
         name: &info.name,
-        limit: limit(info),
+        limit: info.written.listed(),
         place: &info.place,
-    }
-}
-
-pub(super) fn limit(info: &LimitInfo) -> Limit<'_> {
-    Limit {
-        value: &info.written,
-        stricter: info.stricter,
-        fixed: info.fixed,
-        meaning: &info.meaning,
-        basis: &info.basis,
     }
 }
 
@@ -92,7 +71,7 @@ pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSou
 impl All<'_> {
     fn write(&self, page: &mut Page<'_>) {
         for named in &self.limits {
-            named.limit.write(0, named.name, &self.sources, page);
+            write(&named.limit, 0, named.name, &self.sources, page);
             page.paragraph(
                 4,
                 &[Part::new(
@@ -113,39 +92,37 @@ impl All<'_> {
     }
 }
 
-impl Limit<'_> {
-    /// Writes the limit with what it rests on.
-    pub(super) fn write(
-        &self,
-        indent: usize,
-        name: &str,
-        sources: &BTreeMap<String, WrittenSource>,
-        page: &mut Page<'_>,
-    ) {
-        let stricter = if self.stricter == Stricter::Higher {
-            "higher"
-        } else {
-            "lower"
-        };
-        let fixed = if self.fixed {
-            "; fixed: it cannot be loosened"
-        } else {
-            ""
-        };
-        let text = format!(
-            " {} ({stricter} is stricter{fixed}): {}.",
-            self.value, self.meaning
-        );
-        page.item(
-            indent,
-            indent + 4,
-            &[
-                Part::new(Role::Label, format!("limit.{name}")),
-                Part::text(text),
-            ],
-        );
-        for one in self.basis {
-            page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
-        }
+/// Writes the limit with what it rests on.
+pub(super) fn write(
+    limit: &ListedLimit<'_>,
+    indent: usize,
+    name: &str,
+    sources: &BTreeMap<String, WrittenSource>,
+    page: &mut Page<'_>,
+) {
+    let stricter = if limit.stricter == Stricter::Higher {
+        "higher"
+    } else {
+        "lower"
+    };
+    let fixed = if limit.fixed {
+        "; fixed: it cannot be loosened"
+    } else {
+        ""
+    };
+    let text = format!(
+        " {} ({stricter} is stricter{fixed}): {}.",
+        limit.value, limit.meaning
+    );
+    page.item(
+        indent,
+        indent + 4,
+        &[
+            Part::new(Role::Label, format!("limit.{name}")),
+            Part::text(text),
+        ],
+    );
+    for one in limit.basis {
+        page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
     }
 }

@@ -7,14 +7,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::limit::LimitText;
 use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, WrittenSource,
 };
 use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
-use crate::quantity::{Kind, Measure, Unit};
 
 /// One ruleset file.
 #[derive(Debug, Clone)]
@@ -128,19 +128,6 @@ pub(crate) struct Named<T> {
     pub name: String,
     pub span: Span,
     pub body: T,
-}
-
-/// A limit as written.
-#[derive(Debug, Clone)]
-pub(crate) struct LimitText {
-    pub written: String,
-    pub value: Measure,
-    pub kind: Kind,
-    pub unit: Option<Unit>,
-    pub stricter: Stricter,
-    pub meaning: String,
-    pub fixed: bool,
-    pub basis: Vec<(Basis, Span)>,
 }
 
 /// A quantity as written, on one line: a report may repeat it.

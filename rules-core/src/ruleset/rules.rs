@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::digest;
-use super::model::{
-    Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, Stricter, WrittenSource,
-};
+use super::limit::LimitInfo;
+use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, WrittenSource};
 use super::template::Template;
 use super::written::WrittenRuleset;
 use crate::document::Place;
@@ -67,25 +66,6 @@ pub struct CautionCondition {
     /// As written.
     pub text: Arc<str>,
     /// Where it stands.
-    pub place: Place,
-}
-
-/// A limit, for reports and explanations.
-#[derive(Debug, Clone)]
-pub struct LimitInfo {
-    /// Its name, without `limit.`.
-    pub name: String,
-    /// Its value as written, after adjustment.
-    pub written: String,
-    /// The direction in which fewer proposals pass.
-    pub stricter: Stricter,
-    /// What it means.
-    pub meaning: String,
-    /// Whether it cannot be loosened.
-    pub fixed: bool,
-    /// What it rests on.
-    pub basis: Vec<Basis>,
-    /// Where it is defined.
     pub place: Place,
 }
 

@@ -52,7 +52,7 @@ pub(super) fn vet_limit(
     used: &Uses,
     found: &mut Problems<'_>,
 ) {
-    if limit.body.basis.is_empty() {
+    if limit.body.written.basis.is_empty() {
         found.advise(
             Fault::MissingBasis,
             limit.span,
@@ -88,15 +88,16 @@ pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<
         .layers
         .iter()
         .flat_map(|layer| &layer.limits)
-        .flat_map(|limit| &limit.body.basis);
+        .flat_map(|limit| &limit.body.written.basis);
     let cautions = stack
         .layers
         .iter()
         .flat_map(|layer| &layer.cautions)
-        .flat_map(|caution| &caution.body.basis);
+        .flat_map(|caution| &caution.body.basis)
+        .map(|(basis, _)| basis);
     let named: BTreeSet<&str> = limits
         .chain(cautions)
-        .filter_map(|(basis, _)| {
+        .filter_map(|basis| {
             if let Basis::Source { source, .. } = basis {
                 Some(source.as_str())
             } else {

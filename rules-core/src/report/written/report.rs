@@ -10,10 +10,10 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, LimitReport, Remark, Report, Verdict};
+use crate::check::{Counts, Remark, Report, Verdict};
 use crate::facts::Notice;
 use crate::report::alike::groups;
-use crate::ruleset::{Acceptance, LoadedRuleset, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which
 /// are lists of positions in `subjects` of the report, from 0; and where its subjects have values of

@@ -113,11 +113,12 @@ fn check_sources(
         .flat_map(|layer| &layer.sources)
         .map(|source| source.name.as_str())
         .collect();
-    let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
+    let limits = layer.limits.iter().flat_map(|limit| limit.body.basis());
     let cautions = layer
         .cautions
         .iter()
-        .flat_map(|caution| &caution.body.basis);
+        .flat_map(|caution| &caution.body.basis)
+        .map(|(basis, span)| (basis, *span));
     for (basis, span) in limits.chain(cautions) {
         let Basis::Source { source, .. } = basis else {
             continue;
@@ -134,7 +135,7 @@ fn check_sources(
             );
             problems.add(
                 Fault::UnknownName,
-                *span,
+                span,
                 format!("there is no source `{source}`"),
                 help,
             );

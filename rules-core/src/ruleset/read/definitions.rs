@@ -5,7 +5,8 @@ use super::values::{about, formula};
 use crate::document::{Entry, Fault, Fields, Node, Problems, option, text, word};
 use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Nature, Quantity, Unit};
-use crate::ruleset::layer::{FigureText, LimitText, written};
+use crate::ruleset::layer::{FigureText, written};
+use crate::ruleset::limit::{LimitText, WrittenLimit};
 use crate::ruleset::model::Stricter;
 
 pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactDefinition> {
@@ -47,16 +48,20 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let value = value?;
     let (kind, unit) = limit_kind(value, problems)?;
     let measure = read_stated(value, kind, problems)?;
-    let written = written(value.scalar().unwrap_or_default());
+    let (basis, basis_at) = basis.into_iter().unzip();
+    let written = WrittenLimit {
+        value: written(value.scalar().unwrap_or_default()),
+        stricter: stricter?,
+        meaning,
+        fixed,
+        basis,
+    };
     Some(LimitText {
         written,
         value: measure,
         kind,
         unit,
-        stricter: stricter?,
-        meaning,
-        fixed,
-        basis,
+        basis_at,
     })
 }
 

@@ -4,8 +4,9 @@ use super::seen::{SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{
-    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named, written,
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, Named, written,
 };
+use crate::ruleset::limit::LimitText;
 use crate::ruleset::model::{Acceptance, Loosening};
 use crate::ruleset::stack::Stack;
 
@@ -69,7 +70,7 @@ impl Adjusting<'_, '_> {
                 &what,
                 (from, to),
                 adjusted.body.because.as_deref(),
-                defined.fixed,
+                defined.written.fixed,
                 adjusted.span,
             )?;
             adjusted_limit.loosened.push(loosening);
