@@ -85,7 +85,8 @@ mod tests {
     use super::*;
 
     fn shown(text: &str, at: &str, raw: &'static str, quotes: Quotes) -> &'static str {
-        &raw[shown_at(text, text.find(at).unwrap(), raw, quotes)]
+        raw.get(shown_at(text, text.find(at).unwrap(), raw, quotes))
+            .unwrap()
     }
 
     #[test]
