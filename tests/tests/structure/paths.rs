@@ -90,13 +90,13 @@ fn at_commas(text: &str) -> Vec<&str> {
             '{' => depth += 1,
             '}' => depth -= 1,
             ',' if depth == 0 => {
-                parts.push(&text[start..at]);
+                parts.push(text.get(start..at).unwrap_or_default());
                 start = at + 1;
             }
             _ => {}
         }
     }
-    parts.push(&text[start..]);
+    parts.push(text.get(start..).unwrap_or_default());
     let parts = parts.into_iter().map(str::trim);
     parts.filter(|part| !part.is_empty()).collect()
 }
