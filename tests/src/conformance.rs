@@ -20,6 +20,7 @@ pub const CODES: &[&str] = &[
     "wrong-shape",
     "bad-name",
     "bad-character",
+    "bad-code",
     "reserved-name",
     "bad-number",
     "not-finite",

@@ -12,6 +12,7 @@ use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
+use rules_core::characters::is_blank;
 use rules_core::check::faults;
 use rules_core::document::{
     Fault, Fields, Found, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
@@ -583,9 +584,10 @@ fn nameless(node: &Node<'_>, what: &str, problems: &mut Problems<'_>) {
     }
 }
 
-/// A designation on a pack's label may be of several cells.
+/// A designation on a pack's label may be of several cells. What is no text is told as that of any
+/// fact.
 fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
-    let Some(text) = rules_core::document::text(node, problems) else {
+    let Some(text) = node.scalar().filter(|text| !is_blank(text)) else {
         return;
     };
     if let Err(why) = Designation::parse(text) {
