@@ -766,3 +766,39 @@ fn cases_name_groups() {
         "{ given: { cells: [{}, {}] }, expect: refuse, unmeasured: [group.id] }"
     ));
 }
+
+/// Who adjusts what has another name now is told that name.
+#[test]
+fn former_names_lead_to_those_of_now() {
+    let base = format!(
+        "{}limits: {{ rest_floor: {{ value: 3 V, stricter: higher, meaning: Floor, formerly: [minimum] }} }}\n{}",
+        head("base"),
+        caution("each cell", "cell.rest_voltage >= limit.rest_floor")
+            .replace(", reason", ", formerly: [deep-discharge], reason")
+    );
+    let adjust = "adjust: { limits: { minimum: { to: 3.1 V } }, cautions: { deep-discharge: { drop: yes, because: so } } }\n";
+    let club = format!("{}extends: [./base]\n{adjust}", head("club"));
+    let problems = load(&[("base", base), ("club", club)], &["club"]).expect_err("problems");
+    let helps: Vec<&str> = problems
+        .iter()
+        .filter_map(|problem| problem.help.as_deref())
+        .collect();
+    assert_eq!(of(&problems), [Fault::UnknownName, Fault::UnknownName]);
+    assert_eq!(helps[0], "it is called `rest_floor` now");
+    assert_eq!(helps[1], "it is called `tested` now");
+}
+
+/// A limit that does not say which way is stricter is told what either way means.
+#[test]
+fn a_limit_without_its_direction_is_told_what_they_mean() {
+    let text = format!(
+        "{}limits: {{ floor: {{ value: 3 V, meaning: Floor }} }}\n",
+        head("one")
+    );
+    let problems = load(&[("one", text)], &["one"]).expect_err("a problem");
+    let help = problems[0].help.clone().unwrap_or_default();
+    assert!(
+        help.contains("`stricter: higher` if a higher value lets fewer pass"),
+        "{help}"
+    );
+}

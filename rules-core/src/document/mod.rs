@@ -18,7 +18,8 @@ mod tree;
 mod units;
 
 pub use fields::{
-    Fields, is_word, list, option, quoted, text, texts, unknown_key, word, wrong_shape, yes_no,
+    Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,
+    yes_no,
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};

@@ -36,6 +36,9 @@ pub struct Scalar<'s> {
     pub text: Cow<'s, str>,
     /// What stood round it.
     pub quotes: Quotes,
+    /// Whether a comma split it: `{ a: 3,7 V }` has a value `3` and a key `7 V` for YAML, and one
+    /// value, which is wrong, for whoever wrote it.
+    pub split: bool,
 }
 
 /// The quotes round a scalar, by which its escapes are read.
@@ -85,6 +88,7 @@ impl Node<'_> {
             Content::Scalar(scalar) => Content::Scalar(Scalar {
                 text: detached(&scalar.text),
                 quotes: scalar.quotes,
+                split: scalar.split,
             }),
             Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
             Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
@@ -102,6 +106,12 @@ impl Node<'_> {
             Content::Scalar(scalar) => Some(&scalar.text),
             _ => None,
         }
+    }
+
+    /// Whether this is a single value that a comma split.
+    #[must_use]
+    pub const fn is_split(&self) -> bool {
+        matches!(&self.content, Content::Scalar(scalar) if scalar.split)
     }
 
     /// Whether this is a map or a list.
@@ -125,7 +135,7 @@ impl Node<'_> {
     /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
-        let Content::Scalar(Scalar { text, quotes }) = &self.content else {
+        let Content::Scalar(Scalar { text, quotes, .. }) = &self.content else {
             return self.span;
         };
         let (raw, quote) = match quotes {

@@ -262,7 +262,7 @@ impl<'s> Builder<'s> {
                 span,
             },
             Some(Open::Map { span, before, .. }) => {
-                let mut entries = self.entries.split_off(before);
+                let mut entries = unsplit(self.source, self.entries.split_off(before));
                 if self.repeated_keys(&entries) {
                     entries = joined(entries);
                 }
@@ -305,7 +305,11 @@ impl<'s> Builder<'s> {
                 ScalarStyle::DoubleQuoted => Quotes::Double,
                 _ => Quotes::None,
             };
-            Content::Scalar(Scalar { text, quotes })
+            Content::Scalar(Scalar {
+                text,
+                quotes,
+                split: false,
+            })
         };
         self.put(Node { content, span });
         Ok(())
@@ -408,6 +412,50 @@ fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
         }
     }
     kept
+}
+
+/// Entries in which a comma of a number has made a key of what stands behind it, as one.
+fn unsplit<'s>(source: &'s Source, entries: Vec<Entry<'s>>) -> Vec<Entry<'s>> {
+    let without_value = |entry: &Entry<'_>| matches!(entry.node.content, Content::Nothing);
+    if !entries.iter().any(without_value) {
+        return entries;
+    }
+    let mut kept: Vec<Entry<'s>> = Vec::with_capacity(entries.len());
+    for entry in entries {
+        match kept.last_mut() {
+            Some(before) if without_value(&entry) && is_split(source, before, &entry) => {
+                let span = Span {
+                    start: before.node.span.start,
+                    end: entry.key_span.end,
+                };
+                let text = Cow::Borrowed(source.slice(span));
+                let quotes = Quotes::None;
+                let split = true;
+                before.node.content = Content::Scalar(Scalar {
+                    text,
+                    quotes,
+                    split,
+                });
+                before.node.span = span;
+            }
+            _ => kept.push(entry),
+        }
+    }
+    kept
+}
+
+/// Whether a value ends with a digit, and after a comma alone a key begins with one.
+fn is_split(source: &Source, before: &Entry<'_>, after: &Entry<'_>) -> bool {
+    let between = Span {
+        start: before.node.span.end,
+        end: after.key_span.start,
+    };
+    let written = source.slice(before.node.span);
+    let key = source.slice(after.key_span);
+    before.node.scalar().is_some()
+        && source.slice(between) == ","
+        && written.ends_with(|letter: char| letter.is_ascii_digit())
+        && key.starts_with(|letter: char| letter.is_ascii_digit())
 }
 
 /// Where the second line of a text starts.

@@ -173,6 +173,13 @@ pub struct WrittenLimit {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_words")
+    )]
+    pub formerly: Vec<String>,
 }
 
 /// A figure.
@@ -269,6 +276,13 @@ pub struct WrittenCaution {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_identifiers")
+    )]
+    pub formerly: Vec<String>,
     /// Examples that show each outcome.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
@@ -538,6 +552,7 @@ fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
         meaning: limit.meaning.clone(),
         fixed: limit.fixed,
         basis,
+        formerly: limit.formerly.clone(),
     })
 }
 
@@ -590,6 +605,7 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
             .iter()
             .map(|(basis, _)| basis.clone())
             .collect(),
+        formerly: caution.formerly.clone(),
         cases: caution.cases.iter().map(written_case).collect(),
     }
 }

@@ -365,6 +365,24 @@ fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AboutText> {
     })
 }
 
+/// The names that a limit or a caution had before.
+fn formerly(
+    fields: &mut Fields<'_>,
+    is_name: fn(&str) -> bool,
+    problems: &mut Problems<'_>,
+) -> Vec<String> {
+    let Some(node) = fields.may("formerly") else {
+        return Vec::new();
+    };
+    let names = texts(node, problems);
+    for (name, span) in names.iter().filter(|(name, _)| !is_name(name)) {
+        let help = "write the names that it had before, as they were";
+        let message = format!("`{name}` is no name for this");
+        problems.add(Fault::BadName, *span, message, help);
+    }
+    names.into_iter().map(|(name, _)| name).collect()
+}
+
 /// What `because` says, which is asked for last: something, where it could not be read or a key may
 /// have been meant for it.
 fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<String> {

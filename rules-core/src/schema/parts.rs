@@ -59,6 +59,17 @@ pub(crate) fn identifier(generator: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": types, "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
 }
 
+/// Names that a limit had.
+pub(crate) fn former_words(_: &mut SchemaGenerator) -> Schema {
+    let name = json!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") });
+    json_schema!({ "type": "array", "items": name })
+}
+
+/// Names that a caution had.
+pub(crate) fn former_identifiers(generator: &mut SchemaGenerator) -> Schema {
+    json_schema!({ "type": "array", "items": identifier(generator) })
+}
+
 /// The kind of a declared fact.
 pub(crate) fn fact_kind(_: &mut SchemaGenerator) -> Schema {
     let kinds: Vec<&str> = Kind::ALL

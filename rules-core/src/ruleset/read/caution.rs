@@ -68,6 +68,7 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
             .unwrap_or_else(|| no_text(node.span)),
         remedy: template(fields.may("remedy"), problems),
         basis: super::basis::basis(fields.may("basis"), problems),
+        formerly: super::formerly(&mut fields, super::is_identifier, problems),
         cases: fields
             .may_list("cases", problems)
             .iter()
