@@ -148,6 +148,7 @@ pub struct WrittenFact {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::valued_as_the_kind_says))]
 pub struct WrittenLimit {
     /// Its value, with unit; exact unless a tolerance is given.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]

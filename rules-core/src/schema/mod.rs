@@ -25,7 +25,7 @@ pub use parts::format_one;
 pub(crate) use parts::{
     as_the_kind_says, fact_kind, former_identifiers, former_words, formula, identifier, loosened,
     named_by_texts, named_by_words, nature, needs_a_rung, one_line, only_yes, options, quantity,
-    quantity_kind, text_or_number, version, yes_no,
+    quantity_kind, text_or_number, valued_as_the_kind_says, version, yes_no,
 };
 
 /// The schema of a ruleset file, merged or not, for rules about what a catalogue holds. `named` are
