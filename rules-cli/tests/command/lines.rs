@@ -51,6 +51,12 @@ fn records_come_in_the_order_of_the_lines_and_hold_the_report_of_a_check() {
 }
 
 #[test]
+fn one_line_is_counted_as_one() {
+    let (ran, _) = streamed(&[], &torch("3.87 V"));
+    assert_eq!(ran.err, "1 line: 1 pass, 0 warn, 0 refuse\n");
+}
+
+#[test]
 fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
     let lines = format!(
         "{}\nnot JSON\n\n{}\r\n{}",

@@ -23,8 +23,9 @@ pub use fields::{
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
-pub use node::{Content, Entry, Node, Quotes, Scalar};
+pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Fault, Found, Problem, Problems, Severity};
 pub use read::{Syntax, read, read_on, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};
+pub use units::Quotes;

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::source::{Source, Span};
-use super::units::shown_at;
+use super::units::{Quotes, shown_at};
 
 /// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
 /// where they stand there as they are.
@@ -39,17 +39,6 @@ pub struct Scalar<'s> {
     /// Whether a comma split it: `{ a: 3,7 V }` has a value `3` and a key `7 V` for YAML, and one
     /// value, which is wrong, for whoever wrote it.
     pub split: bool,
-}
-
-/// The quotes round a scalar, by which its escapes are read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quotes {
-    /// None: what stands there is the text.
-    None,
-    /// In `'it''s'` a quote is written twice.
-    Single,
-    /// In `"5 \u00b5A"` a backslash begins an escape.
-    Double,
 }
 
 /// A key of a map with its value.

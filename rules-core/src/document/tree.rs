@@ -9,9 +9,10 @@ use std::collections::{BTreeSet, HashMap};
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
-use super::node::{Content, Entry, Node, Quotes, Scalar};
+use super::node::{Content, Entry, Node, Scalar};
 use super::problem::{Fault, Found, Problem, Problems};
 use super::source::{Source, Span};
+use super::units::Quotes;
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
 /// Stands for a merge key, of which the value is left out. No key is empty.

@@ -1,5 +1,6 @@
-//! The kinds of quantity.
+//! The kinds of quantity, and which of them a dimension is.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use super::Dimension;
@@ -173,11 +174,43 @@ impl Kind {
         };
         format!("write it {way}, as `{}`", self.example())
     }
+
+    /// The unit that numbers of the kind are held in.
+    #[must_use]
+    pub fn base_unit(self) -> Cow<'static, str> {
+        match self {
+            Self::Temperature => "degC".into(),
+            Self::Charge => "Ah".into(),
+            Self::Energy => "Wh".into(),
+            Self::Power => "W".into(),
+            Self::Resistance => "ohm".into(),
+            Self::Rate => "C".into(),
+            other => other.dimension().unit_product().into(),
+        }
+    }
 }
 
 impl fmt::Display for Kind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.name())
+    }
+}
+
+impl Dimension {
+    /// The first kind of this dimension (a ratio for a plain number), or none if it has no name.
+    #[must_use]
+    pub fn kind(self) -> Option<Kind> {
+        Kind::ALL.into_iter().find(|kind| kind.dimension() == self)
+    }
+}
+
+/// The kind's name, else the product of units.
+impl fmt::Display for Dimension {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.kind() {
+            Some(kind) => f.pad(kind.name()),
+            None => f.pad(&self.unit_product()),
+        }
     }
 }
 

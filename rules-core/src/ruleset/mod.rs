@@ -6,35 +6,44 @@
 
 mod compile;
 mod digest;
-mod figures;
-mod given;
+#[cfg(feature = "schema")]
+mod facts_table;
+mod gather;
 mod layer;
 mod ledger;
 mod library;
-mod merge;
+mod load;
+mod merged;
 mod model;
 mod names;
 mod open;
-mod print;
 mod read;
-mod reading;
 mod reserved;
 mod rules;
+#[cfg(feature = "schema")]
+pub mod schema;
+mod stack;
+mod standing;
 mod template;
-mod vet;
-mod vetting;
 mod view;
+mod written;
 
-pub use library::{Files, FilesIn, Library, Text, read_file, unknown_ruleset};
+pub(crate) use compile::Draft;
+pub(crate) use gather::Purpose;
+pub(crate) use layer::{CaseText, CautionText, Layer, LimitText, Named};
+pub(crate) use ledger::Ledger;
+pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
+pub(crate) use load::load;
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
 };
 pub use open::open_file;
-pub use print::{
+pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub(crate) use stack::Stack;
+pub use template::{Piece, Placeholder, Template};
+pub(crate) use view::View;
+pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
     WrittenMerged, WrittenNotice, WrittenRuleset,
 };
-pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
-pub use template::{Piece, Placeholder, Template};
-pub use vetting::{CaseCode, Vetting};

@@ -13,6 +13,7 @@ mod group;
 mod next;
 mod opening;
 mod page;
+mod sentences;
 mod several;
 mod style;
 mod summary;
@@ -26,7 +27,7 @@ pub use style::{Plain, Role, Style};
 pub use summary::counted;
 
 use self::group::groups;
-use super::Report;
+use crate::check::Report;
 
 /// The width that suits most terminals and printed pages.
 pub const USUAL_WIDTH: usize = 80;

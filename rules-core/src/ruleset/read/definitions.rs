@@ -1,6 +1,8 @@
 //! Declared facts, limits and figures.
 
-use crate::document::{Entry, Fault, Fields, Node, Problems, is_word, option, text};
+use super::basis::basis;
+use super::values::{about, formerly, formula};
+use crate::document::{Entry, Fault, Fields, Node, Problems, is_word, option, text, word};
 use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Quantity, Unit};
 use crate::ruleset::layer::{FigureText, LimitText, written};
@@ -17,7 +19,7 @@ pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Fac
 fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     let parts = entry.key.split_once('.');
     match parts {
-        Some((_, name)) => super::word(name, entry.key_span, problems),
+        Some((_, name)) => word(name, entry.key_span, problems),
         None => problems.add(
             Fault::BadName,
             entry.key_span,
@@ -31,7 +33,7 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
 const WAYS: &str = "add `stricter: higher` if a higher value lets fewer pass, as of a floor, or `stricter: lower` if a lower one does, as of a ceiling";
 
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
-    super::word(&entry.key, entry.key_span, problems);
+    word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
     let kind_node = fields.may("kind");
@@ -41,14 +43,14 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
         let message = "a limit needs `stricter`";
         problems.add(Fault::MissingKey, entry.node.span, message, WAYS);
     }
-    let stricter = stricter_node.and_then(|node| super::option(node, &ways, problems));
+    let stricter = stricter_node.and_then(|node| option(node, &ways, problems));
     let meaning = fields
         .must_text("meaning", problems)
         .unwrap_or_default()
         .to_owned();
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
-    let basis = super::basis::basis(fields.may("basis"), problems);
-    let formerly = super::formerly(&mut fields, is_word, problems);
+    let basis = basis(fields.may("basis"), problems);
+    let formerly = formerly(&mut fields, is_word, problems);
     fields.finish(problems);
     let value = value?;
     let kind = match kind_node {
@@ -106,14 +108,14 @@ fn unit_of(written: &str) -> Option<Unit> {
 }
 
 pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FigureText> {
-    super::word(&entry.key, entry.key_span, problems);
+    word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a figure", problems)?;
     let about = fields
         .must("about", problems)
-        .and_then(|node| super::about(node, problems));
+        .and_then(|node| about(node, problems));
     let is = fields
         .must("is", problems)
-        .and_then(|node| super::formula(node, problems));
+        .and_then(|node| formula(node, problems));
     let meaning = fields
         .must_text("meaning", problems)
         .unwrap_or_default()
