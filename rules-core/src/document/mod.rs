@@ -5,6 +5,7 @@
 //! its place in the text. Then proposals and rulesets build their models from the tree, and every
 //! problem found is collected, not only the first.
 
+mod canonical;
 mod fields;
 mod harmless;
 mod json;
@@ -17,6 +18,7 @@ mod suggestions;
 mod tree;
 mod units;
 
+pub use canonical::digest;
 pub use fields::{
     Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,
     yes_no,

@@ -68,6 +68,42 @@ fn detached(text: &str) -> Cow<'static, str> {
     Cow::Owned(text.to_owned())
 }
 
+impl Node<'static> {
+    /// A text that stands in no source.
+    #[must_use]
+    pub fn of_text(text: &str) -> Self {
+        Self::nowhere(Content::Scalar(Scalar {
+            text: detached(text),
+            quotes: Quotes::None,
+            split: false,
+        }))
+    }
+
+    /// A list that stands in no source.
+    #[must_use]
+    pub fn of_items(items: impl IntoIterator<Item = Self>) -> Self {
+        Self::nowhere(Content::List(items.into_iter().collect()))
+    }
+
+    /// A map that stands in no source.
+    #[must_use]
+    pub fn of_entries(entries: impl IntoIterator<Item = (&'static str, Self)>) -> Self {
+        let entry = |(key, node)| Entry {
+            key: Cow::Borrowed(key),
+            key_span: Span::default(),
+            node,
+        };
+        Self::nowhere(Content::Map(entries.into_iter().map(entry).collect()))
+    }
+
+    fn nowhere(content: Content<'static>) -> Self {
+        Self {
+            content,
+            span: Span::default(),
+        }
+    }
+}
+
 impl Node<'_> {
     /// The same with texts of its own, which need no source.
     #[must_use]
