@@ -6,6 +6,7 @@
 //! problem found is collected, not only the first.
 
 mod canonical;
+mod entries;
 mod fields;
 mod harmless;
 mod json;
