@@ -5,10 +5,10 @@
 //! built on a list, not on the stack.
 
 use std::borrow::Cow;
-use std::collections::{BTreeSet, HashMap};
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
+use super::entries::{joined, repeated, unsplit};
 use super::node::{Content, Entry, Node, Scalar};
 use super::problem::{Fault, Found, Problem, Problems};
 use super::source::{Source, Span};
@@ -263,7 +263,7 @@ impl<'s> Builder<'s> {
                 span,
             },
             Some(Open::Map { span, before, .. }) => {
-                let mut entries = self.entries.split_off(before);
+                let mut entries = unsplit(self.source, self.entries.split_off(before));
                 if self.repeated_keys(&entries) {
                     entries = joined(entries);
                 }
@@ -306,7 +306,11 @@ impl<'s> Builder<'s> {
                 ScalarStyle::DoubleQuoted => Quotes::Double,
                 _ => Quotes::None,
             };
-            Content::Scalar(Scalar { text, quotes })
+            Content::Scalar(Scalar {
+                text,
+                quotes,
+                split: false,
+            })
         };
         self.put(Node { content, span });
         Ok(())
@@ -385,63 +389,12 @@ impl<'s> Builder<'s> {
     }
 }
 
-/// Entries of which no two have one key: of a key that stands more than once the first value, or the
-/// entries of all, if they are maps.
-fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
-    let mut at = HashMap::with_capacity(entries.len());
-    let (mut kept, mut grown): (Vec<Entry<'_>>, BTreeSet<usize>) = Default::default();
-    for entry in entries {
-        let first = *at.entry(entry.key.clone()).or_insert(kept.len());
-        match kept.get_mut(first).map(|first| &mut first.node.content) {
-            None => kept.push(entry),
-            Some(Content::Map(all)) => {
-                if let Content::Map(more) = entry.node.content {
-                    all.extend(more);
-                    grown.insert(first);
-                }
-            }
-            Some(_) => {}
-        }
-    }
-    for first in grown {
-        if let Some(Content::Map(all)) = kept.get_mut(first).map(|first| &mut first.node.content) {
-            *all = joined(std::mem::take(all));
-        }
-    }
-    kept
-}
-
 /// Where the second line of a text starts.
 fn after_line_end(text: &str) -> usize {
     let end = text.find(['\n', '\r']).unwrap_or(text.len());
     let rest = text.get(end..).unwrap_or_default();
     let width = if rest.starts_with("\r\n") { 2 } else { 1 };
     end + width.min(rest.len())
-}
-
-/// Entries whose key stands in the map before, with where that was last.
-fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
-    /// Among so few, each is sooner compared with each than hashed.
-    const FEW: usize = 32;
-    if entries.len() > FEW {
-        let mut seen = HashMap::with_capacity(entries.len());
-        return entries
-            .iter()
-            .filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?)))
-            .collect();
-    }
-    let before = |at: usize, key: &str| {
-        entries
-            .iter()
-            .take(at)
-            .rfind(|entry| entry.key == key)
-            .map(|entry| entry.key_span)
-    };
-    entries
-        .iter()
-        .enumerate()
-        .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
-        .collect()
 }
 
 /// A map or list is marked by its first character.

@@ -141,6 +141,8 @@ pub(crate) struct LimitText {
     pub meaning: String,
     pub fixed: bool,
     pub basis: Vec<(Basis, Span)>,
+    /// The names it had before.
+    pub formerly: Vec<String>,
 }
 
 impl LimitText {
@@ -211,6 +213,8 @@ pub(crate) struct CautionText {
     pub reason: (String, Node<'static>),
     pub remedy: Option<(String, Node<'static>)>,
     pub basis: Vec<(Basis, Span)>,
+    /// The names it had before.
+    pub formerly: Vec<String>,
     pub cases: Vec<CaseText>,
 }
 

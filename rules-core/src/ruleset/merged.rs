@@ -189,6 +189,7 @@ fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
         meaning: limit.meaning.clone(),
         fixed: limit.fixed,
         basis,
+        formerly: limit.formerly.clone(),
     })
 }
 
@@ -241,6 +242,7 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
             .iter()
             .map(|(basis, _)| basis.clone())
             .collect(),
+        formerly: caution.formerly.clone(),
         cases: caution.cases.iter().map(written_case).collect(),
     }
 }

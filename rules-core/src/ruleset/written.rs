@@ -137,6 +137,7 @@ pub struct WrittenFact {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::valued_as_the_kind_says))]
 pub struct WrittenLimit {
     /// Its value, with unit; exact unless a tolerance is given.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]
@@ -162,6 +163,13 @@ pub struct WrittenLimit {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_words")
+    )]
+    pub formerly: Vec<String>,
 }
 
 /// A figure.
@@ -258,6 +266,13 @@ pub struct WrittenCaution {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_identifiers")
+    )]
+    pub formerly: Vec<String>,
     /// Examples that show each outcome.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]

@@ -12,9 +12,10 @@ use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
+use rules_core::characters::is_blank;
 use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Found, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
+    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
@@ -39,9 +40,7 @@ impl Proposal {
     ///
     /// Every problem found, each with its place.
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
-        Self::read_or(name, bytes, syntax, |_, source, found| {
-            Problems::resumed(source, found).finish()
-        })
+        Self::read_or(name, bytes, syntax, None)
     }
 
     /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
@@ -56,26 +55,26 @@ impl Proposal {
         bytes: Vec<u8>,
         syntax: Syntax,
     ) -> Result<Self, Vec<Problem>> {
-        Self::read_or(name, bytes, syntax, |part, source, found| match part {
-            Some(part) => faults(rules, &part, found),
-            None => Problems::resumed(source, found).finish(),
-        })
+        Self::read_or(name, bytes, syntax, Some(rules))
     }
 
-    /// Reads a proposal, or tells the faults of one of which perhaps a part could be read.
+    /// Reads a proposal, or tells its faults, with those that a check by rules would find in what
+    /// could be read of it.
     fn read_or(
         name: &str,
         bytes: Vec<u8>,
         syntax: Syntax,
-        told: impl FnOnce(Option<Self>, &Source, Found) -> Vec<Problem>,
+        rules: Option<&Rules>,
     ) -> Result<Self, Vec<Problem>> {
         let source = Arc::new(source(name, bytes)?);
         let (tree, found) = read_on(&source, syntax)?;
         let mut problems = Problems::resumed(&source, found);
-        let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
-        match proposal {
-            Some(proposal) if problems.is_empty() => Ok(proposal),
-            part => Err(told(part, &source, problems.set_aside())),
+        let declared = rules.map(Rules::catalogue);
+        let reading = Reading::new(catalogue(), declared, &source);
+        match (reading.proposal(&tree, &mut problems), rules) {
+            (Some(proposal), _) if problems.is_empty() => Ok(proposal),
+            (Some(part), Some(rules)) => Err(faults(rules, &part, problems.set_aside())),
+            _ => Err(problems.finish()),
         }
     }
 }
@@ -177,14 +176,20 @@ const NOT_LISTED: &str = "(not listed)";
 
 struct Reading<'c> {
     catalogue: &'c Catalogue,
+    declared: Option<&'c Catalogue>,
     source: Arc<Source>,
     sheet: Sheet,
 }
 
 impl<'c> Reading<'c> {
-    fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
+    fn new(
+        catalogue: &'c Catalogue,
+        declared: Option<&'c Catalogue>,
+        source: &Arc<Source>,
+    ) -> Self {
         Self {
             catalogue,
+            declared,
             source: Arc::clone(source),
             sheet: Sheet::new(catalogue).written_in(Arc::clone(source)),
         }
@@ -211,6 +216,7 @@ impl<'c> Reading<'c> {
             .unwrap_or_default();
         let mut sections = Sections {
             catalogue: self.catalogue,
+            declared: self.declared,
             meters: &meters,
             extras: Vec::new(),
         };
@@ -583,9 +589,13 @@ fn nameless(node: &Node<'_>, what: &str, problems: &mut Problems<'_>) {
     }
 }
 
-/// A designation on a pack's label may be of several cells.
+/// A designation on a pack's label may be of several cells. What is no text is told as that of any
+/// fact.
 fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
-    let Some(text) = rules_core::document::text(node, problems) else {
+    let Some(text) = node
+        .scalar()
+        .filter(|text| !is_blank(text) && !node.is_split())
+    else {
         return;
     };
     if let Err(why) = Designation::parse(text) {

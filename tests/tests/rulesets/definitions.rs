@@ -2,7 +2,7 @@
 
 use rules_core::document::Fault;
 
-use super::setting::{caution, faults, limit};
+use super::setting::{caution, faults, head, limit, load};
 
 #[test]
 fn a_basis_is_one_thing() {
@@ -129,5 +129,20 @@ fn a_case_is_open_in_one_way_at_most() {
     assert_eq!(
         of_case("expect: not-applicable, unmeasured: [cell.rest_voltage]"),
         [Fault::WrongShape]
+    );
+}
+
+/// A limit that does not say which way is stricter is told what either way means.
+#[test]
+fn a_limit_without_its_direction_is_told_what_they_mean() {
+    let text = format!(
+        "{}limits: {{ floor: {{ value: 3 V, meaning: Floor }} }}\n",
+        head("one")
+    );
+    let problems = load(&[("one", text)], &["one"]).expect_err("a problem");
+    let help = problems[0].help.clone().unwrap_or_default();
+    assert!(
+        help.contains("`stricter: higher` if a higher value lets fewer pass"),
+        "{help}"
     );
 }
