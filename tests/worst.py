@@ -74,10 +74,11 @@ def measured(at):
 
 
 def use(series):
-    """The rest of a proposal of which all is said."""
+    """The rest of a proposal of which all is said. Numbers stay where they can be believed."""
+    cut_off, most = min(3 * series, 900), min(5 * series, 1000)
     return {
-        "light": {"drive": "buck", "draw": f"{3 * series} W", "cut_off": f"{3 * series} V",
-                  "input": {"min": f"{3 * series} V", "max": f"{5 * series} V"}},
+        "light": {"drive": "buck", "draw": f"{cut_off} W", "cut_off": f"{cut_off} V",
+                  "input": {"min": f"{cut_off} V", "max": f"{most} V"}},
         "protection": {"kind": "pack", "each_cell": True, "under_voltage": "2.5 V"},
         "charging": {"termination": "4.20 V", "current": "1 A", "ambient": "18 degC", "attended": True},
         "conditions": {"ambient": "8 degC", "run_time": "90 min"},

@@ -42,6 +42,11 @@ pub mod ruleset;
 pub mod schema;
 pub mod vetting;
 
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
+
 #[cfg(test)]
 extern crate self as rules_core;
 #[cfg(test)]

@@ -2,4 +2,5 @@
 #![forbid(unsafe_code)]
 
 pub mod conformance;
+pub mod one_caution;
 pub mod restored;

@@ -1,4 +1,4 @@
-//! `limits`: what local practice can adjust.
+//! `limits`: what a ruleset can adjust.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -8,59 +8,48 @@ use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{Basis, LimitInfo, ListedLimit, Rules, Stricter, WrittenSource};
 use serde::Serialize;
 
-use super::with_input::with_rules;
-use crate::args::{Format, Limits};
-use crate::outcome::Outcome;
+use super::with_rules::with_rules;
+use crate::args::{Format, LimitsArgs};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-/// Every limit, with the sources they rest on.
+/// How to adjust a limit.
+const HOW_TO_ADJUST: &str = "To adjust one, write a ruleset that extends these. Under `adjust` and \
+    `limits`, give the name of the limit (without `limit.`) its new value in `to` and, if that \
+    loosens it, the reason in `because`.";
+
+/// Every limit, with the sources that they come from.
 #[derive(Serialize)]
-struct All<'a> {
-    limits: Vec<Named<'a>>,
+struct LimitList<'a> {
+    limits: Vec<PlacedLimit<'a>>,
     sources: BTreeMap<String, WrittenSource>,
 }
 
-/// A limit in a list.
+/// A limit in the list, with its name and place.
 #[derive(Serialize)]
-struct Named<'a> {
+struct PlacedLimit<'a> {
     name: &'a str,
     #[serde(flatten)]
     limit: ListedLimit<'a>,
     place: &'a Place,
 }
 
-pub(super) fn run(args: &Limits, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(super) fn run(args: &LimitsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     with_rules(&args.rules, terminal, |rules, terminal| {
-        let all = all(rules);
+        let list = LimitList::of(rules);
         match args.form.format {
-            Format::Json => terminal.put_json(&all)?,
+            Format::Json => terminal.write_json(&list)?,
             Format::Text => {
                 let mut page = terminal.page();
-                all.write(&mut page);
-                terminal.put(&page.finish())?;
+                list.write(&mut page);
+                terminal.write_page(page)?;
             }
         }
-        Ok(Outcome::Fine)
+        Ok(ExitStatus::Success)
     })
 }
 
-fn all(rules: &Rules) -> All<'_> {
-    let bases = rules.limits().iter().flat_map(|info| &info.written.basis);
-    All {
-        limits: rules.limits().iter().map(named).collect(),
-        sources: bases.filter_map(|basis| source(basis, rules)).collect(),
-    }
-}
-
-fn named(info: &LimitInfo) -> Named<'_> {
-    Named {
-        name: &info.name,
-        limit: info.written.listed(),
-        place: &info.place,
-    }
-}
-
-/// The source of a basis, where it has one, with its name.
+/// The source of a basis with its name, if it has one.
 pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSource)> {
     let Basis::Source { source, .. } = basis else {
         return None;
@@ -68,60 +57,55 @@ pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSou
     Some((source.clone(), rules.sources().get(source)?.clone()))
 }
 
-impl All<'_> {
+impl<'a> LimitList<'a> {
+    fn of(rules: &'a Rules) -> Self {
+        let bases = rules.limits().iter().flat_map(|limit| &limit.written.basis);
+        let listed = |limit: &'a LimitInfo| PlacedLimit {
+            name: &limit.name,
+            limit: limit.written.listed(),
+            place: &limit.place,
+        };
+        Self {
+            limits: rules.limits().iter().map(listed).collect(),
+            sources: bases.filter_map(|basis| source(basis, rules)).collect(),
+        }
+    }
+
     fn write(&self, page: &mut Page<'_>) {
-        for named in &self.limits {
-            write(&named.limit, 0, named.name, &self.sources, page);
-            page.paragraph(
-                4,
-                &[Part::new(
-                    Role::Quiet,
-                    format!("Defined at {}", named.place),
-                )],
-            );
+        for listed in &self.limits {
+            write_limit(&listed.limit, 0, listed.name, &self.sources, page);
+            let place = format!("Defined at {}", listed.place);
+            page.paragraph(4, &[Part::new(Role::Quiet, place)]);
             page.gap();
         }
-        let how = "A ruleset that extends these adjusts one under `adjust`, `limits`, by its name without `limit.`: the new value in `to`, and where \
-                   that loosens it a reason in `because`.";
         let text = match self.limits.len() {
             0 => "There are no limits.".to_owned(),
-            1 => format!("1 limit. {how}"),
-            count => format!("{count} limits. {how}"),
+            1 => format!("1 limit. {HOW_TO_ADJUST}"),
+            count => format!("{count} limits. {HOW_TO_ADJUST}"),
         };
         page.paragraph(0, &[Part::text(text)]);
     }
 }
 
-/// Writes the limit with what it rests on.
-pub(super) fn write(
+/// Writes a limit with its basis.
+pub(super) fn write_limit(
     limit: &ListedLimit<'_>,
     indent: usize,
     name: &str,
     sources: &BTreeMap<String, WrittenSource>,
     page: &mut Page<'_>,
 ) {
-    let stricter = if limit.stricter == Stricter::Higher {
-        "higher"
-    } else {
-        "lower"
+    let stricter = match limit.stricter {
+        Stricter::Higher => "higher is stricter",
+        Stricter::Lower => "lower is stricter",
     };
-    let fixed = if limit.fixed {
-        "; fixed: it cannot be loosened"
-    } else {
-        ""
+    let fixed = match limit.fixed {
+        true => "; fixed: it cannot be loosened",
+        false => "",
     };
-    let text = format!(
-        " {} ({stricter} is stricter{fixed}): {}.",
-        limit.value, limit.meaning
-    );
-    page.item(
-        indent,
-        indent + 4,
-        &[
-            Part::new(Role::Label, format!("limit.{name}")),
-            Part::text(text),
-        ],
-    );
+    let text = format!(" {} ({stricter}{fixed}): {}.", limit.value, limit.meaning);
+    let name = Part::new(Role::Label, format!("limit.{name}"));
+    page.item(indent, indent + 4, &[name, Part::text(text)]);
     for one in limit.basis {
         page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
     }

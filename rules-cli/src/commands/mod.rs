@@ -1,10 +1,12 @@
-//! The subcommands.
+//! The commands, a file each, and what several of them need.
 
 mod cases;
 mod cautions;
 mod check;
-mod edited;
+mod each_proposal;
+mod edited_copies;
 mod explain;
+mod fact;
 mod facts;
 mod figures;
 mod label;
@@ -13,27 +15,27 @@ mod merged;
 mod schema;
 mod stream;
 mod vet;
-mod with_input;
+mod with_rules;
 
 use std::io;
 
 use crate::args::Command;
-use crate::outcome::Outcome;
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 /// Does what is asked.
-pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     match command {
         Command::Check(args) => check::run(args, terminal),
-        Command::Stream(args) => stream::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
-        Command::Vet(args) => vet::run(args, terminal),
-        Command::Cases(args) => cases::run(args, terminal),
+        Command::Label(args) => label::run(args, terminal),
+        Command::Stream(args) => stream::run(args, terminal),
         Command::Cautions(args) => cautions::run(args, terminal),
         Command::Explain(args) => explain::run(args, terminal),
-        Command::Limits(args) => limits::run(args, terminal),
         Command::Facts(args) => facts::run(args, terminal),
-        Command::Label(args) => label::run(args, terminal),
+        Command::Limits(args) => limits::run(args, terminal),
+        Command::Vet(args) => vet::run(args, terminal),
+        Command::Cases(args) => cases::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
     }

@@ -32,7 +32,7 @@ pub use brief::{Brief, BriefFinding};
 pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
 pub use finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
-pub use given::given;
+pub use given::{faults, given};
 pub use judge::{Judgement, judge};
 pub use margin::Margin;
 pub use remarks::{Remark, RemarkKind};

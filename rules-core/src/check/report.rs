@@ -33,7 +33,7 @@ pub struct Report {
     pub acceptance: Acceptance,
     /// The rulesets that took part.
     pub rules: Vec<LoadedRuleset>,
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     pub digest: String,
     /// How many cautions did what.
     pub counts: Counts,

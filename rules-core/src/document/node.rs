@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::source::{Source, Span};
+use super::units::{Quotes, shown_at};
 
 /// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
 /// where they stand there as they are.
@@ -33,6 +34,11 @@ pub enum Content<'s> {
 pub struct Scalar<'s> {
     /// The text, without quotes and with escapes resolved.
     pub text: Cow<'s, str>,
+    /// What stood round it.
+    pub quotes: Quotes,
+    /// Whether a comma split it: `{ a: 3,7 V }` has a value `3` and a key `7 V` for YAML, and one
+    /// value, which is wrong, for whoever wrote it.
+    pub split: bool,
 }
 
 /// A key of a map with its value.
@@ -62,6 +68,42 @@ fn detached(text: &str) -> Cow<'static, str> {
     Cow::Owned(text.to_owned())
 }
 
+impl Node<'static> {
+    /// A text that stands in no source.
+    #[must_use]
+    pub fn of_text(text: &str) -> Self {
+        Self::nowhere(Content::Scalar(Scalar {
+            text: detached(text),
+            quotes: Quotes::None,
+            split: false,
+        }))
+    }
+
+    /// A list that stands in no source.
+    #[must_use]
+    pub fn of_items(items: impl IntoIterator<Item = Self>) -> Self {
+        Self::nowhere(Content::List(items.into_iter().collect()))
+    }
+
+    /// A map that stands in no source.
+    #[must_use]
+    pub fn of_entries(entries: impl IntoIterator<Item = (&'static str, Self)>) -> Self {
+        let entry = |(key, node)| Entry {
+            key: Cow::Borrowed(key),
+            key_span: Span::default(),
+            node,
+        };
+        Self::nowhere(Content::Map(entries.into_iter().map(entry).collect()))
+    }
+
+    fn nowhere(content: Content<'static>) -> Self {
+        Self {
+            content,
+            span: Span::default(),
+        }
+    }
+}
+
 impl Node<'_> {
     /// The same with texts of its own, which need no source.
     #[must_use]
@@ -70,6 +112,8 @@ impl Node<'_> {
             Content::Nothing => Content::Nothing,
             Content::Scalar(scalar) => Content::Scalar(Scalar {
                 text: detached(&scalar.text),
+                quotes: scalar.quotes,
+                split: scalar.split,
             }),
             Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
             Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
@@ -89,6 +133,12 @@ impl Node<'_> {
         }
     }
 
+    /// Whether this is a single value that a comma split.
+    #[must_use]
+    pub const fn is_split(&self) -> bool {
+        matches!(&self.content, Content::Scalar(scalar) if scalar.split)
+    }
+
     /// Whether this is a map or a list.
     #[must_use]
     pub const fn holds_others(&self) -> bool {
@@ -106,52 +156,27 @@ impl Node<'_> {
         }
     }
 
-    /// Where bytes `from..to` of a scalar's text stand in the source.
-    ///
-    /// Quotes and folded lines move the text about, but never change the order of what is not white
-    /// space, so the characters are counted.
+    /// Where bytes `from..to` of a scalar's text stand in the source, of which an escape is as long as
+    /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
-        let Some(text) = self.scalar() else {
+        let Content::Scalar(Scalar { text, quotes, .. }) = &self.content else {
             return self.span;
         };
-        let raw = source.slice(self.span);
-        let quoted = raw.starts_with(['"', '\'']);
-        let inner = if quoted {
-            raw.get(1..).unwrap_or("")
-        } else {
-            raw
+        let (raw, quote) = match quotes {
+            Quotes::None => (source.slice(self.span), 0),
+            Quotes::Single | Quotes::Double => (source.slice(self.span).get(1..).unwrap_or(""), 1),
         };
-        let base = self.span.start + usize::from(quoted);
-        let start = base + counted_offset(text, inner, from);
-        let last = text
-            .get(..to)
-            .and_then(|t| t.char_indices().next_back())
-            .map_or(from, |(at, _)| at);
-        let end = base + counted_offset(text, inner, last.max(from));
-        let width = source
-            .text()
-            .get(end..)
-            .and_then(|rest| rest.chars().next())
-            .map_or(0, char::len_utf8);
+        let base = self.span.start + quote;
+        let first = shown_at(text, from, raw, *quotes);
+        let last = text.get(from..to).and_then(|part| {
+            let (at, _) = part.char_indices().next_back()?;
+            Some(shown_at(text, from + at, raw, *quotes))
+        });
+        let end = last.map_or(first.start, |last| last.end);
         Span {
-            start,
-            end: (end + if to > from { width } else { 0 }).max(start),
+            start: base + first.start,
+            end: base + end.max(first.start),
         }
     }
-}
-
-/// The byte of `raw` that shows the same visible character as byte `at` of `text`.
-fn counted_offset(text: &str, raw: &str, at: usize) -> usize {
-    let visible = |c: &char| !c.is_whitespace();
-    let before = text
-        .get(..at)
-        .unwrap_or(text)
-        .chars()
-        .filter(visible)
-        .count();
-    let mut shown = raw.char_indices().filter(|(_, c)| visible(c));
-    shown
-        .nth(before)
-        .map_or(raw.trim_end().len(), |(byte, _)| byte)
 }

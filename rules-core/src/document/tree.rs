@@ -5,25 +5,30 @@
 //! built on a list, not on the stack.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
+use super::entries::{joined, repeated, unsplit};
 use super::node::{Content, Entry, Node, Scalar};
-use super::problem::{Fault, Problem, Problems};
+use super::problem::{Fault, Problem, Problems, SetAside};
 use super::source::{Source, Span};
+use super::units::Quotes;
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
+
+/// Stands for a merge key, of which the value is left out. No key is empty.
+const MERGED: Cow<'static, str> = Cow::Borrowed("");
 
 const PLAIN_DATA: &str =
     "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
-/// Reads the only document of a source.
+/// Reads the only document of a source, with what was found on the way: reading goes on after an
+/// anchor, a tag or a repeated key.
 ///
 /// # Errors
 ///
-/// Every problem found, as many as are kept of a document. Reading goes on after an anchor, a tag or
-/// a repeated key; it ends at what is no YAML or exceeds the bounds.
-pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
+/// Every problem found, as many as are kept of a document, where one is no YAML or exceeds the
+/// bounds.
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
@@ -42,7 +47,7 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
             return Err(builder.give_up(problem));
         }
     }
-    builder.finish()
+    Ok(builder.finish())
 }
 
 /// A map or list that has not ended, and how many of all items or entries stand before its own.
@@ -86,17 +91,13 @@ impl<'s> Builder<'s> {
         }
     }
 
-    /// The tree, or the problems found.
-    pub(super) fn finish(self) -> Result<Node<'s>, Vec<Problem>> {
+    /// The tree, and the problems found.
+    pub(super) fn finish(self) -> (Node<'s>, SetAside) {
         let nothing = Node {
             content: Content::Nothing,
             span: Span::default(),
         };
-        if self.problems.is_empty() {
-            Ok(self.done.unwrap_or(nothing))
-        } else {
-            Err(self.problems.finish())
-        }
+        (self.done.unwrap_or(nothing), self.problems.set_aside())
     }
 
     /// The problems found, with one after which reading cannot go on.
@@ -262,8 +263,10 @@ impl<'s> Builder<'s> {
                 span,
             },
             Some(Unfinished::Map { span, before, .. }) => {
-                let entries = self.entries.split_off(before);
-                self.repeated_keys(&entries);
+                let mut entries = unsplit(self.source, self.entries.split_off(before));
+                if self.repeated_keys(&entries) {
+                    entries = joined(entries);
+                }
                 Node {
                     content: Content::Map(entries),
                     span,
@@ -298,7 +301,16 @@ impl<'s> Builder<'s> {
         let content = if nothing {
             Content::Nothing
         } else {
-            Content::Scalar(Scalar { text })
+            let quotes = match style {
+                ScalarStyle::SingleQuoted => Quotes::Single,
+                ScalarStyle::DoubleQuoted => Quotes::Double,
+                _ => Quotes::None,
+            };
+            Content::Scalar(Scalar {
+                text,
+                quotes,
+                split: false,
+            })
         };
         self.put(Node { content, span });
         Ok(())
@@ -313,12 +325,13 @@ impl<'s> Builder<'s> {
                 "write `key: value`",
             ));
         }
-        if text == "<<" && style == ScalarStyle::Plain {
+        let merge = text == "<<" && style == ScalarStyle::Plain;
+        if merge {
             self.problems
                 .add(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA);
         }
         if let Some(Unfinished::Map { key, .. }) = self.open.last_mut() {
-            *key = Some((text, span));
+            *key = Some(if merge { (MERGED, span) } else { (text, span) });
         }
         Ok(())
     }
@@ -344,7 +357,7 @@ impl<'s> Builder<'s> {
         match self.open.last_mut() {
             Some(Unfinished::List { .. }) => self.items.push(node),
             Some(Unfinished::Map { key, .. }) => {
-                if let Some((key, key_span)) = key.take() {
+                if let Some((key, key_span)) = key.take().filter(|(key, _)| *key != MERGED) {
                     self.entries.push(Entry {
                         key,
                         key_span,
@@ -356,8 +369,10 @@ impl<'s> Builder<'s> {
         }
     }
 
-    fn repeated_keys(&mut self, entries: &[Entry<'_>]) {
-        for (entry, before) in repeated(entries) {
+    /// Tells the keys that stand twice, if there are any.
+    fn repeated_keys(&mut self, entries: &[Entry<'_>]) -> bool {
+        let repeated = repeated(entries);
+        for (entry, before) in &repeated {
             let line = self.source.line_of(before.start);
             let message = format!(
                 "the key `{}` stands here again; it is already on line {line}",
@@ -370,6 +385,7 @@ impl<'s> Builder<'s> {
                 "keep one of the two",
             );
         }
+        !repeated.is_empty()
     }
 }
 
@@ -379,31 +395,6 @@ fn after_line_end(text: &str) -> usize {
     let rest = text.get(end..).unwrap_or_default();
     let width = if rest.starts_with("\r\n") { 2 } else { 1 };
     end + width.min(rest.len())
-}
-
-/// Entries whose key stands in the map before, with where that was last.
-fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
-    /// Among so few, each is sooner compared with each than hashed.
-    const FEW: usize = 32;
-    if entries.len() > FEW {
-        let mut seen = HashMap::with_capacity(entries.len());
-        return entries
-            .iter()
-            .filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?)))
-            .collect();
-    }
-    let before = |at: usize, key: &str| {
-        entries
-            .iter()
-            .take(at)
-            .rfind(|entry| entry.key == key)
-            .map(|entry| entry.key_span)
-    };
-    entries
-        .iter()
-        .enumerate()
-        .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
-        .collect()
 }
 
 /// A map or list is marked by its first character.

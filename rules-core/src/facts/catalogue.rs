@@ -52,6 +52,7 @@ pub struct Catalogue {
     relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
+    digest: String,
 }
 
 impl Catalogue {
@@ -70,6 +71,7 @@ impl Catalogue {
             relations: Arc::default(),
             shipped: &[],
             notice: Vec::new(),
+            digest: String::new(),
         }
     }
 
@@ -93,6 +95,17 @@ impl Catalogue {
     /// Sets what every report says, whatever the rules.
     pub fn set_notice(&mut self, notice: Vec<Notice>) {
         self.notice = notice;
+    }
+
+    /// Sets the digest of the table that the catalogue was read from.
+    pub(super) fn set_digest(&mut self, digest: String) {
+        self.digest = digest;
+    }
+
+    /// The digest of the table that the catalogue was read from; empty if it was made in code.
+    #[must_use]
+    pub fn digest(&self) -> &str {
+        &self.digest
     }
 
     /// What every report says, whatever the rules.

@@ -5,7 +5,7 @@ use std::fmt;
 use super::amount::Amount;
 use super::cursor::Cursor;
 use super::tolerance::Tolerance;
-use super::{QuantityError, QuantityFault, Unit};
+use super::{Kind, QuantityError, QuantityFault, Unit};
 use crate::characters::trimmed;
 
 /// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
@@ -95,6 +95,14 @@ impl Quantity {
         match &self.form {
             WrittenForm::Amount(amount, _) | WrittenForm::Range(_, amount) => amount.unit,
         }
+    }
+
+    /// The kind that a text shows which nobody has asked for a kind: that of its unit, which has one
+    /// or not, or a ratio.
+    #[must_use]
+    pub fn kind_shown(&self) -> Option<Kind> {
+        self.unit()
+            .map_or(Some(Kind::Ratio), |unit| unit.dimension().kind())
     }
 
     /// The nominal value in the unit as written: the number itself, or the middle of a range.

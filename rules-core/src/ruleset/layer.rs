@@ -182,6 +182,8 @@ pub(crate) struct CautionText {
     pub reason: (String, Node<'static>),
     pub remedy: Option<(String, Node<'static>)>,
     pub basis: Vec<(Basis, Span)>,
+    /// The names it had before.
+    pub formerly: Vec<String>,
     pub cases: Vec<CaseText>,
 }
 

@@ -7,16 +7,24 @@ use serde::Serialize;
 use super::left_out::is_no;
 use super::model::{Basis, Stricter};
 use crate::document::{Place, Span};
-use crate::quantity::{Kind, Measure, Unit};
+use crate::quantity::{Kind, Measure, Nature, Quantity, Unit};
 
 /// A limit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::valued_as_the_kind_says))]
 pub struct WrittenLimit {
     /// Its value, with unit; exact unless a tolerance is given.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]
     pub value: String,
+    /// The kind of quantity; that of the unit if left out, and a ratio where there is no unit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::quantity_kind")
+    )]
+    pub kind: Option<&'static str>,
     /// The direction in which fewer proposals pass.
     pub stricter: Stricter,
     /// What it means.
@@ -31,6 +39,13 @@ pub struct WrittenLimit {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_words")
+    )]
+    pub formerly: Vec<String>,
 }
 
 /// A limit as it is read, with its value understood.
@@ -49,7 +64,22 @@ impl LimitText {
     pub(crate) fn with_value(&self, value: &str) -> WrittenLimit {
         WrittenLimit {
             value: value.to_owned(),
+            kind: kind_to_write(value, self.kind),
             ..self.written.clone()
+        }
+    }
+
+    /// The kind in which a value of it is shown: a ratio written as a plain whole number is no per
+    /// cent to whoever wrote it.
+    pub(super) fn kind_to_show(&self, value: &str) -> Kind {
+        let whole = || {
+            let quantity = Quantity::parse(value);
+            quantity.and_then(|quantity| quantity.measure(Kind::Count, Nature::Stated, None))
+        };
+        if self.kind == Kind::Ratio && whole().is_ok() {
+            Kind::Count
+        } else {
+            self.kind
         }
     }
 
@@ -57,6 +87,12 @@ impl LimitText {
     pub(crate) fn basis(&self) -> impl Iterator<Item = (&Basis, Span)> {
         self.written.basis.iter().zip(self.basis_at.iter().copied())
     }
+}
+
+/// The name of the kind, where the value does not show it.
+pub(crate) fn kind_to_write(value: &str, kind: Kind) -> Option<&'static str> {
+    let shown = Quantity::parse(value).ok()?.kind_shown();
+    (shown != Some(kind)).then(|| kind.name())
 }
 
 /// A limit in force.

@@ -234,6 +234,7 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
             .iter()
             .map(|(basis, _)| basis.clone())
             .collect(),
+        formerly: caution.formerly.clone(),
         cases: caution.cases.iter().map(written_case).collect(),
     }
 }

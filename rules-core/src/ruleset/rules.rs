@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::digest;
+use super::digest::Digests;
 use super::limit::LimitInfo;
 use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, WrittenSource};
 use super::template::Template;
 use super::written::WrittenRuleset;
-use crate::document::Place;
+use crate::document::{Place, json_text};
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
 
@@ -26,7 +26,7 @@ pub struct Rules {
     pub(super) notice: Vec<Notice>,
     pub(super) acceptance: Acceptance,
     pub(super) written: WrittenRuleset,
-    pub(super) digest: String,
+    pub(super) digests: Digests,
 }
 
 /// A caution, compiled.
@@ -161,10 +161,10 @@ impl Rules {
         &self.written
     }
 
-    /// The merged ruleset as the JSON text that the digest is taken of.
+    /// The merged ruleset as JSON text.
     #[must_use]
     pub fn merged_json(&self) -> String {
-        digest::normal_form(&self.written)
+        json_text(&self.written).unwrap_or_default()
     }
 
     /// What every report says: the notice of the trade, and what the rulesets add to it.
@@ -173,9 +173,16 @@ impl Rules {
         &self.notice
     }
 
-    /// The digest of the merged ruleset: `sha256:` and 64 hexadecimal digits.
+    /// The digest of the rules, as LANGUAGE.md section 7 works it out: `sha256:` and 64 hexadecimal
+    /// digits.
     #[must_use]
     pub fn digest(&self) -> &str {
-        &self.digest
+        self.digest_under(self.acceptance)
+    }
+
+    /// The digest of the rules under an acceptance, be it theirs or that of a check.
+    #[must_use]
+    pub fn digest_under(&self, acceptance: Acceptance) -> &str {
+        self.digests.under(acceptance)
     }
 }

@@ -229,6 +229,13 @@ pub struct WrittenCaution {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_identifiers")
+    )]
+    pub formerly: Vec<String>,
     /// Examples that show each outcome.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]

@@ -4,7 +4,7 @@ use super::needs::{LABEL, Need};
 use super::reader::{Notes, Reader};
 use super::shared_work::SharedWork;
 use crate::facts::{CELL, PACK};
-use crate::label::{Label, LabelFault, PackReading, Plausible, Printed, decode};
+use crate::label::{Label, LabelFault, PackReading, Plausible, Printed, decode, states_parallel};
 use crate::span::{both, not_known, span};
 use rules_core::facts::{Unused, Worked};
 use rules_core::quantity::Interval;
@@ -31,7 +31,7 @@ pub(super) fn series(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Work
 
 /// `pack.parallel`
 pub(super) fn parallel(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
-    figure(shared, pack, notes, some(), |reading| {
+    of_a_branch(shared, pack, notes, some(), |reading| {
         reading
             .parallel
             .map(|parallel| Interval::point(f64::from(parallel)))
@@ -40,7 +40,7 @@ pub(super) fn parallel(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Wo
 
 /// `pack.cell_capacity`
 pub(super) fn cell_capacity(shared: &SharedWork<'_>, pack: usize, notes: Notes) -> Worked {
-    figure(shared, pack, notes, not_known(), |reading| {
+    of_a_branch(shared, pack, notes, not_known(), |reading| {
         reading.cell_capacity
     })
 }
@@ -70,6 +70,23 @@ pub(super) fn label_capacity(shared: &SharedWork<'_>, cell: usize, mut notes: No
         return notes.worked(not_known());
     };
     cell_capacity(shared, pack, notes)
+}
+
+/// The same of what rests on the number in parallel. Voltage and capacity alone do not tell it: with
+/// other cells than are common it could be any.
+fn of_a_branch(
+    shared: &SharedWork<'_>,
+    pack: usize,
+    mut notes: Notes,
+    unknown: Interval,
+    of: impl Fn(&PackReading) -> Option<Interval>,
+) -> Worked {
+    let label = label(shared.reader, pack, &mut notes);
+    if label.cells.is_some() || states_parallel(&label) {
+        return figure(shared, pack, notes, unknown, of);
+    }
+    notes.lacks(Need::PackCells);
+    notes.worked(unknown)
 }
 
 /// The hull of what every reading says that can be true of real cells.

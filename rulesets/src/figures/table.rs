@@ -272,7 +272,7 @@ pub(super) const ROWS: &[Row] = &[
         Count,
         LABEL,
         of_pack::parallel,
-        "Cells in parallel, by the label: every number that gives a credible cell",
+        "Cells in parallel, by the label and its code or the cells counted",
     ),
     row(
         "pack.cell_capacity",

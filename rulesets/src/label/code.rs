@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::credible::{Family, Size};
+use super::printed::Label;
 use rules_core::characters::trimmed;
 
 use crate::designation::{Designation, DesignationFault};
@@ -100,6 +101,13 @@ impl Code {
             None => Family::Other,
         }
     }
+}
+
+/// Whether the code of a label states how many cells are in parallel.
+#[must_use]
+pub fn states_parallel(label: &Label<'_>) -> bool {
+    let code = label.code.and_then(|code| Code::read(code).ok());
+    code.is_some_and(|code| code.parallel.is_some())
 }
 
 #[cfg(test)]

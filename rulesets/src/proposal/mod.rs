@@ -5,6 +5,7 @@
 
 mod arrangement;
 mod groups;
+mod meant;
 mod meters;
 mod packs;
 mod read;

@@ -12,13 +12,16 @@ use super::sections::{Extra, SectionReader};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
+use rules_core::characters::is_blank;
+use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
+    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
 };
 use rules_core::quantity::{Interval, Kind, Measure, Quantity};
+use rules_core::ruleset::Rules;
 
 /// One proposed use of cells in a light.
 #[derive(Debug, Clone)]
@@ -37,12 +40,40 @@ impl Proposal {
     ///
     /// Every problem found, each with its place.
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+        Self::read_or(name, bytes, syntax, None)
+    }
+
+    /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
+    /// would find are told with them.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read_for(
+        rules: &Rules,
+        name: &str,
+        bytes: Vec<u8>,
+        syntax: Syntax,
+    ) -> Result<Self, Vec<Problem>> {
+        Self::read_or(name, bytes, syntax, Some(rules))
+    }
+
+    /// Reads a proposal, or tells its faults, with those that a check by rules would find in what
+    /// could be read of it.
+    fn read_or(
+        name: &str,
+        bytes: Vec<u8>,
+        syntax: Syntax,
+        rules: Option<&Rules>,
+    ) -> Result<Self, Vec<Problem>> {
         let source = Arc::new(source(name, bytes)?);
-        let tree = read(&source, syntax)?;
-        let mut problems = Problems::new(&source);
-        let proposal = ProposalReader::new(catalogue(), &source).proposal(&tree, &mut problems);
-        match (proposal, problems.is_empty()) {
-            (Some(proposal), true) => Ok(proposal),
+        let (tree, found) = read_on(&source, syntax)?;
+        let mut problems = Problems::resumed(&source, found);
+        let declared = rules.map(Rules::catalogue);
+        let reading = ProposalReader::new(catalogue(), declared, &source);
+        match (reading.proposal(&tree, &mut problems), rules) {
+            (Some(proposal), _) if problems.is_empty() => Ok(proposal),
+            (Some(part), Some(rules)) => Err(faults(rules, &part, problems.set_aside())),
             _ => Err(problems.finish()),
         }
     }
@@ -57,16 +88,19 @@ impl Proposed for Proposal {
         self.source.name()
     }
 
-    fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+    fn source(&self) -> Option<&Source> {
+        Some(&self.source)
+    }
+
+    fn facts_and_faults(
+        &self,
+        catalogue: &Catalogue,
+        problems: &mut Problems<'_>,
+    ) -> Cow<'_, Sheet> {
         if self.extras.is_empty() {
-            return Ok(Cow::Borrowed(&self.sheet));
-        }
-        let mut problems = Problems::new(&self.source);
-        let sheet = Cow::Owned(self.with_extras(catalogue, &mut problems));
-        if problems.is_empty() {
-            Ok(sheet)
+            Cow::Borrowed(&self.sheet)
         } else {
-            Err(problems.finish())
+            Cow::Owned(self.with_extras(catalogue, problems))
         }
     }
 }
@@ -142,19 +176,26 @@ const NOT_LISTED: &str = "(not listed)";
 
 struct ProposalReader<'c> {
     catalogue: &'c Catalogue,
+    declared: Option<&'c Catalogue>,
     source: Arc<Source>,
     sheet: Sheet,
 }
 
 impl<'c> ProposalReader<'c> {
-    fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
+    fn new(
+        catalogue: &'c Catalogue,
+        declared: Option<&'c Catalogue>,
+        source: &Arc<Source>,
+    ) -> Self {
         Self {
             catalogue,
+            declared,
             source: Arc::clone(source),
             sheet: Sheet::new(catalogue).written_in(Arc::clone(source)),
         }
     }
 
+    /// The proposal, or what could be read of one that has problems; none if this is something else.
     fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
         if fields.refuse_other(
@@ -175,6 +216,7 @@ impl<'c> ProposalReader<'c> {
             .unwrap_or_default();
         let mut sections = SectionReader {
             catalogue: self.catalogue,
+            declared: self.declared,
             meters: &meters,
             extras: Vec::new(),
         };
@@ -191,8 +233,9 @@ impl<'c> ProposalReader<'c> {
         let packs = fields.may_list("packs", problems);
         self.packs(packs, &mut sections, problems);
         fields.finish(problems);
-        let (arrangement, node) = arrangement?;
-        self.build(arrangement, node.span, cells.len(), problems);
+        if let Some((arrangement, node)) = arrangement {
+            self.build(arrangement, node.span, cells.len(), problems);
+        }
         let extras = sections.extras;
         Some(Proposal {
             title,
@@ -546,9 +589,13 @@ fn nameless(node: &Node<'_>, what: &str, problems: &mut Problems<'_>) {
     }
 }
 
-/// A designation on a pack's label may be of several cells.
+/// A designation on a pack's label may be of several cells. What is no text is told as that of any
+/// fact.
 fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
-    let Some(text) = rules_core::document::text(node, problems) else {
+    let Some(text) = node
+        .scalar()
+        .filter(|text| !is_blank(text) && !node.is_split())
+    else {
         return;
     };
     if let Err(why) = Designation::parse(text) {

@@ -4,7 +4,7 @@
 use rules_core::ruleset::Rules;
 use rules_core::vetting::{Vetting, run_cases, vet};
 
-use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, Only, checked, rules, say_why};
+use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, checked, only, rules, say_why};
 
 /// Rules that load say the same again when they are printed merged, and give reports that keep
 /// their promises.
@@ -21,7 +21,7 @@ pub fn any(bytes: &[u8]) {
 }
 
 fn vetted(name: &str, bytes: &[u8]) {
-    match Vetting::load(&[name], &Only(name, bytes), &CATALOGUE) {
+    match Vetting::load(&[name], &only(name, bytes), &CATALOGUE) {
         Ok(vetting) => {
             assert_eq!(run_cases(&vetting).count(), vetting.cases().count());
             assert!(
@@ -40,5 +40,4 @@ fn merged_says_the_same(first: &Rules) {
         panic!("what is printed merged does not load: {printed}")
     };
     assert_eq!(again.merged_json(), printed);
-    assert_eq!(again.digest(), first.digest());
 }

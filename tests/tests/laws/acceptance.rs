@@ -5,9 +5,9 @@ use rules_core::check::Status;
 use rules_core::ruleset::Acceptance;
 
 use super::ignorance::{each_subject, subject};
-use crate::generate::amount::Care;
 use crate::generate::choices::{law, three};
 use crate::generate::document::Style;
+use crate::generate::quantity::Care;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::vocabulary::fact_named;
 

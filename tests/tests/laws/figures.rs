@@ -10,7 +10,8 @@ use rules_core::check::{Options, figures};
 use rules_core::quantity::Kind;
 use rules_core::ruleset::{Acceptance, Rules};
 
-use super::ignorance::{Widen, less, never_better};
+use super::ignorance::never_better;
+use super::less::{Widen, less};
 use crate::generate::choices::{Choices, Seen, broken, law, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::Draft;

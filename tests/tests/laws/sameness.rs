@@ -73,7 +73,8 @@ fn the_same_faults_give_the_same_problems() {
     );
 }
 
-/// A merged ruleset, read again, is the same ruleset: the same digest and the same findings.
+/// A merged ruleset, read again, is the same ruleset: merged again it is the same text, and it gives
+/// the same findings.
 #[test]
 fn what_is_merged_says_the_same() {
     law(

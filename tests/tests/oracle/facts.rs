@@ -267,9 +267,10 @@ pub(crate) fn coded(designation: &str) -> Facts {
             (number(height) - 1.0, number(height)),
         ),
         None => {
-            let (diameter, tenths) = digits.split_at(2);
-            let (diameter, tenths) = (number(diameter), number(tenths));
-            ((diameter, diameter + 1.0), (tenths / 10.0, tenths / 10.0))
+            let (diameter, length) = digits.split_at(2);
+            let in_one = if length.len() == 3 { 10.0 } else { 1.0 };
+            let (diameter, length) = (number(diameter), number(length) / in_one);
+            ((diameter, diameter + 1.0), (length, length))
         }
     };
     let facts = [

@@ -34,7 +34,7 @@ struct WrittenFigureSheet<'w> {
     proposal: &'w str,
     /// The rulesets whose figures are here besides those of the library.
     rules: &'w [LoadedRuleset],
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     digest: &'w str,
     /// The figures.
     figures: Vec<WrittenFigureReport<'w>>,

@@ -44,7 +44,7 @@ pub(super) struct WrittenReport<'w> {
     acceptance: Acceptance,
     /// The rulesets that took part.
     rules: &'w [LoadedRuleset],
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     digest: &'w str,
     /// How many cautions did what.
     counts: Counts,

@@ -21,11 +21,12 @@ pub(super) fn limits(
         let Some(limit) = layer.limits.get(seen.index) else {
             continue;
         };
-        names.insert(name.clone(), (LimitId(codes.len()), limit.body.kind));
+        let kind = limit.body.kind_to_show(&seen.written);
+        names.insert(name.clone(), (LimitId(codes.len()), kind));
         codes.push(LimitCode {
             name: name.clone(),
             value: seen.value,
-            kind: limit.body.kind,
+            kind,
             unit: limit.body.unit,
         });
         infos.push(LimitInfo {

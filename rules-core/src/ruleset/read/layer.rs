@@ -7,32 +7,37 @@ use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
 use super::{basis, caution, characters, definitions};
 use crate::document::{
-    Content, Entry, Fields, Node, Problem, Problems, SetAside, Source, Span, texts, wrong_shape,
+    Content, Entry, Fields, Node, Problem, Problems, SetAside, Source, Span, digest, texts,
+    wrong_shape,
 };
 use crate::facts::read_notice;
-use crate::ruleset::digest;
 use crate::ruleset::layer::{Layer, Named, Unread, UnreadNames};
 use crate::ruleset::model::Acceptance;
 use crate::ruleset::reserved::Reserved;
 
-/// Reads a ruleset's document.
+/// Reads a ruleset's document, of which this was found when it was read.
 ///
 /// # Errors
 ///
 /// The document is no ruleset at all, or its texts have characters that do not print.
 pub(super) fn read_layer(
     source: Arc<Source>,
-    tree: &Node<'_>,
+    (tree, found): (&Node<'_>, SetAside),
     reserved: Reserved,
 ) -> Result<(Layer, SetAside), Vec<Problem>> {
     let text = Arc::clone(&source);
-    let mut problems = Problems::new(&text);
+    let mut problems = Problems::resumed(&text, found);
+    let before = problems.len();
     characters::check(tree, &mut problems);
-    if !problems.is_empty() {
+    if problems.len() > before {
         return Err(problems.finish());
     }
     match layer(source, tree, reserved, &mut problems) {
-        Some(layer) => Ok((layer, problems.set_aside())),
+        Some(mut layer) => {
+            // Of a list that stands twice only one was read.
+            layer.unread.cautions.nameless |= before > 0;
+            Ok((layer, problems.set_aside()))
+        }
         None => Err(problems.finish()),
     }
 }
@@ -54,7 +59,7 @@ fn layer(
     }
     fields.need_format(problems);
     let mut layer = heading(source, &mut fields, problems);
-    layer.digest = digest::of_document(tree);
+    layer.digest = digest(tree);
     layer.standing = reserved.standing(&layer);
     read_definitions(&mut layer, &mut fields, problems);
     if let Some(node) = fields.may("adjust") {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::layer::read_layer;
 use crate::document::{
-    Content, Fault, Node, Problem, SetAside, Source, Span, Syntax, read, source,
+    Content, Fault, Node, Problem, SetAside, Source, Span, Syntax, read_on, source,
 };
 use crate::ruleset::layer::Layer;
 use crate::ruleset::library::Text;
@@ -31,13 +31,13 @@ pub(in crate::ruleset) fn read_text(
     let syntax = Syntax::of_name(&text.name);
     let source =
         Arc::new(source(&text.name, text.bytes).map_err(|problems| hidden(problems, false))?);
-    let tree =
-        read(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
+    let (tree, found) =
+        read_on(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
     let known = names_itself(&tree);
     if extended && !known {
         return Err(vec![no_ruleset(&source, &tree)]);
     }
-    read_layer(Arc::clone(&source), &tree, reserved)
+    read_layer(Arc::clone(&source), (&tree, found), reserved)
 }
 
 /// Whether a document says that it is a ruleset.

@@ -9,11 +9,12 @@ use rulesets::label::{Label, decode};
 use super::less::instances;
 use super::rules::CATALOGUE;
 
-/// Whether the label of some pack contradicts itself, or the cells that were counted.
+/// Whether the label of some pack contradicts itself, the cells that were counted, or what cells can
+/// be.
 pub(super) fn contradict(sheet: &Sheet) -> bool {
     instances(sheet, PACK)
         .iter()
-        .any(|pack| decode(&label(pack)).map_or(true, |decoded| !decoded.contradictions.is_empty()))
+        .any(|pack| decode(&label(pack)).map_or(true, |decoded| !decoded.is_believable()))
 }
 
 fn label(pack: &Instance) -> Label<'_> {
