@@ -2,4 +2,5 @@
 #![forbid(unsafe_code)]
 
 pub mod conformance;
+pub mod law;
 pub mod restored;

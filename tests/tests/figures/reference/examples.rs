@@ -140,7 +140,7 @@ fn peukert_from_a_slow_test() {
 
 /// Facts of the trade (common practice, no source).
 #[test]
-fn facts_of_the_trade() {
+fn what_the_trade_knows_of_a_cell_comes_out() {
     // A cell that runs a light of about 2 A for half an hour has about 1 Ah to give.
     let capacity = CapacityTest {
         charge: point(1.0),
