@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use proptest::test_runner::TestCaseError;
 use rules_core::check::Report;
 use rules_core::ruleset::Rules;
+use rules_tests::law::law;
 use rules_tests::restored;
 use serde_json::Value;
 
-use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::choices::{Choices, broken, three};
 use crate::generate::document::{Doc, Style, map, text};
 use crate::generate::proposal::{Draft, Wish, draft_of};
 use crate::generate::quantity::Care;

@@ -1,9 +1,10 @@
 //! Law 9: the same bytes give the same bytes.
 
 use rules_core::check::{Options, check};
+use rules_tests::law::law;
 
 use super::order::{first_difference, may_be_capped, told};
-use crate::generate::choices::{Choices, law, three};
+use crate::generate::choices::{Choices, three};
 use crate::generate::document::Style;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{load_text, proposal, rules, short};

@@ -31,7 +31,7 @@ fn a_basis_is_one_thing() {
 }
 
 #[test]
-fn names_are_words() {
+fn a_name_is_a_word_of_at_most_64_letters() {
     let long = |length: usize| "a".repeat(length);
     for (name, fits) in [
         ("floor", true),
@@ -63,7 +63,7 @@ fn names_are_words() {
 }
 
 #[test]
-fn options_of_a_choice() {
+fn an_option_is_a_word_and_stands_once() {
     let of_options = |options: &str| {
         faults(&format!(
             "facts:\n  cell.tag: {{ kind: choice, options: [{options}], meaning: A fact }}\n"

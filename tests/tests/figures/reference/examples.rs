@@ -146,7 +146,7 @@ fn peukert_from_a_slow_test() {
 
 /// Facts of the trade (common practice, no source).
 #[test]
-fn facts_of_the_trade() {
+fn what_the_trade_knows_of_a_cell_comes_out() {
     // A cell that runs a light of about 2 A for half an hour has about 1 Ah to give.
     assert!(two_amperes_from((1.0, 2.0)).run_time.contains(0.5));
     // 3.75 V at rest is a part-charged cell, 4.2 V is full.
