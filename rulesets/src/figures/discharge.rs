@@ -32,7 +32,7 @@ pub use self::{
     compared_tests::{Compared, compared_tests},
     model::{CapacityTest, CellModel, Discharge, Draw, Duty},
 };
-use super::margin::{Mark, Open, VoltageMargin};
+use super::margin::{Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};
 use crate::class::Classes;
 use crate::span::{VAST, not_negative, ratio, span, times};
@@ -176,7 +176,7 @@ impl Run {
             energy,
             open: bounds.open().map(|open| {
                 if self.body.is_doubtful() {
-                    Open::DoubtfulTest
+                    OpenReason::DoubtfulTest
                 } else {
                     open
                 }

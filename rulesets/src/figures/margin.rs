@@ -10,12 +10,12 @@
 //! Every term grows with a wider input, so that knowing less never gives a narrower margin.
 
 mod fade;
-mod open;
+mod open_reason;
 mod rest;
 mod time;
 mod voltage;
 
-pub use self::open::Open;
+pub use self::open_reason::OpenReason;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
 pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
 pub(super) use self::voltage::VoltageUse;

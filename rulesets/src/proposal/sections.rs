@@ -1,5 +1,6 @@
 //! The sections of a proposal, walked by the table of facts.
 
+use super::meant;
 use super::meters::Meters;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
@@ -17,13 +18,15 @@ pub(super) struct Extra {
 }
 
 /// Reads sections into instances.
-pub(super) struct Sections<'c, 'm> {
+pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
+    /// The facts that rulesets declare besides, where they are known.
+    pub declared: Option<&'c Catalogue>,
     pub meters: &'m Meters,
     pub extras: Vec<Extra>,
 }
 
-impl Sections<'_, '_> {
+impl SectionReader<'_, '_> {
     /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
     pub(super) fn read(
         &mut self,
@@ -58,23 +61,14 @@ impl Sections<'_, '_> {
         }
     }
 
-    /// The keys of a subject at the top of its section, or under one of them.
-    fn keys(&self, subject: SubjectId, under: Option<&str>) -> Vec<&str> {
-        let all = self
-            .catalogue
+    /// The keys in the map of one of a subject's keys.
+    fn keys(&self, subject: SubjectId, under: &str) -> Vec<&str> {
+        self.catalogue
             .facts()
             .filter(|(_, def)| def.subject == subject)
-            .filter_map(|(_, def)| def.key.as_deref());
-        let mut keys: Vec<&str> = match under {
-            None => all
-                .map(|key| key.split_once('.').map_or(key, |(first, _)| first))
-                .collect(),
-            Some(first) => all
-                .filter_map(|key| key.strip_prefix(first)?.strip_prefix('.'))
-                .collect(),
-        };
-        keys.dedup();
-        keys
+            .filter_map(|(_, def)| def.key.as_deref())
+            .filter_map(|key| key.strip_prefix(under)?.strip_prefix('.'))
+            .collect()
     }
 
     fn nested(
@@ -85,7 +79,7 @@ impl Sections<'_, '_> {
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) {
-        let keys = || self.keys(subject, Some(&entry.key));
+        let keys = || self.keys(subject, &entry.key);
         let Content::Map(inner) = &entry.node.content else {
             return wrong_shape(
                 &entry.node,
@@ -145,48 +139,10 @@ impl Sections<'_, '_> {
         special: &[&str],
         problems: &mut Problems<'_>,
     ) {
-        let mut keys = self.keys(subject, None);
-        keys.extend(
-            special
-                .iter()
-                .filter(|key| self.catalogue.key(subject, key).is_none()),
-        );
-        let near = problems.near(&entry.key, keys.iter().copied());
-        match self
-            .meant_nested(subject, &entry.key, problems)
-            .filter(|_| near.is_none())
-        {
-            Some((outer, inside)) => {
-                let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
-                problems.add(
-                    Fault::UnknownKey,
-                    entry.key_span,
-                    format!("{what} has no key `{}`", entry.key),
-                    help,
-                );
-            }
-            None => unknown_key(entry, what, &keys, problems),
-        }
-    }
-
-    /// `rest_voltage`, the name in formulas, where the proposal has `rest: { voltage: ... }`.
-    fn meant_nested(
-        &self,
-        subject: SubjectId,
-        key: &str,
-        problems: &Problems<'_>,
-    ) -> Option<(&str, &str)> {
-        let keys = self
-            .catalogue
-            .facts()
-            .filter(|(_, def)| def.subject == subject)
-            .filter_map(|(_, def)| def.key.as_deref());
-        let mut nested = keys.filter_map(|key| key.split_once('.'));
-        nested.find(|(outer, inside)| {
-            problems
-                .near(key, [format!("{outer}_{inside}").as_str()])
-                .is_some()
-        })
+        let catalogues = (self.catalogue, self.declared);
+        let help = meant::help(&entry.key, subject, catalogues, special, problems);
+        let message = format!("{what} has no key `{}`", entry.key);
+        problems.add(Fault::UnknownKey, entry.key_span, message, help);
     }
 
     fn extra(

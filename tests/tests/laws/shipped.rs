@@ -6,11 +6,12 @@ use proptest::test_runner::TestCaseError;
 use rules_core::check::{Report, Verdict};
 use rules_core::document::Syntax;
 use rules_core::ruleset::{Acceptance, Rules};
+use rules_tests::law::{Seen, law};
 
 use super::ignorance::{each_subject, never_better, subject};
 use super::less::{Widen, less};
 use super::order::told;
-use crate::generate::choices::{Choices, Seen, broken, law, words};
+use crate::generate::choices::{Choices, broken, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::{Draft, Given};
 use crate::generate::quantity::Quantity;
@@ -38,7 +39,7 @@ fn failed(what: impl AsRef<str>, draft: &Draft, more: &str) -> TestCaseError {
 
 /// The sound use keeps all cautions, so that what the laws below change is what matters.
 #[test]
-fn the_sound_use_passes() {
+fn a_sound_use_passes_by_the_shipped_rules() {
     let report = report(&near(&[]), None).unwrap();
     let findings: Vec<String> = report
         .findings

@@ -301,9 +301,10 @@ fn sides(size: &str) -> [(f64, f64); 2] {
             (number(height) - 1.0, number(height)),
         ],
         None => {
-            let (diameter, tenths) = bare(size).split_at(2);
-            let (diameter, tenths) = (number(diameter), number(tenths));
-            [(diameter, diameter + 1.0), (tenths / 10.0, tenths / 10.0)]
+            let (diameter, length) = bare(size).split_at(2);
+            let in_one = if length.len() == 3 { 10.0 } else { 1.0 };
+            let (diameter, length) = (number(diameter), number(length) / in_one);
+            [(diameter, diameter + 1.0), (length, length)]
         }
     }
 }

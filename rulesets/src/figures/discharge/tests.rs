@@ -91,7 +91,7 @@ fn an_end_within_the_sag_is_open() {
     );
     assert_eq!(
         (given.open, given.run_time.lo()),
-        (Some(Open::EarlyEnd), 0.0)
+        (Some(OpenReason::EarlyEnd), 0.0)
     );
     assert!(given.run_time.hi() > 1.0);
 }
@@ -128,7 +128,7 @@ fn a_test_that_cannot_be_is_doubted() {
         ..cell(Class::Icr, 2.0, 3.0)
     };
     let given = discharge(&odd, &use_of(Draw::Current(point(0.5)), 3.0));
-    assert_eq!(given.open, Some(Open::DoubtfulTest));
+    assert_eq!(given.open, Some(OpenReason::DoubtfulTest));
     assert!(given.run_time.lo() <= 0.0 && given.run_time.hi().is_infinite());
 }
 
