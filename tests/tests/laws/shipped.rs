@@ -13,6 +13,7 @@ use super::less::{Widen, less};
 use super::order::told;
 use crate::generate::choices::{Choices, broken, words};
 use crate::generate::document::Style;
+use crate::generate::marks::CODES;
 use crate::generate::proposal::{Draft, Given};
 use crate::generate::quantity::Quantity;
 use crate::generate::ruleset::Ruleset;
@@ -206,7 +207,7 @@ fn stated(at: FactAt) -> bool {
     let fact = &FACTS[at];
     matches!(fact.place, Place::Section(_))
         && !["cell.id", "cell.group"].contains(&fact.name.as_str())
-        && fact.name != "cell.designation"
+        && !CODES.contains(&fact.name.as_str())
 }
 
 fn written(at: FactAt, value: &Value) -> Given {
