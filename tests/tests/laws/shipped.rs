@@ -18,7 +18,7 @@ use crate::generate::proposal::{Draft, Given};
 use crate::generate::quantity::Quantity;
 use crate::generate::ruleset::Ruleset;
 use crate::generate::setting::{Outcomes, checked, load_files, still};
-use crate::generate::sound::{FACTS_OF_TRADE, is_across_a_load, near};
+use crate::generate::sound::{FACTS_OF_TRADE, is_across_a_load, is_another_watch, near};
 use crate::generate::vocabulary::{FACTS, FactAt, Place, fact_named};
 use crate::generate::world::{Lean, One, Value, World, world};
 
@@ -176,8 +176,11 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
                 is_across_a_load(at)
             }
         };
-        cell.facts
-            .extend(facts_of(&world.cells[at]).filter(|(at, _)| both || !told_otherwise(*at)));
+        let watches = cell.facts.clone();
+        let told = facts_of(&world.cells[at])
+            .filter(|(at, _)| both || !told_otherwise(*at))
+            .filter(|(at, _)| !is_another_watch(*at, &watches));
+        cell.facts.extend(told);
         // One that brings no packs is no plan of which less is known than of one that does.
         if world.packs.is_empty() {
             cell.facts.remove(&fact_named("cell.pack"));
