@@ -108,6 +108,11 @@ fn each_encloses<N: AsRef<str>>(
 #[test]
 fn a_discharge_never_narrows_for_knowing_less() {
     run((cell(), duty()), 2000, |(cell, duty)| {
+        // Of a cell whose slow test gave less than the fast one no figure is worked out: an error.
+        let slow = cell.more.further[0].map_or(f64::INFINITY, |slow| slow.charge.hi());
+        if slow < cell.more.capacity.charge.lo() {
+            return Ok(());
+        }
         let less = discharge::discharge(&cell.less, &duty.less);
         let more = discharge::discharge(&cell.more, &duty.more);
         prop_assert!(
@@ -205,21 +210,26 @@ fn a_parallel_group_never_narrows_for_knowing_less() {
         encloses("current", less.capacity.current, more.capacity.current)?;
         prop_assert!(less.classes.encloses(more.classes));
         prop_assert!(
-            less.slow.is_none() || more.slow.is_some(),
-            "a slow test only for knowing less"
+            less.further[0].is_none() || more.further[0].is_some(),
+            "a further test only for knowing less"
         );
-        if let (Some(less), Some(more)) = (less.slow, more.slow) {
+        if let (Some(less), Some(more)) = (less.further[0], more.further[0]) {
             encloses("slow charge", less.charge, more.charge)?;
         }
         Ok(())
     });
 }
 
-/// A group of equal cells under n times the load is one of them under the load.
+/// A group of equal cells under n times the load is one of them under the load. Further tests count
+/// in a group only where they prove something.
 #[test]
 fn equal_cells_in_parallel_are_one_cell() {
     run((cell(), duty(), 1..5_usize), 500, |(cell, duty, count)| {
         let many = Interval::point(count as f64);
+        let cell = cell.map(|cell| CellModel {
+            further: [None; 3],
+            ..*cell
+        });
         let one = discharge::discharge(&cell.more, &duty.more);
         let draw = match duty.more.draw {
             Draw::Current(current) => Draw::Current(current * many),
@@ -507,7 +517,8 @@ fn exact() -> impl Strategy<Value = (CellModel, f64, f64)> {
                 CellModel {
                     classes: Classes::of(class),
                     capacity,
-                    slow: None,
+                    further: [None; 3],
+                    joined: false,
                     r10: point(ohms),
                 },
                 current,

@@ -11,11 +11,13 @@
 //! `margin` widens the result by the model's own error.
 
 mod body;
+mod by_tests;
 mod compared_tests;
 mod load;
 mod margins;
 mod model;
 mod path;
+mod seen;
 #[cfg(test)]
 mod tests;
 
@@ -23,18 +25,20 @@ use self::model::ANYTHING;
 use self::path::Path;
 pub(super) use self::{
     body::Body,
+    by_tests::bounded,
     compared_tests::is_proved_unlimited,
     load::Load,
     margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
     path::{Corner, LEAST, come_of_growth, come_of_lag},
+    seen::{Pick, Seen, picks},
 };
 pub use self::{
     compared_tests::{Compared, compared_tests},
-    model::{CapacityTest, CellModel, Discharge, Draw, Duty},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
 };
 use super::margin::{Mark, Open, VoltageMargin};
 use super::ocv::{self, Curve};
-use crate::class::Classes;
+use crate::class::{Class, Classes};
 use crate::span::{VAST, not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
 
@@ -53,9 +57,20 @@ pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
     let classes = cell
         .classes
         .iter()
-        .map(|class| Run::of(Body::of(class, cell), duty).discharge());
+        .map(|class| of_class(class, cell, &duty));
     classes
         .reduce(|one, other| one.hull(&other))
+        .unwrap_or(ANYTHING)
+}
+
+/// Taken to be of one class: what every test shows by the model, and what every test bounds without
+/// it.
+fn of_class(class: Class, cell: &CellModel, duty: &Duty) -> Discharge {
+    picks()
+        .filter_map(|pick| cell.seen_by(pick))
+        .map(|seen| Run::of(Body::of(class, &seen), *duty).discharge())
+        .map(|model| by_tests::within(class, cell, duty, &model))
+        .reduce(|one, other| one.and(&other))
         .unwrap_or(ANYTHING)
 }
 

@@ -9,12 +9,14 @@
 //!
 //! Every term grows with a wider input, so that knowing less never gives a narrower margin.
 
+mod between_tests;
 mod fade;
 mod open;
 mod rest;
 mod time;
 mod voltage;
 
+pub use self::between_tests::{Of, Run, by_test};
 pub use self::open::Open;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
 pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};

@@ -8,6 +8,7 @@ mod groups;
 mod meters;
 mod packs;
 mod read;
+mod repeated;
 mod sections;
 
 pub use arrangement::Arrangement;

@@ -1,6 +1,7 @@
 //! The sections of a proposal, walked by the table of facts.
 
 use super::meters::Meters;
+use super::repeated::listed_already;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
 };
@@ -15,6 +16,12 @@ pub(super) struct Extra {
     pub position: usize,
     pub entry: Entry<'static>,
 }
+
+/// Keys of former versions, and where what they held stands now.
+const MOVED: [(&str, &str); 1] = [(
+    "slow_capacity",
+    "write it as a further entry of `capacity`: `capacity: [{ value: ..., at: ..., to: ... }, { value: ..., at: ..., to: ... }]`",
+)];
 
 /// Reads sections into instances.
 pub(super) struct Sections<'c, 'm> {
@@ -51,8 +58,16 @@ impl Sections<'_, '_> {
         {
             match self.catalogue.key(at.0, &entry.key) {
                 _ if entry.key == "extra" => self.extra(&entry.node, at, problems),
+                Some(_) if self.is_listed(at.0, &entry.key, entries) => {
+                    listed_already(entry, problems);
+                }
                 Some(Key::Fact(id)) => self.fact(entry, *id, instance, problems),
-                Some(Key::Map(keys)) => self.nested(entry, at.0, keys, instance, problems),
+                Some(Key::Map(keys)) => {
+                    let wanted = (&*entry.key, &entry.node);
+                    if !self.repeated(wanted, at.0, keys, instance, problems) {
+                        self.nested(wanted, at.0, keys, instance, problems);
+                    }
+                }
                 None => self.unknown(entry, at.0, what, special, problems),
             }
         }
@@ -77,26 +92,26 @@ impl Sections<'_, '_> {
         keys
     }
 
-    fn nested(
+    pub(super) fn nested(
         &self,
-        entry: &Entry<'_>,
+        (key, node): (&str, &Node<'_>),
         subject: SubjectId,
         inside: &Keys<FactId>,
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) {
-        let keys = || self.keys(subject, Some(&entry.key));
-        let Content::Map(inner) = &entry.node.content else {
+        let keys = || self.keys(subject, Some(key));
+        let Content::Map(inner) = &node.content else {
             return wrong_shape(
-                &entry.node,
-                &format!("`{}` is a map with {}", entry.key, quoted(&keys())),
+                node,
+                &format!("`{key}` is a map with {}", quoted(&keys())),
                 problems,
             );
         };
         for one in inner {
             match inside.get(&one.key) {
                 Some(id) => self.fact(one, *id, instance, problems),
-                None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
+                None => unknown_key(one, &format!("`{key}`"), &keys(), problems),
             }
         }
     }
@@ -145,6 +160,10 @@ impl Sections<'_, '_> {
         special: &[&str],
         problems: &mut Problems<'_>,
     ) {
+        if let Some((_, help)) = MOVED.iter().find(|(key, _)| *key == entry.key) {
+            let message = format!("{what} has no key `{}` any more", entry.key);
+            return problems.add(Fault::UnknownKey, entry.key_span, message, *help);
+        }
         let mut keys = self.keys(subject, None);
         keys.extend(
             special

@@ -117,7 +117,8 @@ fn peukert_from_a_slow_test() {
     let cell = CellModel {
         classes: Classes::of(Class::Inr),
         capacity,
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: point(0.060),
     };
     let duty = Duty {
@@ -151,7 +152,8 @@ fn facts_of_the_trade() {
     let cell = CellModel {
         classes: Classes::of(Class::Inr),
         capacity,
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: point(0.060),
     };
     let duty = Duty {

@@ -2,7 +2,7 @@
 
 use crate::class::Class;
 use crate::figures::discharge::{
-    Body, CellModel, Duty, FIRST_SAG, LEAST, Margins, full_voltage, mean_below_mid, mean_voltage,
+    Body, Duty, FIRST_SAG, LEAST, Margins, Seen, full_voltage, mean_below_mid, mean_voltage,
 };
 use crate::figures::margin::{self, Mark, TimeMargin, VoltageMargin};
 use crate::figures::ocv;
@@ -20,7 +20,7 @@ pub(super) struct Held {
 }
 
 impl Held {
-    pub(super) fn of(cell: &CellModel, duty: Duty) -> Self {
+    pub(super) fn of(cell: &Seen, duty: Duty) -> Self {
         let mut bodies = [None; Class::ALL.len()];
         for (body, class) in bodies.iter_mut().zip(cell.classes.iter()) {
             *body = Some(Body::of(class, cell));
