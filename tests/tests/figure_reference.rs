@@ -6,6 +6,8 @@
 //! and how wide the intervals are, is printed.
 #![cfg(test)]
 
+#[path = "figure_reference/aged.rs"]
+mod aged;
 #[path = "figure_reference/discharge.rs"]
 mod discharge;
 #[path = "figure_reference/examples.rs"]

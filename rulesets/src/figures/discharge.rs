@@ -36,7 +36,7 @@ pub use self::{
     compared_tests::{Compared, compared_tests},
     model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
 };
-use super::margin::{Mark, Open, VoltageMargin};
+use super::margin::{self, Mark, Open, VoltageMargin};
 use super::ocv::{self, Curve};
 use crate::class::{Class, Classes};
 use crate::span::{VAST, not_negative, ratio, span, times};
@@ -130,15 +130,17 @@ impl Run {
         )
     }
 
-    /// The voltages of switching on, with the model's error: from the first moment to after a few
-    /// seconds.
+    /// The voltages of the first minute, with the model's error.
     fn start(&self) -> Interval {
+        let class = self.body.class();
         let at_rest = ocv::voltages(self.body.classes(), self.duty.start);
+        let first = margin::first_minute(class);
         let resistance =
-            self.body.resistance(self.duty.temperature) * span(FIRST_SAG.0, FIRST_SAG.1);
+            self.body.resistance(self.duty.temperature) * span(first.least, first.greatest);
         let (gentle, harsh) = self.duty.draw.loads();
+        let lowest = at_rest.lo() - first.fall_from(self.duty.start);
         not_negative(span(
-            harsh.loaded(at_rest.lo(), resistance.hi().min(VAST)),
+            harsh.loaded(lowest, resistance.hi().min(VAST)),
             gentle.loaded(at_rest.hi(), resistance.lo().min(VAST)),
         ))
     }
@@ -257,10 +259,6 @@ impl Run {
         )
     }
 }
-
-/// The sag of the first seconds, as a part of what the 10-second resistance gives: from the first
-/// moment, at its least, to 10 seconds, at its most.
-pub(super) const FIRST_SAG: (f64, f64) = (0.33, 1.1);
 
 /// The least voltage at which the draw can be had, in V: 0 for a constant current.
 fn lowest_kept(body: &Body, duty: &Duty) -> Interval {

@@ -88,6 +88,13 @@ impl Sections<'_, '_> {
                 .filter_map(|key| key.strip_prefix(first)?.strip_prefix('.'))
                 .collect(),
         };
+        // A numbered place is written as an entry of a list.
+        keys.retain(|key| {
+            let numbered = key
+                .rsplit_once('_')
+                .filter(|(_, number)| number.parse::<usize>().is_ok());
+            numbered.is_none_or(|(base, _)| self.catalogue.key(subject, base).is_none())
+        });
         keys.dedup();
         keys
     }
