@@ -9,7 +9,9 @@
 //!
 //! The slopes hold from 15 to 45 degC and to 2 C of the cell's own charge, for cells with half their
 //! lithium or three times their resistance; beyond, they grow by the stated rule. They were set on
-//! two thirds of the parameter sets, and half of the aged cells, with half as much again to spare.
+//! two thirds of the parameter sets and half of the aged cells, with half as much again to spare; of
+//! the rest ten rows in 9,600 then lay outside, by up to 3 %, in cells worn most, and two slopes were
+//! raised by a fifth. So those rows are no independent evidence any more.
 
 use crate::class::Class;
 use crate::figures::discharge::CapacityTest;
@@ -47,6 +49,13 @@ const WARMS_BY: f64 = 8.0;
 /// how far the rate is above.
 const FAST: f64 = 1.5;
 const FAST_ENERGY: f64 = 40_000.0;
+
+/// The rate in C, as slowed by the cold, up to which a discharge scatters as `LIKE` has it; how much
+/// more for each C above, and at most. Measured discharges at 3 to 12 C that follow each other
+/// differ by up to 16 % (the data set above).
+const FASTEST: f64 = 2.0;
+const SCATTER: f64 = 0.02;
+const MOST_SCATTER: f64 = 0.25;
 
 /// Slopes of a class: each from a value on.
 struct Slopes {
@@ -154,8 +163,9 @@ pub fn by_test(of: &Of, test: &CapacityTest, other: &Run) -> Interval {
     let tested = Run::of(test);
     let (least, most) = if of.joined { LIKE_JOINED } else { LIKE };
     let charge = test.charge.lo();
-    let kept = least * (-loss(of, &tested, other, charge)).exp();
-    let gained = most * loss(of, other, &tested, charge).exp();
+    let scatter = scatter(&tested, charge).max(scatter(other, charge));
+    let kept = least * (-loss(of, &tested, other, charge) - scatter).exp();
+    let gained = most * (loss(of, other, &tested, charge) + scatter).exp();
     span(
         if kept < LEAST_PART {
             0.0
@@ -164,6 +174,14 @@ pub fn by_test(of: &Of, test: &CapacityTest, other: &Run) -> Interval {
         },
         times(test.charge.hi(), gained),
     )
+}
+
+/// By how much more than others a discharge scatters that is faster than the slopes hold for: a
+/// logarithm.
+fn scatter(run: &Run, charge: f64) -> f64 {
+    let rate = ratio(run.current.hi(), charge).min(VAST);
+    let slowed = rate * arrhenius(FAST_ENERGY, run.temperature.lo());
+    (SCATTER * (slowed - FASTEST).max(0.0)).min(MOST_SCATTER)
 }
 
 /// How much a cell may lose from one discharge to another, of a charge in Ah: a logarithm.
@@ -243,26 +261,26 @@ mod tests {
     /// Whatever the resistance, a gentler use gives no less and a harsher one no more.
     #[test]
     fn nothing_that_turns_for_the_worse_loses_nothing() {
-        let tested = run(2.0, 3.0, 20.0);
+        let tested = run(1.0, 3.0, 20.0);
         let by = |other| by_test(&COBALT_CELL, &test(2.0, &tested), &other);
         for gentler in [
             tested,
-            run(1.0, 3.0, 20.0),
-            run(2.0, 2.5, 20.0),
-            run(2.0, 3.0, 30.0),
+            run(0.5, 3.0, 20.0),
+            run(1.0, 2.5, 20.0),
+            run(1.0, 3.0, 30.0),
         ] {
             assert!((by(gentler).lo() - 1.97).abs() < 1e-9, "{gentler:?}");
         }
         for harsher in [
             tested,
-            run(3.0, 3.0, 20.0),
-            run(2.0, 3.3, 20.0),
-            run(2.0, 3.0, 0.0),
+            run(1.6, 3.0, 20.0),
+            run(1.0, 3.3, 20.0),
+            run(1.0, 3.0, 10.0),
         ] {
             assert!((by(harsher).hi() - 1.97 / 0.97).abs() < 1e-9, "{harsher:?}");
         }
         // Of a resistance that may be anything, a faster use may give nothing.
-        assert!(by(run(2.1, 3.0, 20.0)).lo() <= 0.0);
+        assert!(by(run(1.1, 3.0, 20.0)).lo() <= 0.0);
     }
 
     /// 2310 and 2250 mAh of one cell are ordinary.
