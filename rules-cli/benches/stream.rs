@@ -36,7 +36,7 @@ fn main() -> io::Result<()> {
         ("one cell", "marshal-torch.json"),
         (
             "four cells, all in order",
-            "../../rules-core/benches/twenty/sound.json",
+            "../../rulesets/benches/twenty/sound.json",
         ),
     ] {
         compare(name, &written(&folder, proposal)?, &folder.join("out"))?;

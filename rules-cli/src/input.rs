@@ -5,30 +5,32 @@ use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::ruleset::{FilesIn, Library, Rules, Vetting, read_file};
+use rules_core::ruleset::{FilesIn, Library, Rules, read_file};
+use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::{FILES, Shipped};
 
-use crate::args::Within;
+use crate::args::RulesWithin;
 use crate::terminal::Terminal;
 
-/// The name by which standard input is asked for, and the one that messages use.
+/// The name by which users ask for standard input.
 pub(crate) const DASH: &str = "-";
+/// The name of standard input in messages about a place in it.
 const STDIN: &str = "stdin";
 
-/// Loads rulesets together, as one check uses them.
-pub(crate) fn rules<S: AsRef<str>>(names: &[S], within: &Within) -> Result<Rules, Vec<Problem>> {
-    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+/// Loads rulesets that apply together.
+pub(crate) fn load_rules(names: &[String], within: &RulesWithin) -> Result<Rules, Vec<Problem>> {
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
     Rules::load(&names, &*library(within)?, &rulesets::catalogue())
 }
 
-/// Loads a ruleset with its examples, to be vetted.
-pub(crate) fn vetting(name: &str, within: &Within) -> Result<Vetting, Vec<Problem>> {
+/// Loads a ruleset with its cases, to vet it or to run them.
+pub(crate) fn load_for_vetting(name: &str, within: &RulesWithin) -> Result<Vetting, Vec<Problem>> {
     Vetting::load(&[name], &*library(within)?, &rulesets::catalogue())
 }
 
-/// Where rulesets are found.
-fn library(within: &Within) -> Result<Box<dyn Library>, Vec<Problem>> {
+/// Where rulesets are looked for.
+fn library(within: &RulesWithin) -> Result<Box<dyn Library>, Vec<Problem>> {
     match &within.folder {
         None => Ok(Box::new(FILES)),
         Some(folder) => match FilesIn::folder(Path::new(folder), Shipped) {
@@ -38,29 +40,46 @@ fn library(within: &Within) -> Result<Box<dyn Library>, Vec<Problem>> {
     }
 }
 
-/// Whether a name is that of standard input.
-pub(crate) fn is_stdin(name: &Path) -> bool {
-    name == Path::new(DASH)
+/// Whether a path asks for standard input.
+pub(crate) fn is_stdin(path: &Path) -> bool {
+    path == Path::new(DASH)
 }
 
-/// Reads a proposal from a file, or from standard input by the name `-`.
-pub(crate) fn proposal(path: &Path, terminal: &mut Terminal) -> Result<Proposal, Vec<Problem>> {
-    if is_stdin(path) {
-        let bytes = stdin(terminal).map_err(|problem| vec![problem])?;
-        return Proposal::read(STDIN, bytes, Syntax::Yaml);
+/// Reads a proposal from a file, or from standard input if the path is `-`. Without rules it is read
+/// for its own faults alone.
+pub(crate) fn read_proposal(
+    path: &Path,
+    rules: Option<&Rules>,
+    terminal: &mut Terminal,
+) -> Result<Proposal, Vec<Problem>> {
+    let (name, bytes, syntax) = if is_stdin(path) {
+        (STDIN.into(), read_stdin(terminal), Syntax::Yaml)
+    } else {
+        // If a name is not UTF-8, messages show what can be shown of it.
+        let name = path.to_string_lossy();
+        let syntax = Syntax::of_name(&name);
+        (name, read_file(path), syntax)
+    };
+    let bytes = bytes.map_err(|problem| vec![problem])?;
+    match rules {
+        Some(rules) => Proposal::read_for(rules, &name, bytes, syntax),
+        None => Proposal::read(&name, bytes, syntax),
     }
-    let bytes = read_file(path).map_err(|problem| vec![problem])?;
-    // Of a name that is not UTF-8, messages show what can be shown.
-    let name = path.to_string_lossy();
-    Proposal::read(&name, bytes, Syntax::of_name(&name))
 }
 
-/// One byte more than a document may have is enough to see that it is too large.
-fn stdin(terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
+/// Whether a person would have to write the proposal first.
+pub(crate) fn is_typed(path: &Path) -> bool {
+    is_stdin(path) && io::stdin().is_terminal()
+}
+
+fn read_stdin(terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
     let stdin = io::stdin();
     if stdin.is_terminal() {
-        terminal.complain("Reading a proposal from the terminal; end it with Ctrl-D (Ctrl-Z and Enter on Windows).\n");
+        terminal.message(
+            "Type or paste a proposal, then press Ctrl-D (on Windows Ctrl-Z and Enter).\n",
+        );
     }
+    // One byte more than a document may have is enough to see that it is too large.
     let most = u64::try_from(MOST_BYTES)
         .unwrap_or(u64::MAX)
         .saturating_add(1);

@@ -1,17 +1,18 @@
 //! `cellrules`: checks a proposed use of rescued lithium-ion cells in a light, from the command
 //! line.
 //!
-//! `args` is what can be asked, `usage` says what was asked wrongly, `commands` answers, `input`
-//! reads files and standard input, `lines` a stream on all cores, `terminal` writes, `problems`
-//! shows what is wrong with input, `outcome` is the exit code.
+//! `args` has the arguments and the help, `usage` says what is wrong with arguments, `commands`
+//! does what is asked, `input` reads files and standard input, `lines` works on a stream with all
+//! cores, `terminal` writes in `colours`, `problems` shows what is wrong with input, `exit_status`
+//! is how it ends.
 #![forbid(unsafe_code)]
 
 mod args;
+mod colours;
 mod commands;
-mod dress;
+mod exit_status;
 mod input;
 mod lines;
-mod outcome;
 mod problems;
 mod terminal;
 mod usage;
@@ -21,22 +22,22 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::args::Args;
-use crate::outcome::Outcome;
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 fn main() -> ExitCode {
     let args = match Args::try_parse() {
         Ok(args) => args,
-        Err(asked) => return usage::explain(asked).into(),
+        Err(error) => return usage::explain(error).into(),
     };
     let mut terminal = Terminal::new(args.color, args.width);
-    let answered = commands::run(&args.command, &mut terminal)
-        .and_then(|outcome| terminal.finish().map(|()| outcome));
-    match answered {
-        Ok(outcome) => outcome.into(),
+    let ended = commands::run(&args.command, &mut terminal)
+        .and_then(|status| terminal.finish().map(|()| status));
+    match ended {
+        Ok(status) => status.into(),
         Err(error) => {
-            terminal.complain(&format!("error: the output cannot be written: {error}\n"));
-            Outcome::BadInput.into()
+            terminal.message(&format!("error: the output cannot be written: {error}\n"));
+            ExitStatus::BadInput.into()
         }
     }
 }

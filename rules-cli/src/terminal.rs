@@ -1,4 +1,5 @@
-//! Writing results and complaints. What nobody reads any more is not an error.
+//! Writing results to standard output and messages to standard error. If nobody reads them any
+//! more, that is no error.
 
 use std::io::{self, BufWriter, ErrorKind, StderrLock, StdoutLock, Write};
 
@@ -6,30 +7,29 @@ use rules_core::document::{Problem, json_text};
 use rules_core::report::text::{Page, Style};
 use serde::Serialize;
 
-use crate::args::When;
-use crate::dress::dress;
-use crate::problems;
+use crate::args::Colours;
+use crate::colours::style_for;
+use crate::problems::problems_as_text;
 
-/// Standard output for results, standard error for complaints, each with its dress.
+/// Standard output for results, standard error for messages, each with its style.
 pub(crate) struct Terminal {
-    out: BufWriter<StdoutLock<'static>>,
-    err: StderrLock<'static>,
-    out_dress: &'static dyn Style,
-    err_dress: &'static dyn Style,
+    results: BufWriter<StdoutLock<'static>>,
+    results_style: &'static dyn Style,
+    messages: StderrLock<'static>,
+    messages_style: &'static dyn Style,
     width: usize,
     /// Whether the reader of the results has gone.
     closed: bool,
 }
 
 impl Terminal {
-    pub(crate) fn new(color: When, width: usize) -> Self {
-        let (out, err) = (io::stdout(), io::stderr());
-        let (out_dress, err_dress) = (dress(color, &out), dress(color, &err));
+    pub(crate) fn new(colours: Colours, width: usize) -> Self {
+        let (stdout, stderr) = (io::stdout(), io::stderr());
         Self {
-            out: BufWriter::new(out.lock()),
-            err: err.lock(),
-            out_dress,
-            err_dress,
+            results_style: style_for(&stdout, colours),
+            messages_style: style_for(&stderr, colours),
+            results: BufWriter::new(stdout.lock()),
+            messages: stderr.lock(),
             width,
             closed: false,
         }
@@ -40,33 +40,33 @@ impl Terminal {
         self.width
     }
 
-    /// The dress of results.
-    pub(crate) const fn dress(&self) -> &'static dyn Style {
-        self.out_dress
+    /// The style of results.
+    pub(crate) const fn style(&self) -> &'static dyn Style {
+        self.results_style
     }
 
     /// An empty page for results.
     pub(crate) fn page(&self) -> Page<'static> {
-        Page::new(self.width, self.out_dress)
+        Page::new(self.width, self.results_style)
     }
 
     /// Writes a result.
-    pub(crate) fn put(&mut self, text: &str) -> io::Result<()> {
-        self.put_bytes(text.as_bytes())
+    pub(crate) fn write(&mut self, text: &str) -> io::Result<()> {
+        self.write_bytes(text.as_bytes())
     }
 
-    fn put_bytes(&mut self, bytes: &[u8]) -> io::Result<()> {
+    fn write_bytes(&mut self, bytes: &[u8]) -> io::Result<()> {
         if self.closed {
             return Ok(());
         }
-        let written = self.out.write_all(bytes);
+        let written = self.results.write_all(bytes);
         self.unless_closed(written)
     }
 
-    /// Writes a result and hands it over at once. An error of which nobody is to hear ends what is
-    /// being done: the reader has gone.
-    pub(crate) fn put_now(&mut self, bytes: &[u8]) -> io::Result<()> {
-        self.put_bytes(bytes)?;
+    /// Writes a result and hands it over at once. Here a reader who has gone is an error, so that
+    /// the caller can stop working. The user need not hear of it.
+    pub(crate) fn write_now(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.write_bytes(bytes)?;
         self.finish()?;
         if self.closed {
             Err(ErrorKind::BrokenPipe.into())
@@ -76,32 +76,37 @@ impl Terminal {
     }
 
     /// Writes a result as JSON.
-    pub(crate) fn put_json(&mut self, value: &impl Serialize) -> io::Result<()> {
-        self.put(&json_text(value)?)
+    pub(crate) fn write_json(&mut self, value: &impl Serialize) -> io::Result<()> {
+        self.write(&json_text(value)?)
+    }
+
+    /// Writes a page of results.
+    pub(crate) fn write_page(&mut self, page: Page<'_>) -> io::Result<()> {
+        self.write(&page.finish())
     }
 
     /// Writes problems as a result.
-    pub(crate) fn put_problems(&mut self, found: &[Problem]) -> io::Result<()> {
-        self.put(&problems::show(found, self.width, self.out_dress))
+    pub(crate) fn write_problems(&mut self, problems: &[Problem]) -> io::Result<()> {
+        self.write(&problems_as_text(problems, self.width, self.results_style))
     }
 
-    /// Complains of problems.
-    pub(crate) fn complain_of(&mut self, found: &[Problem]) {
-        let text = problems::show(found, self.width, self.err_dress);
-        self.complain(&text);
+    /// Writes problems as messages.
+    pub(crate) fn report_problems(&mut self, problems: &[Problem]) {
+        let text = problems_as_text(problems, self.width, self.messages_style);
+        self.message(&text);
     }
 
-    /// Complains. If that cannot be heard there is nobody to tell.
-    pub(crate) fn complain(&mut self, text: &str) {
-        drop(self.err.write_all(text.as_bytes()));
+    /// Writes a message. If it cannot be written there is nobody to tell.
+    pub(crate) fn message(&mut self, text: &str) {
+        drop(self.messages.write_all(text.as_bytes()));
     }
 
-    /// Hands over what is still held back.
+    /// Hands over the results that are still held back.
     pub(crate) fn finish(&mut self) -> io::Result<()> {
         if self.closed {
             return Ok(());
         }
-        let flushed = self.out.flush();
+        let flushed = self.results.flush();
         self.unless_closed(flushed)
     }
 

@@ -1,4 +1,4 @@
-//! Help, and wrong usage with a tip.
+//! Help, and what is wrong with arguments.
 
 use std::ffi::OsString;
 
@@ -8,85 +8,84 @@ use clap::{Command, CommandFactory};
 use rules_core::document::harmless;
 
 use crate::args::Args;
-use crate::outcome::Outcome;
+use crate::exit_status::ExitStatus;
 
 /// The option that names rulesets.
 const RULES: &str = "rules";
 
-/// Shows help or what was asked wrongly. Help and version go to standard output and are fine; wrong
-/// usage goes to standard error. That either is closed is no fault of ours.
-pub(crate) fn explain(asked: clap::Error) -> Outcome {
-    let outcome = if asked.use_stderr() {
-        Outcome::BadInput
+/// Shows why the arguments give nothing to do. Help and version are a success and go to standard
+/// output; wrong usage goes to standard error. If nobody reads it, that is no error.
+pub(crate) fn explain(error: clap::Error) -> ExitStatus {
+    let status = if error.use_stderr() {
+        ExitStatus::BadInput
     } else {
-        Outcome::Fine
+        ExitStatus::Success
     };
-    drop(shown(with_tip(asked)).print());
-    outcome
+    drop(made_harmless(with_tip(error)).print());
+    status
 }
 
-/// A ruleset given by itself to a command that wants it behind `--rules` gets a tip.
-fn with_tip(mut asked: clap::Error) -> clap::Error {
-    let Some(name) = stray(&asked).filter(|_| takes_rules(std::env::args_os())) else {
-        return asked;
+/// Adds a tip if a ruleset stands by itself in a command that takes rulesets by an option.
+fn with_tip(mut error: clap::Error) -> clap::Error {
+    let misplaced = misplaced_word(&error).filter(|_| takes_rules(std::env::args_os()));
+    let Some(name) = misplaced else {
+        return error;
     };
-    let tip = StyledStr::from(format!(
-        "rulesets are named with an option here: use `--{RULES} {name}`"
-    ));
-    asked.insert(ContextKind::Suggested, ContextValue::StyledStrs(vec![tip]));
-    asked
+    let tip = StyledStr::from(format!("name rulesets with an option: `--{RULES} {name}`"));
+    error.insert(ContextKind::Suggested, ContextValue::StyledStrs(vec![tip]));
+    error
 }
 
-/// The same with nothing that acts on a terminal: it quotes the arguments.
-fn shown(mut asked: clap::Error) -> clap::Error {
-    let quoted: Vec<(ContextKind, ContextValue)> = asked
-        .context()
-        .filter_map(|(kind, value)| Some((kind, harmless_value(value)?)))
-        .collect();
-    for (kind, value) in quoted {
-        asked.insert(kind, value);
-    }
-    asked
-}
-
-/// A value that can hold what was asked; usage, numbers and the like cannot.
-fn harmless_value(value: &ContextValue) -> Option<ContextValue> {
-    let plain = |text: &str| harmless(text).into_owned();
-    match value {
-        ContextValue::String(text) => Some(ContextValue::String(plain(text))),
-        ContextValue::Strings(texts) => {
-            let texts = texts.iter().map(|text| plain(text));
-            Some(ContextValue::Strings(texts.collect()))
-        }
-        ContextValue::StyledStrs(texts) => {
-            let texts = texts.iter().map(|text| plain(&text.to_string()).into());
-            Some(ContextValue::StyledStrs(texts.collect()))
-        }
-        _ => None,
-    }
-}
-
-/// An argument that is no option and has no place.
-fn stray(asked: &clap::Error) -> Option<String> {
-    match asked.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(name))
-            if asked.kind() == ErrorKind::UnknownArgument && !name.starts_with('-') =>
+/// An argument that is no option where none is expected.
+fn misplaced_word(error: &clap::Error) -> Option<String> {
+    match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(word))
+            if error.kind() == ErrorKind::UnknownArgument && !word.starts_with('-') =>
         {
-            Some(name.clone())
+            Some(word.clone())
         }
         _ => None,
     }
 }
 
-/// Whether the command among the arguments has the option.
+/// Whether the command among the arguments has the option that names rulesets.
 fn takes_rules(mut arguments: impl Iterator<Item = OsString>) -> bool {
     let all = Args::command();
-    let named = arguments.find_map(|word| all.find_subcommand(word).cloned());
-    named.is_some_and(|command: Command| {
+    let command = arguments.find_map(|word| all.find_subcommand(word).cloned());
+    command.is_some_and(|command: Command| {
         command
             .get_arguments()
             .any(|argument| argument.get_long() == Some(RULES))
     })
+}
+
+/// An error quotes the arguments. Nothing in it may act on the terminal.
+fn made_harmless(mut error: clap::Error) -> clap::Error {
+    let quoted: Vec<(ContextKind, ContextValue)> = error
+        .context()
+        .filter_map(|(kind, value)| Some((kind, harmless_value(value)?)))
+        .collect();
+    for (kind, value) in quoted {
+        error.insert(kind, value);
+    }
+    error
+}
+
+/// The same value, if it can quote arguments: usage, numbers and the like cannot.
+fn harmless_value(value: &ContextValue) -> Option<ContextValue> {
+    let harmless = |text: &str| harmless(text).into_owned();
+    match value {
+        ContextValue::String(text) => Some(ContextValue::String(harmless(text))),
+        ContextValue::Strings(texts) => {
+            let texts = texts.iter().map(|text| harmless(text));
+            Some(ContextValue::Strings(texts.collect()))
+        }
+        ContextValue::StyledStrs(texts) => {
+            let texts = texts.iter().map(|text| harmless(&text.to_string()).into());
+            Some(ContextValue::StyledStrs(texts.collect()))
+        }
+        _ => None,
+    }
 }
 
 #[cfg(test)]

@@ -5,10 +5,10 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use rules_core::check::{Options, check, vet};
-use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::report::Verdict;
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::check::{Options, Verdict, check};
+use rules_core::document::Syntax;
+use rules_core::ruleset::{Rules, Texts};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -120,20 +120,10 @@ fn documents(page: &str) -> Vec<String> {
         .collect()
 }
 
-/// One ruleset in memory, besides the shipped ones.
-struct Only(String);
-
-impl Library for Only {
-    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
-        match name {
-            "example.yaml" => Ok(Text {
-                name: name.to_owned(),
-                bytes: self.0.clone().into_bytes(),
-            }),
-            other if other.contains('/') => Err(Problem::of_file(Fault::UnknownRuleset, other, "")),
-            other => Shipped.find(other, from),
-        }
-    }
+/// A ruleset of a page, as vetting takes it, beside the shipped ones.
+fn vetting(ruleset: String) -> Vetting {
+    let texts = Texts::of([("example.yaml", ruleset)]).or(Shipped);
+    Vetting::load(&["example.yaml"], &texts, &rulesets::catalogue()).expect("it loads")
 }
 
 #[test]
@@ -141,9 +131,7 @@ fn examples_in_the_readme_work() {
     let (mut proposals, mut rulesets) = (0, 0);
     for document in documents(&page("README.md")) {
         if document.contains("\nruleset:") {
-            let vetting = Vetting::load(&["example.yaml"], &Only(document), &rulesets::catalogue())
-                .expect("it loads");
-            assert_eq!(vet(&vetting), [], "nothing is wanting");
+            assert_eq!(vet(&vetting(document)), [], "nothing is wanting");
             rulesets += 1;
         } else {
             let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml)
@@ -165,9 +153,7 @@ fn the_ruleset_in_the_language_lacks_nothing() {
         .into_iter()
         .find(|document| document.contains("\ncautions:"))
         .expect("a ruleset");
-    let vetting =
-        Vetting::load(&["example.yaml"], &Only(ruleset), &rulesets::catalogue()).expect("it loads");
-    assert_eq!(vet(&vetting), [], "nothing is wanting");
+    assert_eq!(vet(&vetting(ruleset)), [], "nothing is wanting");
 }
 
 #[test]

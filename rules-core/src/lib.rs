@@ -25,8 +25,8 @@
 //! bytes -> document -> ruleset -> formula (compiled)  /
 //! ```
 //!
-//! `quantity` lies under all of it, then `document`, `facts`, `formula`, `ruleset`, `check` and
-//! `report`, each on those before it.
+//! `quantity` lies under all of it, then `document`, `facts`, `formula`, `schema`, `ruleset`, `check`
+//! (the report as data), `vetting` and `report` (its text and its JSON), each on those before it.
 #![forbid(unsafe_code)]
 
 pub mod bounds;
@@ -40,6 +40,12 @@ pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod vetting;
+
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;
 
 #[cfg(test)]
 extern crate self as rules_core;

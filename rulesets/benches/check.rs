@@ -11,10 +11,10 @@ mod setting;
 mod twenty;
 
 use divan::{Bencher, black_box};
-use rules_core::check::{Options, check, vet};
+use rules_core::check::{Options, check};
 use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
-use rules_core::ruleset::Vetting;
+use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 

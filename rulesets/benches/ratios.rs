@@ -15,11 +15,11 @@ mod twenty;
 
 use std::time::Duration;
 
-use rules_core::check::{Options, check, vet};
+use rules_core::check::{Options, Report, check};
 use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
-use rules_core::report::Report;
-use rules_core::ruleset::{Rules, Vetting};
+use rules_core::ruleset::{Rules, Texts};
+use rules_core::vetting::{Vetting, vet};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -329,7 +329,7 @@ fn asked() {
     let catalogue = asked.catalogue();
     let simple = Rules::load(
         &["timed"],
-        &setting::Only(twenty::RULES.to_owned()),
+        &Texts::of([("timed", twenty::RULES)]),
         &catalogue,
     )
     .expect("the rules load");

@@ -19,7 +19,7 @@ use rules_core::bounds::{
 };
 use rules_core::check::{Options, check, figures};
 use rules_core::document::{Problem, Syntax};
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Rules, Texts};
 use rulesets::bounds::MOST_CELLS;
 use rulesets::proposal::Proposal;
 
@@ -142,18 +142,6 @@ fn unknown_keys() -> Work {
 }
 
 /// Two rulesets of which the second names limits that are nearly those of the first.
-struct Adjusting(String, String);
-
-impl Library for Adjusting {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let text = if name == "base" { &self.0 } else { &self.1 };
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: text.clone().into_bytes(),
-        })
-    }
-}
-
 fn unknown_limits() -> Work {
     let head = |name: &str| {
         format!("format: 1\nruleset: {name}\nversion: 1.0.0\ntitle: Many limits, for timing\n")
@@ -167,13 +155,12 @@ fn unknown_limits() -> Work {
     let adjusted: String = (0..MOST_LIMITS)
         .map(|at| format!("    limit{at}y: {{ to: 1 A }}\n"))
         .collect();
-    let library = Adjusting(
-        format!("{}limits:\n{limits}", head("base")),
-        format!(
-            "{}extends: [base]\nadjust:\n  limits:\n{adjusted}",
-            head("adjusting")
-        ),
+    let adjusting = format!(
+        "{}extends: [base]\nadjust:\n  limits:\n{adjusted}",
+        head("adjusting")
     );
+    let base = format!("{}limits:\n{limits}", head("base"));
+    let library = Texts::of([("base", base), ("adjusting", adjusting)]);
     Box::new(
         move || match Rules::load(&["adjusting"], &library, &rulesets::catalogue()) {
             Ok(_) => "loaded".to_owned(),
@@ -207,32 +194,22 @@ fn long_cautions(ruleset: &str, last: &str, many: usize) -> String {
     text
 }
 
-/// Two rulesets of nearly the most bytes; in one, each comparison is of a name that nothing
+/// Two rulesets of nearly the most bytes; in faulty ones, each comparison is of a name that nothing
 /// defines.
-struct Two {
-    faulty: bool,
-}
-
-impl Library for Two {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+fn two(faulty: bool) -> Work {
+    let long = |name: &'static str| {
         let one = long_cautions(name, "1 V", 2).len() - long_cautions(name, "1 V", 1).len();
         // Numbers of more digits take a few bytes more.
         let text = long_cautions(name, "1 V", (MOST_BYTES - 1000) / (one + 4));
-        let text = if self.faulty {
-            text.replace("rest_voltage", "rest_vxltagx")
+        if faulty {
+            (name, text.replace("rest_voltage", "rest_vxltagx"))
         } else {
-            text
-        };
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: text.into_bytes(),
-        })
-    }
-}
-
-fn two(faulty: bool) -> Work {
+            (name, text)
+        }
+    };
+    let library = Texts::of(["one", "two"].map(long));
     Box::new(
-        move || match Rules::load(&["one", "two"], &Two { faulty }, &rulesets::catalogue()) {
+        move || match Rules::load(&["one", "two"], &library, &rulesets::catalogue()) {
             Ok(rules) => format!("{} cautions", rules.cautions().len()),
             Err(problems) => format!("{} problems", problems.len()),
         },

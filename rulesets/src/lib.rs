@@ -7,7 +7,7 @@
 //! ```
 //! use rules_core::check::{Options, check};
 //! use rules_core::document::Syntax;
-//! use rules_core::report::Verdict;
+//! use rules_core::check::Verdict;
 //! use rules_core::ruleset::Rules;
 //! use rulesets::proposal::Proposal;
 //! use rulesets::shipped::Shipped;
@@ -50,7 +50,8 @@
 //! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty.
 //!   Figures are worked out of them by a plain model that states its own error; see [`figures`].
 //! * It reads no files but through a [`Library`](rules_core::ruleset::Library), opens no connections, and has no clock
-//!   and no locale.
+//!   and no locale. Rulesets of one's own are [`Texts`](rules_core::ruleset::Texts) in memory, beside the shipped ones
+//!   with `Texts::of([("club.yaml", text)]).or(Shipped)`, or [`FILES`](shipped::FILES).
 //!
 //! # How a proposal becomes a report
 //!
@@ -89,3 +90,8 @@ pub fn catalogue() -> Catalogue {
     catalogue.reserve(shipped::Shipped::versions());
     catalogue
 }
+
+/// The README, so that its example is run.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

@@ -1,8 +1,11 @@
-//! The files of the conformance suite, as `tests/conformance/README.md` describes them.
+//! The reader of the conformance suite: its files, as `tests/conformance/README.md` describes them,
+//! for whoever runs them.
 //!
 //! Their schema, `schemas/conformance-case.schema.json`, is derived from these types.
 
 use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
@@ -270,13 +273,56 @@ pub enum Rung {
     WarnUnless,
 }
 
-/// Reads a file of the suite.
+/// A file of the suite as it lies in its folder.
+#[derive(Debug, Clone)]
+pub struct SuiteFile {
+    /// Its name, without the folder.
+    pub name: String,
+    /// What is written in it.
+    pub text: String,
+    /// What that says.
+    pub content: CaseFile,
+}
+
+/// Every file of the suite, in the order of names.
 ///
 /// # Errors
 ///
-/// A text that is no case file.
-pub fn read(text: &str) -> Result<CaseFile, String> {
-    serde_yaml::from_str(text).map_err(|error| error.to_string())
+/// The folder cannot be read, or something in it is no case file; it is named.
+pub fn files() -> Result<Vec<SuiteFile>, String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("conformance");
+    let listed = fs::read_dir(&folder).and_then(|entries| {
+        entries
+            .map(|entry| Ok(entry?.path()))
+            .collect::<Result<Vec<_>, std::io::Error>>()
+    });
+    let mut paths = listed.map_err(|error| format!("{}: {error}", folder.display()))?;
+    paths.retain(|path| path.extension().is_some_and(|ending| ending == "yaml"));
+    paths.sort();
+    paths.iter().map(|path| file(path)).collect()
+}
+
+/// Every case of the suite.
+///
+/// # Errors
+///
+/// As of [`files`].
+pub fn cases() -> Result<Vec<Case>, String> {
+    let cases = |file: SuiteFile| file.content.cases;
+    Ok(files()?.into_iter().flat_map(cases).collect())
+}
+
+fn file(path: &Path) -> Result<SuiteFile, String> {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let told = |error: &dyn std::fmt::Display| format!("{name}: {error}");
+    let text = fs::read_to_string(path).map_err(|error| told(&error))?;
+    let content = serde_yaml::from_str(&text).map_err(|error| told(&error))?;
+    let name = name.into_owned();
+    Ok(SuiteFile {
+        name,
+        text,
+        content,
+    })
 }
 
 /// The schema of a file of the suite.

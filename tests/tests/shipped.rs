@@ -3,8 +3,8 @@
 
 use std::path::PathBuf;
 
-use rules_core::check::{CaseOutcome, run_cases, vet};
-use rules_core::ruleset::{Basis, HowRead, Rules, Vetting};
+use rules_core::ruleset::{Basis, HowRead, Rules};
+use rules_core::vetting::{CaseOutcome, Vetting, run_cases, vet};
 use rulesets::shipped::{FILES, Shipped};
 
 fn load(names: &[&str]) -> Rules {

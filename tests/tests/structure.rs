@@ -1,23 +1,33 @@
-//! The structure of the source: each module stands on those before it, and the engine has no word of
-//! the trade.
+//! The structure of the source: each module stands on those before it, no files stand in a circle,
+//! and the engine has no word of the trade.
 #![cfg(test)]
+
+#[path = "structure/circles.rs"]
+mod circles;
+#[path = "structure/paths.rs"]
+mod paths;
+#[path = "structure/source.rs"]
+mod source;
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-/// The modules of the engine from the bottom up. `schema` is not among them: types name it in what
-/// derives their schemas, and it names them.
-const ENGINE: [&str; 9] = [
+use crate::source::{root, sources, texts};
+
+/// The modules of the engine from the bottom up.
+const ENGINE: [&str; 11] = [
     "bounds",
     "characters",
     "quantity",
     "document",
     "facts",
     "formula",
+    "schema",
     "ruleset",
-    "report",
     "check",
+    "vetting",
+    "report",
 ];
 
 /// The modules of the trade from the bottom up.
@@ -34,43 +44,10 @@ const TRADE: [&str; 10] = [
     "schema",
 ];
 
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
-}
-
-fn files(folder: &Path, found: &mut Vec<PathBuf>) {
-    for entry in fs::read_dir(folder).expect("a folder") {
-        let path = entry.expect("it can be listed").path();
-        if path.is_dir() {
-            files(&path, found);
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            found.push(path);
-        }
-    }
-}
-
-fn sources(folder: &str) -> Vec<(PathBuf, String)> {
-    let folder = root().join(folder);
-    let mut all = Vec::new();
-    files(&folder, &mut all);
-    assert!(!all.is_empty(), "{} has sources", folder.display());
-    all.sort();
-    let read = |path: PathBuf| {
-        let text = fs::read_to_string(&path).expect("text");
-        let within = path.strip_prefix(&folder).expect("it lies there");
-        (within.to_owned(), text)
-    };
-    all.into_iter().map(read).collect()
-}
-
-/// The modules of the own crate that a text names, tests left out.
-fn named(text: &str) -> BTreeSet<&str> {
-    let code = text.split("#[cfg(test)]").next().unwrap_or_default();
-    let lines = code
-        .lines()
-        .filter(|line| !line.trim_start().starts_with("//") && !line.contains("\"crate::"));
-    lines
-        .flat_map(|line| line.split("crate::").skip(1))
+/// The modules of the own crate that code names.
+fn named(code: &str) -> BTreeSet<&str> {
+    code.split("crate::")
+        .skip(1)
         .filter_map(|rest| {
             rest.split(|letter: char| !letter.is_ascii_lowercase())
                 .next()
@@ -81,16 +58,14 @@ fn named(text: &str) -> BTreeSet<&str> {
 fn arrows_up(folder: &str, order: &[&str]) -> BTreeSet<(String, String)> {
     let floor = |module: &str| order.iter().position(|one| *one == module);
     let mut up = BTreeSet::new();
-    for (path, text) in sources(folder) {
-        let module = path.iter().next().unwrap_or_default().to_string_lossy();
-        let module = module.trim_end_matches(".rs");
-        let is_test = path.to_string_lossy().contains("tests");
-        let Some(own) = floor(module).filter(|_| !is_test) else {
-            continue;
-        };
-        for other in named(&text) {
-            if floor(other).is_some_and(|other| other > own) {
-                up.insert((module.to_owned(), other.to_owned()));
+    for source in sources(folder) {
+        let own = source.module().first().and_then(|module| floor(module));
+        for other in named(&source.code) {
+            if own
+                .zip(floor(other))
+                .is_some_and(|(own, other)| other > own)
+            {
+                up.insert((source.path.clone(), other.to_owned()));
             }
         }
     }
@@ -101,6 +76,17 @@ fn arrows_up(folder: &str, order: &[&str]) -> BTreeSet<(String, String)> {
 fn dependencies_point_one_way() {
     assert_eq!(arrows_up("rules-core/src", &ENGINE), BTreeSet::new());
     assert_eq!(arrows_up("rulesets/src", &TRADE), BTreeSet::new());
+}
+
+#[test]
+fn no_files_stand_in_a_circle() {
+    let circles = |folder| {
+        let named = move |files: Vec<String>| format!("{folder}: {}\n", files.join(" - "));
+        circles::circles(&sources(folder)).into_iter().map(named)
+    };
+    let folders = ["rules-core/src", "rulesets/src", "rules-cli/src"];
+    let found: String = folders.into_iter().flat_map(circles).collect();
+    assert!(found.is_empty(), "files that stand in a circle:\n{found}");
 }
 
 const OF_THE_TRADE: [&str; 9] = [
@@ -120,7 +106,7 @@ const OF_THE_TRADE: [&str; 9] = [
 fn the_engine_has_no_word_of_the_trade() {
     let mut found = Vec::new();
     for folder in ["rules-core/src", "rules-core/tests"] {
-        for (path, text) in sources(folder) {
+        for (path, text) in texts(folder) {
             let text = text.replace("std::cell", "");
             let words = text.split(|letter: char| !letter.is_ascii_alphabetic());
             let of_the_trade = words.filter(|word| *word != "Cell");

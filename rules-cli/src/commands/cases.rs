@@ -1,42 +1,39 @@
-//! `cases`: the examples that rulesets carry.
+//! `cases`: runs the examples that rulesets carry.
 
 use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
-use rules_core::check;
 use rules_core::document::{Fault, Problem};
 use rules_core::report::text::{Part, Role};
-use rules_core::ruleset::Vetting;
+use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;
 
-use super::edited::{EditedCopy, edited_copies};
-use crate::args::{Cases, Format};
+use super::edited_copies::{EditedCopy, edited_copies};
+use crate::args::{CasesArgs, Format};
+use crate::exit_status::ExitStatus;
 use crate::input;
-use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
-/// How the cases of a ruleset came out.
+/// What the cases of a ruleset gave.
 #[derive(Serialize)]
-struct Tried<'a> {
+struct CasesRun<'a> {
     ruleset: &'a str,
     cases: usize,
-    /// Those that have the name of a shipped ruleset and are not it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     edited_copies: Vec<EditedCopy>,
-    /// Those that came out otherwise, as many as are told of one file.
-    failed: Vec<Failed>,
+    /// Cases that gave something else than they expect, as many as are shown of one file.
+    failed: Vec<FailedCase>,
     /// How many more did.
     #[serde(skip_serializing_if = "is_zero")]
     more_failed: usize,
 }
 
 #[derive(Serialize)]
-struct Failed {
+struct FailedCase {
     caution: String,
     problem: Problem,
 }
 
-// The signature is serde's.
 #[allow(
     clippy::trivially_copy_pass_by_ref,
     reason = "serde passes a reference"
@@ -45,91 +42,92 @@ fn is_zero(count: &usize) -> bool {
     *count == 0
 }
 
-pub(super) fn run(args: &Cases, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let mut outcome = Outcome::Fine;
-    let mut all = Vec::new();
-    for ruleset in &args.rulesets {
-        match input::vetting(ruleset, &args.within) {
+pub(super) fn run(args: &CasesArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let mut status = ExitStatus::Success;
+    let mut runs = Vec::new();
+    for ruleset in &args.rulesets.names {
+        match input::load_for_vetting(ruleset, &args.rulesets.within) {
             Ok(vetting) => {
-                let tried = tried(ruleset, &vetting);
-                outcome = outcome.and(tried.outcome());
-                all.push(tried);
+                let run = CasesRun::of(ruleset, &vetting);
+                status = status.graver(run.exit_status());
+                runs.push(run);
             }
             Err(problems) => {
-                outcome = Outcome::BadInput;
-                terminal.complain_of(&problems);
+                status = ExitStatus::BadInput;
+                terminal.report_problems(&problems);
             }
         }
     }
     match args.form.format {
-        Format::Json => terminal.put_json(&all)?,
-        Format::Text => all.iter().try_for_each(|one| put(one, terminal))?,
+        Format::Json => terminal.write_json(&runs)?,
+        Format::Text => runs.iter().try_for_each(|run| run.write(terminal))?,
     }
-    Ok(outcome)
+    Ok(status)
 }
 
-fn tried<'a>(ruleset: &'a str, vetting: &Vetting) -> Tried<'a> {
-    let mut tried = Tried {
-        ruleset,
-        cases: 0,
-        edited_copies: edited_copies(vetting),
-        failed: Vec::new(),
-        more_failed: 0,
-    };
-    for outcome in check::run_cases(vetting) {
-        tried.cases += 1;
-        match outcome.problem {
-            Some(problem) if tried.failed.len() < MOST_PROBLEMS => tried.failed.push(Failed {
-                caution: outcome.caution.to_string(),
-                problem,
-            }),
-            Some(_) => tried.more_failed += 1,
-            None => {}
+impl<'a> CasesRun<'a> {
+    fn of(ruleset: &'a str, vetting: &Vetting) -> Self {
+        let mut run = Self {
+            ruleset,
+            cases: 0,
+            edited_copies: edited_copies(vetting),
+            failed: Vec::new(),
+            more_failed: 0,
+        };
+        for outcome in run_cases(vetting) {
+            run.cases += 1;
+            match outcome.problem {
+                Some(problem) if run.failed.len() < MOST_PROBLEMS => run.failed.push(FailedCase {
+                    caution: outcome.caution.to_string(),
+                    problem,
+                }),
+                Some(_) => run.more_failed += 1,
+                None => {}
+            }
         }
+        run
     }
-    tried
-}
 
-impl Tried<'_> {
-    fn outcome(&self) -> Outcome {
+    const fn exit_status(&self) -> ExitStatus {
         if self.cases == 0 {
-            Outcome::NothingChecked
+            ExitStatus::NothingChecked
         } else {
-            Outcome::against_if(!self.failed.is_empty())
+            ExitStatus::objection_if(!self.failed.is_empty())
         }
     }
-}
 
-fn put(tried: &Tried<'_>, terminal: &mut Terminal) -> io::Result<()> {
-    let mut problems: Vec<Problem> = tried
-        .failed
-        .iter()
-        .map(|failed| failed.problem.clone())
-        .collect();
-    if tried.more_failed > 0 {
-        let message = format!("{} more cases come out otherwise", tried.more_failed);
-        problems.push(Problem::of_file(
-            Fault::TooLarge,
-            message,
-            "mend these first",
-        ));
+    fn write(&self, terminal: &mut Terminal) -> io::Result<()> {
+        terminal.write_problems(&self.problems())?;
+        let mut page = terminal.page();
+        let name = Part::new(Role::Heading, self.ruleset);
+        page.paragraph(0, &[name, Part::text(self.in_words())]);
+        for copy in &self.edited_copies {
+            copy.write(&mut page);
+        }
+        terminal.write_page(page)
     }
-    terminal.put_problems(&problems)?;
-    let text = match tried.cases {
-        0 => ": it has no cases, so nothing was tried".to_owned(),
-        cases => format!(
-            ": {} of {cases} cases came out as they say",
-            cases - tried.failed.len() - tried.more_failed
-        ),
-    };
-    let mut page = terminal.page();
-    page.paragraph(
-        0,
-        &[Part::new(Role::Heading, tried.ruleset), Part::text(text)],
-    );
-    tried
-        .edited_copies
-        .iter()
-        .for_each(|copy| copy.put(&mut page));
-    terminal.put(&page.finish())
+
+    fn problems(&self) -> Vec<Problem> {
+        let failed = self.failed.iter();
+        let mut problems: Vec<Problem> = failed.map(|case| case.problem.clone()).collect();
+        if self.more_failed > 0 {
+            let message = format!(
+                "{} more cases gave something else than they expect",
+                self.more_failed
+            );
+            let help = "mend the cases above first";
+            problems.push(Problem::of_file(Fault::TooLarge, message, help));
+        }
+        problems
+    }
+
+    fn in_words(&self) -> String {
+        match self.cases {
+            0 => ": it has no cases, so none were run".to_owned(),
+            cases => format!(
+                ": {} of {cases} cases gave what they expect",
+                cases - self.failed.len() - self.more_failed
+            ),
+        }
+    }
 }

@@ -1,4 +1,4 @@
-//! `cautions`: a list.
+//! `cautions`: a list of them.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -8,16 +8,16 @@ use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::{Caution, Rules};
 use serde::Serialize;
 
-use super::with_rules;
-use crate::args::{Cautions, Format};
-use crate::outcome::Outcome;
+use super::with_rules::with_rules;
+use crate::args::{CautionsArgs, Format};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 const INDENT: usize = 2;
 
-/// A caution in a list.
+/// A caution in the list.
 #[derive(Serialize)]
-struct Listed<'a> {
+struct ListedCaution<'a> {
     id: &'a str,
     title: &'a str,
     about: String,
@@ -27,61 +27,54 @@ struct Listed<'a> {
     place: &'a Place,
 }
 
-pub(super) fn run(args: &Cautions, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(super) fn run(args: &CautionsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     with_rules(&args.rules, terminal, |rules, terminal| {
-        let all: Vec<Listed<'_>> = rules
-            .cautions()
-            .iter()
-            .map(|caution| listed(caution, rules))
+        let cautions = rules.cautions().iter();
+        let list: Vec<_> = cautions
+            .map(|caution| ListedCaution::of(caution, rules))
             .collect();
         match args.form.format {
-            Format::Json => terminal.put_json(&all)?,
-            Format::Text => put(&all, terminal)?,
+            Format::Json => terminal.write_json(&list)?,
+            Format::Text => write_text(&list, terminal)?,
         }
-        Ok(Outcome::Fine)
+        Ok(ExitStatus::Success)
     })
 }
 
-fn listed<'a>(caution: &'a Caution, rules: &'a Rules) -> Listed<'a> {
-    Listed {
-        id: &caution.id,
-        title: &caution.title,
-        about: super::explain::about(caution, rules),
-        can_refuse: caution.refuse_unless.is_some(),
-        can_warn: caution.warn_unless.is_some(),
-        fixed: caution.fixed,
-        place: &caution.place,
+/// What a caution is about, as rulesets write it: `each cell`, `build`.
+fn about(caution: &Caution, rules: &Rules) -> String {
+    let catalogue = rules.catalogue();
+    let name = catalogue.subject_name(caution.about);
+    if catalogue.is_many(caution.about) {
+        format!("each {name}")
+    } else {
+        name.to_owned()
     }
 }
 
-fn put(all: &[Listed<'_>], terminal: &mut Terminal) -> io::Result<()> {
-    let mut files: BTreeMap<&str, Vec<&Listed<'_>>> = BTreeMap::new();
-    for one in all {
-        files.entry(&one.place.file).or_default().push(one);
+fn write_text(list: &[ListedCaution<'_>], terminal: &mut Terminal) -> io::Result<()> {
+    let mut files: BTreeMap<&str, Vec<&ListedCaution<'_>>> = BTreeMap::new();
+    for caution in list {
+        files.entry(&caution.place.file).or_default().push(caution);
     }
+    let longest = list.iter().map(|caution| caution.id.len()).max();
+    let hang = INDENT + longest.unwrap_or(0) + 2;
     let mut page = terminal.page();
-    let widest = all.iter().map(|one| one.id.len()).max().unwrap_or(0);
     for (file, cautions) in &files {
-        page.paragraph(
-            0,
-            &[
-                Part::new(Role::Heading, *file),
-                Part::text(format!(": {}", counted(cautions.len()))),
-            ],
-        );
-        cautions
-            .iter()
-            .for_each(|one| one.write(INDENT + widest + 2, &mut page));
+        let count = Part::text(format!(": {}", counted(cautions.len())));
+        page.paragraph(0, &[Part::new(Role::Heading, *file), count]);
+        for caution in cautions {
+            caution.write(hang, &mut page);
+        }
         page.gap();
     }
-    let more = "`cellrules explain` tells more of one.";
-    let total = if files.len() == 1 {
-        String::new()
-    } else {
-        format!("{} in all. ", counted(all.len()))
+    let total = match files.len() {
+        1 => String::new(),
+        _ => format!("{} in all. ", counted(list.len())),
     };
-    page.paragraph(0, &[Part::text(format!("{total}{more}"))]);
-    terminal.put(&page.finish())
+    let closing = format!("{total}`cellrules explain CAUTION` shows one in full.");
+    page.paragraph(0, &[Part::text(closing)]);
+    terminal.write_page(page)
 }
 
 fn counted(cautions: usize) -> String {
@@ -92,8 +85,20 @@ fn counted(cautions: usize) -> String {
     }
 }
 
-impl Listed<'_> {
-    /// Two lines: name, subject and what it can come to; then the title.
+impl<'a> ListedCaution<'a> {
+    fn of(caution: &'a Caution, rules: &Rules) -> Self {
+        Self {
+            id: &caution.id,
+            title: &caution.title,
+            about: about(caution, rules),
+            can_refuse: caution.refuse_unless.is_some(),
+            can_warn: caution.warn_unless.is_some(),
+            fixed: caution.fixed,
+            place: &caution.place,
+        }
+    }
+
+    /// Two lines: name, subject and possible verdicts; then the title.
     fn write(&self, hang: usize, page: &mut Page<'_>) {
         let verdicts = match (self.can_refuse, self.can_warn) {
             (true, true) => "refuse or warn",

@@ -2,60 +2,49 @@
 
 use std::io;
 
-use rules_core::check::{Options, check};
-use rules_core::report::Report;
+use rules_core::check::{Options, Report, check};
 use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 
-use super::{of_each, put_json, with_rules};
-use crate::args::{Check, Format};
-use crate::outcome::Outcome;
+use super::each_proposal::{answer_each, with_rules_for, write_json_answers, write_rule};
+use crate::args::{CheckArgs, Format};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-pub(super) fn run(args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        with(rules, args, terminal)
+pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
+        check_each(rules, args, terminal)
     })
 }
 
-fn with(rules: &Rules, args: &Check, terminal: &mut Terminal) -> io::Result<Outcome> {
+fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let options = Options {
         acceptance: args.acceptance(),
     };
-    let (reports, read) = of_each(&args.files, terminal, |proposal| {
+    let (reports, read) = answer_each(&args.files, rules, terminal, |proposal| {
         check(rules, proposal, options)
     });
-    let outcome = reports.iter().fold(read, |outcome, report| {
-        outcome.and(Outcome::of(
-            report.verdict,
-            report.nothing_checked,
-            args.strict,
-        ))
-    });
-    let several = args.files.len() > 1;
     match args.form.format {
-        Format::Json => put_json(&reports, several, terminal)?,
-        Format::Text => put_text(&reports, several, args.brief, terminal)?,
+        Format::Json => write_json_answers(&reports, &args.files, terminal)?,
+        Format::Text => write_text(&reports, args, terminal)?,
     }
-    Ok(outcome)
+    let status =
+        |report: &Report| ExitStatus::of_check(report.verdict, report.nothing_checked, args.strict);
+    Ok(reports.iter().map(status).fold(read, ExitStatus::graver))
 }
 
-fn put_text(
-    reports: &[Report],
-    several: bool,
-    in_brief: bool,
-    terminal: &mut Terminal,
-) -> io::Result<()> {
-    let written = if in_brief { brief } else { text };
-    let (width, dress) = (terminal.width(), terminal.dress());
+fn write_text(reports: &[Report], args: &CheckArgs, terminal: &mut Terminal) -> io::Result<()> {
+    let (width, style) = (terminal.width(), terminal.style());
+    let several = args.files.len() > 1;
     if several && !reports.is_empty() {
-        terminal.put(&overview(reports, width, dress))?;
+        terminal.write(&overview(reports, width, style))?;
     }
+    let as_text = if args.brief { brief } else { text };
     for report in reports {
         if several {
-            terminal.put(&format!("\n{}\n\n", "-".repeat(width)))?;
+            write_rule(terminal)?;
         }
-        terminal.put(&written(report, width, dress))?;
+        terminal.write(&as_text(report, width, style))?;
     }
     Ok(())
 }

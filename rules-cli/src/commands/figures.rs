@@ -1,40 +1,44 @@
-//! `figures`: what can be worked out of proposals.
+//! `figures`: what can be worked out from proposals.
 
 use std::io;
 
-use rules_core::check::{Options, figures};
-use rules_core::report::{FigureSheet, text};
+use rules_core::check::{FigureSheet, Options, figures};
+use rules_core::report::text;
 use rules_core::ruleset::Rules;
 
-use super::{of_each, put_json, with_rules};
-use crate::args::{Figures, Format};
-use crate::outcome::Outcome;
+use super::each_proposal::{answer_each, with_rules_for, write_json_answers, write_rule};
+use crate::args::{FiguresArgs, Format};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-pub(super) fn run(args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        with(rules, args, terminal)
+pub(super) fn run(args: &FiguresArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
+        work_out_each(rules, args, terminal)
     })
 }
 
-fn with(rules: &Rules, args: &Figures, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let (sheets, outcome) = of_each(&args.files, terminal, |proposal| {
+fn work_out_each(
+    rules: &Rules,
+    args: &FiguresArgs,
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
+    let (sheets, status) = answer_each(&args.files, rules, terminal, |proposal| {
         figures(rules, proposal, Options::default())
     });
     match args.form.format {
-        Format::Json => put_json(&sheets, args.files.len() > 1, terminal)?,
-        Format::Text => put_text(&sheets, terminal)?,
+        Format::Json => write_json_answers(&sheets, &args.files, terminal)?,
+        Format::Text => write_text(&sheets, terminal)?,
     }
-    Ok(outcome)
+    Ok(status)
 }
 
-fn put_text(sheets: &[FigureSheet], terminal: &mut Terminal) -> io::Result<()> {
-    let (width, dress) = (terminal.width(), terminal.dress());
+fn write_text(sheets: &[FigureSheet], terminal: &mut Terminal) -> io::Result<()> {
+    let (width, style) = (terminal.width(), terminal.style());
     for (at, sheet) in sheets.iter().enumerate() {
         if at > 0 {
-            terminal.put(&format!("\n{}\n\n", "-".repeat(width)))?;
+            write_rule(terminal)?;
         }
-        terminal.put(&text::figures(sheet, width, dress))?;
+        terminal.write(&text::figures(sheet, width, style))?;
     }
     Ok(())
 }

@@ -4,70 +4,68 @@ use std::io;
 
 use rules_core::document::{Fault, Problem, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
-use rulesets::label::{Label as Printed, LabelFault, LabelReport, Printed as Number, decode, text};
+use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
 
-use crate::args::{Format, Label};
-use crate::outcome::Outcome;
+use crate::args::{Format, LabelArgs};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-pub(super) fn run(args: &Label, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let report = match report(args) {
         Ok(report) => report,
         Err(problems) => {
-            terminal.complain_of(&problems);
-            return Ok(Outcome::BadInput);
+            terminal.report_problems(&problems);
+            return Ok(ExitStatus::BadInput);
         }
     };
     match args.form.format {
-        Format::Json => terminal.put_json(&report)?,
-        Format::Text => terminal.put(&text(&report, terminal.width(), terminal.dress()))?,
+        Format::Json => terminal.write_json(&report)?,
+        Format::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
     }
-    Ok(Outcome::against_if(!report.believable))
+    Ok(ExitStatus::objection_if(!report.believable))
 }
 
-fn report(args: &Label) -> Result<LabelReport, Vec<Problem>> {
+fn report(args: &LabelArgs) -> Result<LabelReport, Vec<Problem>> {
     let mut problems = Vec::new();
-    let mut number = |number: Number| -> Option<Interval> {
-        let text = written(args, number)?;
-        number
-            .read(text)
-            .map_err(|error| problems.extend(unreadable(number, text, &error)))
-            .ok()
-    };
-    let (voltage, capacity, energy) = (
-        number(Number::Voltage),
-        number(Number::Capacity),
-        number(Number::Energy),
-    );
-    let label = Printed {
-        voltage,
-        capacity,
-        energy,
+    let mut read = |number| read_number(args, number, &mut problems);
+    let label = Label {
+        voltage: read(Number::Voltage),
+        capacity: read(Number::Capacity),
+        energy: read(Number::Energy),
         code: args.code.as_deref(),
         cells: args.cells,
     };
+    let all_read = problems.is_empty();
     match decode(&label) {
-        Ok(decoded) if problems.is_empty() => {
-            return Ok(LabelReport::new(
-                &label,
-                &decoded,
-                rulesets::facts::catalogue().notice(),
-            ));
+        Ok(decoded) if all_read => {
+            let notice = rulesets::facts::catalogue().notice();
+            return Ok(LabelReport::new(&label, &decoded, notice));
         }
         Ok(_) => {}
-        // What cannot be read is as good as missing: then it is no fault that it is.
         Err(faults) => {
-            let could_be_read = problems.is_empty();
-            let told = faults
-                .into_iter()
-                .filter(|fault| could_be_read || *fault != LabelFault::NoVoltage);
-            problems.extend(told.flat_map(|fault| unusable(args, fault)));
+            // A voltage that cannot be read counts as missing here. Its problem is known already.
+            let told = |fault: &LabelFault| all_read || *fault != LabelFault::NoVoltage;
+            let faults = faults.into_iter().filter(told);
+            problems.extend(faults.flat_map(|fault| cannot_be_decoded(args, fault)));
         }
     }
     Err(problems)
 }
 
-fn written(args: &Label, number: Number) -> Option<&str> {
+/// A number of the label; none if it is not given or cannot be read.
+fn read_number(args: &LabelArgs, number: Number, problems: &mut Vec<Problem>) -> Option<Interval> {
+    let text = given(args, number)?;
+    match number.read(text) {
+        Ok(interval) => Some(interval),
+        Err(error) => {
+            problems.extend(cannot_be_read(number, text, &error));
+            None
+        }
+    }
+}
+
+/// The text of a number, if it is given.
+fn given(args: &LabelArgs, number: Number) -> Option<&str> {
     match number {
         Number::Voltage => args.voltage.as_deref(),
         Number::Capacity => args.capacity.as_deref(),
@@ -75,8 +73,8 @@ fn written(args: &Label, number: Number) -> Option<&str> {
     }
 }
 
-/// A text that is no quantity, or none of the kind.
-fn unreadable(number: Number, text: &str, error: &QuantityError) -> Vec<Problem> {
+/// A text that is no quantity, or one of another kind.
+fn cannot_be_read(number: Number, text: &str, error: &QuantityError) -> Vec<Problem> {
     let help = match error.suggestion() {
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),
@@ -85,59 +83,48 @@ fn unreadable(number: Number, text: &str, error: &QuantityError) -> Vec<Problem>
         start: error.span().start,
         end: error.span().end,
     };
-    of_option(
-        number.word(),
-        text,
-        Some(span),
-        Fault::BadNumber,
-        &error.message(),
-        &help,
-    )
+    let option = OptionText::part(number.word(), text, span);
+    option.problem(Fault::BadNumber, &error.message(), &help)
 }
 
-/// A label that cannot be decoded.
-fn unusable(args: &Label, fault: LabelFault) -> Vec<Problem> {
+/// A label whose texts can be read, but which means no cells.
+fn cannot_be_decoded(args: &LabelArgs, fault: LabelFault) -> Vec<Problem> {
     let (message, help) = (fault.to_string(), fault.help());
     match (fault, fault.printed()) {
-        (LabelFault::Code(_), _) => of_option(
-            "code",
-            args.code.as_deref().unwrap_or_default(),
-            None,
-            Fault::BadCode,
-            &message,
-            &help,
-        ),
-        (_, Some(number)) => of_option(
-            number.word(),
-            written(args, number).unwrap_or_default(),
-            None,
-            Fault::OutOfDomain,
-            &message,
-            &help,
-        ),
+        (LabelFault::Code(_), _) => {
+            let code = args.code.as_deref().unwrap_or_default();
+            OptionText::whole("code", code).problem(Fault::BadCode, &message, &help)
+        }
+        (_, Some(number)) => {
+            let text = given(args, number).unwrap_or_default();
+            OptionText::whole(number.word(), text).problem(Fault::OutOfDomain, &message, &help)
+        }
         _ => vec![Problem::of_file(Fault::OutOfDomain, message, help)],
     }
 }
 
-/// A problem in the text of an option; without a place in it, in all of it.
-fn of_option(
-    option: &str,
-    text: &str,
-    span: Option<Span>,
-    fault: Fault,
-    message: &str,
-    help: &str,
-) -> Vec<Problem> {
-    let source = Source::new(&format!("--{option}"), text.to_owned());
-    let mut problems = Problems::new(&source);
-    problems.add(
-        fault,
-        span.unwrap_or(Span {
-            start: 0,
-            end: text.len(),
-        }),
-        message,
-        help,
-    );
-    problems.finish()
+/// A stretch of the text of an option.
+struct OptionText<'a> {
+    name: &'a str,
+    text: &'a str,
+    span: Span,
+}
+
+impl<'a> OptionText<'a> {
+    const fn whole(name: &'a str, text: &'a str) -> Self {
+        let end = text.len();
+        Self::part(name, text, Span { start: 0, end })
+    }
+
+    const fn part(name: &'a str, text: &'a str, span: Span) -> Self {
+        Self { name, text, span }
+    }
+
+    /// A problem at this stretch.
+    fn problem(&self, fault: Fault, message: &str, help: &str) -> Vec<Problem> {
+        let source = Source::new(&format!("--{}", self.name), self.text.to_owned());
+        let mut problems = Problems::new(&source);
+        problems.add(fault, self.span, message, help);
+        problems.finish()
+    }
 }

@@ -1,4 +1,4 @@
-//! `limits`: what local practice can adjust.
+//! `limits`: what a ruleset can adjust.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -8,31 +8,36 @@ use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{Basis, LimitInfo, Rules, Stricter, WrittenSource};
 use serde::Serialize;
 
-use super::with_rules;
-use crate::args::{Format, Limits};
-use crate::outcome::Outcome;
+use super::with_rules::with_rules;
+use crate::args::{Format, LimitsArgs};
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-/// Every limit, with the sources they rest on.
+/// How to adjust a limit.
+const HOW_TO_ADJUST: &str = "To adjust one, write a ruleset that extends these. Under `adjust` and \
+    `limits`, give the name of the limit (without `limit.`) its new value in `to` and, if that \
+    loosens it, the reason in `because`.";
+
+/// Every limit, with the sources that they come from.
 #[derive(Serialize)]
-struct All<'a> {
-    limits: Vec<Named<'a>>,
+struct LimitList<'a> {
+    limits: Vec<ListedLimit<'a>>,
     sources: BTreeMap<String, WrittenSource>,
 }
 
-/// A limit in a list.
+/// A limit in the list.
 #[derive(Serialize)]
-struct Named<'a> {
+struct ListedLimit<'a> {
     name: &'a str,
     #[serde(flatten)]
     limit: Limit<'a>,
     place: &'a Place,
 }
 
-/// A limit, for lists and explanations.
+/// A limit, for this list and for `explain`.
 #[derive(Serialize)]
 pub(super) struct Limit<'a> {
-    /// As written, after adjustment.
+    /// As it is written, after all adjustments.
     value: &'a str,
     stricter: Stricter,
     fixed: bool,
@@ -40,48 +45,22 @@ pub(super) struct Limit<'a> {
     basis: &'a [Basis],
 }
 
-pub(super) fn run(args: &Limits, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(super) fn run(args: &LimitsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     with_rules(&args.rules, terminal, |rules, terminal| {
-        let all = all(rules);
+        let list = LimitList::of(rules);
         match args.form.format {
-            Format::Json => terminal.put_json(&all)?,
+            Format::Json => terminal.write_json(&list)?,
             Format::Text => {
                 let mut page = terminal.page();
-                all.write(&mut page);
-                terminal.put(&page.finish())?;
+                list.write(&mut page);
+                terminal.write_page(page)?;
             }
         }
-        Ok(Outcome::Fine)
+        Ok(ExitStatus::Success)
     })
 }
 
-fn all(rules: &Rules) -> All<'_> {
-    let bases = rules.limits().iter().flat_map(|info| &info.basis);
-    All {
-        limits: rules.limits().iter().map(named).collect(),
-        sources: bases.filter_map(|basis| source(basis, rules)).collect(),
-    }
-}
-
-fn named(info: &LimitInfo) -> Named<'_> {
-    Named {
-        name: &info.name,
-        limit: limit(info),
-        place: &info.place,
-    }
-}
-
-pub(super) fn limit(info: &LimitInfo) -> Limit<'_> {
-    Limit {
-        value: &info.written,
-        stricter: info.stricter,
-        fixed: info.fixed,
-        meaning: &info.meaning,
-        basis: &info.basis,
-    }
-}
-
-/// The source of a basis, where it has one, with its name.
+/// The source of a basis with its name, if it has one.
 pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSource)> {
     let Basis::Source { source, .. } = basis else {
         return None;
@@ -89,32 +68,48 @@ pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSou
     Some((source.clone(), rules.sources().get(source)?.clone()))
 }
 
-impl All<'_> {
+impl<'a> LimitList<'a> {
+    fn of(rules: &'a Rules) -> Self {
+        let bases = rules.limits().iter().flat_map(|limit| &limit.basis);
+        let listed = |limit: &'a LimitInfo| ListedLimit {
+            name: &limit.name,
+            limit: Limit::of(limit),
+            place: &limit.place,
+        };
+        Self {
+            limits: rules.limits().iter().map(listed).collect(),
+            sources: bases.filter_map(|basis| source(basis, rules)).collect(),
+        }
+    }
+
     fn write(&self, page: &mut Page<'_>) {
-        for named in &self.limits {
-            named.limit.write(0, named.name, &self.sources, page);
-            page.paragraph(
-                4,
-                &[Part::new(
-                    Role::Quiet,
-                    format!("Defined at {}", named.place),
-                )],
-            );
+        for listed in &self.limits {
+            listed.limit.write(0, listed.name, &self.sources, page);
+            let place = format!("Defined at {}", listed.place);
+            page.paragraph(4, &[Part::new(Role::Quiet, place)]);
             page.gap();
         }
-        let how = "A ruleset that extends these adjusts one under `adjust`, `limits`, by its name without `limit.`: the new value in `to`, and where \
-                   that loosens it a reason in `because`.";
         let text = match self.limits.len() {
             0 => "There are no limits.".to_owned(),
-            1 => format!("1 limit. {how}"),
-            count => format!("{count} limits. {how}"),
+            1 => format!("1 limit. {HOW_TO_ADJUST}"),
+            count => format!("{count} limits. {HOW_TO_ADJUST}"),
         };
         page.paragraph(0, &[Part::text(text)]);
     }
 }
 
-impl Limit<'_> {
-    /// Writes the limit with what it rests on.
+impl<'a> Limit<'a> {
+    pub(super) fn of(limit: &'a LimitInfo) -> Self {
+        Self {
+            value: &limit.written,
+            stricter: limit.stricter,
+            fixed: limit.fixed,
+            meaning: &limit.meaning,
+            basis: &limit.basis,
+        }
+    }
+
+    /// Writes the limit with its basis.
     pub(super) fn write(
         &self,
         indent: usize,
@@ -122,28 +117,17 @@ impl Limit<'_> {
         sources: &BTreeMap<String, WrittenSource>,
         page: &mut Page<'_>,
     ) {
-        let stricter = if self.stricter == Stricter::Higher {
-            "higher"
-        } else {
-            "lower"
+        let stricter = match self.stricter {
+            Stricter::Higher => "higher is stricter",
+            Stricter::Lower => "lower is stricter",
         };
-        let fixed = if self.fixed {
-            "; fixed: it cannot be loosened"
-        } else {
-            ""
+        let fixed = match self.fixed {
+            true => "; fixed: it cannot be loosened",
+            false => "",
         };
-        let text = format!(
-            " {} ({stricter} is stricter{fixed}): {}.",
-            self.value, self.meaning
-        );
-        page.item(
-            indent,
-            indent + 4,
-            &[
-                Part::new(Role::Label, format!("limit.{name}")),
-                Part::text(text),
-            ],
-        );
+        let text = format!(" {} ({stricter}{fixed}): {}.", self.value, self.meaning);
+        let name = Part::new(Role::Label, format!("limit.{name}"));
+        page.item(indent, indent + 4, &[name, Part::text(text)]);
         for one in self.basis {
             page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
         }

@@ -2,20 +2,20 @@
 
 use std::io;
 
-use crate::args::Merged;
+use crate::args::MergedArgs;
+use crate::exit_status::ExitStatus;
 use crate::input;
-use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
-pub(super) fn run(args: &Merged, terminal: &mut Terminal) -> io::Result<Outcome> {
-    match input::rules(&args.rulesets, &args.within) {
+pub(super) fn run(args: &MergedArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    match input::load_rules(&args.rulesets.names, &args.rulesets.within) {
         Ok(rules) => {
-            terminal.put(&rules.merged_json())?;
-            Ok(Outcome::Fine)
+            terminal.write(&rules.merged_json())?;
+            Ok(ExitStatus::Success)
         }
         Err(problems) => {
-            terminal.complain_of(&problems);
-            Ok(Outcome::BadInput)
+            terminal.report_problems(&problems);
+            Ok(ExitStatus::BadInput)
         }
     }
 }

@@ -1,32 +1,32 @@
-//! `schema`: the formats as JSON Schema.
+//! `schema`: the file formats as JSON Schemas.
 
 use std::io;
 
 use rules_core::document::{Fault, Problem, near_miss};
 use rulesets::schema;
 
-use crate::args::Schema;
-use crate::outcome::Outcome;
+use crate::args::SchemaArgs;
+use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-pub(super) fn run(args: &Schema, terminal: &mut Terminal) -> io::Result<Outcome> {
+pub(super) fn run(args: &SchemaArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let Some(name) = &args.name else {
-        terminal.put(&format!("{}\n", schema::NAMES.join("\n")))?;
-        return Ok(Outcome::Fine);
+        terminal.write(&format!("{}\n", schema::NAMES.join("\n")))?;
+        return Ok(ExitStatus::Success);
     };
     match schema::by_name(name) {
         Some(schema) => {
-            terminal.put_json(&schema)?;
-            Ok(Outcome::Fine)
+            terminal.write_json(&schema)?;
+            Ok(ExitStatus::Success)
         }
         None => {
-            terminal.complain_of(&[unknown(name)]);
-            Ok(Outcome::BadInput)
+            terminal.report_problems(&[unknown_schema(name)]);
+            Ok(ExitStatus::BadInput)
         }
     }
 }
 
-fn unknown(name: &str) -> Problem {
+fn unknown_schema(name: &str) -> Problem {
     let help = match near_miss(name, schema::NAMES) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!(

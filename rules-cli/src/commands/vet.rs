@@ -2,58 +2,52 @@
 
 use std::io;
 
-use rules_core::check;
 use rules_core::document::Problem;
 use rules_core::report::text::{Part, Role};
+use rules_core::vetting;
 use serde::Serialize;
 
-use super::edited::{EditedCopy, edited_copies};
-use crate::args::{Format, Vet, Within};
+use super::edited_copies::{EditedCopy, edited_copies};
+use crate::args::{Format, RulesWithin, VetArgs};
+use crate::exit_status::ExitStatus;
 use crate::input;
-use crate::outcome::Outcome;
 use crate::terminal::Terminal;
 
-/// What vetting found.
+/// A ruleset and what it lacks.
 #[derive(Serialize)]
 struct Vetted<'a> {
     ruleset: &'a str,
     /// Whether it can be used at all.
     loads: bool,
-    /// The cautions in force, with those of what it extends.
+    /// How many cautions are in force, with those of the rulesets that it extends.
     cautions: usize,
-    /// Those that it defines itself.
+    /// How many of them it defines itself.
     own_cautions: usize,
-    /// Those that have the name of a shipped ruleset and are not it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     edited_copies: Vec<EditedCopy>,
     problems: Vec<Problem>,
 }
 
-pub(super) fn run(args: &Vet, terminal: &mut Terminal) -> io::Result<Outcome> {
-    let vetted: Vec<Vetted<'_>> = args
-        .rulesets
-        .iter()
-        .map(|name| vet(name, &args.within))
-        .collect();
+pub(super) fn run(args: &VetArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let names = args.rulesets.names.iter();
+    let vetted: Vec<Vetted<'_>> = names.map(|name| vet(name, &args.rulesets.within)).collect();
     match args.form.format {
-        Format::Json => terminal.put_json(&vetted)?,
-        Format::Text => vetted.iter().try_for_each(|one| put(one, terminal))?,
+        Format::Json => terminal.write_json(&vetted)?,
+        Format::Text => vetted.iter().try_for_each(|one| one.write(terminal))?,
     }
-    Ok(vetted
-        .iter()
-        .map(Vetted::outcome)
-        .fold(Outcome::Fine, Outcome::and))
+    let statuses = vetted.iter().map(Vetted::exit_status);
+    Ok(statuses.fold(ExitStatus::Success, ExitStatus::graver))
 }
 
-fn vet<'a>(ruleset: &'a str, within: &Within) -> Vetted<'a> {
-    match input::vetting(ruleset, within) {
+fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
+    match input::load_for_vetting(ruleset, within) {
         Ok(vetting) => Vetted {
             ruleset,
             loads: true,
             cautions: vetting.rules().cautions().len(),
             own_cautions: vetting.own_cautions(),
             edited_copies: edited_copies(&vetting),
-            problems: check::vet(&vetting),
+            problems: vetting::vet(&vetting),
         },
         Err(problems) => Vetted {
             ruleset,
@@ -67,20 +61,35 @@ fn vet<'a>(ruleset: &'a str, within: &Within) -> Vetted<'a> {
 }
 
 impl Vetted<'_> {
-    fn outcome(&self) -> Outcome {
+    fn exit_status(&self) -> ExitStatus {
         if self.loads {
-            Outcome::against_if(!self.problems.is_empty())
+            ExitStatus::objection_if(!self.problems.is_empty())
         } else {
-            Outcome::BadInput
+            ExitStatus::BadInput
         }
     }
 
-    /// What was found, and in how many cautions it was looked for.
-    fn words(&self) -> String {
+    fn write(&self, terminal: &mut Terminal) -> io::Result<()> {
+        if !self.loads {
+            terminal.report_problems(&self.problems);
+            return Ok(());
+        }
+        terminal.write_problems(&self.problems)?;
+        let mut page = terminal.page();
+        let name = Part::new(Role::Heading, self.ruleset);
+        page.paragraph(0, &[name, Part::text(self.in_words())]);
+        for copy in &self.edited_copies {
+            copy.write(&mut page);
+        }
+        terminal.write_page(page)
+    }
+
+    /// How much was found, and in how many cautions.
+    fn in_words(&self) -> String {
         let found = match self.problems.len() {
-            0 => "nothing is wanting".to_owned(),
-            1 => "1 thing is wanting".to_owned(),
-            count => format!("{count} things are wanting"),
+            0 => "nothing to mend".to_owned(),
+            1 => "1 thing to mend".to_owned(),
+            count => format!("{count} things to mend"),
         };
         let own = match self.own_cautions {
             1 => "1 caution".to_owned(),
@@ -88,29 +97,8 @@ impl Vetted<'_> {
         };
         let extended = match self.cautions - self.own_cautions {
             0 => String::new(),
-            count => format!(" of its own and {count} from what it extends"),
+            count => format!(" of its own and {count} from rulesets that it extends"),
         };
         format!(": {found}. It has {own}{extended}.")
     }
-}
-
-fn put(vetted: &Vetted<'_>, terminal: &mut Terminal) -> io::Result<()> {
-    if !vetted.loads {
-        terminal.complain_of(&vetted.problems);
-        return Ok(());
-    }
-    terminal.put_problems(&vetted.problems)?;
-    let mut page = terminal.page();
-    page.paragraph(
-        0,
-        &[
-            Part::new(Role::Heading, vetted.ruleset),
-            Part::text(vetted.words()),
-        ],
-    );
-    vetted
-        .edited_copies
-        .iter()
-        .for_each(|copy| copy.put(&mut page));
-    terminal.put(&page.finish())
 }

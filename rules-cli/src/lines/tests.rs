@@ -1,14 +1,20 @@
-use std::io::Write;
+use std::io::{self, Read, Write};
+use std::num::NonZero;
 use std::sync::atomic::{AtomicUsize, Ordering::SeqCst};
+use std::thread;
 
-use super::output::PIECE;
-use super::*;
+use rules_core::bounds::MOST_BYTES;
+
+use super::in_order::{MOST_UNDER_WAY, MOST_WAITING};
+use super::piece_writer::PIECE;
+use super::reader::{MOST_BATCH, READ, bytes_of};
+use super::{Batch, PieceWriter, StreamError, in_order};
 
 const MIB: usize = 1024 * 1024;
 
 fn all(input: impl Read + Send) -> Vec<(usize, Option<usize>)> {
     let mut found = Vec::new();
-    let sizes = |lines: Batch, _: &mut Output<'_>| {
+    let sizes = |lines: Batch, _: &mut PieceWriter<'_>| {
         Ok(lines
             .iter()
             .map(|line| (line.number, line.bytes.as_ref().map(Vec::len)))
@@ -69,7 +75,7 @@ fn a_line_may_be_as_long_as_a_document() {
     }
 }
 
-/// However heavy lines are, and however long the stream, no more of it is held than is stated.
+/// However large lines are, and however long the stream, no more of it is held than is stated.
 #[test]
 fn no_more_is_read_ahead_than_is_stated() {
     for line in [100, 10_000, MIB, 5 * MIB] {
@@ -79,7 +85,7 @@ fn no_more_is_read_ahead_than_is_stated() {
             left: 64 * MIB / line * line,
             read: &read,
         };
-        let count = |batch: Batch, _: &mut Output<'_>| Ok(weight(&batch) + batch.len());
+        let count = |batch: Batch, _: &mut PieceWriter<'_>| Ok(bytes_of(&batch) + batch.len());
         in_order(lines, count, |_, batch| {
             most = most.max(read.load(SeqCst) - done);
             done += batch.unwrap_or_default();
@@ -87,8 +93,8 @@ fn no_more_is_read_ahead_than_is_stated() {
         })
         .unwrap();
         assert_eq!(done, 64 * MIB / line * line);
-        // The reader has one batch in hand, and in its buffer what comes after it. Line ends have
-        // no weight.
+        // The reader has one batch in hand, and in its buffer what comes after it. Line ends
+        // count for nothing.
         let batch = MOST_BATCH + line;
         let stated = MOST_UNDER_WAY.max(batch) + batch + READ + most / line;
         assert!(most <= stated, "{line}: {most} of {stated}");
@@ -105,7 +111,7 @@ fn no_more_waits_for_its_turn_than_is_stated() {
         left: 16 * 2 * READ,
         read: &read,
     };
-    let much = |_: Batch, output: &mut Output<'_>| {
+    let much = |_: Batch, output: &mut PieceWriter<'_>| {
         for _ in 0..16 * MIB / 1000 {
             written.fetch_add(1000, SeqCst);
             output.write_all(&[b'y'; 1000])?;
@@ -129,19 +135,19 @@ fn no_more_waits_for_its_turn_than_is_stated() {
 #[test]
 fn what_is_not_taken_ends_it() {
     let read = AtomicUsize::new(0);
-    let heavy = Lines {
+    let large = Lines {
         line: MIB,
         left: 1000 * MIB,
         read: &read,
     };
-    let inputs: [Box<dyn Read + Send>; 2] = [Box::new(io::repeat(b'\n')), Box::new(heavy)];
+    let inputs: [Box<dyn Read + Send>; 2] = [Box::new(io::repeat(b'\n')), Box::new(large)];
     for endless in inputs {
         let ended = in_order(
             endless,
             |lines, _| Ok(lines.len()),
             |_, _| Err(io::Error::other("enough")),
         );
-        assert!(matches!(ended, Err(Broken::Output(why)) if why.to_string() == "enough"));
+        assert!(matches!(ended, Err(StreamError::Output(why)) if why.to_string() == "enough"));
     }
     assert!(read.load(SeqCst) < 100 * MIB);
 }
@@ -153,7 +159,7 @@ fn what_cannot_be_written_down_ends_it() {
         |_, _| Err::<(), _>(io::Error::other("no JSON")),
         |_, _| Ok(()),
     );
-    assert!(matches!(ended, Err(Broken::Output(why)) if why.to_string() == "no JSON"));
+    assert!(matches!(ended, Err(StreamError::Output(why)) if why.to_string() == "no JSON"));
 }
 
 /// What was read before it failed is worked, and then it is said that it was the input.
@@ -174,7 +180,7 @@ fn an_input_that_fails_is_told_from_an_output_that_does() {
             Ok(())
         },
     );
-    assert!(matches!(ended, Err(Broken::Input(why)) if why.to_string() == "unplugged"));
+    assert!(matches!(ended, Err(StreamError::Input(why)) if why.to_string() == "unplugged"));
     // Of the third nobody knows how it went on.
     assert_eq!(lines, 2);
 }

@@ -78,3 +78,20 @@ fn extra_does_not_replace_what_is_worked_out() {
         );
     }
 }
+
+/// What is wrong with either is told at once.
+#[test]
+fn faults_of_rulesets_and_proposals_are_told_together() {
+    let rules = RULES.replace("cell.rest_voltage >= 3.0 V", "cell.rest_volts >= 3.0 V");
+    let folder = Folder::with("rules.yaml", rules).and(
+        "plan.yaml",
+        good().replace("id: K4,", "id: K4, bodi: sound,"),
+    );
+    for command in ["check", "figures"] {
+        let ran = folder.run(&[command, "--rules", "rules.yaml", "plan.yaml"]);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.whole());
+        for told in ["no fact or figure `cell.rest_volts`", "plan.yaml:5:"] {
+            assert!(ran.err.contains(told), "{}", ran.err);
+        }
+    }
+}

@@ -51,6 +51,12 @@ fn records_come_in_the_order_of_the_lines_and_hold_the_report_of_a_check() {
 }
 
 #[test]
+fn one_line_is_counted_as_one() {
+    let (ran, _) = streamed(&[], &torch("3.87 V"));
+    assert_eq!(ran.err, "1 line: 1 pass, 0 warn, 0 refuse\n");
+}
+
+#[test]
 fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
     let lines = format!(
         "{}\nnot JSON\n\n{}\r\n{}",
@@ -164,9 +170,10 @@ fn a_line_of_many_problems_has_a_record_of_bounded_size() {
     assert_eq!((ran.code, records.len()), (2, 2));
     let problems = records[0]["problems"].as_array().expect("a list");
     assert_eq!(problems.len(), 1_001);
+    // Of 20,000 repeated keys, one unknown key, and `format` and `arrangement` that are missing.
     assert_eq!(
         problems[1_000]["message"],
-        "`line 1` has 19000 more problems"
+        "`line 1` has 19003 more problems"
     );
     let longest = ran.out.lines().map(str::len).max();
     assert!(

@@ -7,9 +7,10 @@ mod bad_input;
 mod bad_rulesets;
 mod colours;
 mod demo;
-mod exit_codes;
+mod exit_status;
 #[cfg(target_os = "linux")]
 mod files;
+mod help;
 mod identity;
 mod label;
 mod length;

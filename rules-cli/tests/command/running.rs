@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::process::{Command, Stdio};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// What a run came to.
+/// The exit status and the output of a run.
 #[derive(Debug)]
 pub(crate) struct Ran {
     pub(crate) code: i32,

@@ -3,7 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::report::{Finding, LimitReport};
+use super::finding::Finding;
+use super::report::LimitReport;
 use crate::ruleset::{Basis, Rules, WrittenSource};
 
 /// The limits that take part in findings, and the sources that findings and these limits rest on.

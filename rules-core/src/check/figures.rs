@@ -1,13 +1,16 @@
 //! All figures of a proposal: those of the library and those of the rules.
 
-use super::finding::Finder;
+use super::figure_sheet::{FigureReport, FigureSheet};
+use super::finding::FactState;
 use super::given::given;
+use super::reporter::Reporter;
+use super::run::Options;
 use super::steps;
 use super::unused::unused;
+use super::values::ReportedNumber;
 use crate::document::Problem;
 use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
-use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Rest, Sort};
-use crate::report::{FactState, FigureReport, FigureSheet, Shows};
+use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Number, Rest, Sort};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Works out every figure of a proposal.
@@ -19,7 +22,7 @@ use crate::ruleset::{Acceptance, Rules};
 pub fn figures(
     rules: &Rules,
     proposal: &dyn Proposed,
-    options: super::Options,
+    options: Options,
 ) -> Result<FigureSheet, Vec<Problem>> {
     let sheet = given(rules, proposal)?;
     steps::within_bounds(rules, &sheet)?;
@@ -30,10 +33,10 @@ pub fn figures(
         &sheet,
         acceptance == Acceptance::Simple,
     );
-    let teller = Teller {
+    let figures = FigureReporter {
         rules,
         evaluator: &evaluator,
-        finder: Finder::new(rules, &evaluator),
+        reporter: Reporter::new(rules, &evaluator),
     };
     Ok(FigureSheet {
         format: 1,
@@ -41,19 +44,19 @@ pub fn figures(
         proposal: proposal.name().to_owned(),
         rules: rules.layers().to_vec(),
         digest: rules.digest().to_owned(),
-        figures: teller.all(),
-        unused: unused(rules, &sheet, &teller.finder),
+        figures: figures.all(),
+        unused: unused(rules, &sheet, &figures.reporter),
         notice: rules.notice().to_vec(),
     })
 }
 
-struct Teller<'t, 'e> {
+struct FigureReporter<'t, 'e> {
     rules: &'t Rules,
     evaluator: &'t Evaluator<'e>,
-    finder: Finder<'t, 'e>,
+    reporter: Reporter<'t, 'e>,
 }
 
-impl Teller<'_, '_> {
+impl FigureReporter<'_, '_> {
     fn all(&self) -> Vec<FigureReport> {
         let catalogue = self.rules.catalogue();
         let mut told = Vec::new();
@@ -90,7 +93,7 @@ impl Teller<'_, '_> {
 
     fn worked(&self, id: WorkedId, def: &WorkedDef, position: usize) -> FigureReport {
         let bound = self.evaluator.one(def.subject, position);
-        let number = crate::formula::Number::Worked(id, def.subject);
+        let number = Number::Worked(id, def.subject);
         let unsettled = self.evaluator.sheet().is_unsettled(def.subject);
         let open = self
             .evaluator
@@ -99,7 +102,7 @@ impl Teller<'_, '_> {
             .filter(|_| !unsettled);
         FigureReport {
             open,
-            value: Some(Shows {
+            value: Some(ReportedNumber {
                 number: self.evaluator.number(&number, &bound),
                 sort: Sort::of(def.kind),
                 limit: None,
@@ -130,7 +133,7 @@ impl Teller<'_, '_> {
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {
                 let rest = self.evaluator.number_rests_on(number, bound);
-                let value = Shows {
+                let value = ReportedNumber {
                     number: self.evaluator.number(number, bound),
                     sort: *sort,
                     limit: None,
@@ -164,14 +167,14 @@ impl Teller<'_, '_> {
         let facts: Vec<_> = rest
             .facts
             .iter()
-            .map(|at: &FactAt| self.finder.fact(*at))
+            .map(|at: &FactAt| self.reporter.fact(*at))
             .collect();
         let (missing, given): (Vec<_>, Vec<_>) = facts
             .into_iter()
             .partition(|fact| fact.state == FactState::Missing);
         FigureReport {
             name: self.rules.catalogue().full_name(subject, name),
-            subject: self.finder.subject(subject, position),
+            subject: self.reporter.subject(subject, position),
             meaning: meaning.to_owned(),
             is: None,
             value: None,

@@ -1,373 +1,131 @@
-//! A judgement that is not a pass, as data: which clause decided, on which facts, against which
-//! limits, by how much.
+//! A finding: one caution's outcome for one subject, with what it rests on.
 
-use std::cell::RefCell;
-use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use super::judge::Judgement;
-use super::next::Open;
-use crate::facts::{SubjectId, Value, WorkedId};
-use crate::formula::{Bound, Clause, Comparison, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
-use crate::quantity::{Holds, Interval, Kind, Nature};
-use crate::report::{
-    ClauseReport, FactReport, FactState, FigureUse, Finding, Margin, MeasureNext, RungName, Shows,
-    Status, Subject, Verdict, Words,
-};
-use crate::report::{shown_kind, value};
-use crate::ruleset::{Caution, Rules, Rung};
+use serde::Serialize;
 
-/// A finding, and what leaves it open.
-pub(super) struct Found {
-    pub finding: Finding,
-    pub open: Open,
+use super::margin::Margin;
+use super::subject::Subject;
+use super::values::{FilledText, ReportedNumber, ReportedValue};
+use super::verdict::{RungName, Status, Verdict};
+use crate::document::Place;
+use crate::formula::Truth;
+use crate::ruleset::Basis;
+
+/// One caution's outcome for one subject.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// What the caution is about.
+    pub title: Arc<str>,
+    /// The subject: its kind and its name, or the name of a single subject.
+    pub subject: Subject,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest verdict that what is known allows.
+    pub worst: Verdict,
+    /// How sure the finding is.
+    pub status: Status,
+    /// The rung that gave the verdict.
+    pub rung: RungName,
+    /// Whether the caution is of the base that no local practice may drop.
+    pub fixed: bool,
+    /// Why, with the numbers.
+    pub reason: FilledText,
+    /// What to do.
+    pub remedy: Option<FilledText>,
+    /// The comparisons that decided.
+    pub clauses: Vec<ClauseReport>,
+    /// The library's figures that took part in them.
+    pub figures: Vec<FigureUse>,
+    /// The facts that took part in them.
+    pub facts: Vec<FactReport>,
+    /// How many more facts took part than are listed.
+    pub more_facts: usize,
+    /// The dotted names of those that are missing.
+    pub missing: Vec<String>,
+    /// What the caution rests on.
+    pub basis: Arc<[Basis]>,
+    /// Where the rung stands in the ruleset.
+    pub rule: Place,
 }
 
-/// A part that is not surely met, and the condition that it is of.
-type Unmet<'c> = (&'c Rung, Clause);
-
-/// Makes findings of one check.
-pub(super) struct Finder<'f, 'e> {
-    rules: &'f Rules,
-    evaluator: &'f Evaluator<'e>,
-    words: Words<'f, 'e>,
-    /// Names made so far: most are told many times.
-    subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+/// A comparison, or another part of a condition, that was not surely met.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClauseReport {
+    /// As written.
+    pub text: String,
+    /// What it came to.
+    pub truth: Truth,
+    /// Whether it stands in the condition, so that it leaves open whether the caution applies at
+    /// all.
+    pub of_condition: bool,
+    /// The left side of a comparison of numbers.
+    pub left: Option<ReportedNumber>,
+    /// The right side.
+    pub right: Option<ReportedNumber>,
+    /// By how much it is met, at the worst. Negative where it is not.
+    pub margin: Option<Margin>,
+    /// The limits that take part.
+    pub limits: Vec<String>,
 }
 
-impl<'f, 'e> Finder<'f, 'e> {
-    pub(super) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
-        Self {
-            rules,
-            evaluator,
-            words: Words::new(rules, evaluator),
-            subjects: RefCell::default(),
-        }
-    }
-
-    /// The finding of a judgement; none for a pass.
-    pub(super) fn found(
-        &self,
-        caution: &Caution,
-        judged: Judgement,
-        bound: &Bound,
-    ) -> Option<Found> {
-        let name = judged.rung?;
-        let (rung, other) = match name {
-            RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
-            RungName::WarnUnless => (caution.warn_unless.as_ref()?, &caution.refuse_unless),
-        };
-        let deciding = self.deciding(caution, rung, judged, bound);
-        let other = other.as_ref().filter(|_| judged.status != Status::Decided);
-        let beside = other
-            .map(|other| self.evaluator.undecided(&other.condition, bound))
-            .unwrap_or_default();
-        let open = self.open(
-            judged,
-            deciding.iter().map(|(_, clause)| clause).chain(&beside),
-        );
-        Some(Found {
-            finding: self.finding(caution, judged, (name, rung), bound, &deciding),
-            open,
-        })
-    }
-
-    fn finding(
-        &self,
-        caution: &Caution,
-        judged: Judgement,
-        (name, rung): (RungName, &Rung),
-        bound: &Bound,
-        clauses: &[Unmet<'_>],
-    ) -> Finding {
-        let mut facts: Vec<FactAt> = clauses
-            .iter()
-            .flat_map(|(_, clause)| clause.facts.iter().copied())
-            .collect();
-        facts.sort();
-        facts.dedup();
-        facts.sort_by_cached_key(|at| self.evaluator.names(*at));
-        let missing: BTreeSet<String> = clauses
-            .iter()
-            .flat_map(|(_, clause)| &clause.missing)
-            .map(|id| self.rules.catalogue().fact_name(*id).to_owned())
-            .collect();
-        let figures: BTreeSet<(WorkedId, usize)> = clauses
-            .iter()
-            .flat_map(|(_, clause)| clause.figures.iter().copied())
-            .collect();
-        Finding {
-            caution: caution.id.clone(),
-            title: caution.title.clone(),
-            subject: self.subject(caution.about, bound.position(caution.about)),
-            verdict: judged.verdict,
-            best: judged.best,
-            worst: judged.worst,
-            status: judged.status,
-            rung: name,
-            fixed: caution.fixed,
-            reason: self.words.filled(&caution.reason, bound),
-            remedy: caution
-                .remedy
-                .as_ref()
-                .map(|remedy| self.words.filled(remedy, bound)),
-            more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
-            clauses: clauses
-                .iter()
-                .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
-                .collect(),
-            figures: self.figures(&figures),
-            facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
-            missing: missing.into_iter().collect(),
-            basis: Arc::clone(&caution.basis),
-            rule: rung.place.clone(),
-        }
-    }
-
-    /// The clauses that keep the deciding rung from being surely met and, where the condition is
-    /// undecided, those that leave it so.
-    fn deciding<'c>(
-        &self,
-        caution: &'c Caution,
-        rung: &'c Rung,
-        judged: Judgement,
-        bound: &Bound,
-    ) -> Vec<Unmet<'c>> {
-        let condition = caution
-            .applies_when
-            .as_ref()
-            .filter(|_| judged.applies.is_undecided());
-        let unsure = condition.into_iter().flat_map(|when| {
-            self.evaluator
-                .undecided(&when.condition, bound)
-                .into_iter()
-                .map(move |clause| (when, clause))
-        });
-        let unmet = self
-            .evaluator
-            .unmet(&rung.condition, bound)
-            .into_iter()
-            .map(|clause| (rung, clause));
-        unmet.chain(unsure).collect()
-    }
-
-    /// `cable K4`, or the name of a single subject.
-    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
-        self.subjects
-            .borrow_mut()
-            .entry((subject, position))
-            .or_insert_with(|| self.named(subject, position))
-            .clone()
-    }
-
-    fn named(&self, subject: SubjectId, position: usize) -> Subject {
-        let kind = self.rules.catalogue().subject_name(subject);
-        match self.evaluator.sheet().instance(subject, position) {
-            Some(one) if self.rules.catalogue().is_many(subject) => {
-                Subject::of(&[kind, " ", &one.name].concat(), one.stands_for())
-            }
-            _ => Subject::one(kind),
-        }
-    }
-
-    fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
-        let text = rung
-            .text
-            .get(clause.span.clone())
-            .unwrap_or(&rung.text)
-            .trim()
-            .to_owned();
-        let limits = clause
-            .limits
-            .iter()
-            .filter_map(|id| self.rules.limit(*id))
-            .map(|limit| limit.name.clone())
-            .collect();
-        let mut report = ClauseReport {
-            text,
-            truth: clause.truth.plain(),
-            of_condition,
-            left: None,
-            right: None,
-            margin: None,
-            limits,
-        };
-        if let Some((comparison, left, right, sort)) = &clause.compared {
-            report.left = Some(self.side(left, *sort));
-            report.right = Some(self.side(right, *sort));
-            report.margin = margin(*comparison, clause.negated, left, right, *sort);
-        }
-        report
-    }
-
-    fn side(&self, side: &Side, sort: Sort) -> Shows {
-        let limit = side
-            .limit
-            .and_then(|id| self.rules.limit(id))
-            .map(|limit| limit.name.clone());
-        Shows {
-            number: side.value,
-            sort,
-            limit,
-        }
-    }
-
-    /// Library figures, by name and subject, so that no order of the members shows.
-    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>) -> Vec<FigureUse> {
-        let mut all: Vec<FigureUse> = figures
-            .iter()
-            .filter_map(|(id, position)| self.figure(*id, *position))
-            .collect();
-        all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
-        all
-    }
-
-    /// A library figure of one of its subject.
-    fn figure(&self, id: WorkedId, position: usize) -> Option<FigureUse> {
-        let catalogue = self.rules.catalogue();
-        let def = catalogue.worked_def(id)?;
-        let worked = self.evaluator.work(id, position);
-        let number = Evaluated {
-            value: worked.value,
-            missing: !worked.missing.is_empty(),
-        };
-        Some(FigureUse {
-            name: catalogue.full_name(def.subject, def.name),
-            subject: self.subject(def.subject, position),
-            value: Shows {
-                number,
-                sort: Sort::of(def.kind),
-                limit: None,
-            },
-            open: worked.open,
-        })
-    }
-
-    pub(super) fn fact(&self, at: FactAt) -> FactReport {
-        let catalogue = self.rules.catalogue();
-        let given = self
-            .evaluator
-            .sheet()
-            .given(at.subject, at.position, at.slot)
-            .filter(|_| !at.missing);
-        let def = catalogue.fact(at.id);
-        let state = match (given, def.map(|def| def.nature)) {
-            (None, _) => FactState::Missing,
-            (_, Some(Nature::Measured)) => FactState::Measured,
-            (_, Some(Nature::Printed)) => FactState::Printed,
-            _ => FactState::Stated,
-        };
-        let value = given.zip(def).map(|(given, def)| value(given, &def.kind));
-        FactReport {
-            name: catalogue.fact_name(at.id).to_owned(),
-            subject: self.subject(at.subject, at.position),
-            state,
-            value,
-            place: given.and_then(|given| self.evaluator.sheet().place(given)),
-        }
-    }
-
-    /// What leaves a judgement open, of the parts that are not surely met.
-    fn open<'c>(&self, judged: Judgement, unmet: impl Iterator<Item = &'c Clause>) -> Open {
-        let undecided =
-            unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
-        let mut facts: Vec<FactAt> = undecided
-            .flat_map(|clause| self.open_facts(clause))
-            .collect();
-        facts.sort();
-        facts.dedup();
-        Open {
-            worst: judged.worst,
-            best: judged.best,
-            facts,
-        }
-    }
-
-    /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
-    fn open_facts(&self, clause: &Clause) -> impl Iterator<Item = FactAt> {
-        let wanted = |at: &FactAt| {
-            (at.missing && clause.truth.needs_missing())
-                || (clause.truth != Truth::Unmeasured && self.is_wide(*at))
-        };
-        clause.facts.iter().copied().filter(wanted)
-    }
-
-    fn is_wide(&self, at: FactAt) -> bool {
-        let given = self
-            .evaluator
-            .sheet()
-            .given(at.subject, at.position, at.slot);
-        matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
-    }
-
-    /// Whether a fact is of one, and not of several that are told as one.
-    pub(super) fn is_of_one(&self, at: FactAt) -> bool {
-        let sheet = self.evaluator.sheet();
-        sheet.stands_for(at.subject, at.position, None) == 1
-    }
-
-    /// A fact to measure, of which it is not said yet what it would do.
-    pub(super) fn to_measure(&self, at: FactAt) -> MeasureNext {
-        let catalogue = self.rules.catalogue();
-        MeasureNext {
-            fact: catalogue.fact_name(at.id).to_owned(),
-            subject: self.subject(at.subject, at.position),
-            meaning: catalogue
-                .fact(at.id)
-                .map(|def| def.meaning.clone())
-                .unwrap_or_default(),
-            missing: at.missing,
-            leaves_open: Verdict::Pass,
-            findings: 0,
-            could_improve: false,
-        }
-    }
+/// A figure of the library that took part in a finding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureUse {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: its kind and its name, or the name of a single subject.
+    pub subject: Subject,
+    /// What it came to, the error of the model included.
+    pub value: ReportedNumber,
+    /// Where the model does not reach, so that the value is open towards the cautious side: why,
+    /// and what would close it.
+    pub open: Option<&'static str>,
 }
 
-/// In per cent of a size; nothing where comparisons take that for zero, or beyond the doubles.
-fn per_cent_of(amount: f64, size: f64) -> Option<f64> {
-    let is_nothing = Interval::point(size).equals(Interval::point(0.0)) == Holds::Yes;
-    let percent = 100.0 * amount / size.abs();
-    (!is_nothing && percent.is_finite()).then_some(percent)
+/// A fact that took part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FactReport {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: its kind and its name, or the name of a single subject.
+    pub subject: Subject,
+    /// How it is known.
+    pub state: FactState,
+    /// Its value with uncertainty.
+    pub value: Option<ReportedValue>,
+    /// Where the proposal gives it.
+    pub place: Option<Place>,
 }
 
-/// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no
-/// order or no bound.
-fn margin(
-    comparison: Comparison,
-    negated: bool,
-    left: &Side,
-    right: &Side,
-    sort: Sort,
-) -> Option<Margin> {
-    let (a, b) = (left.value.value.range(), right.value.value.range());
-    let wants_high = match comparison {
-        Comparison::AtLeast | Comparison::Above => !negated,
-        Comparison::AtMost | Comparison::Below => negated,
-        Comparison::Equal | Comparison::NotEqual => return None,
-    };
-    let amount = if wants_high {
-        a.lo() - b.hi()
-    } else {
-        b.lo() - a.hi()
-    };
-    if left.value.missing || right.value.missing || !amount.is_finite() {
-        return None;
+/// How a fact is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum FactState {
+    /// A measured value was given.
+    Measured,
+    /// A value read off a label was given.
+    Printed,
+    /// A stated value was given.
+    Stated,
+    /// Nothing was given.
+    Missing,
+}
+
+impl FactState {
+    /// The word in reports.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Measured => "measured",
+            Self::Printed => "printed",
+            Self::Stated => "stated",
+            Self::Missing => "missing",
+        }
     }
-    let difference = sort
-        .dimension
-        .minus(sort.dimension)
-        .and_then(crate::quantity::Dimension::kind);
-    let kind = if sort.dimension.is_absolute() {
-        difference.unwrap_or(Kind::TemperatureDifference)
-    } else {
-        shown_kind(sort)
-    };
-    let against = if wants_high { b.hi() } else { b.lo() };
-    let percent = per_cent_of(amount, against).filter(|_| !sort.dimension.is_absolute());
-    Some(Margin {
-        amount,
-        kind,
-        percent,
-    })
 }

@@ -1,7 +1,7 @@
 //! One caution, one subject, one judgement.
 
+use super::verdict::{RungName, Status, Verdict};
 use crate::formula::{Bound, Evaluator, Truth};
-use crate::report::{RungName, Status, Verdict};
 use crate::ruleset::{Caution, IfUnmeasured, Rung};
 
 /// What a caution comes to for one subject.

@@ -1,26 +1,44 @@
-//! Checking: a proposal against rules gives a report.
+//! Checking: a proposal against rules gives a report, as data.
 //!
-//! `given` takes the facts of a proposal, of which none contradict each other; `judge` decides one caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over
-//! all cautions and subjects; `finding` turns a judgement that is not a pass into data; `next` says
+//! `given` takes the facts of a proposal, of which none contradict each other; `judge` decides one
+//! caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and
+//! subjects; `reporter` turns a judgement that is not a pass into a finding; `measure_next` says
 //! what to measure; `unused` which readings could not be used; `remarks` what is told without a
-//! verdict; `run` makes the report of it; `steps` keeps it within bounds; `cases` runs the
-//! examples that rulesets carry.
+//! verdict; `run` makes the report of it; `steps` keeps it within bounds.
 
-mod cases;
+mod brief;
 mod cited;
+mod figure_sheet;
 mod figures;
+mod filling;
 mod finding;
 mod given;
 mod judge;
-mod next;
+mod left_open;
+mod margin;
+mod measure_next;
 mod remarks;
+mod report;
+mod reporter;
 mod run;
 mod steps;
+mod subject;
 mod tally;
 mod unused;
+mod values;
+mod verdict;
 
-pub use cases::{CaseOutcome, run_cases, vet};
+pub use brief::{Brief, BriefFinding};
+pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
-pub use given::given;
+pub use finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
+pub use given::{faults, given};
 pub use judge::{Judgement, judge};
+pub use margin::Margin;
+pub use remarks::{Remark, RemarkKind};
+pub use report::{Counts, LimitReport, MeasureNext, Report, UnusedReadings};
+pub(crate) use reporter::Reporter;
 pub use run::{Options, brief, check};
+pub use subject::Subject;
+pub use values::{FilledText, ReportedNumber, ReportedValue};
+pub use verdict::{RungName, Status, Verdict};

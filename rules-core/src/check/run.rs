@@ -1,16 +1,20 @@
 //! A proposal against rules: in full, or in brief.
 
-use super::finding::Finder;
+use super::brief::{Brief, BriefFinding};
+use super::cited::cited;
+use super::finding::Finding;
 use super::given::given;
-use super::next::Open;
+use super::left_open::LeftOpen;
+use super::measure_next::measure_next;
 use super::remarks::remarks;
+use super::report::Report;
+use super::reporter::Reporter;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use super::unused::unused;
 use crate::document::Problem;
 use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
-use crate::report::{Brief, BriefFinding, Finding, Report};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Choices of one check.
@@ -40,16 +44,16 @@ pub fn check(
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
-    let finder = Finder::new(rules, &evaluator);
-    let (findings, open) = found(&tally, &finder)?;
+    let reporter = Reporter::new(rules, &evaluator);
+    let (findings, open) = found(&tally, &reporter)?;
     let Outcome {
         verdict,
         best,
         worst,
         nothing_checked,
     } = tally.outcome();
-    let measure_next = super::next::measure_next(&open, &findings, verdict, &finder);
-    let (limits, sources) = super::cited::cited(&findings, rules);
+    let measure_next = measure_next(&open, &findings, verdict, &reporter);
+    let (limits, sources) = cited(&findings, rules);
     Ok(Report {
         format: 1,
         title: proposal.title().into(),
@@ -66,7 +70,7 @@ pub fn check(
         passed: tally.passed,
         not_applicable: tally.not_applicable,
         measure_next,
-        unused: unused(rules, &sheet, &finder),
+        unused: unused(rules, &sheet, &reporter),
         remarks: remarks(rules.catalogue(), &sheet),
         loosened: rules.loosened().to_vec(),
         limits,
@@ -78,17 +82,18 @@ pub fn check(
 /// The findings, and what leaves each open.
 fn found(
     tally: &Tally<'_>,
-    finder: &Finder<'_, '_>,
-) -> Result<(Vec<Finding>, Vec<Open>), Vec<Problem>> {
+    reporter: &Reporter<'_, '_>,
+) -> Result<(Vec<Finding>, Vec<LeftOpen>), Vec<Problem>> {
     let (mut findings, mut open, mut parts) = (Vec::new(), Vec::new(), 0);
     for against in &tally.against {
-        let Some(found) = finder.found(against.caution, against.judged, against.bound) else {
+        let found = reporter.found(against.caution, against.judged, against.bound);
+        let Some((finding, left_open)) = found else {
             continue;
         };
-        parts += steps::parts(&found.finding);
+        parts += steps::parts(&finding);
         steps::few_enough(parts)?;
-        findings.push(found.finding);
-        open.push(found.open);
+        findings.push(finding);
+        open.push(left_open);
     }
     Ok((findings, open))
 }
@@ -108,10 +113,10 @@ pub fn brief(
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
-    let finder = Finder::new(rules, &evaluator);
+    let reporter = Reporter::new(rules, &evaluator);
     let findings = tally.against.iter().map(|one| BriefFinding {
         caution: one.caution.id.clone(),
-        subject: finder.subject(one.caution.about, one.bound.position(one.caution.about)),
+        subject: reporter.subject(one.caution.about, one.bound.position(one.caution.about)),
         verdict: one.judged.verdict,
         status: one.judged.status,
     });

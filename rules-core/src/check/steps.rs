@@ -1,9 +1,9 @@
 //! How much a check asks for, which is known before it starts, and how much it finds.
 
+use super::finding::Finding;
 use crate::bounds::{MOST_PARTS, MOST_STEPS};
 use crate::document::{Fault, Problem};
 use crate::facts::Sheet;
-use crate::report::Finding;
 use crate::ruleset::Rules;
 
 /// The steps of a check, at most.
@@ -56,37 +56,28 @@ fn too_much(message: String) -> Vec<Problem> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::document::Problem;
     use crate::facts::{Instance, Roster};
     use crate::heating::{CABLE, catalogue};
-    use crate::ruleset::{Library, Text};
+    use crate::ruleset::Texts;
 
-    struct Cautions(usize, &'static str);
-
-    impl Library for Cautions {
-        fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-            let one = |number: usize| {
-                format!(
-                    "  - {{ id: c{number}, title: One, about: each cable, warn_unless: cable.drop < 3 V, reason: high }}\n"
-                )
-            };
-            let cautions: String = (0..self.0).map(one).collect();
-            let head = format!(
-                "format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many\n{}",
-                self.1
-            );
-            Ok(Text {
-                name: name.to_owned(),
-                bytes: format!("{head}cautions:\n{cautions}").into_bytes(),
-            })
-        }
+    /// So many cautions about each cable, behind these figures.
+    fn rules(cautions: usize, figures: &str) -> Rules {
+        let one = |number: usize| {
+            format!(
+                "  - {{ id: c{number}, title: One, about: each cable, warn_unless: cable.drop < 3 V, reason: high }}\n"
+            )
+        };
+        let cautions: String = (0..cautions).map(one).collect();
+        let text = format!(
+            "format: 1\nruleset: many\nversion: 1.0.0\ntitle: Many\n{figures}cautions:\n{cautions}"
+        );
+        Rules::load(&["many"], &Texts::of([("many", text)]), &catalogue()).expect("they load")
     }
 
     const CABLES: usize = 10_000;
 
-    fn faults(cautions: usize, figures: &'static str) -> Option<Fault> {
-        let rules = Rules::load(&["many"], &Cautions(cautions, figures), &catalogue())
-            .expect("the rules load");
+    fn faults(cautions: usize, figures: &str) -> Option<Fault> {
+        let rules = rules(cautions, figures);
         let mut sheet = Sheet::new(rules.catalogue());
         *sheet.roster_mut(CABLE).expect("there are cables") = Roster {
             instances: vec![Instance::default(); CABLES],
@@ -114,7 +105,7 @@ mod tests {
     /// What stands for many is looked at once.
     #[test]
     fn one_that_stands_for_many_is_one_step() {
-        let rules = Rules::load(&["many"], &Cautions(100, ""), &catalogue()).expect("they load");
+        let rules = rules(100, "");
         let mut sheet = Sheet::new(rules.catalogue());
         let cables = &mut sheet.roster_mut(CABLE).expect("there are cables").instances;
         cables.push(Instance::named("K1"));

@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use super::judge::{Judgement, judge};
+use super::report::Counts;
 use super::steps;
+use super::verdict::{Status, Verdict};
 use crate::document::Problem;
 use crate::formula::{Bound, Evaluator, Truth};
-use crate::report::{Counts, Status, Verdict};
 use crate::ruleset::{Caution, Rules};
 
 /// What a caution has against one of its subject.

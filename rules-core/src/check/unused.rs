@@ -2,23 +2,28 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::finding::Finder;
-use crate::facts::{Facts, Sheet};
-use crate::report::{Subject, UnusedReadings};
+use super::report::UnusedReadings;
+use super::reporter::Reporter;
+use super::subject::Subject;
+use crate::facts::Sheet;
 use crate::ruleset::Rules;
 
 /// The readings of a sheet that no figure can use, those that are alike together. No order of cables
 /// plays a part.
-pub(super) fn unused(rules: &Rules, sheet: &Sheet, finder: &Finder<'_, '_>) -> Vec<UnusedReadings> {
+pub(super) fn unused(
+    rules: &Rules,
+    sheet: &Sheet,
+    reporter: &Reporter<'_, '_>,
+) -> Vec<UnusedReadings> {
     let catalogue = rules.catalogue();
     let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<Subject>> = BTreeMap::new();
-    for one in catalogue.figures().unused(Facts::new(catalogue, sheet)) {
+    for one in catalogue.figures().unused(catalogue.facts_of(sheet)) {
         let names = one
             .facts
             .iter()
             .map(|fact| catalogue.fact_name(*fact))
             .collect();
-        let subject = finder.subject(one.subject, one.position);
+        let subject = reporter.subject(one.subject, one.position);
         alike.entry((names, one.why)).or_default().insert(subject);
     }
     let told =

@@ -8,16 +8,16 @@
 use std::borrow::Cow;
 
 use super::node::Node;
-use super::problem::{Fault, Problem};
+use super::problem::{Fault, Found, Problem};
 use super::source::{Source, Span};
 use super::tree::Builder;
 
-/// Reads the value of a source that is known to be JSON.
+/// Reads the value of a source that is known to be JSON, with the repeated keys found.
 ///
 /// # Errors
 ///
-/// Every problem found: repeated keys, what exceeds the bounds, and a text that is no Unicode.
-pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
+/// Every problem found, where one exceeds the bounds or a text is no Unicode.
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
     let mut builder = Builder::new(source);
     let mut walk = Walk {
         text: source.text(),
@@ -38,7 +38,7 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
             return Err(builder.give_up(problem));
         }
     }
-    builder.finish()
+    Ok(builder.finish())
 }
 
 enum Token {

@@ -15,14 +15,15 @@ mod read;
 mod source;
 mod suggestions;
 mod tree;
+mod units;
 
 pub use fields::{
     Fields, is_word, list, option, quoted, text, texts, unknown_key, word, wrong_shape, yes_no,
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
-pub use node::{Content, Entry, Node, Scalar};
+pub use node::{Content, Entry, Node, Quotes, Scalar};
 pub use problem::{Fault, Found, Problem, Problems, Severity};
-pub use read::{Syntax, read, source};
+pub use read::{Syntax, read, read_on, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};

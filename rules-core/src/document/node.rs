@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::source::{Source, Span};
+use super::units::shown_at;
 
 /// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
 /// where they stand there as they are.
@@ -33,6 +34,19 @@ pub enum Content<'s> {
 pub struct Scalar<'s> {
     /// The text, without quotes and with escapes resolved.
     pub text: Cow<'s, str>,
+    /// What stood round it.
+    pub quotes: Quotes,
+}
+
+/// The quotes round a scalar, by which its escapes are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quotes {
+    /// None: what stands there is the text.
+    None,
+    /// In `'it''s'` a quote is written twice.
+    Single,
+    /// In `"5 \u00b5A"` a backslash begins an escape.
+    Double,
 }
 
 /// A key of a map with its value.
@@ -70,6 +84,7 @@ impl Node<'_> {
             Content::Nothing => Content::Nothing,
             Content::Scalar(scalar) => Content::Scalar(Scalar {
                 text: detached(&scalar.text),
+                quotes: scalar.quotes,
             }),
             Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
             Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
@@ -106,52 +121,27 @@ impl Node<'_> {
         }
     }
 
-    /// Where bytes `from..to` of a scalar's text stand in the source.
-    ///
-    /// Quotes and folded lines move the text about, but never change the order of what is not white
-    /// space, so the characters are counted.
+    /// Where bytes `from..to` of a scalar's text stand in the source, of which an escape is as long as
+    /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
-        let Some(text) = self.scalar() else {
+        let Content::Scalar(Scalar { text, quotes }) = &self.content else {
             return self.span;
         };
-        let raw = source.slice(self.span);
-        let quoted = raw.starts_with(['"', '\'']);
-        let inner = if quoted {
-            raw.get(1..).unwrap_or("")
-        } else {
-            raw
+        let (raw, quote) = match quotes {
+            Quotes::None => (source.slice(self.span), 0),
+            Quotes::Single | Quotes::Double => (source.slice(self.span).get(1..).unwrap_or(""), 1),
         };
-        let base = self.span.start + usize::from(quoted);
-        let start = base + counted_offset(text, inner, from);
-        let last = text
-            .get(..to)
-            .and_then(|t| t.char_indices().next_back())
-            .map_or(from, |(at, _)| at);
-        let end = base + counted_offset(text, inner, last.max(from));
-        let width = source
-            .text()
-            .get(end..)
-            .and_then(|rest| rest.chars().next())
-            .map_or(0, char::len_utf8);
+        let base = self.span.start + quote;
+        let first = shown_at(text, from, raw, *quotes);
+        let last = text.get(from..to).and_then(|part| {
+            let (at, _) = part.char_indices().next_back()?;
+            Some(shown_at(text, from + at, raw, *quotes))
+        });
+        let end = last.map_or(first.start, |last| last.end);
         Span {
-            start,
-            end: (end + if to > from { width } else { 0 }).max(start),
+            start: base + first.start,
+            end: base + end.max(first.start),
         }
     }
-}
-
-/// The byte of `raw` that shows the same visible character as byte `at` of `text`.
-fn counted_offset(text: &str, raw: &str, at: usize) -> usize {
-    let visible = |c: &char| !c.is_whitespace();
-    let before = text
-        .get(..at)
-        .unwrap_or(text)
-        .chars()
-        .filter(visible)
-        .count();
-    let mut shown = raw.char_indices().filter(|(_, c)| visible(c));
-    shown
-        .nth(before)
-        .map_or(raw.trim_end().len(), |(byte, _)| byte)
 }

@@ -4,7 +4,7 @@ use serde::de::IgnoredAny;
 
 use super::json;
 use super::node::{Content, Node};
-use super::problem::{Fault, Problem};
+use super::problem::{Fault, Found, Problem, Problems};
 use super::source::{Source, Span};
 use super::tree::tree;
 use crate::bounds::MOST_BYTES;
@@ -46,7 +46,24 @@ pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, Vec<Problem>> {
 /// Every problem found: text that is not YAML or JSON, more than one document, anchors and tags,
 /// repeated keys, and whatever exceeds the bounds.
 pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
-    let tree = match syntax {
+    let (tree, found) = read_on(source, syntax)?;
+    let found = Problems::resumed(source, found).finish();
+    if found.is_empty() {
+        Ok(tree)
+    } else {
+        Err(found)
+    }
+}
+
+/// Reads the one document of a source, and goes on where it can: what is wrong beside is for whoever
+/// looks at the rest to tell with it. Of a key that stands twice the first value is in the tree; where
+/// these are maps, all their entries are.
+///
+/// # Errors
+///
+/// Every problem found, if one of them leaves the document unread.
+pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, Found), Vec<Problem>> {
+    let (tree, found) = match syntax {
         Syntax::Yaml => tree(source)?,
         Syntax::Json => {
             refuse_non_json(source).map_err(|problem| vec![problem])?;
@@ -63,7 +80,7 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
             "write at least `format: 1`",
         )]);
     }
-    Ok(tree)
+    Ok((tree, found))
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {

@@ -5,25 +5,29 @@
 //! built on a list, not on the stack.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
-use super::node::{Content, Entry, Node, Scalar};
-use super::problem::{Fault, Problem, Problems};
+use super::node::{Content, Entry, Node, Quotes, Scalar};
+use super::problem::{Fault, Found, Problem, Problems};
 use super::source::{Source, Span};
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
+
+/// Stands for a merge key, of which the value is left out. No key is empty.
+const MERGED: Cow<'static, str> = Cow::Borrowed("");
 
 const PLAIN_DATA: &str =
     "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
-/// Reads the only document of a source.
+/// Reads the only document of a source, with what was found on the way: reading goes on after an
+/// anchor, a tag or a repeated key.
 ///
 /// # Errors
 ///
-/// Every problem found, as many as are kept of a document. Reading goes on after an anchor, a tag or
-/// a repeated key; it ends at what is no YAML or exceeds the bounds.
-pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
+/// Every problem found, as many as are kept of a document, where one is no YAML or exceeds the
+/// bounds.
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
@@ -42,7 +46,7 @@ pub(super) fn tree(source: &Source) -> Result<Node<'_>, Vec<Problem>> {
             return Err(builder.give_up(problem));
         }
     }
-    builder.finish()
+    Ok(builder.finish())
 }
 
 /// A map or list that has not ended, and how many of all items or entries stand before its own.
@@ -86,17 +90,13 @@ impl<'s> Builder<'s> {
         }
     }
 
-    /// The tree, or the problems found.
-    pub(super) fn finish(self) -> Result<Node<'s>, Vec<Problem>> {
+    /// The tree, and the problems found.
+    pub(super) fn finish(self) -> (Node<'s>, Found) {
         let nothing = Node {
             content: Content::Nothing,
             span: Span::default(),
         };
-        if self.problems.is_empty() {
-            Ok(self.done.unwrap_or(nothing))
-        } else {
-            Err(self.problems.finish())
-        }
+        (self.done.unwrap_or(nothing), self.problems.set_aside())
     }
 
     /// The problems found, with one after which reading cannot go on.
@@ -262,8 +262,10 @@ impl<'s> Builder<'s> {
                 span,
             },
             Some(Open::Map { span, before, .. }) => {
-                let entries = self.entries.split_off(before);
-                self.repeated_keys(&entries);
+                let mut entries = self.entries.split_off(before);
+                if self.repeated_keys(&entries) {
+                    entries = joined(entries);
+                }
                 Node {
                     content: Content::Map(entries),
                     span,
@@ -298,7 +300,12 @@ impl<'s> Builder<'s> {
         let content = if nothing {
             Content::Nothing
         } else {
-            Content::Scalar(Scalar { text })
+            let quotes = match style {
+                ScalarStyle::SingleQuoted => Quotes::Single,
+                ScalarStyle::DoubleQuoted => Quotes::Double,
+                _ => Quotes::None,
+            };
+            Content::Scalar(Scalar { text, quotes })
         };
         self.put(Node { content, span });
         Ok(())
@@ -313,12 +320,13 @@ impl<'s> Builder<'s> {
                 "write `key: value`",
             ));
         }
-        if text == "<<" && style == ScalarStyle::Plain {
+        let merge = text == "<<" && style == ScalarStyle::Plain;
+        if merge {
             self.problems
                 .add(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA);
         }
         if let Some(Open::Map { key, .. }) = self.open.last_mut() {
-            *key = Some((text, span));
+            *key = Some(if merge { (MERGED, span) } else { (text, span) });
         }
         Ok(())
     }
@@ -344,7 +352,7 @@ impl<'s> Builder<'s> {
         match self.open.last_mut() {
             Some(Open::List { .. }) => self.items.push(node),
             Some(Open::Map { key, .. }) => {
-                if let Some((key, key_span)) = key.take() {
+                if let Some((key, key_span)) = key.take().filter(|(key, _)| *key != MERGED) {
                     self.entries.push(Entry {
                         key,
                         key_span,
@@ -356,8 +364,10 @@ impl<'s> Builder<'s> {
         }
     }
 
-    fn repeated_keys(&mut self, entries: &[Entry<'_>]) {
-        for (entry, before) in repeated(entries) {
+    /// Tells the keys that stand twice, if there are any.
+    fn repeated_keys(&mut self, entries: &[Entry<'_>]) -> bool {
+        let repeated = repeated(entries);
+        for (entry, before) in &repeated {
             let line = self.source.line_of(before.start);
             let message = format!(
                 "the key `{}` stands here again; it is already on line {line}",
@@ -370,7 +380,34 @@ impl<'s> Builder<'s> {
                 "keep one of the two",
             );
         }
+        !repeated.is_empty()
     }
+}
+
+/// Entries of which no two have one key: of a key that stands more than once the first value, or the
+/// entries of all, if they are maps.
+fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
+    let mut at = HashMap::with_capacity(entries.len());
+    let (mut kept, mut grown): (Vec<Entry<'_>>, BTreeSet<usize>) = Default::default();
+    for entry in entries {
+        let first = *at.entry(entry.key.clone()).or_insert(kept.len());
+        match kept.get_mut(first).map(|first| &mut first.node.content) {
+            None => kept.push(entry),
+            Some(Content::Map(all)) => {
+                if let Content::Map(more) = entry.node.content {
+                    all.extend(more);
+                    grown.insert(first);
+                }
+            }
+            Some(_) => {}
+        }
+    }
+    for first in grown {
+        if let Some(Content::Map(all)) = kept.get_mut(first).map(|first| &mut first.node.content) {
+            *all = joined(std::mem::take(all));
+        }
+    }
+    kept
 }
 
 /// Where the second line of a text starts.

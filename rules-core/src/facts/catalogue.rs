@@ -1,224 +1,18 @@
-//! Definitions of subjects and facts, by number and by name.
+//! What a trade brings to the engine, by number and by name.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::fact::{FactDef, FactId, FactKind};
+use super::figures::{Figures, NoFigures};
+use super::known::Facts;
 use super::notice::Notice;
+use super::places::FactPlaces;
 use super::relation::RelationDef;
 use super::section::{Key, Section};
-use super::worked::{Figures, Needs, NoFigures, WorkedDef, WorkedId};
-use crate::quantity::{Interval, Kind, Nature};
-
-/// The most subjects a catalogue may have.
-pub const MOST_SUBJECTS: usize = 8;
-
-/// A subject by number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct SubjectId(u8);
-
-impl SubjectId {
-    /// The subject at a position of the catalogue's list.
-    #[must_use]
-    pub const fn new(position: u8) -> Self {
-        Self(position)
-    }
-
-    /// The position in the catalogue's list.
-    #[must_use]
-    pub const fn position(self) -> usize {
-        self.0 as usize
-    }
-}
-
-/// What facts are about: one thing, or each of many.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SubjectDef {
-    /// The name in formulas: `cable`.
-    pub name: Cow<'static, str>,
-    /// The name of all of them, where there are many: `cables`.
-    pub plural: Option<Cow<'static, str>>,
-    /// The subject each of the many belongs to.
-    pub container: Option<SubjectId>,
-    /// Whether a proposal has a section for it, in which facts that rulesets declare can stand
-    /// under `extra`.
-    pub has_section: bool,
-    /// What a report says where a proposal brings none, of a subject that it need not bring.
-    pub if_none: Option<Cow<'static, str>>,
-    /// What it is.
-    pub meaning: Cow<'static, str>,
-}
-
-impl SubjectDef {
-    /// A subject there is one of.
-    #[must_use]
-    pub const fn single(name: &'static str, meaning: &'static str) -> Self {
-        Self {
-            name: Cow::Borrowed(name),
-            plural: None,
-            container: None,
-            has_section: true,
-            if_none: None,
-            meaning: Cow::Borrowed(meaning),
-        }
-    }
-
-    /// A subject there are many of.
-    #[must_use]
-    pub const fn many(
-        name: &'static str,
-        plural: &'static str,
-        container: Option<SubjectId>,
-        meaning: &'static str,
-    ) -> Self {
-        Self {
-            name: Cow::Borrowed(name),
-            plural: Some(Cow::Borrowed(plural)),
-            container,
-            has_section: true,
-            if_none: None,
-            meaning: Cow::Borrowed(meaning),
-        }
-    }
-
-    /// The same, of which there may be none. A report then says this.
-    #[must_use]
-    pub fn or_none(self, says: &'static str) -> Self {
-        Self {
-            if_none: Some(Cow::Borrowed(says)),
-            ..self
-        }
-    }
-
-    /// The same, without a section of its own: all that is known of it is worked out.
-    #[must_use]
-    pub fn without_section(self) -> Self {
-        Self {
-            has_section: false,
-            ..self
-        }
-    }
-}
-
-/// A fact by number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FactId(pub(super) u32);
-
-/// What values a fact can have.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum FactKind {
-    /// A number of a kind, with its unit.
-    Number(Kind),
-    /// One of named options, at most 64.
-    Choice(Vec<String>),
-    /// Yes or no.
-    YesNo,
-    /// A text by which things are told apart, such as the name written on a cable.
-    Id,
-    /// Any other text.
-    Text,
-}
-
-impl FactKind {
-    /// The kind's name in rulesets and messages.
-    #[must_use]
-    pub fn name(&self) -> &'static str {
-        match self {
-            Self::Number(kind) => kind.name(),
-            Self::Choice(_) => "choice",
-            Self::YesNo => "yes-no",
-            Self::Id => "id",
-            Self::Text => "text",
-        }
-    }
-}
-
-/// Options that are possible, out of at most 64.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct OptionSet(u64);
-
-impl OptionSet {
-    /// No option.
-    pub const NONE: Self = Self(0);
-
-    /// The option at a position.
-    #[must_use]
-    pub fn one(position: usize) -> Self {
-        Self(
-            u32::try_from(position)
-                .ok()
-                .and_then(|p| 1_u64.checked_shl(p))
-                .unwrap_or(0),
-        )
-    }
-
-    /// The first `count` options.
-    #[must_use]
-    pub fn first(count: usize) -> Self {
-        (0..count.min(64)).fold(Self::NONE, |set, position| set.with(Self::one(position)))
-    }
-
-    /// This and the options of another set.
-    #[must_use]
-    pub const fn with(self, other: Self) -> Self {
-        Self(self.0 | other.0)
-    }
-
-    /// Whether the sets share an option.
-    #[must_use]
-    pub const fn meets(self, other: Self) -> bool {
-        self.0 & other.0 != 0
-    }
-
-    /// Whether every option of this set is in the other.
-    #[must_use]
-    pub const fn within(self, other: Self) -> bool {
-        self.0 & !other.0 == 0
-    }
-
-    /// How many options there are.
-    #[must_use]
-    pub const fn len(self) -> u32 {
-        self.0.count_ones()
-    }
-
-    /// Whether there is none.
-    #[must_use]
-    pub const fn is_empty(self) -> bool {
-        self.0 == 0
-    }
-
-    /// The position of the only option, if there is just one.
-    #[must_use]
-    pub fn only(self) -> Option<usize> {
-        (self.len() == 1).then(|| self.0.trailing_zeros() as usize)
-    }
-}
-
-/// The definition of a fact.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FactDef {
-    /// The subject it is about.
-    pub subject: SubjectId,
-    /// Its name within the subject: `rest_voltage`.
-    pub name: String,
-    /// What values it can have.
-    pub kind: FactKind,
-    /// For numbers: the values that can be at all, in the kind's base unit.
-    pub domain: Interval,
-    /// Measured (as good as its digits or its meter) or stated (exact).
-    pub nature: Nature,
-    /// What it means.
-    pub meaning: String,
-    /// Whether `none` may be written for it: there is no such threshold, which is the same as one
-    /// at zero.
-    pub none_is_zero: bool,
-    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is
-    /// worked out or comes under `extra`.
-    pub key: Option<String>,
-    /// The key of a proposal that it is worked out from, if it is.
-    pub from: Option<String>,
-}
+use super::sheet::Sheet;
+use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
+use super::worked::{Needs, WorkedDef, WorkedId};
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -250,7 +44,7 @@ pub struct Catalogue {
     subjects: Vec<SubjectDef>,
     facts: Vec<FactDef>,
     full_names: Vec<Box<str>>,
-    slots: Vec<usize>,
+    places: FactPlaces,
     sections: Vec<Section>,
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
@@ -268,7 +62,7 @@ impl Catalogue {
             subjects: subjects.iter().take(MOST_SUBJECTS).cloned().collect(),
             facts: Vec::new(),
             full_names: Vec::new(),
-            slots: Vec::new(),
+            places: FactPlaces::default(),
             sections: vec![Section::EMPTY; subjects.len().min(MOST_SUBJECTS)],
             worked: Vec::new(),
             figures: Arc::new(NoFigures),
@@ -291,8 +85,8 @@ impl Catalogue {
         let name = self.full_name(fact.subject, &fact.name);
         self.full_names.push(name.as_str().into());
         self.names.entry(name).or_insert(Named::Fact(id));
+        self.places.add(fact.subject, slot);
         self.facts.push(fact);
-        self.slots.push(slot);
         id
     }
 
@@ -345,6 +139,12 @@ impl Catalogue {
     #[must_use]
     pub fn figures(&self) -> &dyn Figures {
         &*self.figures
+    }
+
+    /// The facts of a sheet, as figures see them.
+    #[must_use]
+    pub const fn facts_of<'s>(&'s self, sheet: &'s Sheet) -> Facts<'s> {
+        Facts::new(&self.places, sheet)
     }
 
     /// The facts that library figures look at, by their numbers.
@@ -403,7 +203,7 @@ impl Catalogue {
     /// The slot of a fact among those of its subject.
     #[must_use]
     pub fn slot(&self, id: FactId) -> usize {
-        self.slots.get(id.0 as usize).copied().unwrap_or(usize::MAX)
+        self.places.of(id).map_or(usize::MAX, |(_, slot)| slot)
     }
 
     /// All facts with their numbers, in the order they were added.
@@ -513,22 +313,5 @@ impl Catalogue {
     #[must_use]
     pub fn full_name(&self, subject: SubjectId, name: &str) -> String {
         format!("{}.{name}", self.subject_name(subject))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn option_sets() {
-        let both = OptionSet::one(0).with(OptionSet::one(63));
-        assert_eq!(both.len(), 2);
-        assert_eq!(both.only(), None);
-        assert_eq!(OptionSet::one(63).only(), Some(63));
-        assert!(OptionSet::one(64).is_empty());
-        assert_eq!(OptionSet::first(64).len(), 64);
-        assert!(OptionSet::one(0).within(both) && !both.within(OptionSet::one(0)));
-        assert!(both.meets(OptionSet::one(63)) && !both.meets(OptionSet::one(5)));
     }
 }

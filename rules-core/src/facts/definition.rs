@@ -1,6 +1,6 @@
 //! Definitions of facts as files write them: of a ruleset, or of a whole catalogue.
 
-use super::catalogue::FactKind;
+use super::fact::FactKind;
 use super::read::read_stated;
 use crate::bounds::MOST_OPTIONS;
 use crate::document::{

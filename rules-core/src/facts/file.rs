@@ -3,10 +3,13 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use super::catalogue::{Catalogue, FactDef, MOST_SUBJECTS, SubjectDef, SubjectId};
+use super::catalogue::Catalogue;
 use super::definition::{FactsOf, fact_definition};
+use super::fact::FactDef;
 use super::notice::read_notice;
-use super::relation::{RelationDef, relation};
+use super::read_relation::relation;
+use super::relation::RelationDef;
+use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
     Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source,
 };

@@ -5,32 +5,44 @@
 //! first and evaluated on the second, and know nothing else of the trade.
 
 mod catalogue;
+mod clashes;
 mod definition;
+mod fact;
+mod figures;
 mod file;
+mod known;
 pub mod names;
+mod new_sheet;
 mod notice;
+mod options;
+mod places;
 mod proposed;
 mod read;
+mod read_relation;
 mod readings;
 mod relation;
 mod section;
 mod sheet;
+mod subject;
 #[cfg(test)]
 mod table_tests;
 mod worked;
 
-pub use catalogue::{
-    Catalogue, FactDef, FactId, FactKind, MOST_SUBJECTS, Named, OptionSet, ShippedVersion,
-    SubjectDef, SubjectId,
-};
+pub use catalogue::{Catalogue, Named, ShippedVersion};
+pub use clashes::add_clashes;
+pub(crate) use clashes::called;
 pub use definition::{FactDefinition, FactsOf, fact_definition};
+pub use fact::{FactDef, FactId, FactKind};
+pub use figures::{Figures, Workings};
+pub use known::Facts;
 pub use notice::{Notice, read_notice};
+pub use options::OptionSet;
 pub use proposed::Proposed;
 pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};
-pub(crate) use readings::called;
-pub use readings::{Clash, Reading, Unused, add_clashes};
+pub use readings::{Clash, Reading, Unused};
 pub use relation::RelationDef;
 pub use section::{Key, Keys};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
-pub use worked::{Facts, Figures, Needs, Reach, Worked, WorkedDef, WorkedId, Workings};
+pub use subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
+pub use worked::{Needs, Reach, Worked, WorkedDef, WorkedId};

@@ -3,8 +3,9 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use super::catalogue::{FactDef, FactKind, OptionSet};
+use super::fact::{FactDef, FactKind};
 use super::names::{self, TextFault};
+use super::options::OptionSet;
 use super::sheet::{Given, Value};
 use crate::bounds::MOST_TEXT;
 use crate::document::{Fault, Node, Problems};

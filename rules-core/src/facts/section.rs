@@ -1,6 +1,6 @@
 //! Where the facts of a subject stand in its section of a proposal.
 
-use super::catalogue::{FactDef, FactId};
+use super::fact::{FactDef, FactId};
 
 /// What a key of a section holds.
 #[derive(Debug, Clone)]

@@ -1,9 +1,9 @@
 //! The facts given of one proposal.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::catalogue::{OptionSet, SubjectId};
+use super::options::OptionSet;
+use super::subject::SubjectId;
 use crate::document::{Place, Source, Span};
 use crate::quantity::Measure;
 
@@ -157,24 +157,10 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// A sheet with one unnamed instance of every single subject and none of the many.
-    #[must_use]
-    pub fn new(catalogue: &super::Catalogue) -> Self {
-        let roster = |single: bool| Roster {
-            instances: if single {
-                vec![Instance::default()]
-            } else {
-                Vec::new()
-            },
-            unsettled: false,
-            open: false,
-        };
+    /// A sheet of these, by the positions of their subjects.
+    pub(super) const fn of(rosters: Vec<Roster>) -> Self {
         Self {
-            rosters: catalogue
-                .subjects()
-                .iter()
-                .map(|subject| roster(subject.plural.is_none()))
-                .collect(),
+            rosters,
             source: None,
         }
     }
@@ -288,28 +274,6 @@ impl Sheet {
         match &self.given(subject, position, slot)?.value {
             Value::Text(text) => Some(text),
             _ => None,
-        }
-    }
-
-    /// Joins each of a subject to the one that it says it came out of.
-    pub fn join_to_origin(&mut self, catalogue: &super::Catalogue, subject: SubjectId) {
-        let Some(origin) = catalogue.origin(subject) else {
-            return;
-        };
-        let Some(((naming, _), id)) = catalogue.belonging(origin).zip(catalogue.id_of(origin))
-        else {
-            return;
-        };
-        let (naming, id) = (catalogue.slot(naming), catalogue.slot(id));
-        let named: BTreeMap<Arc<str>, usize> = (0..self.count(origin))
-            .filter_map(|at| Some((Arc::clone(self.text(origin, at, id)?), at)))
-            .collect();
-        for at in 0..self.count(subject) {
-            let found = self.text(subject, at, naming);
-            let found = found.and_then(|name| named.get(name)).copied();
-            if let Some(instance) = self.instance_mut(subject, at) {
-                instance.origin = found;
-            }
         }
     }
 

@@ -1,11 +1,6 @@
-//! Figures that the library works out from facts, as the catalogue knows them.
+//! Figures of a library: their numbers, their definitions, and what they come to.
 
-use std::fmt::Debug;
-use std::sync::Arc;
-
-use super::catalogue::{Catalogue, FactId, OptionSet, SubjectId};
-use super::readings::{Clash, Unused};
-use super::sheet::{Sheet, Value};
+use super::subject::SubjectId;
 use crate::quantity::{Kind, Measure};
 
 /// A library figure by number.
@@ -104,123 +99,6 @@ pub struct WorkedDef {
     pub meaning: &'static str,
     /// The facts it may look at.
     pub needs: Needs,
-}
-
-/// The figures of a library: what they look at, and how they are worked out.
-pub trait Figures: Debug + Send + Sync {
-    /// The facts that figures look at, in the order that [`Needs`] numbers them.
-    fn needs(&self) -> &[FactId];
-
-    /// Gets ready to work out figures of a sheet. Nothing is worked out before it is asked for.
-    fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's>;
-
-    /// Readings of a sheet that cannot both be true. Figures are worked out of sheets that have
-    /// none.
-    fn clashes(&self, _: Facts<'_>) -> Vec<Clash> {
-        Vec::new()
-    }
-
-    /// Readings of a sheet that no figure can use.
-    fn unused(&self, _: Facts<'_>) -> Vec<Unused> {
-        Vec::new()
-    }
-}
-
-/// Works out figures of one sheet, and keeps what several of them rest on.
-pub trait Workings {
-    /// A figure of one of its subject. Wider facts give a wider value.
-    fn work(&self, figure: WorkedId, position: usize) -> Worked;
-}
-
-/// No figures: what a catalogue without a library has.
-#[derive(Debug)]
-pub(super) struct NoFigures;
-
-impl Figures for NoFigures {
-    fn needs(&self) -> &[FactId] {
-        &[]
-    }
-
-    fn open<'s>(&'s self, _: Facts<'s>) -> Box<dyn Workings + 's> {
-        Box::new(Self)
-    }
-}
-
-impl Workings for NoFigures {
-    fn work(&self, _: WorkedId, _: usize) -> Worked {
-        Worked {
-            value: Measure::of(crate::quantity::Interval::WHOLE),
-            used: Needs::NONE,
-            missing: Needs::NONE,
-            reach: Reach::Own,
-            open: None,
-        }
-    }
-}
-
-/// The facts of a sheet, as figures see them: whole intervals, whatever acceptance is in force.
-///
-/// Under simple acceptance too, since nominal values alone would let a figure be better for being
-/// known less well: two readings of one thing are taken together, and their nominal values need not
-/// agree where their intervals do.
-#[derive(Debug, Clone, Copy)]
-pub struct Facts<'s> {
-    catalogue: &'s Catalogue,
-    sheet: &'s Sheet,
-}
-
-impl<'s> Facts<'s> {
-    /// The facts of a sheet.
-    #[must_use]
-    pub const fn new(catalogue: &'s Catalogue, sheet: &'s Sheet) -> Self {
-        Self { catalogue, sheet }
-    }
-
-    /// The sheet.
-    #[must_use]
-    pub const fn sheet(self) -> &'s Sheet {
-        self.sheet
-    }
-
-    /// What was given of a fact for one of its subject. Nothing is known where it is unsettled
-    /// which members a subject has.
-    #[must_use]
-    pub fn value(self, fact: FactId, position: usize) -> Option<&'s Value> {
-        self.sheet
-            .known(
-                self.catalogue.fact(fact)?.subject,
-                position,
-                self.catalogue.slot(fact),
-            )
-            .map(|given| &given.value)
-    }
-
-    /// The number given of a fact.
-    #[must_use]
-    pub fn number(self, fact: FactId, position: usize) -> Option<Measure> {
-        match self.value(fact, position)? {
-            Value::Number(value) => Some(*value),
-            _ => None,
-        }
-    }
-
-    /// The options that a choice may be.
-    #[must_use]
-    pub fn choice(self, fact: FactId, position: usize) -> Option<OptionSet> {
-        match self.value(fact, position)? {
-            Value::Choice(set) => Some(*set),
-            _ => None,
-        }
-    }
-
-    /// The text given of a fact.
-    #[must_use]
-    pub fn text(self, fact: FactId, position: usize) -> Option<&'s Arc<str>> {
-        match self.value(fact, position)? {
-            Value::Text(text) => Some(text),
-            _ => None,
-        }
-    }
 }
 
 #[cfg(test)]

@@ -55,6 +55,14 @@ impl Sort {
             kind: Some(kind),
         }
     }
+
+    /// The kind a number is shown in.
+    #[must_use]
+    pub fn shown_kind(self) -> Kind {
+        self.kind
+            .or_else(|| self.dimension.kind())
+            .unwrap_or(Kind::Ratio)
+    }
 }
 
 /// A formula that gives a number.

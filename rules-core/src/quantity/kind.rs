@@ -1,5 +1,6 @@
 //! The kinds of quantity.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use super::Dimension;
@@ -172,6 +173,20 @@ impl Kind {
             Self::Count => "as a plain whole number, with no unit",
         };
         format!("write it {way}, as `{}`", self.example())
+    }
+
+    /// The unit that numbers of the kind are held in.
+    #[must_use]
+    pub fn base_unit(self) -> Cow<'static, str> {
+        match self {
+            Self::Temperature => "degC".into(),
+            Self::Charge => "Ah".into(),
+            Self::Energy => "Wh".into(),
+            Self::Power => "W".into(),
+            Self::Resistance => "ohm".into(),
+            Self::Rate => "C".into(),
+            other => other.dimension().unit_product().into(),
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::number::Number;
 use super::tolerance::Tolerance;
-use super::{Fault, QuantityError, Unit};
+use super::{Fault, Kind, QuantityError, Unit};
 use crate::characters::{is_space, trimmed};
 
 /// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
@@ -103,6 +103,14 @@ impl Quantity {
         match &self.form {
             Form::Amount(amount, _) | Form::Range(_, amount) => amount.unit,
         }
+    }
+
+    /// The kind that a text shows which nobody has asked for a kind: that of its unit, which has one
+    /// or not, or a ratio.
+    #[must_use]
+    pub fn kind_shown(&self) -> Option<Kind> {
+        self.unit()
+            .map_or(Some(Kind::Ratio), |unit| unit.dimension().kind())
     }
 
     /// The nominal value in the unit as written: the number itself, or the middle of a range.

@@ -1,7 +1,7 @@
 //! Findings that say the same of several subjects, put together: the text shows them as one, and
 //! so does what is written.
 
-use super::Finding;
+use crate::check::Finding;
 
 /// Findings of one caution with one outcome: one or more.
 #[derive(Debug, Clone)]

@@ -1,26 +1,12 @@
-//! Reports: findings as data, and their renderings.
+//! Reports rendered: as text for people, and as JSON. What they hold is [`crate::check`]'s.
 //!
-//! [`Report`] is what a check gives; its JSON is the report's published form. Text is made of it in
-//! one place, [`text`].
+//! The JSON of a [`Report`](crate::check::Report) is its published form. Text is made in one place,
+//! [`text`].
 
 mod alike;
-mod brief;
 mod left_out;
-mod model;
-mod remark;
-mod shown;
-mod subject;
 pub mod text;
 mod words;
 mod written;
 
-pub use crate::facts::Notice;
-pub use brief::{Brief, BriefFinding};
-pub use model::{
-    ClauseReport, Counts, FactReport, FactState, FigureReport, FigureSheet, FigureUse, Finding,
-    LimitReport, MeasureNext, Report, RungName, Status, UnusedReadings, Verdict,
-};
-pub use remark::{Remark, RemarkKind};
-pub use shown::{Filled, Margin, ShownValue, Shows};
-pub use subject::Subject;
-pub use words::{Words, base_unit, exact, measure, shown_kind, significant, value};
+pub use words::{exact, measure, significant};

@@ -1,112 +1,11 @@
 //! Values to words: the one place where the numbers of a report become text.
 
 use std::borrow::Cow;
-use std::sync::Arc;
+use std::fmt;
 
-use super::shown::{Filled, ShownValue};
-use crate::facts::{FactKind, Given, OptionSet, SubjectId, Value};
-use crate::formula::{Bound, Evaluated, Evaluator, FactRef, Number, Sort, Truth};
-use crate::quantity::{Interval, Kind, Measure};
-use crate::ruleset::{Piece, Placeholder, Rules, Template};
-
-/// Picks out the values that the texts of one sheet show.
-#[derive(Debug)]
-pub struct Words<'w, 'e> {
-    rules: &'w Rules,
-    evaluator: &'w Evaluator<'e>,
-}
-
-impl<'w, 'e> Words<'w, 'e> {
-    /// Words for the values of an evaluator.
-    #[must_use]
-    pub fn new(rules: &'w Rules, evaluator: &'w Evaluator<'e>) -> Self {
-        Self { rules, evaluator }
-    }
-
-    /// A reason or remedy with its values.
-    #[must_use]
-    pub fn filled(&self, template: &Template, bound: &Bound) -> Filled {
-        let shown = |piece: &Piece| match piece {
-            Piece::Text(text) => ShownValue::Text(Arc::clone(text)),
-            Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
-            Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
-            Piece::Value(Placeholder::Condition(condition)) => {
-                ShownValue::Words(truth(self.evaluator.condition(condition, bound)))
-            }
-        };
-        Filled(template.pieces.iter().map(shown).collect())
-    }
-
-    /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is
-    /// not known.
-    #[must_use]
-    pub fn fact(&self, fact: FactRef, bound: &Bound) -> ShownValue {
-        let position = bound.position(fact.subject);
-        let given = self
-            .evaluator
-            .sheet()
-            .known(fact.subject, position, fact.slot);
-        let Some(def) = self.rules.catalogue().fact(fact.id) else {
-            return ShownValue::Words("");
-        };
-        match given {
-            Some(given) => value(given, &def.kind),
-            None if def.name == "id" && !self.name(fact.subject, position).is_empty() => {
-                ShownValue::Text(self.name(fact.subject, position).into())
-            }
-            None if def.nature == crate::quantity::Nature::Measured => {
-                ShownValue::Words("(not measured)")
-            }
-            None => ShownValue::Words("(not stated)"),
-        }
-    }
-
-    /// What reports call one of a subject, also where nobody gave it a name.
-    fn name(&self, subject: SubjectId, position: usize) -> &str {
-        self.evaluator
-            .sheet()
-            .instance(subject, position)
-            .map_or("", |one| one.name.as_str())
-    }
-
-    fn number(&self, number: &Number, sort: Sort, bound: &Bound) -> ShownValue {
-        if let Number::Limit(id) = number
-            && let Some(limit) = self.evaluator.program().limits.get(id.0)
-        {
-            return ShownValue::Limit(limit.value, limit.kind, limit.unit);
-        }
-        let found = self.evaluator.number(number, bound);
-        match found.missing || found.value.range() == Interval::WHOLE {
-            true => ShownValue::Words("(unknown)"),
-            false => ShownValue::WorkedOut(found.value, shown_kind(sort)),
-        }
-    }
-}
-
-/// A value that was given. A number is shown in the unit it was written in.
-#[must_use]
-pub fn value(given: &Given, kind: &FactKind) -> ShownValue {
-    match (&given.value, kind) {
-        (Value::Number(_), _) if &*given.written == "none" => ShownValue::Words("none"),
-        (Value::Number(measure), FactKind::Number(kind)) => {
-            ShownValue::Given(*measure, *kind, Arc::clone(&given.written))
-        }
-        (Value::Choice(set), FactKind::Choice(options)) => {
-            ShownValue::Text(options_in_words(*set, options).into())
-        }
-        (Value::YesNo(yes), _) => ShownValue::Words(truth(Truth::decided(*yes))),
-        (Value::Text(text), _) => ShownValue::Text(Arc::clone(text)),
-        _ => ShownValue::Text(Arc::clone(&given.written)),
-    }
-}
-
-/// The kind a number is shown in.
-#[must_use]
-pub fn shown_kind(sort: Sort) -> Kind {
-    sort.kind
-        .or_else(|| sort.dimension.kind())
-        .unwrap_or(Kind::Ratio)
-}
+use crate::check::{FilledText, Margin, ReportedNumber, ReportedValue};
+use crate::formula::{Evaluated, Sort};
+use crate::quantity::{Kind, Measure, Quantity};
 
 /// A number in the unit that suits its kind and size.
 #[must_use]
@@ -116,7 +15,7 @@ pub fn measure(value: Measure, kind: Kind) -> String {
 
 /// A number in the unit of a text, if it has one.
 pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
-    let unit = crate::quantity::Quantity::parse(written)
+    let unit = Quantity::parse(written)
         .ok()
         .and_then(|quantity| quantity.unit());
     unit.map_or_else(
@@ -125,29 +24,12 @@ pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> Stri
     )
 }
 
-fn options_in_words(set: OptionSet, options: &[String]) -> String {
-    let possible = options
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| OptionSet::one(*at).within(set))
-        .map(|(_, option)| option.as_str());
-    possible.collect::<Vec<_>>().join(" or ")
-}
-
-const fn truth(truth: Truth) -> &'static str {
-    match truth {
-        Truth::Yes => "yes",
-        Truth::No => "no",
-        _ => "unknown",
-    }
-}
-
 /// A number of a report.
 pub(super) fn number(number: Evaluated, sort: Sort) -> String {
     let named = sort.kind.is_some() || sort.dimension.kind().is_some();
     match (number.missing, named) {
         (true, _) => "unknown".to_owned(),
-        (false, true) => worked_out(number.value, shown_kind(sort)),
+        (false, true) => worked_out(number.value, sort.shown_kind()),
         (false, false) => format!(
             "{} {}",
             significant(number.value.nominal(), WORKED_OUT_DIGITS),
@@ -159,7 +41,7 @@ pub(super) fn number(number: Evaluated, sort: Sort) -> String {
 /// The unit in which the ends of a number are told.
 pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
     sort.kind
-        .map_or_else(|| sort.dimension.unit_product().into(), base_unit)
+        .map_or_else(|| sort.dimension.unit_product().into(), Kind::base_unit)
 }
 
 /// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not
@@ -216,23 +98,46 @@ pub fn significant(value: f64, digits: usize) -> f64 {
         .unwrap_or(value)
 }
 
-/// The unit that numbers of a kind are held in.
-#[must_use]
-pub fn base_unit(kind: Kind) -> Cow<'static, str> {
-    match kind {
-        Kind::Temperature => "degC".into(),
-        Kind::Charge => "Ah".into(),
-        Kind::Energy => "Wh".into(),
-        Kind::Power => "W".into(),
-        Kind::Resistance => "ohm".into(),
-        Kind::Rate => "C".into(),
-        other => other.dimension().unit_product().into(),
+impl fmt::Display for ReportedNumber {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&number(self.number, self.sort))
+    }
+}
+
+impl fmt::Display for Margin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.amount > 0.0 { "+" } else { "" };
+        write!(f, "{sign}{}", exact(self.amount, self.kind, 3))
+    }
+}
+
+impl fmt::Display for ReportedValue {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Given(value, kind, written) => {
+                f.write_str(&in_written_unit(*value, *kind, written))
+            }
+            Self::Limit(value, kind, unit) => {
+                let shown = value.shown(*kind);
+                unit.map_or(shown, |unit| shown.in_unit(unit)).fmt(f)
+            }
+            Self::WorkedOut(value, kind) => f.write_str(&worked_out(*value, *kind)),
+            Self::Words(words) => f.write_str(words),
+            Self::Text(text) => f.write_str(text),
+        }
+    }
+}
+
+impl fmt::Display for FilledText {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.iter().try_for_each(|piece| piece.fmt(f))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Interval;
 
     #[test]
     fn exact_numbers_that_are_worked_out_are_short() {

@@ -21,7 +21,7 @@ use crate::formula::{
 use crate::quantity::{Interval, Kind};
 
 /// What became of a view, to be made rules if there is no problem.
-pub(super) struct Draft {
+pub(crate) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,
     pub cautions: Vec<Caution>,
@@ -358,11 +358,12 @@ fn limits(
         let Some(limit) = layer.limits.get(seen.index) else {
             continue;
         };
-        names.insert(name.clone(), (LimitId(codes.len()), limit.body.kind));
+        let kind = limit.body.kind_to_show(&seen.written);
+        names.insert(name.clone(), (LimitId(codes.len()), kind));
         codes.push(LimitCode {
             name: name.clone(),
             value: seen.value,
-            kind: limit.body.kind,
+            kind,
             unit: limit.body.unit,
         });
         infos.push(LimitInfo {

@@ -14,11 +14,11 @@ use super::reserved::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
-use crate::quantity::{Kind, Measure, Unit};
+use crate::quantity::{Kind, Measure, Nature, Quantity, Unit};
 
 /// One ruleset file.
 #[derive(Debug, Clone)]
-pub(super) struct Layer {
+pub(crate) struct Layer {
     pub source: Arc<Source>,
     pub name: String,
     /// Where the name stands, if there is one.
@@ -72,7 +72,7 @@ impl Layer {
 
 /// What a file defines or changes that could not be read. What rests on it is no fault of its own.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Unread {
+pub(crate) struct Unread {
     pub sources: UnreadNames,
     pub facts: UnreadNames,
     pub limits: UnreadNames,
@@ -102,7 +102,7 @@ impl Unread {
 
 /// Definitions of one sort that could not be read.
 #[derive(Debug, Clone, Default)]
-pub(super) struct UnreadNames {
+pub(crate) struct UnreadNames {
     /// Their names, and where these stand.
     pub names: BTreeMap<String, Span>,
     /// Whether there may be more, of which not even the names could be read.
@@ -124,7 +124,7 @@ impl UnreadNames {
 
 /// Something with a name, and where the name stands.
 #[derive(Debug, Clone)]
-pub(super) struct Named<T> {
+pub(crate) struct Named<T> {
     pub name: String,
     pub span: Span,
     pub body: T,
@@ -132,7 +132,7 @@ pub(super) struct Named<T> {
 
 /// A limit as written.
 #[derive(Debug, Clone)]
-pub(super) struct LimitText {
+pub(crate) struct LimitText {
     pub written: String,
     pub value: Measure,
     pub kind: Kind,
@@ -143,6 +143,22 @@ pub(super) struct LimitText {
     pub basis: Vec<(Basis, Span)>,
 }
 
+impl LimitText {
+    /// The kind in which a value of it is shown: a ratio written as a plain whole number is no per
+    /// cent to whoever wrote it.
+    pub(super) fn kind_to_show(&self, written: &str) -> Kind {
+        let whole = || {
+            let quantity = Quantity::parse(written);
+            quantity.and_then(|quantity| quantity.measure(Kind::Count, Nature::Stated, None))
+        };
+        if self.kind == Kind::Ratio && whole().is_ok() {
+            Kind::Count
+        } else {
+            self.kind
+        }
+    }
+}
+
 /// A quantity as written, on one line: a report may repeat it.
 pub(super) fn written(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
@@ -150,7 +166,7 @@ pub(super) fn written(text: &str) -> String {
 
 /// A formula as written, with its tree and its node, by which faults find their place.
 #[derive(Debug, Clone)]
-pub(super) struct FormulaText {
+pub(crate) struct FormulaText {
     pub text: Arc<str>,
     pub node: Node<'static>,
     pub tree: Tree,
@@ -158,7 +174,7 @@ pub(super) struct FormulaText {
 
 /// A figure as written.
 #[derive(Debug, Clone)]
-pub(super) struct FigureText {
+pub(crate) struct FigureText {
     pub about: Option<AboutText>,
     pub is: Option<FormulaText>,
     pub meaning: String,
@@ -166,7 +182,7 @@ pub(super) struct FigureText {
 
 /// `each cable` or `site`, and where it stands.
 #[derive(Debug, Clone)]
-pub(super) struct AboutText {
+pub(crate) struct AboutText {
     pub each: bool,
     pub subject: String,
     pub span: Span,
@@ -184,7 +200,7 @@ impl AboutText {
 
 /// A caution as written.
 #[derive(Debug, Clone)]
-pub(super) struct CautionText {
+pub(crate) struct CautionText {
     pub title: String,
     pub about: Option<AboutText>,
     pub applies_when: Option<FormulaText>,
@@ -200,7 +216,7 @@ pub(super) struct CautionText {
 
 /// A case as written.
 #[derive(Debug, Clone)]
-pub(super) struct CaseText {
+pub(crate) struct CaseText {
     pub given: Node<'static>,
     pub expect: Expectation,
     pub doubt: bool,
@@ -211,7 +227,7 @@ pub(super) struct CaseText {
 
 /// What a ruleset changes in those it extends.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Adjust {
+pub(crate) struct Adjust {
     pub limits: Vec<Named<AdjustLimit>>,
     pub cautions: Vec<Named<AdjustCaution>>,
     pub acceptance: Option<AdjustAcceptance>,
@@ -219,21 +235,21 @@ pub(super) struct Adjust {
 
 /// A limit adjusted.
 #[derive(Debug, Clone)]
-pub(super) struct AdjustLimit {
+pub(crate) struct AdjustLimit {
     pub to: Option<Node<'static>>,
     pub because: Option<String>,
 }
 
 /// A caution dropped, if it could be read that it is.
 #[derive(Debug, Clone)]
-pub(super) struct AdjustCaution {
+pub(crate) struct AdjustCaution {
     pub drops: bool,
     pub because: Option<String>,
 }
 
 /// Acceptance adjusted.
 #[derive(Debug, Clone)]
-pub(super) struct AdjustAcceptance {
+pub(crate) struct AdjustAcceptance {
     pub to: Acceptance,
     pub because: Option<String>,
     pub span: Span,

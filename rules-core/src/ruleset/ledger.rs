@@ -6,7 +6,7 @@ use crate::document::{Found, Problem, Problems};
 use super::layer::Layer;
 
 /// The problems of a stack's layers, and those that concern no single place.
-pub(super) struct Ledger<'s> {
+pub(crate) struct Ledger<'s> {
     /// Those of each layer.
     pub layers: Vec<Problems<'s>>,
     /// Those without a place.

@@ -1,5 +1,7 @@
-//! Where rulesets come from: those shipped with the library, and files. Files are read here alone.
+//! Where rulesets come from: those shipped with the library, texts in memory, and files. Files are
+//! read here alone.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -30,6 +32,119 @@ pub trait Library {
     /// read once.
     fn identity(&self, text: &Text) -> String {
         text.name.clone()
+    }
+}
+
+/// Rulesets in memory by name, and other rulesets from a further library. For programs that keep
+/// rulesets in a database or a form.
+///
+/// A name may be a path, with slashes. As with [`Files`], a path in `extends` starts from the folder
+/// of the ruleset it stands in: in one called `main.yaml`, `./base.yaml` is `base.yaml`.
+///
+/// ```
+/// use rules_core::facts::Catalogue;
+/// use rules_core::ruleset::{Rules, Texts};
+///
+/// let main = "{ format: 1, ruleset: ours, version: 1.0.0, title: Ours, extends: [./base.yaml] }";
+/// let base = "{ format: 1, ruleset: base, version: 1.0.0, title: What all share }";
+/// let texts = Texts::of([("main.yaml", main), ("base.yaml", base)]);
+/// let rules = Rules::load(&["main.yaml"], &texts, &Catalogue::of_subjects(&[]))?;
+/// assert_eq!(rules.layers().len(), 2);
+/// # Ok::<(), Vec<rules_core::document::Problem>>(())
+/// ```
+#[derive(Debug, Clone, Default)]
+pub struct Texts<L = NoOthers> {
+    texts: BTreeMap<String, Vec<u8>>,
+    others: L,
+}
+
+impl Texts {
+    /// Rulesets by name, and no others. Of two with one name the last counts.
+    pub fn of<N: Into<String>, B: Into<Vec<u8>>>(texts: impl IntoIterator<Item = (N, B)>) -> Self {
+        let owned = |(name, bytes): (N, B)| (name_of(&name.into(), None), bytes.into());
+        Self {
+            texts: texts.into_iter().map(owned).collect(),
+            others: NoOthers,
+        }
+    }
+
+    /// Adds one; of two with one name the last counts.
+    pub fn add(&mut self, name: impl Into<String>, bytes: impl Into<Vec<u8>>) {
+        self.texts.insert(name_of(&name.into(), None), bytes.into());
+    }
+
+    /// The same, and a further library for the names that are not among them.
+    #[must_use]
+    pub fn or<L: Library>(self, others: L) -> Texts<L> {
+        Texts {
+            texts: self.texts,
+            others,
+        }
+    }
+}
+
+impl<L> Texts<L> {
+    fn own(&self, name: &str) -> Option<Text> {
+        self.texts.get(name).map(|bytes| Text {
+            name: name.to_owned(),
+            bytes: bytes.clone(),
+        })
+    }
+}
+
+impl<L: Library> Library for Texts<L> {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        let own = name_of(name, from);
+        if let Some(text) = self.own(&own) {
+            return Ok(text);
+        }
+        let found = self.others.find(name, from);
+        let found = found.map_err(|problem| nearer(problem, &own, self.texts.keys()))?;
+        // One name is one ruleset, also where the others came to it by another path.
+        Ok(self.own(&found.name).unwrap_or(found))
+    }
+
+    fn identity(&self, text: &Text) -> String {
+        if self.texts.contains_key(&text.name) {
+            text.name.clone()
+        } else {
+            self.others.identity(text)
+        }
+    }
+}
+
+/// The name in memory that a name means where it stands, with slashes on every system.
+fn name_of(name: &str, from: Option<&str>) -> String {
+    if !is_path(name) {
+        return name.to_owned();
+    }
+    tidy(&joined(name, from))
+        .to_string_lossy()
+        .replace(std::path::MAIN_SEPARATOR, "/")
+}
+
+/// The problem with a near miss among further names, if there is one.
+fn nearer<'k>(problem: Problem, name: &str, known: impl Iterator<Item = &'k String>) -> Problem {
+    match near_miss(name, known.map(String::as_str)) {
+        Some(near) => Problem {
+            help: Some(format!("did you mean `{near}`?")),
+            ..problem
+        },
+        None => problem,
+    }
+}
+
+/// A library without rulesets.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct NoOthers;
+
+impl Library for NoOthers {
+    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
+        Err(Problem::of_file(
+            Fault::UnknownRuleset,
+            format!("there is no ruleset `{name}`"),
+            "only rulesets of which the text is given can be named here",
+        ))
     }
 }
 
@@ -146,13 +261,18 @@ fn file_identity(text: &Text) -> String {
 
 /// The path that a name means where it stands.
 fn path_of(name: &str, from: Option<&str>) -> PathBuf {
+    shortened(joined(name, from))
+}
+
+/// A path behind the folder of the ruleset it stands in.
+fn joined(name: &str, from: Option<&str>) -> PathBuf {
     let folder = from
         .filter(|from| is_path(from))
         .and_then(|from| Path::new(from).parent());
-    shortened(match folder {
+    match folder {
         Some(folder) => folder.join(name),
         None => PathBuf::from(name),
-    })
+    }
 }
 
 /// The path without `./` and `a/..`, if that is the same file: where `a` is a link, the system
@@ -229,3 +349,6 @@ pub fn unknown_ruleset(name: &str, known: &[&str]) -> Problem {
         help,
     )
 }
+
+#[cfg(test)]
+mod tests;

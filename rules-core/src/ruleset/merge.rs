@@ -13,7 +13,7 @@ use crate::document::{Fault, Found, Problem, Problems, Span};
 
 /// What rulesets are loaded for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Purpose {
+pub(crate) enum Purpose {
     /// To check proposals by them.
     Judging,
     /// To see what they lack. An edited copy of a shipped ruleset may keep its name meanwhile.
@@ -22,7 +22,7 @@ pub(super) enum Purpose {
 
 /// The layers of a check: bases before what extends them, and which ones were asked for.
 #[derive(Debug)]
-pub(super) struct Stack {
+pub(crate) struct Stack {
     pub layers: Vec<Layer>,
     /// For each layer, the positions of those it extends.
     pub extends: Vec<Vec<usize>>,
@@ -34,7 +34,7 @@ pub(super) struct Stack {
 
 /// What was found wrong with the files of a stack so far.
 #[derive(Debug, Default)]
-pub(super) struct Findings {
+pub(crate) struct Findings {
     /// In each layer.
     pub layers: Vec<Found>,
     /// Without a place.

@@ -6,11 +6,13 @@
 
 mod compile;
 mod digest;
+#[cfg(feature = "schema")]
+mod facts_table;
 mod figures;
-mod given;
 mod layer;
 mod ledger;
 mod library;
+mod load;
 mod merge;
 mod model;
 mod names;
@@ -20,12 +22,17 @@ mod read;
 mod reading;
 mod reserved;
 mod rules;
+#[cfg(feature = "schema")]
+pub mod schema;
 mod template;
-mod vet;
-mod vetting;
 mod view;
 
-pub use library::{Files, FilesIn, Library, Text, read_file, unknown_ruleset};
+pub(crate) use compile::Draft;
+pub(crate) use layer::{CaseText, CautionText, Layer, LimitText, Named};
+pub(crate) use ledger::Ledger;
+pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
+pub(crate) use load::load;
+pub(crate) use merge::{Purpose, Stack};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
@@ -37,4 +44,4 @@ pub use print::{
 };
 pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
 pub use template::{Piece, Placeholder, Template};
-pub use vetting::{CaseCode, Vetting};
+pub(crate) use view::View;

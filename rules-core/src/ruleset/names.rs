@@ -11,7 +11,7 @@ use crate::quantity::Kind;
 
 /// Names of limits, figures and faulty definitions, and what is counted over all formulas.
 #[derive(Debug, Default)]
-pub(super) struct Names {
+pub(crate) struct Names {
     /// Limits, without `limit.`.
     pub limits: BTreeMap<String, (LimitId, Kind)>,
     /// Figures, by dotted name.
@@ -25,7 +25,7 @@ pub(super) struct Names {
 }
 
 impl Names {
-    pub(super) fn vocabulary<'v>(&'v self, catalogue: &'v Catalogue) -> Vocabulary<'v> {
+    pub(crate) fn vocabulary<'v>(&'v self, catalogue: &'v Catalogue) -> Vocabulary<'v> {
         let Self {
             limits,
             figures,

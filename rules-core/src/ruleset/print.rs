@@ -16,7 +16,7 @@ use super::reserved::{Reserved, Standing};
 use super::view::{SeenLimit, View};
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind, Notice};
-use crate::quantity::Nature;
+use crate::quantity::{Nature, Quantity};
 
 /// Characters of a name, at most.
 const MOST_NAME: usize = 64;
@@ -152,6 +152,13 @@ pub struct WrittenLimit {
     /// Its value, with unit; exact unless a tolerance is given.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]
     pub value: String,
+    /// The kind of quantity; that of the unit if left out, and a ratio where there is no unit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::quantity_kind")
+    )]
+    pub kind: Option<&'static str>,
     /// The direction in which fewer proposals pass.
     pub stricter: Stricter,
     /// What it means.
@@ -523,8 +530,10 @@ fn written_fact(fact: &FactDefinition) -> WrittenFact {
 fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
     let limit: &LimitText = &stack.layers.get(seen.layer)?.limits.get(seen.index)?.body;
     let basis = limit.basis.iter().map(|(basis, _)| basis.clone()).collect();
+    let shown = Quantity::parse(&seen.written).ok()?.kind_shown();
     Some(WrittenLimit {
         value: seen.written.clone(),
+        kind: (shown != Some(limit.kind)).then(|| limit.kind.name()),
         stricter: limit.stricter,
         meaning: limit.meaning.clone(),
         fixed: limit.fixed,

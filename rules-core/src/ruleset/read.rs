@@ -19,24 +19,29 @@ use crate::document::{
 use crate::facts::read_notice;
 use crate::formula;
 
-/// Reads a ruleset's document.
+/// Reads a ruleset's document, of which this was found when it was read.
 ///
 /// # Errors
 ///
 /// The document is no ruleset at all, or its texts have characters that do not print.
 pub(super) fn read_layer(
     source: Arc<Source>,
-    tree: &Node<'_>,
+    (tree, found): (&Node<'_>, Found),
     reserved: Reserved,
 ) -> Result<(Layer, Found), Vec<Problem>> {
     let text = Arc::clone(&source);
-    let mut problems = Problems::new(&text);
+    let mut problems = Problems::resumed(&text, found);
+    let before = problems.len();
     characters::check(tree, &mut problems);
-    if !problems.is_empty() {
+    if problems.len() > before {
         return Err(problems.finish());
     }
     match layer(source, tree, reserved, &mut problems) {
-        Some(layer) => Ok((layer, problems.set_aside())),
+        Some(mut layer) => {
+            // Of a list that stands twice only one was read.
+            layer.unread.cautions.nameless |= before > 0;
+            Ok((layer, problems.set_aside()))
+        }
         None => Err(problems.finish()),
     }
 }

@@ -7,7 +7,9 @@ use super::layer::Layer;
 use super::library::Text;
 use super::read::read_layer;
 use super::reserved::Reserved;
-use crate::document::{Content, Fault, Found, Node, Problem, Source, Span, Syntax, read, source};
+use crate::document::{
+    Content, Fault, Found, Node, Problem, Source, Span, Syntax, read_on, source,
+};
 
 /// Reads a text that was asked for, or that another ruleset extends.
 ///
@@ -29,13 +31,13 @@ pub(super) fn read_text(
     let syntax = Syntax::of_name(&text.name);
     let source =
         Arc::new(source(&text.name, text.bytes).map_err(|problems| hidden(problems, false))?);
-    let tree =
-        read(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
+    let (tree, found) =
+        read_on(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
     let known = names_itself(&tree);
     if extended && !known {
         return Err(vec![no_ruleset(&source, &tree)]);
     }
-    read_layer(Arc::clone(&source), &tree, reserved)
+    read_layer(Arc::clone(&source), (&tree, found), reserved)
 }
 
 /// Whether a document says that it is a ruleset.

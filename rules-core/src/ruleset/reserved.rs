@@ -6,11 +6,11 @@ use crate::facts::ShippedVersion;
 
 /// The shipped rulesets of a trade.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Reserved(pub &'static [ShippedVersion]);
+pub(crate) struct Reserved(pub &'static [ShippedVersion]);
 
 /// What a ruleset is, by its name and its digest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Standing {
+pub(crate) enum Standing {
     /// A shipped one.
     Shipped,
     /// It has the name of a shipped one and says something else.

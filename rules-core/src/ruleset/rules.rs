@@ -3,15 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::merge::Purpose;
+use super::digest;
 use super::model::{
     Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, Stricter, WrittenSource,
 };
 use super::print::WrittenRuleset;
-use super::reserved::Reserved;
 use super::template::Template;
-use super::{Library, compile, digest, merge, view};
-use crate::document::{Place, Problem};
+use crate::document::Place;
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
 
@@ -105,29 +103,6 @@ pub struct FigureInfo {
 }
 
 impl Rules {
-    /// Loads rulesets by name, with all they extend, against a catalogue of facts.
-    ///
-    /// # Errors
-    ///
-    /// Every problem found, each with its place; a ruleset with the name of a shipped one that is
-    /// not it among them.
-    pub fn load(
-        names: &[&str],
-        library: &dyn Library,
-        catalogue: &Catalogue,
-    ) -> Result<Self, Vec<Problem>> {
-        let (stack, findings) = merge::load(
-            names,
-            library,
-            Reserved(catalogue.shipped()),
-            Purpose::Judging,
-        )?;
-        let mut ledger = findings.of(&stack);
-        let view = view::view(&stack, &mut ledger);
-        let draft = compile::compile(&stack, &view, catalogue, &mut ledger);
-        Ok(ledger.settle(draft)?.rules(&stack, &view))
-    }
-
     /// Subjects, facts and library figures, with the facts that the rulesets declare.
     #[must_use]
     pub fn catalogue(&self) -> &Catalogue {

@@ -18,7 +18,7 @@ use crate::quantity::{Holds, Interval, Kind, Measure, Nature, Quantity};
 
 /// A limit as a ruleset sees it.
 #[derive(Debug, Clone)]
-pub(super) struct SeenLimit {
+pub(crate) struct SeenLimit {
     /// The layer that defines it, and its place there.
     pub layer: usize,
     pub index: usize,
@@ -59,7 +59,7 @@ fn asks_at_least(stricter: Stricter, new: Measure, old: Measure) -> bool {
 
 /// A caution as a ruleset sees it.
 #[derive(Debug, Clone)]
-pub(super) struct SeenCaution {
+pub(crate) struct SeenCaution {
     /// The layer that defines it, and its place there.
     pub layer: usize,
     pub index: usize,
@@ -69,7 +69,7 @@ pub(super) struct SeenCaution {
 
 /// Everything a ruleset sees.
 #[derive(Debug, Clone, Default)]
-pub(super) struct View {
+pub(crate) struct View {
     pub limits: BTreeMap<String, SeenLimit>,
     pub cautions: BTreeMap<String, SeenCaution>,
     pub acceptance: Acceptance,
@@ -80,7 +80,7 @@ pub(super) struct View {
 /// What a ruleset cannot see for sure, because of faults where it is defined or changed. Of this
 /// nothing more is asked.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Unsure {
+pub(crate) struct Unsure {
     /// Limits that are there, but of what value is not known.
     pub limits: UnreadNames,
     /// Cautions.

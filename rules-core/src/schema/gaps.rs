@@ -75,7 +75,7 @@ pub(crate) fn named_by_dotted_words(schema: &mut Schema) {
 }
 
 /// Fills every gap of a schema. `named` are the rulesets that can be extended by name.
-pub(super) fn fill(schema: &mut Value, catalogue: &Catalogue, named: &[&str]) {
+pub(crate) fn fill(schema: &mut Value, catalogue: &Catalogue, named: &[&str]) {
     let parts = schema.as_object_mut().and_then(|root| root.remove("$defs"));
     let Some(Value::Object(mut made)) = parts else {
         return;

@@ -1,12 +1,11 @@
-//! JSON Schemas (draft 2020-12) of rulesets and of what a check gives, derived from the types that
-//! hold them.
+//! What JSON Schemas (draft 2020-12) are made of. The schemas themselves are derived from the types
+//! that hold what they describe.
 //!
 //! The derives leave gaps where a schema speaks of a catalogue: its subjects and facts, or
 //! the rulesets that have names. They are filled when the schema is made. The parts that the schema
 //! of a plan can use are in [`values`].
 
 mod cases;
-mod catalogue;
 mod derived;
 mod gaps;
 mod parts;
@@ -17,37 +16,22 @@ use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 use serde_json::Value;
 
-use crate::facts::Catalogue;
-
 pub(crate) use cases::in_doubt_or_unmeasured;
-pub(crate) use gaps::{about, fact_names, given, named_by_dotted_words, rulesets};
+pub(crate) use gaps::{about, fact_names, fill, given, named_by_dotted_words, rulesets};
 pub use parts::format_one;
 pub(crate) use parts::{
     as_the_kind_says, fact_kind, formula, identifier, loosened, named_by_texts, named_by_words,
-    nature, needs_a_rung, one_line, only_yes, options, quantity, text_or_number, version, yes_no,
+    nature, needs_a_rung, one_line, only_yes, options, quantity, quantity_kind, text_or_number,
+    version, yes_no,
 };
 
-/// The schema of a ruleset file, merged or not, for rules about what a catalogue holds. `named` are
-/// the rulesets that can be extended by name.
-#[must_use]
-pub fn ruleset(catalogue: &Catalogue, named: &[&str]) -> Value {
+/// The schema of a document that people write and that a type describes, under a name.
+pub(crate) fn of_document<T: JsonSchema>(name: &str, title: &str) -> Value {
     let mut schema = SchemaSettings::draft2020_12()
         .into_generator()
-        .into_root_schema_for::<crate::ruleset::WrittenRuleset>();
+        .into_root_schema_for::<T>();
     derived::as_people_write(&mut schema);
-    let mut schema = self::named(schema, "ruleset", "A ruleset");
-    gaps::fill(&mut schema, catalogue, named);
-    schema
-}
-
-/// The schema of a table of facts.
-#[must_use]
-pub fn facts_table() -> Value {
-    let mut schema = SchemaSettings::draft2020_12()
-        .into_generator()
-        .into_root_schema_for::<catalogue::FactsTable>();
-    derived::as_people_write(&mut schema);
-    named(schema, "facts", "A table of facts")
+    named(schema, name, title)
 }
 
 /// The schema of what a type is written as, under a name. For formats of other crates that come

@@ -69,6 +69,12 @@ pub(crate) fn fact_kind(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "enum": kinds })
 }
 
+/// The kind of a limit.
+pub(crate) fn quantity_kind(_: &mut SchemaGenerator) -> Schema {
+    let kinds: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+    json_schema!({ "enum": kinds })
+}
+
 /// Kinds of facts that are no numbers.
 const OTHER_KINDS: [&str; 3] = ["choice", "yes-no", "text"];
 

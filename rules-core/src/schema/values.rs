@@ -6,7 +6,6 @@ use super::writing;
 use crate::bounds::{MOST_TEXT, MOST_WORDING};
 use crate::facts::{FactDef, FactKind};
 use crate::quantity::{Kind, Nature};
-use crate::report::base_unit;
 
 /// Parts that schemas refer to by name.
 pub type Parts = Map<String, Value>;
@@ -86,7 +85,7 @@ pub fn meaning(fact: &FactDef) -> String {
     let unit = if kind == Kind::Count {
         String::new()
     } else {
-        format!(" {}", base_unit(kind))
+        format!(" {}", kind.base_unit())
     };
     format!(
         "{}. {nature}, within {}..{}{unit}.",

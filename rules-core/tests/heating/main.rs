@@ -8,24 +8,15 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
-use rules_core::check::{Options, check, run_cases};
-use rules_core::document::Problem;
+use rules_core::check::{Options, Verdict, check};
+use rules_core::document::Problems;
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
-use rules_core::report::Verdict;
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
+use rules_core::ruleset::{Rules, Texts};
+use rules_core::vetting::{Vetting, run_cases};
 
-const RULES: &str = include_str!("hall.yaml");
-
-struct Hall;
-
-impl Library for Hall {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: RULES.as_bytes().to_vec(),
-        })
-    }
+fn hall() -> Texts {
+    Texts::of([("hall", include_str!("hall.yaml"))])
 }
 
 /// A plan: what is known of the hall's heater.
@@ -40,13 +31,13 @@ impl Proposed for Plan {
         "plan"
     }
 
-    fn facts(&self, _: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
-        Ok(Cow::Borrowed(&self.0))
+    fn facts_and_faults(&self, _: &Catalogue, _: &mut Problems<'_>) -> Cow<'_, Sheet> {
+        Cow::Borrowed(&self.0)
     }
 }
 
 fn rules() -> Rules {
-    Rules::load(&["hall"], &Hall, &catalogue()).expect("the rules load")
+    Rules::load(&["hall"], &hall(), &catalogue()).expect("the rules load")
 }
 
 /// Sets a fact as a reader of plans would.
@@ -121,8 +112,8 @@ fn what_is_missing_is_asked_for() {
 
 #[test]
 fn the_rules_are_vetted_and_their_cases_come_out() {
-    let vetting = Vetting::load(&["hall"], &Hall, &catalogue()).expect("the rules load");
-    let found = rules_core::check::vet(&vetting);
+    let vetting = Vetting::load(&["hall"], &hall(), &catalogue()).expect("the rules load");
+    let found = rules_core::vetting::vet(&vetting);
     assert!(found.is_empty(), "{found:?}");
     let outcomes: Vec<_> = run_cases(&vetting).collect();
     assert!(outcomes.len() >= 8 && outcomes.iter().all(|case| case.problem.is_none()));

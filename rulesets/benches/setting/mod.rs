@@ -7,9 +7,9 @@ use std::fmt::Write as _;
 use std::hint::black_box;
 use std::path::Path;
 
-use rules_core::document::{Problem, Syntax};
-use rules_core::facts::{Catalogue, Facts, Sheet, WorkedDef, WorkedId};
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::document::Syntax;
+use rules_core::facts::{Catalogue, Sheet, WorkedDef, WorkedId};
+use rules_core::ruleset::{Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -20,21 +20,14 @@ pub(crate) const DEMOS: [&str; 3] = [
     "course-setter-bike-light.yaml",
 ];
 
-/// A library of one ruleset.
-pub(crate) struct Only(pub(crate) String);
-
-impl Library for Only {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: self.0.clone().into_bytes(),
-        })
-    }
-}
-
 /// The rules that a text states.
 pub(crate) fn rules_of(text: &str) -> Rules {
-    Rules::load(&["timed"], &Only(text.to_owned()), &rulesets::catalogue()).expect("the rules load")
+    Rules::load(
+        &["timed"],
+        &Texts::of([("timed", text)]),
+        &rulesets::catalogue(),
+    )
+    .expect("the rules load")
 }
 
 /// The shipped rules.
@@ -129,7 +122,7 @@ pub(crate) fn figures_but_of_packs(catalogue: &Catalogue, sheet: &Sheet) -> usiz
 }
 
 fn figures_of(catalogue: &Catalogue, sheet: &Sheet, wanted: impl Fn(&WorkedDef) -> bool) -> usize {
-    let workings = catalogue.figures().open(Facts::new(catalogue, sheet));
+    let workings = catalogue.figures().open(catalogue.facts_of(sheet));
     let mut worked = 0;
     for (at, def) in catalogue
         .worked()

@@ -1,7 +1,7 @@
 //! The twenty rules written by hand in Rust, on plain numbers without intervals: what there is to
 //! gain by not having a language.
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 
 /// A rule that is not kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,11 +5,10 @@ pub(crate) mod by_hand;
 
 use std::fmt;
 
-use rules_core::check::judge;
+use rules_core::check::{Verdict, judge};
 use rules_core::document::Syntax;
 use rules_core::facts::Sheet;
 use rules_core::formula::Evaluator;
-use rules_core::report::Verdict;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 

@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
+use rules_core::facts::Notice;
 use rules_core::quantity::{Interval, Kind, Measure};
-use rules_core::report::{Notice, base_unit, measure, significant};
+use rules_core::report::{measure, significant};
 
 use super::code::Class;
 use super::contradiction::Contradiction;
@@ -201,7 +202,7 @@ fn number(range: Interval, kind: Kind) -> LabelNumber {
         text,
         low: significant(range.lo(), 9),
         high: significant(range.hi(), 9),
-        unit: base_unit(kind).into_owned(),
+        unit: kind.base_unit().into_owned(),
         worked_out: false,
     }
 }

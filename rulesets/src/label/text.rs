@@ -1,6 +1,6 @@
 //! What a label says, as text.
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 use rules_core::report::text::{Page, Part, Role, Style, counted, notice};
 
 use super::credible::Family;

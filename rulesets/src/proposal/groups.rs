@@ -39,88 +39,61 @@ pub(super) struct Member {
 /// Groups cells by the arrangement and by the groups they name. Their order plays no part.
 pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -> Grouping {
     let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
-    if listed > arrangement.cells() && arrangement.parallel > 1 {
-        return Grouping::Unsettled;
+    if let Some(message) = disagreement(arrangement, &labels) {
+        return Grouping::Wrong(message);
     }
-    if arrangement.parallel == 1 {
-        return match labels.iter().find(|(_, members)| members.len() > 1) {
-            Some((label, _)) => Grouping::Wrong(format!(
-                "several cells are in group `{label}`, but {arrangement} has one cell in each"
-            )),
-            None => Grouping::Settled(
-                cells
-                    .iter()
-                    .enumerate()
-                    .map(|(at, cell)| Group {
-                        name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
-                        stated: cell.label.is_some(),
-                        members: vec![at],
-                        count: cell.count,
-                    })
-                    .collect(),
-            ),
-        };
+    match (arrangement.series, arrangement.parallel) {
+        (_, 1) => Grouping::Settled(cells.iter().enumerate().map(alone).collect()),
+        _ if listed > arrangement.cells() => Grouping::Unsettled,
+        (1, _) => Grouping::Settled(vec![all_in_one(cells, &labels)]),
+        _ if listed < arrangement.cells() || cells.iter().any(|cell| cell.label.is_none()) => {
+            Grouping::Unsettled
+        }
+        _ => Grouping::Settled(labels.into_iter().map(named).collect()),
     }
-    if arrangement.series == 1 {
-        return match labels.len() {
-            0 | 1 => {
-                let name = labels
-                    .keys()
-                    .next()
-                    .map_or_else(|| "1".to_owned(), |label| (*label).to_owned());
-                Grouping::Settled(vec![Group {
-                    name,
-                    stated: !labels.is_empty(),
-                    members: (0..cells.len()).collect(),
-                    count: 1,
-                }])
-            }
-            _ => Grouping::Wrong(format!(
-                "the cells name {} groups, but {arrangement} has one",
-                labels.len()
-            )),
-        };
-    }
-    series_of_groups(arrangement, cells, listed, &labels)
 }
 
-fn series_of_groups(
-    arrangement: Arrangement,
-    cells: &[Member],
-    listed: usize,
-    labels: &BTreeMap<&str, Vec<usize>>,
-) -> Grouping {
-    if let Some((label, members)) = labels
-        .iter()
-        .find(|(_, members)| members.len() > arrangement.parallel)
-    {
-        return Grouping::Wrong(format!(
-            "group `{label}` has {} cells, but {arrangement} has {} in each",
-            members.len(),
-            arrangement.parallel
+/// What the cells say that cannot be with this arrangement, however many of them are listed.
+fn disagreement(arrangement: Arrangement, labels: &BTreeMap<&str, Vec<usize>>) -> Option<String> {
+    let Arrangement { series, parallel } = arrangement;
+    if let Some((label, members)) = labels.iter().find(|(_, cells)| cells.len() > parallel) {
+        let members = members.len();
+        return Some(format!(
+            "group `{label}` has {members} cells, but {arrangement} has {parallel} in each"
         ));
     }
-    if labels.len() > arrangement.series {
-        return Grouping::Wrong(format!(
-            "the cells name {} groups, but {arrangement} has {}",
-            labels.len(),
-            arrangement.series
-        ));
+    let groups = labels.len();
+    (groups > series)
+        .then(|| format!("the cells name {groups} groups, but {arrangement} has {series}"))
+}
+
+/// A group of one cell, or as many such groups as a cell that is not listed stands for.
+fn alone((at, cell): (usize, &Member)) -> Group {
+    Group {
+        name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
+        stated: cell.label.is_some(),
+        members: vec![at],
+        count: cell.count,
     }
-    if listed < arrangement.cells() || cells.iter().any(|cell| cell.label.is_none()) {
-        return Grouping::Unsettled;
+}
+
+/// The only group, which may have a name.
+fn all_in_one(cells: &[Member], labels: &BTreeMap<&str, Vec<usize>>) -> Group {
+    Group {
+        name: labels.keys().next().map_or("1", |label| label).to_owned(),
+        stated: !labels.is_empty(),
+        members: (0..cells.len()).collect(),
+        count: 1,
     }
-    Grouping::Settled(
-        labels
-            .iter()
-            .map(|(label, members)| Group {
-                name: (*label).to_owned(),
-                stated: true,
-                members: members.clone(),
-                count: 1,
-            })
-            .collect(),
-    )
+}
+
+fn named((label, members): (&str, Vec<usize>)) -> Group {
+    Group {
+        name: label.to_owned(),
+        stated: true,
+        members,
+        count: 1,
+    }
 }
 
 fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
@@ -225,8 +198,21 @@ mod tests {
     fn too_many_cells_settle_nothing() {
         assert_eq!(grouped("1S2P", &["", "", ""]), Grouping::Unsettled);
         assert_eq!(
-            grouped("2S2P", &["A", "A", "B", "B", "A"]),
+            grouped("2S2P", &["A", "A", "B", "B", ""]),
             Grouping::Unsettled
         );
+    }
+
+    #[test]
+    fn too_many_cells_excuse_no_name() {
+        assert!(matches!(
+            grouped("2S1P", &["A", "B", "C"]),
+            Grouping::Wrong(_)
+        ));
+        assert!(matches!(
+            grouped("1S2P", &["A", "A", "A"]),
+            Grouping::Wrong(_)
+        ));
+        assert_eq!(members(grouped("2S1P", &["A", "B", ""])).len(), 3);
     }
 }

@@ -12,13 +12,15 @@ use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
 use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
+use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read, source,
+    Fault, Fields, Found, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
 };
 use rules_core::quantity::{Interval, Kind, Measure, Quantity};
+use rules_core::ruleset::Rules;
 
 /// One proposed use of cells in a light.
 #[derive(Debug, Clone)]
@@ -37,13 +39,43 @@ impl Proposal {
     ///
     /// Every problem found, each with its place.
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+        Self::read_or(name, bytes, syntax, |_, source, found| {
+            Problems::resumed(source, found).finish()
+        })
+    }
+
+    /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
+    /// would find are told with them.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read_for(
+        rules: &Rules,
+        name: &str,
+        bytes: Vec<u8>,
+        syntax: Syntax,
+    ) -> Result<Self, Vec<Problem>> {
+        Self::read_or(name, bytes, syntax, |part, source, found| match part {
+            Some(part) => faults(rules, &part, found),
+            None => Problems::resumed(source, found).finish(),
+        })
+    }
+
+    /// Reads a proposal, or tells the faults of one of which perhaps a part could be read.
+    fn read_or(
+        name: &str,
+        bytes: Vec<u8>,
+        syntax: Syntax,
+        told: impl FnOnce(Option<Self>, &Source, Found) -> Vec<Problem>,
+    ) -> Result<Self, Vec<Problem>> {
         let source = Arc::new(source(name, bytes)?);
-        let tree = read(&source, syntax)?;
-        let mut problems = Problems::new(&source);
+        let (tree, found) = read_on(&source, syntax)?;
+        let mut problems = Problems::resumed(&source, found);
         let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
-        match (proposal, problems.is_empty()) {
-            (Some(proposal), true) => Ok(proposal),
-            _ => Err(problems.finish()),
+        match proposal {
+            Some(proposal) if problems.is_empty() => Ok(proposal),
+            part => Err(told(part, &source, problems.set_aside())),
         }
     }
 }
@@ -57,16 +89,19 @@ impl Proposed for Proposal {
         self.source.name()
     }
 
-    fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+    fn source(&self) -> Option<&Source> {
+        Some(&self.source)
+    }
+
+    fn facts_and_faults(
+        &self,
+        catalogue: &Catalogue,
+        problems: &mut Problems<'_>,
+    ) -> Cow<'_, Sheet> {
         if self.extras.is_empty() {
-            return Ok(Cow::Borrowed(&self.sheet));
-        }
-        let mut problems = Problems::new(&self.source);
-        let sheet = Cow::Owned(self.with_extras(catalogue, &mut problems));
-        if problems.is_empty() {
-            Ok(sheet)
+            Cow::Borrowed(&self.sheet)
         } else {
-            Err(problems.finish())
+            Cow::Owned(self.with_extras(catalogue, problems))
         }
     }
 }
@@ -155,6 +190,7 @@ impl<'c> Reading<'c> {
         }
     }
 
+    /// The proposal, or what could be read of one that has problems; none if this is something else.
     fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
         if fields.refuse_other(
@@ -191,8 +227,9 @@ impl<'c> Reading<'c> {
         let packs = fields.may_list("packs", problems);
         self.packs(packs, &mut sections, problems);
         fields.finish(problems);
-        let (arrangement, node) = arrangement?;
-        self.build(arrangement, node.span, cells.len(), problems);
+        if let Some((arrangement, node)) = arrangement {
+            self.build(arrangement, node.span, cells.len(), problems);
+        }
         let extras = sections.extras;
         Some(Proposal {
             title,

@@ -10,7 +10,7 @@
 mod proposal;
 
 pub use proposal::proposal;
-use rules_core::report::{FigureSheet, Report};
+use rules_core::check::{FigureSheet, Report};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
@@ -37,7 +37,7 @@ pub fn by_name(name: &str) -> Option<Value> {
 #[must_use]
 pub fn ruleset() -> Value {
     let shipped: Vec<&str> = Shipped::names().collect();
-    rules_core::schema::ruleset(crate::facts::catalogue(), &shipped)
+    rules_core::ruleset::schema::ruleset(crate::facts::catalogue(), &shipped)
 }
 
 /// The schema of a report in JSON.

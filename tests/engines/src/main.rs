@@ -23,8 +23,7 @@ use std::cell::RefCell;
 use std::time::Duration;
 
 use rules_core::check::{Options, check};
-use rules_core::document::Problem;
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Rules, Texts};
 
 use timing::{Task, in_turns, shown};
 use twenty::by_hand::Fails;
@@ -37,20 +36,9 @@ trait Engine {
     fn answers(&mut self) -> Vec<Fails>;
 }
 
-struct Twenty;
-
-impl Library for Twenty {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        Ok(Text {
-            name: name.to_owned(),
-            bytes: twenty::RULES.into(),
-        })
-    }
-}
-
 fn main() {
-    let rules =
-        Rules::load(&["twenty"], &Twenty, &rulesets::catalogue()).expect("the rules load");
+    let twenty = Texts::of([("twenty", twenty::RULES)]);
+    let rules = Rules::load(&["twenty"], &twenty, &rulesets::catalogue()).expect("the rules load");
     for example in twenty::BUILDS {
         println!(
             "\nBuild {example}:\n\n| engine | 20 rules, 4 cells | to the checker's report | to its answers alone |\n| --- | ---: | ---: | ---: |"

@@ -1,6 +1,6 @@
 //! The twenty rules as expressions that hold, for engines that take one expression at a time.
 
-use rules_core::report::Verdict::{self, Refuse, Warn};
+use rules_core::check::Verdict::{self, Refuse, Warn};
 
 use crate::twenty::by_hand::Fails;
 

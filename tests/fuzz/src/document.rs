@@ -24,7 +24,7 @@ use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde_json::Value;
 
-use super::loaded::{CATALOGUE, Only, is_small, say_why};
+use super::loaded::{CATALOGUE, is_small, only, say_why};
 
 /// What is JSON is the same as YAML: the tree, the proposal and the ruleset, or the problems.
 pub fn any(bytes: &[u8]) {
@@ -204,7 +204,7 @@ fn merged(name: &str, bytes: &[u8]) -> Result<String, Vec<(Fault, [usize; 2])>> 
         )
     };
     let found = |problems: Vec<Problem>| problems.iter().map(at).collect();
-    Rules::load(&[name], &Only(name, bytes), &CATALOGUE)
+    Rules::load(&[name], &only(name, bytes), &CATALOGUE)
         .map(|rules| rules.merged_json())
         .map_err(found)
 }

@@ -3,12 +3,11 @@
 
 use std::sync::LazyLock;
 
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::{Problem, Syntax};
 use rules_core::facts::{Catalogue, Proposed, Sheet};
 use rules_core::report::text::{Plain, USUAL_WIDTH, brief, text};
-use rules_core::report::{Report, Verdict};
-use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::facts::{CELL, PACK};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -17,24 +16,13 @@ use rulesets::shipped::Shipped;
 pub(super) static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(rulesets::catalogue);
 
 /// One ruleset under the given name, and the shipped ones that it may extend.
-pub(super) struct Only<'t>(pub(super) &'t str, pub(super) &'t [u8]);
-
-impl Library for Only<'_> {
-    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
-        if name == self.0 {
-            Ok(Text {
-                name: name.to_owned(),
-                bytes: self.1.to_vec(),
-            })
-        } else {
-            Shipped.find(name, from)
-        }
-    }
+pub(super) fn only(name: &str, bytes: &[u8]) -> Texts<Shipped> {
+    Texts::of([(name, bytes)]).or(Shipped)
 }
 
 /// Rules out of bytes; what is refused says why, and where in these bytes.
 pub(super) fn rules(name: &str, bytes: &[u8]) -> Option<Rules> {
-    match Rules::load(&[name], &Only(name, bytes), &CATALOGUE) {
+    match Rules::load(&[name], &only(name, bytes), &CATALOGUE) {
         Ok(rules) => Some(rules),
         Err(problems) => {
             say_why(&problems);

@@ -4,7 +4,7 @@
 use std::sync::LazyLock;
 
 use rules_core::document::Syntax;
-use rules_core::facts::{Facts, Proposed, WorkedId};
+use rules_core::facts::{Proposed, WorkedId};
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 
@@ -40,7 +40,7 @@ fn figures_are_intervals(proposal: &Proposal) {
     let Ok(sheet) = proposal.facts(&CATALOGUE) else {
         return;
     };
-    let workings = CATALOGUE.figures().open(Facts::new(&CATALOGUE, &sheet));
+    let workings = CATALOGUE.figures().open(CATALOGUE.facts_of(&sheet));
     for (at, def) in CATALOGUE.worked().iter().enumerate() {
         for position in 0..sheet.count(def.subject) {
             let worked = workings.work(WorkedId::new(at), position);

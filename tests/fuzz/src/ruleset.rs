@@ -1,10 +1,10 @@
 //! Any bytes as a ruleset, in YAML and in JSON: loaded, vetted, printed merged, and tried on two
 //! proposals.
 
-use rules_core::check::{run_cases, vet};
-use rules_core::ruleset::{Rules, Vetting};
+use rules_core::ruleset::Rules;
+use rules_core::vetting::{Vetting, run_cases, vet};
 
-use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, Only, checked, rules, say_why};
+use super::loaded::{CATALOGUE, HARDLY_KNOWN, MEASURED, checked, only, rules, say_why};
 
 /// Rules that load say the same again when they are printed merged, and give reports that keep
 /// their promises.
@@ -21,7 +21,7 @@ pub fn any(bytes: &[u8]) {
 }
 
 fn vetted(name: &str, bytes: &[u8]) {
-    match Vetting::load(&[name], &Only(name, bytes), &CATALOGUE) {
+    match Vetting::load(&[name], &only(name, bytes), &CATALOGUE) {
         Ok(vetting) => {
             assert_eq!(run_cases(&vetting).count(), vetting.cases().count());
             assert!(

@@ -1,9 +1,9 @@
 //! What came of a case against what it expects.
 
-use rules_core::document::Problem;
-use rules_core::report::{
+use rules_core::check::{
     RemarkKind as CameRemark, Report, RungName, Status as CameStatus, Verdict as CameVerdict,
 };
+use rules_core::document::Problem;
 use rules_core::ruleset::LoadedRuleset;
 use rules_tests::conformance::{
     Error, Finding, Outcome, Remark, RemarkKind, Rung, Status, Verdict,
@@ -146,7 +146,7 @@ fn compare_remarks(expected: &Outcome, report: &Report) -> Option<String> {
     (wanted != found).then(|| format!("the remarks are {found:?}, expected {wanted:?}"))
 }
 
-fn remark(remark: &rules_core::report::Remark) -> Remark {
+fn remark(remark: &rules_core::check::Remark) -> Remark {
     Remark {
         remark: match remark.remark {
             CameRemark::LooksAlike => RemarkKind::LooksAlike,
@@ -179,7 +179,7 @@ fn compare_findings(expected: &Outcome, report: &Report) -> Vec<String> {
         .collect()
 }
 
-fn finding(finding: &rules_core::report::Finding) -> Finding {
+fn finding(finding: &rules_core::check::Finding) -> Finding {
     let mut facts: Vec<String> = finding.facts.iter().map(|fact| fact.name.clone()).collect();
     facts.sort();
     facts.dedup();

@@ -1,13 +1,13 @@
 //! A generated ruleset, loaded, with a generated proposal for it.
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Report;
+use rules_core::check::Report;
 use rules_core::ruleset::{Acceptance, Rules};
 
-use super::amount::Care;
 use super::choices::{Choices, broken};
 use super::document::Style;
 use super::proposal::{Draft, Wish, draft};
+use super::quantity::Care;
 use super::ruleset::{Ruleset, ruleset};
 use super::setting::{Outcomes, checked, rules, short};
 use super::tune::tuned;

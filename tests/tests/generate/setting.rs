@@ -4,42 +4,24 @@
 use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Options, Report, Status, Verdict, brief, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::report::{Report, Status, Verdict};
-use rules_core::ruleset::{Acceptance, Library, Rules, Text};
+use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
 use super::choices::broken;
-
-/// Rulesets by name, besides those that are shipped.
-pub(crate) struct Shelf<'s>(pub(crate) &'s [(String, Vec<u8>)]);
-
-impl Library for Shelf<'_> {
-    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
-        let bare = name.trim_start_matches("./");
-        match self.0.iter().find(|(known, _)| known == bare) {
-            Some((known, bytes)) => Ok(Text {
-                name: known.clone(),
-                bytes: bytes.clone(),
-            }),
-            None if name.contains(['/', '.']) => Err(Problem::of_file(
-                Fault::UnknownRuleset,
-                format!("there is no `{name}`"),
-                "",
-            )),
-            None => Shipped.find(name, from),
-        }
-    }
-}
 
 /// Loads files of a shelf, named in this order.
 pub(crate) fn load_files(
     files: &[(String, Vec<u8>)],
     names: &[&str],
 ) -> Result<Rules, Vec<Problem>> {
-    Rules::load(names, &Shelf(files), &rulesets::catalogue())
+    Rules::load(
+        names,
+        &Texts::of(files.to_vec()).or(Shipped),
+        &rulesets::catalogue(),
+    )
 }
 
 /// Loads the text of one ruleset.

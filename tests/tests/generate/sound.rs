@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
-use super::amount::{Care, Quantity};
 use super::choices::Choices;
 use super::formula::options;
 use super::proposal::{Cell, Draft, Facts, Given, Pack, Wish, draft_of};
+use super::quantity::{Care, Quantity};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 
 /// All that the shipped ruleset can speak of.

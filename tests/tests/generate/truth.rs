@@ -1,6 +1,6 @@
 //! What is true in a world: plain arithmetic on known values, apart from the engine.
 
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 
 use super::formula::{Comparison, Condition, Folding, Number};
 use super::ruleset::{Body, Caution, Ruleset};

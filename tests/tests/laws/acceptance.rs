@@ -1,13 +1,13 @@
 //! Law 4: nominal values decide under simple acceptance, and whole intervals under guarded
 //! acceptance, which is never the milder.
 
-use rules_core::report::Status;
+use rules_core::check::Status;
 use rules_core::ruleset::Acceptance;
 
 use super::ignorance::{each_subject, subject};
-use crate::generate::amount::Care;
 use crate::generate::choices::{law, three};
 use crate::generate::document::Style;
+use crate::generate::quantity::Care;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::vocabulary::fact_named;
 

@@ -8,10 +8,10 @@ use std::sync::LazyLock;
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Options, figures};
 use rules_core::quantity::Kind;
-use rules_core::report::base_unit;
 use rules_core::ruleset::{Acceptance, Rules};
 
-use super::ignorance::{Widen, less, never_better};
+use super::ignorance::never_better;
+use super::less::{Widen, less};
 use crate::generate::choices::{Choices, Seen, broken, law, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::Draft;
@@ -66,7 +66,7 @@ fn rules_near(draft: &Draft, choices: &mut Choices<'_>) -> Result<Rules, TestCas
     }
     let mut text = "format: 1\nruleset: near\nversion: 1.0.0\ntitle: near\ncautions:\n".to_owned();
     for (at, (name, value)) in values.into_iter().enumerate() {
-        let (subject, unit) = (name.split('.').next().unwrap(), base_unit(kinds[name]));
+        let (subject, unit) = (name.split('.').next().unwrap(), kinds[name].base_unit());
         let about = match subject {
             "build" => "build".to_owned(),
             many => format!("each {many}"),

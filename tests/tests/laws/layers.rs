@@ -2,8 +2,8 @@
 //! improves a verdict.
 
 use proptest::prelude::*;
+use rules_core::check::Report;
 use rules_core::document::{Fault, Problem};
-use rules_core::report::Report;
 use rules_core::ruleset::Rules;
 
 use super::ignorance::{each_subject, subject};

@@ -1,9 +1,8 @@
 //! Law 6: nothing passes by accident.
 
 use proptest::prelude::*;
-use rules_core::check::{Options, check};
+use rules_core::check::{Options, Verdict, check};
 use rules_core::document::{Fault, Problem, Syntax};
-use rules_core::report::Verdict;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 

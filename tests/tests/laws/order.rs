@@ -3,15 +3,15 @@
 use std::collections::BTreeSet;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Report;
+use rules_core::check::Report;
 use rules_core::ruleset::Rules;
 use rules_tests::restored;
 use serde_json::Value;
 
-use crate::generate::amount::Care;
 use crate::generate::choices::{Choices, broken, law, three};
 use crate::generate::document::{Doc, Style, map, text};
 use crate::generate::proposal::{Draft, Wish, draft_of};
+use crate::generate::quantity::Care;
 use crate::generate::ruleset::{Ruleset, head, ruleset};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, listed, load_files};

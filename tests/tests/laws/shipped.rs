@@ -3,16 +3,17 @@
 use std::sync::LazyLock;
 
 use proptest::test_runner::TestCaseError;
+use rules_core::check::{Report, Verdict};
 use rules_core::document::Syntax;
-use rules_core::report::{Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
 
-use super::ignorance::{Widen, each_subject, less, never_better, subject};
+use super::ignorance::{each_subject, never_better, subject};
+use super::less::{Widen, less};
 use super::order::told;
-use crate::generate::amount::Quantity;
 use crate::generate::choices::{Choices, Seen, broken, law, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::{Draft, Given};
+use crate::generate::quantity::Quantity;
 use crate::generate::ruleset::Ruleset;
 use crate::generate::setting::{Outcomes, checked, load_files, still};
 use crate::generate::sound::{FACTS_OF_TRADE, is_across_a_load, near};

@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::Verdict;
+use rules_core::check::Verdict;
 
-use crate::generate::amount::Care;
 use crate::generate::choices::{Choices, Seen, law, three};
+use crate::generate::quantity::Care;
 use crate::generate::ruleset::Caution;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{Outcome, Outcomes};

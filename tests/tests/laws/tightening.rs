@@ -1,7 +1,7 @@
 //! Law 5: adding a caution or tightening a limit never improves a verdict.
 
 use proptest::test_runner::TestCaseError;
-use rules_core::report::{Report, Verdict};
+use rules_core::check::{Report, Verdict};
 use rules_core::ruleset::Rules;
 
 use crate::generate::choices::{Choices, broken, law, three};
@@ -62,7 +62,7 @@ fn a_further_caution_never_pays() {
 
 type JudgedFinding<'r> = (&'r str, &'r str, Verdict, Verdict, Verdict);
 
-fn judged(finding: &rules_core::report::Finding) -> JudgedFinding<'_> {
+fn judged(finding: &rules_core::check::Finding) -> JudgedFinding<'_> {
     (
         &finding.caution,
         &finding.subject,

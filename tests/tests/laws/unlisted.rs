@@ -5,8 +5,7 @@
 use std::collections::BTreeSet;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, figures};
-use rules_core::report::{Finding, Report, RungName, Status, Verdict};
+use rules_core::check::{Finding, Options, Report, RungName, Status, Verdict, figures};
 use rules_core::ruleset::{Acceptance, Rules};
 
 use crate::generate::choices::{Choices, broken, law, three, words};
@@ -156,7 +155,7 @@ fn larger(scene: &Scene, words: &[u16], choices: &mut Choices<'_>) -> Draft {
     let wish = Wish {
         likely: &likely,
         complete: false,
-        care: crate::generate::amount::Care::Any,
+        care: crate::generate::quantity::Care::Any,
     };
     let arrangement = *choices.pick(&[(7, 1), (1, 7), (40, 1), (1, 30), (3, 4)]);
     draft_of(&mut Choices::of(words), &wish, arrangement)

@@ -1,6 +1,6 @@
 //! The smallest cases of violations that the laws found, as they ought to come out.
 
-use rules_core::report::{Report, Verdict};
+use rules_core::check::{Report, Verdict};
 
 use crate::generate::choices::broken;
 use crate::generate::setting::{checked, load_text};

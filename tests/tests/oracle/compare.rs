@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use rules_core::report::Report;
+use rules_core::check::Report;
 
 use super::explain::Named;
 use super::judge::{Finding, Outcome, Said};
@@ -29,7 +29,7 @@ pub(crate) fn told(report: &Report) -> Outcome {
     }
 }
 
-fn finding(finding: &rules_core::report::Finding) -> Finding {
+fn finding(finding: &rules_core::check::Finding) -> Finding {
     let (kind, name) = finding
         .subject
         .split_once(' ')

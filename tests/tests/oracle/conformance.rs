@@ -1,10 +1,8 @@
 //! The oracle on the cases of `tests/conformance/`: what was worked out by hand from the language's
 //! text it must say too.
 
-use std::path::PathBuf;
-
-use rules_core::report::{RungName, Status, Verdict};
-use rules_tests::conformance::{self as suite, Case, CaseFile, Expect};
+use rules_core::check::{RungName, Status, Verdict};
+use rules_tests::conformance::{self as suite, Case, Expect, cases};
 
 use super::compare::difference;
 use super::consistent::broken as relations_broken;
@@ -16,21 +14,10 @@ use super::readings::contradict;
 use super::rules::{Shelf, load};
 use crate::generate::document::Doc;
 
-fn files() -> Vec<CaseFile> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("conformance");
-    let paths = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path());
-    let cases = paths.filter(|path| path.extension().is_some_and(|ending| ending == "yaml"));
-    cases
-        .map(|path| suite::read(&std::fs::read_to_string(path).unwrap()).unwrap())
-        .collect()
-}
-
 #[test]
 fn the_oracle_conforms() {
     let (mut count, mut close, mut failed) = (0, Vec::new(), Vec::new());
-    for case in files().into_iter().flat_map(|file| file.cases) {
+    for case in cases().expect("the suite") {
         let Expect::Outcome(expected) = &case.expect else {
             continue;
         };
@@ -70,7 +57,7 @@ fn of_case(case: &Case) -> Option<Outcome> {
 #[test]
 fn the_oracle_finds_contradictions() {
     let (mut found, mut none) = (0, 0);
-    for case in files().into_iter().flat_map(|file| file.cases) {
+    for case in cases().expect("the suite") {
         let expected = match &case.expect {
             Expect::Outcome(_) => false,
             Expect::Failure(failure) if failure.error.about == "contradiction" => true,

@@ -1,7 +1,7 @@
 //! The smallest cases in which the engine has said something else than the language, as they come
 //! out by it.
 
-use rules_core::report::{Report, Verdict};
+use rules_core::check::{Report, Verdict};
 
 use crate::generate::setting::{checked, load_text};
 

@@ -1,6 +1,6 @@
 //! What each caution comes to for each of its subjects, and the report, by LANGUAGE.md section 6.
 
-use rules_core::report::{RungName, Status, Verdict};
+use rules_core::check::{RungName, Status, Verdict};
 
 use super::end::Close;
 use super::evaluate::{Seat, Walk};

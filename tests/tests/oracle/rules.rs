@@ -188,14 +188,13 @@ fn view(shelf: &Shelf, name: &str) -> View {
         bases.iter().map(|base| view(shelf, base)).collect(),
         &directions(&docs),
     );
-    if bases.is_empty() {
-        seen.simple = doc.text_of("acceptance") == Some("simple");
+    if let Some(acceptance) = doc.text_of("acceptance") {
+        seen.simple = acceptance == "simple";
     }
     for (name, limit) in map(doc, "limits") {
-        seen.limits.insert(
-            name.clone(),
-            said(limit.text_of("value").unwrap(), None, Taking::Stated),
-        );
+        let kind = limit.text_of("kind").and_then(Kind::from_name);
+        seen.limits
+            .insert(name.clone(), limit_value(limit, "value", kind));
     }
     seen.cautions.extend(
         list(doc, "cautions")
@@ -208,15 +207,21 @@ fn view(shelf: &Shelf, name: &str) -> View {
     seen
 }
 
+/// The value of a limit, which keeps the kind that it has; without one it has that of its unit, or is
+/// a ratio.
+fn limit_value(doc: &Doc, key: &str, kind: Option<Kind>) -> Said {
+    let value = said(doc.text_of(key).unwrap(), kind, Taking::Stated);
+    Said {
+        kind: kind.or(value.kind).or(Some(Kind::Ratio)),
+        ..value
+    }
+}
+
 fn adjusted(seen: &mut View, adjust: &Doc) {
     for (name, change) in map(adjust, "limits") {
-        let temperature = seen.limits[name]
-            .kind
-            .filter(|kind| *kind == Kind::Temperature);
-        seen.limits.insert(
-            name.clone(),
-            said(change.text_of("to").unwrap(), temperature, Taking::Stated),
-        );
+        let kind = seen.limits[name].kind;
+        seen.limits
+            .insert(name.clone(), limit_value(change, "to", kind));
     }
     for (id, change) in map(adjust, "cautions") {
         if matches!(change.text_of("drop"), Some("yes" | "true")) {

@@ -1,6 +1,8 @@
 //! `designations.json`: designations after IEC 61960 and the trade's size codes, read alone and on
 //! a cell of a proposal.
 
+mod sizes;
+
 use rules_core::document::Fault;
 use rules_core::facts::{Catalogue, FactKind, Proposed, Value};
 use rules_core::quantity::Interval;
@@ -38,6 +40,7 @@ const NOT_MET: &[NotMet] = &[
 ];
 
 const OTHER_LETTERS: &str = "the letters are not those of";
+
 const SIX_CLASSES: &str = "the standard has such a cell; the library reads the letters of six classes and calls others an error";
 
 /// A row whose text has a meaning, no meaning, or none that the sources settle.
@@ -342,64 +345,4 @@ fn what_is_not_read_is_an_error() {
             "{id}"
         );
     }
-}
-
-/// A size in the standard's form or the trade's, as sizes of a cobalt cell: the letters do not
-/// matter to it.
-fn sizes(size: &str) -> Result<(Interval, Interval), String> {
-    let read =
-        Designation::parse(&format!("ICR{size}")).map_err(|fault| format!("`{size}`: {fault}"))?;
-    let whole = |(from, to): (u32, u32)| range(f64::from(from), f64::from(to));
-    Ok((whole(read.diameter), whole(read.length)))
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct PairRow {
-    trade: String,
-    standard: Vec<String>,
-}
-
-#[test]
-fn pairs() {
-    Part::read("designations", "pairs", 3).run(|row: &PairRow| {
-        let (diameter, height) = sizes(&row.trade)?;
-        row.standard.iter().try_for_each(|standard| {
-            let (other_diameter, other_height) = sizes(standard)?;
-            let may_be_one =
-                diameter.meets(other_diameter).is_some() && height.meets(other_height).is_some();
-            same(
-                &format!("whether `{}` and `{standard}` can be one cell", row.trade),
-                &may_be_one,
-                &true,
-            )
-        })
-    });
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct RoundingRow {
-    max_diameter_mm: String,
-    max_height_mm: String,
-    standard_sizes: Vec<String>,
-}
-
-#[test]
-fn rounding() {
-    Part::read("designations", "rounding", 8).run(|row: &RoundingRow| {
-        row.standard_sizes.iter().try_for_each(|size| {
-            let (diameter, height) = sizes(size)?;
-            let holds = diameter.contains(double(&row.max_diameter_mm))
-                && height.contains(10.0 * double(&row.max_height_mm));
-            same(
-                &format!(
-                    "whether `{size}` holds {} x {} mm",
-                    row.max_diameter_mm, row.max_height_mm
-                ),
-                &holds,
-                &true,
-            )
-        })
-    });
 }

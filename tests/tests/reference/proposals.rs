@@ -1,7 +1,7 @@
 //! Proposals made for a row: documents in JSON, read as any other.
 
+use rules_core::check::{Finding, Report, Status, Verdict};
 use rules_core::document::{Problem, Syntax};
-use rules_core::report::{Finding, Report, Status, Verdict};
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 

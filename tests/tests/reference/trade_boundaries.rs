@@ -8,10 +8,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
-use rules_core::check::{self, Options};
+use rules_core::check::{self, Options, Status, Verdict};
 use rules_core::facts::{Catalogue, Given, Proposed, Value as FactValue};
 use rules_core::formula::Uses;
-use rules_core::report::{Status, Verdict};
 use rules_core::ruleset::{Caution, Rules};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;

@@ -8,7 +8,7 @@ use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRu
 use rules_core::document::{Fault, Problem, Problems, Span};
 use rules_core::facts::{Catalogue, FactKind, Proposed, add_clashes};
 use rules_core::quantity::Kind;
-use rules_core::ruleset::Vetting;
+use rules_core::vetting::Vetting;
 use serde_json::{Map, Value, json};
 
 use super::beyond::is_beyond;

@@ -3,13 +3,13 @@
 use std::fs;
 
 use rules_core::ruleset::Rules;
-use rules_tests::conformance::Expect;
+use rules_tests::conformance::{self, Expect, cases};
 use rulesets::shipped::Shipped;
 use serde_json::Value;
 
 use super::setting::{
     as_text_only, as_yaml_reads, file_name, files, library_validator, objections, proposal, rules,
-    ruleset_files, suite, validator,
+    ruleset_files, validator,
 };
 
 fn assert_conforms(validator: &jsonschema::Validator, what: &str, name: &str, text: &str) {
@@ -37,7 +37,7 @@ fn the_rulesets_conform() {
 
 #[test]
 fn the_table_of_facts_conforms() {
-    let validator = validator(&rules_core::schema::facts_table());
+    let validator = validator(&rules_core::ruleset::schema::facts_table());
     assert_conforms(
         &validator,
         "facts.yaml",
@@ -77,12 +77,12 @@ fn the_demo_files_conform() {
 #[test]
 fn the_suite_conforms() {
     let validator = validator(&rules_tests::conformance::schema());
-    for (path, text, _) in suite() {
+    for file in conformance::files().expect("the suite") {
         assert_eq!(
-            objections(&validator, &as_yaml_reads(&text)),
+            objections(&validator, &as_yaml_reads(&file.text)),
             Vec::<String>::new(),
             "{}",
-            path.display()
+            file.name
         );
     }
 }
@@ -91,10 +91,11 @@ fn the_suite_conforms() {
 #[test]
 fn texts_that_the_suite_refuses_do_not_conform() {
     let validator = library_validator("ruleset");
-    let texts = suite()
+    let texts = conformance::files()
+        .expect("the suite")
         .into_iter()
-        .find(|(path, ..)| file_name(path) == "errors-texts.yaml");
-    for case in texts.expect("the file").2.cases {
+        .find(|file| file.name == "errors-texts.yaml");
+    for case in texts.expect("the file").content.cases {
         let conforms = validator.is_valid(&as_text_only("rules", case.files()["rules"]));
         assert_eq!(
             conforms,
@@ -109,7 +110,7 @@ fn texts_that_the_suite_refuses_do_not_conform() {
 fn what_the_suite_loads_conforms() {
     let (rulesets, proposals) = (library_validator("ruleset"), library_validator("proposal"));
     let (mut seen_rulesets, mut seen_proposals) = (0, 0);
-    for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
+    for case in cases().expect("the suite") {
         if rules(case.files(), &case.asked()).is_ok() {
             for (name, text) in case.files() {
                 seen_rulesets += 1;
@@ -188,7 +189,7 @@ fn the_schemas_see_the_suites_faults_of_shape() {
     let (rulesets, proposals) = (library_validator("ruleset"), library_validator("proposal"));
     let mut unseen = Vec::new();
     let mut seen = 0;
-    for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
+    for case in cases().expect("the suite") {
         let Expect::Failure(failure) = &case.expect else {
             continue;
         };
@@ -241,7 +242,7 @@ fn assert_same_findings(first: &Rules, again: &Rules) {
             let report =
                 rules_core::check::check(rules, &proposal, rules_core::check::Options::default())
                     .expect("a report");
-            let of = |f: &rules_core::report::Finding| {
+            let of = |f: &rules_core::check::Finding| {
                 (
                     f.caution.clone(),
                     f.subject.clone(),

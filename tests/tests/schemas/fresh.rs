@@ -16,7 +16,7 @@ fn all() -> Vec<(&'static str, Value)> {
         .into_iter()
         .chain([
             ("conformance-case", rules_tests::conformance::schema()),
-            ("facts", rules_core::schema::facts_table()),
+            ("facts", rules_core::ruleset::schema::facts_table()),
         ])
         .collect()
 }

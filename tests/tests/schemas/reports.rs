@@ -6,10 +6,11 @@ use jsonschema::Validator;
 use rules_core::check::{Options, check};
 use rules_core::facts::Proposed;
 use rules_core::ruleset::{Acceptance, Rules};
+use rules_tests::conformance::cases;
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
-use super::setting::{file_name, files, library_validator, objections, proposal, rules, suite};
+use super::setting::{file_name, files, library_validator, objections, proposal, rules};
 
 fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Proposal) -> usize {
     let ways = [None, Some(Acceptance::Simple)];
@@ -58,7 +59,7 @@ fn those_of_the_demos_conform() {
 fn those_of_the_suite_conform() {
     let validator = library_validator("report");
     let mut seen = 0;
-    for case in suite().into_iter().flat_map(|(_, _, file)| file.cases) {
+    for case in cases().expect("the suite") {
         let (Ok(rules), Ok(proposal)) = (
             rules(case.files(), &case.asked()),
             proposal("proposal", &case.proposal),

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
-use rules_core::ruleset::{Library, Rules, Text, Vetting};
-use rules_tests::conformance::{CaseFile, read as read_cases};
+use rules_core::ruleset::{Rules, Texts};
+use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 use serde_json::Value;
@@ -37,19 +37,6 @@ pub(crate) fn ruleset_files() -> Vec<PathBuf> {
     let mut files = files("rulesets", &["yaml", "json"]);
     files.retain(|path| path.file_name().is_some_and(|name| name != "facts.yaml"));
     files
-}
-
-/// The files of the conformance suite.
-pub(crate) fn suite() -> Vec<(PathBuf, String, CaseFile)> {
-    let read = |path: PathBuf| {
-        let text = fs::read_to_string(&path).expect("it can be read");
-        let cases = read_cases(&text).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
-        (path, text, cases)
-    };
-    files("tests/conformance", &["yaml"])
-        .into_iter()
-        .map(read)
-        .collect()
 }
 
 /// A validator with an engine that knows no more than plain regular expressions.
@@ -98,25 +85,9 @@ fn value_of(node: &Node<'_>) -> Value {
     }
 }
 
-/// Rulesets by file name, in one folder, beside the shipped ones.
-pub(crate) struct Folder<'t>(pub(crate) BTreeMap<&'t str, &'t str>);
-
-impl Library for Folder<'_> {
-    fn find(&self, name: &str, _: Option<&str>) -> Result<Text, Problem> {
-        let name = name.strip_prefix("./").unwrap_or(name);
-        match self.0.get(name) {
-            Some(text) => Ok(Text {
-                name: name.to_owned(),
-                bytes: text.as_bytes().to_vec(),
-            }),
-            None => Shipped.find(name, None),
-        }
-    }
-}
-
 /// Loads rulesets from a folder.
 pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
-    Rules::load(asked, &Folder(files), &rulesets::catalogue())
+    Rules::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads rulesets from a folder with their examples, as vetting does.
@@ -124,7 +95,7 @@ pub(crate) fn vetting(
     files: BTreeMap<&str, &str>,
     asked: &[&str],
 ) -> Result<Vetting, Vec<Problem>> {
-    Vetting::load(asked, &Folder(files), &rulesets::catalogue())
+    Vetting::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads a proposal.

@@ -1,5 +1,6 @@
 use super::*;
 use crate::bounds::{MOST_BYTES, MOST_LEVELS};
+use crate::document::Entry;
 
 fn fault(text: &str) -> (Fault, usize, usize) {
     let problems = whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect_err("a problem");
@@ -229,4 +230,47 @@ fn a_second_byte_order_mark_is_refused() {
         let place = problems[0].place.clone().expect("a place");
         assert_eq!((place.line, place.column), (1, 1));
     }
+}
+
+/// The entries of a key's map, as texts.
+fn entries(node: &Node<'_>) -> Vec<(String, String)> {
+    let Content::Map(entries) = &node.content else {
+        panic!("no map")
+    };
+    let text = |entry: &Entry<'_>| entry.node.scalar().unwrap_or(entry.node.what()).to_owned();
+    entries
+        .iter()
+        .map(|entry| (entry.key.to_string(), text(entry)))
+        .collect()
+}
+
+#[test]
+fn reading_goes_on_after_a_repeated_key() {
+    let text =
+        "a: { x: 1, m: { p: 1 } }\nb: 2\na: { x: 3, y: 4, m: { q: 5 } }\nb: { z: 6 }\na: 7\n";
+    let source = source("t.yaml", text.into()).expect("a text");
+    let (tree, found) = read_on(&source, Syntax::Yaml).expect("a tree");
+    let lines = Problems::resumed(&source, found).finish();
+    let lines = lines
+        .iter()
+        .map(|problem| problem.place.as_ref().map_or(0, |place| place.line));
+    assert_eq!(lines.collect::<Vec<_>>(), [3, 4, 5]);
+    let pair = |key: &str, text: &str| (key.to_owned(), text.to_owned());
+    assert_eq!(entries(&tree), [pair("a", "a map"), pair("b", "2")]);
+    let a = value(&tree, "a");
+    assert_eq!(
+        entries(a),
+        [pair("x", "1"), pair("m", "a map"), pair("y", "4")]
+    );
+    assert_eq!(entries(value(a, "m")), [pair("p", "1"), pair("q", "5")]);
+}
+
+#[test]
+fn reading_goes_on_without_a_merged_key() {
+    let text = "a: 1\n<<: { b: 2 }\n'<<': 3\n";
+    let source = source("t.yaml", text.into()).expect("a text");
+    let (tree, found) = read_on(&source, Syntax::Yaml).expect("a tree");
+    assert_eq!(Problems::resumed(&source, found).len(), 1);
+    let pair = |key: &str, text: &str| (key.to_owned(), text.to_owned());
+    assert_eq!(entries(&tree), [pair("a", "1"), pair("<<", "3")]);
 }

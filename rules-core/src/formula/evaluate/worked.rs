@@ -1,7 +1,7 @@
 //! Figures of the library, worked out from the facts of the sheet.
 
 use super::{Bound, Evaluated, Evaluator};
-use crate::facts::{Facts, SubjectId, Worked, WorkedId, Workings};
+use crate::facts::{SubjectId, Worked, WorkedId, Workings};
 use crate::quantity::{Interval, Measure};
 
 /// What works out figures for one sheet, opened when the first is asked for.
@@ -46,7 +46,7 @@ impl Evaluator<'_> {
         let open = || {
             self.catalogue
                 .figures()
-                .open(Facts::new(self.catalogue, self.sheet))
+                .open(self.catalogue.facts_of(self.sheet))
         };
         self.open.0.get_or_init(open).work(id, position)
     }

@@ -3,8 +3,9 @@
 use super::group::{Group, subjects};
 use super::page::{Page, Part};
 use super::style::Role;
+use crate::check::{ClauseReport, Margin, Report, ReportedNumber, Subject};
 use crate::formula::Truth;
-use crate::report::{ClauseReport, Margin, Report, Shows, Subject, significant};
+use crate::report::significant;
 
 /// So many subjects are listed under one comparison; the rest is counted.
 const MOST_ROWS: usize = 12;
@@ -152,7 +153,7 @@ fn numbers(clause: &ClauseReport) -> Option<String> {
     Some(format!("{} against {}{margin}", side(left), side(right)))
 }
 
-fn side(side: &Shows) -> String {
+fn side(side: &ReportedNumber) -> String {
     let limit = side
         .limit
         .as_ref()

@@ -8,7 +8,8 @@ use super::group::subjects;
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::counted;
-use crate::report::{Notice, Report, UnusedReadings};
+use crate::check::{Report, UnusedReadings};
+use crate::facts::Notice;
 use crate::ruleset::{Acceptance, LoadedRuleset};
 
 const INDENT: usize = 4;

@@ -6,8 +6,8 @@ use super::closing;
 use super::group::subjects;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
+use crate::check::{FactReport, FactState, FigureReport, FigureSheet, Subject};
 use crate::formula::Truth;
-use crate::report::{FactReport, FactState, FigureReport, FigureSheet, Subject};
 
 const INDENT: usize = 2;
 const HANG: usize = 6;

@@ -5,7 +5,7 @@ use super::opening::{doubt, verdict};
 use super::page::{Page, Part};
 use super::style::Role;
 use super::{basis, clause};
-use crate::report::{FactReport, FactState, FigureUse, Finding, Report, Subject};
+use crate::check::{FactReport, FactState, FigureUse, Finding, Report, Subject};
 
 /// The column of labels, and that of what they label.
 const INDENT: usize = 4;

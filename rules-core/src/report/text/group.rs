@@ -2,8 +2,9 @@
 
 use std::cmp::Ordering;
 
+use crate::check::{Finding, Subject};
+use crate::report::alike;
 pub(super) use crate::report::alike::Group;
-use crate::report::{Finding, Subject, alike};
 
 /// Lists of subjects name so many and count the rest.
 const MOST_NAMED: usize = 12;

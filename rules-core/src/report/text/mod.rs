@@ -26,7 +26,7 @@ pub use style::{Plain, Role, Style};
 pub use summary::counted;
 
 use self::group::groups;
-use super::Report;
+use crate::check::Report;
 
 /// The width that suits most terminals and printed pages.
 pub const USUAL_WIDTH: usize = 80;

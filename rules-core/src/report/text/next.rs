@@ -4,7 +4,7 @@ use super::group::subjects;
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::counted;
-use crate::report::{MeasureNext, Report, Verdict};
+use crate::check::{MeasureNext, Report, Verdict};
 
 pub(super) fn write(report: &Report, page: &mut Page<'_>) {
     if report.measure_next.is_empty() {

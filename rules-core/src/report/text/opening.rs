@@ -5,7 +5,7 @@ use super::group::Group;
 use super::page::{Page, Part};
 use super::style::Role;
 use super::summary::{others, summary};
-use crate::report::{Report, Status, Verdict};
+use crate::check::{Report, Status, Verdict};
 use crate::ruleset::Acceptance;
 
 /// The column at which the text beside the verdict starts.

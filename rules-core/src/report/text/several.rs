@@ -3,7 +3,7 @@
 use super::opening::verdict;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
-use crate::report::{Report, Verdict};
+use crate::check::{Report, Verdict};
 
 /// A line for each report, before the reports themselves.
 #[must_use]

@@ -1,6 +1,6 @@
 //! What parts of a text are, for those who want to dress them.
 
-use crate::report::Verdict;
+use crate::check::Verdict;
 
 /// What a stretch of text is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::group::subjects;
-use crate::report::{Finding, Report, Verdict};
+use crate::check::{Finding, Report, Verdict};
 
 /// How the names begin of what a proposal calls for and does not list.
 const NOT_LISTED: &str = "(not listed";

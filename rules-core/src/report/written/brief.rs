@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use serde::{Serialize, Serializer};
 
 use super::tables::{Tables, WrittenSubject};
-use crate::report::{Brief, BriefFinding, Remark, Status, Verdict};
+use crate::check::{Brief, BriefFinding, Remark, Status, Verdict};
 
 /// What a check came to, without reasons. Subjects are told as in a report.
 #[derive(Debug, Clone, Serialize)]

@@ -9,8 +9,9 @@ use super::numbers::WrittenNumber;
 use super::sheet::{Used, Uses, WrittenFact, facts, owners, used, uses};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
+use crate::check::{FigureReport, FigureSheet, ReportedNumber};
+use crate::facts::Notice;
 use crate::formula::Truth;
-use crate::report::{FigureReport, FigureSheet, Notice, Shows};
 use crate::ruleset::LoadedRuleset;
 
 /// The figures of a proposal. What is alike is told once, as in a report.
@@ -148,7 +149,7 @@ fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w Figure
 impl<'w> WrittenFigureReport<'w> {
     fn of(part: &[&'w FigureReport], tables: &mut Tables<'w>) -> Option<Self> {
         let first = *part.first()?;
-        let values: Vec<&Shows> = part
+        let values: Vec<&ReportedNumber> = part
             .iter()
             .filter_map(|figure| figure.value.as_ref())
             .collect();

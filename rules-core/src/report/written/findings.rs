@@ -9,11 +9,13 @@ use super::numbers::{WrittenMargin, WrittenNumber};
 use super::sheet::{Used, Uses, used, uses};
 use super::tables::Tables;
 use super::told::Told;
+use crate::check::{
+    ClauseReport, FilledText, Finding, ReportedNumber, RungName, Status, Subject, Verdict,
+};
 use crate::document::Place;
 use crate::formula::Truth;
 use crate::report::alike::Group;
 use crate::report::left_out::is_no;
-use crate::report::{ClauseReport, Filled, Finding, RungName, Shows, Status, Subject, Verdict};
 use crate::ruleset::Basis;
 
 /// One caution's outcome for subjects for which it came to the same, by the same parts of its
@@ -186,8 +188,8 @@ impl<'w> WrittenFinding<'w> {
     fn of(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
         let first = *part.first()?;
         let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
-        let told = |of: fn(&Finding) -> Option<&Filled>| {
-            let texts: Vec<&Filled> = part.iter().filter_map(|finding| of(finding)).collect();
+        let told = |of: fn(&Finding) -> Option<&FilledText>| {
+            let texts: Vec<&FilledText> = part.iter().filter_map(|finding| of(finding)).collect();
             (!texts.is_empty()).then(|| Told::of(&texts, &subjects))
         };
         let figures: Vec<_> = part
@@ -226,7 +228,7 @@ fn clauses<'w>(part: &[&'w Finding]) -> Vec<WrittenClause<'w>> {
             .iter()
             .filter_map(|finding| finding.clauses.get(at))
             .collect();
-        let side = |side: fn(&ClauseReport) -> Option<&Shows>| {
+        let side = |side: fn(&ClauseReport) -> Option<&ReportedNumber>| {
             WrittenNumber::of(&all.iter().filter_map(|one| side(one)).collect::<Vec<_>>())
         };
         let margins: Vec<_> = all.iter().filter_map(|one| one.margin.as_ref()).collect();

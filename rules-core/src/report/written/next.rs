@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::tables::Tables;
-use crate::report::{MeasureNext, Verdict};
+use crate::check::{MeasureNext, Verdict};
 
 /// Something to measure, or to state, next.
 #[derive(Debug, Clone, Serialize)]

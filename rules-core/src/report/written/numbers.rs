@@ -5,8 +5,8 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use super::each::Each;
+use crate::check::{Margin, ReportedNumber};
 use crate::report::words::{self, significant};
-use crate::report::{Margin, Shows};
 
 /// So many significant digits of a number are written: the last bits of a double say nothing and
 /// would differ between machines.
@@ -15,7 +15,7 @@ const DIGITS: usize = 9;
 /// A number as shown, with its interval.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(rename = "Shows", deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(rename = "Number", deny_unknown_fields))]
 pub(super) struct WrittenNumber<'w> {
     /// As a text: `3.87 V ± 0.03 V`.
     text: Each<String>,
@@ -41,9 +41,9 @@ const fn no() -> Each<bool> {
 
 impl<'w> WrittenNumber<'w> {
     /// One number of several subjects; nothing of none.
-    pub(super) fn of(numbers: &[&'w Shows]) -> Option<Self> {
+    pub(super) fn of(numbers: &[&'w ReportedNumber]) -> Option<Self> {
         let first = numbers.first()?;
-        let end = |end: fn(&Shows) -> Option<f64>| {
+        let end = |end: fn(&ReportedNumber) -> Option<f64>| {
             Each::of(
                 numbers
                     .iter()
@@ -54,8 +54,8 @@ impl<'w> WrittenNumber<'w> {
             text: Each::of(numbers.iter().map(ToString::to_string))?,
             limit: first.limit.as_deref(),
             missing: Each::of(numbers.iter().map(|number| number.number.missing))?,
-            low: end(Shows::low)?,
-            high: end(Shows::high)?,
+            low: end(ReportedNumber::low)?,
+            high: end(ReportedNumber::high)?,
             unit: words::unit_of(first.sort),
         })
     }
@@ -95,7 +95,7 @@ impl WrittenMargin {
                     .iter()
                     .map(|margin| significant(margin.amount, DIGITS)),
             )?,
-            unit: words::base_unit(first.kind),
+            unit: first.kind.base_unit(),
             percent: Each::of(margins.iter().map(percent))?,
         })
     }

@@ -10,8 +10,9 @@ use super::next::{WrittenNext, next};
 use super::sheet::{WrittenFact, WrittenFigure, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
+use crate::check::{Counts, LimitReport, Remark, Report, Verdict};
+use crate::facts::Notice;
 use crate::report::alike::groups;
-use crate::report::{Counts, LimitReport, Notice, Remark, Report, Verdict};
 use crate::ruleset::{Acceptance, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which

@@ -8,8 +8,8 @@ use serde::Serialize;
 use super::each::Each;
 use super::numbers::WrittenNumber;
 use super::tables::Tables;
+use crate::check::{FactReport, FactState, FigureUse, ReportedNumber, Subject};
 use crate::report::left_out::is_no;
-use crate::report::{FactReport, FactState, FigureUse, Shows, Subject};
 
 /// A fact of one or more subjects.
 #[derive(Debug, Clone, Serialize)]
@@ -192,7 +192,7 @@ pub(super) fn figures<'w>(
         alike.entry(key).or_default().insert(position, figure);
     }
     let written = |((name, open), of): ((&'w str, _), BTreeMap<usize, &'w FigureUse>)| {
-        let values: Vec<&Shows> = of.values().map(|figure| &figure.value).collect();
+        let values: Vec<&ReportedNumber> = of.values().map(|figure| &figure.value).collect();
         Some(WrittenFigure {
             name,
             value: WrittenNumber::of(&values)?,

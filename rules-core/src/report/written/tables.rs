@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use serde::Serialize;
 
-use crate::report::Subject;
+use crate::check::Subject;
 use crate::report::left_out::is_one;
 
 /// A subject that a report speaks of.

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::report::{Filled, Subject};
+use crate::check::{FilledText, Subject};
 
 /// A text: whole where it is the same for all subjects of an entry, else in pieces to be joined.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -31,7 +31,7 @@ pub(super) enum Piece {
 
 impl Told {
     /// A text filled in for each of these subjects.
-    pub(super) fn of(texts: &[&Filled], subjects: &[&Subject]) -> Self {
+    pub(super) fn of(texts: &[&FilledText], subjects: &[&Subject]) -> Self {
         let most = texts.iter().map(|text| text.0.len()).max().unwrap_or(0);
         let mut pieces: Vec<Piece> = Vec::new();
         for at in 0..most {
@@ -48,7 +48,7 @@ impl Told {
     }
 }
 
-fn piece(texts: &[&Filled], subjects: &[&Subject], at: usize) -> Piece {
+fn piece(texts: &[&FilledText], subjects: &[&Subject], at: usize) -> Piece {
     let shown: Vec<String> = texts
         .iter()
         .map(|text| text.0.get(at).map(ToString::to_string).unwrap_or_default())
@@ -77,12 +77,12 @@ fn name(subject: &Subject) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::ShownValue;
+    use crate::check::ReportedValue;
 
     fn told(texts: &[[&str; 3]], subjects: &[&str]) -> Told {
-        let filled: Vec<Filled> = texts
+        let filled: Vec<FilledText> = texts
             .iter()
-            .map(|pieces| Filled(pieces.map(|piece| ShownValue::Text(piece.into())).into()))
+            .map(|pieces| FilledText(pieces.map(|piece| ReportedValue::Text(piece.into())).into()))
             .collect();
         let subjects: Vec<Subject> = subjects.iter().map(|name| Subject::one(name)).collect();
         Told::of(

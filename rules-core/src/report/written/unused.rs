@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::tables::Tables;
-use crate::report::UnusedReadings;
+use crate::check::UnusedReadings;
 
 /// Readings that were given and that no figure of the library can use.
 #[derive(Debug, Clone, Serialize)]

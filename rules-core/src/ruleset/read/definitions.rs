@@ -1,8 +1,8 @@
 //! Declared facts, limits and figures.
 
-use crate::document::{Entry, Fault, Fields, Node, Problems, text};
+use crate::document::{Entry, Fault, Fields, Node, Problems, option, text};
 use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
-use crate::quantity::{Kind, Nature, Quantity, Unit};
+use crate::quantity::{Kind, Quantity, Unit};
 use crate::ruleset::layer::{FigureText, LimitText, written};
 use crate::ruleset::model::Stricter;
 
@@ -31,6 +31,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     super::word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
+    let kind_node = fields.may("kind");
     let ways = [("higher", Stricter::Higher), ("lower", Stricter::Lower)];
     let stricter = fields
         .must("stricter", problems)
@@ -43,14 +44,17 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     let basis = super::basis::basis(fields.may("basis"), problems);
     fields.finish(problems);
     let value = value?;
-    let (kind, unit) = limit_kind(value, problems)?;
+    let kind = match kind_node {
+        Some(node) => quantity_kind(node, problems)?,
+        None => kind_shown(value, problems)?,
+    };
     let measure = read_stated(value, kind, problems)?;
     let written = written(value.scalar().unwrap_or_default());
     Some(LimitText {
+        unit: unit_of(&written),
         written,
         value: measure,
         kind,
-        unit,
         stricter: stricter?,
         meaning,
         fixed,
@@ -58,23 +62,13 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
     })
 }
 
-/// The kind of a limit is that of its unit; a plain number is a count if it is whole, else a ratio.
-fn limit_kind(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Kind, Option<Unit>)> {
+/// The kind of a limit that says none: that of its unit, or a ratio.
+fn kind_shown(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Kind> {
     let written = text(node, problems)?;
-    let quantity = match Quantity::parse(written) {
-        Ok(quantity) => quantity,
-        Err(error) => {
-            add_quantity_problem(node, &error, problems);
-            return None;
-        }
-    };
-    let Some(unit) = quantity.unit() else {
-        let whole = quantity.measure(Kind::Count, Nature::Stated, None).is_ok();
-        return Some((if whole { Kind::Count } else { Kind::Ratio }, None));
-    };
-    match unit.dimension().kind() {
-        Some(kind) => Some((kind, Some(unit))),
-        None => {
+    let quantity = Quantity::parse(written);
+    match quantity.map(|quantity| quantity.kind_shown()) {
+        Ok(Some(kind)) => Some(kind),
+        Ok(None) => {
             problems.add(
                 Fault::UnknownUnit,
                 node.span,
@@ -83,7 +77,20 @@ fn limit_kind(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Kind, Opt
             );
             None
         }
+        Err(error) => {
+            add_quantity_problem(node, &error, problems);
+            None
+        }
     }
+}
+
+fn quantity_kind(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Kind> {
+    let kinds: Vec<(&str, Kind)> = Kind::ALL.iter().map(|kind| (kind.name(), *kind)).collect();
+    option(node, &kinds, problems)
+}
+
+fn unit_of(written: &str) -> Option<Unit> {
+    Quantity::parse(written).ok()?.unit()
 }
 
 pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FigureText> {

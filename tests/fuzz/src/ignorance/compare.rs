@@ -1,7 +1,7 @@
 //! What came of a plan against what came of one that says less.
 
+use rules_core::check::Verdict;
 use rules_core::facts::{Instance, Sheet, SubjectId};
-use rules_core::report::Verdict;
 use rules_core::ruleset::{Acceptance, Caution, IfUnmeasured, Rules};
 use rulesets::facts::{CELL, GROUP, PACK};
 

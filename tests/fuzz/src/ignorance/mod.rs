@@ -23,7 +23,7 @@ mod tree;
 
 use std::fmt;
 
-use rules_core::report::{Finding, Verdict};
+use rules_core::check::{Finding, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
 
 pub use changes::What;

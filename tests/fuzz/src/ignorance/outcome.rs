@@ -1,10 +1,9 @@
 //! A plan judged: what came of every caution for every subject.
 
-use rules_core::check::{Judgement, Options, brief, check, given, judge};
+use rules_core::check::{Brief, Judgement, Options, Report, Verdict, brief, check, given, judge};
 use rules_core::document::Syntax;
 use rules_core::facts::Sheet;
 use rules_core::formula::Evaluator;
-use rules_core::report::{Brief, Report, Verdict};
 use rules_core::ruleset::{Acceptance, Rules};
 use rulesets::proposal::Proposal;
 

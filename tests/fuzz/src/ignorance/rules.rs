@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use rules_core::check::{Options, figures};
-use rules_core::document::{Problem, Syntax};
+use rules_core::document::Syntax;
 use rules_core::facts::Catalogue;
 use rules_core::quantity::Kind;
-use rules_core::ruleset::{Library, Rules, Text};
+use rules_core::ruleset::{Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 use serde_json::{Value, json};
@@ -26,23 +26,13 @@ pub(super) static LOCAL: LazyLock<Rules> = LazyLock::new(|| {
     load(&["local.yaml", "figures.json"], &figures)
 });
 
-/// The files of local practice; what they extend is shipped.
-struct Files<'f>(&'f str);
-
-impl Library for Files<'_> {
-    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
-        let bytes = match name {
-            "local.yaml" => include_bytes!("local.yaml").to_vec(),
-            "figures.json" => self.0.into(),
-            _ => return Shipped.find(name, from),
-        };
-        let name = name.to_owned();
-        Ok(Text { name, bytes })
-    }
-}
-
+/// Loads files of local practice; what they extend is shipped.
 fn load(names: &[&str], figures: &str) -> Rules {
-    Rules::load(names, &Files(figures), &CATALOGUE)
+    let files = [
+        ("local.yaml", include_str!("local.yaml")),
+        ("figures.json", figures),
+    ];
+    Rules::load(names, &Texts::of(files).or(Shipped), &CATALOGUE)
         .unwrap_or_else(|problems| panic!("{names:?}: {problems:?}"))
 }
 

@@ -1,0 +1,237 @@
+//! The arguments of each command.
+
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+use rules_core::ruleset::Acceptance;
+
+use super::help;
+use super::options::{FormatOption, RulesOptions, RulesetArguments, utf8};
+
+/// Check proposals: pass, warn or refuse, with reasons
+///
+/// Reads proposals in YAML or JSON and reports on each: the verdict, what to do, every finding with
+/// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
+/// and it gets no verdict.
+///
+/// With `--format json`, one proposal gives an object and several give an array of those that could
+/// be checked.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CHECK)]
+pub(crate) struct CheckArgs {
+    /// Proposals; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+    /// How much of an uncertain value has to keep a limit, whatever the rulesets say: `guarded`, all
+    /// of it; `simple`, only its nominal value. What the library works out has to keep the limit
+    /// with its whole interval in both
+    #[arg(long, value_enum, value_name = "HOW", hide_possible_values = true)]
+    acceptance: Option<AcceptanceWord>,
+    /// Exit with status 1 for a warning too
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// Show the first page only: the list of findings, what to measure next, readings that could
+    /// not be used, what was loosened, and the notice. JSON is always complete
+    #[arg(long)]
+    pub(crate) brief: bool,
+}
+
+/// Acceptance, as an option spells it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum AcceptanceWord {
+    /// The whole interval of a value has to keep the limit
+    Guarded,
+    /// The nominal value decides
+    Simple,
+}
+
+impl CheckArgs {
+    /// The acceptance chosen, if one is.
+    pub(crate) fn acceptance(&self) -> Option<Acceptance> {
+        self.acceptance.map(|word| match word {
+            AcceptanceWord::Guarded => Acceptance::Guarded,
+            AcceptanceWord::Simple => Acceptance::Simple,
+        })
+    }
+}
+
+/// Work out run time, voltage under load, heat and more
+///
+/// Shows every figure of the library and of the rules, for each cell, group and pack and for the
+/// build: its interval, what it was worked out from, and what is missing. Where the model of a cell
+/// does not reach, it names the test that would help. Figures are no verdict: use `check` for that.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_FIGURES)]
+pub(crate) struct FiguresArgs {
+    /// Proposals; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Read the label of a pack: which cells it has
+///
+/// Give the numbers on the label, its designation code, or both. The answer is every arrangement in
+/// series and parallel that fits, the likeliest first, with the voltage and capacity of one cell, and
+/// every contradiction in the label.
+///
+/// A number is as good as its digits: `11.1 V` is 11.05 V to 11.15 V. An energy counts as 1 % wide on
+/// either side at least, because labels round it freely.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_LABEL)]
+pub(crate) struct LabelArgs {
+    /// Nominal voltage, as printed
+    #[arg(long, value_name = "VOLTAGE", value_parser = utf8())]
+    pub(crate) voltage: Option<String>,
+    /// Capacity, as printed
+    #[arg(long, value_name = "CAPACITY", value_parser = utf8())]
+    pub(crate) capacity: Option<String>,
+    /// Energy, as printed
+    #[arg(long, value_name = "ENERGY", value_parser = utf8())]
+    pub(crate) energy: Option<String>,
+    /// Designation code of the pack (`3INR19/66-2`) or of its cells (`ICR18650`)
+    #[arg(long, value_name = "CODE", value_parser = utf8())]
+    pub(crate) code: Option<String>,
+    /// How many cells you felt through the case or saw inside
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) cells: Option<u32>,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Check many proposals, one as JSON on each line
+///
+/// Writes a record for each line, in the same order: `{"line": 1, "report": ...}`, or `{"line": 2,
+/// "problems": [...]}` for a line that cannot be used. Blank lines get none. A count of the verdicts
+/// follows on standard error.
+///
+/// All processor cores work. Memory does not grow with the stream: the lines under way have 1 MiB
+/// together, or are a single longer one, and each core holds up to 4 MiB of records until it is
+/// their turn.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_STREAM)]
+pub(crate) struct StreamArgs {
+    /// The stream; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    /// Exit with status 1 for a warning too
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// Write short records: the verdict, and which cautions concern which subjects
+    #[arg(long)]
+    pub(crate) brief: bool,
+}
+
+/// List the cautions
+///
+/// For each caution: its name, what it is about, whether it can refuse or warn, and its title.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CAUTIONS)]
+pub(crate) struct CautionsArgs {
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Explain one caution
+///
+/// Shows when it applies, what it asks, which limits, figures and facts it uses, where each comes
+/// from, and its cases: examples with the verdict that each gives.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_EXPLAIN)]
+pub(crate) struct ExplainArgs {
+    /// The name of the caution, as `cellrules cautions` lists it
+    #[arg(value_name = "CAUTION", value_parser = utf8())]
+    pub(crate) caution: String,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// List what a proposal can say and a ruleset can use
+///
+/// For each fact: its name in formulas, its kind and credible range, whether it is measured or
+/// stated, what it means, and where it is written in a proposal. For each figure: what it means and
+/// what it is worked out from. For each relation: what always holds between facts. A proposal that
+/// surely breaks one has an error in it.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_FACTS)]
+pub(crate) struct FactsArgs {
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// List the limits that a ruleset can adjust
+///
+/// For each limit: its name, its value after all adjustments, which way is stricter, whether it is
+/// fixed, what it means and where it comes from. A ruleset can make any limit stricter. It can loosen
+/// one that is not fixed if it gives a reason; every report then shows that.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_LIMITS)]
+pub(crate) struct LimitsArgs {
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Find what rulesets lack
+///
+/// Finds cautions that can never apply or never fail, warnings laxer than the refusal, a missing
+/// basis, outcomes that no case shows, cases that give another verdict than they expect, and
+/// definitions that nothing uses. Vets each ruleset by itself, with the rulesets that it extends.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_VET)]
+pub(crate) struct VetArgs {
+    #[command(flatten)]
+    pub(crate) rulesets: RulesetArguments,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Run the cases of rulesets
+///
+/// A case is an example that a caution carries: some facts, and the verdict they must give. Runs
+/// each ruleset by itself and without the cases of the rulesets that it extends, because these need
+/// not fit what it adjusts.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CASES)]
+pub(crate) struct CasesArgs {
+    #[command(flatten)]
+    pub(crate) rulesets: RulesetArguments,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+/// Print rulesets merged into one, as JSON
+///
+/// This is what a check with all of them goes by, after all adjustments; reports carry its digest.
+/// It is a ruleset itself.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_MERGED)]
+pub(crate) struct MergedArgs {
+    #[command(flatten)]
+    pub(crate) rulesets: RulesetArguments,
+}
+
+/// Print the JSON Schema (draft 2020-12) of a file format
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_SCHEMA)]
+pub(crate) struct SchemaArgs {
+    /// Which schema; without a name, the names are listed
+    #[arg(value_name = "NAME", value_parser = utf8())]
+    pub(crate) name: Option<String>,
+}

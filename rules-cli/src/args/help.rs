@@ -1,0 +1,129 @@
+//! The longer texts of the help.
+
+pub(super) const ABOUT: &str = "\
+Checks a proposed use of rescued lithium-ion cells in a light against rulesets of trade cautions. \
+Says pass, warn or refuse, with the numbers, what to do about it, and where each caution comes from.
+
+Regulators and makers advise against the use of loose cells. A pass overrules neither them nor local \
+codes nor licensed practice.";
+
+/// What follows the list of commands.
+pub(super) const FIRST_STEPS: &str = "\
+First steps:
+  cellrules label --voltage \"11.1 V\" --cells 6   find out which cells a pack has
+  cellrules help check                           see how to write a proposal
+  cellrules check my-torch.yaml                  get a verdict, and what to measure next
+  cellrules explain deeply-discharged            see what a caution asks, and why
+
+The crate `rulesets` has the language of rulesets in LANGUAGE.md, and the facts with their places in \
+a proposal in FACTS.md.
+
+Exit status:
+  0  pass or warn; nothing wrong was found
+  1  refuse, or warn with --strict; or something wrong was found in a ruleset, case or label
+  2  bad input or wrong usage: that input was not judged
+  3  nothing was checked
+If several apply, the gravest counts: 2, then 1, then 3, then 0.";
+
+/// What follows the options of `check`.
+pub(super) const OF_CHECK: &str = "\
+A proposal can be as short as this. The report says what to measure next:
+  format: 1
+  title: Torch for the night relay
+  arrangement: 1S1P # how many cells in series, how many in parallel
+  cells:
+    - { id: K4, rest: { voltage: 3.71 V } }
+`cellrules facts` lists everything that a proposal can say, and where it is written.
+
+Examples:
+  cellrules check helmet-lamp.yaml
+  cellrules check --brief helmet-lamp.yaml
+  cellrules check lamps/*.yaml --strict --rules club-practice.yaml
+  cellrules check --format json < helmet-lamp.yaml
+
+Exit status:
+  0  pass or warn
+  1  refuse, or warn with --strict
+  2  bad input or wrong usage: that input was not judged
+  3  nothing was checked: no caution applied
+Of several proposals the gravest counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_FIGURES: &str = "\
+Examples:
+  cellrules figures helmet-lamp.yaml
+  cellrules figures --format json < helmet-lamp.yaml
+
+Exit status: 0, or 2 for bad input or wrong usage.";
+
+pub(super) const OF_LABEL: &str = "\
+Examples:
+  cellrules label --voltage \"11.1 V\" --capacity \"5.6 Ah\" --energy \"62 Wh\" --cells 6
+  cellrules label --voltage \"10.8 V\" --energy \"48 Wh\" --format json
+  cellrules label --code 3INR19/66-2
+
+Exit status:
+  0  the label can be true
+  1  the label contradicts itself or the count, or describes cells that do not exist
+  2  bad input or wrong usage";
+
+pub(super) const OF_STREAM: &str = "\
+Examples:
+  cellrules stream plans.jsonl > reports.jsonl
+  cellrules stream --brief < plans.jsonl
+
+Exit status:
+  0  pass or warn on every line
+  1  refuse, or warn with --strict
+  2  bad input or wrong usage: those lines were not judged
+  3  nothing was checked: no caution applied, or there was no proposal
+Of several lines the gravest counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_CAUTIONS: &str = "\
+Examples:
+  cellrules cautions
+  cellrules cautions --rules club-practice.yaml --format json";
+
+pub(super) const OF_EXPLAIN: &str = "\
+Examples:
+  cellrules explain self-discharge-high
+  cellrules explain spare-lamp-missing --rules club-practice.yaml";
+
+pub(super) const OF_FACTS: &str = "\
+Examples:
+  cellrules facts
+  cellrules facts --rules club-practice.yaml --format json";
+
+pub(super) const OF_LIMITS: &str = "\
+Examples:
+  cellrules limits
+  cellrules limits --rules club-practice.yaml --format json";
+
+pub(super) const OF_VET: &str = "\
+Examples:
+  cellrules vet club-practice.yaml
+  cellrules vet rescued-cells --format json
+
+Exit status:
+  0  there is nothing to mend
+  1  there is something to mend
+  2  a ruleset cannot be used, or wrong usage";
+
+pub(super) const OF_CASES: &str = "\
+Examples:
+  cellrules cases rescued-cells
+  cellrules cases club-practice.yaml --format json
+
+Exit status:
+  0  every case gave the verdict that it expects
+  1  a case gave another
+  2  a ruleset cannot be used, or wrong usage
+  3  there was no case to run";
+
+pub(super) const OF_MERGED: &str = "\
+Example:
+  cellrules merged rescued-cells club-practice.yaml > all.json";
+
+pub(super) const OF_SCHEMA: &str = "\
+Examples:
+  cellrules schema
+  cellrules schema proposal > proposal.schema.json";

@@ -1,0 +1,51 @@
+//! The arguments of the command line, and the help that explains them.
+
+mod commands;
+mod help;
+mod options;
+
+use clap::{Parser, Subcommand};
+use rules_core::report::text::USUAL_WIDTH;
+
+pub(crate) use self::commands::{
+    CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, LabelArgs, LimitsArgs,
+    MergedArgs, SchemaArgs, StreamArgs, VetArgs,
+};
+pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
+
+/// The heading of options about how text looks.
+const APPEARANCE: &str = "Appearance of text";
+
+/// Checks a proposed use of rescued lithium-ion cells in a light: pass, warn or refuse, with
+/// reasons
+#[derive(Debug, Parser)]
+#[command(name = "cellrules", version, long_about = help::ABOUT, after_help = help::FIRST_STEPS, subcommand_required = true, arg_required_else_help = true)]
+pub(crate) struct Args {
+    /// When to use colours: `auto` (on a terminal, unless `NO_COLOR` is set), `always` or `never`
+    #[arg(long, global = true, value_enum, default_value_t = Colours::Auto, value_name = "WHEN", hide_possible_values = true, hide_default_value = true, help_heading = APPEARANCE)]
+    pub(crate) color: Colours,
+
+    /// Columns to wrap text to, 40 to 1000; without it, 80
+    #[arg(long, global = true, default_value_t = USUAL_WIDTH, value_name = "COLUMNS", hide_default_value = true, help_heading = APPEARANCE, value_parser = options::width)]
+    pub(crate) width: usize,
+
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// What to do, in the order in which a new user meets it.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    Check(CheckArgs),
+    Figures(FiguresArgs),
+    Label(LabelArgs),
+    Stream(StreamArgs),
+    Cautions(CautionsArgs),
+    Explain(ExplainArgs),
+    Facts(FactsArgs),
+    Limits(LimitsArgs),
+    Vet(VetArgs),
+    Cases(CasesArgs),
+    Merged(MergedArgs),
+    Schema(SchemaArgs),
+}

@@ -1,0 +1,84 @@
+//! Options that several commands have.
+
+use std::ffi::OsString;
+
+use clap::ValueEnum;
+use clap::builder::{OsStringValueParser, TypedValueParser};
+
+/// The ruleset that is used where none is named.
+const DEFAULT_RULESET: &str = "rescued-cells";
+
+/// Which rulesets to use together.
+#[derive(Debug, clap::Args)]
+pub(crate) struct RulesOptions {
+    /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
+    /// times to apply several rulesets together; of two values for one limit the stricter counts
+    #[arg(long = "rules", value_name = "RULESET", default_value = DEFAULT_RULESET, value_parser = utf8())]
+    pub(crate) names: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: RulesWithin,
+}
+
+/// Which rulesets to look at, each by itself.
+#[derive(Debug, clap::Args)]
+pub(crate) struct RulesetArguments {
+    /// Rulesets: names of shipped ones, or paths of files
+    #[arg(required = true, value_name = "RULESET", value_parser = utf8())]
+    pub(crate) names: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: RulesWithin,
+}
+
+/// Where ruleset files may be.
+#[derive(Debug, clap::Args)]
+pub(crate) struct RulesWithin {
+    /// Read ruleset files from this folder only, wherever `extends`, `..` or links lead. Use it for
+    /// rulesets that others wrote
+    #[arg(long = "rules-within", value_name = "FOLDER")]
+    pub(crate) folder: Option<String>,
+}
+
+/// The form of results.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FormatOption {
+    /// `text` for people, or `json` for programs
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM", hide_possible_values = true)]
+    pub(crate) format: Format,
+}
+
+/// The form of results.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
+/// When to use colours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Colours {
+    /// On a terminal that shows them, unless `NO_COLOR` is set
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+/// A text in UTF-8: a name to look up, or a quantity. Files can have any name and are paths instead.
+pub(super) fn utf8() -> impl TypedValueParser<Value = String> {
+    OsStringValueParser::new().try_map(|given: OsString| {
+        given
+            .into_string()
+            .map_err(|_| "it is not UTF-8; write it in UTF-8, and rename a file that is not")
+    })
+}
+
+/// Shorter lines than 40 columns cannot hold the labels; nobody reads longer ones than 1,000.
+pub(super) fn width(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(width @ 40..=1000) => Ok(width),
+        _ => Err("write a number from 40 to 1000".to_owned()),
+    }
+}

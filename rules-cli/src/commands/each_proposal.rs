@@ -1,0 +1,86 @@
+//! Commands that read proposals and answer each.
+
+use std::io;
+use std::path::PathBuf;
+
+use rules_core::document::Problem;
+use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
+use serde::Serialize;
+
+use super::with_rules::with_rules;
+use crate::args::RulesOptions;
+use crate::exit_status::ExitStatus;
+use crate::input;
+use crate::terminal::Terminal;
+
+/// The answers to the proposals of these files, or to standard input if there are no files. Reports
+/// what is wrong with a proposal that cannot be used; the status says whether there was one.
+pub(super) fn answer_each<A>(
+    files: &[PathBuf],
+    rules: &Rules,
+    terminal: &mut Terminal,
+    answer: impl Fn(&Proposal) -> Result<A, Vec<Problem>>,
+) -> (Vec<A>, ExitStatus) {
+    let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
+    for path in &named(files) {
+        let read = input::read_proposal(path, Some(rules), terminal);
+        match read.and_then(|proposal| answer(&proposal)) {
+            Ok(one) => answers.push(one),
+            Err(problems) => {
+                status = ExitStatus::BadInput;
+                terminal.report_problems(&problems);
+            }
+        }
+    }
+    (answers, status)
+}
+
+/// The proposals named, or standard input.
+fn named(files: &[PathBuf]) -> Vec<PathBuf> {
+    if files.is_empty() {
+        vec![PathBuf::from(input::DASH)]
+    } else {
+        files.to_vec()
+    }
+}
+
+/// Does something with rulesets and proposals. Where the rulesets cannot be used, the faults of the
+/// proposals are told with theirs.
+pub(super) fn with_rules_for(
+    options: &RulesOptions,
+    files: &[PathBuf],
+    terminal: &mut Terminal,
+    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<ExitStatus>,
+) -> io::Result<ExitStatus> {
+    let mut used = false;
+    let status = with_rules(options, terminal, |rules, terminal| {
+        used = true;
+        act(rules, terminal)
+    });
+    let unread = named(files).into_iter().filter(|_| !used);
+    for path in unread.filter(|path| !input::is_typed(path)) {
+        if let Err(problems) = input::read_proposal(&path, None, terminal) {
+            terminal.report_problems(&problems);
+        }
+    }
+    status
+}
+
+/// Writes an array if there were several files, otherwise an object, if there is an answer.
+pub(super) fn write_json_answers<A: Serialize>(
+    answers: &[A],
+    files: &[PathBuf],
+    terminal: &mut Terminal,
+) -> io::Result<()> {
+    if files.len() > 1 {
+        return terminal.write_json(&answers);
+    }
+    answers.iter().try_for_each(|one| terminal.write_json(one))
+}
+
+/// A line between the answers to several files.
+pub(super) fn write_rule(terminal: &mut Terminal) -> io::Result<()> {
+    let line = "-".repeat(terminal.width());
+    terminal.write(&format!("\n{line}\n\n"))
+}

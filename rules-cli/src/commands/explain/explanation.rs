@@ -1,0 +1,105 @@
+//! Everything that a caution uses, as data.
+
+use std::collections::BTreeMap;
+
+use rules_core::document::Place;
+use rules_core::formula::Uses;
+use rules_core::ruleset::{
+    Basis, Caution, LimitInfo, Piece, Placeholder, Rules, WrittenCaution, WrittenSource,
+};
+use serde::Serialize;
+
+use crate::commands::fact::Fact;
+use crate::commands::limits::{Limit, source};
+
+/// A caution with the limits, figures, facts and sources that it uses.
+#[derive(Serialize)]
+pub(super) struct Explanation<'a> {
+    pub(super) caution: &'a WrittenCaution,
+    pub(super) limits: BTreeMap<&'a str, Limit<'a>>,
+    pub(super) figures: BTreeMap<&'a str, Figure<'a>>,
+    pub(super) facts: Vec<Fact<'a>>,
+    pub(super) sources: BTreeMap<String, WrittenSource>,
+    pub(super) place: &'a Place,
+}
+
+#[derive(Serialize)]
+pub(super) struct Figure<'a> {
+    pub(super) is: &'a str,
+    pub(super) meaning: &'a str,
+}
+
+impl<'a> Explanation<'a> {
+    /// The explanation of the caution with this name, if there is one.
+    pub(super) fn of(name: &str, rules: &'a Rules) -> Option<Self> {
+        let caution = rules.cautions().iter().find(|one| *one.id == *name)?;
+        let written = rules.written().cautions.iter();
+        let written = written.into_iter().find(|one| *one.id == *name)?;
+        let uses = uses(caution, rules);
+        let limits = uses.limits.iter().filter_map(|id| rules.limit(*id));
+        let limits: Vec<&LimitInfo> = limits.collect();
+        let facts = uses.facts.union(&uses.asked);
+        let facts = facts.filter_map(|id| rules.catalogue().fact(*id));
+        let named = |limit: &&'a LimitInfo| (limit.name.as_str(), Limit::of(limit));
+        Some(Self {
+            caution: written,
+            limits: limits.iter().map(named).collect(),
+            figures: figures(&uses, rules),
+            facts: facts.map(|def| Fact::of(def, rules)).collect(),
+            sources: sources(&written.basis, &limits, rules),
+            place: &caution.place,
+        })
+    }
+}
+
+fn figures<'a>(uses: &Uses, rules: &'a Rules) -> BTreeMap<&'a str, Figure<'a>> {
+    let figures = uses.figures.iter().filter_map(|id| rules.figure(*id));
+    let named = figures.map(|figure| {
+        let shown = Figure {
+            is: &figure.is,
+            meaning: &figure.meaning,
+        };
+        (figure.name.as_str(), shown)
+    });
+    named.collect()
+}
+
+/// The sources of a caution and of its limits.
+fn sources(
+    basis: &[Basis],
+    limits: &[&LimitInfo],
+    rules: &Rules,
+) -> BTreeMap<String, WrittenSource> {
+    let of_limits = limits.iter().flat_map(|limit| &limit.basis);
+    let all = basis.iter().chain(of_limits);
+    all.filter_map(|basis| source(basis, rules)).collect()
+}
+
+/// Everything that its formulas and texts refer to.
+fn uses(caution: &Caution, rules: &Rules) -> Uses {
+    let (program, catalogue) = (rules.program(), rules.catalogue());
+    let mut uses = Uses::default();
+    let rungs = caution.applies_when.iter();
+    let rungs = rungs
+        .chain(&caution.refuse_unless)
+        .chain(&caution.warn_unless);
+    for rung in rungs {
+        uses.add_condition(&rung.condition, program, catalogue);
+    }
+    let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
+    for piece in texts.flat_map(|text| &text.pieces) {
+        match piece {
+            Piece::Value(Placeholder::Fact(fact)) => {
+                uses.facts.insert(fact.id);
+            }
+            Piece::Value(Placeholder::Number(number, _)) => {
+                uses.add_number(number, program, catalogue);
+            }
+            Piece::Value(Placeholder::Condition(condition)) => {
+                uses.add_condition(condition, program, catalogue);
+            }
+            Piece::Text(_) => {}
+        }
+    }
+    uses
+}

@@ -1,0 +1,47 @@
+//! `explain`: one caution with everything that it uses.
+
+mod explanation;
+mod text;
+
+use std::io;
+
+use rules_core::document::{Fault, Problem, near_miss};
+use rules_core::ruleset::Rules;
+
+use self::explanation::Explanation;
+use super::with_rules::with_rules;
+use crate::args::{ExplainArgs, Format};
+use crate::exit_status::ExitStatus;
+use crate::terminal::Terminal;
+
+pub(super) fn run(args: &ExplainArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    with_rules(&args.rules, terminal, |rules, terminal| {
+        let Some(explanation) = Explanation::of(&args.caution, rules) else {
+            terminal.report_problems(&[unknown_caution(&args.caution, rules)]);
+            return Ok(ExitStatus::BadInput);
+        };
+        match args.form.format {
+            Format::Json => terminal.write_json(&explanation)?,
+            Format::Text => {
+                let mut page = terminal.page();
+                text::write(&explanation, &mut page);
+                terminal.write_page(page)?;
+            }
+        }
+        Ok(ExitStatus::Success)
+    })
+}
+
+fn unknown_caution(name: &str, rules: &Rules) -> Problem {
+    let names = rules.cautions().iter().map(|caution| &*caution.id);
+    let help = match near_miss(name, names) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "`cellrules cautions` lists the cautions; `--rules` names the rulesets to look in"
+            .to_owned(),
+    };
+    Problem::of_file(
+        Fault::UnknownName,
+        format!("the rules in use have no caution `{name}`"),
+        help,
+    )
+}

@@ -1,0 +1,31 @@
+//! Commands that need rulesets.
+
+use std::io;
+
+use rules_core::ruleset::Rules;
+
+use crate::args::RulesOptions;
+use crate::exit_status::ExitStatus;
+use crate::input;
+use crate::terminal::Terminal;
+
+/// Does something with the rulesets that the options name, or reports what is wrong with them.
+pub(super) fn with_rules(
+    options: &RulesOptions,
+    terminal: &mut Terminal,
+    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<ExitStatus>,
+) -> io::Result<ExitStatus> {
+    match input::load_rules(&options.names, &options.within) {
+        Ok(rules) => {
+            let status = act(&rules, terminal);
+            // The process ends here. To take the rules apart piece by piece first would only cost
+            // time.
+            std::mem::forget(rules);
+            status
+        }
+        Err(problems) => {
+            terminal.report_problems(&problems);
+            Ok(ExitStatus::BadInput)
+        }
+    }
+}

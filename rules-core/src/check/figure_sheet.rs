@@ -1,0 +1,56 @@
+//! The figures of a proposal, as data.
+
+use std::sync::Arc;
+
+use super::finding::FactReport;
+use super::report::UnusedReadings;
+use super::subject::Subject;
+use super::values::ReportedNumber;
+use crate::facts::Notice;
+use crate::formula::Truth;
+use crate::ruleset::LoadedRuleset;
+
+/// The figures of a proposal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureSheet {
+    /// The version of the format: 1.
+    pub format: u32,
+    /// The proposal's title.
+    pub title: Arc<str>,
+    /// The proposal's file or stream.
+    pub proposal: String,
+    /// The rulesets whose figures are here besides those of the library.
+    pub rules: Vec<LoadedRuleset>,
+    /// The digest of the merged rules.
+    pub digest: String,
+    /// The figures, by subject.
+    pub figures: Vec<FigureReport>,
+    /// Readings that were given and that no figure can use, so that they took no part.
+    pub unused: Vec<UnusedReadings>,
+    /// What regulators and makers say of any such use. No figure overrules it.
+    pub notice: Vec<Notice>,
+}
+
+/// A figure of one subject: what it came to, and what it was worked from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureReport {
+    /// Its dotted name.
+    pub name: String,
+    /// The subject: its kind and its name, or the name of a single subject.
+    pub subject: Subject,
+    /// What it means.
+    pub meaning: String,
+    /// The formula, where a ruleset defines it; else the library works it out.
+    pub is: Option<String>,
+    /// What it came to; none for a condition.
+    pub value: Option<ReportedNumber>,
+    /// Whether it holds, for a condition.
+    pub truth: Option<Truth>,
+    /// Where the model does not reach, so that the value is open towards the cautious side: why,
+    /// and what would close it.
+    pub open: Option<&'static str>,
+    /// The facts it was worked from.
+    pub facts: Vec<FactReport>,
+    /// How many more there are.
+    pub more_facts: usize,
+}

@@ -1,0 +1,63 @@
+//! By how much a comparison is met.
+
+use crate::formula::{Comparison, Side, Sort};
+use crate::quantity::{Dimension, Holds, Interval, Kind};
+
+/// By how much a limit is kept, at the worst.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Margin {
+    /// The amount, in the base unit of the kind. Negative where the limit is not kept.
+    pub amount: f64,
+    /// The kind of the amount.
+    pub kind: Kind,
+    /// In per cent of the right side, where that is not equal to zero and the percentage is finite.
+    pub percent: Option<f64>,
+}
+
+/// In per cent of a size; nothing where comparisons take that for zero, or beyond the doubles.
+fn per_cent_of(amount: f64, size: f64) -> Option<f64> {
+    let is_nothing = Interval::point(size).equals(Interval::point(0.0)) == Holds::Yes;
+    let percent = 100.0 * amount / size.abs();
+    (!is_nothing && percent.is_finite()).then_some(percent)
+}
+
+/// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no
+/// order or no bound.
+pub(super) fn margin(
+    comparison: Comparison,
+    negated: bool,
+    left: &Side,
+    right: &Side,
+    sort: Sort,
+) -> Option<Margin> {
+    let (a, b) = (left.value.value.range(), right.value.value.range());
+    let wants_high = match comparison {
+        Comparison::AtLeast | Comparison::Above => !negated,
+        Comparison::AtMost | Comparison::Below => negated,
+        Comparison::Equal | Comparison::NotEqual => return None,
+    };
+    let amount = if wants_high {
+        a.lo() - b.hi()
+    } else {
+        b.lo() - a.hi()
+    };
+    if left.value.missing || right.value.missing || !amount.is_finite() {
+        return None;
+    }
+    let difference = sort
+        .dimension
+        .minus(sort.dimension)
+        .and_then(Dimension::kind);
+    let kind = if sort.dimension.is_absolute() {
+        difference.unwrap_or(Kind::TemperatureDifference)
+    } else {
+        sort.shown_kind()
+    };
+    let against = if wants_high { b.hi() } else { b.lo() };
+    let percent = per_cent_of(amount, against).filter(|_| !sort.dimension.is_absolute());
+    Some(Margin {
+        amount,
+        kind,
+        percent,
+    })
+}

@@ -1,0 +1,141 @@
+//! The report of a check, as data.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::finding::Finding;
+use super::remarks::Remark;
+use super::subject::Subject;
+use super::verdict::Verdict;
+use crate::facts::Notice;
+use crate::ruleset::{Acceptance, Basis, LoadedRuleset, Loosening, WrittenSource};
+
+/// What a check found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Report {
+    /// The version of the format: 1.
+    pub format: u32,
+    /// The proposal's title.
+    pub title: Arc<str>,
+    /// The proposal's file or stream.
+    pub proposal: String,
+    /// The verdict: the highest of the findings.
+    pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
+    /// The highest verdict that what is known allows.
+    pub worst: Verdict,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    pub nothing_checked: bool,
+    /// What decided where a value is in doubt.
+    pub acceptance: Acceptance,
+    /// The rulesets that took part.
+    pub rules: Vec<LoadedRuleset>,
+    /// The digest of the merged rules.
+    pub digest: String,
+    /// How many cautions did what.
+    pub counts: Counts,
+    /// Every finding that is not a pass, the gravest first.
+    pub findings: Vec<Finding>,
+    /// Cautions that were met wherever they applied.
+    pub passed: Vec<Arc<str>>,
+    /// Cautions that applied nowhere.
+    pub not_applicable: Vec<Arc<str>>,
+    /// What to measure or state next, what changes most first.
+    pub measure_next: Vec<MeasureNext>,
+    /// Readings that were given and that no figure can use, so that they took no part.
+    pub unused: Vec<UnusedReadings>,
+    /// What is told without a verdict: it decides nothing.
+    pub remarks: Vec<Remark>,
+    /// What local practice loosened.
+    pub loosened: Vec<Loosening>,
+    /// The limits that take part in findings, by name.
+    pub limits: BTreeMap<String, LimitReport>,
+    /// The published sources that findings and these limits rest on, by the names that a basis
+    /// uses.
+    pub sources: BTreeMap<String, WrittenSource>,
+    /// What regulators and makers say of any such use. No verdict overrules it.
+    pub notice: Vec<Notice>,
+}
+
+/// How many cautions did what.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Counts {
+    /// Cautions in the rules.
+    pub cautions: usize,
+    /// Cautions that applied to something.
+    pub applied: usize,
+    /// Cautions that applied to nothing.
+    pub not_applicable: usize,
+    /// Cautions that what is known leaves open for something.
+    pub undecided: usize,
+    /// Cautions times subjects that were looked at. Several that are told as one are one.
+    pub checks: usize,
+    /// Findings that refuse.
+    pub refuse: usize,
+    /// Findings that warn.
+    pub warn: usize,
+}
+
+/// A limit that takes part in a finding.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct LimitReport {
+    /// Its value as written, after adjustment.
+    pub value: String,
+    /// What it means.
+    pub meaning: String,
+    /// What it rests on.
+    pub basis: Vec<Basis>,
+}
+
+/// Something to measure, or to state, next.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MeasureNext {
+    /// The fact's dotted name.
+    pub fact: String,
+    /// The subject: its kind and its name, or the name of a single subject.
+    pub subject: Subject,
+    /// What it is.
+    pub meaning: String,
+    /// Whether it is missing (true) or given too widely (false).
+    pub missing: bool,
+    /// The gravest verdict that it leaves open.
+    pub leaves_open: Verdict,
+    /// How many findings it leaves open.
+    pub findings: usize,
+    /// Whether knowing it alone could improve the verdict of the report.
+    pub could_improve: bool,
+}
+
+impl MeasureNext {
+    /// Whether this and another differ in their subjects only.
+    #[must_use]
+    pub fn is_alike(&self, other: &Self) -> bool {
+        let key = |one: &Self| {
+            (
+                one.missing,
+                one.leaves_open,
+                one.findings,
+                one.could_improve,
+            )
+        };
+        self.fact == other.fact && key(self) == key(other)
+    }
+}
+
+/// Readings that were given and that no figure of the library can use.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnusedReadings {
+    /// The dotted names of the facts that were given.
+    pub facts: Vec<String>,
+    /// Whose they are, in the order of their names.
+    pub subjects: Vec<Subject>,
+    /// Why they cannot be used, and what would mend it.
+    pub why: &'static str,
+}

@@ -1,0 +1,319 @@
+//! A judgement that is not a pass, as data: which clause decided, on which facts, against which
+//! limits, by how much.
+
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
+
+use super::filling::{TextFiller, value};
+use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
+use super::judge::Judgement;
+use super::left_open::LeftOpen;
+use super::margin::margin;
+use super::report::MeasureNext;
+use super::subject::Subject;
+use super::values::ReportedNumber;
+use super::verdict::{RungName, Status, Verdict};
+use crate::facts::{SubjectId, Value, WorkedId};
+use crate::formula::{Bound, Clause, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
+use crate::quantity::Nature;
+use crate::ruleset::{Caution, Rules, Rung};
+
+/// A part that is not surely met, and the condition that it is of.
+type Unmet<'c> = (&'c Rung, Clause);
+
+/// Makes the parts of a report of one check.
+pub(crate) struct Reporter<'f, 'e> {
+    rules: &'f Rules,
+    evaluator: &'f Evaluator<'e>,
+    texts: TextFiller<'f, 'e>,
+    /// Names made so far: most are told many times.
+    subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+}
+
+impl<'f, 'e> Reporter<'f, 'e> {
+    pub(crate) fn new(rules: &'f Rules, evaluator: &'f Evaluator<'e>) -> Self {
+        Self {
+            rules,
+            evaluator,
+            texts: TextFiller::new(rules, evaluator),
+            subjects: RefCell::default(),
+        }
+    }
+
+    /// The finding of a judgement, and what leaves it open; none for a pass.
+    pub(crate) fn found(
+        &self,
+        caution: &Caution,
+        judged: Judgement,
+        bound: &Bound,
+    ) -> Option<(Finding, LeftOpen)> {
+        let name = judged.rung?;
+        let (rung, other) = match name {
+            RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
+            RungName::WarnUnless => (caution.warn_unless.as_ref()?, &caution.refuse_unless),
+        };
+        let deciding = self.deciding(caution, rung, judged, bound);
+        let other = other.as_ref().filter(|_| judged.status != Status::Decided);
+        let beside = other
+            .map(|other| self.evaluator.undecided(&other.condition, bound))
+            .unwrap_or_default();
+        let open = self.open(
+            judged,
+            deciding.iter().map(|(_, clause)| clause).chain(&beside),
+        );
+        let finding = self.finding(caution, judged, (name, rung), bound, &deciding);
+        Some((finding, open))
+    }
+
+    fn finding(
+        &self,
+        caution: &Caution,
+        judged: Judgement,
+        (name, rung): (RungName, &Rung),
+        bound: &Bound,
+        clauses: &[Unmet<'_>],
+    ) -> Finding {
+        let mut facts: Vec<FactAt> = clauses
+            .iter()
+            .flat_map(|(_, clause)| clause.facts.iter().copied())
+            .collect();
+        facts.sort();
+        facts.dedup();
+        facts.sort_by_cached_key(|at| self.evaluator.names(*at));
+        let missing: BTreeSet<String> = clauses
+            .iter()
+            .flat_map(|(_, clause)| &clause.missing)
+            .map(|id| self.rules.catalogue().fact_name(*id).to_owned())
+            .collect();
+        let figures: BTreeSet<(WorkedId, usize)> = clauses
+            .iter()
+            .flat_map(|(_, clause)| clause.figures.iter().copied())
+            .collect();
+        Finding {
+            caution: caution.id.clone(),
+            title: caution.title.clone(),
+            subject: self.subject(caution.about, bound.position(caution.about)),
+            verdict: judged.verdict,
+            best: judged.best,
+            worst: judged.worst,
+            status: judged.status,
+            rung: name,
+            fixed: caution.fixed,
+            reason: self.texts.filled(&caution.reason, bound),
+            remedy: caution
+                .remedy
+                .as_ref()
+                .map(|remedy| self.texts.filled(remedy, bound)),
+            more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
+            clauses: clauses
+                .iter()
+                .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
+                .collect(),
+            figures: self.figures(&figures),
+            facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
+            missing: missing.into_iter().collect(),
+            basis: Arc::clone(&caution.basis),
+            rule: rung.place.clone(),
+        }
+    }
+
+    /// The clauses that keep the deciding rung from being surely met and, where the condition is
+    /// undecided, those that leave it so.
+    fn deciding<'c>(
+        &self,
+        caution: &'c Caution,
+        rung: &'c Rung,
+        judged: Judgement,
+        bound: &Bound,
+    ) -> Vec<Unmet<'c>> {
+        let condition = caution
+            .applies_when
+            .as_ref()
+            .filter(|_| judged.applies.is_undecided());
+        let unsure = condition.into_iter().flat_map(|when| {
+            self.evaluator
+                .undecided(&when.condition, bound)
+                .into_iter()
+                .map(move |clause| (when, clause))
+        });
+        let unmet = self
+            .evaluator
+            .unmet(&rung.condition, bound)
+            .into_iter()
+            .map(|clause| (rung, clause));
+        unmet.chain(unsure).collect()
+    }
+
+    /// `cable K4`, or the name of a single subject.
+    pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
+        self.subjects
+            .borrow_mut()
+            .entry((subject, position))
+            .or_insert_with(|| self.named(subject, position))
+            .clone()
+    }
+
+    fn named(&self, subject: SubjectId, position: usize) -> Subject {
+        let kind = self.rules.catalogue().subject_name(subject);
+        match self.evaluator.sheet().instance(subject, position) {
+            Some(one) if self.rules.catalogue().is_many(subject) => {
+                Subject::of(&[kind, " ", &one.name].concat(), one.stands_for())
+            }
+            _ => Subject::one(kind),
+        }
+    }
+
+    fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
+        let text = rung
+            .text
+            .get(clause.span.clone())
+            .unwrap_or(&rung.text)
+            .trim()
+            .to_owned();
+        let limits = clause
+            .limits
+            .iter()
+            .filter_map(|id| self.rules.limit(*id))
+            .map(|limit| limit.name.clone())
+            .collect();
+        let mut report = ClauseReport {
+            text,
+            truth: clause.truth.plain(),
+            of_condition,
+            left: None,
+            right: None,
+            margin: None,
+            limits,
+        };
+        if let Some((comparison, left, right, sort)) = &clause.compared {
+            report.left = Some(self.side(left, *sort));
+            report.right = Some(self.side(right, *sort));
+            report.margin = margin(*comparison, clause.negated, left, right, *sort);
+        }
+        report
+    }
+
+    fn side(&self, side: &Side, sort: Sort) -> ReportedNumber {
+        let limit = side
+            .limit
+            .and_then(|id| self.rules.limit(id))
+            .map(|limit| limit.name.clone());
+        ReportedNumber {
+            number: side.value,
+            sort,
+            limit,
+        }
+    }
+
+    /// Library figures, by name and subject, so that no order of the members shows.
+    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>) -> Vec<FigureUse> {
+        let mut all: Vec<FigureUse> = figures
+            .iter()
+            .filter_map(|(id, position)| self.figure(*id, *position))
+            .collect();
+        all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
+        all
+    }
+
+    /// A library figure of one of its subject.
+    fn figure(&self, id: WorkedId, position: usize) -> Option<FigureUse> {
+        let catalogue = self.rules.catalogue();
+        let def = catalogue.worked_def(id)?;
+        let worked = self.evaluator.work(id, position);
+        let number = Evaluated {
+            value: worked.value,
+            missing: !worked.missing.is_empty(),
+        };
+        Some(FigureUse {
+            name: catalogue.full_name(def.subject, def.name),
+            subject: self.subject(def.subject, position),
+            value: ReportedNumber {
+                number,
+                sort: Sort::of(def.kind),
+                limit: None,
+            },
+            open: worked.open,
+        })
+    }
+
+    pub(super) fn fact(&self, at: FactAt) -> FactReport {
+        let catalogue = self.rules.catalogue();
+        let given = self
+            .evaluator
+            .sheet()
+            .given(at.subject, at.position, at.slot)
+            .filter(|_| !at.missing);
+        let def = catalogue.fact(at.id);
+        let state = match (given, def.map(|def| def.nature)) {
+            (None, _) => FactState::Missing,
+            (_, Some(Nature::Measured)) => FactState::Measured,
+            (_, Some(Nature::Printed)) => FactState::Printed,
+            _ => FactState::Stated,
+        };
+        let value = given.zip(def).map(|(given, def)| value(given, &def.kind));
+        FactReport {
+            name: catalogue.fact_name(at.id).to_owned(),
+            subject: self.subject(at.subject, at.position),
+            state,
+            value,
+            place: given.and_then(|given| self.evaluator.sheet().place(given)),
+        }
+    }
+
+    /// What leaves a judgement open, of the parts that are not surely met.
+    fn open<'c>(&self, judged: Judgement, unmet: impl Iterator<Item = &'c Clause>) -> LeftOpen {
+        let undecided =
+            unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
+        let mut facts: Vec<FactAt> = undecided
+            .flat_map(|clause| self.open_facts(clause))
+            .collect();
+        facts.sort();
+        facts.dedup();
+        LeftOpen {
+            worst: judged.worst,
+            best: judged.best,
+            facts,
+        }
+    }
+
+    /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
+    fn open_facts(&self, clause: &Clause) -> impl Iterator<Item = FactAt> {
+        let wanted = |at: &FactAt| {
+            (at.missing && clause.truth.needs_missing())
+                || (clause.truth != Truth::Unmeasured && self.is_wide(*at))
+        };
+        clause.facts.iter().copied().filter(wanted)
+    }
+
+    fn is_wide(&self, at: FactAt) -> bool {
+        let given = self
+            .evaluator
+            .sheet()
+            .given(at.subject, at.position, at.slot);
+        matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    /// Whether a fact is of one, and not of several that are told as one.
+    pub(super) fn is_of_one(&self, at: FactAt) -> bool {
+        let sheet = self.evaluator.sheet();
+        sheet.stands_for(at.subject, at.position, None) == 1
+    }
+
+    /// A fact to measure, of which it is not said yet what it would do.
+    pub(super) fn to_measure(&self, at: FactAt) -> MeasureNext {
+        let catalogue = self.rules.catalogue();
+        MeasureNext {
+            fact: catalogue.fact_name(at.id).to_owned(),
+            subject: self.subject(at.subject, at.position),
+            meaning: catalogue
+                .fact(at.id)
+                .map(|def| def.meaning.clone())
+                .unwrap_or_default(),
+            missing: at.missing,
+            leaves_open: Verdict::Pass,
+            findings: 0,
+            could_improve: false,
+        }
+    }
+}

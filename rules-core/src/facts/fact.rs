@@ -1,0 +1,62 @@
+//! Facts: their numbers, what values they can have, their definitions.
+
+use super::subject::SubjectId;
+use crate::quantity::{Interval, Kind, Nature};
+
+/// A fact by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FactId(pub(super) u32);
+
+/// What values a fact can have.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FactKind {
+    /// A number of a kind, with its unit.
+    Number(Kind),
+    /// One of named options, at most 64.
+    Choice(Vec<String>),
+    /// Yes or no.
+    YesNo,
+    /// A text by which things are told apart, such as the name written on a cable.
+    Id,
+    /// Any other text.
+    Text,
+}
+
+impl FactKind {
+    /// The kind's name in rulesets and messages.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Number(kind) => kind.name(),
+            Self::Choice(_) => "choice",
+            Self::YesNo => "yes-no",
+            Self::Id => "id",
+            Self::Text => "text",
+        }
+    }
+}
+
+/// The definition of a fact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FactDef {
+    /// The subject it is about.
+    pub subject: SubjectId,
+    /// Its name within the subject: `rest_voltage`.
+    pub name: String,
+    /// What values it can have.
+    pub kind: FactKind,
+    /// For numbers: the values that can be at all, in the kind's base unit.
+    pub domain: Interval,
+    /// Measured (as good as its digits or its meter) or stated (exact).
+    pub nature: Nature,
+    /// What it means.
+    pub meaning: String,
+    /// Whether `none` may be written for it: there is no such threshold, which is the same as one
+    /// at zero.
+    pub none_is_zero: bool,
+    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is
+    /// worked out or comes under `extra`.
+    pub key: Option<String>,
+    /// The key of a proposal that it is worked out from, if it is.
+    pub from: Option<String>,
+}

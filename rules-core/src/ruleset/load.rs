@@ -1,0 +1,69 @@
+//! Rulesets from their names to rules: read with all they extend, merged into one view, compiled.
+
+use super::compile::{Draft, compile};
+use super::ledger::Ledger;
+use super::library::Library;
+use super::merge::{self, Purpose, Stack};
+use super::reserved::Reserved;
+use super::rules::Rules;
+use super::view::{View, view};
+use crate::document::Problem;
+use crate::facts::Catalogue;
+
+impl Rules {
+    /// Loads rulesets by name, with all they extend, against a catalogue of facts.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place; a ruleset with the name of a shipped one that is
+    /// not it among them.
+    pub fn load(
+        names: &[&str],
+        library: &dyn Library,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Vec<Problem>> {
+        let nothing_more = |_: &Stack, _: &View, _: &Draft, _: &mut Ledger<'_>| ();
+        load(names, library, catalogue, Purpose::Judging, nothing_more).map(|loaded| loaded.rules)
+    }
+}
+
+/// Rules with what they were made of.
+pub(crate) struct Loaded<T> {
+    pub rules: Rules,
+    pub stack: Stack,
+    pub view: View,
+    /// What was read besides.
+    pub besides: T,
+}
+
+/// Loads rulesets for a purpose. What else is read of them is read before the problems are told, so
+/// that all are told together.
+///
+/// # Errors
+///
+/// Every problem found.
+pub(crate) fn load<T>(
+    names: &[&str],
+    library: &dyn Library,
+    catalogue: &Catalogue,
+    purpose: Purpose,
+    read_besides: impl FnOnce(&Stack, &View, &Draft, &mut Ledger<'_>) -> T,
+) -> Result<Loaded<T>, Vec<Problem>> {
+    let reserved = Reserved(catalogue.shipped());
+    let (stack, findings) = merge::load(names, library, reserved, purpose)?;
+    let mut ledger = findings.of(&stack);
+    let view = view(&stack, &mut ledger);
+    let draft = compile(&stack, &view, catalogue, &mut ledger);
+    let made = draft.map(|draft| {
+        let besides = read_besides(&stack, &view, &draft, &mut ledger);
+        (draft, besides)
+    });
+    let (draft, besides) = ledger.settle(made)?;
+    let rules = draft.rules(&stack, &view);
+    Ok(Loaded {
+        rules,
+        stack,
+        view,
+        besides,
+    })
+}

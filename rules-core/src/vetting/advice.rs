@@ -1,0 +1,192 @@
+//! What a ruleset lacks though it works: cautions that can never speak, outcomes no case shows,
+//! definitions nothing uses.
+
+use std::sync::Arc;
+
+use super::conditions::{against_strictness, plain_for_ratio};
+use super::outcomes::outcomes;
+use super::unused::{unused_figures, unused_sources, used, vet_limit};
+use crate::document::{Fault, Found, Problems, Source};
+use crate::facts::{Instance, Sheet};
+use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
+use crate::quantity::{Holds, Interval};
+use crate::ruleset::{Caution, CautionText, Named, Rules, Rung, Stack, View};
+
+/// A file asked for, and what it lacks though it works.
+#[derive(Debug, Clone)]
+pub(super) struct Advised {
+    pub source: Arc<Source>,
+    pub advice: Found,
+}
+
+/// Everything vetting finds in the files asked for, apart from cases that come out otherwise.
+pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> {
+    let sheet = blank(rules);
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, false);
+    let used = used(rules);
+    let mut all = Vec::new();
+    for layer in stack.asked.iter().filter_map(|at| stack.layers.get(*at)) {
+        let mut found = Problems::new(&layer.source);
+        for named in &layer.cautions {
+            let kept = rules.cautions().iter().find(|caution| {
+                *caution.id == *named.name && view.cautions.contains_key(&named.name)
+            });
+            if let Some(caution) = kept {
+                vet_caution(caution, named, rules, &evaluator, &mut found);
+            }
+        }
+        layer
+            .limits
+            .iter()
+            .for_each(|limit| vet_limit(limit, rules, &used, &mut found));
+        unused_figures(layer, rules, &used, &mut found);
+        unused_sources(layer, stack, &mut found);
+        let advice = found.set_aside();
+        all.push(Advised {
+            source: Arc::clone(&layer.source),
+            advice,
+        });
+    }
+    all
+}
+
+/// A sheet of which nothing is known: three of each of the many, two of them together.
+fn blank(rules: &Rules) -> Sheet {
+    let catalogue = rules.catalogue();
+    let mut sheet = Sheet::new(catalogue);
+    for subject in catalogue
+        .subjects()
+        .iter()
+        .filter_map(|subject| catalogue.subject_named(&subject.name))
+        .filter(|id| catalogue.is_many(*id))
+    {
+        let contains = catalogue
+            .subjects()
+            .iter()
+            .any(|other| other.container == Some(subject));
+        let members = [vec![0, 1], vec![2]];
+        if let Some(roster) = sheet.roster_mut(subject) {
+            roster.instances = match contains {
+                true => members
+                    .into_iter()
+                    .map(|members| Instance::default().holding(members))
+                    .collect(),
+                false => [0, 0, 1]
+                    .map(|container| {
+                        Instance::default().inside(catalogue.container(subject).map(|_| container))
+                    })
+                    .to_vec(),
+            };
+        }
+    }
+    sheet
+}
+
+fn vet_caution(
+    caution: &Caution,
+    named: &Named<CautionText>,
+    rules: &Rules,
+    evaluator: &Evaluator<'_>,
+    found: &mut Problems<'_>,
+) {
+    let bound = evaluator.one(caution.about, 0);
+    let on_anything = |rung: &Rung| evaluator.condition(&rung.condition, &bound);
+    let rungs: Vec<_> = caution
+        .refuse_unless
+        .iter()
+        .chain(&caution.warn_unless)
+        .collect();
+    let applies = caution.applies_when.as_ref().map(on_anything);
+    let never_fails = rungs.iter().all(|rung| on_anything(rung) == Truth::Yes);
+    advise_on_sense(caution, named, (applies, never_fails), rules, found);
+    for rung in &rungs {
+        against_strictness(&rung.condition, true, rules, named.span, found);
+        plain_for_ratio(&rung.condition, rules, named.span, found);
+    }
+    if let Some(when) = &caution.applies_when {
+        against_strictness(&when.condition, false, rules, named.span, found);
+        plain_for_ratio(&when.condition, rules, named.span, found);
+    }
+    let optional = applies.is_some_and(|truth| truth != Truth::Yes);
+    outcomes(caution, named, optional, rules, found);
+}
+
+/// Whether a caution rests on something, can apply, can fail, and warns earlier than it refuses.
+fn advise_on_sense(
+    caution: &Caution,
+    named: &Named<CautionText>,
+    (applies, never_fails): (Option<Truth>, bool),
+    rules: &Rules,
+    found: &mut Problems<'_>,
+) {
+    let id = &caution.id;
+    let mut advise = |fault, message, help: &str| found.advise(fault, named.span, message, help);
+    if named.body.basis.is_empty() {
+        let help = "add `basis`: a source, common practice, memory or arithmetic";
+        let message = format!("the caution `{id}` rests on nothing");
+        advise(Fault::MissingBasis, message, help);
+    }
+    if applies == Some(Truth::No) {
+        let message = format!("the caution `{id}` can never apply");
+        advise(
+            Fault::NeverApplies,
+            message,
+            "no proposal meets its `applies_when`",
+        );
+    }
+    if never_fails {
+        let message = format!("the caution `{id}` can never fail");
+        advise(
+            Fault::NeverFails,
+            message,
+            "every proposal meets what it asks",
+        );
+    }
+    if is_lax(caution, rules) {
+        let help = "the warn rung should ask more than the refuse rung, or it never speaks";
+        let message = format!("the warn rung of `{id}` asks no more than its refuse rung");
+        advise(Fault::LaxWarning, message, help);
+    }
+}
+
+/// Whether both rungs compare the same with limits, and the warn rung's limit is not the stricter.
+fn is_lax(caution: &Caution, rules: &Rules) -> bool {
+    let (Some(refuse), Some(warn)) = (&caution.refuse_unless, &caution.warn_unless) else {
+        return false;
+    };
+    let (Some(refuse), Some(warn)) = (
+        threshold(&refuse.condition, rules),
+        threshold(&warn.condition, rules),
+    ) else {
+        return false;
+    };
+    if refuse.0 != warn.0 || refuse.1 != warn.1 {
+        return false;
+    }
+    match refuse.0 {
+        Comparison::AtLeast | Comparison::Above => warn.2.at_most(refuse.2) == Holds::Yes,
+        Comparison::AtMost | Comparison::Below => refuse.2.at_most(warn.2) == Holds::Yes,
+        Comparison::Equal | Comparison::NotEqual => false,
+    }
+}
+
+fn threshold<'c>(
+    condition: &'c Condition,
+    rules: &Rules,
+) -> Option<(Comparison, &'c Number, Interval)> {
+    let Test::Compare {
+        comparison,
+        left,
+        right,
+        ..
+    } = &condition.form
+    else {
+        return None;
+    };
+    let value = match right.number {
+        Number::Limit(id) => rules.program().limits.get(id.0)?.value,
+        Number::Constant(value) => value,
+        _ => return None,
+    };
+    Some((*comparison, &left.number, value.range()))
+}

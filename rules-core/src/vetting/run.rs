@@ -1,0 +1,146 @@
+//! Running the cases that rulesets carry, and vetting.
+
+use std::sync::Arc;
+
+use super::case::CaseCode;
+use super::loaded::Vetting;
+use crate::check::{Judgement, Reporter, Status, Verdict, judge};
+use crate::document::{Fault, Problem, Problems};
+use crate::formula::{Bound, Evaluator, Truth};
+use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
+
+/// How a case came out.
+#[derive(Debug, Clone)]
+pub struct CaseOutcome {
+    /// The caution it belongs to.
+    pub caution: Arc<str>,
+    /// What is wrong with it; none if it came out as it says.
+    pub problem: Option<Problem>,
+}
+
+/// How to mend a case that comes out otherwise than it says.
+const HELP: &str = "correct the case or the caution";
+
+/// Runs every case of every caution, each as its outcome is asked for: there may be many more than
+/// anybody wants to keep.
+pub fn run_cases(vetting: &Vetting) -> impl Iterator<Item = CaseOutcome> {
+    vetting.cases().map(|(caution, case)| CaseOutcome {
+        caution: Arc::clone(&caution.id),
+        problem: otherwise(vetting.rules(), caution, case)
+            .zip(vetting.source_of(case))
+            .map(|(said, source)| Problem::at(source, Fault::CaseFails, case.span, said, HELP)),
+    })
+}
+
+/// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they
+/// say. Of each file no more are kept than the bound on problems allows.
+#[must_use]
+pub fn vet(vetting: &Vetting) -> Vec<Problem> {
+    let mut files = vetting.advice();
+    for (caution, case) in vetting.cases() {
+        let said = otherwise(vetting.rules(), caution, case);
+        if let (Some(said), Some(problems)) = (said, files.get_mut(case.file)) {
+            problems.add(Fault::CaseFails, case.span, said, HELP);
+        }
+    }
+    let mut all: Vec<Problem> = files.into_iter().flat_map(Problems::finish).collect();
+    all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
+    all
+}
+
+/// What came of a case: the gravest subject's outcome, with what is missing.
+#[derive(PartialEq, Eq)]
+struct Came {
+    expect: Expectation,
+    status: Status,
+    missing: Vec<String>,
+}
+
+/// Runs a case; what came of it, if it is not what it says.
+fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String> {
+    let simple = rules.acceptance() == Acceptance::Simple;
+    let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &case.sheet, simple);
+    let came = came(rules, caution, &evaluator);
+    let status = match (case.doubt, case.unmeasured.is_empty()) {
+        (true, _) => Status::InDoubt,
+        (false, false) => Status::Unmeasured,
+        (false, true) => Status::Decided,
+    };
+    let mut missing = case.unmeasured.clone();
+    missing.sort();
+    let wanted = Came {
+        expect: case.expect,
+        status,
+        missing,
+    };
+    (came != wanted).then(|| {
+        format!(
+            "this case of `{}` comes out as {}; it says {}",
+            caution.id,
+            came.words(),
+            wanted.words()
+        )
+    })
+}
+
+fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
+    let reporter = Reporter::new(rules, evaluator);
+    let judged = |bound| (judge(caution, evaluator, bound), bound);
+    let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
+    let weight = |judged: &Judgement| {
+        (
+            judged.verdict,
+            judged.worst,
+            judged.status != Status::Decided,
+        )
+    };
+    let applied = || all.iter().filter(|(judged, _)| judged.applies != Truth::No);
+    let Some(gravest) = applied().map(|(judged, _)| weight(judged)).max() else {
+        return Came {
+            expect: Expectation::NotApplicable,
+            status: Status::Decided,
+            missing: Vec::new(),
+        };
+    };
+    // Of equally grave subjects the one whose missing facts come first by name, so that their order
+    // plays no part.
+    let each = applied()
+        .filter(|(judged, _)| weight(judged) == gravest)
+        .map(|(judged, bound)| {
+            let open = reporter
+                .found(caution, *judged, bound)
+                .map(|(finding, _)| finding)
+                .filter(|_| judged.status == Status::Unmeasured);
+            (
+                open.map(|finding| finding.missing).unwrap_or_default(),
+                judged.status,
+            )
+        });
+    let (missing, status) = each
+        .min_by(|a, b| a.0.cmp(&b.0))
+        .unwrap_or((Vec::new(), Status::Decided));
+    Came {
+        expect: expectation(gravest.0),
+        status,
+        missing,
+    }
+}
+
+fn expectation(verdict: Verdict) -> Expectation {
+    match verdict {
+        Verdict::Pass => Expectation::Pass,
+        Verdict::Warn => Expectation::Warn,
+        Verdict::Refuse => Expectation::Refuse,
+    }
+}
+
+impl Came {
+    fn words(&self) -> String {
+        let missing = if self.missing.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", self.missing.join(", "))
+        };
+        format!("{}, {}{missing}", self.expect.word(), self.status.words())
+    }
+}

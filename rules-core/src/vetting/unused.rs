@@ -1,0 +1,123 @@
+//! What cautions use, and definitions that nothing uses.
+
+use std::collections::BTreeSet;
+
+use crate::document::{Fault, Problems, Span};
+use crate::formula::{FigureId, LimitId, Uses};
+use crate::ruleset::{
+    Basis, Caution, FigureInfo, Layer, LimitText, Named, Piece, Placeholder, Rules, Stack,
+};
+
+pub(super) fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
+    let mut uses = Uses::default();
+    for rung in caution
+        .applies_when
+        .iter()
+        .chain(&caution.refuse_unless)
+        .chain(&caution.warn_unless)
+    {
+        uses.add_condition(&rung.condition, rules.program(), rules.catalogue());
+    }
+    uses
+}
+
+/// Everything that the cautions refer to, in formulas or in text.
+pub(super) fn used(rules: &Rules) -> Uses {
+    let mut all = Uses::default();
+    for caution in rules.cautions() {
+        let uses = caution_uses(caution, rules);
+        all.facts.extend(uses.facts);
+        all.asked.extend(uses.asked);
+        all.limits.extend(uses.limits);
+        all.figures.extend(uses.figures);
+        let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
+        for piece in texts.flat_map(|text| &text.pieces) {
+            match piece {
+                Piece::Value(Placeholder::Number(number, _)) => {
+                    all.add_number(number, rules.program(), rules.catalogue())
+                }
+                Piece::Value(Placeholder::Condition(condition)) => {
+                    all.add_condition(condition, rules.program(), rules.catalogue())
+                }
+                Piece::Value(Placeholder::Fact(_)) | Piece::Text(_) => {}
+            }
+        }
+    }
+    all
+}
+
+pub(super) fn vet_limit(
+    limit: &Named<LimitText>,
+    rules: &Rules,
+    used: &Uses,
+    found: &mut Problems<'_>,
+) {
+    if limit.body.basis.is_empty() {
+        found.advise(
+            Fault::MissingBasis,
+            limit.span,
+            format!("the limit `{}` rests on nothing", limit.name),
+            "add `basis`",
+        );
+    }
+    let position = rules
+        .limits()
+        .iter()
+        .position(|info| info.name == limit.name);
+    if position.is_some_and(|position| !used.limits.contains(&LimitId(position))) {
+        unused("limit", &limit.name, limit.span, found);
+    }
+}
+
+pub(super) fn unused_figures(layer: &Layer, rules: &Rules, used: &Uses, found: &mut Problems<'_>) {
+    for figure in &layer.figures {
+        let named = |info: &FigureInfo| {
+            info.name
+                .split_once('.')
+                .is_some_and(|(_, name)| name == figure.name)
+        };
+        let position = rules.figures().iter().position(named);
+        if position.is_some_and(|position| !used.figures.contains(&FigureId(position))) {
+            unused("figure", &figure.name, figure.span, found);
+        }
+    }
+}
+
+pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<'_>) {
+    let limits = stack
+        .layers
+        .iter()
+        .flat_map(|layer| &layer.limits)
+        .flat_map(|limit| &limit.body.basis);
+    let cautions = stack
+        .layers
+        .iter()
+        .flat_map(|layer| &layer.cautions)
+        .flat_map(|caution| &caution.body.basis);
+    let named: BTreeSet<&str> = limits
+        .chain(cautions)
+        .filter_map(|(basis, _)| {
+            if let Basis::Source { source, .. } = basis {
+                Some(source.as_str())
+            } else {
+                None
+            }
+        })
+        .collect();
+    for source in layer
+        .sources
+        .iter()
+        .filter(|source| !named.contains(source.name.as_str()))
+    {
+        unused("source", &source.name, source.span, found);
+    }
+}
+
+fn unused(what: &str, name: &str, span: Span, found: &mut Problems<'_>) {
+    found.advise(
+        Fault::Unused,
+        span,
+        format!("nothing uses the {what} `{name}`"),
+        "use it or take it out",
+    );
+}

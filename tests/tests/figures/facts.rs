@@ -1,0 +1,9 @@
+//! Figures follow the facts of a proposal: knowing less never gives a narrower figure, and one that
+//! is not asked for is not worked.
+
+mod declared;
+mod domains;
+mod labels;
+mod less;
+mod readings;
+mod setting;

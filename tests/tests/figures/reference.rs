@@ -1,0 +1,14 @@
+//! The model of a cell against tables of a general battery simulation library:
+//! `tests/reference/discharge/`, where their making is told.
+//!
+//! Each row is predicted from one capacity test of the same set at 25 degC and its 10-second
+//! resistance at half charge. What the row says has to lie inside the stated interval. How many do,
+//! and how wide the intervals are, is printed.
+
+mod aged;
+mod discharge;
+mod examples;
+mod measured;
+mod others;
+mod slow_test;
+mod table;

@@ -1,4 +1,0 @@
-//! How long written reports are, and what a reader finds in them.
-
-mod length;
-mod reading;

@@ -1,0 +1,249 @@
+//! What to measure next: what alone could improve the verdict first, then by the gravest verdict
+//! left open, then by how many findings it leaves open.
+
+use rules_core::check::{MeasureNext, Report, Verdict};
+
+use super::setting::{caution, report};
+
+const LOW: &str = "refuse_unless: cell.rest_voltage >= limit.floor";
+const FAST: &str = "warn_unless: charging.current <= limit.slow";
+const ONE: &str = "cells: [{ id: K1 }]\n";
+
+/// Each entry: fact, subject, missing, leaves open, findings, could improve.
+type Entry<'r> = (&'r str, &'r str, bool, Verdict, usize, bool);
+
+fn next(report: &Report) -> Vec<Entry<'_>> {
+    let entry = |one: &'_ MeasureNext| {
+        (
+            one.missing,
+            one.leaves_open,
+            one.findings,
+            one.could_improve,
+        )
+    };
+    let whole = |one| {
+        let (missing, leaves_open, findings, could_improve) = entry(one);
+        (
+            one.fact.as_str(),
+            one.subject.as_str(),
+            missing,
+            leaves_open,
+            findings,
+            could_improve,
+        )
+    };
+    report.measure_next.iter().map(whole).collect()
+}
+
+#[test]
+fn what_holds_the_verdict_up_alone_comes_first() {
+    let report = report(
+        &[
+            caution("a", "charging", FAST),
+            caution("b", "each cell", LOW),
+        ],
+        "1S1P",
+        ONE,
+    );
+    assert_eq!(
+        (report.verdict, report.best),
+        (Verdict::Refuse, Verdict::Pass)
+    );
+    let expected = [
+        (
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            true,
+        ),
+        (
+            "charging.current",
+            "charging",
+            true,
+            Verdict::Warn,
+            1,
+            false,
+        ),
+    ];
+    assert_eq!(next(&report), expected);
+    assert_eq!(report.measure_next[0].meaning, "Voltage at rest");
+}
+
+/// Either cell alone leaves the other's refusal standing; two findings of a fact count for more
+/// than one.
+#[test]
+fn of_two_that_refuse_none_improves_alone() {
+    let twice = [
+        caution("a", "each cell", LOW),
+        caution(
+            "b",
+            "charging",
+            "refuse_unless: charging.current <= limit.slow",
+        ),
+        caution("c", "charging", FAST),
+    ];
+    let report = report(&twice, "1S1P", ONE);
+    let expected = [
+        (
+            "charging.current",
+            "charging",
+            true,
+            Verdict::Refuse,
+            2,
+            false,
+        ),
+        (
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            false,
+        ),
+    ];
+    assert_eq!(next(&report), expected);
+}
+
+#[test]
+fn a_settled_refusal_is_not_improved() {
+    let over = caution(
+        "b",
+        "charging",
+        "refuse_unless: charging.termination <= limit.most",
+    );
+    let report = report(
+        &[caution("a", "each cell", LOW), over],
+        "1S1P",
+        &format!("{ONE}charging: {{ termination: 4.30 V }}\n"),
+    );
+    assert_eq!(
+        next(&report),
+        [(
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            false
+        )]
+    );
+}
+
+#[test]
+fn a_finding_that_needs_two_facts_is_not_closed_by_one() {
+    let both = "refuse_unless: cell.rest_voltage >= limit.floor and charging.current <= limit.slow";
+    let report = report(&[caution("a", "each cell", both)], "1S1P", ONE);
+    let expected = [
+        (
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            false,
+        ),
+        (
+            "charging.current",
+            "charging",
+            true,
+            Verdict::Refuse,
+            1,
+            false,
+        ),
+    ];
+    assert_eq!(next(&report), expected);
+}
+
+/// The caution warns for sure, and could refuse: knowing more cannot bring it under the warning.
+#[test]
+fn a_softened_refusal_does_not_improve_below_a_sure_warning() {
+    let soft = "refuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: charging.termination <= limit.most\nif_unmeasured: warn";
+    let sure = report(
+        &[caution("a", "each cell", soft)],
+        "1S1P",
+        &format!("{ONE}charging: {{ termination: 4.30 V }}\n"),
+    );
+    assert_eq!(
+        (sure.verdict, sure.best, sure.worst),
+        (Verdict::Warn, Verdict::Warn, Verdict::Refuse)
+    );
+    assert_eq!(
+        next(&sure),
+        [(
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            false
+        )]
+    );
+    let open = report(
+        &[caution("a", "each cell", soft)],
+        "1S1P",
+        &format!("{ONE}charging: {{ termination: 4.20 V }}\n"),
+    );
+    assert_eq!(
+        (open.verdict, open.best, open.worst),
+        (Verdict::Warn, Verdict::Pass, Verdict::Refuse)
+    );
+    assert_eq!(
+        next(&open),
+        [(
+            "cell.rest_voltage",
+            "cell K1",
+            true,
+            Verdict::Refuse,
+            1,
+            true
+        )]
+    );
+}
+
+/// A reading that is too wide is named as given; an exact setting beside it is not, nor is a given
+/// fact beside a missing one.
+#[test]
+fn only_what_is_wide_or_missing_is_named() {
+    let lines = "refuse_unless: cell.rest_voltage >= charging.termination - 1.70 V";
+    let wide = "cells: [{ id: K1, rest: { voltage: 2.51 V ± 0.02 V } }]\ncharging: { termination: 4.20 V }\n";
+    let wide = report(&[caution("a", "each cell", lines)], "1S1P", wide);
+    assert_eq!(
+        next(&wide),
+        [(
+            "cell.rest_voltage",
+            "cell K1",
+            false,
+            Verdict::Refuse,
+            1,
+            true
+        )]
+    );
+    let missing = "cells: [{ id: K1, rest: { voltage: 2.51 V ± 0.02 V } }]\n";
+    let missing = report(&[caution("a", "each cell", lines)], "1S1P", missing);
+    assert_eq!(
+        next(&missing),
+        [(
+            "charging.termination",
+            "charging",
+            true,
+            Verdict::Refuse,
+            1,
+            true
+        )]
+    );
+}
+
+#[test]
+fn what_is_settled_asks_for_nothing() {
+    let report = report(
+        &[caution("a", "each cell", LOW)],
+        "1S1P",
+        "cells: [{ id: K1, rest: { voltage: 2.31 V ± 0.02 V } }]\n",
+    );
+    assert_eq!(
+        (report.verdict, report.measure_next.len()),
+        (Verdict::Refuse, 0)
+    );
+}
