@@ -15,12 +15,74 @@ pub struct Designation {
     pub series: u32,
     /// The letter of the positive electrode: C, N, M, F, V or T.
     pub electrode: char,
+    /// The size of a cell.
+    pub size: CodedSize,
+    /// Cells in parallel; 1 where the code says nothing.
+    pub parallel: u32,
+}
+
+/// The size of a round cell by its code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CodedSize {
     /// Diameter in millimetres, from and to.
     pub diameter: (u32, u32),
     /// Length in tenths of a millimetre, from and to.
     pub length: (u32, u32),
-    /// Cells in parallel; 1 where the code says nothing.
-    pub parallel: u32,
+}
+
+impl CodedSize {
+    /// Reads `18650`, the trade's code, or `19/66`, that of IEC 61960.
+    ///
+    /// # Errors
+    ///
+    /// What keeps the text from being the size of a round cell.
+    pub fn parse(text: &str) -> Result<Self, DesignationFault> {
+        let text = trimmed(text);
+        match text.split_once('/') {
+            Some((diameter, height)) => Self::standard(diameter, height),
+            None => Self::trade(text),
+        }
+    }
+
+    /// Largest diameter and height in millimetres, rounded up.
+    fn standard(diameter: &str, height: &str) -> Result<Self, DesignationFault> {
+        let diameter = whole(diameter)
+            .filter(|mm| (5..=99).contains(mm))
+            .ok_or(DesignationFault::Size)?;
+        let height = whole(height)
+            .filter(|mm| (5..=250).contains(mm))
+            .ok_or(DesignationFault::Size)?;
+        Ok(Self {
+            diameter: (diameter - 1, diameter),
+            length: (10 * (height - 1), 10 * height),
+        })
+    }
+
+    /// Two digits of diameter in millimetres, and two of length in millimetres or three in tenths.
+    fn trade(size: &str) -> Result<Self, DesignationFault> {
+        let (digits, ending) = leading_count(size);
+        if !matches!(digits.len(), 4 | 5) || digits.starts_with('0') {
+            return Err(DesignationFault::Size);
+        }
+        if !ending.is_empty() {
+            return Err(DesignationFault::Ending);
+        }
+        let (diameter, length) = digits.split_at_checked(2).ok_or(DesignationFault::Size)?;
+        let read = |digits: &str| {
+            digits
+                .parse::<u32>()
+                .ok()
+                .filter(|number| *number > 0)
+                .ok_or(DesignationFault::Size)
+        };
+        let diameter = read(diameter)?;
+        let tenths = if length.len() == 2 { 10 } else { 1 };
+        let length = tenths * read(length)?;
+        Ok(Self {
+            diameter: (diameter, diameter + 1),
+            length: (length, length),
+        })
+    }
 }
 
 /// Why a text is no designation of a round lithium-ion cell.
@@ -60,7 +122,12 @@ impl Designation {
         };
         match rest.split_once('/') {
             Some((diameter, rest)) => standard_size(series, electrode, diameter, rest),
-            None => trade_size(series, electrode, rest),
+            None => Ok(Self {
+                series,
+                electrode,
+                size: CodedSize::trade(rest)?,
+                parallel: 1,
+            }),
         }
     }
 
@@ -124,12 +191,7 @@ fn standard_size(
     let (height, parallel) = rest
         .split_once('-')
         .map_or((rest, None), |(height, parallel)| (height, Some(parallel)));
-    let diameter = whole(diameter)
-        .filter(|mm| (5..=99).contains(mm))
-        .ok_or(DesignationFault::Size)?;
-    let height = whole(height)
-        .filter(|mm| (5..=250).contains(mm))
-        .ok_or(DesignationFault::Size)?;
+    let size = CodedSize::standard(diameter, height)?;
     // The code leaves out a single one: `-1` is not written.
     let parallel = match parallel {
         None => 1,
@@ -137,48 +199,16 @@ fn standard_size(
             .filter(|count| *count >= 2)
             .ok_or(DesignationFault::Ending)?,
     };
-    let series_fits = series <= 1000 && parallel <= 1000;
-    let size = Designation {
+    let counts_fit = series <= 1000 && parallel <= 1000;
+    let designation = Designation {
         series,
         electrode,
-        diameter: (diameter - 1, diameter),
-        length: (10 * (height - 1), 10 * height),
+        size,
         parallel,
     };
-    if series_fits {
-        Ok(size)
+    if counts_fit {
+        Ok(designation)
     } else {
         Err(DesignationFault::Size)
     }
-}
-
-fn trade_size(series: u32, electrode: char, size: &str) -> Result<Designation, DesignationFault> {
-    let (digits, ending) = leading_count(size);
-    if !matches!(digits.len(), 4 | 5) || digits.starts_with('0') {
-        return Err(DesignationFault::Size);
-    }
-    if !ending.is_empty() {
-        return Err(DesignationFault::Ending);
-    }
-    let (diameter, length) = digits.split_at_checked(2).ok_or(DesignationFault::Size)?;
-    let read = |digits: &str| {
-        digits
-            .parse::<u32>()
-            .ok()
-            .filter(|number| *number > 0)
-            .ok_or(DesignationFault::Size)
-    };
-    let diameter = read(diameter)?;
-    let length = if length.len() == 2 {
-        10 * read(length)?
-    } else {
-        read(length)?
-    };
-    Ok(Designation {
-        series,
-        electrode,
-        diameter: (diameter, diameter + 1),
-        length: (length, length),
-        parallel: 1,
-    })
 }

@@ -8,7 +8,7 @@ use rules_core::ruleset::{Files, Library, Text, unknown_ruleset};
 static VERSIONS: [ShippedVersion; 1] = [ShippedVersion {
     ruleset: "rescued-cells",
     version: "1.0.0",
-    digest: "sha256:9b958fe5fced6b650aa695e0238ddb915bd6c99b033c5c05ebae06718297fe92",
+    digest: "sha256:b93a6911e2fc6354f3708996ba0c595679695dd89f1aa4d4d1f9bd33fa2ac815",
     text: Some(include_str!("../rescued-cells.yaml")),
 }];
 

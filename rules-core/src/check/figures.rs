@@ -10,7 +10,7 @@ use super::unused::unused;
 use super::values::ReportedNumber;
 use crate::document::Problem;
 use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
-use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Number, Rest, Sort};
+use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Number, RestsOn, Sort};
 use crate::ruleset::{Acceptance, Rules};
 
 /// Works out every figure of a proposal.
@@ -162,7 +162,7 @@ impl FigureReporter<'_, '_> {
         meaning: &str,
         subject: SubjectId,
         position: usize,
-        rest: Rest,
+        rest: RestsOn,
     ) -> FigureReport {
         let facts: Vec<_> = rest
             .facts

@@ -1,6 +1,6 @@
 //! By how much a comparison is met.
 
-use crate::formula::{Comparison, Side, Sort};
+use crate::formula::{ComparedSide, Comparison, Sort};
 use crate::quantity::{Dimension, Holds, Interval, Kind};
 
 /// By how much a limit is kept, at the worst.
@@ -26,8 +26,8 @@ fn per_cent_of(amount: f64, size: f64) -> Option<f64> {
 pub(super) fn margin(
     comparison: Comparison,
     negated: bool,
-    left: &Side,
-    right: &Side,
+    left: &ComparedSide,
+    right: &ComparedSide,
     sort: Sort,
 ) -> Option<Margin> {
     let (a, b) = (left.value.value.range(), right.value.value.range());

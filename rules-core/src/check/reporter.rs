@@ -15,7 +15,7 @@ use super::subject::Subject;
 use super::values::ReportedNumber;
 use super::verdict::{RungName, Status, Verdict};
 use crate::facts::{SubjectId, Value, WorkedId};
-use crate::formula::{Bound, Clause, Evaluated, Evaluator, FactAt, Side, Sort, Truth};
+use crate::formula::{Bound, Clause, ComparedSide, Evaluated, Evaluator, FactAt, Sort, Truth};
 use crate::quantity::Nature;
 use crate::ruleset::{Caution, Rules, Rung};
 
@@ -194,7 +194,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         report
     }
 
-    fn side(&self, side: &Side, sort: Sort) -> ReportedNumber {
+    fn side(&self, side: &ComparedSide, sort: Sort) -> ReportedNumber {
         let limit = side
             .limit
             .and_then(|id| self.rules.limit(id))

@@ -6,9 +6,15 @@
 //! ([`Number`] or [`Condition`]) in which names have become slots and kinds are settled. Nothing
 //! here knows what the subjects are.
 
+mod bound;
+mod clause;
+mod context;
 mod evaluate;
+mod evaluated;
 mod explain;
+mod fact_at;
 mod fault;
+mod involved;
 mod parse;
 mod program;
 mod relations;
@@ -19,14 +25,17 @@ mod truth;
 mod typed;
 mod uses;
 
-pub use evaluate::{Bound, Evaluated, Evaluator};
-pub use explain::{Clause, FactAt, Rest, Side};
+pub use bound::Bound;
+pub use clause::{Clause, ComparedSide};
+pub use evaluate::Evaluator;
+pub use evaluated::Evaluated;
+pub use fact_at::{FactAt, RestsOn};
 pub use fault::FormulaFault;
 pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};
 pub use relations::Relations;
 pub use resolve::{
-    Shown, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder,
+    PlaceholderCode, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder,
 };
 pub use tree::{Comparison, Form, Tree};
 pub use truth::Truth;

@@ -5,7 +5,7 @@ use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::evaluate::Evaluator;
-use super::explain::FactAt;
+use super::fact_at::FactAt;
 use super::fault::FormulaFault;
 use super::parse::parse;
 use super::program::Program;

@@ -1,7 +1,8 @@
 //! From the text of a quantity to a value of a kind.
 
-use super::reading::{Amount, Form};
+use super::amount::Amount;
 use super::tolerance::{Tolerance, Width};
+use super::written::Form;
 use super::{Fault, Interval, Kind, Measure, Meter, Quantity, QuantityError, Unit};
 
 /// How a value came about.

@@ -1,9 +1,5 @@
 //! Dimensions: what kinds multiply and divide to.
 
-use std::fmt;
-
-use super::Kind;
-
 /// The base units that exponents count, in order.
 const BASES: [&str; 5] = ["V", "A", "h", "mm", "K"];
 
@@ -92,12 +88,6 @@ impl Dimension {
         })
     }
 
-    /// The first kind of this dimension (a ratio for a plain number), or none if it has no name.
-    #[must_use]
-    pub fn kind(self) -> Option<Kind> {
-        Kind::ALL.into_iter().find(|kind| kind.dimension() == self)
-    }
-
     /// The product of base units, as `V·A/h`; empty for a plain number.
     #[must_use]
     pub fn unit_product(self) -> String {
@@ -139,19 +129,10 @@ fn raised(power: i8) -> &'static str {
     }
 }
 
-/// The kind's name, else the product of units.
-impl fmt::Display for Dimension {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.kind() {
-            Some(kind) => f.pad(kind.name()),
-            None => f.pad(&self.unit_product()),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Kind;
 
     fn of(kind: Kind) -> Dimension {
         kind.dimension()

@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 use std::cmp::Ordering;
 
-use super::measure::Reading;
+use super::measure::MeterReading;
 use super::rounding::sum;
 use super::{Interval, Measure};
 
@@ -113,7 +113,7 @@ fn in_order(values: &[Measure]) -> Cow<'_, [Measure]> {
 }
 
 fn keys(value: &Measure) -> [f64; 5] {
-    let core = value.reading().map_or(Interval::WHOLE, Reading::core);
+    let core = value.reading().map_or(Interval::WHOLE, MeterReading::core);
     [
         value.range().lo(),
         value.range().hi(),
@@ -124,16 +124,16 @@ fn keys(value: &Measure) -> [f64; 5] {
 }
 
 /// A reading of the meter that all values share, if they do.
-fn shared_reading(values: &[Measure]) -> Option<Reading> {
+fn shared_reading(values: &[Measure]) -> Option<MeterReading> {
     let (first, rest) = values.split_first()?;
-    let shares = |value: &Measure| Reading::shared(first.reading(), value.reading()).is_some();
+    let shares = |value: &Measure| MeterReading::shared(first.reading(), value.reading()).is_some();
     first.reading().filter(|_| rest.iter().all(shares))
 }
 
 fn cores(values: &[Measure]) -> impl Iterator<Item = Interval> {
     values
         .iter()
-        .filter_map(|value| value.reading().map(Reading::core))
+        .filter_map(|value| value.reading().map(MeterReading::core))
 }
 
 /// At least what surely lies between two of the intervals, at most what lies between the outermost

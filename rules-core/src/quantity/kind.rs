@@ -1,4 +1,4 @@
-//! The kinds of quantity.
+//! The kinds of quantity, and which of them a dimension is.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -193,6 +193,24 @@ impl Kind {
 impl fmt::Display for Kind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.name())
+    }
+}
+
+impl Dimension {
+    /// The first kind of this dimension (a ratio for a plain number), or none if it has no name.
+    #[must_use]
+    pub fn kind(self) -> Option<Kind> {
+        Kind::ALL.into_iter().find(|kind| kind.dimension() == self)
+    }
+}
+
+/// The kind's name, else the product of units.
+impl fmt::Display for Dimension {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.kind() {
+            Some(kind) => f.pad(kind.name()),
+            None => f.pad(&self.unit_product()),
+        }
     }
 }
 

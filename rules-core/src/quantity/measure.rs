@@ -10,13 +10,13 @@ use super::{Interval, Kind};
 pub struct Measure {
     range: Interval,
     nominal: f64,
-    reading: Option<Reading>,
+    reading: Option<MeterReading>,
 }
 
 /// What a reading is apart from its meter's gain error: the true value is in `core` × [1 - `gain`,
 /// 1 + `gain`], with the same factor for all readings of the meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Reading {
+pub(super) struct MeterReading {
     core: Interval,
     gain: f64,
     /// The kind that the meter reads: a proposal has one meter of each kind.
@@ -65,7 +65,7 @@ impl Measure {
         gain: f64,
         meter: Kind,
     ) -> Self {
-        let reading = (gain < 1.0).then_some(Reading { core, gain, meter });
+        let reading = (gain < 1.0).then_some(MeterReading { core, gain, meter });
         Self {
             reading,
             ..Self::with_nominal(range, nominal)
@@ -130,13 +130,13 @@ impl Measure {
         nominal: f64,
         step: impl Fn(Interval, Interval) -> Interval,
     ) -> Self {
-        let reading = Reading::shared(self.reading, other.reading)
+        let reading = MeterReading::shared(self.reading, other.reading)
             .map(|(one, two)| one.with(step(one.core, two.core)));
         Self::cut(step(self.range, other.range), nominal, reading)
     }
 
     /// The ordinary result cut to what the reading allows.
-    pub(super) fn cut(range: Interval, nominal: f64, reading: Option<Reading>) -> Self {
+    pub(super) fn cut(range: Interval, nominal: f64, reading: Option<MeterReading>) -> Self {
         // Both hold the true value, so that they meet; should rounding part them, the ordinary
         // result stands.
         let range = reading
@@ -149,12 +149,12 @@ impl Measure {
         }
     }
 
-    pub(super) const fn reading(&self) -> Option<Reading> {
+    pub(super) const fn reading(&self) -> Option<MeterReading> {
         self.reading
     }
 }
 
-impl Reading {
+impl MeterReading {
     /// Both readings if there are two, of the same meter.
     pub(super) fn shared(one: Option<Self>, other: Option<Self>) -> Option<(Self, Self)> {
         let (one, other) = (one?, other?);
@@ -252,7 +252,7 @@ impl Div for Measure {
                 Some(reading.with(reading.core / other.range)),
             ),
             (Some(_), Some(_)) => {
-                let cores = Reading::shared(self.reading, other.reading)
+                let cores = MeterReading::shared(self.reading, other.reading)
                     .map(|(one, two)| one.core / two.core);
                 Self::with_nominal(
                     cores

@@ -22,7 +22,9 @@
 //! # Ok::<(), rules_core::quantity::QuantityError>(())
 //! ```
 
+mod amount;
 mod binding;
+mod cursor;
 mod dimension;
 mod error;
 mod fold;
@@ -31,13 +33,13 @@ mod kind;
 mod measure;
 mod number;
 mod print;
-mod reading;
 mod rounding;
 mod suggest;
 #[cfg(test)]
 mod tests;
 mod tolerance;
 mod unit;
+mod written;
 
 pub use binding::Nature;
 pub use dimension::Dimension;
@@ -46,6 +48,6 @@ pub use interval::{Holds, Interval};
 pub use kind::Kind;
 pub use measure::Measure;
 pub use print::Shown;
-pub use reading::Quantity;
 pub use tolerance::{Meter, Tolerance};
 pub use unit::Unit;
+pub use written::Quantity;

@@ -3,8 +3,9 @@
 use std::fmt;
 use std::ops::Range;
 
+use super::amount::Amount;
+use super::cursor::Cursor;
 use super::number::Number;
-use super::reading::{Amount, Cursor};
 use super::rounding::{product, sum};
 use super::{Fault, Kind, QuantityError, Unit};
 

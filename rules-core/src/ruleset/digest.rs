@@ -2,7 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
-use super::print::WrittenRuleset;
+use super::written::WrittenRuleset;
 use crate::document::{Content, Entry, Node, json_text};
 
 /// The merged ruleset as `cellrules merged` prints it: JSON with two spaces, keys in order, a line

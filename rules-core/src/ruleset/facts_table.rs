@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 
 use super::model::{Basis, WrittenSource};
-use super::print::WrittenNotice;
+use super::written::WrittenNotice;
 use crate::schema::fact_kind;
 
 /// A table of facts.

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
 };
-use super::reserved::Standing;
+use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;

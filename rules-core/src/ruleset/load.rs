@@ -1,11 +1,12 @@
 //! Rulesets from their names to rules: read with all they extend, merged into one view, compiled.
 
 use super::compile::{Draft, compile};
+use super::gather::{Purpose, gather};
 use super::ledger::Ledger;
 use super::library::Library;
-use super::merge::{self, Purpose, Stack};
 use super::reserved::Reserved;
 use super::rules::Rules;
+use super::stack::Stack;
 use super::view::{View, view};
 use crate::document::Problem;
 use crate::facts::Catalogue;
@@ -50,7 +51,7 @@ pub(crate) fn load<T>(
     read_besides: impl FnOnce(&Stack, &View, &Draft, &mut Ledger<'_>) -> T,
 ) -> Result<Loaded<T>, Vec<Problem>> {
     let reserved = Reserved(catalogue.shipped());
-    let (stack, findings) = merge::load(names, library, reserved, purpose)?;
+    let (stack, findings) = gather(names, library, reserved, purpose)?;
     let mut ledger = findings.of(&stack);
     let view = view(&stack, &mut ledger);
     let draft = compile(&stack, &view, catalogue, &mut ledger);

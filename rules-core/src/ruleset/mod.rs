@@ -8,40 +8,42 @@ mod compile;
 mod digest;
 #[cfg(feature = "schema")]
 mod facts_table;
-mod figures;
+mod gather;
 mod layer;
 mod ledger;
 mod library;
 mod load;
-mod merge;
+mod merged;
 mod model;
 mod names;
 mod open;
-mod print;
 mod read;
-mod reading;
 mod reserved;
 mod rules;
 #[cfg(feature = "schema")]
 pub mod schema;
+mod stack;
+mod standing;
 mod template;
 mod view;
+mod written;
 
 pub(crate) use compile::Draft;
+pub(crate) use gather::Purpose;
 pub(crate) use layer::{CaseText, CautionText, Layer, LimitText, Named};
 pub(crate) use ledger::Ledger;
 pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
 pub(crate) use load::load;
-pub(crate) use merge::{Purpose, Stack};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
 };
 pub use open::open_file;
-pub use print::{
+pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub(crate) use stack::Stack;
+pub use template::{Piece, Placeholder, Template};
+pub(crate) use view::View;
+pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
     WrittenMerged, WrittenNotice, WrittenRuleset,
 };
-pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
-pub use template::{Piece, Placeholder, Template};
-pub(crate) use view::View;

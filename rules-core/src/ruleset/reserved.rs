@@ -1,25 +1,13 @@
 //! The names of shipped rulesets, which nothing else may carry.
 
 use super::layer::Layer;
+use super::standing::Standing;
 use crate::document::{Fault, Problems, Span};
 use crate::facts::ShippedVersion;
 
 /// The shipped rulesets of a trade.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Reserved(pub &'static [ShippedVersion]);
-
-/// What a ruleset is, by its name and its digest.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Standing {
-    /// A shipped one.
-    Shipped,
-    /// It has the name of a shipped one and says something else.
-    EditedCopy,
-    /// Its name looks like that of a shipped one.
-    LooksLike(&'static str),
-    /// Somebody's own.
-    Own,
-}
 
 impl Reserved {
     /// What a ruleset is.

@@ -7,8 +7,8 @@ use super::digest;
 use super::model::{
     Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, Stricter, WrittenSource,
 };
-use super::print::WrittenRuleset;
 use super::template::Template;
+use super::written::WrittenRuleset;
 use crate::document::Place;
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations};

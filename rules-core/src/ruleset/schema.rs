@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::facts_table::FactsTable;
-use super::print::WrittenRuleset;
+use super::written::WrittenRuleset;
 use crate::facts::Catalogue;
 use crate::schema::{fill, of_document};
 

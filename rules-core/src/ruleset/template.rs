@@ -94,11 +94,11 @@ fn placeholder(
     let shown = formula::resolve_placeholder(&tree, about, vocabulary);
     Ok(
         match shown.map_err(|faults| faults.into_iter().map(here).collect::<Vec<_>>())? {
-            formula::Shown::Fact(fact) => Placeholder::Fact(fact),
-            formula::Shown::Code(FigureCode::Number(number, sort)) => {
+            formula::PlaceholderCode::Fact(fact) => Placeholder::Fact(fact),
+            formula::PlaceholderCode::Code(FigureCode::Number(number, sort)) => {
                 Placeholder::Number(number, sort)
             }
-            formula::Shown::Code(FigureCode::Condition(condition)) => {
+            formula::PlaceholderCode::Code(FigureCode::Condition(condition)) => {
                 Placeholder::Condition(condition)
             }
         },

@@ -9,8 +9,8 @@ mod cases;
 mod derived;
 mod gaps;
 mod parts;
+mod patterns;
 pub mod values;
-mod writing;
 
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};

@@ -2,7 +2,8 @@
 
 use serde_json::{Map, Value, json};
 
-use super::writing;
+use super::patterns;
+pub use super::patterns::spaced;
 use crate::bounds::{MOST_TEXT, MOST_WORDING};
 use crate::facts::{FactDef, FactKind};
 use crate::quantity::{Kind, Nature};
@@ -24,14 +25,6 @@ const PRINTING: &str = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u20
 
 /// The same on one line, with space around it.
 const LINE: &str = r"^[ \t\r\n]*[^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[^\s\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff][^\t\r\n\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufeff]*[ \t\r\n]*$";
-/// The spaces of quantities (`characters::is_space`).
-const SPACE: &str = r"[ \t\r\n\u00a0\u2009\u202f]";
-
-/// A pattern with `\s` for the spaces of the language. What `\s` is by itself differs by engine.
-pub fn spaced(pattern: &str) -> String {
-    pattern.replace(r"\s", SPACE)
-}
-
 /// Text of which something shows (`characters::shows_nothing`). Characters past U+FFFF all count as
 /// seen: engines that go by UTF-16 have no ranges of them.
 pub const NOT_BLANK: &str = r"[^\x00-\x20\x7f-\xa0\xad\u034f\u061c\u115f\u1160\u1680\u17b4\u17b5\u180b-\u180f\u2000-\u200f\u2028-\u202f\u205f-\u206f\u2800\u3000\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufff8]";
@@ -162,7 +155,7 @@ pub fn quantity(kind: Kind, parts: &mut Parts) -> Value {
             Kind::Ratio => json!(["number", "string"]),
             _ => json!("string"),
         };
-        json!({ "description": how(kind), "type": types, "pattern": writing::quantity(kind), "examples": examples(kind) })
+        json!({ "description": how(kind), "type": types, "pattern": patterns::quantity(kind), "examples": examples(kind) })
     })
 }
 
@@ -177,7 +170,7 @@ pub fn meter(kind: Kind) -> Value {
         ]),
     };
     let description = format!("How well the meter reads {}.", kind.with_article());
-    json!({ "description": description, "type": "string", "pattern": writing::meter(kind), "examples": examples })
+    json!({ "description": description, "type": "string", "pattern": patterns::meter(kind), "examples": examples })
 }
 
 /// The name of a kind's part.

@@ -69,6 +69,8 @@ facts_looked_at! {
     LoadedOpen = "cell.loaded_open",
     LoadedClosed = "cell.loaded_closed",
     LoadedResistor = "cell.loaded_resistor",
+    DriftFrom = "cell.drift_from",
+    DriftTo = "cell.drift_to",
     DriftFall = "cell.drift_fall",
     DriftOver = "cell.drift_over",
     CellGroup = "cell.group",
@@ -185,8 +187,10 @@ pub(super) const TESTS: Needs = {
 pub(super) const MODEL: Needs = TESTS.with(set(&[Class])).with(RESISTANCE);
 /// The charge state.
 pub(super) const REST: Needs = set(&[Class, RestVoltage, RestAfter]);
-/// How fast a cell that nothing is drawn from loses its charge.
-pub(super) const DRIFT: Needs = set(&[DriftFall, DriftOver]).with(REST);
+/// How far the voltage of a cell falls that nothing is drawn from.
+pub(super) const FALL: Needs = set(&[DriftFrom, DriftTo, DriftFall]);
+/// How fast such a cell loses its charge.
+pub(super) const DRIFT: Needs = FALL.with(set(&[Class, DriftOver]));
 /// What is printed on a pack.
 pub(super) const LABEL: Needs = set(&[
     PackDesignation,

@@ -6,7 +6,7 @@ use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
-use super::{battery, cell_facts, discharge, rating, resistance, storage};
+use super::{battery, cell_facts, discharge, drift, rating, resistance, storage};
 use crate::facts::CELL;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
@@ -116,6 +116,12 @@ pub(super) fn energy(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> 
     notes.worked(energy.unwrap_or(not_known()))
 }
 
+/// `cell.fall`
+pub(super) fn fall(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let fall = drift::fall(shared.reader, cell, &mut notes);
+    notes.worked(fall.unwrap_or(Interval::WHOLE))
+}
+
 /// `cell.loss_in_30_days`
 pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
     let loss = loss_rate(shared, cell, &mut notes);
@@ -124,15 +130,12 @@ pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Wo
 
 /// The part of the charge that drifts away in 30 days.
 fn loss_rate(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let fall = shared.reader.must(Need::DriftFall, cell, notes);
+    let fall = drift::fall(shared.reader, cell, notes);
+    let from = shared.reader.must(Need::DriftFrom, cell, notes);
     let over = shared.reader.must(Need::DriftOver, cell, notes);
-    let charge = cell_facts::charge_state(shared.reader, cell, notes);
     let classes = cell_facts::classes(shared.reader, cell, notes);
-    Some(storage::monthly_loss(
-        classes?,
-        charge?.charge(),
-        fall? / over?,
-    ))
+    let charges = drift::charges(classes?, from?, fall?);
+    Some(storage::monthly_loss(classes?, charges, fall? / over?))
 }
 
 /// `cell.keeps_for`

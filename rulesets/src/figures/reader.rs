@@ -188,10 +188,21 @@ impl<'s> Reader<'s> {
 
     /// A number that only takes part if it is given.
     pub(super) fn may(self, need: Need, position: usize, notes: &mut Notes) -> Option<Interval> {
+        self.may_measure(need, position, notes)
+            .map(|measure| measure.range())
+    }
+
+    /// The same with what it shares of its meter's error.
+    pub(super) fn may_measure(
+        self,
+        need: Need,
+        position: usize,
+        notes: &mut Notes,
+    ) -> Option<Measure> {
         let id = self.open(need, notes)?;
         let found = self.facts.number(id, position)?;
         notes.uses(need);
-        Some(found.range())
+        Some(found)
     }
 
     /// The options of a choice that the figure cannot do without.

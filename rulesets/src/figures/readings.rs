@@ -12,7 +12,7 @@ mod tests;
 
 use super::needs::{ALL, FURTHER_TESTS, Need};
 use super::reader::{Notes, Reader};
-use super::{cell_facts, of_pack};
+use super::{cell_facts, drift, of_pack};
 use crate::facts::{CELL, PACK};
 use crate::span::both;
 use rules_core::facts::{Clash, Reading, Unused};
@@ -24,7 +24,8 @@ pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
     cells
         .flat_map(|cell| {
             let tests = tests::clashes(reader, cell);
-            resistances(reader, cell).into_iter().chain(tests)
+            let others = [resistances, falls].map(|clash| clash(reader, cell));
+            others.into_iter().flatten().chain(tests)
         })
         .collect()
 }
@@ -50,6 +51,32 @@ fn resistances(reader: Reader<'_>, cell: usize) -> Option<Clash> {
             Reading {
                 fact: reader.id(Need::LoadedClosed)?,
                 value: loaded,
+            },
+        ],
+    })
+}
+
+/// The fall of a watch as noted, and by its two readings.
+fn falls(reader: Reader<'_>, cell: usize) -> Option<Clash> {
+    let mut notes = Notes::of(ALL);
+    let noted = reader.may(Need::DriftFall, cell, &mut notes)?;
+    let between = drift::between(reader, cell, &mut notes)?;
+    if both(noted, between).is_some() {
+        return None;
+    }
+    Some(Clash {
+        subject: CELL,
+        position: cell,
+        of: "a fall of the rest voltage",
+        kind: Kind::Voltage,
+        readings: [
+            Reading {
+                fact: reader.id(Need::DriftTo)?,
+                value: between,
+            },
+            Reading {
+                fact: reader.id(Need::DriftFall)?,
+                value: noted,
             },
         ],
     })

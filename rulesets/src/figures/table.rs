@@ -1,8 +1,8 @@
-//! Every figure of the library: one table, read by formulas, the fact list and the shared.
+//! Every figure of the library: one table, read by formulas, the list of facts and the work that figures share.
 
 use super::needs::Need::*;
 use super::needs::{
-    DRIFT, FULL, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
+    DRIFT, FALL, FULL, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
 };
 use super::reader::Notes;
 use super::shared_work::SharedWork;
@@ -239,16 +239,23 @@ pub(super) const ROWS: &[Row] = &[
         "Rated energy, as transport limits count it: rated capacity by nominal voltage",
     ),
     row(
+        "cell.fall",
+        Voltage,
+        FALL,
+        of_cell::fall,
+        "Fall of the rest voltage during the watch: as noted, or the first reading less the second, in which what both readings share of one meter's error cancels",
+    ),
+    row(
         "cell.loss_in_30_days",
         Ratio,
         DRIFT,
         of_cell::loss,
-        "Share of the charge that drifts away in 30 days, by the slope of the class's curve at the rest voltage",
+        "Share of the charge that drifts away in 30 days, by the class's curve between the two readings of the watch",
     ),
     row(
         "cell.keeps_for",
         Time,
-        DRIFT.with(set(&[Capacity, Standby, Parallel])),
+        DRIFT.with(REST).with(set(&[Capacity, Standby, Parallel])),
         of_cell::keeps_for,
         "Time until drift and the light's standby drain have emptied the cell",
     ),

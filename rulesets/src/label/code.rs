@@ -86,8 +86,8 @@ impl Code {
         Ok(Self {
             class: CLASSES.get(found.class_position()).copied(),
             size: Size {
-                diameter: found.diameter.0,
-                length: found.length.0,
+                diameter: found.size.diameter.0,
+                length: found.size.length.0,
             },
             series: has_counts.then_some(found.series),
             parallel: (has_counts && is_standard).then_some(found.parallel),

@@ -5,6 +5,7 @@
 
 mod arrangement;
 mod groups;
+mod marks;
 mod meters;
 mod packs;
 mod read;

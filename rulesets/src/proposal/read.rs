@@ -6,20 +6,20 @@ use std::sync::Arc;
 
 use super::arrangement::Arrangement;
 use super::groups::{Group, Grouping, Member, group};
+use super::marks::{self, Marks, entry, fill};
 use super::meters::Meters;
 use super::packs;
 use super::sections::{Extra, Sections};
 use crate::bounds::MOST_CELLS;
-use crate::designation::Designation;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 use rules_core::check::faults;
 use rules_core::document::{
     Fault, Fields, Found, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
-    Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
+    Catalogue, Given, Instance, Proposed, Roster, Sheet, SubjectId, Value, read_value,
 };
-use rules_core::quantity::{Interval, Kind, Measure, Quantity};
+use rules_core::quantity::{Kind, Measure, Quantity};
 use rules_core::ruleset::Rules;
 
 /// One proposed use of cells in a light.
@@ -305,9 +305,12 @@ impl<'c> Reading<'c> {
                 problems,
             );
             self.name(node, (CELL, "cell"), &mut cell, &mut names, problems);
-            if let Some(designation) = entry(node, "designation") {
-                self.designation(designation, &mut cell, problems);
+            Marks {
+                catalogue: self.catalogue,
+                cell: &mut cell,
+                problems,
             }
+            .read(node);
             self.add(CELL, cell);
         }
     }
@@ -324,7 +327,7 @@ impl<'c> Reading<'c> {
             sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
             self.name(node, (PACK, "pack"), &mut pack, &mut names, problems);
             if let Some(designation) = entry(node, "designation") {
-                pack_designation(designation, problems);
+                marks::of_pack(designation, problems);
             }
             self.add(PACK, pack);
         }
@@ -365,74 +368,6 @@ impl<'c> Reading<'c> {
         }
     }
 
-    fn designation(&self, node: &Node<'_>, cell: &mut Instance, problems: &mut Problems<'_>) {
-        let Some(text) = rules_core::document::text(node, problems) else {
-            return;
-        };
-        let read = Designation::parse(text).map_err(|fault| fault.to_string());
-        let single = |designation: Designation| {
-            if designation.is_single() {
-                Ok(designation)
-            } else {
-                Err("it designates several cells".to_owned())
-            }
-        };
-        let designation = match read.and_then(single) {
-            Ok(designation) => designation,
-            Err(why) => {
-                let help = "write it as `ICR18650` or `INR19/66`; leave it out if the cell is not marked so";
-                return problems.add(
-                    Fault::BadCode,
-                    node.span,
-                    format!("`{text}` is no designation of a cell: {why}"),
-                    help,
-                );
-            }
-        };
-        let at = node.span.start;
-        let millimetres = |tenths: (u32, u32)| {
-            Interval::new(f64::from(tenths.0) / 10.0, f64::from(tenths.1) / 10.0)
-                .map_or(Measure::exact(0.0), Measure::of)
-        };
-        let (from, to) = designation.diameter;
-        let text = text.trim();
-        self.fill(cell, "cell.designation", Value::Text(text.into()), text, at);
-        self.fill(
-            cell,
-            "cell.class",
-            Value::Choice(OptionSet::one(designation.class_position())),
-            text.get(..3).unwrap_or(text),
-            at,
-        );
-        self.fill(
-            cell,
-            "cell.code_diameter",
-            Value::Number(millimetres((10 * from, 10 * to))),
-            text,
-            at,
-        );
-        self.fill(
-            cell,
-            "cell.code_length",
-            Value::Number(millimetres(designation.length)),
-            text,
-            at,
-        );
-    }
-
-    fn fill(&self, instance: &mut Instance, name: &str, value: Value, written: &str, at: usize) {
-        if let Some((id, _)) = self.catalogue.fact_named(name) {
-            instance.set(
-                self.catalogue.slot(id),
-                Given {
-                    value,
-                    written: written.into(),
-                    at: Some(at),
-                },
-            );
-        }
-    }
-
     /// The facts of the build, cells that are called for and not listed, and the groups.
     fn build(
         &mut self,
@@ -449,7 +384,8 @@ impl<'c> Reading<'c> {
             ("build.listed", listed),
         ] {
             let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
-            self.fill(
+            fill(
+                self.catalogue,
                 &mut build,
                 name,
                 Value::Number(exact),
@@ -580,32 +516,6 @@ fn nameless(node: &Node<'_>, what: &str, problems: &mut Problems<'_>) {
             format!("a {what} needs `id`"),
             help,
         );
-    }
-}
-
-/// A designation on a pack's label may be of several cells.
-fn pack_designation(node: &Node<'_>, problems: &mut Problems<'_>) {
-    let Some(text) = rules_core::document::text(node, problems) else {
-        return;
-    };
-    if let Err(why) = Designation::parse(text) {
-        let help = "write it as `3INR19/66-2`; leave it out if the label has none";
-        problems.add(
-            Fault::BadCode,
-            node.span,
-            format!("`{text}` is no designation of a pack: {why}"),
-            help,
-        );
-    }
-}
-
-fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
-    match &node.content {
-        rules_core::document::Content::Map(entries) => entries
-            .iter()
-            .find(|entry| entry.key == key)
-            .map(|entry| &entry.node),
-        _ => None,
     }
 }
 

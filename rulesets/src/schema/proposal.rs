@@ -20,6 +20,9 @@ const PACK_DESIGNATION: &str = r"^\s*([1-9][0-9]{0,2}|1000)?I([CNMVT]|Fp?)R([1-9
 /// One cell by the trade's code, or by that of IEC 61960 with its height of 5 to 250 mm.
 const DESIGNATION: &str = r"^\s*1?I([CNMVT]|Fp?)R([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|[1-9][0-9][0-9])|([5-9]|[1-9][0-9])/([5-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|250))\s*$";
 
+/// The size of a cell by the trade's code, or by that of IEC 61960.
+const SIZE_CODE: &str = r"^\s*([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|[1-9][0-9][0-9])|([5-9]|[1-9][0-9])/([5-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|250))\s*$";
+
 /// The schema of a proposal file.
 #[must_use]
 pub fn proposal() -> Value {
@@ -185,6 +188,11 @@ impl Sections {
         if def.subject == CELL && key == "designation" {
             let examples = json!(["ICR18650", "INR18650", "INR21700", "INR19/66"]);
             return json!({ "description": format!("{}.", def.meaning), "type": "string", "pattern": spaced(DESIGNATION), "examples": examples });
+        }
+        if def.subject == CELL && key == "size.code" {
+            let examples = json!(["18650", "21700", "19/66"]);
+            // A number is a code as well: YAML reads `18650` without quotes as one.
+            return json!({ "description": format!("{}.", def.meaning), "anyOf": [{ "type": "string", "pattern": spaced(SIZE_CODE) }, { "type": "integer", "minimum": 1001, "maximum": 9999, "not": { "multipleOf": 100 } }, { "type": "integer", "minimum": 10_001, "maximum": 99_999, "not": { "multipleOf": 1000 } }], "examples": examples });
         }
         if def.subject == PACK && key == "designation" {
             let examples = json!(["3INR19/66-2", "4ICR19/66"]);

@@ -173,10 +173,14 @@ impl Wanted<'_> {
         given("the number in series", found.series, self.series)?;
         given("the number in parallel", found.parallel, self.parallel)?;
         if let (Some(diameter), Some(height)) = self.largest {
-            same("the diameter", &found.diameter, &(diameter - 1, diameter))?;
+            same(
+                "the diameter",
+                &found.size.diameter,
+                &(diameter - 1, diameter),
+            )?;
             same(
                 "the height in tenths",
-                &found.length,
+                &found.size.length,
                 &(10 * (height - 1), 10 * height),
             )?;
         }
@@ -184,12 +188,15 @@ impl Wanted<'_> {
             let tenths = 10.0 * double(height);
             same(
                 "the diameter",
-                &f64::from(found.diameter.0),
+                &f64::from(found.size.diameter.0),
                 &double(diameter),
             )?;
             same(
                 "the height in tenths",
-                &(f64::from(found.length.0), f64::from(found.length.1)),
+                &(
+                    f64::from(found.size.length.0),
+                    f64::from(found.size.length.1),
+                ),
                 &(tenths, tenths),
             )?;
         }
@@ -234,7 +241,7 @@ fn gives_facts(
         Err((_, told)) => return Err(told),
     };
     same("whether it is one cell", &read.is_single(), &true)?;
-    let (diameter, length) = (read.diameter, read.length);
+    let (diameter, length) = (read.size.diameter, read.size.length);
     let tenths = |tenths: u32| f64::from(tenths) / 10.0;
     same(
         "cell.class",

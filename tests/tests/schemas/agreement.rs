@@ -109,7 +109,13 @@ pub(crate) fn catalogue() -> Catalogue {
 
 /// A proposal that gives every fact of so many cells, each with other options of its choices.
 pub(crate) fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
-    let cell = |position: usize| section(catalogue, "cell", position);
+    let cell = |position: usize| {
+        let mut cell = section(catalogue, "cell", position);
+        cell["size"]["code"] = json!(["18650", "19/66"][position % 2]);
+        // The two readings of the watch are alike.
+        cell["drift"]["fall"] = json!("0.0 V");
+        cell
+    };
     let (arrangement, cells) = (
         format!("{cells}S1P"),
         (0..cells).map(cell).collect::<Vec<_>>(),
@@ -125,10 +131,21 @@ pub(crate) fn every_fact(catalogue: &Catalogue, cells: usize) -> Value {
         json!({ "club_tag": 12, "lamp_colour": "blue", "case_rise": "3.5 K" });
     document["cells"][0]["designation"] = json!("ICR18650");
     document["cells"][1]["designation"] = json!("INR19/66");
+    agreeing(&mut document["cells"][0]);
+    agreeing(&mut document["cells"][1]);
     document["packs"] = json!([section(catalogue, "pack", 0), section(catalogue, "pack", 1)]);
     document["packs"][0]["designation"] = json!("3INR19/66-2");
     document["meters"] = json!({ "voltage": "± (0.5 % + 10 mV)", "temperature difference": "± 1 K", "resistance": "± 2 %", "length": "+/- 0.1 mm" });
     document
+}
+
+/// A designation gives class and size. Where it is changed, no stated ones are to contradict it.
+fn agreeing(cell: &mut Value) {
+    cell.as_object_mut()
+        .expect("a cell is a map")
+        .remove("class");
+    let size = cell["size"].as_object_mut().expect("a size is a map");
+    size.remove("code");
 }
 
 fn section(catalogue: &Catalogue, subject: &str, position: usize) -> Value {

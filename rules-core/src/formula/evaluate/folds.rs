@@ -2,8 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::{Bound, Evaluated, Evaluator};
+use super::evaluator::Evaluator;
 use crate::facts::Value;
+use crate::formula::bound::Bound;
+use crate::formula::evaluated::Evaluated;
 use crate::formula::tree::Folding;
 use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, Number, Over};
@@ -59,13 +61,7 @@ impl Evaluator<'_> {
             missing |= one.missing;
             (one.value, self.times(over, at))
         });
-        folded(folding, values).map_or(
-            Evaluated {
-                value: Measure::of(Interval::WHOLE),
-                missing: true,
-            },
-            |value| Evaluated { value, missing },
-        )
+        folded(folding, values).map_or(Evaluated::unknown(), |value| Evaluated { value, missing })
     }
 
     pub(super) fn distinct(&self, over: Over, fact: FactRef, bound: &Bound) -> Evaluated {
@@ -159,11 +155,11 @@ impl Evaluator<'_> {
         if over.within.is_some() {
             return work();
         }
-        if let Some(kept) = self.memo.borrow().fold(over.number) {
+        if let Some(kept) = self.results.borrow().fold(over.number) {
             return kept;
         }
         let worked = work();
-        self.memo.borrow_mut().keep_fold(over.number, worked);
+        self.results.borrow_mut().keep_fold(over.number, worked);
         worked
     }
 
@@ -171,11 +167,13 @@ impl Evaluator<'_> {
         if over.within.is_some() {
             return work();
         }
-        if let Some(kept) = self.memo.borrow().fold_truth(over.number) {
+        if let Some(kept) = self.results.borrow().fold_truth(over.number) {
             return kept;
         }
         let truth = work();
-        self.memo.borrow_mut().keep_fold_truth(over.number, truth);
+        self.results
+            .borrow_mut()
+            .keep_fold_truth(over.number, truth);
         truth
     }
 }
@@ -219,9 +217,6 @@ fn at_least(low: f64) -> Evaluated {
 fn unsettled(folding: Folding) -> Evaluated {
     match folding {
         Folding::Spread => at_least(0.0),
-        _ => Evaluated {
-            value: Measure::of(Interval::WHOLE),
-            missing: true,
-        },
+        _ => Evaluated::unknown(),
     }
 }

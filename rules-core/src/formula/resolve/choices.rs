@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Resolver, Typed};
+use super::resolver::{Resolver, Typed};
 use crate::document::Fault;
 use crate::facts::{FactKind, OptionSet};
 use crate::formula::fault::FormulaFault;
@@ -10,14 +10,14 @@ use crate::formula::tree::{Comparison, Form, Tree};
 use crate::formula::typed::{Condition, FactRef, Test};
 
 /// A side of a comparison, and where it stands.
-type Side<'t> = (Typed, &'t Tree);
+type ComparedWord<'t> = (Typed, &'t Tree);
 
 impl Resolver<'_, '_> {
     pub(super) fn compare_words(
         &mut self,
         comparison: Comparison,
-        a: Side<'_>,
-        b: Side<'_>,
+        a: ComparedWord<'_>,
+        b: ComparedWord<'_>,
         span: &Range<usize>,
     ) -> Option<Test> {
         // An option that does not exist is one fault, and that options have no order is another.
@@ -62,7 +62,12 @@ impl Resolver<'_, '_> {
         )
     }
 
-    fn same(&mut self, a: Side<'_>, b: Side<'_>, span: &Range<usize>) -> Option<Test> {
+    fn same(
+        &mut self,
+        a: ComparedWord<'_>,
+        b: ComparedWord<'_>,
+        span: &Range<usize>,
+    ) -> Option<Test> {
         match (a, b) {
             ((Typed::Choice(fact), _), (Typed::Word(word), at))
             | ((Typed::Word(word), at), (Typed::Choice(fact), _)) => {
@@ -164,7 +169,7 @@ fn yes_or_no(
     })
 }
 
-fn differ(a: &Side<'_>, b: &Side<'_>, span: &Range<usize>) -> FormulaFault {
+fn differ(a: &ComparedWord<'_>, b: &ComparedWord<'_>, span: &Range<usize>) -> FormulaFault {
     for (side, at) in [a, b] {
         if let Typed::Word(word) = side {
             return no_meaning(word, &at.span);

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Resolver, Typed};
+use super::resolver::{Resolver, Typed};
 use crate::document::Fault;
 use crate::facts::{FactId, FactKind, Named, SubjectId};
 use crate::formula::program::FigureSort;

@@ -4,22 +4,30 @@ mod folds;
 mod parts;
 mod resting;
 
+use std::cell::Cell;
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::whole::Resolved;
 use super::*;
+use crate::document::{Fault, Suggestions};
+use crate::facts::{Catalogue, SubjectId};
 use crate::formula::parse;
+use crate::formula::program::FigureSort;
+use crate::formula::typed::{Condition, Sort};
 use crate::formula::typed::{FigureId, LimitId};
 use crate::quantity::Kind;
 
 /// Resolves formulas against the facts of the trade, a limit `limit.floor` of a voltage, a figure
 /// `cable.load` of a current, and `cable.broken` and `lamp.broken`, of which the definitions are at
 /// fault.
-struct Desk {
+struct Setting {
     catalogue: Catalogue,
     limits: BTreeMap<String, (LimitId, Kind)>,
     figures: BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
     faulty: BTreeSet<String>,
 }
 
-impl Desk {
+impl Setting {
     fn new() -> Self {
         let catalogue = crate::heating::catalogue();
         let cable = catalogue
@@ -88,14 +96,14 @@ impl Desk {
 type Row<'t> = (&'t str, &'t str, &'t [(Fault, &'t str)]);
 
 fn all_as_expected(table: &[Row<'_>]) {
-    let desk = Desk::new();
+    let setting = Setting::new();
     for (about, text, expected) in table {
-        let found = desk.faults(about, text);
+        let found = setting.faults(about, text);
         let found: Vec<(Fault, &str)> = found
             .iter()
             .map(|(fault, at)| (*fault, at.as_str()))
             .collect();
         assert_eq!(found, *expected, "{text}");
-        assert!(desk.condition(about, text).is_err(), "{text}");
+        assert!(setting.condition(about, text).is_err(), "{text}");
     }
 }

@@ -3,6 +3,7 @@
 use super::group::{Group, subjects};
 use super::opening::{doubt, verdict};
 use super::page::{Page, Part};
+use super::sentences::{alike_at_the_end, sentences};
 use super::style::Role;
 use super::{basis, clause};
 use crate::check::{FactReport, FactState, FigureUse, Finding, Report, Subject};
@@ -107,37 +108,6 @@ fn about(finding: &Finding, text: &str) -> String {
     } else {
         format!("{}: {text}", subjects(std::iter::once(&finding.subject)))
     }
-}
-
-/// How many sentences all end with.
-fn alike_at_the_end(all: &[Vec<&str>]) -> usize {
-    let Some((first, others)) = all.split_first() else {
-        return 0;
-    };
-    let with_first = |other: &Vec<&str>| {
-        first
-            .iter()
-            .rev()
-            .zip(other.iter().rev())
-            .take_while(|(a, b)| a == b)
-            .count()
-    };
-    let alike = others.iter().map(with_first).min().unwrap_or(0);
-    // Something of its own is left to each.
-    alike.min(
-        all.iter()
-            .map(|one| one.len().saturating_sub(1))
-            .min()
-            .unwrap_or(0),
-    )
-}
-
-/// The sentences of a text.
-pub(super) fn sentences(text: &str) -> Vec<&str> {
-    text.split_inclusive(". ")
-        .map(str::trim)
-        .filter(|sentence| !sentence.is_empty())
-        .collect()
 }
 
 fn remedies(group: &Group<'_>, page: &mut Page<'_>) {

@@ -13,6 +13,7 @@ mod group;
 mod next;
 mod opening;
 mod page;
+mod sentences;
 mod several;
 mod style;
 mod summary;

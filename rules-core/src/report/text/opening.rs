@@ -3,6 +3,7 @@
 
 use super::group::Group;
 use super::page::{Page, Part};
+use super::sentences::sentences;
 use super::style::Role;
 use super::summary::{others, summary};
 use crate::check::{Report, Status, Verdict};
@@ -103,7 +104,7 @@ fn first_thing(group: &Group<'_>) -> Option<String> {
     }
     let remedy = group.common(|finding| finding.remedy.as_ref().map(ToString::to_string))??;
     Some(
-        super::finding::sentences(&remedy)
+        sentences(&remedy)
             .first()
             .map_or_else(|| remedy.clone(), |sentence| (*sentence).to_owned()),
     )

@@ -1,5 +1,6 @@
 //! What a ruleset changes in those it extends.
 
+use super::values::{self, because};
 use crate::document::{Content, Entry, Fault, Fields, Node, Problems, wrong_shape};
 use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Named, Unread};
 
@@ -60,7 +61,7 @@ fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustLimit {
         };
     };
     let to = fields.must("to", problems).map(Node::detached);
-    let because = super::because(&mut fields, problems);
+    let because = because(&mut fields, problems);
     fields.finish(problems);
     AdjustLimit { to, because }
 }
@@ -75,7 +76,7 @@ fn caution(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustCaution {
     let drop = fields
         .must("drop", problems)
         .and_then(|node| crate::document::yes_no(node, problems));
-    let because = super::because(&mut fields, problems);
+    let because = because(&mut fields, problems);
     fields.finish(problems);
     if drop == Some(false) {
         problems.add(
@@ -95,8 +96,8 @@ fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AdjustAcce
     let mut fields = Fields::of(node, "an adjusted acceptance", problems)?;
     let to = fields
         .must("to", problems)
-        .and_then(|node| super::acceptance(node, problems));
-    let because = super::because(&mut fields, problems);
+        .and_then(|node| values::acceptance(node, problems));
+    let because = because(&mut fields, problems);
     fields.finish(problems);
     Some(AdjustAcceptance {
         to: to?,

@@ -1,6 +1,6 @@
 //! Sources, and what limits and cautions rest on.
 
-use crate::document::{Entry, Fault, Fields, Node, Problems, Span, list};
+use crate::document::{Entry, Fault, Fields, Node, Problems, Span, list, option};
 use crate::ruleset::model::{Basis, HowRead, WrittenSource};
 
 pub(super) fn source(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<WrittenSource> {
@@ -16,7 +16,7 @@ pub(super) fn source(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<W
     ];
     let read = fields
         .must("read", problems)
-        .and_then(|node| super::option(node, &ways, problems));
+        .and_then(|node| option(node, &ways, problems));
     fields.finish(problems);
     Some(WrittenSource {
         title: title?,

@@ -2,7 +2,9 @@
 
 use std::collections::HashMap;
 
-use crate::document::{Content, Fault, Fields, Node, Problems, Span, list};
+use super::basis::basis;
+use super::values::{about, formula, identifier, one_line};
+use crate::document::{Content, Fault, Fields, Node, Problems, Span, list, option, text, texts};
 use crate::ruleset::layer::{CaseText, CautionText, FormulaText, Named, UnreadNames};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
 
@@ -41,14 +43,14 @@ pub(super) fn cautions(
 fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<CautionText>> {
     let mut fields = Fields::of(node, "a caution", problems)?;
     let id = fields.must("id", problems);
-    let name = id.and_then(|node| super::identifier(node, problems));
+    let name = id.and_then(|node| identifier(node, problems));
     let title = fields
         .must("title", problems)
-        .and_then(|node| super::one_line(node, problems))
+        .and_then(|node| one_line(node, problems))
         .unwrap_or_default();
     let about = fields
         .must("about", problems)
-        .and_then(|node| super::about(node, problems));
+        .and_then(|node| about(node, problems));
     let (applies_when, refuse_unless, warn_unless) = conditions(&mut fields, node.span, problems);
     let ways = [
         ("refuse", IfUnmeasured::Refuse),
@@ -62,12 +64,12 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
         warn_unless,
         if_unmeasured: fields
             .may("if_unmeasured")
-            .and_then(|node| super::option(node, &ways, problems)),
+            .and_then(|node| option(node, &ways, problems)),
         fixed: fields.may_yes_no("fixed", problems).unwrap_or(false),
         reason: template(fields.must("reason", problems), problems)
             .unwrap_or_else(|| no_text(node.span)),
         remedy: template(fields.may("remedy"), problems),
-        basis: super::basis::basis(fields.may("basis"), problems),
+        basis: basis(fields.may("basis"), problems),
         cases: fields
             .may_list("cases", problems)
             .iter()
@@ -99,7 +101,7 @@ fn conditions(
         let help = "add `refuse_unless` or `warn_unless`";
         problems.add(Fault::MissingKey, whole, message, help);
     }
-    let mut read = |node: Option<&Node<'_>>| node.and_then(|node| super::formula(node, problems));
+    let mut read = |node: Option<&Node<'_>>| node.and_then(|node| formula(node, problems));
     (read(when), read(refuse), read(warn))
 }
 
@@ -114,7 +116,7 @@ fn template(
     problems: &mut Problems<'_>,
 ) -> Option<(String, Node<'static>)> {
     let node = node?;
-    let written = crate::document::text(node, problems)?;
+    let written = text(node, problems)?;
     Some((written.to_owned(), node.detached()))
 }
 
@@ -130,11 +132,11 @@ fn case(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<CaseText> {
     .map(|e| (e.word(), e));
     let expect = fields
         .must("expect", problems)
-        .and_then(|node| super::option(node, &ways, problems));
+        .and_then(|node| option(node, &ways, problems));
     let doubt = fields.may_yes_no("doubt", problems).unwrap_or(false);
     let unmeasured = fields
         .may("unmeasured")
-        .map(|node| super::texts(node, problems))
+        .map(|node| texts(node, problems))
         .unwrap_or_default();
     let note = fields.may_text("note", problems).map(str::to_owned);
     fields.finish(problems);

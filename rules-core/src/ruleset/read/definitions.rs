@@ -1,6 +1,8 @@
 //! Declared facts, limits and figures.
 
-use crate::document::{Entry, Fault, Fields, Node, Problems, option, text};
+use super::basis::basis;
+use super::values::{about, formula};
+use crate::document::{Entry, Fault, Fields, Node, Problems, option, text, word};
 use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Quantity, Unit};
 use crate::ruleset::layer::{FigureText, LimitText, written};
@@ -17,7 +19,7 @@ pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Fac
 fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     let parts = entry.key.split_once('.');
     match parts {
-        Some((_, name)) => super::word(name, entry.key_span, problems),
+        Some((_, name)) => word(name, entry.key_span, problems),
         None => problems.add(
             Fault::BadName,
             entry.key_span,
@@ -28,20 +30,20 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
 }
 
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
-    super::word(&entry.key, entry.key_span, problems);
+    word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
     let kind_node = fields.may("kind");
     let ways = [("higher", Stricter::Higher), ("lower", Stricter::Lower)];
     let stricter = fields
         .must("stricter", problems)
-        .and_then(|node| super::option(node, &ways, problems));
+        .and_then(|node| option(node, &ways, problems));
     let meaning = fields
         .must_text("meaning", problems)
         .unwrap_or_default()
         .to_owned();
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
-    let basis = super::basis::basis(fields.may("basis"), problems);
+    let basis = basis(fields.may("basis"), problems);
     fields.finish(problems);
     let value = value?;
     let kind = match kind_node {
@@ -94,14 +96,14 @@ fn unit_of(written: &str) -> Option<Unit> {
 }
 
 pub(super) fn figure(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FigureText> {
-    super::word(&entry.key, entry.key_span, problems);
+    word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a figure", problems)?;
     let about = fields
         .must("about", problems)
-        .and_then(|node| super::about(node, problems));
+        .and_then(|node| about(node, problems));
     let is = fields
         .must("is", problems)
-        .and_then(|node| super::formula(node, problems));
+        .and_then(|node| formula(node, problems));
     let meaning = fields
         .must_text("meaning", problems)
         .unwrap_or_default()

@@ -1,13 +1,13 @@
 //! A ruleset's adjustments: tightening freely, loosening in the open, nothing of what is fixed.
 
-use super::{SeenLimit, View};
+use super::seen::{SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{
     Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named, written,
 };
-use crate::ruleset::merge::Stack;
 use crate::ruleset::model::{Acceptance, Loosening};
+use crate::ruleset::stack::Stack;
 
 pub(super) struct Adjusting<'a, 'p> {
     pub stack: &'a Stack,

@@ -13,7 +13,7 @@ fn sizes(size: &str) -> Result<(Interval, Interval), String> {
     let read =
         Designation::parse(&format!("ICR{size}")).map_err(|fault| format!("`{size}`: {fault}"))?;
     let whole = |(from, to): (u32, u32)| range(f64::from(from), f64::from(to));
-    Ok((whole(read.diameter), whole(read.length)))
+    Ok((whole(read.size.diameter), whole(read.size.length)))
 }
 
 #[derive(Deserialize)]

@@ -73,7 +73,7 @@ fn a_fold_ends_where_it_ends() {
         ),
     ]);
     assert!(
-        Desk::new()
+        Setting::new()
             .condition(
                 "heater",
                 "max of cable.drop > 3 V and any cable has cable.earthed"

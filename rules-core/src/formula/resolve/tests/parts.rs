@@ -7,7 +7,7 @@ use Fault::{KindsDiffer, OutOfScope, UnknownName, UnknownOption};
 #[test]
 fn each_fault_is_told_with_what_was_meant() {
     let text = "cable.drp >= 3 V and cable.lod_ratio >= 80 and limit.flor <= 2 A";
-    let faults = Desk::new()
+    let faults = Setting::new()
         .condition("cable", text)
         .expect_err("three faults");
     let told: Vec<(&str, &str)> = faults
@@ -135,7 +135,7 @@ fn the_fullest_formula_is_told_whole() {
     let names: Vec<String> = (0..crate::bounds::MOST_TOKENS / 2)
         .map(|number| format!("cable.x{number}"))
         .collect();
-    let found = Desk::new().faults("cable", &names.join(" or "));
+    let found = Setting::new().faults("cable", &names.join(" or "));
     assert_eq!(
         found.into_iter().map(|(_, at)| at).collect::<Vec<_>>(),
         names

@@ -69,7 +69,7 @@ fn what_rests_on_a_faulty_definition_has_no_fault_of_its_own() {
         ),
     ]);
     let broken = parse("cable.broken").expect("a formula");
-    let desk = Desk::new();
+    let desk = Setting::new();
     assert_eq!(
         desk.resolve("cable", |about, vocabulary| resolve_figure(
             &broken, about, vocabulary
@@ -180,7 +180,7 @@ fn about_nothing_everything_is_seen() {
         &[(UnknownName, "group.a"), (UnknownName, "heater.b")],
     )]);
     assert!(
-        Desk::new()
+        Setting::new()
             .condition(
                 "lamp",
                 "cable.drop > limit.floor and max of cable.load > 1 A"

@@ -1,89 +1,32 @@
-//! The facts and limits that take part in a condition.
-//!
-//! Figures and folds over all come out the same wherever they are named, so their parts are summed
-//! up once and kept. That also keeps the work linear where figures rest on one another many times
-//! over, or where thousands of findings name one fold.
+//! What takes part in a number or a condition.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use super::{FactAt, Rest, Walk};
-use crate::facts::{FactId, Needs, Reach, SubjectId, Worked, WorkedId};
-use crate::formula::evaluate::{Bound, Evaluator};
+use crate::facts::{FactId, Reach, SubjectId, Worked, WorkedId};
+use crate::formula::bound::Bound;
+use crate::formula::context::Context;
+use crate::formula::evaluate::Evaluator;
+use crate::formula::fact_at::{FactAt, RestsOn};
+use crate::formula::involved::{Involved, SumFor, SumKey};
 use crate::formula::program::FigureCode;
 use crate::formula::truth::Truth;
-use crate::formula::typed::{Condition, FactRef, FigureId, LimitId, Number, Over, Test};
+use crate::formula::typed::{Condition, FactRef, FigureId, Number, Over, Test};
 
 /// The most facts one clause lists. Missing ones come first.
 const MOST_FACTS: usize = 24;
 
-/// What a part is wanted to come to, and where the walk is.
-type Wanted = (Truth, Walk);
-
-/// What is summed up once: a figure of one of its subject, or a fold over all.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Key {
-    Figure(FigureId, usize, bool, Walk),
-    Worked(WorkedId, Shared),
-    Fold(usize, bool, Walk),
-}
-
-/// For whom a sum of a library figure holds: with the facts used and missed, for they may have used
-/// different ones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Shared {
-    One(usize),
-    In(usize, Needs, Needs),
-    All(Needs, Needs),
-}
-
-/// Sums kept for one sheet.
-#[derive(Debug, Default)]
-pub(in crate::formula) struct Kept(BTreeMap<Key, Rc<Parts>>);
-
-/// Facts and limits being collected; of what was summed up, only the facts to list.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Parts {
-    facts: BTreeSet<FactAt>,
-    /// How many are left out of what was summed up.
-    hidden: usize,
-    pub missing: BTreeSet<FactId>,
-    pub limits: BTreeSet<LimitId>,
-    /// Figures of the library, and which one of their subject they are of.
-    pub figures: BTreeSet<(WorkedId, usize)>,
-    summed: BTreeSet<Key>,
-}
-
-impl Parts {
-    fn fact(&mut self, fact: FactAt) {
-        if fact.missing {
-            self.missing.insert(fact.id);
-        }
-        self.facts.insert(fact);
-    }
-
-    /// Adds what was summed up under a key, once.
-    fn add(&mut self, key: Key, sum: &Self) {
-        if !self.summed.insert(key) {
-            return;
-        }
-        self.facts.extend(&sum.facts);
-        self.hidden += sum.hidden;
-        self.missing.extend(&sum.missing);
-        self.limits.extend(&sum.limits);
-        self.figures.extend(&sum.figures);
-    }
-}
+/// What a part is wanted to come to, and where it stands.
+type Wanted = (Truth, Context);
 
 impl Evaluator<'_> {
     /// The facts to list: missing ones first, then by name of fact and of subject, so that no order
     /// of files or members shows; and how many more there are.
-    pub(super) fn listed(&self, parts: &Parts) -> Rest {
-        let mut facts: Vec<FactAt> = parts.facts.iter().copied().collect();
+    pub(super) fn listed(&self, involved: &Involved) -> RestsOn {
+        let mut facts: Vec<FactAt> = involved.facts.iter().copied().collect();
         facts.sort_by_cached_key(|fact| (!fact.missing, self.names(*fact)));
-        let more_facts = facts.len().saturating_sub(MOST_FACTS) + parts.hidden;
+        let more_facts = facts.len().saturating_sub(MOST_FACTS) + involved.hidden;
         facts.truncate(MOST_FACTS);
-        Rest { facts, more_facts }
+        RestsOn { facts, more_facts }
     }
 
     /// The names of a fact and of the one it is of.
@@ -96,127 +39,146 @@ impl Evaluator<'_> {
         (self.catalogue().fact_name(fact.id), subject)
     }
 
-    /// The facts of a condition; of what is joined or gone over, only those of parts that do not
+    /// The facts of a condition; of what is joined or gone over, only those of involved that do not
     /// come out as wanted.
-    pub(super) fn condition_parts(
+    pub(super) fn involve_condition(
         &self,
         condition: &Condition,
         bound: &Bound,
         (wanted, within): Wanted,
-        parts: &mut Parts,
+        involved: &mut Involved,
     ) {
         let truth = self.condition(condition, bound);
-        if within != Walk::All && (truth == wanted || within.leaves_out(truth)) {
+        if within != Context::All && (truth == wanted || within.leaves_out(truth)) {
             return;
         }
         let inner = (wanted, within.inside(truth));
         match &condition.form {
             Test::Constant(_) => {}
             Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => {
-                self.fact_part(*fact, bound, parts)
+                self.involve_fact(*fact, bound, involved)
             }
             Test::SameOption(a, b) | Test::SameText(a, b) => {
-                self.fact_part(*a, bound, parts);
-                self.fact_part(*b, bound, parts);
+                self.involve_fact(*a, bound, involved);
+                self.involve_fact(*b, bound, involved);
             }
             Test::Figure(id, subject) => {
-                self.figure_parts(*id, *subject, bound, (wanted, within), parts)
+                self.involve_figure(*id, *subject, bound, (wanted, within), involved)
             }
             Test::And(list) | Test::Or(list) => list
                 .iter()
-                .for_each(|part| self.condition_parts(part, bound, inner, parts)),
-            Test::Not(part) => self.condition_parts(part, bound, (wanted.negated(), within), parts),
+                .for_each(|part| self.involve_condition(part, bound, inner, involved)),
+            Test::Not(part) => {
+                self.involve_condition(part, bound, (wanted.negated(), within), involved)
+            }
             Test::Compare { left, right, .. } => {
-                self.number_parts(&left.number, bound, parts);
-                self.number_parts(&right.number, bound, parts);
+                self.involve_number(&left.number, bound, involved);
+                self.involve_number(&right.number, bound, involved);
             }
             Test::Every(over, body) | Test::Any(over, body) => {
-                self.go_over(*over, bound, inner, parts, |bound, parts| {
-                    self.condition_parts(body, bound, inner, parts)
+                self.go_over(*over, bound, inner, involved, |bound, involved| {
+                    self.involve_condition(body, bound, inner, involved)
                 });
             }
         }
     }
 
-    pub(super) fn number_parts(&self, number: &Number, bound: &Bound, parts: &mut Parts) {
-        let plain = (Truth::Yes, Walk::Top);
+    pub(super) fn involve_number(&self, number: &Number, bound: &Bound, involved: &mut Involved) {
+        let plain = (Truth::Yes, Context::Top);
         match number {
             Number::Constant(_) => {}
-            Number::Limit(id) => drop(parts.limits.insert(*id)),
-            Number::Fact(fact) => self.fact_part(*fact, bound, parts),
-            Number::Worked(id, subject) => self.worked_parts(*id, *subject, bound, parts),
-            Number::Figure(id, subject) => self.figure_parts(*id, *subject, bound, plain, parts),
+            Number::Limit(id) => drop(involved.limits.insert(*id)),
+            Number::Fact(fact) => self.involve_fact(*fact, bound, involved),
+            Number::Worked(id, subject) => self.involve_worked(*id, *subject, bound, involved),
+            Number::Figure(id, subject) => {
+                self.involve_figure(*id, *subject, bound, plain, involved)
+            }
             Number::Sum(list) | Number::Product(list) => list
                 .iter()
-                .for_each(|(_, part)| self.number_parts(part, bound, parts)),
+                .for_each(|(_, part)| self.involve_number(part, bound, involved)),
             Number::Least(list) | Number::Greatest(list) => list
                 .iter()
-                .for_each(|part| self.number_parts(part, bound, parts)),
-            Number::Negative(inner) | Number::Abs(inner) => self.number_parts(inner, bound, parts),
+                .for_each(|part| self.involve_number(part, bound, involved)),
+            Number::Negative(inner) | Number::Abs(inner) => {
+                self.involve_number(inner, bound, involved)
+            }
             Number::Fold(_, over, body) => {
-                self.go_over(*over, bound, plain, parts, |bound, parts| {
-                    self.number_parts(body, bound, parts)
+                self.go_over(*over, bound, plain, involved, |bound, involved| {
+                    self.involve_number(body, bound, involved)
                 })
             }
             Number::Distinct(over, fact) => {
-                self.go_over(*over, bound, plain, parts, |bound, parts| {
-                    self.fact_part(*fact, bound, parts)
+                self.go_over(*over, bound, plain, involved, |bound, involved| {
+                    self.involve_fact(*fact, bound, involved)
                 })
             }
             Number::Count(over, body) => {
-                self.go_over(*over, bound, plain, parts, |bound, parts| {
-                    self.counted_parts(body, bound, parts)
+                self.go_over(*over, bound, plain, involved, |bound, involved| {
+                    self.involve_counted(body, bound, involved)
                 })
             }
         }
     }
 
-    /// The facts of a condition that is counted: whichever way its parts came out, they took part.
-    pub(super) fn counted_parts(&self, condition: &Condition, bound: &Bound, parts: &mut Parts) {
-        self.condition_parts(condition, bound, (Truth::Yes, Walk::All), parts);
+    /// The facts of a condition that is counted: whichever way its involved came out, they took part.
+    pub(super) fn involve_counted(
+        &self,
+        condition: &Condition,
+        bound: &Bound,
+        involved: &mut Involved,
+    ) {
+        self.involve_condition(condition, bound, (Truth::Yes, Context::All), involved);
     }
 
-    fn figure_parts(
+    fn involve_figure(
         &self,
         id: FigureId,
         subject: SubjectId,
         bound: &Bound,
         wanted: Wanted,
-        parts: &mut Parts,
+        involved: &mut Involved,
     ) {
         if self.sheet().is_unsettled(subject) {
-            return self.unsettled_part(subject, parts);
+            return self.involve_unsettled(subject, involved);
         }
-        let key = Key::Figure(
+        let key = SumKey::Figure(
             id,
             bound.position(subject),
             wanted.0 == Truth::Yes,
             wanted.1,
         );
-        self.summed_up(key, parts, |sum| match self.program().figures.get(id.0) {
-            Some(FigureCode::Number(number, _)) => self.number_parts(number, bound, sum),
-            Some(FigureCode::Condition(condition)) => {
-                self.condition_parts(condition, bound, wanted, sum)
+        self.summed_up(key, involved, |sum| {
+            match self.program().figures.get(id.0) {
+                Some(FigureCode::Number(number, _)) => self.involve_number(number, bound, sum),
+                Some(FigureCode::Condition(condition)) => {
+                    self.involve_condition(condition, bound, wanted, sum)
+                }
+                None => {}
             }
-            None => {}
         });
     }
 
     /// The facts that a library figure used, of those whom it looked at.
-    fn worked_parts(&self, id: WorkedId, subject: SubjectId, bound: &Bound, parts: &mut Parts) {
+    fn involve_worked(
+        &self,
+        id: WorkedId,
+        subject: SubjectId,
+        bound: &Bound,
+        involved: &mut Involved,
+    ) {
         if self.sheet().is_unsettled(subject) {
-            return self.unsettled_part(subject, parts);
+            return self.involve_unsettled(subject, involved);
         }
         let position = bound.position(subject);
-        parts.figures.insert((id, position));
+        involved.figures.insert((id, position));
         let worked = self.work(id, position);
         self.summed_up(
-            Key::Worked(id, self.shared(subject, position, &worked)),
-            parts,
+            SumKey::Worked(id, self.shared(subject, position, &worked)),
+            involved,
             |sum| {
                 let missed: Vec<FactId> = self.catalogue().needed(worked.missing).collect();
                 for fact in self.catalogue().needed(worked.used) {
-                    self.needed_parts(
+                    self.involve_needed(
                         fact,
                         (subject, position, worked.reach),
                         missed.contains(&fact),
@@ -229,28 +191,28 @@ impl Evaluator<'_> {
 
     /// What all share for whom a figure looked at the same facts, so that these are summed up once
     /// and not for each of them.
-    fn shared(&self, subject: SubjectId, position: usize, worked: &Worked) -> Shared {
+    fn shared(&self, subject: SubjectId, position: usize, worked: &Worked) -> SumFor {
         let container = self
             .sheet()
             .instance(subject, position)
             .and_then(|one| one.container);
         match (worked.reach, container) {
-            (Reach::All, _) => Shared::All(worked.used, worked.missing),
+            (Reach::All, _) => SumFor::All(worked.used, worked.missing),
             (Reach::Together, Some(container)) => {
-                Shared::In(container, worked.used, worked.missing)
+                SumFor::In(container, worked.used, worked.missing)
             }
-            (Reach::Own | Reach::Together, _) => Shared::One(position),
+            (Reach::Own | Reach::Together, _) => SumFor::One(position),
         }
     }
 
     /// A fact that a figure used, of each that it looked at. Where it missed none, those that are
     /// not given played no part.
-    fn needed_parts(
+    fn involve_needed(
         &self,
         id: FactId,
         (subject, position, reach): (SubjectId, usize, Reach),
         missed: bool,
-        parts: &mut Parts,
+        involved: &mut Involved,
     ) {
         let Some(def) = self.catalogue().fact(id) else {
             return;
@@ -262,7 +224,7 @@ impl Evaluator<'_> {
         };
         for at in self.looked_at(def.subject, subject, position, reach) {
             if missed || self.sheet().given(fact.subject, at, fact.slot).is_some() {
-                self.fact_part(fact, &self.one(fact.subject, at), parts);
+                self.involve_fact(fact, &self.one(fact.subject, at), involved);
             }
         }
     }
@@ -308,48 +270,48 @@ impl Evaluator<'_> {
         over: Over,
         bound: &Bound,
         wanted: Wanted,
-        parts: &mut Parts,
-        each: impl Fn(&Bound, &mut Parts),
+        involved: &mut Involved,
+        each: impl Fn(&Bound, &mut Involved),
     ) {
         let Some(positions) = self.positions(over, bound) else {
-            return self.unsettled_part(over.within.unwrap_or(over.subject), parts);
+            return self.involve_unsettled(over.within.unwrap_or(over.subject), involved);
         };
-        let all = |parts: &mut Parts| {
-            positions.for_each(|at| each(&self.bind(bound, over.subject, at), parts))
+        let all = |involved: &mut Involved| {
+            positions.for_each(|at| each(&self.bind(bound, over.subject, at), involved))
         };
         match over.within {
-            Some(_) => all(parts),
+            Some(_) => all(involved),
             None => self.summed_up(
-                Key::Fold(over.number, wanted.0 == Truth::Yes, wanted.1),
-                parts,
+                SumKey::Fold(over.number, wanted.0 == Truth::Yes, wanted.1),
+                involved,
                 all,
             ),
         }
     }
 
-    fn summed_up(&self, key: Key, parts: &mut Parts, sum: impl FnOnce(&mut Parts)) {
-        if let Some(kept) = self.kept_parts().borrow().0.get(&key) {
-            return parts.add(key, kept);
+    fn summed_up(&self, key: SumKey, involved: &mut Involved, sum: impl FnOnce(&mut Involved)) {
+        if let Some(kept) = self.kept_involved().borrow().get(key) {
+            return involved.add(key, kept);
         }
-        let mut fresh = Parts::default();
+        let mut fresh = Involved::default();
         sum(&mut fresh);
-        let Rest { facts, more_facts } = self.listed(&fresh);
+        let RestsOn { facts, more_facts } = self.listed(&fresh);
         (fresh.facts, fresh.hidden) = (facts.into_iter().collect(), more_facts);
         let fresh = Rc::new(fresh);
-        parts.add(key, &fresh);
-        self.kept_parts().borrow_mut().0.insert(key, fresh);
+        involved.add(key, &fresh);
+        self.kept_involved().borrow_mut().keep(key, fresh);
     }
 
-    fn fact_part(&self, fact: FactRef, bound: &Bound, parts: &mut Parts) {
+    fn involve_fact(&self, fact: FactRef, bound: &Bound, involved: &mut Involved) {
         let position = bound.position(fact.subject);
         if self.sheet().is_nobody(fact.subject, position) {
-            return self.unsettled_part(fact.subject, parts);
+            return self.involve_unsettled(fact.subject, involved);
         }
         let missing = self
             .sheet()
             .given(fact.subject, position, fact.slot)
             .is_none();
-        parts.fact(FactAt {
+        involved.fact(FactAt {
             id: fact.id,
             subject: fact.subject,
             position,
@@ -360,7 +322,7 @@ impl Evaluator<'_> {
 
     /// Where it is not known which of a subject there are, or which members they have, what is
     /// missing is the fact by which others would say where they belong.
-    fn unsettled_part(&self, subject: SubjectId, parts: &mut Parts) {
+    fn involve_unsettled(&self, subject: SubjectId, involved: &mut Involved) {
         let Some((id, def)) = self.catalogue().belonging(subject) else {
             return;
         };
@@ -376,7 +338,7 @@ impl Evaluator<'_> {
             .filter(silent)
             .min_by_key(name)
             .unwrap_or(0);
-        parts.fact(FactAt {
+        involved.fact(FactAt {
             id,
             subject: def.subject,
             position,

@@ -3,20 +3,20 @@
 
 use std::sync::Arc;
 
-use super::layer::Layer;
-use super::library::Text;
-use super::read::read_layer;
-use super::reserved::Reserved;
+use super::layer::read_layer;
 use crate::document::{
     Content, Fault, Found, Node, Problem, Source, Span, Syntax, read_on, source,
 };
+use crate::ruleset::layer::Layer;
+use crate::ruleset::library::Text;
+use crate::ruleset::reserved::Reserved;
 
 /// Reads a text that was asked for, or that another ruleset extends.
 ///
 /// # Errors
 ///
 /// Every problem that keeps the text as a whole from being read.
-pub(super) fn read_text(
+pub(in crate::ruleset) fn read_text(
     text: Text,
     extended: bool,
     reserved: Reserved,

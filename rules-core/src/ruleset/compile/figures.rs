@@ -1,16 +1,17 @@
 //! Figures in an order in which each comes after those it rests on.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
-use super::compile::{figure_info, subject_of};
-use super::layer::{FigureText, FormulaText, Layer, Named};
-use super::merge::Stack;
-use super::names::{Names, told};
-use super::rules::FigureInfo;
+use super::subject::subject_of;
 use crate::bounds::MOST_FIGURE_LEVELS;
 use crate::document::{Fault, Problems};
 use crate::facts::{Catalogue, SubjectId};
 use crate::formula::{FigureCode, FigureId, FigureSort, resolve_figure};
+use crate::ruleset::layer::{FigureText, FormulaText, Layer, Named};
+use crate::ruleset::names::{Names, told};
+use crate::ruleset::rules::FigureInfo;
+use crate::ruleset::stack::Stack;
 
 /// A figure that waits for those it rests on.
 struct Waiting<'s> {
@@ -232,5 +233,20 @@ fn too_deep(
             message,
             "join some of them",
         );
+    }
+}
+
+/// A figure's definition for explanations.
+fn figure_info(name: String, figure: &Named<FigureText>, layer: &Layer) -> FigureInfo {
+    FigureInfo {
+        name,
+        is: figure
+            .body
+            .is
+            .as_ref()
+            .map(|is| Arc::clone(&is.text))
+            .unwrap_or_default(),
+        meaning: figure.body.meaning.clone(),
+        place: layer.source.place(figure.span.start),
     }
 }

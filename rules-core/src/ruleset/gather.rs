@@ -1,4 +1,4 @@
-//! Loading the rulesets that are asked for and all they extend, each once, bases first.
+//! Gathering the rulesets that are asked for and all they extend, each once, bases first.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -6,8 +6,10 @@ use std::sync::Arc;
 use super::layer::Layer;
 use super::ledger::Ledger;
 use super::library::{Library, Text};
-use super::reading::read_text;
-use super::reserved::{self, Reserved, Standing};
+use super::read::read_text;
+use super::reserved::{self, Reserved};
+use super::stack::Stack;
+use super::standing::Standing;
 use crate::bounds::{MOST_LAYERS, MOST_MERGED, MOST_RULES_BYTES};
 use crate::document::{Fault, Found, Problem, Problems, Span};
 
@@ -20,18 +22,6 @@ pub(crate) enum Purpose {
     Vetting,
 }
 
-/// The layers of a check: bases before what extends them, and which ones were asked for.
-#[derive(Debug)]
-pub(crate) struct Stack {
-    pub layers: Vec<Layer>,
-    /// For each layer, the positions of those it extends.
-    pub extends: Vec<Vec<usize>>,
-    /// The positions of those asked for.
-    pub asked: Vec<usize>,
-    /// The names that nothing but shipped rulesets may carry.
-    pub reserved: Reserved,
-}
-
 /// What was found wrong with the files of a stack so far.
 #[derive(Debug, Default)]
 pub(crate) struct Findings {
@@ -41,19 +31,19 @@ pub(crate) struct Findings {
     pub apart: Vec<Problem>,
 }
 
-/// Loads rulesets and what they extend, with what was found wrong with them.
+/// Gathers rulesets and what they extend, with what was found wrong with them.
 ///
 /// # Errors
 ///
 /// Every problem, if one of them makes a ruleset as a whole unreadable: what the others may name in
 /// it is not known then.
-pub(super) fn load(
+pub(super) fn gather(
     names: &[&str],
     library: &dyn Library,
     reserved: Reserved,
     purpose: Purpose,
 ) -> Result<(Stack, Findings), Vec<Problem>> {
-    let mut loading = Loading {
+    let mut gathering = Gathering {
         library,
         purpose,
         stack: Stack {
@@ -69,20 +59,20 @@ pub(super) fn load(
         bytes: 0,
     };
     for name in names {
-        if loading.full {
+        if gathering.full {
             break;
         }
-        match loading.library.find(name, None) {
-            Ok(text) => loading.ask(text),
-            Err(problem) => loading.lose(vec![problem]),
+        match gathering.library.find(name, None) {
+            Ok(text) => gathering.ask(text),
+            Err(problem) => gathering.lose(vec![problem]),
         }
     }
-    let Loading {
+    let Gathering {
         stack,
         mut findings,
         lost,
         ..
-    } = loading;
+    } = gathering;
     findings.apart.extend(same_names(&stack.layers, purpose));
     findings.apart.extend(too_many_claims(&stack.layers));
     if lost {
@@ -110,7 +100,7 @@ enum Progress {
     Failed,
 }
 
-struct Loading<'l> {
+struct Gathering<'l> {
     library: &'l dyn Library,
     purpose: Purpose,
     stack: Stack,
@@ -125,7 +115,7 @@ struct Loading<'l> {
     bytes: usize,
 }
 
-impl Loading<'_> {
+impl Gathering<'_> {
     /// Does without a ruleset, for these reasons.
     fn lose(&mut self, problems: Vec<Problem>) {
         self.findings.apart.extend(problems);

@@ -3,8 +3,15 @@
 //! They keep to what ECMA-262, and with it nearly every engine, knows: classes, groups,
 //! alternatives and repeats.
 
-use super::values::spaced;
 use crate::quantity::Kind;
+
+/// The spaces of quantities (`characters::is_space`).
+const SPACE: &str = r"[ \t\r\n\u00a0\u2009\u202f]";
+
+/// A pattern with `\s` for the spaces of the language. What `\s` is by itself differs by engine.
+pub fn spaced(pattern: &str) -> String {
+    pattern.replace(r"\s", SPACE)
+}
 
 /// A number. U+2212, the typographic minus, is read too.
 const NUMBER: &str = r"[-+−]?[0-9]+(\.[0-9]+)?([eE][-+−]?[0-9]+)?";

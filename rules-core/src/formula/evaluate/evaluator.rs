@@ -1,0 +1,118 @@
+//! What evaluates formulas: a program, a sheet, and what was worked out so far.
+
+use std::cell::{OnceCell, RefCell};
+
+use super::kept::KeptResults;
+use super::opened::OpenedLibrary;
+use crate::facts::{Catalogue, MOST_SUBJECTS, Sheet, SubjectId, Value};
+use crate::formula::bound::{Bound, FIRST};
+use crate::formula::involved::KeptInvolved;
+use crate::formula::program::Program;
+use crate::formula::typed::FactRef;
+
+/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked once and
+/// kept.
+#[derive(Debug)]
+pub struct Evaluator<'e> {
+    pub(super) catalogue: &'e Catalogue,
+    pub(super) program: &'e Program,
+    pub(super) sheet: &'e Sheet,
+    pub(super) simple: bool,
+    pub(super) results: RefCell<KeptResults>,
+    involved: RefCell<KeptInvolved>,
+    pub(super) library: OpenedLibrary<'e>,
+    each: [OnceCell<Box<[Bound]>>; MOST_SUBJECTS],
+}
+
+impl<'e> Evaluator<'e> {
+    /// An evaluator; with `simple`, every number that is given is its nominal value. What the library
+    /// works out is an interval all the same.
+    #[must_use]
+    pub fn new(
+        catalogue: &'e Catalogue,
+        program: &'e Program,
+        sheet: &'e Sheet,
+        simple: bool,
+    ) -> Self {
+        let results = RefCell::new(KeptResults::new(program.figures.len(), program.folds));
+        Self {
+            catalogue,
+            program,
+            sheet,
+            simple,
+            results,
+            involved: RefCell::default(),
+            library: OpenedLibrary::new(),
+            each: Default::default(),
+        }
+    }
+
+    /// The catalogue of the sheet.
+    #[must_use]
+    pub fn catalogue(&self) -> &'e Catalogue {
+        self.catalogue
+    }
+
+    /// The program.
+    #[must_use]
+    pub fn program(&self) -> &'e Program {
+        self.program
+    }
+
+    /// The sheet.
+    #[must_use]
+    pub fn sheet(&self) -> &'e Sheet {
+        self.sheet
+    }
+
+    /// What explanations have summed up so far.
+    pub(in crate::formula) fn kept_involved(&self) -> &RefCell<KeptInvolved> {
+        &self.involved
+    }
+
+    /// Binds one of a subject, and what contains it, alone.
+    #[must_use]
+    pub fn one(&self, subject: SubjectId, position: usize) -> Bound {
+        self.bind(&Bound::default(), subject, position)
+    }
+
+    /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes
+    /// over them.
+    #[must_use]
+    pub fn each(&self, subject: SubjectId) -> &[Bound] {
+        if !self.catalogue.is_many(subject) && self.sheet.count(subject) == 1 {
+            return &FIRST;
+        }
+        let all = || {
+            (0..self.sheet.count(subject))
+                .map(|position| self.one(subject, position))
+                .collect()
+        };
+        self.each
+            .get(subject.position())
+            .map_or(&[], |each| each.get_or_init(all))
+    }
+
+    /// Binds one of a subject, and what contains it, beside what is bound.
+    #[must_use]
+    pub fn bind(&self, bound: &Bound, subject: SubjectId, position: usize) -> Bound {
+        let mut bound = *bound;
+        bound.set(subject, position);
+        let container = self
+            .sheet
+            .instance(subject, position)
+            .and_then(|one| one.container);
+        if let Some((subject, position)) = self.catalogue.container(subject).zip(container) {
+            bound.set(subject, position);
+        }
+        bound
+    }
+
+    /// The value given of a fact. Where it is unsettled which members a subject has, nothing is
+    /// known of it.
+    pub(super) fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
+        self.sheet
+            .known(fact.subject, bound.position(fact.subject), fact.slot)
+            .map(|given| &given.value)
+    }
+}

@@ -1,0 +1,11 @@
+//! Evaluation of typed formulas on a sheet of facts.
+
+mod condition;
+mod evaluator;
+mod folds;
+mod kept;
+mod number;
+mod opened;
+mod worked;
+
+pub use evaluator::Evaluator;

@@ -1,0 +1,18 @@
+//! Trees to typed formulas: names become slots, kinds are checked, scopes are settled.
+//!
+//! Every fault of a formula is found, not only the first. What rests on a faulty part is no fault
+//! of its own: of a part that cannot be resolved nothing is asked any more.
+
+mod choices;
+mod condition;
+mod names;
+mod numbers;
+mod resolver;
+mod sorts;
+#[cfg(test)]
+mod tests;
+mod vocabulary;
+mod whole;
+
+pub use vocabulary::{Unread, Vocabulary};
+pub use whole::{PlaceholderCode, resolve_condition, resolve_figure, resolve_placeholder};

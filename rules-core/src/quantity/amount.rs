@@ -1,0 +1,83 @@
+//! A number with its unit, as written.
+
+use std::fmt;
+use std::ops::Range;
+
+use super::cursor::Cursor;
+use super::number::Number;
+use super::{Fault, QuantityError, Unit};
+
+/// A number and its unit, with the bytes they take.
+#[derive(Clone, Debug)]
+pub(super) struct Amount {
+    pub(super) number: Number,
+    pub(super) unit: Option<Unit>,
+    pub(super) span: Range<usize>,
+}
+
+impl Amount {
+    /// Reads a number and the unit after it.
+    pub(super) fn read(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {
+        let start = cursor.at();
+        let number = cursor.number()?;
+        let mut end = cursor.at();
+        cursor.skip_space();
+        let (word, span) = cursor.unit_word();
+        if word.is_empty() {
+            cursor.go_back(end);
+            return Ok(Self {
+                number,
+                unit: None,
+                span: start..end,
+            });
+        }
+        let unknown = || {
+            QuantityError::new(
+                Fault::UnknownUnit {
+                    found: word.to_owned(),
+                },
+                span.clone(),
+            )
+        };
+        let unit = Unit::parse(word).ok_or_else(unknown)?;
+        end = span.end;
+        Ok(Self {
+            number,
+            unit: Some(unit),
+            span: start..end,
+        })
+    }
+
+    pub(super) fn missing_unit(&self) -> QuantityError {
+        QuantityError::new(
+            Fault::MissingUnit {
+                found: self.to_string(),
+            },
+            self.span.clone(),
+        )
+    }
+
+    /// The number in a unit.
+    pub(super) fn in_unit(&self, unit: Option<Unit>) -> f64 {
+        match (self.unit, unit) {
+            (Some(own), Some(unit)) if own != unit => {
+                unit.from_base(own.scaled(|shift| self.number.value(shift)))
+            }
+            _ => self.number.value(0),
+        }
+    }
+}
+
+/// Where the text was does not matter to what it says.
+impl PartialEq for Amount {
+    fn eq(&self, other: &Self) -> bool {
+        self.number == other.number && self.unit == other.unit
+    }
+}
+
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.number)?;
+        self.unit.map_or(Ok(()), |unit| write!(f, " {unit}"))
+    }
+}

@@ -1,0 +1,133 @@
+//! Quantities as written, before it is known what kind is wanted.
+
+use std::fmt;
+
+use super::amount::Amount;
+use super::cursor::Cursor;
+use super::tolerance::Tolerance;
+use super::{Fault, Kind, QuantityError, Unit};
+use crate::characters::trimmed;
+
+/// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
+/// whether its unit is one of the kind that is wanted. It prints as text that reads back as the
+/// same quantity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Quantity {
+    pub(super) form: Form,
+}
+
+/// The two forms of a quantity.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Form {
+    /// A number with its tolerance.
+    Amount(Amount, Option<Tolerance>),
+    /// A low and a high end, with the bytes of both.
+    Range(Amount, Amount),
+}
+
+/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write
+/// them.
+fn is_not_finite(text: &str) -> bool {
+    if text.starts_with(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
+    let bare = trimmed(text).trim_start_matches(['+', '-', '.']);
+    let word = bare
+        .split(|c: char| !c.is_ascii_alphabetic())
+        .next()
+        .unwrap_or_default();
+    ["nan", "inf", "infinity"]
+        .iter()
+        .any(|not| word.eq_ignore_ascii_case(not))
+}
+
+impl Quantity {
+    /// Reads a quantity.
+    ///
+    /// # Errors
+    /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
+    /// missing.
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        Self::read_all(text)
+            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
+    }
+
+    fn read_all(text: &str) -> Result<Self, QuantityError> {
+        let mut cursor = Cursor::new(text);
+        cursor.skip_space();
+        if cursor.is_at_end() {
+            return Err(QuantityError::new(Fault::Empty, 0..text.len()));
+        }
+        if is_not_finite(text) {
+            return Err(QuantityError::new(
+                Fault::NotFinite {
+                    found: trimmed(text).to_owned(),
+                },
+                0..text.len(),
+            ));
+        }
+        let first = Amount::read(&mut cursor)?;
+        cursor.skip_space();
+        let form = if cursor.take("..") {
+            Self::range(first, &mut cursor)?
+        } else if cursor.at_tolerance() {
+            Form::Amount(first, Some(Tolerance::read(&mut cursor)?))
+        } else {
+            Form::Amount(first, None)
+        };
+        cursor.expect_end()?;
+        Ok(Self { form })
+    }
+
+    fn range(mut low: Amount, cursor: &mut Cursor<'_>) -> Result<Form, QuantityError> {
+        cursor.skip_space();
+        let high = Amount::read(cursor)?;
+        if low.unit.is_some() && high.unit.is_none() {
+            return Err(high.missing_unit());
+        }
+        low.unit = low.unit.or(high.unit);
+        Ok(Form::Range(low, high))
+    }
+
+    /// The unit as written, if there is one; of a range, that of its end.
+    #[must_use]
+    pub const fn unit(&self) -> Option<Unit> {
+        match &self.form {
+            Form::Amount(amount, _) | Form::Range(_, amount) => amount.unit,
+        }
+    }
+
+    /// The kind that a text shows which nobody has asked for a kind: that of its unit, which has one
+    /// or not, or a ratio.
+    #[must_use]
+    pub fn kind_shown(&self) -> Option<Kind> {
+        self.unit()
+            .map_or(Some(Kind::Ratio), |unit| unit.dimension().kind())
+    }
+
+    /// The nominal value in the unit as written: the number itself, or the middle of a range.
+    #[must_use]
+    pub fn nominal(&self) -> f64 {
+        match &self.form {
+            Form::Amount(amount, _) => amount.number.value(0),
+            Form::Range(low, high) => low.in_unit(high.unit).midpoint(high.number.value(0)),
+        }
+    }
+
+    /// Whether the text says how well the value is known, by a tolerance or as a range.
+    #[must_use]
+    pub const fn has_tolerance(&self) -> bool {
+        matches!(self.form, Form::Range(..) | Form::Amount(_, Some(_)))
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.form {
+            Form::Amount(amount, None) => write!(f, "{amount}"),
+            Form::Amount(amount, Some(tolerance)) => write!(f, "{amount} {tolerance}"),
+            Form::Range(low, high) if low.unit == high.unit => write!(f, "{}..{high}", low.number),
+            Form::Range(low, high) => write!(f, "{low}..{high}"),
+        }
+    }
+}

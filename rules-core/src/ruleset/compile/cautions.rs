@@ -1,0 +1,143 @@
+//! Cautions with their formulas and texts understood.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::subject::subject_of;
+use crate::document::{Fault, Problems};
+use crate::facts::SubjectId;
+use crate::formula::{Vocabulary, resolve_condition};
+use crate::ruleset::layer::{CautionText, FormulaText, Layer, Named};
+use crate::ruleset::model::Basis;
+use crate::ruleset::names::told;
+use crate::ruleset::rules::{Caution, Rung};
+use crate::ruleset::stack::Stack;
+use crate::ruleset::template::template;
+use crate::ruleset::view::View;
+
+pub(super) fn cautions(
+    stack: &Stack,
+    view: &View,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut [Problems<'_>],
+) -> Vec<Caution> {
+    let mut compiled = Vec::new();
+    for ((position, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
+        for named in &layer.cautions {
+            // A dropped caution is compiled too, so that its faults do not hide behind its being
+            // dropped.
+            let caution = caution(named, layer, vocabulary, problems);
+            let seen = view
+                .cautions
+                .get(&named.name)
+                .filter(|seen| seen.layer == position && seen.dropped.is_empty());
+            compiled.extend(caution.filter(|_| seen.is_some()));
+        }
+        check_sources(layer, stack, vocabulary, problems);
+    }
+    compiled.sort_by(|a, b| a.id.cmp(&b.id));
+    compiled
+}
+
+fn caution(
+    named: &Named<CautionText>,
+    layer: &Layer,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<Caution> {
+    let text = &named.body;
+    let about = text
+        .about
+        .as_ref()
+        .and_then(|about| subject_of(about, vocabulary.catalogue, problems));
+    let mut rung = |formula: &Option<FormulaText>| {
+        formula
+            .as_ref()
+            .and_then(|formula| rung(formula, about, layer, vocabulary, problems))
+    };
+    let (applies_when, refuse_unless, warn_unless) = (
+        rung(&text.applies_when),
+        rung(&text.refuse_unless),
+        rung(&text.warn_unless),
+    );
+    let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, problems);
+    let remedy = text
+        .remedy
+        .as_ref()
+        .map(|(written, node)| template(written, node, about, vocabulary, problems));
+    Some(Caution {
+        id: named.name.as_str().into(),
+        title: text.title.as_str().into(),
+        about: about?,
+        applies_when,
+        refuse_unless,
+        warn_unless,
+        if_unmeasured: text.if_unmeasured,
+        fixed: text.fixed,
+        reason,
+        remedy,
+        basis: text.basis.iter().map(|(basis, _)| basis.clone()).collect(),
+        place: layer.source.place(named.span.start),
+    })
+}
+
+fn rung(
+    formula: &FormulaText,
+    about: Option<SubjectId>,
+    layer: &Layer,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) -> Option<Rung> {
+    let condition = told(
+        resolve_condition(&formula.tree, about, vocabulary),
+        &formula.node,
+        problems,
+    )?;
+    Some(Rung {
+        condition,
+        text: Arc::clone(&formula.text),
+        place: layer.source.place(formula.node.span.start),
+    })
+}
+
+/// Every source that a basis names must be defined by some ruleset.
+fn check_sources(
+    layer: &Layer,
+    stack: &Stack,
+    vocabulary: &Vocabulary<'_>,
+    problems: &mut Problems<'_>,
+) {
+    let known: BTreeSet<&str> = stack
+        .layers
+        .iter()
+        .flat_map(|layer| &layer.sources)
+        .map(|source| source.name.as_str())
+        .collect();
+    let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
+    let cautions = layer
+        .cautions
+        .iter()
+        .flat_map(|caution| &caution.body.basis);
+    for (basis, span) in limits.chain(cautions) {
+        let Basis::Source { source, .. } = basis else {
+            continue;
+        };
+        let unread = stack
+            .layers
+            .iter()
+            .any(|layer| layer.unread.sources.may_hold(source));
+        if !known.contains(source.as_str()) && !unread {
+            let near = vocabulary.suggestions.near(source, known.iter().copied());
+            let help = near.map_or_else(
+                || "define it under `sources`".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            problems.add(
+                Fault::UnknownName,
+                *span,
+                format!("there is no source `{source}`"),
+                help,
+            );
+        }
+    }
+}

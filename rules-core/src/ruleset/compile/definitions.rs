@@ -1,0 +1,156 @@
+//! Names that two rulesets define, and more definitions than the bounds allow.
+
+use std::collections::BTreeMap;
+
+use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
+use crate::document::{Fault, Problem, Problems, Span};
+use crate::facts::Catalogue;
+use crate::ruleset::layer::{Layer, Named, UnreadNames};
+use crate::ruleset::stack::Stack;
+
+/// Names that two rulesets define. A source or a point of the notice may be repeated if it says the
+/// same.
+pub(super) fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Problems<'_>]) {
+    let mut limits = Definitions::new("limit");
+    let mut figures = Definitions::new("figure");
+    let mut facts = Definitions::new("fact");
+    let mut cautions = Definitions::new("caution");
+    let mut sources = Statements::new("source");
+    let mut notice = Statements::new("notice");
+    for point in base.notice() {
+        notice.seen.insert(&point.id, ("facts.yaml", point));
+    }
+    for (layer, problems) in stack.layers.iter().zip(problems) {
+        limits.add(layer, &layer.limits, &layer.unread.limits, problems);
+        figures.add(layer, &layer.figures, &layer.unread.figures, problems);
+        facts.add(layer, &layer.facts, &layer.unread.facts, problems);
+        cautions.add(layer, &layer.cautions, &layer.unread.cautions, problems);
+        sources.add(layer, &layer.sources, problems);
+        notice.add(layer, &layer.notice, problems);
+    }
+}
+
+/// What several rulesets may say under one name, as long as they say the same.
+struct Statements<'s, T> {
+    what: &'static str,
+    /// By name, in which file it stands first, and what it says.
+    seen: BTreeMap<&'s str, (&'s str, &'s T)>,
+}
+
+impl<'s, T: PartialEq> Statements<'s, T> {
+    const fn new(what: &'static str) -> Self {
+        Self {
+            what,
+            seen: BTreeMap::new(),
+        }
+    }
+
+    fn add(&mut self, layer: &'s Layer, read: &'s [Named<T>], problems: &mut Problems<'_>) {
+        for named in read {
+            let (first, said) = *self
+                .seen
+                .entry(&named.name)
+                .or_insert((layer.source.name(), &named.body));
+            if *said != named.body {
+                twice(self.what, first, &named.name, named.span, problems);
+            }
+        }
+    }
+}
+
+struct Definitions<'s> {
+    what: &'static str,
+    seen: BTreeMap<&'s str, &'s Layer>,
+}
+
+impl<'s> Definitions<'s> {
+    fn new(what: &'static str) -> Self {
+        Self {
+            what,
+            seen: BTreeMap::new(),
+        }
+    }
+
+    fn add<T>(
+        &mut self,
+        layer: &'s Layer,
+        read: &'s [Named<T>],
+        unread: &'s UnreadNames,
+        problems: &mut Problems<'_>,
+    ) {
+        let read = read.iter().map(|named| (named.name.as_str(), named.span));
+        let unread = unread
+            .names
+            .iter()
+            .map(|(name, span)| (name.as_str(), *span));
+        // A caution without a name is told where it stands.
+        for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
+            if let Some(first) = self.seen.insert(name, layer) {
+                twice(self.what, first.source.name(), name, span, problems);
+            }
+        }
+    }
+}
+
+fn twice(what: &str, first: &str, name: &str, span: Span, problems: &mut Problems<'_>) {
+    let help = if what == "limit" || what == "caution" {
+        "give it another name, or change the other one under `adjust`"
+    } else {
+        "give it another name"
+    };
+    problems.add(
+        Fault::DefinedTwice,
+        span,
+        format!("the {what} `{name}` is already defined in `{first}`"),
+        help,
+    );
+}
+
+/// Bounds on all layers together, each told where the first stands that is too many.
+pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
+    type Spans = fn(&Layer) -> Vec<Span>;
+    let sorts: [(&str, Spans, usize); 4] = [
+        (
+            "facts are declared",
+            |layer| spans(&layer.facts, &layer.unread.facts),
+            MOST_FACTS,
+        ),
+        (
+            "limits",
+            |layer| spans(&layer.limits, &layer.unread.limits),
+            MOST_LIMITS,
+        ),
+        (
+            "figures",
+            |layer| spans(&layer.figures, &layer.unread.figures),
+            MOST_FIGURES,
+        ),
+        (
+            "cautions",
+            |layer| spans(&layer.cautions, &UnreadNames::default()),
+            MOST_CAUTIONS,
+        ),
+    ];
+    let over = |(what, of, most): (&str, Spans, usize)| {
+        let of_layer = |layer| of(layer).into_iter().map(move |span| (layer, span));
+        let all: Vec<(&Layer, Span)> = stack.layers.iter().flat_map(of_layer).collect();
+        let (layer, span) = all.get(most)?;
+        let message = format!("{} {what}; the most is {most}", all.len());
+        Some(Problem::at(
+            &layer.source,
+            Fault::TooLarge,
+            *span,
+            message,
+            "leave some rulesets out",
+        ))
+    };
+    sorts.into_iter().filter_map(over).collect()
+}
+
+/// Where the definitions of a sort stand, in the order of the text.
+fn spans<T>(read: &[Named<T>], unread: &UnreadNames) -> Vec<Span> {
+    let mut spans: Vec<Span> = read.iter().map(|one| one.span).collect();
+    spans.extend(unread.names.values());
+    spans.sort_by_key(|span| span.start);
+    spans
+}

@@ -1,0 +1,111 @@
+//! A merged view to rules: names become numbers, formulas are checked for kinds.
+
+use std::collections::BTreeMap;
+
+use super::cautions::cautions;
+use super::definitions::{defined_twice, too_many};
+use super::facts::declare_facts;
+use super::figures::compile_figures;
+use super::limits::limits;
+use crate::facts::{Catalogue, Notice};
+use crate::formula::{FigureCode, LimitCode, Program, Relations};
+use crate::ruleset::ledger::Ledger;
+use crate::ruleset::names::Names;
+use crate::ruleset::rules::{Caution, FigureInfo, LimitInfo, Rules};
+use crate::ruleset::stack::Stack;
+use crate::ruleset::view::View;
+use crate::ruleset::{digest, merged};
+
+/// What became of a view, to be made rules if there is no problem.
+pub(crate) struct Draft {
+    pub catalogue: Catalogue,
+    pub names: Names,
+    pub cautions: Vec<Caution>,
+    pub relations: Relations,
+    limits: (Vec<LimitCode>, Vec<LimitInfo>),
+    figures: (Vec<FigureCode>, Vec<FigureInfo>),
+}
+
+/// Compiles a view; nothing, if there is more than the bounds allow.
+pub(in crate::ruleset) fn compile(
+    stack: &Stack,
+    view: &View,
+    base: &Catalogue,
+    ledger: &mut Ledger<'_>,
+) -> Option<Draft> {
+    defined_twice(stack, base, &mut ledger.layers);
+    let over = too_many(stack);
+    if !over.is_empty() {
+        ledger.apart.extend(over);
+        return None;
+    }
+    let (mut catalogue, mut names) = (base.clone(), Names::default());
+    for (layer, problems) in stack.layers.iter().zip(&mut ledger.layers) {
+        declare_facts(layer, base, &mut catalogue, &mut names, problems);
+        names.note_unread(layer, base);
+    }
+    let limits = limits(stack, view, &mut names.limits);
+    let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);
+    let cautions = cautions(
+        stack,
+        view,
+        &names.vocabulary(&catalogue),
+        &mut ledger.layers,
+    );
+    let relations = Relations::compile(base).unwrap_or_else(|problems| {
+        ledger.apart.extend(problems);
+        Relations::default()
+    });
+    Some(Draft {
+        catalogue,
+        names,
+        cautions,
+        relations,
+        limits,
+        figures,
+    })
+}
+
+impl Draft {
+    /// The rules, of a draft without problems.
+    pub(in crate::ruleset) fn rules(self, stack: &Stack, view: &View) -> Rules {
+        let Self {
+            catalogue,
+            names,
+            cautions,
+            relations,
+            limits: (limits, limit_info),
+            figures: (figures, figure_info),
+        } = self;
+        let written = merged::merged(stack, view);
+        let digest = digest::digest(&written);
+        Rules {
+            program: Program {
+                limits,
+                figures,
+                folds: names.folds.get(),
+            },
+            cautions,
+            relations,
+            limits: limit_info,
+            figures: figure_info,
+            layers: merged::loaded(stack),
+            loosened: merged::loosenings(stack, view),
+            acceptance: view.acceptance,
+            notice: notice(stack, &catalogue),
+            catalogue,
+            written,
+            digest,
+        }
+    }
+}
+
+/// What every report says: the notice of the catalogue, then what the rulesets add, by name.
+fn notice(stack: &Stack, catalogue: &Catalogue) -> Vec<Notice> {
+    let added = stack.layers.iter().flat_map(|layer| &layer.notice);
+    let added: BTreeMap<&str, &Notice> = added
+        .map(|point| (point.name.as_str(), &point.body))
+        .collect();
+    let added = added.into_values().cloned();
+    catalogue.notice().iter().cloned().chain(added).collect()
+}

@@ -1,0 +1,13 @@
+//! The text of a ruleset to a layer.
+
+mod adjust;
+mod basis;
+mod caution;
+mod characters;
+mod definitions;
+mod layer;
+mod merged;
+mod text;
+mod values;
+
+pub(super) use text::read_text;

@@ -1,0 +1,16 @@
+//! The layers of a check.
+
+use super::layer::Layer;
+use super::reserved::Reserved;
+
+/// The layers of a check: bases before what extends them, and which ones were asked for.
+#[derive(Debug)]
+pub(crate) struct Stack {
+    pub layers: Vec<Layer>,
+    /// For each layer, the positions of those it extends.
+    pub extends: Vec<Vec<usize>>,
+    /// The positions of those asked for.
+    pub asked: Vec<usize>,
+    /// The names that nothing but shipped rulesets may carry.
+    pub reserved: Reserved,
+}

@@ -1,0 +1,71 @@
+//! What several rulesets see together: of everything the strictest.
+
+use super::seen::{SeenLimit, View};
+use crate::quantity::Measure;
+use crate::ruleset::model::{Acceptance, Loosening, Stricter};
+
+/// What several rulesets see together.
+pub(super) fn joined(views: &[View], bases: &[usize]) -> View {
+    let mut all = bases.iter().filter_map(|at| views.get(*at));
+    all.next()
+        .map(|first| all.fold(first.clone(), join))
+        .unwrap_or_default()
+}
+
+fn join(mut view: View, other: &View) -> View {
+    for (name, limit) in &other.limits {
+        match view.limits.get_mut(name) {
+            Some(kept) => join_limit(kept, limit),
+            None => drop(view.limits.insert(name.clone(), limit.clone())),
+        }
+    }
+    for (id, caution) in &other.cautions {
+        match view.cautions.get_mut(id) {
+            Some(kept) if kept.dropped.is_empty() || caution.dropped.is_empty() => {
+                kept.dropped.clear()
+            }
+            Some(kept) => add_reasons(&mut kept.dropped, &caution.dropped),
+            None => drop(view.cautions.insert(id.clone(), caution.clone())),
+        }
+    }
+    if view.acceptance == Acceptance::Simple && other.acceptance == Acceptance::Simple {
+        add_reasons(&mut view.acceptance_loosened, &other.acceptance_loosened);
+    } else {
+        view.acceptance = Acceptance::Guarded;
+        view.acceptance_loosened.clear();
+    }
+    view.unsure.join(&other.unsure);
+    view
+}
+
+/// Of two views of one limit the stricter counts, whichever comes first.
+fn join_limit(kept: &mut SeenLimit, other: &SeenLimit) {
+    match (kept.is_met_by(other.value), other.is_met_by(kept.value)) {
+        (true, false) => *kept = other.clone(),
+        (false, true) => {}
+        (equal, _) => {
+            let (a, b) = (kept.value.range(), other.value.range());
+            let ends = if kept.stricter == Stricter::Higher {
+                a.max(b)
+            } else {
+                a.min(b)
+            };
+            kept.value = Measure::of(ends);
+            // Equal values may be written in two ways; two ranges of which neither is the stricter
+            // give a third.
+            kept.written = if equal {
+                kept.written.clone().min(other.written.clone())
+            } else {
+                kept.value.shown(kept.kind).as_range().to_string()
+            };
+            kept.before = kept.before.or(other.before);
+            add_reasons(&mut kept.loosened, &other.loosened);
+        }
+    }
+}
+
+fn add_reasons(kept: &mut Vec<Loosening>, other: &[Loosening]) {
+    kept.extend(other.iter().cloned());
+    kept.sort();
+    kept.dedup();
+}

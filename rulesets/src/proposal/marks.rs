@@ -1,0 +1,205 @@
+//! What is marked on cells and packs: designations, classes and codes of the size.
+
+use crate::designation::{CodedSize, Designation};
+use crate::span::both;
+use rules_core::document::{Content, Fault, Node, Problems, text};
+use rules_core::facts::{Catalogue, Given, Instance, OptionSet, Value};
+use rules_core::quantity::{Interval, Measure};
+
+/// The marks of a cell, while its entry is read.
+pub(super) struct Marks<'m, 'p> {
+    pub catalogue: &'m Catalogue,
+    pub cell: &'m mut Instance,
+    pub problems: &'m mut Problems<'p>,
+}
+
+impl Marks<'_, '_> {
+    /// Works out class and size from the designation and the code of the size. The facts that stand
+    /// by themselves have been read before.
+    pub(super) fn read(mut self, node: &Node<'_>) {
+        let size = entry(node, "size").and_then(|size| entry(size, "code"));
+        if let Some(size) = size {
+            self.size_code(size);
+        }
+        if let Some(designation) = entry(node, "designation") {
+            self.designation(designation);
+        }
+    }
+
+    /// The size by its code. One that could not be read as a text has been told.
+    fn size_code(&mut self, node: &Node<'_>) {
+        let Some(Value::Text(code)) = self
+            .given("cell.size_code")
+            .map(|given| given.value.clone())
+        else {
+            return;
+        };
+        match CodedSize::parse(&code) {
+            Ok(size) => self.size(size, &code, node),
+            Err(why) => {
+                let help = "write it as `18650`, or `19/66` by IEC 61960; leave it out if it is not \
+                            known";
+                self.problems.add(
+                    Fault::BadCode,
+                    node.span,
+                    format!("`{code}` is no size of a cell: {why}"),
+                    help,
+                );
+            }
+        }
+    }
+
+    fn designation(&mut self, node: &Node<'_>) {
+        let Some(text) = text(node, self.problems) else {
+            return;
+        };
+        match of_one_cell(text) {
+            Ok(designation) => {
+                let text = text.trim();
+                let at = node.span.start;
+                let written = Value::Text(text.into());
+                fill(
+                    self.catalogue,
+                    self.cell,
+                    "cell.designation",
+                    written,
+                    text,
+                    at,
+                );
+                self.class(designation, text, node);
+                self.size(designation.size, text, node);
+            }
+            Err(why) => {
+                let help = "write a designation as `ICR18650` or `INR19/66`. Put what else stands \
+                            on the sleeve under `mark`, and the size under `size: { code: 18650 }`; \
+                            where the class is not marked, leave it out";
+                self.problems.add(
+                    Fault::BadCode,
+                    node.span,
+                    format!("`{text}` is no designation of a cell: {why}"),
+                    help,
+                );
+            }
+        }
+    }
+
+    /// The class by the designation, which a stated class has to agree with.
+    fn class(&mut self, designation: Designation, text: &str, node: &Node<'_>) {
+        let class = OptionSet::one(designation.class_position());
+        match self.given("cell.class").map(|given| given.value.clone()) {
+            Some(Value::Choice(stated)) if stated != class => {
+                self.disagree("class", text, node);
+            }
+            Some(_) => {}
+            None => fill(
+                self.catalogue,
+                self.cell,
+                "cell.class",
+                Value::Choice(class),
+                text.get(..3).unwrap_or(text),
+                node.span.start,
+            ),
+        }
+    }
+
+    /// The size by a code: of two codes what both allow.
+    fn size(&mut self, size: CodedSize, text: &str, node: &Node<'_>) {
+        let (from, to) = size.diameter;
+        let sides = [
+            ("cell.code_diameter", (10 * from, 10 * to)),
+            ("cell.code_length", size.length),
+        ];
+        for (name, tenths) in sides {
+            let coded = millimetres(tenths);
+            let before = match self.given(name).map(|given| &given.value) {
+                Some(Value::Number(before)) => before.range(),
+                _ => Interval::WHOLE,
+            };
+            match both(before, coded) {
+                Some(size) => fill(
+                    self.catalogue,
+                    self.cell,
+                    name,
+                    Value::Number(Measure::of(size)),
+                    text,
+                    node.span.start,
+                ),
+                None => return self.disagree("size", text, node),
+            }
+        }
+    }
+
+    fn given(&self, name: &str) -> Option<&Given> {
+        let (id, _) = self.catalogue.fact_named(name)?;
+        self.cell.given(self.catalogue.slot(id))
+    }
+
+    fn disagree(&mut self, what: &str, text: &str, node: &Node<'_>) {
+        let message = format!("the {what} that is stated is not that of `{text}`");
+        let help = format!("read the cell again, and leave out the {what} or the designation");
+        self.problems
+            .add(Fault::Contradiction, node.span, message, help);
+    }
+}
+
+fn of_one_cell(text: &str) -> Result<Designation, String> {
+    let designation = Designation::parse(text).map_err(|fault| fault.to_string())?;
+    if designation.is_single() {
+        Ok(designation)
+    } else {
+        Err("it designates several cells".to_owned())
+    }
+}
+
+fn millimetres(tenths: (u32, u32)) -> Interval {
+    let (from, to) = (f64::from(tenths.0) / 10.0, f64::from(tenths.1) / 10.0);
+    Interval::new(from, to).unwrap_or(Interval::WHOLE)
+}
+
+/// A designation on a pack's label, which may be of several cells.
+pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
+    let Some(code) = text(node, problems) else {
+        return;
+    };
+    if let Err(why) = Designation::parse(code) {
+        let help = "write it as `3INR19/66-2`; leave it out if the label has none";
+        problems.add(
+            Fault::BadCode,
+            node.span,
+            format!("`{code}` is no designation of a pack: {why}"),
+            help,
+        );
+    }
+}
+
+/// Gives one of a subject a fact that is worked out of what stands at a place.
+pub(super) fn fill(
+    catalogue: &Catalogue,
+    instance: &mut Instance,
+    name: &str,
+    value: Value,
+    written: &str,
+    at: usize,
+) {
+    if let Some((id, _)) = catalogue.fact_named(name) {
+        instance.set(
+            catalogue.slot(id),
+            Given {
+                value,
+                written: written.into(),
+                at: Some(at),
+            },
+        );
+    }
+}
+
+/// What stands under a key of a map.
+pub(super) fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
+    match &node.content {
+        Content::Map(entries) => entries
+            .iter()
+            .find(|entry| entry.key == key)
+            .map(|entry| &entry.node),
+        _ => None,
+    }
+}
