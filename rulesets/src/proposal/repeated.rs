@@ -101,17 +101,6 @@ impl Sections<'_, '_> {
     }
 }
 
-/// Says that a place is given by a list already.
-pub(super) fn listed_already(entry: &Entry<'_>, problems: &mut Problems<'_>) {
-    let message = format!("`{}` stands beside a list that holds its place", entry.key);
-    problems.add(
-        Fault::DefinedTwice,
-        entry.key_span,
-        message,
-        "write it as an entry of the list",
-    );
-}
-
 fn is_set_aside(reading: &Node<'_>) -> bool {
     match &reading.content {
         Content::Map(entries) => entries.iter().any(|entry| entry.key == SET_ASIDE),

@@ -1,7 +1,6 @@
 //! The sections of a proposal, walked by the table of facts.
 
 use super::meters::Meters;
-use super::repeated::listed_already;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
 };
@@ -242,4 +241,15 @@ fn size(node: &Node<'_>) -> usize {
         Content::Map(entries) => entries.len(),
         _ => 1,
     }
+}
+
+/// Says that a place is given by a list already.
+fn listed_already(entry: &Entry<'_>, problems: &mut Problems<'_>) {
+    let message = format!("`{}` stands beside a list that holds its place", entry.key);
+    problems.add(
+        Fault::DefinedTwice,
+        entry.key_span,
+        message,
+        "write it as an entry of the list",
+    );
 }
