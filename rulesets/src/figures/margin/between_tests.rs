@@ -10,7 +10,7 @@
 //! The slopes hold from 15 to 45 degC and to 2 C of the cell's own charge, for cells with half their
 //! lithium or three times their resistance; beyond, they grow by the stated rule. They were set on
 //! two thirds of the parameter sets and half of the aged cells, with half as much again to spare; of
-//! the rest ten rows in 9,600 then lay outside, by up to 3 %, in cells worn most, and two slopes were
+//! the rest ten rows in 11,568 then lay outside, by up to 3 %, in cells worn most, and two slopes were
 //! raised by a fifth. So those rows are no independent evidence any more.
 
 use crate::class::Class;

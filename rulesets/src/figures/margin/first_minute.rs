@@ -23,7 +23,8 @@ impl FirstMinute {
 
 /// The first minute of a class.
 ///
-/// Of 6,080 starts of the parameter sets, new and aged, at 0.1, 1, 10 and 60 s, 0.2 to 2 C and 0 to
+/// Of 6,080 voltages of the parameter sets, new and aged (a start stands once for each end voltage of
+/// the table), at 0.1, 1, 10 and 60 s, 0.2 to 2 C and 0 to
 /// 40 degC, all lie inside but 36 of one aged set, whose resistance at full charge is several times
 /// that at half (PyBaMM 26.10.1.1). Full cells of 4.2 V were measured to rest at 4.14 to 4.21 V
 /// (Battery Data Set of the NASA Prognostics Center of Excellence, 2007); 228 measured starts lie
