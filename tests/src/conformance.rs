@@ -23,6 +23,7 @@ pub const CODES: &[&str] = &[
     "wrong-shape",
     "bad-name",
     "bad-character",
+    "bad-code",
     "reserved-name",
     "bad-number",
     "not-finite",
@@ -170,6 +171,8 @@ pub struct Outcome {
     /// Whether the report says that nothing was checked.
     #[serde(default)]
     pub nothing_checked: bool,
+    /// The digest of the report, where it is compared.
+    pub digest: Option<String>,
     /// The cautions that applied to no subject.
     #[serde(default)]
     pub not_applicable: Vec<String>,

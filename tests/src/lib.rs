@@ -2,4 +2,6 @@
 #![forbid(unsafe_code)]
 
 pub mod conformance;
+pub mod law;
+pub mod one_caution;
 pub mod restored;

@@ -24,7 +24,7 @@ fn example() -> String {
 }
 
 #[test]
-fn vetting_finds_nothing() {
+fn vetting_finds_nothing_in_the_shipped_rules() {
     for name in Shipped::names().map(str::to_owned).chain([example()]) {
         let problems: Vec<String> = vet(&vetting(&name))
             .iter()
@@ -35,7 +35,7 @@ fn vetting_finds_nothing() {
 }
 
 #[test]
-fn every_case_comes_out() {
+fn every_case_of_the_shipped_rules_comes_out() {
     let vetting = vetting("rescued-cells");
     let outcomes: Vec<CaseOutcome> = run_cases(&vetting).collect();
     let failed = outcomes

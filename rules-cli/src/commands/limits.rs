@@ -5,7 +5,7 @@ use std::io;
 
 use rules_core::document::Place;
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{Basis, LimitInfo, Rules, Stricter, WrittenSource};
+use rules_core::ruleset::{Basis, LimitInfo, ListedLimit, Rules, Stricter, WrittenSource};
 use serde::Serialize;
 
 use super::with_rules::with_rules;
@@ -21,28 +21,17 @@ const HOW_TO_ADJUST: &str = "To adjust one, write a ruleset that extends these. 
 /// Every limit, with the sources that they come from.
 #[derive(Serialize)]
 struct LimitList<'a> {
-    limits: Vec<ListedLimit<'a>>,
+    limits: Vec<PlacedLimit<'a>>,
     sources: BTreeMap<String, WrittenSource>,
 }
 
-/// A limit in the list.
+/// A limit in the list, with its name and place.
 #[derive(Serialize)]
-struct ListedLimit<'a> {
+struct PlacedLimit<'a> {
     name: &'a str,
     #[serde(flatten)]
-    limit: Limit<'a>,
+    limit: ListedLimit<'a>,
     place: &'a Place,
-}
-
-/// A limit, for this list and for `explain`.
-#[derive(Serialize)]
-pub(super) struct Limit<'a> {
-    /// As it is written, after all adjustments.
-    value: &'a str,
-    stricter: Stricter,
-    fixed: bool,
-    meaning: &'a str,
-    basis: &'a [Basis],
 }
 
 pub(super) fn run(args: &LimitsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
@@ -70,10 +59,10 @@ pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSou
 
 impl<'a> LimitList<'a> {
     fn of(rules: &'a Rules) -> Self {
-        let bases = rules.limits().iter().flat_map(|limit| &limit.basis);
-        let listed = |limit: &'a LimitInfo| ListedLimit {
+        let bases = rules.limits().iter().flat_map(|limit| &limit.written.basis);
+        let listed = |limit: &'a LimitInfo| PlacedLimit {
             name: &limit.name,
-            limit: Limit::of(limit),
+            limit: limit.written.listed(),
             place: &limit.place,
         };
         Self {
@@ -84,7 +73,7 @@ impl<'a> LimitList<'a> {
 
     fn write(&self, page: &mut Page<'_>) {
         for listed in &self.limits {
-            listed.limit.write(0, listed.name, &self.sources, page);
+            write_limit(&listed.limit, 0, listed.name, &self.sources, page);
             let place = format!("Defined at {}", listed.place);
             page.paragraph(4, &[Part::new(Role::Quiet, place)]);
             page.gap();
@@ -98,38 +87,26 @@ impl<'a> LimitList<'a> {
     }
 }
 
-impl<'a> Limit<'a> {
-    pub(super) fn of(limit: &'a LimitInfo) -> Self {
-        Self {
-            value: &limit.written,
-            stricter: limit.stricter,
-            fixed: limit.fixed,
-            meaning: &limit.meaning,
-            basis: &limit.basis,
-        }
-    }
-
-    /// Writes the limit with its basis.
-    pub(super) fn write(
-        &self,
-        indent: usize,
-        name: &str,
-        sources: &BTreeMap<String, WrittenSource>,
-        page: &mut Page<'_>,
-    ) {
-        let stricter = match self.stricter {
-            Stricter::Higher => "higher is stricter",
-            Stricter::Lower => "lower is stricter",
-        };
-        let fixed = match self.fixed {
-            true => "; fixed: it cannot be loosened",
-            false => "",
-        };
-        let text = format!(" {} ({stricter}{fixed}): {}.", self.value, self.meaning);
-        let name = Part::new(Role::Label, format!("limit.{name}"));
-        page.item(indent, indent + 4, &[name, Part::text(text)]);
-        for one in self.basis {
-            page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
-        }
+/// Writes a limit with its basis.
+pub(super) fn write_limit(
+    limit: &ListedLimit<'_>,
+    indent: usize,
+    name: &str,
+    sources: &BTreeMap<String, WrittenSource>,
+    page: &mut Page<'_>,
+) {
+    let stricter = match limit.stricter {
+        Stricter::Higher => "higher is stricter",
+        Stricter::Lower => "lower is stricter",
+    };
+    let fixed = match limit.fixed {
+        true => "; fixed: it cannot be loosened",
+        false => "",
+    };
+    let text = format!(" {} ({stricter}{fixed}): {}.", limit.value, limit.meaning);
+    let name = Part::new(Role::Label, format!("limit.{name}"));
+    page.item(indent, indent + 4, &[name, Part::text(text)]);
+    for one in limit.basis {
+        page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
     }
 }

@@ -4,8 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::finding::Finding;
-use super::report::LimitReport;
-use crate::ruleset::{Basis, Rules, WrittenSource};
+use crate::ruleset::{Basis, LimitReport, Rules, WrittenSource};
 
 /// The limits that take part in findings, and the sources that findings and these limits rest on.
 pub(super) fn cited(
@@ -27,12 +26,7 @@ pub(super) fn cited(
             .find(|limit| limit.name == *name)
             .filter(|_| !limits.contains_key(name))
         {
-            let report = LimitReport {
-                value: limit.written.clone(),
-                meaning: limit.meaning.clone(),
-                basis: limit.basis.clone(),
-            };
-            limits.insert(name.clone(), report);
+            limits.insert(name.clone(), limit.written.reported());
         }
     }
     let mut sources = BTreeMap::new();

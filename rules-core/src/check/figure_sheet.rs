@@ -21,7 +21,7 @@ pub struct FigureSheet {
     pub proposal: String,
     /// The rulesets whose figures are here besides those of the library.
     pub rules: Vec<LoadedRuleset>,
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     pub digest: String,
     /// The figures, by subject.
     pub figures: Vec<FigureReport>,

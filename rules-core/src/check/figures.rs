@@ -43,7 +43,7 @@ pub fn figures(
         title: proposal.title().into(),
         proposal: proposal.name().to_owned(),
         rules: rules.layers().to_vec(),
-        digest: rules.digest().to_owned(),
+        digest: rules.digest_under(acceptance).to_owned(),
         figures: figures.all(),
         unused: unused(rules, &sheet, &figures.reporter),
         notice: rules.notice().to_vec(),

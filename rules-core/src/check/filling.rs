@@ -6,7 +6,7 @@ use super::values::{FilledText, ReportedValue};
 use crate::facts::{FactKind, Given, OptionSet, SubjectId, Value};
 use crate::formula::{Bound, Evaluator, FactRef, Number, Sort, Truth};
 use crate::quantity::{Interval, Nature};
-use crate::ruleset::{Piece, Placeholder, Rules, Template};
+use crate::ruleset::{Placeholder, Rules, Template, TemplatePiece};
 
 /// Puts the values of one sheet into texts.
 pub(super) struct TextFiller<'w, 'e> {
@@ -22,11 +22,13 @@ impl<'w, 'e> TextFiller<'w, 'e> {
 
     /// A reason or remedy with its values.
     pub(super) fn filled(&self, template: &Template, bound: &Bound) -> FilledText {
-        let shown = |piece: &Piece| match piece {
-            Piece::Text(text) => ReportedValue::Text(Arc::clone(text)),
-            Piece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
-            Piece::Value(Placeholder::Number(number, sort)) => self.number(number, *sort, bound),
-            Piece::Value(Placeholder::Condition(condition)) => {
+        let shown = |piece: &TemplatePiece| match piece {
+            TemplatePiece::Text(text) => ReportedValue::Text(Arc::clone(text)),
+            TemplatePiece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
+            TemplatePiece::Value(Placeholder::Number(number, sort)) => {
+                self.number(number, *sort, bound)
+            }
+            TemplatePiece::Value(Placeholder::Condition(condition)) => {
                 ReportedValue::Words(truth(self.evaluator.condition(condition, bound)))
             }
         };

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::document::{Found, Problem, Problems, Source, Span};
+use crate::document::{Problem, Problems, SetAside, Source, Span};
 use crate::facts::{Proposed, Sheet, add_clashes};
 use crate::ruleset::Rules;
 
@@ -16,20 +16,20 @@ pub fn given<'p>(
     rules: &Rules,
     proposal: &'p dyn Proposed,
 ) -> Result<Cow<'p, Sheet>, Vec<Problem>> {
-    given_with(rules, proposal, Found::default())
+    given_with(rules, proposal, SetAside::default())
 }
 
 /// Every fault of a proposal in which some were found already: those, and what [`given`] finds
 /// besides in what could be read of it.
 #[must_use]
-pub fn faults(rules: &Rules, proposal: &dyn Proposed, found: Found) -> Vec<Problem> {
+pub fn faults(rules: &Rules, proposal: &dyn Proposed, found: SetAside) -> Vec<Problem> {
     given_with(rules, proposal, found).err().unwrap_or_default()
 }
 
 fn given_with<'p>(
     rules: &Rules,
     proposal: &'p dyn Proposed,
-    found: Found,
+    found: SetAside,
 ) -> Result<Cow<'p, Sheet>, Vec<Problem>> {
     let catalogue = rules.catalogue();
     let nowhere = Source::new(proposal.name(), String::new());

@@ -2,7 +2,7 @@
 
 use super::verdict::{RungName, Status, Verdict};
 use crate::formula::{Bound, Evaluator, Truth};
-use crate::ruleset::{Caution, IfUnmeasured, Rung};
+use crate::ruleset::{Caution, CautionCondition, IfUnmeasured};
 
 /// What a caution comes to for one subject.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub struct Judgement {
 /// Judges a caution for the subject that is bound.
 #[must_use]
 pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Judgement {
-    let holds = |rung: &Option<Rung>| {
+    let holds = |rung: &Option<CautionCondition>| {
         rung.as_ref().map_or(Truth::Yes, |rung| {
             evaluator.condition(&rung.condition, bound)
         })

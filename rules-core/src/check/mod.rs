@@ -36,7 +36,7 @@ pub use given::{faults, given};
 pub use judge::{Judgement, judge};
 pub use margin::Margin;
 pub use remarks::{Remark, RemarkKind};
-pub use report::{Counts, LimitReport, MeasureNext, Report, UnusedReadings};
+pub use report::{Counts, MeasureNext, Report, UnusedReadings};
 pub(crate) use reporter::Reporter;
 pub use run::{Options, brief, check};
 pub use subject::Subject;

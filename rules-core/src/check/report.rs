@@ -10,7 +10,7 @@ use super::remarks::Remark;
 use super::subject::Subject;
 use super::verdict::Verdict;
 use crate::facts::Notice;
-use crate::ruleset::{Acceptance, Basis, LoadedRuleset, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,7 +33,7 @@ pub struct Report {
     pub acceptance: Acceptance,
     /// The rulesets that took part.
     pub rules: Vec<LoadedRuleset>,
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     pub digest: String,
     /// How many cautions did what.
     pub counts: Counts,
@@ -79,19 +79,6 @@ pub struct Counts {
     pub refuse: usize,
     /// Findings that warn.
     pub warn: usize,
-}
-
-/// A limit that takes part in a finding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub struct LimitReport {
-    /// Its value as written, after adjustment.
-    pub value: String,
-    /// What it means.
-    pub meaning: String,
-    /// What it rests on.
-    pub basis: Vec<Basis>,
 }
 
 /// Something to measure, or to state, next.

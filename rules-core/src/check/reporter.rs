@@ -17,10 +17,10 @@ use super::verdict::{RungName, Status, Verdict};
 use crate::facts::{SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, ComparedSide, Evaluated, Evaluator, FactAt, Sort, Truth};
 use crate::quantity::Nature;
-use crate::ruleset::{Caution, Rules, Rung};
+use crate::ruleset::{Caution, CautionCondition, Rules};
 
 /// A part that is not surely met, and the condition that it is of.
-type Unmet<'c> = (&'c Rung, Clause);
+type Unmet<'c> = (&'c CautionCondition, Clause);
 
 /// Makes the parts of a report of one check.
 pub(crate) struct Reporter<'f, 'e> {
@@ -70,7 +70,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         &self,
         caution: &Caution,
         judged: Judgement,
-        (name, rung): (RungName, &Rung),
+        (name, rung): (RungName, &CautionCondition),
         bound: &Bound,
         clauses: &[Unmet<'_>],
     ) -> Finding {
@@ -123,7 +123,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
     fn deciding<'c>(
         &self,
         caution: &'c Caution,
-        rung: &'c Rung,
+        rung: &'c CautionCondition,
         judged: Judgement,
         bound: &Bound,
     ) -> Vec<Unmet<'c>> {
@@ -164,7 +164,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         }
     }
 
-    fn clause(&self, rung: &Rung, clause: &Clause, of_condition: bool) -> ClauseReport {
+    fn clause(&self, rung: &CautionCondition, clause: &Clause, of_condition: bool) -> ClauseReport {
         let text = rung
             .text
             .get(clause.span.clone())

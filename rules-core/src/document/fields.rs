@@ -192,12 +192,28 @@ pub fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>)
     );
 }
 
+/// Reports a text that a comma split.
+pub fn tell_split(node: &Node<'_>, problems: &mut Problems<'_>) {
+    let written = node.scalar().unwrap_or_default();
+    let message = format!("in braces a comma ends a value, so that `{written}` is none");
+    problems.add(
+        Fault::WrongShape,
+        node.span,
+        message,
+        "put the text in quotes",
+    );
+}
+
 /// The text of a node that must be a single value, neither blank nor too long.
 pub fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n str> {
     let Some(text) = node.scalar() else {
         wrong_shape(node, "a text belongs here", problems);
         return None;
     };
+    if node.is_split() {
+        tell_split(node, problems);
+        return None;
+    }
     if is_blank(text) {
         problems.add(
             Fault::WrongShape,

@@ -1,14 +1,14 @@
 //! JSON to a tree.
 //!
 //! `serde_json` has accepted the text before, so that what is left to do is to find where things
-//! stand: the walk needs no grammar of its own and cannot meet anything malformed but half a
+//! stand: the scanner needs no grammar of its own and cannot meet anything malformed but half a
 //! surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same
 //! tree, under the same bounds, as the reader of YAML does.
 
 use std::borrow::Cow;
 
 use super::node::Node;
-use super::problem::{Fault, Found, Problem};
+use super::problem::{Fault, Problem, SetAside};
 use super::source::{Source, Span};
 use super::tree::Builder;
 
@@ -17,22 +17,22 @@ use super::tree::Builder;
 /// # Errors
 ///
 /// Every problem found, where one exceeds the bounds or a text is no Unicode.
-pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let mut builder = Builder::new(source);
-    let mut walk = Walk {
+    let mut scanner = Scanner {
         text: source.text(),
         at: 0,
     };
-    while let Some(token) = walk.next() {
+    while let Some(token) = scanner.next() {
         let added = match token {
-            Token::Map(span) => builder.enter_map(span),
-            Token::List(span) => builder.enter_list(span),
-            Token::End => builder.leave(),
-            Token::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
-            Token::Escaped(span) => {
+            JsonToken::Map(span) => builder.enter_map(span),
+            JsonToken::List(span) => builder.enter_list(span),
+            JsonToken::End => builder.leave(),
+            JsonToken::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
+            JsonToken::Escaped(span) => {
                 unescaped(source, span).and_then(|text| builder.quoted(text, span))
             }
-            Token::Word(span) => builder.plain(source.slice(span).into(), span),
+            JsonToken::Word(span) => builder.plain(source.slice(span).into(), span),
         };
         if let Err(problem) = added {
             return Err(builder.give_up(problem));
@@ -41,7 +41,7 @@ pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
     Ok(builder.finish())
 }
 
-enum Token {
+enum JsonToken {
     Map(Span),
     List(Span),
     End,
@@ -53,13 +53,13 @@ enum Token {
     Word(Span),
 }
 
-struct Walk<'t> {
+struct Scanner<'t> {
     text: &'t str,
     at: usize,
 }
 
-impl Walk<'_> {
-    fn next(&mut self) -> Option<Token> {
+impl Scanner<'_> {
+    fn next(&mut self) -> Option<JsonToken> {
         let rest = self.text.as_bytes().get(self.at..)?;
         let between = rest
             .iter()
@@ -67,12 +67,12 @@ impl Walk<'_> {
             .count();
         let start = self.at + between;
         let rest = rest.get(between..)?;
-        let (token, length): (fn(Span) -> Token, usize) = match rest.first()? {
-            b'{' => (Token::Map, 1),
-            b'[' => (Token::List, 1),
-            b'}' | b']' => (|_| Token::End, 1),
+        let (token, length): (fn(Span) -> JsonToken, usize) = match rest.first()? {
+            b'{' => (JsonToken::Map, 1),
+            b'[' => (JsonToken::List, 1),
+            b'}' | b']' => (|_| JsonToken::End, 1),
             b'"' => quoted(rest),
-            _ => (Token::Word, word_length(rest)),
+            _ => (JsonToken::Word, word_length(rest)),
         };
         self.at = start + length;
         Some(token(Span {
@@ -97,8 +97,8 @@ fn word_length(bytes: &[u8]) -> usize {
 }
 
 /// The bytes of a text with both its quotes, and what token it is.
-fn quoted(bytes: &[u8]) -> (fn(Span) -> Token, usize) {
-    let (mut token, mut length): (fn(Span) -> Token, usize) = (Token::Quoted, 1);
+fn quoted(bytes: &[u8]) -> (fn(Span) -> JsonToken, usize) {
+    let (mut token, mut length): (fn(Span) -> JsonToken, usize) = (JsonToken::Quoted, 1);
     while let Some(at) = bytes
         .get(length..)
         .and_then(|rest| rest.iter().position(|byte| matches!(byte, b'"' | b'\\')))
@@ -108,7 +108,7 @@ fn quoted(bytes: &[u8]) -> (fn(Span) -> Token, usize) {
             return (token, length);
         }
         // What follows a backslash is part of the text.
-        token = Token::Escaped;
+        token = JsonToken::Escaped;
         length += 1;
     }
     (token, bytes.len())

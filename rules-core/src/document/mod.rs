@@ -5,6 +5,8 @@
 //! its place in the text. Then proposals and rulesets build their models from the tree, and every
 //! problem found is collected, not only the first.
 
+mod canonical;
+mod entries;
 mod fields;
 mod harmless;
 mod json;
@@ -17,13 +19,16 @@ mod suggestions;
 mod tree;
 mod units;
 
+pub use canonical::digest;
 pub use fields::{
-    Fields, is_word, list, option, quoted, text, texts, unknown_key, word, wrong_shape, yes_no,
+    Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,
+    yes_no,
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
-pub use node::{Content, Entry, Node, Quotes, Scalar};
-pub use problem::{Fault, Found, Problem, Problems, Severity};
+pub use node::{Content, Entry, Node, Scalar};
+pub use problem::{Fault, Problem, Problems, SetAside, Severity};
 pub use read::{Syntax, read, read_on, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};
+pub use units::Quotes;

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::source::{Source, Span};
-use super::units::shown_at;
+use super::units::{Quotes, shown_at};
 
 /// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
 /// where they stand there as they are.
@@ -36,17 +36,9 @@ pub struct Scalar<'s> {
     pub text: Cow<'s, str>,
     /// What stood round it.
     pub quotes: Quotes,
-}
-
-/// The quotes round a scalar, by which its escapes are read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quotes {
-    /// None: what stands there is the text.
-    None,
-    /// In `'it''s'` a quote is written twice.
-    Single,
-    /// In `"5 \u00b5A"` a backslash begins an escape.
-    Double,
+    /// Whether a comma split it: `{ a: 3,7 V }` has a value `3` and a key `7 V` for YAML, and one
+    /// value, which is wrong, for whoever wrote it.
+    pub split: bool,
 }
 
 /// A key of a map with its value.
@@ -76,6 +68,42 @@ fn detached(text: &str) -> Cow<'static, str> {
     Cow::Owned(text.to_owned())
 }
 
+impl Node<'static> {
+    /// A text that stands in no source.
+    #[must_use]
+    pub fn of_text(text: &str) -> Self {
+        Self::nowhere(Content::Scalar(Scalar {
+            text: detached(text),
+            quotes: Quotes::None,
+            split: false,
+        }))
+    }
+
+    /// A list that stands in no source.
+    #[must_use]
+    pub fn of_items(items: impl IntoIterator<Item = Self>) -> Self {
+        Self::nowhere(Content::List(items.into_iter().collect()))
+    }
+
+    /// A map that stands in no source.
+    #[must_use]
+    pub fn of_entries(entries: impl IntoIterator<Item = (&'static str, Self)>) -> Self {
+        let entry = |(key, node)| Entry {
+            key: Cow::Borrowed(key),
+            key_span: Span::default(),
+            node,
+        };
+        Self::nowhere(Content::Map(entries.into_iter().map(entry).collect()))
+    }
+
+    fn nowhere(content: Content<'static>) -> Self {
+        Self {
+            content,
+            span: Span::default(),
+        }
+    }
+}
+
 impl Node<'_> {
     /// The same with texts of its own, which need no source.
     #[must_use]
@@ -85,6 +113,7 @@ impl Node<'_> {
             Content::Scalar(scalar) => Content::Scalar(Scalar {
                 text: detached(&scalar.text),
                 quotes: scalar.quotes,
+                split: scalar.split,
             }),
             Content::List(items) => Content::List(items.iter().map(Node::detached).collect()),
             Content::Map(entries) => Content::Map(entries.iter().map(Entry::detached).collect()),
@@ -102,6 +131,12 @@ impl Node<'_> {
             Content::Scalar(scalar) => Some(&scalar.text),
             _ => None,
         }
+    }
+
+    /// Whether this is a single value that a comma split.
+    #[must_use]
+    pub const fn is_split(&self) -> bool {
+        matches!(&self.content, Content::Scalar(scalar) if scalar.split)
     }
 
     /// Whether this is a map or a list.
@@ -125,7 +160,7 @@ impl Node<'_> {
     /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {
-        let Content::Scalar(Scalar { text, quotes }) = &self.content else {
+        let Content::Scalar(Scalar { text, quotes, .. }) = &self.content else {
             return self.span;
         };
         let (raw, quote) = match quotes {

@@ -182,7 +182,7 @@ pub struct Problems<'s> {
 
 /// What was found in a source so far, set aside until it is looked at again.
 #[derive(Debug, Clone, Default)]
-pub struct Found {
+pub struct SetAside {
     problems: Vec<Problem>,
     more: usize,
     suggestions: Suggestions,
@@ -209,7 +209,7 @@ impl<'s> Problems<'s> {
     /// Goes on from what was found in the same source before: the bounds are those of the file, not
     /// of each look at it.
     #[must_use]
-    pub fn resumed(source: &'s Source, found: Found) -> Self {
+    pub fn resumed(source: &'s Source, found: SetAside) -> Self {
         Self {
             source,
             found: found.problems,
@@ -220,8 +220,8 @@ impl<'s> Problems<'s> {
 
     /// What was found so far, without its source.
     #[must_use]
-    pub fn set_aside(self) -> Found {
-        Found {
+    pub fn set_aside(self) -> SetAside {
+        SetAside {
             problems: self.found,
             more: self.more,
             suggestions: self.suggestions,

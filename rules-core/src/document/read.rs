@@ -4,7 +4,7 @@ use serde::de::IgnoredAny;
 
 use super::json;
 use super::node::{Content, Node};
-use super::problem::{Fault, Found, Problem, Problems};
+use super::problem::{Fault, Problem, Problems, SetAside};
 use super::source::{Source, Span};
 use super::tree::tree;
 use crate::bounds::MOST_BYTES;
@@ -62,7 +62,7 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
 /// # Errors
 ///
 /// Every problem found, if one of them leaves the document unread.
-pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, Found), Vec<Problem>> {
+pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let (tree, found) = match syntax {
         Syntax::Yaml => tree(source)?,
         Syntax::Json => {

@@ -5,13 +5,14 @@
 //! built on a list, not on the stack.
 
 use std::borrow::Cow;
-use std::collections::{BTreeSet, HashMap};
 
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
-use super::node::{Content, Entry, Node, Quotes, Scalar};
-use super::problem::{Fault, Found, Problem, Problems};
+use super::entries::{joined, repeated, unsplit};
+use super::node::{Content, Entry, Node, Scalar};
+use super::problem::{Fault, Problem, Problems, SetAside};
 use super::source::{Source, Span};
+use super::units::Quotes;
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
 /// Stands for a merge key, of which the value is left out. No key is empty.
@@ -27,7 +28,7 @@ const PLAIN_DATA: &str =
 ///
 /// Every problem found, as many as are kept of a document, where one is no YAML or exceeds the
 /// bounds.
-pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
@@ -50,7 +51,7 @@ pub(super) fn tree(source: &Source) -> Result<(Node<'_>, Found), Vec<Problem>> {
 }
 
 /// A map or list that has not ended, and how many of all items or entries stand before its own.
-enum Open<'s> {
+enum Unfinished<'s> {
     List {
         span: Span,
         before: usize,
@@ -65,7 +66,7 @@ enum Open<'s> {
 /// Builds a tree from what a reader meets, in the order of the text.
 pub(super) struct Builder<'s> {
     source: &'s Source,
-    open: Vec<Open<'s>>,
+    open: Vec<Unfinished<'s>>,
     /// The items of all open lists, one list after the other, so that none grows by itself.
     items: Vec<Node<'s>>,
     /// The entries of all open maps.
@@ -91,7 +92,7 @@ impl<'s> Builder<'s> {
     }
 
     /// The tree, and the problems found.
-    pub(super) fn finish(self) -> (Node<'s>, Found) {
+    pub(super) fn finish(self) -> (Node<'s>, SetAside) {
         let nothing = Node {
             content: Content::Nothing,
             span: Span::default(),
@@ -110,7 +111,7 @@ impl<'s> Builder<'s> {
         self.count_one(span)?;
         self.enter(
             span,
-            Open::Map {
+            Unfinished::Map {
                 span: first_of(span),
                 before: self.entries.len(),
                 key: None,
@@ -123,7 +124,7 @@ impl<'s> Builder<'s> {
         self.count_one(span)?;
         self.enter(
             span,
-            Open::List {
+            Unfinished::List {
                 span: first_of(span),
                 before: self.items.len(),
             },
@@ -157,7 +158,7 @@ impl<'s> Builder<'s> {
                 self.count(span, anchor, tag.is_some(), stretch)?;
                 self.enter(
                     span,
-                    Open::List {
+                    Unfinished::List {
                         span: first_of(span),
                         before: self.items.len(),
                     },
@@ -167,7 +168,7 @@ impl<'s> Builder<'s> {
                 self.count(span, anchor, tag.is_some(), stretch)?;
                 self.enter(
                     span,
-                    Open::Map {
+                    Unfinished::Map {
                         span: first_of(span),
                         before: self.entries.len(),
                         key: None,
@@ -233,7 +234,7 @@ impl<'s> Builder<'s> {
         Ok(())
     }
 
-    fn enter(&mut self, span: Span, open: Open<'s>) -> Result<(), Problem> {
+    fn enter(&mut self, span: Span, open: Unfinished<'s>) -> Result<(), Problem> {
         if self.open.len() == MOST_LEVELS {
             return Err(self.problem(
                 Fault::TooDeep,
@@ -257,12 +258,12 @@ impl<'s> Builder<'s> {
     /// A map or list ends.
     pub(super) fn leave(&mut self) -> Result<(), Problem> {
         let node = match self.open.pop() {
-            Some(Open::List { span, before }) => Node {
+            Some(Unfinished::List { span, before }) => Node {
                 content: Content::List(self.items.split_off(before)),
                 span,
             },
-            Some(Open::Map { span, before, .. }) => {
-                let mut entries = self.entries.split_off(before);
+            Some(Unfinished::Map { span, before, .. }) => {
+                let mut entries = unsplit(self.source, self.entries.split_off(before));
                 if self.repeated_keys(&entries) {
                     entries = joined(entries);
                 }
@@ -278,7 +279,7 @@ impl<'s> Builder<'s> {
     }
 
     fn expects_key(&self) -> bool {
-        matches!(self.open.last(), Some(Open::Map { key: None, .. }))
+        matches!(self.open.last(), Some(Unfinished::Map { key: None, .. }))
     }
 
     fn scalar(
@@ -305,7 +306,11 @@ impl<'s> Builder<'s> {
                 ScalarStyle::DoubleQuoted => Quotes::Double,
                 _ => Quotes::None,
             };
-            Content::Scalar(Scalar { text, quotes })
+            Content::Scalar(Scalar {
+                text,
+                quotes,
+                split: false,
+            })
         };
         self.put(Node { content, span });
         Ok(())
@@ -325,7 +330,7 @@ impl<'s> Builder<'s> {
             self.problems
                 .add(Fault::Anchor, span, "a merge key stands here", PLAIN_DATA);
         }
-        if let Some(Open::Map { key, .. }) = self.open.last_mut() {
+        if let Some(Unfinished::Map { key, .. }) = self.open.last_mut() {
             *key = Some(if merge { (MERGED, span) } else { (text, span) });
         }
         Ok(())
@@ -350,8 +355,8 @@ impl<'s> Builder<'s> {
 
     fn put(&mut self, node: Node<'s>) {
         match self.open.last_mut() {
-            Some(Open::List { .. }) => self.items.push(node),
-            Some(Open::Map { key, .. }) => {
+            Some(Unfinished::List { .. }) => self.items.push(node),
+            Some(Unfinished::Map { key, .. }) => {
                 if let Some((key, key_span)) = key.take().filter(|(key, _)| *key != MERGED) {
                     self.entries.push(Entry {
                         key,
@@ -384,63 +389,12 @@ impl<'s> Builder<'s> {
     }
 }
 
-/// Entries of which no two have one key: of a key that stands more than once the first value, or the
-/// entries of all, if they are maps.
-fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
-    let mut at = HashMap::with_capacity(entries.len());
-    let (mut kept, mut grown): (Vec<Entry<'_>>, BTreeSet<usize>) = Default::default();
-    for entry in entries {
-        let first = *at.entry(entry.key.clone()).or_insert(kept.len());
-        match kept.get_mut(first).map(|first| &mut first.node.content) {
-            None => kept.push(entry),
-            Some(Content::Map(all)) => {
-                if let Content::Map(more) = entry.node.content {
-                    all.extend(more);
-                    grown.insert(first);
-                }
-            }
-            Some(_) => {}
-        }
-    }
-    for first in grown {
-        if let Some(Content::Map(all)) = kept.get_mut(first).map(|first| &mut first.node.content) {
-            *all = joined(std::mem::take(all));
-        }
-    }
-    kept
-}
-
 /// Where the second line of a text starts.
 fn after_line_end(text: &str) -> usize {
     let end = text.find(['\n', '\r']).unwrap_or(text.len());
     let rest = text.get(end..).unwrap_or_default();
     let width = if rest.starts_with("\r\n") { 2 } else { 1 };
     end + width.min(rest.len())
-}
-
-/// Entries whose key stands in the map before, with where that was last.
-fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
-    /// Among so few, each is sooner compared with each than hashed.
-    const FEW: usize = 32;
-    if entries.len() > FEW {
-        let mut seen = HashMap::with_capacity(entries.len());
-        return entries
-            .iter()
-            .filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?)))
-            .collect();
-    }
-    let before = |at: usize, key: &str| {
-        entries
-            .iter()
-            .take(at)
-            .rfind(|entry| entry.key == key)
-            .map(|entry| entry.key_span)
-    };
-    entries
-        .iter()
-        .enumerate()
-        .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
-        .collect()
 }
 
 /// A map or list is marked by its first character.

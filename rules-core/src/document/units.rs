@@ -7,7 +7,16 @@
 use std::iter;
 use std::ops::Range;
 
-use super::node::Quotes;
+/// The quotes round a scalar, by which its escapes are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quotes {
+    /// None: what stands there is the text.
+    None,
+    /// In `'it''s'` a quote is written twice.
+    Single,
+    /// In `"5 \u00b5A"` a backslash begins an escape.
+    Double,
+}
 
 /// The bytes of `raw`, which has no quotes round it any more, that show the character at byte `at`
 /// of `text`; the end of `raw` if `at` is that of the text. White space stands for what follows it.
@@ -76,7 +85,8 @@ mod tests {
     use super::*;
 
     fn shown(text: &str, at: &str, raw: &'static str, quotes: Quotes) -> &'static str {
-        &raw[shown_at(text, text.find(at).unwrap(), raw, quotes)]
+        raw.get(shown_at(text, text.find(at).unwrap(), raw, quotes))
+            .unwrap()
     }
 
     #[test]

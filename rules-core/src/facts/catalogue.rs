@@ -16,7 +16,7 @@ use super::worked::{Needs, WorkedDef, WorkedId};
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Named {
+pub enum FactOrFigure {
     /// A fact.
     Fact(FactId),
     /// A figure of the library.
@@ -48,10 +48,11 @@ pub struct Catalogue {
     sections: Vec<Section>,
     worked: Vec<WorkedDef>,
     figures: Arc<dyn Figures>,
-    names: BTreeMap<String, Named>,
+    names: BTreeMap<String, FactOrFigure>,
     relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
+    digest: String,
 }
 
 impl Catalogue {
@@ -70,6 +71,7 @@ impl Catalogue {
             relations: Arc::default(),
             shipped: &[],
             notice: Vec::new(),
+            digest: String::new(),
         }
     }
 
@@ -84,7 +86,7 @@ impl Catalogue {
         }
         let name = self.full_name(fact.subject, &fact.name);
         self.full_names.push(name.as_str().into());
-        self.names.entry(name).or_insert(Named::Fact(id));
+        self.names.entry(name).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
         self.facts.push(fact);
         id
@@ -93,6 +95,17 @@ impl Catalogue {
     /// Sets what every report says, whatever the rules.
     pub fn set_notice(&mut self, notice: Vec<Notice>) {
         self.notice = notice;
+    }
+
+    /// Sets the digest of the table that the catalogue was read from.
+    pub(super) fn set_digest(&mut self, digest: String) {
+        self.digest = digest;
+    }
+
+    /// The digest of the table that the catalogue was read from; empty if it was made in code.
+    #[must_use]
+    pub fn digest(&self) -> &str {
+        &self.digest
     }
 
     /// What every report says, whatever the rules.
@@ -129,7 +142,7 @@ impl Catalogue {
         for (position, def) in defs.iter().enumerate() {
             self.names
                 .entry(self.full_name(def.subject, def.name))
-                .or_insert(Named::Worked(WorkedId::new(position)));
+                .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
         }
         self.worked = defs;
         self.figures = figures;
@@ -156,7 +169,7 @@ impl Catalogue {
 
     /// What a dotted name stands for.
     #[must_use]
-    pub fn find(&self, name: &str) -> Option<Named> {
+    pub fn find(&self, name: &str) -> Option<FactOrFigure> {
         self.names.get(name).copied()
     }
 
@@ -169,7 +182,7 @@ impl Catalogue {
     #[must_use]
     pub fn fact_named(&self, name: &str) -> Option<(FactId, &FactDef)> {
         match self.find(name) {
-            Some(Named::Fact(id)) => self.fact(id).map(|fact| (id, fact)),
+            Some(FactOrFigure::Fact(id)) => self.fact(id).map(|fact| (id, fact)),
             _ => None,
         }
     }

@@ -95,15 +95,7 @@ fn fact_kind(
     if word == "choice" {
         return choice(node, options, problems);
     }
-    if let Some(options) = options {
-        problems.add(
-            Fault::WrongShape,
-            options.span,
-            "only a choice has options",
-            "leave `options` out",
-        );
-    }
-    match word {
+    let kind = match word {
         "yes-no" => Some(FactKind::YesNo),
         "id" if of == FactsOf::Catalogue => Some(FactKind::Id),
         "text" => Some(FactKind::Text),
@@ -125,7 +117,17 @@ fn fact_kind(
             );
             None
         }),
+    };
+    // A kind that nobody knows may be meant for a choice.
+    if let (Some(options), Some(_)) = (options, &kind) {
+        problems.add(
+            Fault::WrongShape,
+            options.span,
+            "only a choice has options",
+            "leave `options` out",
+        );
     }
+    kind
 }
 
 fn choice(

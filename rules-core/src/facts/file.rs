@@ -11,7 +11,7 @@ use super::read_relation::relation;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
-    Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, read, source,
+    Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, digest, read, source,
 };
 use crate::quantity::Interval;
 
@@ -66,6 +66,7 @@ fn catalogue(
         relations.extend(relation(node, &relations, (&catalogue, source), problems));
     }
     catalogue.set_relations(relations);
+    catalogue.set_digest(digest(tree));
     fields.finish(problems);
     Some(catalogue)
 }

@@ -28,7 +28,7 @@ mod subject;
 mod table_tests;
 mod worked;
 
-pub use catalogue::{Catalogue, Named, ShippedVersion};
+pub use catalogue::{Catalogue, FactOrFigure, ShippedVersion};
 pub use clashes::add_clashes;
 pub(crate) use clashes::called;
 pub use definition::{FactDefinition, FactsOf, fact_definition};

@@ -8,7 +8,7 @@ use super::names::{self, TextFault};
 use super::options::OptionSet;
 use super::sheet::{Given, Value};
 use crate::bounds::MOST_TEXT;
-use crate::document::{Fault, Node, Problems};
+use crate::document::{Fault, Node, Problems, tell_split};
 use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
@@ -129,8 +129,8 @@ pub fn add_quantity_problem(node: &Node<'_>, error: &QuantityError, problems: &m
     );
 }
 
-fn fault_of(fault: &quantity::Fault) -> Fault {
-    use quantity::Fault as Q;
+fn fault_of(fault: &quantity::QuantityFault) -> Fault {
+    use quantity::QuantityFault as Q;
     match fault {
         Q::NotFinite { .. } => Fault::NotFinite,
         Q::MissingUnit { .. } => Fault::NoUnit,
@@ -177,6 +177,10 @@ fn read_text(
     read: fn(&str) -> Result<Cow<'_, str>, TextFault>,
     problems: &mut Problems<'_>,
 ) -> Option<Arc<str>> {
+    if node.is_split() {
+        tell_split(node, problems);
+        return None;
+    }
     let written = node.scalar().unwrap_or_default();
     match read(written) {
         Ok(text) => Some(text.into()),

@@ -21,7 +21,7 @@ impl WorkedId {
     }
 }
 
-/// Facts that library figures look at, as a set of positions in [`Figures::needs`]; at most 64.
+/// Facts that library figures look at, as a set of positions in `Figures::needs`; at most 64.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
 pub struct Needs(u64);
 

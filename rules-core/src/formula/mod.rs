@@ -35,7 +35,8 @@ pub use parse::parse;
 pub use program::{FigureCode, FigureSort, LimitCode, Program};
 pub use relations::Relations;
 pub use resolve::{
-    PlaceholderCode, Unread, Vocabulary, resolve_condition, resolve_figure, resolve_placeholder,
+    PlaceholderCode, UnreadSorts, Vocabulary, resolve_condition, resolve_figure,
+    resolve_placeholder,
 };
 pub use tree::{Comparison, Form, Tree};
 pub use truth::Truth;

@@ -9,12 +9,14 @@ use super::fact_at::FactAt;
 use super::fault::FormulaFault;
 use super::parse::parse;
 use super::program::Program;
-use super::resolve::{Unread, Vocabulary, resolve_condition};
+use super::resolve::{UnreadSorts, Vocabulary, resolve_condition};
 use super::tree::Tree;
 use super::truth::Truth;
 use super::typed::Condition;
 use crate::document::{Fault, Problem, Problems, Span, Suggestions};
-use crate::facts::{Catalogue, FactDef, FactKind, Given, Named, RelationDef, Sheet, Value, called};
+use crate::facts::{
+    Catalogue, FactDef, FactKind, FactOrFigure, Given, RelationDef, Sheet, Value, called,
+};
 
 /// The relations of a catalogue, compiled.
 #[derive(Debug, Clone, Default)]
@@ -92,7 +94,7 @@ fn compile(
         limits: &BTreeMap::new(),
         figures: &BTreeMap::new(),
         faulty: &BTreeSet::new(),
-        unread: Unread::default(),
+        unread: UnreadSorts::default(),
         folds,
         suggestions: &Suggestions::default(),
     };
@@ -111,7 +113,7 @@ fn compile(
 fn figure_in(tree: &Tree, catalogue: &Catalogue) -> Option<String> {
     let names = tree.names().into_iter();
     let mut full = names.map(|(subject, word)| format!("{subject}.{word}"));
-    full.find(|name| matches!(catalogue.find(name), Some(Named::Worked(_))))
+    full.find(|name| matches!(catalogue.find(name), Some(FactOrFigure::Worked(_))))
 }
 
 fn placed(faults: Vec<FormulaFault>, relation: &RelationDef) -> Vec<Problem> {

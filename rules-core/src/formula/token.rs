@@ -107,6 +107,7 @@ fn no_meaning(letter: char, at: usize) -> FormulaFault {
         '|' => "write `or`".to_owned(),
         '!' => "write `not`, or `!=` between two values".to_owned(),
         '%' => "`%` belongs right after a number, as in `80 %`".to_owned(),
+        '.' => "write names without spaces: `subject.word`".to_owned(),
         '"' | '\'' => "options are bare words: `subject.fact == word`".to_owned(),
         _ => help_with_odd(letter),
     };

@@ -4,13 +4,13 @@ use std::fmt;
 use std::ops::Range;
 
 use super::cursor::Cursor;
-use super::number::Number;
-use super::{Fault, QuantityError, Unit};
+use super::number::NumberText;
+use super::{QuantityError, QuantityFault, Unit};
 
 /// A number and its unit, with the bytes they take.
 #[derive(Clone, Debug)]
 pub(super) struct Amount {
-    pub(super) number: Number,
+    pub(super) number: NumberText,
     pub(super) unit: Option<Unit>,
     pub(super) span: Range<usize>,
 }
@@ -33,7 +33,7 @@ impl Amount {
         }
         let unknown = || {
             QuantityError::new(
-                Fault::UnknownUnit {
+                QuantityFault::UnknownUnit {
                     found: word.to_owned(),
                 },
                 span.clone(),
@@ -50,7 +50,7 @@ impl Amount {
 
     pub(super) fn missing_unit(&self) -> QuantityError {
         QuantityError::new(
-            Fault::MissingUnit {
+            QuantityFault::MissingUnit {
                 found: self.to_string(),
             },
             self.span.clone(),

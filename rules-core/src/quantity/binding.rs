@@ -2,8 +2,8 @@
 
 use super::amount::Amount;
 use super::tolerance::{Tolerance, Width};
-use super::written::Form;
-use super::{Fault, Interval, Kind, Measure, Meter, Quantity, QuantityError, Unit};
+use super::written::WrittenForm;
+use super::{Interval, Kind, Measure, Meter, Quantity, QuantityError, QuantityFault, Unit};
 
 /// How a value came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -50,12 +50,14 @@ impl Quantity {
         meter: Option<&Meter>,
     ) -> Result<Measure, QuantityError> {
         let measure = match &self.form {
-            Form::Range(low, high) => range(low, high, kind),
-            Form::Amount(amount, Some(tolerance)) => with_tolerance(amount, tolerance, kind),
-            Form::Amount(amount, None) if nature == Nature::Stated || kind == Kind::Count => {
+            WrittenForm::Range(low, high) => range(low, high, kind),
+            WrittenForm::Amount(amount, Some(tolerance)) => with_tolerance(amount, tolerance, kind),
+            WrittenForm::Amount(amount, None)
+                if nature == Nature::Stated || kind == Kind::Count =>
+            {
                 amount.value(kind).map(Measure::exact)
             }
-            Form::Amount(amount, None) => {
+            WrittenForm::Amount(amount, None) => {
                 let width = meter.filter(|meter| meter.kind() == kind).map(Meter::width);
                 reading(amount, width, kind)
             }
@@ -82,7 +84,7 @@ impl Quantity {
 
 fn range(low: &Amount, high: &Amount, kind: Kind) -> Result<Measure, QuantityError> {
     let wrong_way = || {
-        let fault = Fault::LowAboveHigh {
+        let fault = QuantityFault::LowAboveHigh {
             low: low.to_string(),
             high: high.to_string(),
         };
@@ -173,7 +175,7 @@ impl Amount {
             return Ok(value);
         }
         Err(QuantityError::new(
-            Fault::NotWhole {
+            QuantityFault::NotWhole {
                 found: self.to_string(),
             },
             self.span.clone(),
@@ -183,7 +185,7 @@ impl Amount {
     fn finite(&self, value: f64) -> Result<f64, QuantityError> {
         let error = || {
             QuantityError::new(
-                Fault::NotFinite {
+                QuantityFault::NotFinite {
                     found: self.to_string(),
                 },
                 self.span.clone(),
@@ -202,7 +204,7 @@ impl Amount {
             Some(kind) if unit.suits(kind) => kind.with_article(),
             _ => format!("in {unit}"),
         };
-        let fault = Fault::WrongKind {
+        let fault = QuantityFault::WrongKind {
             found: self.to_string(),
             actual,
             expected,

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::number::Number;
-use super::{Fault, QuantityError};
+use super::number::NumberText;
+use super::{QuantityError, QuantityFault};
 use crate::characters::{is_space, trimmed};
 
 /// A place in a text that is read from left to right.
@@ -53,8 +53,8 @@ impl<'t> Cursor<'t> {
     }
 
     /// Takes the number that comes next.
-    pub(super) fn number(&mut self) -> Result<Number, QuantityError> {
-        match Number::prefix(self.rest()) {
+    pub(super) fn number(&mut self) -> Result<NumberText, QuantityError> {
+        match NumberText::prefix(self.rest()) {
             Some((number, used)) if !self.goes_on_as_number(used) => {
                 self.at += used;
                 Ok(number)
@@ -72,10 +72,10 @@ impl<'t> Cursor<'t> {
         };
         let span = self.at..self.at + found.len();
         if found.is_empty() {
-            return QuantityError::new(Fault::Empty, span);
+            return QuantityError::new(QuantityFault::Empty, span);
         }
         QuantityError::new(
-            Fault::NotANumber {
+            QuantityFault::NotANumber {
                 found: found.to_owned(),
                 meant: meant_number(found),
             },
@@ -84,8 +84,8 @@ impl<'t> Cursor<'t> {
     }
 
     /// Takes a number of digits, as `2 digits`, if it comes next.
-    pub(super) fn digits(&mut self) -> Option<Number> {
-        let (number, used) = Number::prefix(self.rest())?;
+    pub(super) fn digits(&mut self) -> Option<NumberText> {
+        let (number, used) = NumberText::prefix(self.rest())?;
         let after = self.rest().get(used..)?.trim_start_matches(is_space);
         let end = after
             .find(|c: char| !c.is_alphanumeric())
@@ -153,14 +153,17 @@ impl<'t> Cursor<'t> {
         }
         let found = self.rest().trim_end_matches(is_space).to_owned();
         let span = self.at..self.at + found.len();
-        Err(QuantityError::new(Fault::TrailingText { found }, span))
+        Err(QuantityError::new(
+            QuantityFault::TrailingText { found },
+            span,
+        ))
     }
 
     /// An error about what comes next where a tolerance goes on.
     pub(super) fn not_a_tolerance(&self) -> QuantityError {
         let found = trimmed(self.text);
         QuantityError::new(
-            Fault::NotATolerance {
+            QuantityFault::NotATolerance {
                 found: found.to_owned(),
             },
             self.at..self.text.trim_end_matches(is_space).len().max(self.at),
@@ -180,7 +183,7 @@ fn after_exponent(text: &str, at: usize) -> bool {
 /// point.
 fn meant_number(word: &str) -> Option<String> {
     let decimal = |word: &str| {
-        Number::prefix(word)
+        NumberText::prefix(word)
             .filter(|(_, used)| *used == word.len())
             .map(|_| word.to_owned())
     };

@@ -11,7 +11,7 @@ use crate::characters::{code_point, meant_by, trimmed};
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("{}", self.message())]
 pub struct QuantityError {
-    fault: Fault,
+    fault: QuantityFault,
     span: Range<usize>,
     expected: Option<Kind>,
     odd: Option<Box<Odd>>,
@@ -27,7 +27,7 @@ struct Odd {
 /// The faults. Text in backticks is the user's own, or as near to it as was kept.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[non_exhaustive]
-pub enum Fault {
+pub enum QuantityFault {
     /// There is no text.
     #[error("a quantity is expected, but there is nothing")]
     Empty,
@@ -108,7 +108,7 @@ pub enum Fault {
 }
 
 impl QuantityError {
-    pub(super) const fn new(fault: Fault, span: Range<usize>) -> Self {
+    pub(super) const fn new(fault: QuantityFault, span: Range<usize>) -> Self {
         Self {
             fault,
             span,
@@ -135,7 +135,7 @@ impl QuantityError {
 
     /// The fault as data.
     #[must_use]
-    pub const fn fault(&self) -> &Fault {
+    pub const fn fault(&self) -> &QuantityFault {
         &self.fault
     }
 
@@ -162,27 +162,29 @@ impl QuantityError {
     #[must_use]
     pub fn help(&self) -> String {
         match &self.fault {
-            Fault::NotATolerance { .. } => TOLERANCE_FORMS.to_owned(),
-            Fault::ToleranceOnCount => "leave the tolerance out".to_owned(),
-            Fault::NegativeTolerance { .. } => {
+            QuantityFault::NotATolerance { .. } => TOLERANCE_FORMS.to_owned(),
+            QuantityFault::ToleranceOnCount => "leave the tolerance out".to_owned(),
+            QuantityFault::NegativeTolerance { .. } => {
                 "write the tolerance without a sign, as `± 0.02 V`".to_owned()
             }
-            Fault::LowAboveHigh { low, high } => {
+            QuantityFault::LowAboveHigh { low, high } => {
                 format!("write the lower end first, as `{high}..{low}`")
             }
-            Fault::RelativeTemperature => {
+            QuantityFault::RelativeTemperature => {
                 "write the tolerance in kelvins, as `20 degC ± 2 K`".to_owned()
             }
-            Fault::NotFinite { .. } => "write a number below 1e308 in the base unit".to_owned(),
-            Fault::NotWhole { .. } => Kind::Count.how_to_write(),
-            Fault::WrongKind { expected, .. } => expected.how_to_write(),
-            Fault::TrailingText { .. } => {
+            QuantityFault::NotFinite { .. } => {
+                "write a number below 1e308 in the base unit".to_owned()
+            }
+            QuantityFault::NotWhole { .. } => Kind::Count.how_to_write(),
+            QuantityFault::WrongKind { expected, .. } => expected.how_to_write(),
+            QuantityFault::TrailingText { .. } => {
                 format!("{}; a tolerance starts with `±`", self.how_to_write())
             }
-            Fault::Empty
-            | Fault::NotANumber { .. }
-            | Fault::MissingUnit { .. }
-            | Fault::UnknownUnit { .. } => self.how_to_write(),
+            QuantityFault::Empty
+            | QuantityFault::NotANumber { .. }
+            | QuantityFault::MissingUnit { .. }
+            | QuantityFault::UnknownUnit { .. } => self.how_to_write(),
         }
     }
 
@@ -193,8 +195,8 @@ impl QuantityError {
             return Some(meant);
         }
         match &self.fault {
-            Fault::UnknownUnit { found } => suggest::unit(found, self.expected),
-            Fault::NotANumber { meant, .. } => meant.clone(),
+            QuantityFault::UnknownUnit { found } => suggest::unit(found, self.expected),
+            QuantityFault::NotANumber { meant, .. } => meant.clone(),
             _ => None,
         }
     }

@@ -43,7 +43,7 @@ mod written;
 
 pub use binding::Nature;
 pub use dimension::Dimension;
-pub use error::{Fault, QuantityError};
+pub use error::{QuantityError, QuantityFault};
 pub use interval::{Holds, Interval};
 pub use kind::Kind;
 pub use measure::Measure;

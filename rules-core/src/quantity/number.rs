@@ -8,7 +8,7 @@ const LARGEST_EXPONENT: i32 = 1_000_000_000;
 
 /// A decimal number as written: `digits` × 10^`place`, where `place` is the last place written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Number {
+pub(super) struct NumberText {
     negative: bool,
     digits: Digits,
     place: i32,
@@ -27,7 +27,7 @@ enum Digits {
 /// As many digits as a `u64` holds, whatever they are.
 const FEW: usize = 19;
 
-impl Number {
+impl NumberText {
     /// The number at the start of the text, with the bytes it takes.
     pub(super) fn prefix(text: &str) -> Option<(Self, usize)> {
         let (negative, rest) = sign(text);
@@ -241,7 +241,7 @@ pub(super) fn scientific(digits: &str, place: i32) -> String {
 }
 
 /// Prints the number so that it reads back with the same digits and last place.
-impl fmt::Display for Number {
+impl fmt::Display for NumberText {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.negative { "-" } else { "" };
         let is_plain = (-30..=0).contains(&self.place);
@@ -260,8 +260,8 @@ impl fmt::Display for Number {
 mod tests {
     use super::*;
 
-    fn number(text: &str) -> Number {
-        Number::whole(text).unwrap()
+    fn number(text: &str) -> NumberText {
+        NumberText::whole(text).unwrap()
     }
 
     #[test]
@@ -315,7 +315,7 @@ mod tests {
         for digits in digits {
             for place in -25..=25 {
                 let parsed: f64 = format!("{digits}e{place}").parse().unwrap();
-                let (digits, _) = Number::prefix(digits).unwrap();
+                let (digits, _) = NumberText::prefix(digits).unwrap();
                 assert_eq!(digits.value(place), parsed, "{digits}e{place}");
             }
         }
@@ -329,12 +329,15 @@ mod tests {
 
     #[test]
     fn takes_only_the_number() {
-        assert_eq!(Number::prefix("3..4").map(|(_, used)| used), Some(1));
-        assert_eq!(Number::prefix("3.6..3.8").map(|(_, used)| used), Some(3));
-        assert_eq!(Number::prefix("2e V").map(|(_, used)| used), Some(1));
-        assert_eq!(Number::prefix("2e+3V").map(|(_, used)| used), Some(4));
+        assert_eq!(NumberText::prefix("3..4").map(|(_, used)| used), Some(1));
+        assert_eq!(
+            NumberText::prefix("3.6..3.8").map(|(_, used)| used),
+            Some(3)
+        );
+        assert_eq!(NumberText::prefix("2e V").map(|(_, used)| used), Some(1));
+        assert_eq!(NumberText::prefix("2e+3V").map(|(_, used)| used), Some(4));
         for text in ["", ".5", "-", "V", ".nan", "e3"] {
-            assert_eq!(Number::prefix(text), None, "{text}");
+            assert_eq!(NumberText::prefix(text), None, "{text}");
         }
     }
 

@@ -97,11 +97,11 @@ impl Shown {
             (false, false) => "unknown".to_owned(),
             (true, false) => self.with_unit(&format!(
                 "at least {}",
-                Decimal::nine_digits(lo, Side::Below)
+                Decimal::nine_digits(lo, Rounding::Below)
             )),
             (false, true) => self.with_unit(&format!(
                 "at most {}",
-                Decimal::nine_digits(hi, Side::Above)
+                Decimal::nine_digits(hi, Rounding::Above)
             )),
             (true, true) => self.bounded(lo, hi),
         }
@@ -113,7 +113,7 @@ impl Shown {
         if is_noise {
             self.with_unit("0")
         } else if self.range.is_single() {
-            self.with_unit(&Decimal::nine_digits(nominal, Side::Nearest).to_string())
+            self.with_unit(&Decimal::nine_digits(nominal, Rounding::Nearest).to_string())
         } else if !self.as_range
             && self.kind != Kind::Count
             && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0
@@ -155,8 +155,8 @@ impl Shown {
             Decimal::without_common_zero(low, high, place)
         } else {
             (
-                Decimal::nine_digits(lo, Side::Below),
-                Decimal::nine_digits(hi, Side::Above),
+                Decimal::nine_digits(lo, Rounding::Below),
+                Decimal::nine_digits(hi, Rounding::Above),
             )
         };
         self.with_unit(&format!("{low}..{high}"))
@@ -227,7 +227,7 @@ fn in_places(value: f64, place: i32) -> f64 {
 
 /// Which way to round.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Side {
+enum Rounding {
     Below,
     Nearest,
     Above,
@@ -242,7 +242,7 @@ struct Decimal {
 
 impl Decimal {
     /// The value to nine significant digits, without zeros at the end.
-    fn nine_digits(value: f64, side: Side) -> Self {
+    fn nine_digits(value: f64, rounding: Rounding) -> Self {
         let text = format!("{value:.8e}");
         let parsed = parts(&text)
             .and_then(|(digits, exponent)| Some((digits.parse::<i64>().ok()?, exponent - 8)));
@@ -250,9 +250,9 @@ impl Decimal {
             return Self { units: 0, place: 0 };
         };
         let rounded = text.parse().unwrap_or(value);
-        let outward = match side {
-            Side::Below if rounded > value && !close(rounded, value) => -1,
-            Side::Above if rounded < value && !close(rounded, value) => 1,
+        let outward = match rounding {
+            Rounding::Below if rounded > value && !close(rounded, value) => -1,
+            Rounding::Above if rounded < value && !close(rounded, value) => 1,
             _ => 0,
         };
         Self {

@@ -5,24 +5,24 @@ use std::ops::Range;
 
 use super::amount::Amount;
 use super::cursor::Cursor;
-use super::number::Number;
+use super::number::NumberText;
 use super::rounding::{product, sum};
-use super::{Fault, Kind, QuantityError, Unit};
+use super::{Kind, QuantityError, QuantityFault, Unit};
 
 /// A tolerance as written: `± 20 mV`, `± 0.5 %`, `± (0.5 % + 2 digits)`.
 #[derive(Clone, Debug)]
 pub struct Tolerance {
-    percent: Option<Number>,
-    part: Part,
+    percent: Option<NumberText>,
+    part: TolerancePart,
     span: Range<usize>,
 }
 
 /// The part of a tolerance that stands alone, or after a percentage.
 #[derive(Clone, Debug, PartialEq)]
-enum Part {
+enum TolerancePart {
     Amount(Amount),
-    Percent(Number),
-    Digits(Number),
+    Percent(NumberText),
+    Digits(NumberText),
 }
 
 /// A tolerance bound to a kind, in base units.
@@ -92,11 +92,11 @@ impl Tolerance {
         }
         cursor.skip_space();
         let percent = if cursor.take("(") {
-            Some(Part::percent_before_plus(cursor)?)
+            Some(TolerancePart::percent_before_plus(cursor)?)
         } else {
             None
         };
-        let part = Part::read(cursor)?;
+        let part = TolerancePart::read(cursor)?;
         if percent.is_some() {
             cursor.required(")")?;
         }
@@ -109,12 +109,12 @@ impl Tolerance {
             tolerance,
             Self {
                 percent: None,
-                part: Part::Digits(_),
+                part: TolerancePart::Digits(_),
                 ..
             }
         ) {
             return Err(QuantityError::new(
-                Fault::NotATolerance {
+                QuantityFault::NotATolerance {
                     found: tolerance.to_string(),
                 },
                 tolerance.span,
@@ -126,7 +126,7 @@ impl Tolerance {
     /// The width for a value of this kind.
     pub(super) fn bind(&self, kind: Kind) -> Result<Width, QuantityError> {
         if kind == Kind::Count {
-            return Err(self.error(Fault::ToleranceOnCount));
+            return Err(self.error(QuantityFault::ToleranceOnCount));
         }
         let none = Width {
             gain: 0.0,
@@ -138,15 +138,15 @@ impl Tolerance {
             .as_ref()
             .map_or(Ok(none), |percent| self.with_percent(none, percent, kind))?;
         match &self.part {
-            Part::Percent(percent) => self.with_percent(start, percent, kind),
-            Part::Amount(amount) => {
+            TolerancePart::Percent(percent) => self.with_percent(start, percent, kind),
+            TolerancePart::Amount(amount) => {
                 let width = self.not_negative(amount.width(kind)?, amount)?;
                 Ok(Width {
                     fixed: sum(start.fixed, width).1,
                     ..start
                 })
             }
-            Part::Digits(number) => Ok(Width {
+            TolerancePart::Digits(number) => Ok(Width {
                 digits: self.not_negative(number.value(0), number)?,
                 ..start
             }),
@@ -157,12 +157,12 @@ impl Tolerance {
     fn with_percent(
         &self,
         start: Width,
-        percent: &Number,
+        percent: &NumberText,
         kind: Kind,
     ) -> Result<Width, QuantityError> {
         let share = self.not_negative(percent.value(-2), &format_args!("{percent} %"))?;
         match kind {
-            Kind::Temperature => Err(self.error(Fault::RelativeTemperature)),
+            Kind::Temperature => Err(self.error(QuantityFault::RelativeTemperature)),
             Kind::Ratio => Ok(Width {
                 fixed: sum(start.fixed, share).1,
                 ..start
@@ -176,19 +176,19 @@ impl Tolerance {
 
     fn not_negative(&self, value: f64, written: &impl fmt::Display) -> Result<f64, QuantityError> {
         if !value.is_finite() {
-            return Err(self.error(Fault::NotFinite {
+            return Err(self.error(QuantityFault::NotFinite {
                 found: written.to_string(),
             }));
         }
         if value < 0.0 {
-            return Err(self.error(Fault::NegativeTolerance {
+            return Err(self.error(QuantityFault::NegativeTolerance {
                 found: written.to_string(),
             }));
         }
         Ok(value)
     }
 
-    fn error(&self, fault: Fault) -> QuantityError {
+    fn error(&self, fault: QuantityFault) -> QuantityError {
         QuantityError::new(fault, self.span.clone())
     }
 }
@@ -205,9 +205,9 @@ impl Width {
     }
 }
 
-impl Part {
+impl TolerancePart {
     /// Reads the percentage and the plus sign that start a sum.
-    fn percent_before_plus(cursor: &mut Cursor<'_>) -> Result<Number, QuantityError> {
+    fn percent_before_plus(cursor: &mut Cursor<'_>) -> Result<NumberText, QuantityError> {
         cursor.skip_space();
         let percent = cursor.number()?;
         cursor.required("%")?;
@@ -246,7 +246,7 @@ impl fmt::Display for Tolerance {
     }
 }
 
-impl fmt::Display for Part {
+impl fmt::Display for TolerancePart {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Amount(amount) => write!(f, "{amount}"),
@@ -264,7 +264,7 @@ mod tests {
         Meter::parse(text, kind).unwrap().width()
     }
 
-    fn fault(text: &str, kind: Kind) -> Fault {
+    fn fault(text: &str, kind: Kind) -> QuantityFault {
         Meter::parse(text, kind).unwrap_err().fault().clone()
     }
 
@@ -319,54 +319,57 @@ mod tests {
     fn faults() {
         assert!(matches!(
             fault("20 mV", Kind::Voltage),
-            Fault::NotATolerance { .. }
+            QuantityFault::NotATolerance { .. }
         ));
         assert!(matches!(
             fault("± 2 digits", Kind::Voltage),
-            Fault::NotATolerance { .. }
+            QuantityFault::NotATolerance { .. }
         ));
         assert!(matches!(
             fault("± (2 digits + 0.5 %)", Kind::Voltage),
-            Fault::NotATolerance { .. }
+            QuantityFault::NotATolerance { .. }
         ));
         assert!(matches!(
             fault("± (0.5 % + 2 digits", Kind::Voltage),
-            Fault::NotATolerance { .. }
+            QuantityFault::NotATolerance { .. }
         ));
         assert!(matches!(
             fault("± -20 mV", Kind::Voltage),
-            Fault::NegativeTolerance { .. }
+            QuantityFault::NegativeTolerance { .. }
         ));
         assert!(matches!(
             fault("± (0.5 % + -2 digits)", Kind::Voltage),
-            Fault::NegativeTolerance { .. }
+            QuantityFault::NegativeTolerance { .. }
         ));
         assert!(matches!(
             fault("± 20 mA", Kind::Voltage),
-            Fault::WrongKind { .. }
+            QuantityFault::WrongKind { .. }
         ));
         assert!(matches!(
             fault("± 2 degC", Kind::Voltage),
-            Fault::WrongKind { .. }
+            QuantityFault::WrongKind { .. }
         ));
         assert!(matches!(
             fault("± 2 V", Kind::Temperature),
-            Fault::WrongKind { .. }
+            QuantityFault::WrongKind { .. }
         ));
         assert!(matches!(
             fault("± 20", Kind::Voltage),
-            Fault::MissingUnit { .. }
+            QuantityFault::MissingUnit { .. }
         ));
         assert!(matches!(
             fault("± 1 %", Kind::Temperature),
-            Fault::RelativeTemperature
+            QuantityFault::RelativeTemperature
         ));
-        assert!(matches!(fault("± 1", Kind::Count), Fault::ToleranceOnCount));
+        assert!(matches!(
+            fault("± 1", Kind::Count),
+            QuantityFault::ToleranceOnCount
+        ));
         assert!(matches!(
             fault("± 1e400 V", Kind::Voltage),
-            Fault::NotFinite { .. }
+            QuantityFault::NotFinite { .. }
         ));
-        assert!(matches!(fault("±", Kind::Voltage), Fault::Empty));
+        assert!(matches!(fault("±", Kind::Voltage), QuantityFault::Empty));
     }
 
     #[test]

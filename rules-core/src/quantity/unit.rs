@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::LazyLock;
 
-use super::number::Number;
+use super::number::NumberText;
 use super::{Dimension, Kind};
 
 /// A unit that stands alone: times 10^`shift`, times `times`, over `over` gives the base unit of
@@ -163,7 +163,7 @@ impl Unit {
     /// come in, the last bit may be off. None if the text is not a number or not finite.
     #[must_use]
     pub fn read(self, number: &str) -> Option<f64> {
-        Number::whole(number)
+        NumberText::whole(number)
             .map(|number| self.scaled(|shift| number.value(shift)))
             .filter(|value| value.is_finite())
     }

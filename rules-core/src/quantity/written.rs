@@ -5,7 +5,7 @@ use std::fmt;
 use super::amount::Amount;
 use super::cursor::Cursor;
 use super::tolerance::Tolerance;
-use super::{Fault, Kind, QuantityError, Unit};
+use super::{Kind, QuantityError, QuantityFault, Unit};
 use crate::characters::trimmed;
 
 /// A quantity as written: an amount with or without a tolerance, or a range. It is not yet known
@@ -13,12 +13,12 @@ use crate::characters::trimmed;
 /// same quantity.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Quantity {
-    pub(super) form: Form,
+    pub(super) form: WrittenForm,
 }
 
 /// The two forms of a quantity.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Form {
+pub(super) enum WrittenForm {
     /// A number with its tolerance.
     Amount(Amount, Option<Tolerance>),
     /// A low and a high end, with the bytes of both.
@@ -56,11 +56,11 @@ impl Quantity {
         let mut cursor = Cursor::new(text);
         cursor.skip_space();
         if cursor.is_at_end() {
-            return Err(QuantityError::new(Fault::Empty, 0..text.len()));
+            return Err(QuantityError::new(QuantityFault::Empty, 0..text.len()));
         }
         if is_not_finite(text) {
             return Err(QuantityError::new(
-                Fault::NotFinite {
+                QuantityFault::NotFinite {
                     found: trimmed(text).to_owned(),
                 },
                 0..text.len(),
@@ -71,29 +71,29 @@ impl Quantity {
         let form = if cursor.take("..") {
             Self::range(first, &mut cursor)?
         } else if cursor.at_tolerance() {
-            Form::Amount(first, Some(Tolerance::read(&mut cursor)?))
+            WrittenForm::Amount(first, Some(Tolerance::read(&mut cursor)?))
         } else {
-            Form::Amount(first, None)
+            WrittenForm::Amount(first, None)
         };
         cursor.expect_end()?;
         Ok(Self { form })
     }
 
-    fn range(mut low: Amount, cursor: &mut Cursor<'_>) -> Result<Form, QuantityError> {
+    fn range(mut low: Amount, cursor: &mut Cursor<'_>) -> Result<WrittenForm, QuantityError> {
         cursor.skip_space();
         let high = Amount::read(cursor)?;
         if low.unit.is_some() && high.unit.is_none() {
             return Err(high.missing_unit());
         }
         low.unit = low.unit.or(high.unit);
-        Ok(Form::Range(low, high))
+        Ok(WrittenForm::Range(low, high))
     }
 
     /// The unit as written, if there is one; of a range, that of its end.
     #[must_use]
     pub const fn unit(&self) -> Option<Unit> {
         match &self.form {
-            Form::Amount(amount, _) | Form::Range(_, amount) => amount.unit,
+            WrittenForm::Amount(amount, _) | WrittenForm::Range(_, amount) => amount.unit,
         }
     }
 
@@ -109,25 +109,30 @@ impl Quantity {
     #[must_use]
     pub fn nominal(&self) -> f64 {
         match &self.form {
-            Form::Amount(amount, _) => amount.number.value(0),
-            Form::Range(low, high) => low.in_unit(high.unit).midpoint(high.number.value(0)),
+            WrittenForm::Amount(amount, _) => amount.number.value(0),
+            WrittenForm::Range(low, high) => low.in_unit(high.unit).midpoint(high.number.value(0)),
         }
     }
 
     /// Whether the text says how well the value is known, by a tolerance or as a range.
     #[must_use]
     pub const fn has_tolerance(&self) -> bool {
-        matches!(self.form, Form::Range(..) | Form::Amount(_, Some(_)))
+        matches!(
+            self.form,
+            WrittenForm::Range(..) | WrittenForm::Amount(_, Some(_))
+        )
     }
 }
 
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.form {
-            Form::Amount(amount, None) => write!(f, "{amount}"),
-            Form::Amount(amount, Some(tolerance)) => write!(f, "{amount} {tolerance}"),
-            Form::Range(low, high) if low.unit == high.unit => write!(f, "{}..{high}", low.number),
-            Form::Range(low, high) => write!(f, "{low}..{high}"),
+            WrittenForm::Amount(amount, None) => write!(f, "{amount}"),
+            WrittenForm::Amount(amount, Some(tolerance)) => write!(f, "{amount} {tolerance}"),
+            WrittenForm::Range(low, high) if low.unit == high.unit => {
+                write!(f, "{}..{high}", low.number)
+            }
+            WrittenForm::Range(low, high) => write!(f, "{low}..{high}"),
         }
     }
 }

@@ -11,7 +11,7 @@ use super::reserved::{self, Reserved};
 use super::stack::Stack;
 use super::standing::Standing;
 use crate::bounds::{MOST_LAYERS, MOST_MERGED, MOST_RULES_BYTES};
-use crate::document::{Fault, Found, Problem, Problems, Span};
+use crate::document::{Fault, Problem, Problems, SetAside, Span};
 
 /// What rulesets are loaded for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,9 +24,9 @@ pub(crate) enum Purpose {
 
 /// What was found wrong with the files of a stack so far.
 #[derive(Debug, Default)]
-pub(crate) struct Findings {
+pub(crate) struct StackProblems {
     /// In each layer.
-    pub layers: Vec<Found>,
+    pub layers: Vec<SetAside>,
     /// Without a place.
     pub apart: Vec<Problem>,
 }
@@ -42,7 +42,7 @@ pub(super) fn gather(
     library: &dyn Library,
     reserved: Reserved,
     purpose: Purpose,
-) -> Result<(Stack, Findings), Vec<Problem>> {
+) -> Result<(Stack, StackProblems), Vec<Problem>> {
     let mut gathering = Gathering {
         library,
         purpose,
@@ -53,7 +53,7 @@ pub(super) fn gather(
             reserved,
         },
         found: BTreeMap::new(),
-        findings: Findings::default(),
+        findings: StackProblems::default(),
         lost: false,
         full: false,
         bytes: 0,
@@ -82,7 +82,7 @@ pub(super) fn gather(
     }
 }
 
-impl Findings {
+impl StackProblems {
     /// The same, to be added to.
     pub(super) fn of(self, stack: &Stack) -> Ledger<'_> {
         Ledger::new(&stack.layers, self.layers, self.apart)
@@ -106,7 +106,7 @@ struct Gathering<'l> {
     stack: Stack,
     /// By what tells them apart, whatever name they were found by.
     found: BTreeMap<String, Progress>,
-    findings: Findings,
+    findings: StackProblems,
     /// Whether a ruleset could not be read as a whole.
     lost: bool,
     /// Whether there are too many rulesets already, so that no more are looked at.

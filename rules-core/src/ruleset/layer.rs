@@ -7,14 +7,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::limit::LimitText;
 use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, WrittenSource,
 };
 use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
-use crate::quantity::{Kind, Measure, Nature, Quantity, Unit};
 
 /// One ruleset file.
 #[derive(Debug, Clone)]
@@ -130,35 +130,6 @@ pub(crate) struct Named<T> {
     pub body: T,
 }
 
-/// A limit as written.
-#[derive(Debug, Clone)]
-pub(crate) struct LimitText {
-    pub written: String,
-    pub value: Measure,
-    pub kind: Kind,
-    pub unit: Option<Unit>,
-    pub stricter: Stricter,
-    pub meaning: String,
-    pub fixed: bool,
-    pub basis: Vec<(Basis, Span)>,
-}
-
-impl LimitText {
-    /// The kind in which a value of it is shown: a ratio written as a plain whole number is no per
-    /// cent to whoever wrote it.
-    pub(super) fn kind_to_show(&self, written: &str) -> Kind {
-        let whole = || {
-            let quantity = Quantity::parse(written);
-            quantity.and_then(|quantity| quantity.measure(Kind::Count, Nature::Stated, None))
-        };
-        if self.kind == Kind::Ratio && whole().is_ok() {
-            Kind::Count
-        } else {
-            self.kind
-        }
-    }
-}
-
 /// A quantity as written, on one line: a report may repeat it.
 pub(super) fn written(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
@@ -211,6 +182,8 @@ pub(crate) struct CautionText {
     pub reason: (String, Node<'static>),
     pub remedy: Option<(String, Node<'static>)>,
     pub basis: Vec<(Basis, Span)>,
+    /// The names it had before.
+    pub formerly: Vec<String>,
     pub cases: Vec<CaseText>,
 }
 

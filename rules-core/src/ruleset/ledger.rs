@@ -1,7 +1,7 @@
 //! The problems of all files, from reading them to compiling them: each file's are counted and told
 //! together.
 
-use crate::document::{Found, Problem, Problems};
+use crate::document::{Problem, Problems, SetAside};
 
 use super::layer::Layer;
 
@@ -15,7 +15,7 @@ pub(crate) struct Ledger<'s> {
 
 impl<'s> Ledger<'s> {
     /// Goes on from what was found when the layers were read.
-    pub(super) fn new(layers: &'s [Layer], found: Vec<Found>, apart: Vec<Problem>) -> Self {
+    pub(super) fn new(layers: &'s [Layer], found: Vec<SetAside>, apart: Vec<Problem>) -> Self {
         let layers = layers
             .iter()
             .zip(found)

@@ -6,7 +6,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::open::{open_file, open_regular, unreadable};
+use super::open_file::{open_file, open_regular, unreadable};
 use crate::bounds::MOST_BYTES;
 use crate::document::{Fault, Problem, Syntax, near_miss, quoted};
 

@@ -1,20 +1,23 @@
 //! The merged ruleset as data.
 
+use std::collections::BTreeMap;
+
 use serde_json::Value;
 
-use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer, LimitText};
+use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer};
+use super::limit::WrittenLimit;
 use super::model::{LayerName, LoadedRuleset, Loosening};
 use super::reserved::Reserved;
 use super::stack::Stack;
 use super::standing::Standing;
 use super::view::{SeenCaution, SeenLimit, View};
 use super::written::{
-    WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit, WrittenMerged,
-    WrittenNotice, WrittenRuleset,
+    WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged, WrittenNotice,
+    WrittenRuleset,
 };
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind, Notice};
-use crate::quantity::{Nature, Quantity};
+use crate::quantity::Nature;
 
 /// Characters of a name, at most.
 const MOST_NAME: usize = 64;
@@ -64,11 +67,7 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
             .flat_map(|layer| &layer.notice)
             .map(|point| (point.name.clone(), written_notice(&point.body)))
             .collect(),
-        limits: view
-            .limits
-            .iter()
-            .filter_map(|(name, seen)| Some((name.clone(), written_limit(stack, seen)?)))
-            .collect(),
+        limits: written_limits(stack, view),
         figures: layers
             .iter()
             .flat_map(|layer| &layer.figures)
@@ -178,18 +177,12 @@ fn written_fact(fact: &FactDefinition) -> WrittenFact {
     }
 }
 
-fn written_limit(stack: &Stack, seen: &SeenLimit) -> Option<WrittenLimit> {
-    let limit: &LimitText = &stack.layers.get(seen.layer)?.limits.get(seen.index)?.body;
-    let basis = limit.basis.iter().map(|(basis, _)| basis.clone()).collect();
-    let shown = Quantity::parse(&seen.written).ok()?.kind_shown();
-    Some(WrittenLimit {
-        value: seen.written.clone(),
-        kind: (shown != Some(limit.kind)).then(|| limit.kind.name()),
-        stricter: limit.stricter,
-        meaning: limit.meaning.clone(),
-        fixed: limit.fixed,
-        basis,
-    })
+fn written_limits(stack: &Stack, view: &View) -> BTreeMap<String, WrittenLimit> {
+    let written = |(name, seen): (&String, &SeenLimit)| {
+        let limit = &stack.layers.get(seen.layer)?.limits.get(seen.index)?.body;
+        Some((name.clone(), limit.with_value(&seen.written)))
+    };
+    view.limits.iter().filter_map(written).collect()
 }
 
 fn written_figure(figure: &FigureText) -> WrittenFigure {
@@ -241,6 +234,7 @@ pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution
             .iter()
             .map(|(basis, _)| basis.clone())
             .collect(),
+        formerly: caution.formerly.clone(),
         cases: caution.cases.iter().map(written_case).collect(),
     }
 }

@@ -11,12 +11,14 @@ mod facts_table;
 mod gather;
 mod layer;
 mod ledger;
+mod left_out;
 mod library;
+mod limit;
 mod load;
 mod merged;
 mod model;
 mod names;
-mod open;
+mod open_file;
 mod read;
 mod reserved;
 mod rules;
@@ -30,20 +32,22 @@ mod written;
 
 pub(crate) use compile::Draft;
 pub(crate) use gather::Purpose;
-pub(crate) use layer::{CaseText, CautionText, Layer, LimitText, Named};
+pub(crate) use layer::{CaseText, CautionText, Layer, Named};
 pub(crate) use ledger::Ledger;
 pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
+pub(crate) use limit::LimitText;
+pub use limit::{LimitInfo, LimitReport, ListedLimit, WrittenLimit};
 pub(crate) use load::load;
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
     Stricter, WrittenSource,
 };
-pub use open::open_file;
-pub use rules::{Caution, FigureInfo, LimitInfo, Rules, Rung};
+pub use open_file::open_file;
+pub use rules::{Caution, CautionCondition, FigureInfo, Rules};
 pub(crate) use stack::Stack;
-pub use template::{Piece, Placeholder, Template};
+pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
 pub use written::{
-    WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLimit,
-    WrittenMerged, WrittenNotice, WrittenRuleset,
+    WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged,
+    WrittenNotice, WrittenRuleset,
 };

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::layer::Layer;
 use crate::document::{Node, Problems, Suggestions};
 use crate::facts::{Catalogue, SubjectId};
-use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, Unread, Vocabulary};
+use crate::formula::{FigureId, FigureSort, FormulaFault, LimitId, UnreadSorts, Vocabulary};
 use crate::quantity::Kind;
 
 /// Names of limits, figures and faulty definitions, and what is counted over all formulas.
@@ -19,7 +19,7 @@ pub(crate) struct Names {
     /// Facts, figures and limits that are at fault, by dotted name.
     pub faulty: BTreeSet<String>,
     /// Whether more may be defined than could be read.
-    pub unread: Unread,
+    pub unread: UnreadSorts,
     pub folds: Cell<usize>,
     pub suggestions: Suggestions,
 }

@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::digest;
-use super::model::{
-    Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, Stricter, WrittenSource,
-};
+use super::digest::Digests;
+use super::limit::LimitInfo;
+use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, WrittenSource};
 use super::template::Template;
 use super::written::WrittenRuleset;
-use crate::document::Place;
+use crate::document::{Place, json_text};
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
 
@@ -27,7 +26,7 @@ pub struct Rules {
     pub(super) notice: Vec<Notice>,
     pub(super) acceptance: Acceptance,
     pub(super) written: WrittenRuleset,
-    pub(super) digest: String,
+    pub(super) digests: Digests,
 }
 
 /// A caution, compiled.
@@ -40,11 +39,11 @@ pub struct Caution {
     /// The subject.
     pub about: SubjectId,
     /// When it applies.
-    pub applies_when: Option<Rung>,
+    pub applies_when: Option<CautionCondition>,
     /// What must hold, or it refuses.
-    pub refuse_unless: Option<Rung>,
+    pub refuse_unless: Option<CautionCondition>,
     /// What must hold, or it warns.
-    pub warn_unless: Option<Rung>,
+    pub warn_unless: Option<CautionCondition>,
     /// What a missing measurement gives, where the ruleset says.
     pub if_unmeasured: Option<IfUnmeasured>,
     /// Whether no other ruleset may drop it.
@@ -61,31 +60,12 @@ pub struct Caution {
 
 /// A condition of a caution, with its text and place.
 #[derive(Debug, Clone)]
-pub struct Rung {
+pub struct CautionCondition {
     /// The condition.
     pub condition: Condition,
     /// As written.
     pub text: Arc<str>,
     /// Where it stands.
-    pub place: Place,
-}
-
-/// A limit, for reports and explanations.
-#[derive(Debug, Clone)]
-pub struct LimitInfo {
-    /// Its name, without `limit.`.
-    pub name: String,
-    /// Its value as written, after adjustment.
-    pub written: String,
-    /// The direction in which fewer proposals pass.
-    pub stricter: Stricter,
-    /// What it means.
-    pub meaning: String,
-    /// Whether it cannot be loosened.
-    pub fixed: bool,
-    /// What it rests on.
-    pub basis: Vec<Basis>,
-    /// Where it is defined.
     pub place: Place,
 }
 
@@ -181,10 +161,10 @@ impl Rules {
         &self.written
     }
 
-    /// The merged ruleset as the JSON text that the digest is taken of.
+    /// The merged ruleset as JSON text.
     #[must_use]
     pub fn merged_json(&self) -> String {
-        digest::normal_form(&self.written)
+        json_text(&self.written).unwrap_or_default()
     }
 
     /// What every report says: the notice of the trade, and what the rulesets add to it.
@@ -193,9 +173,16 @@ impl Rules {
         &self.notice
     }
 
-    /// The digest of the merged ruleset: `sha256:` and 64 hexadecimal digits.
+    /// The digest of the rules, as LANGUAGE.md section 7 works it out: `sha256:` and 64 hexadecimal
+    /// digits.
     #[must_use]
     pub fn digest(&self) -> &str {
-        &self.digest
+        self.digest_under(self.acceptance)
+    }
+
+    /// The digest of the rules under an acceptance, be it theirs or that of a check.
+    #[must_use]
+    pub fn digest_under(&self, acceptance: Acceptance) -> &str {
+        self.digests.under(acceptance)
     }
 }

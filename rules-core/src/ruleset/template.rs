@@ -12,12 +12,12 @@ use crate::formula::{self, Condition, FactRef, FigureCode, FormulaFault, Number,
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Template {
     /// Its pieces, in order.
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<TemplatePiece>,
 }
 
 /// A piece of a template.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Piece {
+pub enum TemplatePiece {
     /// Text as it is.
     Text(Arc<str>),
     /// A value to be put in.
@@ -46,14 +46,14 @@ pub(super) fn template(
     let mut pieces = Vec::new();
     for part in parts(written) {
         match part {
-            Part::Text(text) => pieces.push(Piece::Text(text.into())),
+            Part::Text(text) => pieces.push(TemplatePiece::Text(text.into())),
             Part::Name(range) => pieces.extend(
                 told(
                     placeholder(written, range, about, vocabulary),
                     node,
                     problems,
                 )
-                .map(Piece::Value),
+                .map(TemplatePiece::Value),
             ),
             Part::Unclosed(at) => {
                 tell(

@@ -6,8 +6,10 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::left_out::is_no;
+use super::limit::WrittenLimit;
 use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, Stricter, WrittenSource,
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, WrittenSource,
 };
 
 /// A ruleset file.
@@ -133,37 +135,6 @@ pub struct WrittenFact {
     pub domain: Option<String>,
 }
 
-/// A limit.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub struct WrittenLimit {
-    /// Its value, with unit; exact unless a tolerance is given.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]
-    pub value: String,
-    /// The kind of quantity; that of the unit if left out, and a ratio where there is no unit.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(
-        feature = "schema",
-        schemars(default, schema_with = "crate::schema::quantity_kind")
-    )]
-    pub kind: Option<&'static str>,
-    /// The direction in which fewer proposals pass.
-    pub stricter: Stricter,
-    /// What it means.
-    pub meaning: String,
-    /// Whether other rulesets are kept from loosening it.
-    #[serde(skip_serializing_if = "is_no")]
-    #[cfg_attr(
-        feature = "schema",
-        schemars(default, schema_with = "crate::schema::yes_no")
-    )]
-    pub fixed: bool,
-    /// What it rests on.
-    #[cfg_attr(feature = "schema", schemars(default))]
-    pub basis: Vec<Basis>,
-}
-
 /// A figure.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -258,6 +229,13 @@ pub struct WrittenCaution {
     /// What it rests on.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub basis: Vec<Basis>,
+    /// Names that it had before, or that had what it took the place of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::former_identifiers")
+    )]
+    pub formerly: Vec<String>,
     /// Examples that show each outcome.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
@@ -347,12 +325,4 @@ pub struct WrittenAdjustAcceptance {
     /// The reason; needed to go to simple.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub because: Option<String>,
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde hands fields over by reference"
-)]
-const fn is_no(yes: &bool) -> bool {
-    !*yes
 }

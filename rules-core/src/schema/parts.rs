@@ -59,6 +59,17 @@ pub(crate) fn identifier(generator: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": types, "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
 }
 
+/// Names that a limit had.
+pub(crate) fn former_words(_: &mut SchemaGenerator) -> Schema {
+    let name = json!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") });
+    json_schema!({ "type": "array", "items": name })
+}
+
+/// Names that a caution had.
+pub(crate) fn former_identifiers(generator: &mut SchemaGenerator) -> Schema {
+    json_schema!({ "type": "array", "items": identifier(generator) })
+}
+
 /// The kind of a declared fact.
 pub(crate) fn fact_kind(_: &mut SchemaGenerator) -> Schema {
     let kinds: Vec<&str> = Kind::ALL
@@ -145,7 +156,6 @@ pub(crate) fn needs_a_rung(schema: &mut Schema) {
 /// What the kind of a declared fact says of its other keys: options for a choice only, a domain for
 /// a number only, of its kind.
 pub(crate) fn as_the_kind_says(schema: &mut Schema) {
-    let when = |kind: Value, then: Value| json!({ "if": { "properties": { "kind": kind }, "required": ["kind"] }, "then": then });
     let mut all = vec![
         when(
             json!({ "const": "choice" }),
@@ -168,6 +178,21 @@ pub(crate) fn as_the_kind_says(schema: &mut Schema) {
         )
     }));
     schema.insert("allOf".to_owned(), all.into());
+}
+
+/// What the kind of a limit says of its value.
+pub(crate) fn valued_as_the_kind_says(schema: &mut Schema) {
+    let all = Kind::ALL.iter().map(|kind| {
+        let value = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)) });
+        let kind = json!({ "const": kind.name() });
+        when(kind, json!({ "properties": { "value": value } }))
+    });
+    let all: Vec<Value> = all.collect();
+    schema.insert("allOf".to_owned(), all.into());
+}
+
+fn when(kind: Value, then: Value) -> Value {
+    json!({ "if": { "properties": { "kind": kind }, "required": ["kind"] }, "then": then })
 }
 
 /// A schema made as a value.

@@ -6,17 +6,17 @@ use std::sync::Arc;
 use super::conditions::{against_strictness, plain_for_ratio};
 use super::outcomes::outcomes;
 use super::unused::{unused_figures, unused_sources, used, vet_limit};
-use crate::document::{Fault, Found, Problems, Source};
+use crate::document::{Fault, Problems, SetAside, Source};
 use crate::facts::{Instance, Sheet};
 use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
 use crate::quantity::{Holds, Interval};
-use crate::ruleset::{Caution, CautionText, Named, Rules, Rung, Stack, View};
+use crate::ruleset::{Caution, CautionCondition, CautionText, Named, Rules, Stack, View};
 
 /// A file asked for, and what it lacks though it works.
 #[derive(Debug, Clone)]
 pub(super) struct Advised {
     pub source: Arc<Source>,
-    pub advice: Found,
+    pub advice: SetAside,
 }
 
 /// Everything vetting finds in the files asked for, apart from cases that come out otherwise.
@@ -90,7 +90,7 @@ fn vet_caution(
     found: &mut Problems<'_>,
 ) {
     let bound = evaluator.one(caution.about, 0);
-    let on_anything = |rung: &Rung| evaluator.condition(&rung.condition, &bound);
+    let on_anything = |rung: &CautionCondition| evaluator.condition(&rung.condition, &bound);
     let rungs: Vec<_> = caution
         .refuse_unless
         .iter()

@@ -39,7 +39,7 @@ pub(super) fn against_strictness(
                 };
                 let Some(limit) = rules
                     .limit(id)
-                    .filter(|limit| (limit.stricter == Stricter::Higher) != is_floor)
+                    .filter(|limit| (limit.written.stricter == Stricter::Higher) != is_floor)
                 else {
                     continue;
                 };

@@ -3,9 +3,11 @@
 use super::unused::caution_uses;
 use crate::document::{Fault, Problems};
 use crate::facts::FactKind;
+use crate::formula::Uses;
 use crate::quantity::Nature;
-use crate::ruleset::{Caution, CautionText, Expectation, Named, Rules, Rung};
+use crate::ruleset::{CaseText, Caution, CautionCondition, CautionText, Expectation, Named, Rules};
 
+/// Advises to show every outcome that a caution can have. One that is `optional` may not apply.
 pub(super) fn outcomes(
     caution: &Caution,
     named: &Named<CautionText>,
@@ -14,63 +16,55 @@ pub(super) fn outcomes(
     found: &mut Problems<'_>,
 ) {
     let cases = &named.body.cases;
-    let shows = |expect: Expectation| {
-        cases
-            .iter()
-            .any(|case| case.expect == expect && !case.doubt && case.unmeasured.is_empty())
-    };
-    let mut missing = Vec::new();
-    let mut need = |wanted: bool, shown: bool, what: &'static str| {
-        if wanted && !shown {
-            missing.push(what);
-        }
-    };
-    need(true, shows(Expectation::Pass), "a decided `pass`");
-    let can_fail =
-        |rung: &Option<Rung>| rung.as_ref().is_some_and(|rung| rung.condition.can_be_no());
-    need(
-        can_fail(&caution.refuse_unless),
-        shows(Expectation::Refuse),
-        "a decided `refuse`",
-    );
-    need(
-        can_fail(&caution.warn_unless),
-        shows(Expectation::Warn),
-        "a decided `warn`",
-    );
-    need(
-        optional,
-        shows(Expectation::NotApplicable),
-        "`not-applicable`",
-    );
+    let mut wanted = decided(caution, optional);
+    wanted.retain(|(outcome, _)| !cases.iter().any(|case| is_decided(case, *outcome)));
+    let mut missing: Vec<&str> = wanted.into_iter().map(|(_, what)| what).collect();
     let uses = caution_uses(caution, rules);
-    let measured = uses
-        .facts
-        .iter()
-        .filter_map(|id| rules.catalogue().fact(*id))
-        .any(|fact| fact.nature == Nature::Measured && matches!(fact.kind, FactKind::Number(_)));
-    need(
-        measured,
-        cases.iter().any(|case| case.doubt),
-        "a `doubt: yes`",
-    );
-    let any = !uses.facts.is_empty() || !uses.asked.is_empty();
-    need(
-        any,
-        cases.iter().any(|case| !case.unmeasured.is_empty()),
-        "an `unmeasured: [...]`",
-    );
+    if measures(&uses, rules) && !cases.iter().any(|case| case.doubt) {
+        missing.push("a `doubt: yes`");
+    }
+    let asks = !uses.facts.is_empty() || !uses.asked.is_empty();
+    if asks && cases.iter().all(|case| case.unmeasured.is_empty()) {
+        missing.push("an `unmeasured: [...]`");
+    }
     if !missing.is_empty() {
         let message = format!(
             "no case of `{}` shows {}",
             caution.id,
             missing.join(" and no case ")
         );
-        found.advise(
-            Fault::OutcomeNotShown,
-            named.span,
-            message,
-            "add one for each under `cases`",
-        );
+        let help = "add one for each under `cases`";
+        found.advise(Fault::OutcomeNotShown, named.span, message, help);
     }
+}
+
+/// The decided outcomes that a caution can have, and how they are called.
+fn decided(caution: &Caution, optional: bool) -> Vec<(Expectation, &'static str)> {
+    let can_fail = |rung: &Option<CautionCondition>| {
+        rung.as_ref().is_some_and(|rung| rung.condition.can_be_no())
+    };
+    let (refuses, warns) = (
+        can_fail(&caution.refuse_unless),
+        can_fail(&caution.warn_unless),
+    );
+    let all = [
+        (true, Expectation::Pass, "a decided `pass`"),
+        (refuses, Expectation::Refuse, "a decided `refuse`"),
+        (warns, Expectation::Warn, "a decided `warn`"),
+        (optional, Expectation::NotApplicable, "`not-applicable`"),
+    ];
+    let can_be = all.into_iter().filter(|(can_be, ..)| *can_be);
+    can_be.map(|(_, outcome, what)| (outcome, what)).collect()
+}
+
+fn is_decided(case: &CaseText, outcome: Expectation) -> bool {
+    case.expect == outcome && !case.doubt && case.unmeasured.is_empty()
+}
+
+/// Whether numbers take part that are measured, so that they can leave it in doubt.
+fn measures(uses: &Uses, rules: &Rules) -> bool {
+    let facts = uses.facts.iter();
+    facts
+        .filter_map(|id| rules.catalogue().fact(*id))
+        .any(|fact| fact.nature == Nature::Measured && matches!(fact.kind, FactKind::Number(_)))
 }

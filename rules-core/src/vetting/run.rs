@@ -50,7 +50,7 @@ pub fn vet(vetting: &Vetting) -> Vec<Problem> {
 
 /// What came of a case: the gravest subject's outcome, with what is missing.
 #[derive(PartialEq, Eq)]
-struct Came {
+struct CaseResult {
     expect: Expectation,
     status: Status,
     missing: Vec<String>,
@@ -68,7 +68,7 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
     };
     let mut missing = case.unmeasured.clone();
     missing.sort();
-    let wanted = Came {
+    let wanted = CaseResult {
         expect: case.expect,
         status,
         missing,
@@ -83,7 +83,7 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
     })
 }
 
-fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
+fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> CaseResult {
     let reporter = Reporter::new(rules, evaluator);
     let judged = |bound| (judge(caution, evaluator, bound), bound);
     let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
@@ -96,7 +96,7 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     };
     let applied = || all.iter().filter(|(judged, _)| judged.applies != Truth::No);
     let Some(gravest) = applied().map(|(judged, _)| weight(judged)).max() else {
-        return Came {
+        return CaseResult {
             expect: Expectation::NotApplicable,
             status: Status::Decided,
             missing: Vec::new(),
@@ -119,7 +119,7 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> Came {
     let (missing, status) = each
         .min_by(|a, b| a.0.cmp(&b.0))
         .unwrap_or((Vec::new(), Status::Decided));
-    Came {
+    CaseResult {
         expect: expectation(gravest.0),
         status,
         missing,
@@ -134,7 +134,7 @@ fn expectation(verdict: Verdict) -> Expectation {
     }
 }
 
-impl Came {
+impl CaseResult {
     fn words(&self) -> String {
         let missing = if self.missing.is_empty() {
             String::new()

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::document::{Fault, Problems, Span};
 use crate::formula::{FigureId, LimitId, Uses};
 use crate::ruleset::{
-    Basis, Caution, FigureInfo, Layer, LimitText, Named, Piece, Placeholder, Rules, Stack,
+    Basis, Caution, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece,
 };
 
 pub(super) fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
@@ -33,13 +33,13 @@ pub(super) fn used(rules: &Rules) -> Uses {
         let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
         for piece in texts.flat_map(|text| &text.pieces) {
             match piece {
-                Piece::Value(Placeholder::Number(number, _)) => {
+                TemplatePiece::Value(Placeholder::Number(number, _)) => {
                     all.add_number(number, rules.program(), rules.catalogue())
                 }
-                Piece::Value(Placeholder::Condition(condition)) => {
+                TemplatePiece::Value(Placeholder::Condition(condition)) => {
                     all.add_condition(condition, rules.program(), rules.catalogue())
                 }
-                Piece::Value(Placeholder::Fact(_)) | Piece::Text(_) => {}
+                TemplatePiece::Value(Placeholder::Fact(_)) | TemplatePiece::Text(_) => {}
             }
         }
     }
@@ -52,7 +52,7 @@ pub(super) fn vet_limit(
     used: &Uses,
     found: &mut Problems<'_>,
 ) {
-    if limit.body.basis.is_empty() {
+    if limit.body.written.basis.is_empty() {
         found.advise(
             Fault::MissingBasis,
             limit.span,
@@ -88,15 +88,16 @@ pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<
         .layers
         .iter()
         .flat_map(|layer| &layer.limits)
-        .flat_map(|limit| &limit.body.basis);
+        .flat_map(|limit| &limit.body.written.basis);
     let cautions = stack
         .layers
         .iter()
         .flat_map(|layer| &layer.cautions)
-        .flat_map(|caution| &caution.body.basis);
+        .flat_map(|caution| &caution.body.basis)
+        .map(|(basis, _)| basis);
     let named: BTreeSet<&str> = limits
         .chain(cautions)
-        .filter_map(|(basis, _)| {
+        .filter_map(|basis| {
             if let Basis::Source { source, .. } = basis {
                 Some(source.as_str())
             } else {

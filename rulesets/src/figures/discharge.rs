@@ -36,7 +36,7 @@ pub use self::{
     compared_tests::{Compared, compared_tests},
     model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
 };
-use super::margin::{self, Mark, Open, VoltageMargin};
+use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};
 use crate::class::{Class, Classes};
 use crate::span::{VAST, not_negative, ratio, span, times};
@@ -193,7 +193,7 @@ impl Run {
             energy,
             open: bounds.open().map(|open| {
                 if self.body.is_doubtful() {
-                    Open::DoubtfulTest
+                    OpenReason::DoubtfulTest
                 } else {
                     open
                 }

@@ -13,14 +13,14 @@
 mod between_tests;
 mod fade;
 mod first_minute;
-mod open;
+mod open_reason;
 mod rest;
 mod time;
 mod voltage;
 
 pub use self::between_tests::{Of, Run, by_test};
 pub use self::first_minute::first_minute;
-pub use self::open::Open;
+pub use self::open_reason::OpenReason;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
 pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
 pub(super) use self::voltage::VoltageUse;

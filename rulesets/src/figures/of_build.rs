@@ -1,7 +1,7 @@
 //! Figures of the build.
 
 use super::discharge::Draw;
-use super::margin::Open;
+use super::margin::OpenReason;
 use super::needs::Need;
 use super::operating::OperatingPoint;
 use super::reader::Notes;
@@ -72,7 +72,7 @@ pub(super) fn time_left(shared: &SharedWork<'_>, _: usize, notes: Notes) -> Work
 fn time(shared: &SharedWork<'_>, from: From, mut notes: Notes) -> Worked {
     match battery::battery(shared, from, Until::Empty, &mut notes) {
         Some(battery) => Worked {
-            open: battery.open.map(Open::sentence),
+            open: battery.open.map(OpenReason::sentence),
             ..notes.worked(battery.run_time)
         },
         None => notes.worked(not_known()),
@@ -83,7 +83,7 @@ fn time(shared: &SharedWork<'_>, from: From, mut notes: Notes) -> Worked {
 pub(super) fn weakest_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
     match battery::battery(shared, From::Full, Until::LightStops, &mut notes) {
         Some(battery) => Worked {
-            open: battery.cells_open.map(Open::sentence),
+            open: battery.cells_open.map(OpenReason::sentence),
             ..notes.worked(battery.weakest)
         },
         None => notes.worked(Interval::WHOLE),
@@ -207,7 +207,7 @@ pub(super) fn check_after(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -
         .and_then(|battery| battery.open);
     let plan = stop_plan(shared, &mut notes);
     Worked {
-        open: open.map(Open::sentence),
+        open: open.map(OpenReason::sentence),
         ..notes.worked(plan.map_or(not_known(), |plan| plan.first_check))
     }
 }

@@ -1,7 +1,7 @@
 //! Figures of a cell.
 
 use super::discharge::Compared;
-use super::margin::Open;
+use super::margin::OpenReason;
 use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
@@ -52,7 +52,7 @@ pub(super) fn capacity_ratio(shared: &SharedWork<'_>, cell: usize, mut notes: No
     };
     match model.as_ref().and_then(discharge::compared_tests) {
         Some(Compared::Ratio(ratio)) => notes.worked(ratio),
-        Some(Compared::Doubtful) => unknown(Some(Open::DoubtfulTest.sentence())),
+        Some(Compared::Doubtful) => unknown(Some(OpenReason::DoubtfulTest.sentence())),
         Some(Compared::UnlikeEnds) => unknown(Some(UNLIKE_ENDS)),
         None => unknown(None),
     }

@@ -2,7 +2,7 @@
 
 use super::battery;
 use super::discharge::Discharge;
-use super::margin::Open;
+use super::margin::OpenReason;
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
 use crate::span::not_known;
@@ -19,7 +19,7 @@ fn of_discharge(
 ) -> Worked {
     match battery::discharge(shared, from, group, &mut notes) {
         Some(discharge) => Worked {
-            open: discharge.open.map(Open::sentence),
+            open: discharge.open.map(OpenReason::sentence),
             ..notes.worked(figure(&discharge))
         },
         None => notes.worked(not_known()),
@@ -95,7 +95,7 @@ fn end(shared: &SharedWork<'_>, from: From, group: usize, mut notes: Notes) -> W
         Some(battery) => {
             let end = battery.cells.get(group).copied().unwrap_or(Interval::WHOLE);
             Worked {
-                open: battery.cells_open.map(Open::sentence),
+                open: battery.cells_open.map(OpenReason::sentence),
                 ..notes.worked(end)
             }
         }

@@ -26,7 +26,7 @@ pub use self::model::{Member, StringDischarge, StringDuty};
 use self::series::Series;
 use self::sums::Sums;
 use super::discharge::{Bounds, Draw, Duty, Pick, Seen, bounded, picks};
-use super::margin::Open;
+use super::margin::OpenReason;
 use crate::span::{VAST, both, not_negative, span, times};
 use rules_core::quantity::Interval;
 
@@ -121,7 +121,7 @@ impl Series {
         course: &Course,
         margins: &StringMargins,
         cells: Vec<Interval>,
-        cells_open: Option<Open>,
+        cells_open: Option<OpenReason>,
     ) -> StringDischarge {
         let cut_off = self.duty.cut_off;
         let bounds = self.bounds(course, margins);
@@ -159,7 +159,7 @@ impl Series {
             energy,
             open: bounds.open().map(|open| {
                 if self.held.iter().any(Held::is_doubtful) {
-                    Open::DoubtfulTest
+                    OpenReason::DoubtfulTest
                 } else {
                     open
                 }

@@ -11,8 +11,9 @@ use crate::designation::{Designation, DesignationFault};
 /// The class of a cell by the letters of its designation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Class"))]
 #[serde(rename_all = "UPPERCASE")]
-pub enum Class {
+pub enum ClassLetters {
     /// Cobalt.
     Icr,
     /// Nickel.
@@ -28,16 +29,16 @@ pub enum Class {
 }
 
 /// In the order of [`Designation::class_position`].
-const CLASSES: [Class; 6] = [
-    Class::Icr,
-    Class::Inr,
-    Class::Imr,
-    Class::Ifr,
-    Class::Ivr,
-    Class::Itr,
+const CLASSES: [ClassLetters; 6] = [
+    ClassLetters::Icr,
+    ClassLetters::Inr,
+    ClassLetters::Imr,
+    ClassLetters::Ifr,
+    ClassLetters::Ivr,
+    ClassLetters::Itr,
 ];
 
-impl Class {
+impl ClassLetters {
     /// Its letters.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -65,7 +66,7 @@ impl Class {
 /// A code, read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Code {
-    pub(super) class: Option<Class>,
+    pub(super) class: Option<ClassLetters>,
     pub(super) size: Size,
     /// Cells in series, where the code states them.
     pub(super) series: Option<u32>,
@@ -136,7 +137,7 @@ mod tests {
 
     #[test]
     fn letters_give_the_class() {
-        let class = |text: &str| Code::read(text).unwrap().class.map(Class::name);
+        let class = |text: &str| Code::read(text).unwrap().class.map(ClassLetters::name);
         let all = ["ICR", "INR", "IMR", "IFR", "IVR", "ITR"];
         assert_eq!(
             all.map(|letters| class(&format!("{letters}18650"))),

@@ -1,6 +1,6 @@
 //! Where a label contradicts itself, or the cells that were counted.
 
-use super::code::Class;
+use super::code::ClassLetters;
 use super::credible::{CapacityDoubt, Family};
 use super::pack_reading::{Doubt, Plausible};
 use super::search::{Search, shared};
@@ -62,7 +62,7 @@ pub enum Contradiction {
         /// The voltage of the pack, in volts.
         voltage: Interval,
         /// The class of the cells, where the code tells it.
-        class: Option<Class>,
+        class: Option<ClassLetters>,
         /// The numbers in series of cells of another class that have it.
         of_others: Vec<u32>,
         /// The number in series that is charged to this voltage, at 4.20 V a cell.

@@ -1,6 +1,6 @@
 //! What keeps a label from being decoded.
 
-use super::code::Class;
+use super::code::ClassLetters;
 use super::printed::Printed;
 use crate::bounds::{MOST_CELLS, MOST_COUNTED};
 use crate::designation::DesignationFault;
@@ -26,7 +26,7 @@ pub enum LabelFault {
     NoVoltage,
     /// The nominal voltage of cells of the code's class is not known here.
     #[error("the nominal voltage of {} cells is not known here, so that the voltage does not tell how many are in series", .0.name())]
-    ClassUnknown(Class),
+    ClassUnknown(ClassLetters),
     /// The voltage or the capacity is so high, or so loosely known, that it could be of more cells
     /// than are counted.
     #[error("the {0} could be of more than {MOST_COUNTED} cells {joined}", joined = joined(*.0))]

@@ -56,7 +56,7 @@ mod text;
 mod words;
 
 pub use crate::bounds::MOST_COUNTED;
-pub use code::{Class, states_parallel};
+pub use code::{ClassLetters, states_parallel};
 pub use contradiction::Contradiction;
 pub use credible::{Bound, CapacityDoubt, Family};
 pub use decode::{Decoded, decode};

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::code::Class;
+use super::code::ClassLetters;
 use super::credible::{Bound, CapacityDoubt, Family};
 use rules_core::quantity::Interval;
 
@@ -63,7 +63,7 @@ pub struct PackReading {
     /// The cells by nominal voltage.
     pub family: Family,
     /// The class of the cells, where the code tells it.
-    pub class: Option<Class>,
+    pub class: Option<ClassLetters>,
     /// Nominal voltage of a cell by the label, in volts; none where the label gives no voltage.
     pub cell_voltage: Option<Interval>,
     /// Rated capacity of a cell by the label, in ampere-hours; none where the label gives no

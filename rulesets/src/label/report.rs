@@ -6,7 +6,7 @@ use rules_core::facts::Notice;
 use rules_core::quantity::{Interval, Kind, Measure};
 use rules_core::report::{measure, significant};
 
-use super::code::Class;
+use super::code::ClassLetters;
 use super::contradiction::Contradiction;
 use super::credible::Family;
 use super::decode::Decoded;
@@ -93,7 +93,7 @@ pub struct LabelReading {
     pub family: Family,
     /// The class of the cells, where the code tells it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub class: Option<Class>,
+    pub class: Option<ClassLetters>,
     /// Nominal voltage of a cell by the label.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cell_voltage: Option<LabelNumber>,

@@ -1,6 +1,6 @@
 //! Doubts and contradictions of a label in words.
 
-use super::code::Class;
+use super::code::ClassLetters;
 use super::contradiction::Contradiction;
 use super::credible::{Bound, CapacityDoubt, Family};
 use super::pack_reading::{Doubt, PackReading};
@@ -154,11 +154,11 @@ fn not_shared(cells: u32, series: &str, whose: &str) -> String {
 
 fn no_series(
     voltage: Interval,
-    class: Option<Class>,
+    class: Option<ClassLetters>,
     of_others: &[u32],
     charged: Option<u32>,
 ) -> String {
-    let cells = class.map_or("lithium-ion", Class::name);
+    let cells = class.map_or("lithium-ion", ClassLetters::name);
     let mut text = format!(
         "{} is the nominal voltage of no number of {cells} cells in series.",
         volts(voltage)

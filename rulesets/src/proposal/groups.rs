@@ -29,7 +29,7 @@ pub(super) enum Grouping {
 
 /// A cell as far as grouping goes, or all that are not listed.
 #[derive(Debug, Clone)]
-pub(super) struct Member {
+pub(super) struct GroupedCell {
     pub name: String,
     pub label: Option<String>,
     /// How many it stands for.
@@ -37,7 +37,7 @@ pub(super) struct Member {
 }
 
 /// Groups cells by the arrangement and by the groups they name. Their order plays no part.
-pub(super) fn group(arrangement: Arrangement, cells: &[Member], listed: usize) -> Grouping {
+pub(super) fn group(arrangement: Arrangement, cells: &[GroupedCell], listed: usize) -> Grouping {
     let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
     if let Some(message) = disagreement(arrangement, &labels) {
         return Grouping::Wrong(message);
@@ -68,7 +68,7 @@ fn disagreement(arrangement: Arrangement, labels: &BTreeMap<&str, Vec<usize>>) -
 }
 
 /// A group of one cell, or as many such groups as a cell that is not listed stands for.
-fn alone((at, cell): (usize, &Member)) -> Group {
+fn alone((at, cell): (usize, &GroupedCell)) -> Group {
     Group {
         name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
         stated: cell.label.is_some(),
@@ -78,7 +78,7 @@ fn alone((at, cell): (usize, &Member)) -> Group {
 }
 
 /// The only group, which may have a name.
-fn all_in_one(cells: &[Member], labels: &BTreeMap<&str, Vec<usize>>) -> Group {
+fn all_in_one(cells: &[GroupedCell], labels: &BTreeMap<&str, Vec<usize>>) -> Group {
     Group {
         name: labels.keys().next().map_or("1", |label| label).to_owned(),
         stated: !labels.is_empty(),
@@ -96,7 +96,7 @@ fn named((label, members): (&str, Vec<usize>)) -> Group {
     }
 }
 
-fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
+fn labelled(cells: &[GroupedCell]) -> BTreeMap<&str, Vec<usize>> {
     let mut labels: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (at, cell) in cells.iter().enumerate() {
         if let Some(label) = &cell.label {
@@ -110,11 +110,11 @@ fn labelled(cells: &[Member]) -> BTreeMap<&str, Vec<usize>> {
 mod tests {
     use super::*;
 
-    fn cells(labels: &[&str]) -> Vec<Member> {
+    fn cells(labels: &[&str]) -> Vec<GroupedCell> {
         labels
             .iter()
             .enumerate()
-            .map(|(at, label)| Member {
+            .map(|(at, label)| GroupedCell {
                 name: format!("K{at}"),
                 label: Some((*label).to_owned()).filter(|l| !l.is_empty()),
                 count: 1,
@@ -156,7 +156,7 @@ mod tests {
     #[test]
     fn cells_that_are_not_listed_form_groups_as_others_do() {
         let mut all = cells(&[""]);
-        all.push(Member {
+        all.push(GroupedCell {
             name: "(not listed)".to_owned(),
             label: None,
             count: 3,

@@ -2,6 +2,7 @@
 
 use crate::designation::{CodedSize, Designation};
 use crate::span::both;
+use rules_core::characters::is_blank;
 use rules_core::document::{Content, Fault, Node, Problems, text};
 use rules_core::facts::{Catalogue, Given, Instance, OptionSet, Value};
 use rules_core::quantity::{Interval, Measure};
@@ -156,9 +157,13 @@ fn millimetres(tenths: (u32, u32)) -> Interval {
     Interval::new(from, to).unwrap_or(Interval::WHOLE)
 }
 
-/// A designation on a pack's label, which may be of several cells.
+/// A designation on a pack's label, which may be of several cells. What is no text is told as that
+/// of any fact.
 pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
-    let Some(code) = text(node, problems) else {
+    let Some(code) = node
+        .scalar()
+        .filter(|text| !is_blank(text) && !node.is_split())
+    else {
         return;
     };
     if let Err(why) = Designation::parse(code) {

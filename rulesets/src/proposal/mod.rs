@@ -6,6 +6,7 @@
 mod arrangement;
 mod groups;
 mod marks;
+mod meant;
 mod meters;
 mod packs;
 mod read;

@@ -5,16 +5,16 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::arrangement::Arrangement;
-use super::groups::{Group, Grouping, Member, group};
+use super::groups::{Group, GroupedCell, Grouping, group};
 use super::marks::{self, Marks, entry, fill};
 use super::meters::Meters;
 use super::packs;
-use super::sections::{Extra, Sections};
+use super::sections::{Extra, SectionReader};
 use crate::bounds::MOST_CELLS;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Found, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
+    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, Proposed, Roster, Sheet, SubjectId, Value, read_value,
@@ -39,9 +39,7 @@ impl Proposal {
     ///
     /// Every problem found, each with its place.
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
-        Self::read_or(name, bytes, syntax, |_, source, found| {
-            Problems::resumed(source, found).finish()
-        })
+        Self::read_or(name, bytes, syntax, None)
     }
 
     /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
@@ -56,26 +54,26 @@ impl Proposal {
         bytes: Vec<u8>,
         syntax: Syntax,
     ) -> Result<Self, Vec<Problem>> {
-        Self::read_or(name, bytes, syntax, |part, source, found| match part {
-            Some(part) => faults(rules, &part, found),
-            None => Problems::resumed(source, found).finish(),
-        })
+        Self::read_or(name, bytes, syntax, Some(rules))
     }
 
-    /// Reads a proposal, or tells the faults of one of which perhaps a part could be read.
+    /// Reads a proposal, or tells its faults, with those that a check by rules would find in what
+    /// could be read of it.
     fn read_or(
         name: &str,
         bytes: Vec<u8>,
         syntax: Syntax,
-        told: impl FnOnce(Option<Self>, &Source, Found) -> Vec<Problem>,
+        rules: Option<&Rules>,
     ) -> Result<Self, Vec<Problem>> {
         let source = Arc::new(source(name, bytes)?);
         let (tree, found) = read_on(&source, syntax)?;
         let mut problems = Problems::resumed(&source, found);
-        let proposal = Reading::new(catalogue(), &source).proposal(&tree, &mut problems);
-        match proposal {
-            Some(proposal) if problems.is_empty() => Ok(proposal),
-            part => Err(told(part, &source, problems.set_aside())),
+        let declared = rules.map(Rules::catalogue);
+        let reading = ProposalReader::new(catalogue(), declared, &source);
+        match (reading.proposal(&tree, &mut problems), rules) {
+            (Some(proposal), _) if problems.is_empty() => Ok(proposal),
+            (Some(part), Some(rules)) => Err(faults(rules, &part, problems.set_aside())),
+            _ => Err(problems.finish()),
         }
     }
 }
@@ -175,16 +173,22 @@ const SECTIONS: [(&str, SubjectId); 4] = [
 /// What reports call cells that are called for and not listed, and the groups that they form.
 const NOT_LISTED: &str = "(not listed)";
 
-struct Reading<'c> {
+struct ProposalReader<'c> {
     catalogue: &'c Catalogue,
+    declared: Option<&'c Catalogue>,
     source: Arc<Source>,
     sheet: Sheet,
 }
 
-impl<'c> Reading<'c> {
-    fn new(catalogue: &'c Catalogue, source: &Arc<Source>) -> Self {
+impl<'c> ProposalReader<'c> {
+    fn new(
+        catalogue: &'c Catalogue,
+        declared: Option<&'c Catalogue>,
+        source: &Arc<Source>,
+    ) -> Self {
         Self {
             catalogue,
+            declared,
             source: Arc::clone(source),
             sheet: Sheet::new(catalogue).written_in(Arc::clone(source)),
         }
@@ -209,8 +213,9 @@ impl<'c> Reading<'c> {
             .may("meters")
             .map(|node| Meters::read(node, problems))
             .unwrap_or_default();
-        let mut sections = Sections {
+        let mut sections = SectionReader {
             catalogue: self.catalogue,
+            declared: self.declared,
             meters: &meters,
             extras: Vec::new(),
         };
@@ -245,7 +250,7 @@ impl<'c> Reading<'c> {
         node: &Node<'_>,
         key: &str,
         subject: SubjectId,
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
@@ -290,7 +295,7 @@ impl<'c> Reading<'c> {
     fn cells(
         &mut self,
         nodes: &[Node<'_>],
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let mut names = BTreeMap::new();
@@ -318,7 +323,7 @@ impl<'c> Reading<'c> {
     fn packs(
         &mut self,
         nodes: &[Node<'_>],
-        sections: &mut Sections<'_, '_>,
+        sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
         let mut names = BTreeMap::new();
@@ -425,9 +430,9 @@ impl<'c> Reading<'c> {
             .roster(CELL)
             .map(|roster| roster.instances.as_slice())
             .unwrap_or_default();
-        let members: Vec<Member> = cells
+        let members: Vec<GroupedCell> = cells
             .iter()
-            .map(|cell| Member {
+            .map(|cell| GroupedCell {
                 name: cell.name.clone(),
                 label: label(cell),
                 count: cell.stands_for(),

@@ -1,17 +1,17 @@
 //! Readings of one thing that may be given several times: a map, or a list of maps.
 //!
 //! The table of facts has a numbered place for each: the first entry of `capacity` is at `capacity`,
-//! the second at `capacity_2`, where it may also be written. One that is set aside takes no place, so that no figure and no rule
-//! sees it; why stands at `set_aside` of the first place.
+//! the second at `capacity_2`, where it may also be written. One that is set aside takes no place,
+//! so that no figure and no rule sees it; why stands at `set_aside` of the first place.
 
-use super::sections::Sections;
+use super::sections::SectionReader;
 use rules_core::document::{Content, Entry, Fault, Node, Problems};
 use rules_core::facts::{FactId, Given, Instance, Key, Keys, SubjectId, Value};
 
 /// The key of a reading that says why it is left out.
 const SET_ASIDE: &str = "set_aside";
 
-impl Sections<'_, '_> {
+impl SectionReader<'_, '_> {
     /// Whether a key is a numbered place beside a list that fills those places.
     pub(super) fn is_listed(&self, subject: SubjectId, key: &str, beside: &[Entry<'_>]) -> bool {
         let base = key

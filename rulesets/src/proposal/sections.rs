@@ -1,5 +1,6 @@
 //! The sections of a proposal, walked by the table of facts.
 
+use super::meant;
 use super::meters::Meters;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
@@ -23,13 +24,15 @@ const MOVED: [(&str, &str); 1] = [(
 )];
 
 /// Reads sections into instances.
-pub(super) struct Sections<'c, 'm> {
+pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
+    /// The facts that rulesets declare besides, where they are known.
+    pub declared: Option<&'c Catalogue>,
     pub meters: &'m Meters,
     pub extras: Vec<Extra>,
 }
 
-impl Sections<'_, '_> {
+impl SectionReader<'_, '_> {
     /// Reads a section. `special` are its keys that the table does not hold, left to the caller.
     pub(super) fn read(
         &mut self,
@@ -72,30 +75,14 @@ impl Sections<'_, '_> {
         }
     }
 
-    /// The keys of a subject at the top of its section, or under one of them.
-    fn keys(&self, subject: SubjectId, under: Option<&str>) -> Vec<&str> {
-        let all = self
-            .catalogue
+    /// The keys in the map of one of a subject's keys.
+    fn keys(&self, subject: SubjectId, under: &str) -> Vec<&str> {
+        self.catalogue
             .facts()
             .filter(|(_, def)| def.subject == subject)
-            .filter_map(|(_, def)| def.key.as_deref());
-        let mut keys: Vec<&str> = match under {
-            None => all
-                .map(|key| key.split_once('.').map_or(key, |(first, _)| first))
-                .collect(),
-            Some(first) => all
-                .filter_map(|key| key.strip_prefix(first)?.strip_prefix('.'))
-                .collect(),
-        };
-        // A numbered place is written as an entry of a list.
-        keys.retain(|key| {
-            let numbered = key
-                .rsplit_once('_')
-                .filter(|(_, number)| number.parse::<usize>().is_ok());
-            numbered.is_none_or(|(base, _)| self.catalogue.key(subject, base).is_none())
-        });
-        keys.dedup();
-        keys
+            .filter_map(|(_, def)| def.key.as_deref())
+            .filter_map(|key| key.strip_prefix(under)?.strip_prefix('.'))
+            .collect()
     }
 
     pub(super) fn nested(
@@ -106,7 +93,7 @@ impl Sections<'_, '_> {
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) {
-        let keys = || self.keys(subject, Some(key));
+        let keys = || self.keys(subject, key);
         let Content::Map(inner) = &node.content else {
             return wrong_shape(
                 node,
@@ -170,48 +157,10 @@ impl Sections<'_, '_> {
             let message = format!("{what} has no key `{}` any more", entry.key);
             return problems.add(Fault::UnknownKey, entry.key_span, message, *help);
         }
-        let mut keys = self.keys(subject, None);
-        keys.extend(
-            special
-                .iter()
-                .filter(|key| self.catalogue.key(subject, key).is_none()),
-        );
-        let near = problems.near(&entry.key, keys.iter().copied());
-        match self
-            .meant_nested(subject, &entry.key, problems)
-            .filter(|_| near.is_none())
-        {
-            Some((outer, inside)) => {
-                let help = format!("did you mean `{outer}: {{ {inside}: ... }}`?");
-                problems.add(
-                    Fault::UnknownKey,
-                    entry.key_span,
-                    format!("{what} has no key `{}`", entry.key),
-                    help,
-                );
-            }
-            None => unknown_key(entry, what, &keys, problems),
-        }
-    }
-
-    /// `rest_voltage`, the name in formulas, where the proposal has `rest: { voltage: ... }`.
-    fn meant_nested(
-        &self,
-        subject: SubjectId,
-        key: &str,
-        problems: &Problems<'_>,
-    ) -> Option<(&str, &str)> {
-        let keys = self
-            .catalogue
-            .facts()
-            .filter(|(_, def)| def.subject == subject)
-            .filter_map(|(_, def)| def.key.as_deref());
-        let mut nested = keys.filter_map(|key| key.split_once('.'));
-        nested.find(|(outer, inside)| {
-            problems
-                .near(key, [format!("{outer}_{inside}").as_str()])
-                .is_some()
-        })
+        let catalogues = (self.catalogue, self.declared);
+        let help = meant::help(&entry.key, subject, catalogues, special, problems);
+        let message = format!("{what} has no key `{}`", entry.key);
+        problems.add(Fault::UnknownKey, entry.key_span, message, help);
     }
 
     fn extra(

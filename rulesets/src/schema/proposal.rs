@@ -26,7 +26,7 @@ const SIZE_CODE: &str = r"^\s*([1-9][0-9](0[1-9]|[1-9][0-9]|00[1-9]|0[1-9][0-9]|
 /// The schema of a proposal file.
 #[must_use]
 pub fn proposal() -> Value {
-    let facts = Sections {
+    let facts = SectionSchemas {
         catalogue: catalogue(),
     };
     let mut parts = Parts::new();
@@ -85,7 +85,7 @@ fn meters() -> Value {
     json!({ "description": description, "type": "object", "properties": meters, "additionalProperties": false })
 }
 
-fn cells(facts: &Sections, parts: &mut Parts) -> Value {
+fn cells(facts: &SectionSchemas, parts: &mut Parts) -> Value {
     let description = "The cells. One that the arrangement calls for and that is not listed counts as a cell of which nothing is known.";
     listed(
         facts,
@@ -97,7 +97,7 @@ fn cells(facts: &Sections, parts: &mut Parts) -> Value {
     )
 }
 
-fn packs(facts: &Sections, parts: &mut Parts) -> Value {
+fn packs(facts: &SectionSchemas, parts: &mut Parts) -> Value {
     let description = "The packs that cells were taken out of, as far as their labels can be read. `pack` of a cell names one.";
     listed(
         facts,
@@ -111,7 +111,7 @@ fn packs(facts: &Sections, parts: &mut Parts) -> Value {
 
 /// A list of what there are many of; each has a name.
 fn listed(
-    facts: &Sections,
+    facts: &SectionSchemas,
     subject: SubjectId,
     name: &str,
     one: &str,
@@ -127,11 +127,11 @@ fn listed(
 }
 
 /// The sections, by the table of facts.
-struct Sections {
+struct SectionSchemas {
     catalogue: &'static Catalogue,
 }
 
-impl Sections {
+impl SectionSchemas {
     /// The subjects that have a section of their own.
     fn single(&self) -> Vec<(SubjectId, &'static str, &'static str)> {
         let subjects = self

@@ -40,5 +40,4 @@ fn merged_says_the_same(first: &Rules) {
         panic!("what is printed merged does not load: {printed}")
     };
     assert_eq!(again.merged_json(), printed);
-    assert_eq!(again.digest(), first.digest());
 }

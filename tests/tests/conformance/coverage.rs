@@ -5,12 +5,9 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use rules_core::check::{Finding, Report};
-
-use rules_core::ruleset::Texts;
-
 use rules_core::document::{Problem, Severity, Syntax};
-use rules_core::vetting::{Vetting, vet};
 use rules_tests::conformance::cases;
+use rules_tests::one_caution::{self, BASIS, LIMIT};
 use rulesets::proposal::Proposal;
 
 use super::run::{Came, run};
@@ -41,42 +38,26 @@ fn every_fault() -> BTreeSet<String> {
     body.lines().filter_map(variant).collect()
 }
 
-/// What vetting says of a ruleset with these definitions and this list of cautions.
+/// What vetting says of a ruleset with these definitions and one caution.
 fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
-    let own: String = caution
-        .lines()
-        .map(|line| format!("    {}\n", line.trim()))
-        .collect();
-    let text = format!(
-        "format: 1\nruleset: one\nversion: 1.0.0\ntitle: One\n{definitions}cautions:\n  - id: tested\n    title: Tested\n    about: each cell\n    reason: r\n{own}"
-    );
-    let vetting = Vetting::load(
-        &["one"],
-        &Texts::of([("one", text)]),
-        &rulesets::catalogue(),
-    )
-    .unwrap_or_else(|problems| panic!("{problems:?}"));
-    vet(&vetting)
+    one_caution::vetted(definitions, caution).expect("the ruleset loads")
 }
-
-const FLOOR: &str = "limits:\n  floor: { value: 3.00 V, stricter: higher, meaning: Floor, basis: [{ common_practice: example }] }\n";
-const BASIS: &str = "basis: [{ common_practice: example }]";
 
 /// What vetting says, by the words of it that do not change, and a ruleset that it says it of.
 #[rustfmt::skip]
 const ADVICE: &[(&str, &str, &str)] = &[
-    ("the caution `tested` rests on nothing", FLOOR, "refuse_unless: cell.rest_voltage >= limit.floor"),
+    ("the caution `tested` rests on nothing", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor"),
     ("the limit `bare` rests on nothing", "limits:\n  bare: { value: 3.00 V, stricter: higher, meaning: Floor }\n", "refuse_unless: cell.rest_voltage >= limit.bare"),
-    ("the caution `tested` can never apply", FLOOR, "applies_when: cell.rest_voltage > 20 V\nrefuse_unless: cell.rest_voltage >= limit.floor"),
-    ("the caution `tested` can never fail", FLOOR, "refuse_unless: cell.rest_voltage >= -5 V"),
-    ("the warn rung of `tested` asks no more than its refuse rung", FLOOR, "refuse_unless: cell.rest_voltage >= 3 V\nwarn_unless: cell.rest_voltage >= 2.9 V"),
-    ("`limit.floor` stands where its stricter value is the easier to keep", FLOOR, "refuse_unless: cell.rest_voltage <= limit.floor"),
+    ("the caution `tested` can never apply", LIMIT, "applies_when: cell.rest_voltage > 20 V\nrefuse_unless: cell.rest_voltage >= limit.floor"),
+    ("the caution `tested` can never fail", LIMIT, "refuse_unless: cell.rest_voltage >= -5 V"),
+    ("the warn rung of `tested` asks no more than its refuse rung", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V\nwarn_unless: cell.rest_voltage >= 2.9 V"),
+    ("`limit.floor` stands where its stricter value is the easier to keep", LIMIT, "refuse_unless: cell.rest_voltage <= limit.floor"),
     ("`limit.share` is the plain number 80, and is compared with a ratio", "limits:\n  share: { value: 80, stricter: higher, meaning: Share }\n", "refuse_unless: cell.capacity / cell.rated_capacity >= limit.share"),
-    ("no case of `tested` shows a decided `pass`", FLOOR, "refuse_unless: cell.rest_voltage >= limit.floor"),
-    ("nothing uses the limit `floor`", FLOOR, "refuse_unless: cell.rest_voltage >= 3 V"),
+    ("no case of `tested` shows a decided `pass`", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor"),
+    ("nothing uses the limit `floor`", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the figure `spare`", "figures:\n  spare: { about: build, is: build.series, meaning: Spare }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the source `sheet`", "sources:\n  sheet: { title: Sheet, publisher: a supplier, year: 2012, read: second-hand }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
-    ("this case of `tested` comes out as refuse, decided; it says pass, decided", FLOOR, "refuse_unless: cell.rest_voltage >= limit.floor\ncases: [{ given: { cell.rest_voltage: 2.9 V }, expect: pass }]"),
+    ("this case of `tested` comes out as refuse, decided; it says pass, decided", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor\ncases: [{ given: { cell.rest_voltage: 2.9 V }, expect: pass }]"),
 ];
 
 /// Outcomes that a caution can have, and the words by which vetting asks for a case of each.
@@ -114,7 +95,7 @@ fn everything_that_vetting_says_is_said() {
         );
     }
     let all = "applies_when: cell.class != IFR\nrefuse_unless: cell.rest_voltage >= limit.floor\nwarn_unless: cell.rest_voltage >= 3.2 V";
-    let asked = vetted(FLOOR, &format!("{all}\n{BASIS}"));
+    let asked = vetted(LIMIT, &format!("{all}\n{BASIS}"));
     let asked = asked
         .iter()
         .find(|problem| problem.message.starts_with("no case"))
@@ -145,7 +126,7 @@ fn faults_besides() -> Vec<Problem> {
         }),
     );
     all.extend(vetted(
-        FLOOR,
+        LIMIT,
         "refuse_unless: cell.rest_voltage >= limit.floor",
     ));
     all

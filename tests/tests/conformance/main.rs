@@ -4,6 +4,7 @@
 #![cfg(test)]
 
 mod coverage;
+mod digests;
 mod outcome;
 mod run;
 

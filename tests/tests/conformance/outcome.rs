@@ -128,6 +128,13 @@ pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
     if wanted != found {
         differences.push(format!("not applicable are {found:?}, expected {wanted:?}"));
     }
+    let digest = expected.digest.as_ref();
+    if let Some(wanted) = digest.filter(|wanted| **wanted != report.digest) {
+        differences.push(format!(
+            "the digest is {}, expected {wanted}",
+            report.digest
+        ));
+    }
     for (file, wanted) in &expected.digests {
         let of_file = |one: &&LoadedRuleset| one.file.as_ref() == Some(file);
         let found = report.rules.iter().find(of_file).map(|one| &one.digest);

@@ -1,11 +1,6 @@
-//! Chance: a list of words that a generator draws its choices from, and the running of a law.
-
-use std::cell::Cell;
-use std::fmt::Debug;
-use std::io::Write as _;
+//! Chance: a list of words that a generator draws its choices from.
 
 use proptest::prelude::*;
-use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// Draws choices from words. Where the words run out every choice is the first, so that shorter
 /// lists make simpler cases.
@@ -75,88 +70,6 @@ pub(crate) fn words(most: usize) -> impl Strategy<Value = Vec<u16>> {
 /// Words for a ruleset, for a proposal, and for what the law does with them.
 pub(crate) fn three() -> impl Strategy<Value = [Vec<u16>; 3]> {
     (words(400), words(400), words(150)).prop_map(|(rules, proposal, law)| [rules, proposal, law])
-}
-
-/// How often a law really compared something, against cases in which its condition was not met.
-#[derive(Default)]
-pub(crate) struct Seen(Cell<u64>);
-
-impl Seen {
-    pub(crate) fn count(&self, comparisons: usize) {
-        self.0.set(self.0.get() + comparisons as u64);
-    }
-}
-
-/// Tries a law on `usual` cases, or on as many as `LAWS_CASES` says. The cases are the same each
-/// time; `LAWS_SEED` gives others.
-pub(crate) fn law<S: Strategy>(
-    name: &str,
-    usual: u32,
-    cases: S,
-    holds: impl Fn(S::Value, &Seen) -> Result<(), TestCaseError>,
-) where
-    S::Value: Debug,
-{
-    let count =
-        number_of("LAWS_CASES").map_or(usual, |count| u32::try_from(count).unwrap_or(u32::MAX));
-    let config = Config {
-        cases: count,
-        failure_persistence: None,
-        max_global_rejects: count.saturating_mul(4).saturating_add(1_000),
-        max_shrink_iters: 20_000,
-        max_shrink_time: 30_000,
-        ..Config::default()
-    };
-    let mut runner = TestRunner::new_with_rng(
-        config,
-        TestRng::from_seed(RngAlgorithm::XorShift, &seed(name)),
-    );
-    let (seen, apart) = (Seen::default(), Seen::default());
-    let outcome = runner.run(&cases, |case| {
-        let came = holds(case, &seen);
-        apart.count(usize::from(matches!(came, Err(TestCaseError::Reject(_)))));
-        came
-    });
-    if let Err(error) = outcome {
-        let said = match error {
-            proptest::test_runner::TestError::Fail(reason, _) => reason.to_string(),
-            proptest::test_runner::TestError::Abort(reason) => format!("given up: {reason}"),
-        };
-        panic!("the law `{name}` does not hold.\n{said}");
-    }
-    let compared = seen.0.get();
-    let apart = match apart.0.get() {
-        0 => String::new(),
-        apart => format!(", {apart} contradictory apart"),
-    };
-    // Past the test harness, which would keep the line to itself.
-    writeln!(
-        std::io::stdout(),
-        "law: {name}: {count} cases, {compared} comparisons{apart}"
-    )
-    .unwrap();
-    assert!(compared > 0, "the law `{name}` compared nothing");
-}
-
-fn number_of(variable: &str) -> Option<u64> {
-    std::env::var(variable).ok().map(|text| {
-        text.trim()
-            .parse()
-            .unwrap_or_else(|_| panic!("{variable} is a whole number"))
-    })
-}
-
-/// 16 bytes of the name and of `LAWS_SEED`, by the FNV-1a hash.
-fn seed(name: &str) -> [u8; 16] {
-    let mut hash = 0xcbf2_9ce4_8422_2325_u64 ^ number_of("LAWS_SEED").unwrap_or(0);
-    let mut seed = [0; 16];
-    for chunk in seed.chunks_mut(8) {
-        for byte in name.bytes() {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-        chunk.copy_from_slice(&hash.to_le_bytes());
-    }
-    seed
 }
 
 /// Fails a case with what a person needs to see of it.

@@ -9,6 +9,7 @@ pub(crate) mod document;
 pub(crate) mod formula;
 pub(crate) mod grow;
 pub(crate) mod layering;
+pub(crate) mod marks;
 pub(crate) mod meter;
 pub(crate) mod proposal;
 pub(crate) mod quantity;

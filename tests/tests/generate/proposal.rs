@@ -9,6 +9,7 @@ use rules_core::quantity::Kind;
 
 use super::choices::Choices;
 use super::formula::options;
+use super::marks::{self, CODED};
 use super::meter::{Meter, meter};
 use super::quantity::{Care, Quantity, quantity};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
@@ -62,24 +63,8 @@ pub(crate) struct Wish<'w> {
     pub(crate) care: Care,
 }
 
-/// A designation, its class, and the ends of its diameter and length in millimetres.
-type Designated = (&'static str, &'static str, (f64, f64), (f64, f64));
-
-/// Designations, with class, diameter and length from and to. Trade code: diameter in millimetres
-/// rounded down, length in tenths. IEC 61960: both rounded up (clause 5.1, second-hand).
-pub(crate) const DESIGNATIONS: [Designated; 5] = [
-    ("ICR18650", "ICR", (18.0, 19.0), (65.0, 65.0)),
-    ("INR18650", "INR", (18.0, 19.0), (65.0, 65.0)),
-    ("INR19/66", "INR", (18.0, 19.0), (65.0, 66.0)),
-    ("IFR26650", "IFR", (26.0, 27.0), (65.0, 65.0)),
-    ("IMR14500", "IMR", (14.0, 15.0), (50.0, 50.0)),
-];
-
 /// Names of packs. Few, and also those of other things, so that they meet.
 const PACKS: [&str; 4] = ["P-1", "P-2", "A", "K1"];
-
-/// Facts of a cell that follow from its designation.
-const CODED: [&str; 3] = ["cell.class", "cell.code_diameter", "cell.code_length"];
 
 /// A proposal.
 pub(crate) fn draft(choices: &mut Choices<'_>, wish: &Wish<'_>) -> Draft {
@@ -225,6 +210,7 @@ fn facts(choices: &mut Choices<'_>, subject: Subject, wish: &Wish<'_>) -> Facts 
             given.insert(at, value(choices, at, wish.care));
         }
     }
+    marks::agree(choices, &mut given);
     given
 }
 
@@ -234,9 +220,8 @@ fn value(choices: &mut Choices<'_>, at: FactAt, care: Care) -> Given {
         Values::Number(_) => Given::Number(quantity(choices, fact, care)),
         Values::Choice(_) => Given::Choice(choices.below(options(at).len())),
         Values::YesNo => Given::YesNo(choices.one_in(2)),
-        Values::Text if fact.name == "cell.designation" => {
-            Given::Text(choices.pick(&DESIGNATIONS).0.to_owned())
-        }
+        Values::Text if fact.name == "cell.designation" => marks::designation(choices),
+        Values::Text if fact.name == "cell.size_code" => marks::size_code(choices),
         Values::Text if fact.name == "pack.designation" => {
             let codes = ["3INR19/66-2", "3ICR19/66", "ICR18650"];
             Given::Text((*choices.pick(&codes)).to_owned())

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use super::choices::Choices;
 use super::formula::options;
+use super::marks;
 use super::proposal::{Cell, Draft, Facts, Given, Pack, Wish, draft_of};
 use super::quantity::{Care, Quantity};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
@@ -181,6 +182,7 @@ fn cell_near(choices: &mut Choices<'_>, kept: usize, cell: &Cell) -> Cell {
         facts.retain(|at, _| !is_across_a_load(*at));
         facts.extend(across_a_load(choices));
     }
+    marks::agree(choices, &mut facts);
     Cell {
         facts,
         ..cell.clone()

@@ -9,7 +9,8 @@ use rules_core::quantity::Kind;
 use super::amount::usual;
 use super::choices::Choices;
 use super::formula::options;
-use super::proposal::{DESIGNATIONS, Draft, Given};
+use super::marks;
+use super::proposal::{Draft, Given};
 use super::quantity::Interval;
 use super::ruleset::Ruleset;
 use super::setting::unnamed;
@@ -257,26 +258,12 @@ impl Sampler<'_, '_, '_> {
         }
         let mut facts = self.all(Subject::Cell, &cell.facts);
         facts.insert(fact_named("cell.id"), Value::Text(cell.id.clone()));
-        if let Some(Given::Text(text)) = cell.facts.get(&fact_named("cell.designation")) {
-            let (_, class, diameter, length) =
-                DESIGNATIONS.iter().find(|(code, ..)| code == text).unwrap();
-            let class_at = fact_named("cell.class");
-            facts.insert(
-                class_at,
-                Value::Choice(
-                    options(class_at)
-                        .iter()
-                        .position(|option| option == class)
-                        .unwrap(),
-                ),
-            );
-            for (name, (low, high)) in [
-                ("cell.code_diameter", diameter),
-                ("cell.code_length", length),
-            ] {
-                let value = self.between(*low, *high, f64::midpoint(*low, *high));
-                facts.insert(fact_named(name), Value::Number(value));
-            }
+        if let Some(class) = marks::class(&cell.facts) {
+            facts.insert(fact_named("cell.class"), Value::Choice(class));
+        }
+        for (at, (low, high)) in marks::sides(&cell.facts) {
+            let value = self.between(low, high, f64::midpoint(low, high));
+            facts.insert(at, Value::Number(value));
         }
         One {
             subject: format!("cell {}", cell.id),

@@ -3,9 +3,10 @@
 
 use rules_core::check::Status;
 use rules_core::ruleset::Acceptance;
+use rules_tests::law::law;
 
 use super::ignorance::{each_subject, subject};
-use crate::generate::choices::{law, three};
+use crate::generate::choices::three;
 use crate::generate::document::Style;
 use crate::generate::quantity::Care;
 use crate::generate::scene::{Plan, Scene};

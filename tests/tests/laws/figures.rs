@@ -9,10 +9,11 @@ use proptest::test_runner::TestCaseError;
 use rules_core::check::{Options, figures};
 use rules_core::quantity::Kind;
 use rules_core::ruleset::{Acceptance, Rules};
+use rules_tests::law::{Seen, law};
 
 use super::ignorance::never_better;
 use super::less::{Widen, less};
-use crate::generate::choices::{Choices, Seen, broken, law, words};
+use crate::generate::choices::{Choices, broken, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::Draft;
 use crate::generate::setting::{Outcomes, checked, load_text, proposal, still};

@@ -2,8 +2,7 @@
 //! another way, no verdict is better, by the shipped rules and by local practice on top.
 
 use proptest::prelude::*;
-
-use crate::generate::choices::law;
+use rules_tests::law::law;
 
 #[allow(
     unreachable_pub,

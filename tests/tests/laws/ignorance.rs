@@ -4,15 +4,15 @@
 use rules_core::check::Verdict;
 
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
+use rules_tests::law::law;
 
-use crate::generate::choices::{Choices, law, three};
+use super::less::{Widen, less};
+use crate::generate::choices::{Choices, three};
 use crate::generate::proposal::Draft;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{Outcome, Outcomes, still};
 use crate::generate::vocabulary::Subject;
 use crate::generate::world::together::group_subject;
-
-use super::less::{Widen, less};
 
 /// Facts are taken out, intervals widened, cells left off the list, one after the other.
 #[test]

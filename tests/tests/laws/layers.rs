@@ -5,9 +5,10 @@ use proptest::prelude::*;
 use rules_core::check::Report;
 use rules_core::document::{Fault, Problem};
 use rules_core::ruleset::Rules;
+use rules_tests::law::law;
 
 use super::ignorance::{each_subject, subject};
-use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::choices::{Choices, broken, three};
 use crate::generate::document::{Doc, Style, text};
 use crate::generate::layering::{Change, extending, files};
 use crate::generate::ruleset::Ruleset;

@@ -4,9 +4,10 @@ use proptest::prelude::*;
 use rules_core::check::{Options, Verdict, check};
 use rules_core::document::{Fault, Problem, Syntax};
 use rules_core::ruleset::Rules;
+use rules_tests::law::law;
 use rulesets::proposal::Proposal;
 
-use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::choices::{Choices, broken, three};
 use crate::generate::document::{Doc, Style, text};
 use crate::generate::formula::Condition;
 use crate::generate::proposal::{Draft, Given};

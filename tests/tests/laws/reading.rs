@@ -7,10 +7,11 @@ use rules_core::check::{
 };
 use rules_core::report::significant;
 use rules_core::ruleset::Rules;
+use rules_tests::law::{Seen, law};
 use rules_tests::restored;
 use serde_json::{Value, json};
 
-use crate::generate::choices::{Choices, Seen, broken, law, three, words};
+use crate::generate::choices::{Choices, broken, three, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::{Wish, draft_of};
 use crate::generate::quantity::Care;
@@ -255,7 +256,7 @@ fn every_finding_can_be_read() {
 }
 
 #[test]
-fn so_it_can_by_the_shipped_rules() {
+fn every_finding_of_the_shipped_rules_can_be_read() {
     let rules = load_files(&[], &["rescued-cells"]).unwrap();
     law(
         "every finding can be read, shipped",

@@ -1,9 +1,10 @@
 //! Law 9: the same bytes give the same bytes.
 
 use rules_core::check::{Options, check};
+use rules_tests::law::law;
 
 use super::order::{first_difference, may_be_capped, told};
-use crate::generate::choices::{Choices, law, three};
+use crate::generate::choices::{Choices, three};
 use crate::generate::document::Style;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{load_text, proposal, rules, short};
@@ -73,7 +74,8 @@ fn the_same_faults_give_the_same_problems() {
     );
 }
 
-/// A merged ruleset, read again, is the same ruleset: the same digest and the same findings.
+/// A merged ruleset, read again, is the same ruleset: merged again it is the same text, and it gives
+/// the same findings.
 #[test]
 fn what_is_merged_says_the_same() {
     law(

@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use proptest::test_runner::TestCaseError;
 use rules_core::check::Verdict;
+use rules_tests::law::{Seen, law};
 
-use crate::generate::choices::{Choices, Seen, law, three};
+use crate::generate::choices::{Choices, three};
 use crate::generate::quantity::Care;
 use crate::generate::ruleset::Caution;
 use crate::generate::scene::{Plan, Scene};

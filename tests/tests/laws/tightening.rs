@@ -3,8 +3,9 @@
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Report, Verdict};
 use rules_core::ruleset::Rules;
+use rules_tests::law::law;
 
-use crate::generate::choices::{Choices, broken, law, three};
+use crate::generate::choices::{Choices, broken, three};
 use crate::generate::document::{Doc, Style, map, text};
 use crate::generate::grow::Ground;
 use crate::generate::ruleset::{Ruleset, caution, head};

@@ -7,9 +7,10 @@ use proptest::prelude::*;
 use rules_core::check::{Options, check};
 use rules_core::document::{Problem, Syntax};
 use rules_core::ruleset::Rules;
+use rules_tests::law::{Seen, law};
 use rulesets::proposal::Proposal;
 
-use crate::generate::choices::{Choices, Seen, broken, law, three, words};
+use crate::generate::choices::{Choices, broken, three, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::Draft;
 use crate::generate::ruleset::Caution;

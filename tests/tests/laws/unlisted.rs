@@ -7,8 +7,9 @@ use std::collections::BTreeSet;
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Finding, Options, Report, RungName, Status, Verdict, figures};
 use rules_core::ruleset::{Acceptance, Rules};
+use rules_tests::law::law;
 
-use crate::generate::choices::{Choices, broken, law, three, words};
+use crate::generate::choices::{Choices, broken, three, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::{Cell, Draft, Facts, Wish, draft_of};
 use crate::generate::scene::{Plan, Scene};

@@ -57,7 +57,6 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
     let facts: Named = named.map(|name| (name.clone(), missing(&name))).collect();
     Finding {
         said,
-        at_most: facts.clone(),
         facts,
         whole: finding.more_facts == 0,
     }
@@ -117,10 +116,9 @@ pub(crate) fn difference(engine: &Outcome, oracle: &Outcome) -> Option<String> {
     (!lines.is_empty()).then(|| lines.join("\n"))
 }
 
-/// How the engine's facts differ, if they are not between those that must be named and those that
-/// may.
+/// How the engine's facts differ. Where it lists only some, those that are missing are compared.
 fn facts(engine: &Finding, oracle: &Finding) -> Option<String> {
-    let within = |all: bool| {
+    let same = |all: bool| {
         let names = |named: &Named| {
             named
                 .iter()
@@ -128,15 +126,14 @@ fn facts(engine: &Finding, oracle: &Finding) -> Option<String> {
                 .map(|(name, _)| name.clone())
                 .collect::<BTreeSet<_>>()
         };
-        let found = names(&engine.facts);
-        names(&oracle.facts).is_subset(&found) && found.is_subset(&names(&oracle.at_most))
+        names(&engine.facts) == names(&oracle.facts)
     };
-    let agree = within(false) && (!engine.whole || within(true));
+    let agree = same(false) && (!engine.whole || same(true));
     (!agree).then(|| {
         let (caution, subject) = (&engine.said.caution, &engine.said.subject);
         format!(
-            "`{caution}` for {subject}: facts by the engine {:?}, by the oracle {:?}, at most {:?}",
-            engine.facts, oracle.facts, oracle.at_most
+            "`{caution}` for {subject}: facts by the engine {:?}, by the oracle {:?}",
+            engine.facts, oracle.facts
         )
     })
 }

@@ -147,7 +147,6 @@ fn finding(of: &suite::Finding) -> Finding {
         .collect();
     Finding {
         said,
-        at_most: facts.clone(),
         facts,
         whole: true,
     }

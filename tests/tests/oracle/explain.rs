@@ -1,5 +1,4 @@
-//! Which facts decide a finding, by section 6 of LANGUAGE.md and "A case file" of
-//! `tests/conformance/README.md`.
+//! Which facts decide a finding, by "Deciding facts" of section 6 of LANGUAGE.md.
 
 use std::collections::BTreeMap;
 
@@ -21,25 +20,15 @@ pub(crate) struct Search<'s, 'w> {
     inside: bool,
     /// Whether only comparisons that are undecided count, as of a condition that is.
     open_only: bool,
-    reading: Reading,
-}
-
-/// How the text is read where it leaves room: whether all that stands in a condition that is
-/// counted is named.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Reading {
-    Narrow,
-    Wide,
 }
 
 impl<'s, 'w> Search<'s, 'w> {
-    pub(crate) const fn new(walk: &'s Walk<'w>, reading: Reading) -> Self {
+    pub(crate) const fn new(walk: &'s Walk<'w>) -> Self {
         Self {
             walk,
             found: Named::new(),
             inside: false,
             open_only: false,
-            reading,
         }
     }
 
@@ -181,9 +170,6 @@ impl<'s, 'w> Search<'s, 'w> {
             Tree::Fold(_, body) | Tree::Distinct(body) => {
                 self.names_over(fold_subject(body), body, seat)
             }
-            Tree::Count(subject, body) if self.reading == Reading::Narrow => {
-                self.counted(subject, body, seat)
-            }
             Tree::Count(subject, body) | Tree::Every(subject, body) | Tree::Any(subject, body) => {
                 self.names_over(subject, body, seat)
             }
@@ -195,22 +181,6 @@ impl<'s, 'w> Search<'s, 'w> {
             Some(seats) => seats.iter().for_each(|seat| self.names(body, *seat)),
             None => self.unknown(subject),
         }
-    }
-
-    /// What keeps each of what is counted from being surely yes, or surely no.
-    fn counted(&mut self, subject: &str, body: &'w Tree, seat: Seat<'w>) {
-        let Some(seats) = self.walk.over(subject, seat) else {
-            return self.unknown(subject);
-        };
-        let before = (
-            std::mem::take(&mut self.inside),
-            std::mem::take(&mut self.open_only),
-        );
-        for seat in seats {
-            self.deciding((body, seat), true);
-            self.deciding((body, seat), false);
-        }
-        (self.inside, self.open_only) = before;
     }
 
     fn name(&mut self, subject: &'w str, word: &str, seat: Seat<'w>) {

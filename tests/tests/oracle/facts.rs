@@ -259,23 +259,52 @@ pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String,
 
 /// What follows from a designation: IEC 61960's `INR19/66`, or the trade's `ICR18650`.
 pub(crate) fn coded(designation: &str) -> Facts {
-    let (class, digits) = bare(designation).split_at(3);
-    let number = |text: &str| text.parse::<f64>().unwrap();
-    let (diameter, length) = match digits.split_once('/') {
-        Some((diameter, height)) => (
-            (number(diameter) - 1.0, number(diameter)),
-            (number(height) - 1.0, number(height)),
-        ),
-        None => {
-            let (diameter, tenths) = digits.split_at(2);
-            let (diameter, tenths) = (number(diameter), number(tenths));
-            ((diameter, diameter + 1.0), (tenths / 10.0, tenths / 10.0))
-        }
-    };
+    let (class, size) = bare(designation).split_at(3);
+    let mut facts = sized(size);
+    facts.insert("cell.class".to_owned(), Given::Choice(class.to_owned()));
+    facts
+}
+
+/// What follows from the code of a size: `19/66`, or the trade's `18650`.
+pub(crate) fn sized(size: &str) -> Facts {
+    let [diameter, length] = sides(size);
     let facts = [
-        ("cell.class", Given::Choice(class.to_owned())),
         ("cell.code_diameter", Given::between(diameter.0, diameter.1)),
         ("cell.code_length", Given::between(length.0, length.1)),
     ];
     facts.map(|(name, given)| (name.to_owned(), given)).into()
+}
+
+/// What a designation and the code of a size allow both.
+pub(crate) fn sized_by_both(size: &str, designation: &str) -> Facts {
+    let (_, other) = bare(designation).split_at(3);
+    let [one, other] = [sides(size), sides(other)];
+    let both = [0, 1].map(|side| {
+        (
+            one[side].0.max(other[side].0),
+            one[side].1.min(other[side].1),
+        )
+    });
+    let facts = [
+        ("cell.code_diameter", Given::between(both[0].0, both[0].1)),
+        ("cell.code_length", Given::between(both[1].0, both[1].1)),
+    ];
+    facts.map(|(name, given)| (name.to_owned(), given)).into()
+}
+
+/// Diameter and length in millimetres, each from and to.
+fn sides(size: &str) -> [(f64, f64); 2] {
+    let number = |text: &str| text.parse::<f64>().unwrap();
+    match bare(size).split_once('/') {
+        Some((diameter, height)) => [
+            (number(diameter) - 1.0, number(diameter)),
+            (number(height) - 1.0, number(height)),
+        ],
+        None => {
+            let (diameter, length) = bare(size).split_at(2);
+            let in_one = if length.len() == 3 { 10.0 } else { 1.0 };
+            let (diameter, length) = (number(diameter), number(length) / in_one);
+            [(diameter, diameter + 1.0), (length, length)]
+        }
+    }
 }

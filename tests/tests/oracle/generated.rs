@@ -4,6 +4,7 @@
 use proptest::test_runner::TestCaseError;
 use rules_core::document::Problem;
 use rules_core::ruleset::Acceptance;
+use rules_tests::law::{Seen, law};
 
 use super::compare::{difference, told};
 use super::consistent::broken as relations_broken;
@@ -13,7 +14,7 @@ use super::proposal;
 use super::readings::contradict;
 use super::rules::{Rules, Shelf, load};
 use super::tally::Tally;
-use crate::generate::choices::{Choices, Seen, broken, law, three, words};
+use crate::generate::choices::{Choices, broken, three, words};
 use crate::generate::document::{Doc, Style, map, text};
 use crate::generate::layering::{Change, extending, files};
 use crate::generate::proposal::{Draft, Wish, draft};
@@ -98,7 +99,7 @@ fn finish(tally: &Tally, name: &str) {
 }
 
 #[test]
-fn one_ruleset() {
+fn the_oracle_agrees_on_one_ruleset() {
     let tally = Tally::default();
     law(
         "the oracle agrees on one ruleset",
@@ -190,7 +191,7 @@ fn acceptance(choices: &mut Choices<'_>) -> Option<(&'static str, Doc)> {
 }
 
 #[test]
-fn layers_of_rulesets() {
+fn the_oracle_agrees_on_layers() {
     const ASKED: [&[&str]; 5] = [
         &["top.yaml"],
         &["one.yaml", "other.yaml"],
@@ -246,7 +247,7 @@ fn within_reach(mut doc: Doc) -> (Doc, usize) {
 }
 
 #[test]
-fn the_shipped_rules() {
+fn the_oracle_agrees_on_the_shipped_rules() {
     let read = |name: &str| {
         Doc::read(
             &std::fs::read_to_string(format!(

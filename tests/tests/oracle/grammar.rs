@@ -317,12 +317,22 @@ impl<'t> Reader<'t> {
         match word.as_str() {
             "yes" => Tree::YesNo(true),
             "no" => Tree::YesNo(false),
-            "every" | "any" => self.each(word == "every"),
+            "every" | "any" if self.has_ahead() => self.each(word == "every"),
             "count" if self.take_word("of") => self.count(),
             "distinct" if self.take_word("of") => Tree::Distinct(boxed(self.body())),
             "abs" if self.take("(") => Tree::Abs(boxed(self.closed())),
             _ => self.joining(word),
         }
+    }
+
+    /// Whether a subject and `has` come next.
+    fn has_ahead(&mut self) -> bool {
+        let before = self.rest;
+        let subject = self.next_word();
+        self.rest = self.rest.split_at(subject.len()).1;
+        let found = !subject.is_empty() && self.next_word() == "has";
+        self.rest = before;
+        found
     }
 
     fn closed(&mut self) -> Tree {

@@ -4,7 +4,7 @@ use rules_core::check::{RungName, Status, Verdict};
 
 use super::end::Close;
 use super::evaluate::{Seat, Walk};
-use super::explain::{Named, Reading, Search};
+use super::explain::{Named, Search};
 use super::grammar::Tree;
 use super::proposal::{Proposal, UNNAMED};
 use super::rules::{Caution, Rules};
@@ -14,10 +14,8 @@ use super::truth::Truth;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Finding {
     pub(crate) said: Said,
-    /// The deciding facts, read narrowly.
+    /// The deciding facts.
     pub(crate) facts: Named,
-    /// The same, read widely.
-    pub(crate) at_most: Named,
     /// Whether all facts are listed, or only those that are missing.
     pub(crate) whole: bool,
 }
@@ -105,7 +103,6 @@ struct Judged {
     status: Status,
     rung: RungName,
     facts: Named,
-    at_most: Named,
 }
 
 fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
@@ -146,11 +143,10 @@ fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
     } else {
         RungName::RefuseUnless
     };
-    let named = |reading: Reading| deciding(walk, caution, seat, (rung, applies, reading));
-    let (facts, at_most) = if verdict == Verdict::Pass {
-        Default::default()
+    let facts = if verdict == Verdict::Pass {
+        Named::default()
     } else {
-        (named(Reading::Narrow), named(Reading::Wide))
+        deciding(walk, caution, seat, (rung, applies))
     };
     Judged {
         applies,
@@ -160,7 +156,6 @@ fn judge<'w>(walk: &Walk<'w>, caution: &'w Caution, seat: Seat<'w>) -> Judged {
         status,
         rung,
         facts,
-        at_most,
     }
 }
 
@@ -170,9 +165,9 @@ fn deciding<'w>(
     walk: &Walk<'w>,
     caution: &'w Caution,
     seat: Seat<'w>,
-    (rung, applies, reading): (RungName, Truth, Reading),
+    (rung, applies): (RungName, Truth),
 ) -> Named {
-    let mut search = Search::new(walk, reading);
+    let mut search = Search::new(walk);
     let formula = if rung == RungName::RefuseUnless {
         &caution.refuse_unless
     } else {
@@ -290,7 +285,6 @@ fn finding(caution: &Caution, name: &str, judged: &Judged) -> Option<Finding> {
     (judged.verdict != Verdict::Pass).then(|| Finding {
         said,
         facts: judged.facts.clone(),
-        at_most: judged.at_most.clone(),
         whole: true,
     })
 }

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::facts::{Defs, Facts, Given, Meters, coded, draw, given, meters, normal};
+use super::facts::{
+    Defs, Facts, Given, Meters, coded, draw, given, meters, normal, sized, sized_by_both,
+};
 use super::quantity::bare;
 use crate::generate::document::Doc;
 
@@ -152,8 +154,16 @@ fn arrangement(text: &str) -> (usize, usize) {
 
 fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
     let mut facts = given("cell", &numbered(entry), defs, meters);
-    if let Some(designation) = entry.text_of("designation") {
+    let size = facts.get("cell.size_code").cloned();
+    let designation = entry.text_of("designation");
+    if let Some(Given::Text(size)) = &size {
+        facts.extend(sized(size));
+    }
+    if let Some(designation) = designation {
         facts.extend(coded(designation));
+    }
+    if let (Some(Given::Text(size)), Some(designation)) = (&size, designation) {
+        facts.extend(sized_by_both(size, designation));
     }
     Cell {
         name: normal(entry.text_of("id").unwrap()),

@@ -91,6 +91,7 @@ struct View {
 
 /// The rules of rulesets named together.
 pub(crate) fn load(shelf: &Shelf, names: &[&str]) -> Rules {
+    let names: BTreeSet<&str> = names.iter().map(|name| bare_path(name)).collect();
     let mut reached = BTreeSet::new();
     names
         .iter()
@@ -132,7 +133,12 @@ fn reach(shelf: &Shelf, name: &str, reached: &mut BTreeSet<String>) {
 fn extended(doc: &Doc) -> impl Iterator<Item = &str> {
     list(doc, "extends")
         .iter()
-        .map(|name| name.text().trim_start_matches("./"))
+        .map(|name| bare_path(name.text()))
+}
+
+/// All files of a case stand in one folder.
+fn bare_path(path: &str) -> &str {
+    path.trim_start_matches("./")
 }
 
 fn list<'d>(doc: &'d Doc, key: &str) -> &'d [Doc] {

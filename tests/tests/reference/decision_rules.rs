@@ -185,7 +185,7 @@ impl Row {
 }
 
 #[test]
-fn rows() {
+fn guarded_and_simple_acceptance_decide_as_the_publications() {
     Part::read("decision_rules", "rows", 85).run(|row: &Row| {
         row.follows_the_definitions()?;
         row.is_written_alike()?;
@@ -231,7 +231,7 @@ struct StrictRow {
 }
 
 #[test]
-fn strict() {
+fn a_strict_limit_is_not_kept_by_what_lies_on_it() {
     Part::read("decision_rules", "strict", 7).run(|row: &StrictRow| {
         let (guarded, simple) = both(&row.relation, &row.x)?;
         same(
@@ -313,7 +313,7 @@ impl OtherRow {
 }
 
 #[test]
-fn others() {
+fn ours_stands_beside_other_rules_as_the_table_says() {
     Part::read("decision_rules", "others", 5).run(|row: &OtherRow| {
         row.follows_the_post()?;
         let (guarded, simple) = both(&row.ours_on.relation, &row.ours_on.x)?;

@@ -307,7 +307,7 @@ fn is_read(catalogue: &Catalogue, text: &str, wanted: &Wanted<'_>) -> Outcome {
 }
 
 #[test]
-fn rows() {
+fn designations_are_read_or_refused_as_the_sources_say() {
     let catalogue = rulesets::catalogue();
     Part::read("designations", "rows", 92).run_with(
         &Exceptions {

@@ -4,6 +4,8 @@
 //! This tells slips of filing. It cannot tell whether a source is right.
 
 use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
 
 use serde_json::{Map, Value};
 
@@ -65,7 +67,7 @@ fn text<'r>(row: &'r Map<String, Value>, key: &str) -> &'r str {
 }
 
 #[test]
-fn every_list_is_run() {
+fn every_list_is_named_here() {
     for (name, lists) in LISTS {
         let table = read(name);
         let found: Vec<&str> = table
@@ -81,6 +83,37 @@ fn every_list_is_run() {
             "{name}.json"
         );
     }
+}
+
+/// Some file of this suite asks for each list by its name.
+#[test]
+fn every_list_is_run() {
+    let suite = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference");
+    let sources = sources(&suite);
+    for (name, lists) in LISTS {
+        for list in lists {
+            let asked = format!("Part::read(\"{name}\", \"{list}\"");
+            assert!(
+                sources.contains(&asked),
+                "nothing runs `{list}` of {name}.json"
+            );
+        }
+    }
+}
+
+/// The text of every source in a folder and below it, one after another.
+fn sources(folder: &Path) -> String {
+    let paths = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path());
+    let texts = paths.map(|path| {
+        if path.is_dir() {
+            sources(&path)
+        } else {
+            fs::read_to_string(&path).unwrap()
+        }
+    });
+    texts.collect()
 }
 
 #[test]

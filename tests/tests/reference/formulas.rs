@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rules_core::document::{Fault, Suggestions};
 use rules_core::facts::{Catalogue, Sheet};
 use rules_core::formula::{
-    Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, Unread, Vocabulary, parse,
+    Bound, Evaluator, FigureCode, FormulaFault, Program, Sort, UnreadSorts, Vocabulary, parse,
     resolve_figure,
 };
 use rules_core::quantity::Interval;
@@ -36,7 +36,7 @@ impl Desk {
             figures: &BTreeMap::new(),
             faulty: &BTreeSet::new(),
             folds: &Cell::new(0),
-            unread: Unread::default(),
+            unread: UnreadSorts::default(),
             suggestions: &Suggestions::default(),
         };
         let about = self

@@ -136,7 +136,7 @@ impl Row {
 }
 
 #[test]
-fn rows() {
+fn results_enclose_the_exact_ones_and_no_more_than_they_must() {
     Part::read("interval", "rows", 352).run(|row: &Row| {
         row.encloses()?;
         row.is_tight()?;
@@ -145,7 +145,7 @@ fn rows() {
 }
 
 #[test]
-fn zero_divisors() {
+fn a_quotient_by_zero_is_as_the_language_says() {
     Part::read("interval", "zero_divisors", 30).run(|row: &Row| {
         row.encloses()?;
         let expected = row
@@ -157,7 +157,7 @@ fn zero_divisors() {
 }
 
 #[test]
-fn unbounded() {
+fn ends_without_bound_come_to_exact_results() {
     Part::read("interval", "unbounded", 27).run(|row: &Row| {
         row.encloses()?;
         // The operands are small whole numbers and halves, so that nothing is rounded.

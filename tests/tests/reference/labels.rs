@@ -66,7 +66,7 @@ struct EnergyRow {
 }
 
 #[test]
-fn energies() {
+fn an_energy_agrees_with_voltage_by_capacity_or_does_not() {
     Part::read("labels", "energies", 32).run(|row: &EnergyRow| {
         let label = |energy: Option<&str>| {
             let (voltage, capacity) = (
@@ -110,7 +110,7 @@ struct WorkedOutRow {
 }
 
 #[test]
-fn worked_out() {
+fn the_third_number_of_a_label_follows_from_two() {
     Part::read("labels", "worked_out", 11).run(|row: &WorkedOutRow| {
         let pack = row.label.decoded()?.pack;
         let (printed, amount) = match row.what.as_str() {
@@ -145,7 +145,7 @@ struct SeriesRow {
 }
 
 #[test]
-fn series() {
+fn a_voltage_gives_its_numbers_in_series() {
     Part::read("labels", "series", 77).run(|row: &SeriesRow| {
         let label = Label {
             voltage: Some(read(Printed::Voltage, &row.voltage)),
@@ -266,7 +266,7 @@ const fn about(contradiction: &Contradiction) -> &'static str {
 }
 
 #[test]
-fn labels() {
+fn labels_are_decoded_as_the_table_says() {
     Part::read("labels", "labels", 49).run(|row: &LabelRow| {
         let decoded = row.label.decoded()?;
         let arrangements: Vec<String> = decoded
@@ -320,7 +320,7 @@ struct CapacityRow {
 }
 
 #[test]
-fn capacities() {
+fn a_capacity_is_plausible_of_a_size_or_is_not() {
     Part::read("labels", "capacities", 19).run(|row: &CapacityRow| {
         let label = Label {
             voltage: Some(read(Printed::Voltage, "3.7 V")),
@@ -356,7 +356,7 @@ struct RefusedRow {
 }
 
 #[test]
-fn refused() {
+fn labels_that_cannot_be_are_refused() {
     Part::read("labels", "refused", 23).run(|row: &RefusedRow| {
         let faults = row.label.decode().err().ok_or("it is decoded")?;
         let words: Vec<&str> = faults.iter().map(fault_word).collect();

@@ -325,6 +325,6 @@ static SHIPPED: LazyLock<Rules> = LazyLock::new(|| {
 });
 
 #[test]
-fn rows() {
+fn shipped_rules_ask_what_the_sources_of_the_trade_ask() {
     Part::read("trade_boundaries", "rows", 123).run(|row: &Row| row.holds(&SHIPPED));
 }

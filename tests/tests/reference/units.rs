@@ -94,7 +94,7 @@ struct AmountRow {
 }
 
 #[test]
-fn amounts() {
+fn amounts_come_to_their_worth_in_si() {
     let desk = Desk::new();
     Part::read("units", "amounts", 53).run(|row: &AmountRow| {
         is_double(
@@ -131,7 +131,7 @@ struct UnitRow {
 }
 
 #[test]
-fn units() {
+fn one_of_each_unit_comes_to_its_worth_in_si() {
     let desk = Desk::new();
     Part::read("units", "units", 14).run(|row: &UnitRow| {
         let one = format!("1 {}", row.unit);
@@ -161,7 +161,7 @@ fn prefixed(symbol: &str) -> impl Iterator<Item = (Kind, &'static str, &'static 
 }
 
 #[test]
-fn prefixes() {
+fn a_prefix_multiplies_by_its_factor() {
     Part::read("units", "prefixes", 4).run(|row: &PrefixRow| {
         same(
             "whether a unit has the prefix",
@@ -184,7 +184,7 @@ fn prefixes() {
 }
 
 #[test]
-fn prefixes_beyond_the_language() {
+fn other_prefixes_make_no_unit() {
     Part::read("units", "prefixes_beyond_the_language", 1).run(|row: &PrefixRow| {
         let names = Kind::ALL
             .into_iter()
@@ -206,7 +206,7 @@ struct TemperatureRow {
 }
 
 #[test]
-fn temperatures() {
+fn a_temperature_is_the_same_in_each_of_its_texts() {
     Part::read("units", "temperatures", 6).run(|row: &TemperatureRow| {
         same(
             "whether the kelvins are written",
@@ -231,7 +231,7 @@ struct ToleranceRow {
 }
 
 #[test]
-fn tolerances() {
+fn a_tolerance_reaches_as_far_as_published() {
     Part::read("units", "tolerances", 9).run(|row: &ToleranceRow| {
         let range = stated(&row.text, &row.kind)?.range();
         let end = |text: &str| stated(text, &row.kind).map(|value| value.nominal());
@@ -269,7 +269,7 @@ struct Reading {
 }
 
 #[test]
-fn confusions() {
+fn what_is_easily_confused_is_read_as_nothing_else() {
     Part::read("units", "confusions", 17).run(|row: &ConfusionRow| {
         Kind::ALL.into_iter().try_for_each(|kind| {
             let Ok(found) = stated(&row.text, kind.name()) else {
@@ -321,7 +321,7 @@ fn dimension(unit: &str) -> Result<Dimension, String> {
 }
 
 #[test]
-fn relations() {
+fn products_and_sums_have_the_dimension_of_the_si() {
     let desk = Desk::new();
     Part::read("units", "relations", 21).run(|row: &RelationRow| {
         let (left, right) = (dimension(&row.left)?, dimension(&row.right)?);
@@ -344,7 +344,7 @@ struct RefusedRow {
 }
 
 #[test]
-fn refused() {
+fn what_has_no_dimension_is_refused() {
     let desk = Desk::new();
     Part::read("units", "refused", 10).run(|row: &RefusedRow| {
         same(
@@ -365,7 +365,7 @@ struct WorkedRow {
 }
 
 #[test]
-fn worked() {
+fn worked_formulas_come_out_as_published() {
     let desk = Desk::new();
     Part::read("units", "worked", 61).run(|row: &WorkedRow| {
         comes_to(

@@ -132,7 +132,7 @@ fn cells_that_are_not_listed_make_no_report_longer() {
 }
 
 #[test]
-fn cells_of_which_only_ids_are_listed() {
+fn reports_on_cells_with_ids_alone_are_within_bounds() {
     let rules = rules();
     within(
         &rules,
@@ -153,7 +153,7 @@ fn cells_of_which_only_ids_are_listed() {
 }
 
 #[test]
-fn cells_that_differ() {
+fn reports_on_cells_that_differ_are_within_bounds() {
     let rules = rules();
     within(&rules, "measured", &line("600S1P", &cells(600, measured)));
     within(
@@ -181,7 +181,7 @@ fn cells_that_differ() {
 /// As many cells as there may be, all measured, in a use that says what it is: the most that is
 /// judged in full. Of so many that say less the findings are too many, which is said instead.
 #[test]
-fn the_most_cells() {
+fn the_report_on_the_most_cells_is_within_bounds() {
     let measured = |at: usize| {
         let step = at % 7;
         format!(

@@ -119,7 +119,7 @@ const NEAR_ENDS: [(&str, &str, &str, f64, f64); 11] = [
 ];
 
 #[test]
-fn the_near_ends_count() {
+fn a_margin_is_between_the_near_ends() {
     for (rung, voltage, text, amount, percent) in NEAR_ENDS {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
         assert_eq!(

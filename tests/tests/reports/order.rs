@@ -11,7 +11,7 @@ const LOW: &str = "refuse_unless: cell.rest_voltage >= limit.floor";
 const CELLS: &str = "cells: [{ id: K1, rest: { voltage: 2.31 V } }, { id: K2 }]\ncharging: { termination: 4.20 V, current: 2 A }\n";
 
 #[test]
-fn counts() {
+fn every_outcome_is_counted() {
     let cautions = [
         caution("a-low", "each cell", LOW),
         caution(
@@ -65,7 +65,7 @@ fn counts() {
 }
 
 #[test]
-fn the_gravest_first() {
+fn the_gravest_finding_stands_first() {
     let cautions = [
         caution(
             "a-warns",

@@ -46,7 +46,7 @@ fn a_case_does_not_contradict_itself() {
 
 /// Cells that name their group alike are in one; a group that is named has that name.
 #[test]
-fn cases_make_groups() {
+fn cells_that_name_one_group_are_in_it() {
     let of_cases = |cases: &str| {
         let text = caution("each group", "spread of cell.rest_voltage <= 10 mV")
             .replace(", reason", &format!(", cases: [{cases}], reason"));
@@ -80,7 +80,7 @@ fn cases_make_groups() {
 
 /// A group has the name that its cells give; where they give none, its name is missing.
 #[test]
-fn cases_name_groups() {
+fn a_group_has_the_name_its_cells_give() {
     let of_cases = |cases: &str| {
         let text = caution("each group", "group.id is known")
             .replace(", reason", &format!(", cases: [{cases}], reason"));

@@ -2,7 +2,7 @@
 
 use rules_core::document::Fault;
 
-use super::setting::{caution, faults, limit};
+use super::setting::{caution, faults, head, limit, load};
 
 #[test]
 fn a_basis_is_one_thing() {
@@ -31,7 +31,7 @@ fn a_basis_is_one_thing() {
 }
 
 #[test]
-fn names_are_words() {
+fn a_name_is_a_word_of_at_most_64_letters() {
     let long = |length: usize| "a".repeat(length);
     for (name, fits) in [
         ("floor", true),
@@ -63,7 +63,7 @@ fn names_are_words() {
 }
 
 #[test]
-fn options_of_a_choice() {
+fn an_option_is_a_word_and_stands_once() {
     let of_options = |options: &str| {
         faults(&format!(
             "facts:\n  cell.tag: {{ kind: choice, options: [{options}], meaning: A fact }}\n"
@@ -129,5 +129,20 @@ fn a_case_is_open_in_one_way_at_most() {
     assert_eq!(
         of_case("expect: not-applicable, unmeasured: [cell.rest_voltage]"),
         [Fault::WrongShape]
+    );
+}
+
+/// A limit that does not say which way is stricter is told what either way means.
+#[test]
+fn a_limit_without_its_direction_is_told_what_they_mean() {
+    let text = format!(
+        "{}limits: {{ floor: {{ value: 3 V, meaning: Floor }} }}\n",
+        head("one")
+    );
+    let problems = load(&[("one", text)], &["one"]).expect_err("a problem");
+    let help = problems[0].help.clone().unwrap_or_default();
+    assert!(
+        help.contains("`stricter: higher` if a higher value lets fewer pass"),
+        "{help}"
     );
 }

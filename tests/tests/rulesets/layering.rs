@@ -29,7 +29,7 @@ fn load(folder: &Texts, names: &[&str]) -> Rules {
 }
 
 fn floor(rules: &Rules) -> String {
-    rules.limits()[0].written.clone()
+    rules.limits()[0].written.value.clone()
 }
 
 #[test]
@@ -100,8 +100,8 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
         folder.add("merged.json", rules.merged_json());
         let again = load(&folder, &["merged.json"]);
         assert_eq!(
-            (again.digest(), again.loosened()),
-            (rules.digest(), rules.loosened())
+            (again.merged_json(), again.loosened()),
+            (rules.merged_json(), rules.loosened())
         );
     }
     // A value may be folded over lines; the reasons of a merged file are not.
@@ -109,7 +109,8 @@ fn a_merged_file_says_the_same_and_hides_no_name() {
     folder.add("folded", head("folded") + folded);
     let rules = load(&folder, &["folded"]);
     folder.add("merged.json", rules.merged_json());
-    assert_eq!(load(&folder, &["merged.json"]).digest(), rules.digest());
+    let again = load(&folder, &["merged.json"]);
+    assert_eq!(again.merged_json(), rules.merged_json());
     let claims = format!(
         "{}merged: {{ from: [{{ ruleset: trusted, version: 9.9.9 }}] }}\ncautions:\n  - {{ id: x, title: X, about: light, refuse_unless: light.vented, reason: x }}\n",
         head("mine")
@@ -279,7 +280,11 @@ fn a_merged_file_keeps_declared_facts_and_fixed_limits() {
     let merged = load(&folder, &["merged.json"]);
     assert_eq!(merged.written(), rules.written());
     assert_eq!(rules.written().facts["cell.tag"].options, ["red", "blue"]);
-    let fixed: Vec<bool> = merged.limits().iter().map(|limit| limit.fixed).collect();
+    let fixed: Vec<bool> = merged
+        .limits()
+        .iter()
+        .map(|limit| limit.written.fixed)
+        .collect();
     assert_eq!(fixed, [false, true]);
     let json = rules.merged_json();
     assert_eq!(

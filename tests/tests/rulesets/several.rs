@@ -171,3 +171,24 @@ fn a_near_miss_is_of_its_own_sort() {
     assert!(!help("limits: { testd: { to: 4 V } }").contains("tested"));
     assert!(!help("cautions: { flor: { drop: yes, because: b } }").contains("floor"));
 }
+
+/// Who adjusts what has another name now is told that name.
+#[test]
+fn former_names_lead_to_those_of_now() {
+    let base = format!(
+        "{}limits: {{ rest_floor: {{ value: 3 V, stricter: higher, meaning: Floor, formerly: [minimum] }} }}\n{}",
+        head("base"),
+        caution("each cell", "cell.rest_voltage >= limit.rest_floor")
+            .replace(", reason", ", formerly: [deep-discharge], reason")
+    );
+    let adjust = "adjust: { limits: { minimum: { to: 3.1 V } }, cautions: { deep-discharge: { drop: yes, because: so } } }\n";
+    let club = format!("{}extends: [./base]\n{adjust}", head("club"));
+    let problems = load(&[("base", base), ("club", club)], &["club"]).expect_err("problems");
+    let helps: Vec<&str> = problems
+        .iter()
+        .filter_map(|problem| problem.help.as_deref())
+        .collect();
+    assert_eq!(of(&problems), [Fault::UnknownName, Fault::UnknownName]);
+    assert_eq!(helps[0], "it is called `rest_floor` now");
+    assert_eq!(helps[1], "it is called `tested` now");
+}

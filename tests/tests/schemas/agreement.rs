@@ -4,11 +4,12 @@
 use std::collections::BTreeMap;
 
 use jsonschema::Validator;
-use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
+use proptest::test_runner::TestCaseError;
 use rules_core::document::{Fault, Problem, Problems, Span};
 use rules_core::facts::{Catalogue, FactKind, Proposed, add_clashes};
 use rules_core::quantity::Kind;
 use rules_core::vetting::Vetting;
+use rules_tests::law::always;
 use serde_json::{Map, Value, json};
 
 use super::beyond::is_beyond;
@@ -190,22 +191,6 @@ fn proposals(catalogue: &Catalogue) -> Vec<Value> {
     ]
 }
 
-fn runner(cases: u32) -> TestRunner {
-    let config = Config {
-        failure_persistence: None,
-        ..Config::default()
-    };
-    let cases = if std::env::var_os("PROPTEST_CASES").is_some() {
-        config.cases
-    } else {
-        cases
-    };
-    TestRunner::new_with_rng(
-        Config { cases, ..config },
-        TestRng::deterministic_rng(RngAlgorithm::ChaCha),
-    )
-}
-
 #[test]
 fn every_fact_has_a_place_in_the_schema() {
     let catalogue = catalogue();
@@ -283,7 +268,7 @@ fn leaves(value: &Value, at: &str) -> Vec<String> {
 }
 
 #[test]
-fn proposals_changed() {
+fn schema_and_loader_agree_on_proposals_that_were_changed() {
     let catalogue = catalogue();
     let (documents, validator) = (proposals(&catalogue), library_validator("proposal"));
     let stock = Stock::of(&documents);
@@ -297,13 +282,16 @@ fn proposals_changed() {
         )
         .map_err(TestCaseError::fail)
     };
-    runner(600)
-        .run(&(0..1000_usize, changes()), check)
-        .unwrap_or_else(|failure| panic!("{failure}"));
+    always(
+        "schema and loader agree on changed proposals",
+        600,
+        (0..1000_usize, changes()),
+        check,
+    );
 }
 
 #[test]
-fn rulesets_changed() {
+fn schema_and_loader_agree_on_rulesets_that_were_changed() {
     let documents = [
         every_key(),
         as_text_only("every-key.yaml", EVERY_KEY),
@@ -333,7 +321,10 @@ fn rulesets_changed() {
         )
         .map_err(TestCaseError::fail)
     };
-    runner(600)
-        .run(&(0..1000_usize, changes()), check)
-        .unwrap_or_else(|failure| panic!("{failure}"));
+    always(
+        "schema and loader agree on changed rulesets",
+        600,
+        (0..1000_usize, changes()),
+        check,
+    );
 }

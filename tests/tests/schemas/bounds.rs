@@ -33,7 +33,7 @@ fn assert_bounds(name: &str, document: &Value, bounds: &[Bound], load: impl Fn(&
 /// The sizes in designations are those of IEC 61960 as the library reads it; the most cells,
 /// characters and options are bounds of the format.
 #[test]
-fn of_proposals() {
+fn schema_and_loader_bound_proposals_alike() {
     let catalogue = catalogue();
     let mut document = every_fact(&catalogue, 2);
     document["arrangement"] = json!("2S1P");
@@ -80,7 +80,7 @@ fn of_proposals() {
 }
 
 #[test]
-fn of_rulesets() {
+fn schema_and_loader_bound_rulesets_alike() {
     let options = |count: usize| {
         json!(
             (0..count)

@@ -226,7 +226,7 @@ fn merged_rulesets_conform_and_load_again() {
         assert_eq!(objections(&validator, &value), Vec::<String>::new());
         let again = rules([("merged.json", merged.as_str())].into(), &["merged.json"])
             .expect("a merged ruleset loads");
-        assert_eq!(again.digest(), first.digest());
+        assert_eq!(again.merged_json(), merged);
         assert_same_findings(&first, &again);
     }
     assert!(Shipped::names().count() > 0);

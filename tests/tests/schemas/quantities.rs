@@ -2,8 +2,8 @@
 
 use jsonschema::Validator;
 use proptest::prelude::*;
-use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use rules_core::quantity::{Fault, Kind, Meter, Nature, Quantity, QuantityError, Unit};
+use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, QuantityFault, Unit};
+use rules_tests::law::always;
 use serde_json::{Value, json};
 
 use super::setting::validator;
@@ -29,7 +29,7 @@ fn is_beyond_shape(error: &QuantityError) -> bool {
     // is the larger.
     matches!(
         error.fault(),
-        Fault::NotFinite { .. } | Fault::LowAboveHigh { .. }
+        QuantityFault::NotFinite { .. } | QuantityFault::LowAboveHigh { .. }
     )
 }
 
@@ -231,22 +231,6 @@ fn quantity() -> impl Strategy<Value = String> {
     (space(), body, space()).prop_map(|(before, body, after)| format!("{before}{body}{after}"))
 }
 
-fn runner() -> TestRunner {
-    let config = Config {
-        failure_persistence: None,
-        ..Config::default()
-    };
-    let cases = if std::env::var_os("PROPTEST_CASES").is_some() {
-        config.cases
-    } else {
-        2_000
-    };
-    TestRunner::new_with_rng(
-        Config { cases, ..config },
-        TestRng::deterministic_rng(RngAlgorithm::ChaCha),
-    )
-}
-
 #[test]
 fn patterns_and_the_reader_of_quantities_agree() {
     let validators = validators();
@@ -262,9 +246,12 @@ fn patterns_and_the_reader_of_quantities_agree() {
         }
         Ok(())
     };
-    runner()
-        .run(&quantity(), agree)
-        .unwrap_or_else(|failure| panic!("{failure}"));
+    always(
+        "patterns and the reader of quantities agree",
+        2_000,
+        quantity(),
+        agree,
+    );
 }
 
 #[test]
@@ -282,7 +269,10 @@ fn patterns_and_the_reader_of_meters_agree() {
         }
         Ok(())
     };
-    runner()
-        .run(&tolerance(), agree)
-        .unwrap_or_else(|failure| panic!("{failure}"));
+    always(
+        "patterns and the reader of meters agree",
+        2_000,
+        tolerance(),
+        agree,
+    );
 }

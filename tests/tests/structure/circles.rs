@@ -1,7 +1,8 @@
 //! Which file of a crate takes something from which, and the circles among them.
 //!
 //! What is taken from a file that only passes it on is taken from the file that holds it. Declaring
-//! a module, and passing on what is in it, takes nothing.
+//! a module, and passing on what is in it, takes nothing. So it is by [`Taking::FromHolder`];
+//! [`Taking::AsWritten`] is stricter.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,8 +19,25 @@ struct Module {
 /// The modules of a crate by their paths from its root.
 struct Crate(BTreeMap<Vec<String>, Module>);
 
-/// Further than any import is passed on.
-const MOST_STEPS: usize = 12;
+/// What counts as taking something from a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Taking {
+    /// What is passed on is taken from the file that holds it; a declaration takes nothing.
+    FromHolder,
+    /// What a path names is taken from the file that the path leads to, though that may only pass it
+    /// on; a file takes from each that it declares.
+    AsWritten,
+}
+
+impl Taking {
+    /// How often an import is followed that passes something on; further than any is passed on.
+    const fn steps(self) -> usize {
+        match self {
+            Self::FromHolder => 12,
+            Self::AsWritten => 0,
+        }
+    }
+}
 
 impl Crate {
     fn of(sources: &[Source]) -> Self {
@@ -95,25 +113,40 @@ impl Crate {
         self.0.contains_key(&whole).then_some(whole)
     }
 
+    /// The files of the modules that stand right under one.
+    fn declared_by(&self, path: &[String]) -> impl Iterator<Item = usize> {
+        let under = move |inner: &[String]| inner.split_last().is_some_and(|(_, own)| own == path);
+        let modules = self.0.iter();
+        modules
+            .filter(move |(inner, _)| under(inner))
+            .map(|(_, module)| module.file)
+    }
+
     /// The files that one takes something from.
-    fn taken_from(&self, path: &[String], module: &Module) -> BTreeSet<usize> {
-        let used = |import: &&Import| !import.passed_on || stands_in(&import.name, &module.code);
+    fn taken_from(&self, path: &[String], module: &Module, taking: Taking) -> BTreeSet<usize> {
+        let is_strict = taking == Taking::AsWritten;
+        let used = |import: &&Import| {
+            is_strict || !import.passed_on || stands_in(&import.name, &module.code)
+        };
         let imports = module.imports.iter().filter(used);
         let imported = imports.map(|import| import.path.clone());
         let mut files: BTreeSet<usize> = imported
             .chain(in_code(&module.code))
-            .filter_map(|named| self.holder(path, &named, MOST_STEPS))
+            .filter_map(|named| self.holder(path, &named, taking.steps()))
             .collect();
+        if is_strict {
+            files.extend(self.declared_by(path));
+        }
         files.remove(&module.file);
         files
     }
 }
 
 /// The circles of files, each with the files that it is made of.
-pub(crate) fn circles(sources: &[Source]) -> Vec<Vec<String>> {
+pub(crate) fn circles(sources: &[Source], taking: Taking) -> Vec<Vec<String>> {
     let modules = Crate::of(sources);
     let taken: BTreeMap<usize, BTreeSet<usize>> = (modules.0.iter())
-        .map(|(path, module)| (module.file, modules.taken_from(path, module)))
+        .map(|(path, module)| (module.file, modules.taken_from(path, module, taking)))
         .collect();
     let reached: BTreeMap<usize, BTreeSet<usize>> = taken
         .keys()
@@ -179,7 +212,11 @@ fn a_circle_is_found_with_its_files() {
             &none,
         ),
     ] {
-        assert_eq!(circles(&all(right)), *expected, "{right}");
+        assert_eq!(
+            circles(&all(right), Taking::FromHolder),
+            *expected,
+            "{right}"
+        );
     }
 }
 
@@ -198,6 +235,43 @@ fn a_parent_and_its_child_can_be_a_circle() {
             Source::new("parent/child.rs", &child.code),
         ]
     };
-    assert_eq!(circles(&files(caller)), [["parent.rs", "parent/child.rs"]]);
-    assert_eq!(circles(&files(owner)), Vec::<Vec<String>>::new());
+    let circle = [["parent.rs", "parent/child.rs"]];
+    assert_eq!(circles(&files(caller), Taking::FromHolder), circle);
+    assert_eq!(circles(&files(owner), Taking::FromHolder), circle_of_none());
+    assert_eq!(circles(&files(owner), Taking::AsWritten), circle);
+}
+
+fn circle_of_none() -> Vec<Vec<String>> {
+    Vec::new()
+}
+
+/// By what is written: two files, a child of a module that declares it, and siblings.
+#[test]
+fn circles_by_what_is_written_are_found() {
+    let found = |texts: &[(&str, &str)]| {
+        let source = |(path, text): &(&str, &str)| Source::new(path, text);
+        let sources: Vec<Source> = texts.iter().map(source).collect();
+        circles(&sources, Taking::AsWritten)
+    };
+    let root = ("main.rs", "mod a;\nmod b;\n");
+    let uses_b = ("a.rs", "use crate::b::B;\n");
+    assert_eq!(
+        found(&[root, uses_b, ("b.rs", "// crate::a\n")]),
+        circle_of_none()
+    );
+    let round = [root, uses_b, ("b.rs", "use super::{a::A};\n")];
+    assert_eq!(found(&round), [["a.rs", "b.rs"]]);
+    let declared = [("main.rs", "mod a;\n"), ("a.rs", "mod b;\n")];
+    let [main, a] = declared;
+    let child = [main, a, ("a/b.rs", "use super::A;\n")];
+    assert_eq!(found(&child), [["a.rs", "a/b.rs"]]);
+    let siblings = [main, a, ("a/b.rs", "use super::c::C;\n"), ("a/c.rs", "")];
+    assert_eq!(found(&siblings), circle_of_none());
+    let passed_on = [
+        ("main.rs", "mod a;\n"),
+        ("a.rs", "mod b;\nmod c;\npub use c::C;\n"),
+        ("a/b.rs", "use super::C;\n"),
+        ("a/c.rs", "pub struct C;\n"),
+    ];
+    assert_eq!(found(&passed_on), [["a.rs", "a/b.rs"]]);
 }

@@ -78,26 +78,25 @@ fn branches(tree: &str, before: &[String], passed_on: bool, found: &mut Vec<Impo
     let parts = head.split("::").map(str::trim);
     path.extend(parts.filter(|part| !part.is_empty()).map(str::to_owned));
     for branch in at_commas(inner.trim_end().trim_end_matches('}')) {
-        branches(branch, &path, passed_on, found);
+        branches(&branch, &path, passed_on, found);
     }
 }
 
 /// The parts between the commas that stand in no inner braces.
-fn at_commas(text: &str) -> Vec<&str> {
-    let (mut depth, mut start, mut parts) = (0, 0, Vec::new());
-    for (at, sign) in text.char_indices() {
+fn at_commas(text: &str) -> Vec<String> {
+    let (mut depth, mut parts) = (0, vec![String::new()]);
+    for sign in text.chars() {
         match sign {
             '{' => depth += 1,
             '}' => depth -= 1,
-            ',' if depth == 0 => {
-                parts.push(&text[start..at]);
-                start = at + 1;
-            }
             _ => {}
         }
+        match parts.last_mut() {
+            Some(part) if sign != ',' || depth > 0 => part.push(sign),
+            _ => parts.push(String::new()),
+        }
     }
-    parts.push(&text[start..]);
-    let parts = parts.into_iter().map(str::trim);
+    let parts = parts.iter().map(|part| part.trim().to_owned());
     parts.filter(|part| !part.is_empty()).collect()
 }
 

@@ -5,18 +5,19 @@ use std::collections::BTreeMap;
 use rules_core::document::Place;
 use rules_core::formula::Uses;
 use rules_core::ruleset::{
-    Basis, Caution, LimitInfo, Piece, Placeholder, Rules, WrittenCaution, WrittenSource,
+    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Rules, TemplatePiece, WrittenCaution,
+    WrittenSource,
 };
 use serde::Serialize;
 
 use crate::commands::fact::Fact;
-use crate::commands::limits::{Limit, source};
+use crate::commands::limits::source;
 
 /// A caution with the limits, figures, facts and sources that it uses.
 #[derive(Serialize)]
 pub(super) struct Explanation<'a> {
     pub(super) caution: &'a WrittenCaution,
-    pub(super) limits: BTreeMap<&'a str, Limit<'a>>,
+    pub(super) limits: BTreeMap<&'a str, ListedLimit<'a>>,
     pub(super) figures: BTreeMap<&'a str, Figure<'a>>,
     pub(super) facts: Vec<Fact<'a>>,
     pub(super) sources: BTreeMap<String, WrittenSource>,
@@ -40,7 +41,7 @@ impl<'a> Explanation<'a> {
         let limits: Vec<&LimitInfo> = limits.collect();
         let facts = uses.facts.union(&uses.asked);
         let facts = facts.filter_map(|id| rules.catalogue().fact(*id));
-        let named = |limit: &&'a LimitInfo| (limit.name.as_str(), Limit::of(limit));
+        let named = |limit: &&'a LimitInfo| (limit.name.as_str(), limit.written.listed());
         Some(Self {
             caution: written,
             limits: limits.iter().map(named).collect(),
@@ -70,7 +71,7 @@ fn sources(
     limits: &[&LimitInfo],
     rules: &Rules,
 ) -> BTreeMap<String, WrittenSource> {
-    let of_limits = limits.iter().flat_map(|limit| &limit.basis);
+    let of_limits = limits.iter().flat_map(|limit| &limit.written.basis);
     let all = basis.iter().chain(of_limits);
     all.filter_map(|basis| source(basis, rules)).collect()
 }
@@ -79,26 +80,26 @@ fn sources(
 fn uses(caution: &Caution, rules: &Rules) -> Uses {
     let (program, catalogue) = (rules.program(), rules.catalogue());
     let mut uses = Uses::default();
-    let rungs = caution.applies_when.iter();
-    let rungs = rungs
+    let conditions = caution.applies_when.iter();
+    let conditions = conditions
         .chain(&caution.refuse_unless)
         .chain(&caution.warn_unless);
-    for rung in rungs {
-        uses.add_condition(&rung.condition, program, catalogue);
+    for written in conditions {
+        uses.add_condition(&written.condition, program, catalogue);
     }
     let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
     for piece in texts.flat_map(|text| &text.pieces) {
         match piece {
-            Piece::Value(Placeholder::Fact(fact)) => {
+            TemplatePiece::Value(Placeholder::Fact(fact)) => {
                 uses.facts.insert(fact.id);
             }
-            Piece::Value(Placeholder::Number(number, _)) => {
+            TemplatePiece::Value(Placeholder::Number(number, _)) => {
                 uses.add_number(number, program, catalogue);
             }
-            Piece::Value(Placeholder::Condition(condition)) => {
+            TemplatePiece::Value(Placeholder::Condition(condition)) => {
                 uses.add_condition(condition, program, catalogue);
             }
-            Piece::Text(_) => {}
+            TemplatePiece::Text(_) => {}
         }
     }
     uses

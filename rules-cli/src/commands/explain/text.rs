@@ -4,6 +4,7 @@ use rules_core::report::text::{Page, Part, Role, basis};
 use rules_core::ruleset::{IfUnmeasured, WrittenCase, WrittenCaution};
 
 use super::explanation::Explanation;
+use crate::commands::limits::write_limit;
 
 const INDENT: usize = 2;
 const HANG: usize = 18;
@@ -57,7 +58,7 @@ fn bases(explanation: &Explanation<'_>, page: &mut Page<'_>) {
 fn definitions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     heading("Limits", explanation.limits.is_empty(), page);
     for (name, limit) in &explanation.limits {
-        limit.write(INDENT, name, &explanation.sources, page);
+        write_limit(limit, INDENT, name, &explanation.sources, page);
     }
     heading("Figures", explanation.figures.is_empty(), page);
     for (name, figure) in &explanation.figures {

@@ -14,5 +14,5 @@ mod tests;
 mod vocabulary;
 mod whole;
 
-pub use vocabulary::{Unread, Vocabulary};
+pub use vocabulary::{UnreadSorts, Vocabulary};
 pub use whole::{PlaceholderCode, resolve_condition, resolve_figure, resolve_placeholder};

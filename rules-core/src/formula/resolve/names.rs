@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::resolver::{Resolver, Typed};
 use crate::document::Fault;
-use crate::facts::{FactId, FactKind, Named, SubjectId};
+use crate::facts::{FactId, FactKind, FactOrFigure, SubjectId};
 use crate::formula::program::FigureSort;
 use crate::formula::tree::{Form, Tree};
 use crate::formula::typed::{Condition, FactRef, Number, Sort, Test};
@@ -29,8 +29,8 @@ impl Resolver<'_, '_> {
             });
         }
         match self.catalogue().find(&full) {
-            Some(Named::Fact(id)) => self.fact(id, &full, span),
-            Some(Named::Worked(id)) => {
+            Some(FactOrFigure::Fact(id)) => self.fact(id, &full, span),
+            Some(FactOrFigure::Worked(id)) => {
                 let Some(def) = self.catalogue().worked_def(id) else {
                     return self.unknown(&full, span);
                 };

@@ -155,15 +155,10 @@ impl Resolver<'_, '_> {
         Some((Number::Fold(folding, over, Box::new(number)), sort))
     }
 
-    /// A fold whose body names none of many. A name of an unknown subject may be meant for one.
+    /// A fold whose body names none of many. A name that nothing has may be meant for one, and is
+    /// told by itself.
     fn nothing_of_many<T>(&mut self, body: &Tree) -> Option<T> {
-        let unknown =
-            |subject: &str| subject != "limit" && self.catalogue().subject_named(subject).is_none();
-        if body
-            .names()
-            .into_iter()
-            .any(|(subject, _)| unknown(subject))
-        {
+        if !body.names().iter().all(|name| self.is_known(*name)) {
             return None;
         }
         let help = "name a fact of each, such as `max of subject.fact`";
@@ -173,6 +168,14 @@ impl Resolver<'_, '_> {
             "there is nothing of many here to fold",
             help,
         )
+    }
+
+    fn is_known(&self, (subject, word): (&str, &str)) -> bool {
+        let full = format!("{subject}.{word}");
+        let vocabulary = self.vocabulary;
+        (subject == "limit" && vocabulary.limits.contains_key(word))
+            || vocabulary.figures.contains_key(&full)
+            || self.catalogue().find(&full).is_some()
     }
 
     fn distinct_fact(&mut self, body: &Tree) -> Option<FactRef> {

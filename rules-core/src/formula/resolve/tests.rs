@@ -64,7 +64,7 @@ impl Setting {
             figures,
             faulty,
             folds: &folds,
-            unread: Unread::default(),
+            unread: UnreadSorts::default(),
             suggestions: &suggestions,
         };
         of(catalogue.subject_named(about), &vocabulary)

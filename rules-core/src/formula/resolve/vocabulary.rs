@@ -22,7 +22,7 @@ pub struct Vocabulary<'v> {
     /// is not reported again.
     pub faulty: &'v BTreeSet<String>,
     /// Whether more may be defined than could be read.
-    pub unread: Unread,
+    pub unread: UnreadSorts,
     /// How many folds have been numbered.
     pub folds: &'v Cell<usize>,
     /// What may have been meant by names that are unknown.
@@ -32,7 +32,7 @@ pub struct Vocabulary<'v> {
 /// Which sorts of definitions there may be more of than could be read. Of these a name that is
 /// unknown is no fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Unread {
+pub struct UnreadSorts {
     /// Limits.
     pub limits: bool,
     /// Facts or figures.

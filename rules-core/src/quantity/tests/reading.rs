@@ -1,6 +1,6 @@
 //! Faults in the text of a quantity: which, where, and what is said about them.
 
-use crate::quantity::{Fault, Kind, Nature, Quantity, QuantityError};
+use crate::quantity::{Kind, Nature, Quantity, QuantityError, QuantityFault};
 
 fn error(text: &str, kind: Kind) -> QuantityError {
     Quantity::read(text, kind, Nature::Stated, None).unwrap_err()
@@ -58,7 +58,7 @@ fn missing_units() {
     let error = error("3.7", Kind::Voltage);
     assert_eq!(
         *error.fault(),
-        Fault::MissingUnit {
+        QuantityFault::MissingUnit {
             found: "3.7".to_owned()
         }
     );
@@ -113,7 +113,7 @@ fn not_numbers() {
     ];
     for (text, found, meant) in table {
         let error = error(text, Kind::Voltage);
-        let fault = Fault::NotANumber {
+        let fault = QuantityFault::NotANumber {
             found: found.to_owned(),
             meant: meant.map(str::to_owned),
         };
@@ -148,7 +148,10 @@ fn numbers_are_finite() {
         "Infinity V",
     ] {
         assert!(
-            matches!(error(text, Kind::Voltage).fault(), Fault::NotFinite { .. }),
+            matches!(
+                error(text, Kind::Voltage).fault(),
+                QuantityFault::NotFinite { .. }
+            ),
             "{text}"
         );
     }
@@ -157,10 +160,13 @@ fn numbers_are_finite() {
 
 #[test]
 fn nothing_at_all() {
-    assert_eq!(*error("", Kind::Voltage).fault(), Fault::Empty);
-    assert_eq!(*error("  ", Kind::Voltage).fault(), Fault::Empty);
-    assert_eq!(*error("3 V ± ", Kind::Voltage).fault(), Fault::Empty);
-    assert_eq!(*error("3 V..", Kind::Voltage).fault(), Fault::Empty);
+    assert_eq!(*error("", Kind::Voltage).fault(), QuantityFault::Empty);
+    assert_eq!(*error("  ", Kind::Voltage).fault(), QuantityFault::Empty);
+    assert_eq!(
+        *error("3 V ± ", Kind::Voltage).fault(),
+        QuantityFault::Empty
+    );
+    assert_eq!(*error("3 V..", Kind::Voltage).fault(), QuantityFault::Empty);
 }
 
 #[test]
@@ -172,19 +178,19 @@ fn ranges_and_tolerances_are_in_order() {
     );
     assert!(matches!(
         self::error("900 mA..0.8 A", Kind::Current).fault(),
-        Fault::LowAboveHigh { .. }
+        QuantityFault::LowAboveHigh { .. }
     ));
     assert!(Quantity::read("3.6..3.6 V", Kind::Voltage, Nature::Stated, None).is_ok());
     assert_eq!(
         *self::error("3 V ± -0.1 V", Kind::Voltage).fault(),
-        Fault::NegativeTolerance {
+        QuantityFault::NegativeTolerance {
             found: "-0.1 V".to_owned()
         }
     );
     assert!(Quantity::read("3 V ± 0 V", Kind::Voltage, Nature::Stated, None).is_ok());
     assert_eq!(
         *self::error("20 degC ± 1 %", Kind::Temperature).fault(),
-        Fault::RelativeTemperature
+        QuantityFault::RelativeTemperature
     );
     assert_eq!(at("20 degC ± 1 %", Kind::Temperature), "± 1 %");
 }
@@ -202,7 +208,7 @@ fn text_that_is_left_over() {
     for (text, left) in table {
         assert_eq!(
             *error(text, Kind::Voltage).fault(),
-            Fault::TrailingText {
+            QuantityFault::TrailingText {
                 found: left.to_owned()
             },
             "{text}"
@@ -221,19 +227,19 @@ fn counts_are_whole() {
     assert_eq!(read("9007199254740991"), Ok(9_007_199_254_740_991.0));
     assert!(matches!(
         error("2.5", Kind::Count).fault(),
-        Fault::NotWhole { .. }
+        QuantityFault::NotWhole { .. }
     ));
     assert!(matches!(
         error("9007199254740992", Kind::Count).fault(),
-        Fault::NotWhole { .. }
+        QuantityFault::NotWhole { .. }
     ));
     assert_eq!(
         *error("2 ± 1", Kind::Count).fault(),
-        Fault::ToleranceOnCount
+        QuantityFault::ToleranceOnCount
     );
     assert!(matches!(
         error("2 %", Kind::Count).fault(),
-        Fault::WrongKind { .. }
+        QuantityFault::WrongKind { .. }
     ));
 }
 

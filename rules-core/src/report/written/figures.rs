@@ -6,7 +6,7 @@ use serde::{Serialize, Serializer};
 
 use super::each::Each;
 use super::numbers::WrittenNumber;
-use super::sheet::{Used, Uses, WrittenFact, facts, owners, used, uses};
+use super::sheet::{FactEntry, Used, Uses, facts, owners, used, uses};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
 use crate::check::{FigureReport, FigureSheet, ReportedNumber};
@@ -34,7 +34,7 @@ struct WrittenFigureSheet<'w> {
     proposal: &'w str,
     /// The rulesets whose figures are here besides those of the library.
     rules: &'w [LoadedRuleset],
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     digest: &'w str,
     /// The figures.
     figures: Vec<WrittenFigureReport<'w>>,
@@ -43,7 +43,7 @@ struct WrittenFigureSheet<'w> {
     /// Lists of positions in `subjects`.
     sets: Vec<Vec<usize>>,
     /// The facts that figures were worked from.
-    facts: Vec<WrittenFact<'w>>,
+    facts: Vec<FactEntry<'w>>,
     /// Readings that were given and that no figure could use.
     unused: Vec<WrittenUnused<'w>>,
     /// What regulators and makers say of any such use. No figure overrules it.

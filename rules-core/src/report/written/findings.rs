@@ -92,7 +92,7 @@ struct WrittenClause<'w> {
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Caution", deny_unknown_fields))]
-pub(super) struct WrittenCaution<'w> {
+pub(super) struct CautionEntry<'w> {
     /// What it is about.
     title: &'w str,
     /// Whether it is of the base that no local practice may drop.
@@ -104,12 +104,12 @@ pub(super) struct WrittenCaution<'w> {
 }
 
 /// The cautions of findings, by id.
-pub(super) fn cautions(findings: &[Finding]) -> BTreeMap<&str, WrittenCaution<'_>> {
-    let mut cautions: BTreeMap<&str, WrittenCaution<'_>> = BTreeMap::new();
+pub(super) fn cautions(findings: &[Finding]) -> BTreeMap<&str, CautionEntry<'_>> {
+    let mut cautions: BTreeMap<&str, CautionEntry<'_>> = BTreeMap::new();
     for finding in findings {
         let caution = cautions
             .entry(&finding.caution)
-            .or_insert_with(|| WrittenCaution {
+            .or_insert_with(|| CautionEntry {
                 title: &finding.title,
                 fixed: finding.fixed,
                 basis: &finding.basis,

@@ -5,15 +5,15 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
-use super::findings::{WrittenCaution, WrittenFinding, cautions, findings};
+use super::findings::{CautionEntry, WrittenFinding, cautions, findings};
 use super::next::{WrittenNext, next};
-use super::sheet::{WrittenFact, WrittenFigure, facts, figures, owners};
+use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, LimitReport, Remark, Report, Verdict};
+use crate::check::{Counts, Remark, Report, Verdict};
 use crate::facts::Notice;
 use crate::report::alike::groups;
-use crate::ruleset::{Acceptance, LoadedRuleset, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which
 /// are lists of positions in `subjects` of the report, from 0; and where its subjects have values of
@@ -44,7 +44,7 @@ pub(super) struct WrittenReport<'w> {
     acceptance: Acceptance,
     /// The rulesets that took part.
     rules: &'w [LoadedRuleset],
-    /// The digest of the merged rules.
+    /// The digest of the rules: of a list of their rulesets, the facts and the acceptance.
     digest: &'w str,
     /// How many cautions did what.
     counts: Counts,
@@ -63,11 +63,11 @@ pub(super) struct WrittenReport<'w> {
     /// Lists of positions in `subjects`.
     sets: Vec<Vec<usize>>,
     /// The facts that take part in findings.
-    facts: Vec<WrittenFact<'w>>,
+    facts: Vec<FactEntry<'w>>,
     /// The library's figures that take part in findings.
-    figures: Vec<WrittenFigure<'w>>,
+    figures: Vec<FigureEntry<'w>>,
     /// The cautions of the findings, by id.
-    cautions: BTreeMap<&'w str, WrittenCaution<'w>>,
+    cautions: BTreeMap<&'w str, CautionEntry<'w>>,
     /// The limits that take part in findings, by name.
     limits: &'w BTreeMap<String, LimitReport>,
     /// The published sources that findings and these limits rest on, by the names that a basis

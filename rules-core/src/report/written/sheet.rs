@@ -15,7 +15,7 @@ use crate::report::left_out::is_no;
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Fact", deny_unknown_fields))]
-pub(super) struct WrittenFact<'w> {
+pub(super) struct FactEntry<'w> {
     /// Its dotted name.
     name: &'w str,
     /// Whose it is: one of `sets`.
@@ -37,7 +37,7 @@ pub(super) struct WrittenFact<'w> {
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Figure", deny_unknown_fields))]
-pub(super) struct WrittenFigure<'w> {
+pub(super) struct FigureEntry<'w> {
     /// Its dotted name.
     name: &'w str,
     /// Whose it is: one of `sets`.
@@ -148,7 +148,7 @@ pub(super) fn uses<'w, T: Named>(
 pub(super) fn facts<'w>(
     all: impl Iterator<Item = &'w FactReport>,
     tables: &mut Tables<'w>,
-) -> Vec<WrittenFact<'w>> {
+) -> Vec<FactEntry<'w>> {
     let mut alike: BTreeMap<_, BTreeMap<usize, &FactReport>> = BTreeMap::new();
     for fact in all {
         let key = (
@@ -165,7 +165,7 @@ pub(super) fn facts<'w>(
         let place = |at: fn(&crate::document::Place) -> usize| {
             Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
         };
-        Some(WrittenFact {
+        Some(FactEntry {
             name,
             state,
             value: Each::of(
@@ -184,7 +184,7 @@ pub(super) fn facts<'w>(
 pub(super) fn figures<'w>(
     all: impl Iterator<Item = &'w FigureUse>,
     tables: &mut Tables<'w>,
-) -> Vec<WrittenFigure<'w>> {
+) -> Vec<FigureEntry<'w>> {
     let mut alike: BTreeMap<_, BTreeMap<usize, &FigureUse>> = BTreeMap::new();
     for figure in all {
         let position = tables.position(&figure.subject);
@@ -193,7 +193,7 @@ pub(super) fn figures<'w>(
     }
     let written = |((name, open), of): ((&'w str, _), BTreeMap<usize, &'w FigureUse>)| {
         let values: Vec<&ReportedNumber> = of.values().map(|figure| &figure.value).collect();
-        Some(WrittenFigure {
+        Some(FigureEntry {
             name,
             value: WrittenNumber::of(&values)?,
             open,

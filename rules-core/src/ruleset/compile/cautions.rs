@@ -10,7 +10,7 @@ use crate::formula::{Vocabulary, resolve_condition};
 use crate::ruleset::layer::{CautionText, FormulaText, Layer, Named};
 use crate::ruleset::model::Basis;
 use crate::ruleset::names::told;
-use crate::ruleset::rules::{Caution, Rung};
+use crate::ruleset::rules::{Caution, CautionCondition};
 use crate::ruleset::stack::Stack;
 use crate::ruleset::template::template;
 use crate::ruleset::view::View;
@@ -87,13 +87,13 @@ fn rung(
     layer: &Layer,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
-) -> Option<Rung> {
+) -> Option<CautionCondition> {
     let condition = told(
         resolve_condition(&formula.tree, about, vocabulary),
         &formula.node,
         problems,
     )?;
-    Some(Rung {
+    Some(CautionCondition {
         condition,
         text: Arc::clone(&formula.text),
         place: layer.source.place(formula.node.span.start),
@@ -113,11 +113,12 @@ fn check_sources(
         .flat_map(|layer| &layer.sources)
         .map(|source| source.name.as_str())
         .collect();
-    let limits = layer.limits.iter().flat_map(|limit| &limit.body.basis);
+    let limits = layer.limits.iter().flat_map(|limit| limit.body.basis());
     let cautions = layer
         .cautions
         .iter()
-        .flat_map(|caution| &caution.body.basis);
+        .flat_map(|caution| &caution.body.basis)
+        .map(|(basis, span)| (basis, *span));
     for (basis, span) in limits.chain(cautions) {
         let Basis::Source { source, .. } = basis else {
             continue;
@@ -134,7 +135,7 @@ fn check_sources(
             );
             problems.add(
                 Fault::UnknownName,
-                *span,
+                span,
                 format!("there is no source `{source}`"),
                 help,
             );

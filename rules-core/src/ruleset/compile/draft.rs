@@ -9,12 +9,14 @@ use super::figures::compile_figures;
 use super::limits::limits;
 use crate::facts::{Catalogue, Notice};
 use crate::formula::{FigureCode, LimitCode, Program, Relations};
+use crate::ruleset::digest::Digests;
 use crate::ruleset::ledger::Ledger;
+use crate::ruleset::limit::LimitInfo;
+use crate::ruleset::merged;
 use crate::ruleset::names::Names;
-use crate::ruleset::rules::{Caution, FigureInfo, LimitInfo, Rules};
+use crate::ruleset::rules::{Caution, FigureInfo, Rules};
 use crate::ruleset::stack::Stack;
 use crate::ruleset::view::View;
-use crate::ruleset::{digest, merged};
 
 /// What became of a view, to be made rules if there is no problem.
 pub(crate) struct Draft {
@@ -78,7 +80,7 @@ impl Draft {
             figures: (figures, figure_info),
         } = self;
         let written = merged::merged(stack, view);
-        let digest = digest::digest(&written);
+        let digests = Digests::of(stack, catalogue.digest());
         Rules {
             program: Program {
                 limits,
@@ -95,7 +97,7 @@ impl Draft {
             notice: notice(stack, &catalogue),
             catalogue,
             written,
-            digest,
+            digests,
         }
     }
 }

@@ -25,7 +25,7 @@ pub(super) fn declare_facts(
         let domain = match (&fact.body.domain, &fact.body.kind) {
             (Some((_, measure)), _) => measure.range(),
             (None, FactKind::Number(Kind::Count)) => {
-                Interval::new(0.0, 1e15).unwrap_or(Interval::WHOLE)
+                Interval::new(0.0, f64::INFINITY).unwrap_or(Interval::WHOLE)
             }
             (None, _) => Interval::WHOLE,
         };

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::formula::{LimitCode, LimitId};
 use crate::quantity::Kind;
-use crate::ruleset::rules::LimitInfo;
+use crate::ruleset::limit::LimitInfo;
 use crate::ruleset::stack::Stack;
 use crate::ruleset::view::View;
 
@@ -31,16 +31,7 @@ pub(super) fn limits(
         });
         infos.push(LimitInfo {
             name: name.clone(),
-            written: seen.written.clone(),
-            stricter: limit.body.stricter,
-            meaning: limit.body.meaning.clone(),
-            fixed: limit.body.fixed,
-            basis: limit
-                .body
-                .basis
-                .iter()
-                .map(|(basis, _)| basis.clone())
-                .collect(),
+            written: limit.body.with_value(&seen.written),
             place: layer.source.place(limit.span.start),
         });
     }

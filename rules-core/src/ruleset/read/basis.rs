@@ -38,6 +38,7 @@ pub(super) fn basis(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Vec
 /// A basis, with the place of its source's name.
 fn one(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
     let mut fields = Fields::of(node, "a basis", problems)?;
+    let told = problems.len();
     let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
     let (source, at, note) = (take("source"), take("at"), take("note"));
     let (common_practice, from_memory, worked_out) = (
@@ -55,6 +56,8 @@ fn one(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
         }
         (None, None, Some(from_memory), None) if lone => Some(Basis::FromMemory { from_memory }),
         (None, None, None, Some(worked_out)) if lone => Some(Basis::WorkedOut { worked_out }),
+        // What cannot be read, or has another key, may be the one that is meant.
+        _ if problems.len() > told => None,
         _ => {
             let help = "write one of `source` (with `at` and `note`), `common_practice`, `from_memory`, `worked_out`";
             problems.add(Fault::WrongShape, node.span, "this is not one basis", help);

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::basis::basis;
-use super::values::{about, formula, identifier, one_line};
+use super::values::{about, formerly, formula, identifier, is_identifier, one_line};
 use crate::document::{Content, Fault, Fields, Node, Problems, Span, list, option, text, texts};
 use crate::ruleset::layer::{CaseText, CautionText, FormulaText, Named, UnreadNames};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
@@ -70,6 +70,7 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
             .unwrap_or_else(|| no_text(node.span)),
         remedy: template(fields.may("remedy"), problems),
         basis: basis(fields.may("basis"), problems),
+        formerly: formerly(&mut fields, is_identifier, problems),
         cases: fields
             .may_list("cases", problems)
             .iter()

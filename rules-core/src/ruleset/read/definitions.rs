@@ -1,11 +1,12 @@
 //! Declared facts, limits and figures.
 
 use super::basis::basis;
-use super::values::{about, formula};
-use crate::document::{Entry, Fault, Fields, Node, Problems, option, text, word};
+use super::values::{about, formerly, formula};
+use crate::document::{Entry, Fault, Fields, Node, Problems, is_word, option, text, word};
 use crate::facts::{FactDefinition, FactsOf, add_quantity_problem, fact_definition, read_stated};
 use crate::quantity::{Kind, Quantity, Unit};
-use crate::ruleset::layer::{FigureText, LimitText, written};
+use crate::ruleset::layer::{FigureText, written};
+use crate::ruleset::limit::{LimitText, WrittenLimit, kind_to_write};
 use crate::ruleset::model::Stricter;
 
 pub(super) fn fact(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<FactDefinition> {
@@ -29,21 +30,28 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     }
 }
 
+/// What may stand in `stricter`, and what it means.
+const WAYS: &str = "add `stricter: higher` if a higher value lets fewer pass, as of a floor, or `stricter: lower` if a lower one does, as of a ceiling";
+
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
     word(&entry.key, entry.key_span, problems);
     let mut fields = Fields::of(&entry.node, "a limit", problems)?;
     let value = fields.must("value", problems);
     let kind_node = fields.may("kind");
     let ways = [("higher", Stricter::Higher), ("lower", Stricter::Lower)];
-    let stricter = fields
-        .must("stricter", problems)
-        .and_then(|node| option(node, &ways, problems));
+    let stricter_node = fields.may("stricter");
+    if stricter_node.is_none() {
+        let message = "a limit needs `stricter`";
+        problems.add(Fault::MissingKey, entry.node.span, message, WAYS);
+    }
+    let stricter = stricter_node.and_then(|node| option(node, &ways, problems));
     let meaning = fields
         .must_text("meaning", problems)
         .unwrap_or_default()
         .to_owned();
     let fixed = fields.may_yes_no("fixed", problems).unwrap_or(false);
     let basis = basis(fields.may("basis"), problems);
+    let formerly = formerly(&mut fields, is_word, problems);
     fields.finish(problems);
     let value = value?;
     let kind = match kind_node {
@@ -51,22 +59,32 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
         None => kind_shown(value, problems)?,
     };
     let measure = read_stated(value, kind, problems)?;
-    let written = written(value.scalar().unwrap_or_default());
+    let (basis, basis_at) = basis.into_iter().unzip();
+    let value = written(value.scalar().unwrap_or_default());
     Some(LimitText {
-        unit: unit_of(&written),
-        written,
+        unit: unit_of(&value),
+        written: WrittenLimit {
+            kind: kind_to_write(&value, kind),
+            value,
+            stricter: stricter?,
+            meaning,
+            fixed,
+            basis,
+            formerly,
+        },
         value: measure,
         kind,
-        stricter: stricter?,
-        meaning,
-        fixed,
-        basis,
+        basis_at,
     })
 }
 
 /// The kind of a limit that says none: that of its unit, or a ratio.
 fn kind_shown(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Kind> {
-    let written = text(node, problems)?;
+    let written = match node.scalar() {
+        // What is wrong with a number is told as such.
+        Some(written) if node.is_split() => written,
+        _ => text(node, problems)?,
+    };
     let quantity = Quantity::parse(written);
     match quantity.map(|quantity| quantity.kind_shown()) {
         Ok(Some(kind)) => Some(kind),

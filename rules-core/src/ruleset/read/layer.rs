@@ -7,10 +7,10 @@ use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
 use super::{basis, caution, characters, definitions};
 use crate::document::{
-    Content, Entry, Fields, Found, Node, Problem, Problems, Source, Span, texts, wrong_shape,
+    Content, Entry, Fields, Node, Problem, Problems, SetAside, Source, Span, digest, texts,
+    wrong_shape,
 };
 use crate::facts::read_notice;
-use crate::ruleset::digest;
 use crate::ruleset::layer::{Layer, Named, Unread, UnreadNames};
 use crate::ruleset::model::Acceptance;
 use crate::ruleset::reserved::Reserved;
@@ -22,9 +22,9 @@ use crate::ruleset::reserved::Reserved;
 /// The document is no ruleset at all, or its texts have characters that do not print.
 pub(super) fn read_layer(
     source: Arc<Source>,
-    (tree, found): (&Node<'_>, Found),
+    (tree, found): (&Node<'_>, SetAside),
     reserved: Reserved,
-) -> Result<(Layer, Found), Vec<Problem>> {
+) -> Result<(Layer, SetAside), Vec<Problem>> {
     let text = Arc::clone(&source);
     let mut problems = Problems::resumed(&text, found);
     let before = problems.len();
@@ -59,7 +59,7 @@ fn layer(
     }
     fields.need_format(problems);
     let mut layer = heading(source, &mut fields, problems);
-    layer.digest = digest::of_document(tree);
+    layer.digest = digest(tree);
     layer.standing = reserved.standing(&layer);
     read_definitions(&mut layer, &mut fields, problems);
     if let Some(node) = fields.may("adjust") {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::layer::read_layer;
 use crate::document::{
-    Content, Fault, Found, Node, Problem, Source, Span, Syntax, read_on, source,
+    Content, Fault, Node, Problem, SetAside, Source, Span, Syntax, read_on, source,
 };
 use crate::ruleset::layer::Layer;
 use crate::ruleset::library::Text;
@@ -20,7 +20,7 @@ pub(in crate::ruleset) fn read_text(
     text: Text,
     extended: bool,
     reserved: Reserved,
-) -> Result<(Layer, Found), Vec<Problem>> {
+) -> Result<(Layer, SetAside), Vec<Problem>> {
     let hidden = |problems: Vec<Problem>, known: bool| {
         if extended && !known {
             without_text(problems)

@@ -1,6 +1,6 @@
 //! Values that several parts of a ruleset have: names, versions, titles, formulas.
 
-use crate::document::{Fault, Fields, Node, Problems, option, text};
+use crate::document::{Fault, Fields, Node, Problems, option, text, texts};
 use crate::formula::parse;
 use crate::ruleset::layer::{AboutText, FormulaText};
 use crate::ruleset::model::Acceptance;
@@ -103,6 +103,24 @@ pub(super) fn about(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Abou
         subject: subject.to_owned(),
         span: node.span,
     })
+}
+
+/// The names that a limit or a caution had before.
+pub(super) fn formerly(
+    fields: &mut Fields<'_>,
+    is_name: fn(&str) -> bool,
+    problems: &mut Problems<'_>,
+) -> Vec<String> {
+    let Some(node) = fields.may("formerly") else {
+        return Vec::new();
+    };
+    let names = texts(node, problems);
+    for (name, span) in names.iter().filter(|(name, _)| !is_name(name)) {
+        let help = "write the names that it had before, as they were";
+        let message = format!("`{name}` is no name for this");
+        problems.add(Fault::BadName, *span, message, help);
+    }
+    names.into_iter().map(|(name, _)| name).collect()
 }
 
 /// What `because` says, which is asked for last: something, where it could not be read or a key may

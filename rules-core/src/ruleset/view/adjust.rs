@@ -1,11 +1,12 @@
 //! A ruleset's adjustments: tightening freely, loosening in the open, nothing of what is fixed.
 
-use super::seen::{SeenLimit, View};
+use super::seen::{SeenCaution, SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{
-    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, LimitText, Named, written,
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, Named, written,
 };
+use crate::ruleset::limit::LimitText;
 use crate::ruleset::model::{Acceptance, Loosening};
 use crate::ruleset::stack::Stack;
 
@@ -69,7 +70,7 @@ impl Adjusting<'_, '_> {
                 &what,
                 (from, to),
                 adjusted.body.because.as_deref(),
-                defined.fixed,
+                defined.written.fixed,
                 adjusted.span,
             )?;
             adjusted_limit.loosened.push(loosening);
@@ -180,6 +181,23 @@ impl Adjusting<'_, '_> {
         })
     }
 
+    /// What a limit or caution is called that had another name before.
+    fn now_called(&self, what: &str, name: &str) -> Option<&str> {
+        let had = |formerly: &[String]| formerly.iter().any(|former| former == name);
+        let layer = |at: usize| self.stack.layers.get(at);
+        if what == "limit" {
+            let limit = |seen: &SeenLimit| layer(seen.layer)?.limits.get(seen.index);
+            let mut all = self.view.limits.values().filter_map(limit);
+            return all
+                .find(|limit| had(&limit.body.written.formerly))
+                .map(|limit| limit.name.as_str());
+        }
+        let caution = |seen: &SeenCaution| layer(seen.layer)?.cautions.get(seen.index);
+        let mut all = self.view.cautions.values().filter_map(caution);
+        all.find(|caution| had(&caution.body.formerly))
+            .map(|caution| caution.name.as_str())
+    }
+
     fn unknown(&mut self, what: &str, name: String, span: Span) {
         let View {
             limits,
@@ -201,9 +219,10 @@ impl Adjusting<'_, '_> {
         if may_be {
             return;
         }
-        let help = match near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "only what an extended ruleset defines can be adjusted".to_owned(),
+        let help = match (self.now_called(what, &name), near) {
+            (Some(now), _) => format!("it is called `{now}` now"),
+            (None, Some(near)) => format!("did you mean `{near}`?"),
+            (None, None) => "only what an extended ruleset defines can be adjusted".to_owned(),
         };
         self.problems.add(
             Fault::UnknownName,

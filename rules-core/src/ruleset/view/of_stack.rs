@@ -78,14 +78,18 @@ fn define(view: &mut View, layer: &Layer, position: usize) {
             .iter()
             .filter_map(|loosening| read_text(&loosening.from, body.kind))
             .reduce(|a, b| {
-                if asks_at_least(body.stricter, a, b) {
+                if asks_at_least(body.written.stricter, a, b) {
                     a
                 } else {
                     b
                 }
             });
-        let (stricter, value, kind, written) =
-            (body.stricter, body.value, body.kind, body.written.clone());
+        let (stricter, value, kind, written) = (
+            body.written.stricter,
+            body.value,
+            body.kind,
+            body.written.value.clone(),
+        );
         view.limits.entry(name.clone()).or_insert(SeenLimit {
             layer: position,
             index,

@@ -4,7 +4,7 @@ use super::body::Body;
 use super::model::{Draw, Duty};
 use crate::class::Class;
 use crate::figures::margin::{
-    Mark, Open, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time,
+    Mark, OpenReason, PARTIAL_TIME, TimeMargin, TimeUse, VoltageMargin, VoltageUse, time,
 };
 use crate::span::{not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
@@ -142,8 +142,10 @@ impl Bounds {
     }
 
     /// Why the lower bound is open, if it is.
-    pub(in crate::figures) fn open(&self) -> Option<Open> {
-        self.margin.open.or(self.early.map(|_| Open::EarlyEnd))
+    pub(in crate::figures) fn open(&self) -> Option<OpenReason> {
+        self.margin
+            .open
+            .or(self.early.map(|_| OpenReason::EarlyEnd))
     }
 
     /// The least that is given, where the model says `given` and a charge is worth at most `worth`.

@@ -3,7 +3,7 @@
 use super::load::Load;
 use super::path::{GREATEST, LEAST};
 use crate::class::Classes;
-use crate::figures::margin::Open;
+use crate::figures::margin::OpenReason;
 use crate::span::{VAST, both, not_negative, ratio, span};
 use rules_core::quantity::Interval;
 
@@ -80,7 +80,7 @@ pub struct Discharge {
     /// Energy given, in Wh.
     pub energy: Interval,
     /// Why the figures are open towards the cautious side, if they are.
-    pub open: Option<Open>,
+    pub open: Option<OpenReason>,
 }
 
 /// Nothing known.

@@ -92,7 +92,7 @@ fn an_end_within_the_sag_is_open() {
     );
     assert_eq!(
         (given.open, given.run_time.lo()),
-        (Some(Open::EarlyEnd), 0.0)
+        (Some(OpenReason::EarlyEnd), 0.0)
     );
     assert!(given.run_time.hi() > 1.0);
 }
@@ -130,7 +130,10 @@ fn a_test_that_cannot_be_is_doubted() {
     };
     let at = |current: f64| discharge(&odd, &use_of(Draw::Current(point(current)), 3.0));
     let (gentle, fast) = (at(0.5), at(3.5));
-    assert_eq!((gentle.open, fast.open), (None, Some(Open::DoubtfulTest)));
+    assert_eq!(
+        (gentle.open, fast.open),
+        (None, Some(OpenReason::DoubtfulTest))
+    );
     assert!((gentle.run_time.lo() - 2.0 * 0.985 / 0.5).abs() < 1e-9);
     assert!(fast.run_time.lo() <= 0.0);
 }

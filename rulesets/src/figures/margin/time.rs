@@ -1,7 +1,7 @@
 //! The margin of run time and charge.
 
 use super::fade::{ELECTROLYTE, Fade, NOT_ELECTROLYTE, along, fades, worst_fades};
-use super::open::Open;
+use super::open_reason::OpenReason;
 use crate::class::Class;
 use crate::span::{ratio, times};
 use rules_core::quantity::Interval;
@@ -67,7 +67,7 @@ pub struct TimeMargin {
     /// The greatest: 1 or more, perhaps infinite.
     pub greatest: f64,
     /// Why the least is 0, if it is.
-    pub open: Option<Open>,
+    pub open: Option<OpenReason>,
 }
 
 impl TimeMargin {
@@ -196,24 +196,24 @@ impl TimeUse {
 /// Above this, in degC, nobody would call the cold the reason.
 const MILD: f64 = 15.0;
 
-fn why_open(of: &TimeUse, faded: f64) -> Option<Open> {
+fn why_open(of: &TimeUse, faded: f64) -> Option<OpenReason> {
     if of.temperature.lo() < REACH.0 {
-        Some(Open::Cold)
+        Some(OpenReason::Cold)
     } else if of.temperature.hi() > REACH.1 {
-        Some(Open::Hot)
+        Some(OpenReason::Hot)
     } else if faded >= LEAST_PART {
         None
     } else if of.temperature.lo() < MILD
         && least_left(of, of.temperature.lo().max(25.0)) >= LEAST_PART
     {
-        Some(Open::Cold)
+        Some(OpenReason::Cold)
     } else if fades(of.class)
         .iter()
         .any(|fade| fade.left(of.rate.hi(), 25.0) <= 0.0)
     {
-        Some(Open::Fast)
+        Some(OpenReason::Fast)
     } else {
-        Some(Open::SlowTest)
+        Some(OpenReason::SlowTest)
     }
 }
 

@@ -61,8 +61,8 @@ static TABLES: LazyLock<[Table; 4]> = LazyLock::new(|| {
 
 /// The rows of a class, and those of what its cells may be.
 struct Rows {
-    class: Vec<Row>,
-    may_be: Vec<Row>,
+    class: Vec<VoltageRow>,
+    may_be: Vec<VoltageRow>,
 }
 
 /// The width of a class at a charge state; where two ranges meet the wider of both.
@@ -84,12 +84,12 @@ fn width(of: fn(&Width) -> (f64, f64)) -> impl Fn(f64) -> (f64, f64) {
 impl Rows {
     /// Lowest and highest drawn apart; the lowest made to rise from full downwards, the highest
     /// from empty upwards, so that each stays the bound that it is.
-    fn widened((class, width): (Vec<Row>, impl Fn(f64) -> (f64, f64))) -> Self {
-        let drawn_apart = |row: &Row| {
+    fn widened((class, width): (Vec<VoltageRow>, impl Fn(f64) -> (f64, f64))) -> Self {
+        let drawn_apart = |row: &VoltageRow| {
             let (below, above) = width(row[0]);
             [row[0], row[1], row[2] - below, row[3] + above]
         };
-        let mut may_be: Vec<Row> = class.iter().map(drawn_apart).collect();
+        let mut may_be: Vec<VoltageRow> = class.iter().map(drawn_apart).collect();
         let mut highest = f64::NEG_INFINITY;
         for row in &mut may_be {
             highest = highest.max(row[3]);
@@ -105,26 +105,26 @@ impl Rows {
 }
 
 /// One row: charge state, and the mean, lowest and highest voltage.
-type Row = [f64; 4];
+type VoltageRow = [f64; 4];
 
 /// The rows of a class at equal steps. The table has wider steps in the middle, each a whole number
 /// of ours.
-fn rows(class: &str) -> Vec<Row> {
-    let given: Vec<Row> = DATA.lines().filter_map(|line| row(line, class)).collect();
+fn rows(class: &str) -> Vec<VoltageRow> {
+    let given: Vec<VoltageRow> = DATA.lines().filter_map(|line| row(line, class)).collect();
     let steps = STEPS as usize;
     (0..=steps)
         .filter_map(|step| at_step(&given, step as f64 / STEPS))
         .collect()
 }
 
-fn row(line: &str, class: &str) -> Option<Row> {
+fn row(line: &str, class: &str) -> Option<VoltageRow> {
     let mut fields = line.split(',');
     (fields.next()? == class).then_some(())?;
     let mut number = || fields.next()?.parse::<f64>().ok();
     Some([number()? / 100.0, number()?, number()?, number()?])
 }
 
-fn at_step(given: &[Row], charge: f64) -> Option<Row> {
+fn at_step(given: &[VoltageRow], charge: f64) -> Option<VoltageRow> {
     let after = given.partition_point(|row| row[0] < charge - 1e-9);
     let upper = given.get(after)?;
     let lower = given.get(after.saturating_sub(1))?;
@@ -144,7 +144,7 @@ fn at_step(given: &[Row], charge: f64) -> Option<Row> {
 }
 
 /// The class between two others: what either holds, widened.
-fn mixed(one: &[Row], other: &[Row]) -> Vec<Row> {
+fn mixed(one: &[VoltageRow], other: &[VoltageRow]) -> Vec<VoltageRow> {
     let both = one.iter().zip(other);
     both.map(|(one, other)| {
         let (lowest, highest) = (one[2].min(other[2]), one[3].max(other[3]));
@@ -161,11 +161,12 @@ fn mixed(one: &[Row], other: &[Row]) -> Vec<Row> {
 
 impl Table {
     fn of(rows: Rows) -> Self {
-        let line = |rows: &[Row], column: fn(&Row) -> f64, below: f64, above: f64| Line {
-            points: rows.iter().map(column).collect(),
-            below,
-            above,
-        };
+        let line =
+            |rows: &[VoltageRow], column: fn(&VoltageRow) -> f64, below: f64, above: f64| Line {
+                points: rows.iter().map(column).collect(),
+                below,
+                above,
+            };
         let mean: Vec<f64> = rows.class.iter().map(|row| row[1]).collect();
         let (below, above) = (first_slope(&mean), last_slope(&mean).min(STEEPEST_ABOVE));
         Self {
@@ -299,7 +300,7 @@ mod tests {
     fn every_row_of_the_data_is_read() {
         for class in ["ICR", "INR", "IFR"] {
             let written = DATA.lines().filter(|line| line.starts_with(class)).count();
-            let read: Vec<Row> = DATA.lines().filter_map(|line| row(line, class)).collect();
+            let read: Vec<VoltageRow> = DATA.lines().filter_map(|line| row(line, class)).collect();
             assert_eq!((written, read.len()), (65, 65), "{class}");
             assert_eq!(rows(class).len(), 201, "{class}");
             for [charge, mean, lowest, highest] in read {

@@ -5,7 +5,7 @@ use super::grid::{crossing, grid};
 use super::margins::{Held, StringMargins};
 use super::series::Series;
 use super::sums::Sums;
-use crate::figures::margin::{self, Open};
+use crate::figures::margin::{self, OpenReason};
 use crate::span::{VAST, span};
 use rules_core::quantity::Interval;
 
@@ -21,7 +21,7 @@ pub(super) struct Ending<'s> {
     may_start_below: bool,
     /// A place of the grid where the end may be.
     hint: usize,
-    pub(super) open: Option<Open>,
+    pub(super) open: Option<OpenReason>,
 }
 
 impl<'s> Ending<'s> {
@@ -81,7 +81,7 @@ impl<'s> Ending<'s> {
                 .min(end - others_up)
         });
         if least.is_none() {
-            self.open = Some(Open::Reversal);
+            self.open = Some(OpenReason::Reversal);
         }
         // However little is known of the cell, the others are no higher than at rest.
         let held_up = if cut_off > 0.0 {

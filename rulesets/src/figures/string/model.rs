@@ -1,7 +1,7 @@
 //! What the model of a string takes and gives.
 
 use crate::figures::discharge::{CellModel, Discharge, Draw};
-use crate::figures::margin::Open;
+use crate::figures::margin::OpenReason;
 use crate::span::both;
 use rules_core::quantity::Interval;
 
@@ -35,7 +35,7 @@ pub struct StringDischarge {
     pub weakest: Interval,
     /// Why the voltages of the cells are open downwards, if they are. They keep what the others at
     /// rest leave of the end voltage, if there is one.
-    pub cells_open: Option<Open>,
+    pub cells_open: Option<OpenReason>,
     /// Loaded voltage of the string at the start, in V.
     pub start: Interval,
     /// Loaded voltage of the string when half of the charge that will be given is given, in V.
@@ -49,7 +49,7 @@ pub struct StringDischarge {
     /// Energy given, in Wh.
     pub energy: Interval,
     /// Why the figures of the whole are open towards the cautious side, if they are.
-    pub open: Option<Open>,
+    pub open: Option<OpenReason>,
 }
 
 impl StringDischarge {

@@ -97,7 +97,7 @@ fn a_low_end_reverses_the_weak_cell() {
     };
     let low = at(6.0);
     assert!(
-        low.weakest.lo() < 0.0 && low.cells_open == Some(Open::Reversal),
+        low.weakest.lo() < 0.0 && low.cells_open == Some(OpenReason::Reversal),
         "{low:?}"
     );
     assert!(at(9.0).weakest.lo() > 0.4 && at(0.0).weakest.lo().is_infinite());

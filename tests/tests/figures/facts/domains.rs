@@ -45,6 +45,8 @@ fn pointer(rules: &Rules, def: &FactDef) -> Option<(String, String)> {
 fn values(def: &FactDef) -> Vec<String> {
     let FactKind::Number(kind) = &def.kind else {
         return match &def.kind {
+            // Of the two last classes there is no curve: the test below is of these.
+            FactKind::Choice(options) if def.name == "class" => options[..4].to_vec(),
             FactKind::Choice(options) => options.clone(),
             _ => Vec::new(),
         };

@@ -24,7 +24,7 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
                 "rated": { "capacity": "2600 mAh" },
                 "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" }, "temperature": "21 degC" },
                 "loaded": { "open": "4.000 V", "closed": "3.950 V", "resistor": "5 ohm" },
-                "drift": { "fall": "6 mV", "over": "14 d" },
+                "drift": { "from": "3.876 V", "to": "3.870 V", "fall": "6 mV", "over": "14 d" },
             })
         })
         .collect();

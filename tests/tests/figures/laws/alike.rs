@@ -4,51 +4,58 @@
 use proptest::prelude::*;
 use proptest::sample::select;
 use rules_core::quantity::Interval;
+use rules_tests::law::always;
 use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{self, CapacityTest, CellModel, Draw, Duty};
-use rulesets::figures::margin::{self, Open};
+use rulesets::figures::margin::{self, OpenReason};
 use rulesets::figures::parallel;
 use rulesets::figures::string::{self, Member, StringDuty};
 
-use super::enclosing::{figures, run};
+use super::enclosing::figures;
 use super::known::{cell, duty};
 
 /// A group of equal cells under n times the load is one of them under the load. Further tests count
 /// in a group only where they prove something.
 #[test]
 fn equal_cells_in_parallel_are_one_cell() {
-    run((cell(), duty(), 1..5_usize), 500, |(cell, duty, count)| {
-        let many = Interval::point(count as f64);
-        let cell = cell.map(|cell| CellModel {
-            further: [None; 3],
-            ..*cell
-        });
-        let one = discharge::discharge(&cell.more, &duty.more);
-        let draw = match duty.more.draw {
-            Draw::Current(current) => Draw::Current(current * many),
-            Draw::Power(power) => Draw::Power(power * many),
-        };
-        let group = parallel::as_one(&vec![cell.more; count]).expect("cells");
-        let all = discharge::discharge(&group, &Duty { draw, ..duty.more });
-        let close = |one: f64, all: f64| {
-            one.is_infinite() && all.is_infinite() || (one - all).abs() <= 1e-6 * one.abs().max(1.0)
-        };
-        for ((name, one), (_, all)) in figures(&one).into_iter().zip(figures(&all)).take(4) {
-            let usual = |value: Interval| value.lo() > 0.0 && value.is_bounded();
-            if usual(cell.more.r10)
-                && usual(cell.more.capacity.current)
-                && usual(cell.more.capacity.charge)
-                && one.is_bounded()
-                && one.hi() < 1e6
-            {
-                prop_assert!(
-                    close(one.lo(), all.lo()) && close(one.hi(), all.hi()),
-                    "{name}: {one:?} {all:?}"
-                );
+    always(
+        "equal cells in parallel are one cell",
+        500,
+        (cell(), duty(), 1..5_usize),
+        |(cell, duty, count)| {
+            let many = Interval::point(count as f64);
+            let cell = cell.map(|cell| CellModel {
+                further: [None; 3],
+                ..*cell
+            });
+            let one = discharge::discharge(&cell.more, &duty.more);
+            let draw = match duty.more.draw {
+                Draw::Current(current) => Draw::Current(current * many),
+                Draw::Power(power) => Draw::Power(power * many),
+            };
+            let group = parallel::as_one(&vec![cell.more; count]).expect("cells");
+            let all = discharge::discharge(&group, &Duty { draw, ..duty.more });
+            let close = |one: f64, all: f64| {
+                one.is_infinite() && all.is_infinite()
+                    || (one - all).abs() <= 1e-6 * one.abs().max(1.0)
+            };
+            for ((name, one), (_, all)) in figures(&one).into_iter().zip(figures(&all)).take(4) {
+                let usual = |value: Interval| value.lo() > 0.0 && value.is_bounded();
+                if usual(cell.more.r10)
+                    && usual(cell.more.capacity.current)
+                    && usual(cell.more.capacity.charge)
+                    && one.is_bounded()
+                    && one.hi() < 1e6
+                {
+                    prop_assert!(
+                        close(one.lo(), all.lo()) && close(one.hi(), all.hi()),
+                        "{name}: {one:?} {all:?}"
+                    );
+                }
             }
-        }
-        Ok(())
-    });
+            Ok(())
+        },
+    );
 }
 
 /// An exactly known cell of one class, in mild use.
@@ -88,49 +95,56 @@ fn exact() -> impl Strategy<Value = (CellModel, f64, f64)> {
 /// margin, and the whole is consistent.
 #[test]
 fn the_model_gives_back_its_own_capacity_test() {
-    run(exact(), 500, |(cell, current, cut_off)| {
-        let point = Interval::point;
-        let duty = Duty {
-            draw: Draw::Current(point(current)),
-            start: point(1.0),
-            temperature: point(25.0),
-            cut_off: point(cut_off),
-        };
-        let given = discharge::discharge(&cell, &duty);
-        let charge = cell.capacity.charge.lo();
-        prop_assert!(given.delivered.contains(charge), "{given:?}");
-        let open = given.open.is_some_and(|open| open != Open::EarlyEnd);
-        prop_assert!(
-            !open
-                && (given.open.is_some()
-                    || given.delivered.lo() > 0.9 * charge && given.delivered.hi() < 1.6 * charge),
-            "{given:?}"
-        );
-        prop_assert!((given.run_time.hi() * current / given.delivered.hi() - 1.0).abs() < 1e-9);
-        prop_assert!(
-            given.start.hi() >= given.end.hi()
-                && given.mid.hi() >= given.late.hi()
-                && given.mid.lo() >= given.late.lo()
-        );
-        prop_assert!(
-            given.late.lo() >= cut_off && given.end == point(cut_off),
-            "{given:?}"
-        );
-        prop_assert!(
-            given.energy.lo() <= given.delivered.lo() * given.start.hi()
-                && given.energy.hi() >= given.delivered.lo() * cut_off,
-            "{given:?}"
-        );
-        Ok(())
-    });
+    always(
+        "the model gives back its own capacity test",
+        500,
+        exact(),
+        |(cell, current, cut_off)| {
+            let point = Interval::point;
+            let duty = Duty {
+                draw: Draw::Current(point(current)),
+                start: point(1.0),
+                temperature: point(25.0),
+                cut_off: point(cut_off),
+            };
+            let given = discharge::discharge(&cell, &duty);
+            let charge = cell.capacity.charge.lo();
+            prop_assert!(given.delivered.contains(charge), "{given:?}");
+            let open = given.open.is_some_and(|open| open != OpenReason::EarlyEnd);
+            prop_assert!(
+                !open
+                    && (given.open.is_some()
+                        || given.delivered.lo() > 0.9 * charge
+                            && given.delivered.hi() < 1.6 * charge),
+                "{given:?}"
+            );
+            prop_assert!((given.run_time.hi() * current / given.delivered.hi() - 1.0).abs() < 1e-9);
+            prop_assert!(
+                given.start.hi() >= given.end.hi()
+                    && given.mid.hi() >= given.late.hi()
+                    && given.mid.lo() >= given.late.lo()
+            );
+            prop_assert!(
+                given.late.lo() >= cut_off && given.end == point(cut_off),
+                "{given:?}"
+            );
+            prop_assert!(
+                given.energy.lo() <= given.delivered.lo() * given.start.hi()
+                    && given.energy.hi() >= given.delivered.lo() * cut_off,
+                "{given:?}"
+            );
+            Ok(())
+        },
+    );
 }
 
 /// A string of one cell is that cell; one of equal cells divides everything equally.
 #[test]
 fn a_string_of_equal_cells_is_so_many_of_one() {
-    run(
-        (exact(), 1..6_usize, any::<bool>()),
+    always(
+        "a string of equal cells is so many of one",
         300,
+        (exact(), 1..6_usize, any::<bool>()),
         |((cell, current, cut_off), count, power)| {
             let point = Interval::point;
             let (one, many) = (point(1.0), point(count as f64));
@@ -192,9 +206,10 @@ fn a_string_of_equal_cells_is_so_many_of_one() {
 /// the others.
 #[test]
 fn the_weakest_cell_ends_lowest() {
-    run(
-        (exact(), 0.5..0.95_f64, 2..6_usize),
+    always(
+        "the weakest cell ends lowest",
         300,
+        (exact(), 0.5..0.95_f64, 2..6_usize),
         |((cell, current, cut_off), part, count)| {
             let point = Interval::point;
             let mut members = vec![
@@ -229,29 +244,34 @@ fn the_weakest_cell_ends_lowest() {
 /// A string without an end may drive any of its cells into reversal, however strong.
 #[test]
 fn without_an_end_every_cell_is_open_downwards() {
-    run((exact(), 2..5_usize), 50, |((cell, current, _), count)| {
-        let point = Interval::point;
-        let duty = StringDuty {
-            draw: Draw::Current(point(current)),
-            temperature: point(25.0),
-            cut_off: point(0.0),
-        };
-        let string = string::discharge(
-            &vec![
-                Member {
-                    cell,
-                    start: point(1.0)
-                };
-                count
-            ],
-            &duty,
-        )
-        .expect("there are cells");
-        prop_assert!(
-            string.cells.iter().all(|end| end.lo().is_infinite())
-                && string.cells_open == Some(Open::Reversal),
-            "{string:?}"
-        );
-        Ok(())
-    });
+    always(
+        "without an end every cell is open downwards",
+        50,
+        (exact(), 2..5_usize),
+        |((cell, current, _), count)| {
+            let point = Interval::point;
+            let duty = StringDuty {
+                draw: Draw::Current(point(current)),
+                temperature: point(25.0),
+                cut_off: point(0.0),
+            };
+            let string = string::discharge(
+                &vec![
+                    Member {
+                        cell,
+                        start: point(1.0)
+                    };
+                    count
+                ],
+                &duty,
+            )
+            .expect("there are cells");
+            prop_assert!(
+                string.cells.iter().all(|end| end.lo().is_infinite())
+                    && string.cells_open == Some(OpenReason::Reversal),
+                "{string:?}"
+            );
+            Ok(())
+        },
+    );
 }

@@ -1,32 +1,13 @@
 //! How a law is tried, and what it says: what is known less encloses what is known more.
 
 use proptest::prelude::*;
-use proptest::test_runner::{Config, TestCaseError, TestRunner};
+use proptest::test_runner::TestCaseError;
 use rules_core::quantity::Interval;
 use rulesets::figures::discharge::Discharge;
 use rulesets::figures::string::StringDischarge;
 
 /// What the arithmetic of two calls may differ by in the last places.
 pub(crate) const SLACK: f64 = 1e-9;
-
-pub(crate) fn run<S: Strategy>(
-    strategy: S,
-    quick: u32,
-    law: impl Fn(S::Value) -> Result<(), TestCaseError>,
-) {
-    let cases = std::env::var("LAWS_CASES")
-        .ok()
-        .and_then(|cases| cases.parse().ok())
-        .unwrap_or(quick);
-    let config = Config {
-        cases,
-        failure_persistence: None,
-        ..Config::default()
-    };
-    TestRunner::new(config)
-        .run(&strategy, law)
-        .unwrap_or_else(|error| panic!("{error}"));
-}
 
 pub(crate) fn figures(of: &Discharge) -> [(&'static str, Interval); 7] {
     [

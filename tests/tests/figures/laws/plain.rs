@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::TestCaseError;
 use rules_core::quantity::{Holds, Interval};
+use rules_tests::law::always;
 use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge;
 use rulesets::figures::margin::{self, SlowCapacity, TimeUse};
@@ -15,7 +16,7 @@ use rulesets::figures::rest::{ChargeState, charge_state};
 use rulesets::figures::stop::stop_plan;
 use rulesets::figures::{charging, rating, storage};
 
-use super::enclosing::{SLACK, each_encloses, encloses, run};
+use super::enclosing::{SLACK, each_encloses, encloses};
 use super::known::{Known, classes, known};
 
 /// Volts, ohms, a load, a temperature, hours and a charge.
@@ -95,9 +96,10 @@ fn plain_figures_never_narrow_for_knowing_less() {
         known(0.0, 48.0),
         known(0.0, 3.5),
     );
-    run(
-        inputs,
+    always(
+        "plain figures never narrow for knowing less",
         3000,
+        inputs,
         |(classes, volts, ohms, load, temperature, hours, charge)| {
             let of = |side: fn(&Known<Interval>) -> Interval| {
                 [&volts, &ohms, &load, &temperature, &hours, &charge].map(side)
@@ -164,9 +166,10 @@ fn a_margin_never_narrows_for_knowing_less() {
         known(0.9, 1.1),
         0..4_u8,
     );
-    run(
-        (select(Class::ALL.to_vec()), any::<bool>(), ends, slow),
+    always(
+        "a margin never narrows for knowing less",
         5000,
+        (select(Class::ALL.to_vec()), any::<bool>(), ends, slow),
         |(
             class,
             power,
@@ -210,7 +213,9 @@ fn a_margin_never_narrows_for_knowing_less() {
 /// is never passed off as one on them.
 #[test]
 fn sure_answers_stay_sure() {
-    run(
+    always(
+        "sure answers stay sure",
+        2000,
         (
             classes(),
             known(1.5, 4.6),
@@ -218,7 +223,6 @@ fn sure_answers_stay_sure() {
             known(0.0, 48.0),
             known(0.0, 40.0),
         ),
-        2000,
         |(classes, volts, ohms, hours, power)| {
             let less = operating_point(volts.less, ohms.less, power.less).exists;
             let more = operating_point(volts.more, ohms.more, power.more).exists;

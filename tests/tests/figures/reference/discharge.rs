@@ -123,7 +123,7 @@ fn finish(found: [Coverage; 4], table: &str, at_least: usize) {
 }
 
 #[test]
-fn constant_current() {
+fn run_times_at_constant_current_lie_within() {
     let table = rows("constant_current");
     let mut found: [Coverage; 4] = Default::default();
     for (name, set) in sets() {
@@ -159,7 +159,7 @@ fn constant_current() {
 }
 
 #[test]
-fn constant_power() {
+fn run_times_at_constant_power_lie_within() {
     let (table, tests) = (rows("constant_power"), rows("constant_current"));
     let mut found: [Coverage; 4] = Default::default();
     for (name, set) in sets() {
@@ -260,7 +260,7 @@ impl OfStrings {
 }
 
 #[test]
-fn series_strings() {
+fn strings_of_unequal_cells_lie_within() {
     let (table, tests) = (rows("series"), rows("constant_current"));
     let mut found = OfStrings::default();
     for (name, set) in sets() {

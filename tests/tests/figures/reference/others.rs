@@ -15,7 +15,7 @@ fn point(value: f64) -> Interval {
 /// A set's own 0 % is not its class's: the charge is taken between the class's voltages, where the
 /// set reaches them.
 #[test]
-fn open_circuit_curves() {
+fn open_circuit_voltages_and_charges_lie_within() {
     let table = rows("ocv");
     let (mut volts, mut charges) = (Coverage::default(), Coverage::default());
     for (name, set) in sets() {
@@ -74,7 +74,7 @@ fn crossing(curve: &[(f64, f64)], volts: f64) -> Option<f64> {
 /// A reading taken early says as much as the settled one, and no less: its charge states hold all
 /// of those of the reading after a day.
 #[test]
-fn rest_readings_taken_early() {
+fn a_rest_reading_taken_early_says_no_less_than_the_settled_one() {
     let mut found = Coverage::default();
     let sets = sets();
     for row in rows("relaxation") {
@@ -159,7 +159,7 @@ fn resistance_by_method_and_temperature() {
 /// The current through a pair in the first ten seconds is at most what is stated for the moment of
 /// joining.
 #[test]
-fn parallel_inrush() {
+fn the_inrush_of_two_cells_is_at_most_what_is_stated() {
     let mut found = Coverage::default();
     let sets = sets();
     for row in rows("parallel") {

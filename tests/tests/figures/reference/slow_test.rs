@@ -61,7 +61,7 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<Known> {
 /// Every row lies inside what two tests say too, which is nowhere wider than what the ordinary one
 /// says.
 #[test]
-fn constant_current_with_a_slow_test() {
+fn with_a_slow_test_run_times_lie_within_and_are_no_wider() {
     let table = rows("constant_current");
     let mut times = Coverage::default();
     let (mut gentle, mut narrower) = (0, 0);

@@ -24,7 +24,7 @@ struct PairRow {
 }
 
 #[test]
-fn pairs() {
+fn a_trade_size_and_its_standard_forms_can_be_one_cell() {
     Part::read("designations", "pairs", 3).run(|row: &PairRow| {
         let (diameter, height) = sizes(&row.trade)?;
         row.standard.iter().try_for_each(|standard| {
@@ -49,7 +49,7 @@ struct RoundingRow {
 }
 
 #[test]
-fn rounding() {
+fn a_standard_size_holds_what_rounds_up_to_it() {
     Part::read("designations", "rounding", 8).run(|row: &RoundingRow| {
         row.standard_sizes.iter().try_for_each(|size| {
             let (diameter, height) = sizes(size)?;

@@ -94,12 +94,12 @@ fn nothing_to_fold_is_told_where_it_is_sure() {
         (
             "heater",
             "max of limit.a > 3 A",
-            &[(KindsDiffer, "limit.a"), (UnknownName, "limit.a")],
+            &[(UnknownName, "limit.a")],
         ),
         (
             "heater",
             "distinct of heater.a > 3",
-            &[(KindsDiffer, "heater.a"), (UnknownName, "heater.a")],
+            &[(UnknownName, "heater.a")],
         ),
         (
             "heater",

@@ -59,11 +59,20 @@ fn what_no_data_reach_is_open() {
     };
     assert_eq!(
         (at(1.5, 25.0), at(1.6, 25.0), at(3.5, 25.0)),
-        (None, Some(Open::SlowTest), Some(Open::Fast))
+        (None, Some(OpenReason::SlowTest), Some(OpenReason::Fast))
     );
-    assert_eq!((at(0.75, 0.0), at(0.80, 0.0)), (None, Some(Open::Cold)));
-    assert_eq!((at(0.1, -10.0), at(0.1, -10.1)), (None, Some(Open::Cold)));
-    assert_eq!((at(0.1, 45.0), at(0.1, 45.1)), (None, Some(Open::Hot)));
+    assert_eq!(
+        (at(0.75, 0.0), at(0.80, 0.0)),
+        (None, Some(OpenReason::Cold))
+    );
+    assert_eq!(
+        (at(0.1, -10.0), at(0.1, -10.1)),
+        (None, Some(OpenReason::Cold))
+    );
+    assert_eq!(
+        (at(0.1, 45.0), at(0.1, 45.1)),
+        (None, Some(OpenReason::Hot))
+    );
     assert!(
         time(&TimeUse {
             drop: Interval::point(0.61),

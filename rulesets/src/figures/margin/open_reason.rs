@@ -2,7 +2,7 @@
 
 /// Why a figure is open towards its cautious side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Open {
+pub enum OpenReason {
     /// The capacity test cannot be of such a cell: its charge, current and end voltage do not fit
     /// the class and the resistance. A new capacity test closes it.
     DoubtfulTest,
@@ -26,7 +26,7 @@ pub enum Open {
     Reversal,
 }
 
-impl Open {
+impl OpenReason {
     /// In words, with the test that would close it.
     pub(in crate::figures) const fn sentence(self) -> &'static str {
         match self {

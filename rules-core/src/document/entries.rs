@@ -1,0 +1,103 @@
+//! The entries of a map whose keys stand more than once, or which a comma has split.
+
+use std::borrow::Cow;
+use std::collections::{BTreeSet, HashMap};
+
+use super::node::{Content, Entry, Scalar};
+use super::source::{Source, Span};
+use super::units::Quotes;
+
+/// Entries whose key stands in the map before, with where that was last.
+pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
+    /// Among so few, each is sooner compared with each than hashed.
+    const FEW: usize = 32;
+    if entries.len() > FEW {
+        let mut seen = HashMap::with_capacity(entries.len());
+        return entries
+            .iter()
+            .filter_map(|entry| Some((entry, seen.insert(&*entry.key, entry.key_span)?)))
+            .collect();
+    }
+    let before = |at: usize, key: &str| {
+        entries
+            .iter()
+            .take(at)
+            .rfind(|entry| entry.key == key)
+            .map(|entry| entry.key_span)
+    };
+    entries
+        .iter()
+        .enumerate()
+        .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
+        .collect()
+}
+
+/// Entries of which no two have one key: of a key that stands more than once the first value, or the
+/// entries of all, if they are maps.
+pub(super) fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
+    let mut at = HashMap::with_capacity(entries.len());
+    let (mut kept, mut grown): (Vec<Entry<'_>>, BTreeSet<usize>) = Default::default();
+    for entry in entries {
+        let first = *at.entry(entry.key.clone()).or_insert(kept.len());
+        match kept.get_mut(first).map(|first| &mut first.node.content) {
+            None => kept.push(entry),
+            Some(Content::Map(all)) => {
+                if let Content::Map(more) = entry.node.content {
+                    all.extend(more);
+                    grown.insert(first);
+                }
+            }
+            Some(_) => {}
+        }
+    }
+    for first in grown {
+        if let Some(Content::Map(all)) = kept.get_mut(first).map(|first| &mut first.node.content) {
+            *all = joined(std::mem::take(all));
+        }
+    }
+    kept
+}
+
+/// Entries in which a comma of a number has made a key of what stands behind it, as one.
+pub(super) fn unsplit<'s>(source: &'s Source, entries: Vec<Entry<'s>>) -> Vec<Entry<'s>> {
+    let without_value = |entry: &Entry<'_>| matches!(entry.node.content, Content::Nothing);
+    if !entries.iter().any(without_value) {
+        return entries;
+    }
+    let mut kept: Vec<Entry<'s>> = Vec::with_capacity(entries.len());
+    for entry in entries {
+        match kept.last_mut() {
+            Some(before) if without_value(&entry) && is_split(source, before, &entry) => {
+                let span = Span {
+                    start: before.node.span.start,
+                    end: entry.key_span.end,
+                };
+                let text = Cow::Borrowed(source.slice(span));
+                let quotes = Quotes::None;
+                let split = true;
+                before.node.content = Content::Scalar(Scalar {
+                    text,
+                    quotes,
+                    split,
+                });
+                before.node.span = span;
+            }
+            _ => kept.push(entry),
+        }
+    }
+    kept
+}
+
+/// Whether a value ends with a digit, and after a comma alone a key begins with one.
+fn is_split(source: &Source, before: &Entry<'_>, after: &Entry<'_>) -> bool {
+    let between = Span {
+        start: before.node.span.end,
+        end: after.key_span.start,
+    };
+    let written = source.slice(before.node.span);
+    let key = source.slice(after.key_span);
+    before.node.scalar().is_some()
+        && source.slice(between) == ","
+        && written.ends_with(|letter: char| letter.is_ascii_digit())
+        && key.starts_with(|letter: char| letter.is_ascii_digit())
+}
