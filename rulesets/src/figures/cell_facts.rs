@@ -1,7 +1,7 @@
 //! The facts of a cell, as the model takes them.
 
 use super::discharge::{CapacityTest, CellModel};
-use super::needs::Need;
+use super::needs::{FIRST_TEST, FURTHER_TESTS, Need, TestNeeds};
 use super::reader::{Notes, Reader};
 use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
@@ -11,7 +11,7 @@ use crate::span::{both, not_known, span};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::Interval;
 
-/// Temperature in degC at which cells are taken to be tested: that of a room. IEC 61960 tests at 20
+/// Temperature in degC of a test that tells none: that of a room. IEC 61960 tests at 20
 /// ± 5 degC (second-hand); the model's tables are for 25 degC.
 const ROOM: (f64, f64) = (18.0, 28.0);
 
@@ -74,9 +74,14 @@ pub(super) fn by_method(
         .iter()
         .enumerate()
         .filter(|(at, _)| OptionSet::one(*at).meets(stated));
-    possible
+    let as_read = possible
         .map(|(_, method)| resistance::dc(*method, value))
-        .reduce(Interval::hull)
+        .reduce(Interval::hull)?;
+    // The spread of a method covers a room; what was read elsewhere says so.
+    let temperature = reader.may(Need::ResistanceTemperature, position, notes);
+    Some(temperature.map_or(as_read, |temperature| {
+        resistance::at_reference(as_read, temperature)
+    }))
 }
 
 /// From a reading before and across a known resistor.
@@ -100,30 +105,42 @@ pub(super) fn loaded(reader: Reader<'_>, position: usize, notes: &mut Notes) -> 
 
 /// A cell as the model takes it; none if something of it is missing.
 pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CellModel> {
-    let charge = reader.must(Need::Capacity, position, notes);
-    let current = reader.must(Need::CapacityAt, position, notes);
-    let cut_off = reader.must(Need::CapacityTo, position, notes);
-    let r10 = r10(reader, position, notes);
+    let [charge, current, cut_off] = FIRST_TEST
+        .whole()
+        .map(|need| reader.must(need, position, notes));
+    let r10 = r10(reader, position, notes).unwrap_or(not_known());
     let classes = classes(reader, position, notes)?;
-    let temperature = span(ROOM.0, ROOM.1);
     let capacity = CapacityTest {
         charge: charge?,
         current: current?,
         cut_off: cut_off?,
-        temperature,
+        temperature: temperature(FIRST_TEST.temperature, reader, position, notes),
     };
     Some(CellModel {
         classes,
         capacity,
-        slow: slow_test(reader, position, notes),
-        r10: r10?,
+        further: FURTHER_TESTS.map(|test| further_test(&test, reader, position, notes)),
+        joined: false,
+        r10,
     })
 }
 
-/// A second, slow capacity test. A part of one takes no part.
-fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<CapacityTest> {
+/// The temperature of a test; of one that tells none, that of a room.
+fn temperature(need: Need, reader: Reader<'_>, position: usize, notes: &mut Notes) -> Interval {
+    reader
+        .may(need, position, notes)
+        .unwrap_or(span(ROOM.0, ROOM.1))
+}
+
+/// A further capacity test. A part of one takes no part.
+fn further_test(
+    of: &TestNeeds,
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<CapacityTest> {
     let mut tried = notes.apart();
-    let test = all_of_slow_test(reader, position, &mut tried);
+    let test = all_of_test(of, reader, position, &mut tried);
     if test.is_some() {
         notes.join(tried);
     } else {
@@ -132,16 +149,18 @@ fn slow_test(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<C
     test
 }
 
-fn all_of_slow_test(
+/// A capacity test that tells all it has to.
+pub(super) fn all_of_test(
+    of: &TestNeeds,
     reader: Reader<'_>,
     position: usize,
     notes: &mut Notes,
 ) -> Option<CapacityTest> {
     Some(CapacityTest {
-        charge: reader.may(Need::SlowCapacity, position, notes)?,
-        current: reader.may(Need::SlowCapacityAt, position, notes)?,
-        cut_off: reader.may(Need::SlowCapacityTo, position, notes)?,
-        temperature: span(ROOM.0, ROOM.1),
+        charge: reader.may(of.charge, position, notes)?,
+        current: reader.may(of.current, position, notes)?,
+        cut_off: reader.may(of.cut_off, position, notes)?,
+        temperature: temperature(of.temperature, reader, position, notes),
     })
 }
 

@@ -11,11 +11,13 @@
 //! `margin` widens the result by the model's own error.
 
 mod body;
+mod by_tests;
 mod compared_tests;
 mod load;
 mod margins;
 mod model;
 mod path;
+mod seen;
 #[cfg(test)]
 mod tests;
 
@@ -23,18 +25,20 @@ use self::model::ANYTHING;
 use self::path::Path;
 pub(super) use self::{
     body::Body,
+    by_tests::bounded,
     compared_tests::is_proved_unlimited,
     load::Load,
     margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
     path::{Corner, LEAST, come_of_growth, come_of_lag},
+    seen::{Pick, Seen, picks},
 };
 pub use self::{
     compared_tests::{Compared, compared_tests},
-    model::{CapacityTest, CellModel, Discharge, Draw, Duty},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
 };
-use super::margin::{Mark, OpenReason, VoltageMargin};
+use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};
-use crate::class::Classes;
+use crate::class::{Class, Classes};
 use crate::span::{VAST, not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
 
@@ -53,9 +57,20 @@ pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
     let classes = cell
         .classes
         .iter()
-        .map(|class| Run::of(Body::of(class, cell), duty).discharge());
+        .map(|class| of_class(class, cell, &duty));
     classes
         .reduce(|one, other| one.hull(&other))
+        .unwrap_or(ANYTHING)
+}
+
+/// Taken to be of one class: what every test shows by the model, and what every test bounds without
+/// it.
+fn of_class(class: Class, cell: &CellModel, duty: &Duty) -> Discharge {
+    picks()
+        .filter_map(|pick| cell.seen_by(pick))
+        .map(|seen| Run::of(Body::of(class, &seen), *duty).discharge())
+        .map(|model| by_tests::within(class, cell, duty, &model))
+        .reduce(|one, other| one.and(&other))
         .unwrap_or(ANYTHING)
 }
 
@@ -115,15 +130,17 @@ impl Run {
         )
     }
 
-    /// The voltages of switching on, with the model's error: from the first moment to after a few
-    /// seconds.
+    /// The voltages of the first minute, with the model's error.
     fn start(&self) -> Interval {
+        let class = self.body.class();
         let at_rest = ocv::voltages(self.body.classes(), self.duty.start);
+        let first = margin::first_minute(class);
         let resistance =
-            self.body.resistance(self.duty.temperature) * span(FIRST_SAG.0, FIRST_SAG.1);
+            self.body.resistance(self.duty.temperature) * span(first.least, first.greatest);
         let (gentle, harsh) = self.duty.draw.loads();
+        let lowest = at_rest.lo() - first.fall_from(self.duty.start);
         not_negative(span(
-            harsh.loaded(at_rest.lo(), resistance.hi().min(VAST)),
+            harsh.loaded(lowest, resistance.hi().min(VAST)),
             gentle.loaded(at_rest.hi(), resistance.lo().min(VAST)),
         ))
     }
@@ -242,10 +259,6 @@ impl Run {
         )
     }
 }
-
-/// The sag of the first seconds, as a part of what the 10-second resistance gives: from the first
-/// moment, at its least, to 10 seconds, at its most.
-pub(super) const FIRST_SAG: (f64, f64) = (0.33, 1.1);
 
 /// The least voltage at which the draw can be had, in V: 0 for a constant current.
 fn lowest_kept(body: &Body, duty: &Duty) -> Interval {

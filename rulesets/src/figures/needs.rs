@@ -2,6 +2,7 @@
 //! and the sets of them that several figures declare.
 
 use self::Need::*;
+use super::discharge::MOST_TESTS;
 use rules_core::facts::{Catalogue, FactId, Needs};
 
 /// A list of this library that does not go with a catalogue.
@@ -47,12 +48,24 @@ facts_looked_at! {
     Capacity = "cell.capacity",
     CapacityAt = "cell.capacity_at",
     CapacityTo = "cell.capacity_to",
-    SlowCapacity = "cell.slow_capacity",
-    SlowCapacityAt = "cell.slow_capacity_at",
-    SlowCapacityTo = "cell.slow_capacity_to",
+    CapacityTemperature = "cell.capacity_temperature",
+    CapacitySetAside = "cell.capacity_set_aside",
+    Capacity2 = "cell.capacity_2",
+    Capacity2At = "cell.capacity_2_at",
+    Capacity2To = "cell.capacity_2_to",
+    Capacity2Temperature = "cell.capacity_2_temperature",
+    Capacity3 = "cell.capacity_3",
+    Capacity3At = "cell.capacity_3_at",
+    Capacity3To = "cell.capacity_3_to",
+    Capacity3Temperature = "cell.capacity_3_temperature",
+    Capacity4 = "cell.capacity_4",
+    Capacity4At = "cell.capacity_4_at",
+    Capacity4To = "cell.capacity_4_to",
+    Capacity4Temperature = "cell.capacity_4_temperature",
     RatedCapacity = "cell.rated_capacity",
     Resistance = "cell.resistance",
     ResistanceMethod = "cell.resistance_method",
+    ResistanceTemperature = "cell.resistance_temperature",
     LoadedOpen = "cell.loaded_open",
     LoadedClosed = "cell.loaded_closed",
     LoadedResistor = "cell.loaded_resistor",
@@ -105,21 +118,73 @@ pub(super) const LOAD: Needs = set(&[DrawCurrent, DrawPower, CutOff, InputMin]);
 pub(super) const RESISTANCE: Needs = set(&[
     Need::Resistance,
     ResistanceMethod,
+    ResistanceTemperature,
     LoadedOpen,
     LoadedClosed,
     LoadedResistor,
 ]);
+/// The facts of one capacity test.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct TestNeeds {
+    pub(super) charge: Need,
+    pub(super) current: Need,
+    pub(super) cut_off: Need,
+    pub(super) temperature: Need,
+}
+
+/// The first capacity test of a cell.
+pub(super) const FIRST_TEST: TestNeeds = TestNeeds {
+    charge: Capacity,
+    current: CapacityAt,
+    cut_off: CapacityTo,
+    temperature: CapacityTemperature,
+};
+
+/// Its further capacity tests, by place.
+pub(super) const FURTHER_TESTS: [TestNeeds; MOST_TESTS - 1] = [
+    TestNeeds {
+        charge: Capacity2,
+        current: Capacity2At,
+        cut_off: Capacity2To,
+        temperature: Capacity2Temperature,
+    },
+    TestNeeds {
+        charge: Capacity3,
+        current: Capacity3At,
+        cut_off: Capacity3To,
+        temperature: Capacity3Temperature,
+    },
+    TestNeeds {
+        charge: Capacity4,
+        current: Capacity4At,
+        cut_off: Capacity4To,
+        temperature: Capacity4Temperature,
+    },
+];
+
+impl TestNeeds {
+    /// As a set.
+    pub(super) const fn all(&self) -> Needs {
+        set(&[self.charge, self.current, self.cut_off, self.temperature])
+    }
+
+    /// What a test says nothing without.
+    pub(super) const fn whole(&self) -> [Need; 3] {
+        [self.charge, self.current, self.cut_off]
+    }
+}
+
+/// Every capacity test of a cell.
+pub(super) const TESTS: Needs = {
+    let [second, third, fourth] = &FURTHER_TESTS;
+    FIRST_TEST
+        .all()
+        .with(second.all())
+        .with(third.all())
+        .with(fourth.all())
+};
 /// A cell as the model takes it.
-pub(super) const MODEL: Needs = set(&[
-    Class,
-    Capacity,
-    CapacityAt,
-    CapacityTo,
-    SlowCapacity,
-    SlowCapacityAt,
-    SlowCapacityTo,
-])
-.with(RESISTANCE);
+pub(super) const MODEL: Needs = TESTS.with(set(&[Class])).with(RESISTANCE);
 /// The charge state.
 pub(super) const REST: Needs = set(&[Class, RestVoltage, RestAfter]);
 /// How far the voltage of a cell falls that nothing is drawn from.

@@ -2,7 +2,7 @@
 
 use super::discharge::Compared;
 use super::margin::OpenReason;
-use super::needs::Need;
+use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
@@ -40,12 +40,11 @@ pub(super) fn dc_resistance(shared: &SharedWork<'_>, cell: usize, mut notes: Not
 /// `cell.capacity_ratio`
 pub(super) fn capacity_ratio(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
     let model = battery::cell(shared, cell, &mut notes);
-    for need in [
-        Need::SlowCapacity,
-        Need::SlowCapacityAt,
-        Need::SlowCapacityTo,
-    ] {
-        shared.reader.must(need, cell, &mut notes);
+    if model.is_none_or(|model| model.tests().count() < 2) {
+        let [second, ..] = FURTHER_TESTS;
+        for need in second.whole() {
+            shared.reader.must(need, cell, &mut notes);
+        }
     }
     let unknown = |open: Option<&'static str>| Worked {
         open,

@@ -8,25 +8,25 @@
 //! A label is not a reading: it is printed so, true or false. Of one that contradicts itself
 //! nothing is known, and the rules warn of it.
 
-use super::needs::{ALL, Need};
+mod tests;
+
+use super::needs::{ALL, FURTHER_TESTS, Need};
 use super::reader::{Notes, Reader};
 use super::{cell_facts, drift, of_pack};
 use crate::facts::{CELL, PACK};
-use crate::span::{both, span};
+use crate::span::both;
 use rules_core::facts::{Clash, Reading, Unused};
-use rules_core::quantity::{Holds, Interval, Kind};
-
-/// The least part of the charge of a capacity test that a slower one to no higher an end voltage
-/// gives. It gives more by all that is known of cells; a tenth is left for another room temperature
-/// and for testers that do not repeat (common practice, to be verified).
-const LEAST_OF_SLOW: f64 = 0.9;
+use rules_core::quantity::Kind;
 
 /// All readings of a sheet that cannot both be true.
 pub(super) fn clashes(reader: Reader<'_>) -> Vec<Clash> {
     let cells = 0..reader.count(CELL);
     cells
-        .flat_map(|cell| [resistances, capacities, falls].map(|clash| clash(reader, cell)))
-        .flatten()
+        .flat_map(|cell| {
+            let tests = tests::clashes(reader, cell);
+            let others = [resistances, falls].map(|clash| clash(reader, cell));
+            others.into_iter().flatten().chain(tests)
+        })
         .collect()
 }
 
@@ -82,53 +82,16 @@ fn falls(reader: Reader<'_>, cell: usize) -> Option<Clash> {
     })
 }
 
-/// A slow capacity test and the ordinary one: what is given slower, and to no higher an end, is not
-/// less.
-fn capacities(reader: Reader<'_>, cell: usize) -> Option<Clash> {
-    let mut notes = Notes::of(ALL);
-    let mut read = |need| reader.may(need, cell, &mut notes);
-    let slow = read(Need::SlowCapacity)?;
-    let charge = read(Need::Capacity)?;
-    let no_higher = |slow: Interval, ordinary: Interval| slow.at_most(ordinary) == Holds::Yes;
-    let gentler = no_higher(read(Need::SlowCapacityAt)?, read(Need::CapacityAt)?)
-        && no_higher(read(Need::SlowCapacityTo)?, read(Need::CapacityTo)?);
-    let implied = span(LEAST_OF_SLOW * charge.lo(), f64::INFINITY);
-    if !gentler || both(implied, slow).is_some() {
-        return None;
-    }
-    Some(Clash {
-        subject: CELL,
-        position: cell,
-        of: "the charge that a slow test gives",
-        kind: Kind::Charge,
-        readings: [
-            Reading {
-                fact: reader.id(Need::Capacity)?,
-                value: implied,
-            },
-            Reading {
-                fact: reader.id(Need::SlowCapacity)?,
-                value: slow,
-            },
-        ],
-    })
-}
-
 const LOADED: [Need; 3] = [Need::LoadedOpen, Need::LoadedClosed, Need::LoadedResistor];
-const SLOW: [Need; 3] = [
-    Need::SlowCapacity,
-    Need::SlowCapacityAt,
-    Need::SlowCapacityTo,
-];
-
 /// All readings of a sheet that no figure can use.
 pub(super) fn unused(reader: Reader<'_>) -> Vec<Unused> {
     let of_cells = (0..reader.count(CELL)).flat_map(|cell| {
-        [
-            in_part(reader, cell, &SLOW, "a slow capacity test needs its charge, its current and its end voltage: `slow_capacity: { value: ..., at: ..., to: ... }`"),
+        let tests = FURTHER_TESTS.into_iter().map(move |test| in_part(reader, cell, &test.whole(), "a further capacity test needs its charge, its current and its end voltage: `{ value: ..., at: ..., to: ... }`"));
+        tests.chain(tests::unfit(reader, cell).into_iter().map(Some)).chain([
+            set_aside(reader, cell),
             in_part(reader, cell, &LOADED, "a reading across a load needs both voltages and the resistor: `loaded: { open: ..., closed: ..., resistor: ... }`")
                 .or_else(|| without_a_fall(reader, cell)),
-        ]
+        ])
     });
     let of_packs = (0..reader.count(PACK)).flat_map(|pack| of_pack::unused(reader, pack));
     of_cells.flatten().chain(of_packs).collect()
@@ -174,4 +137,16 @@ fn without_a_fall(reader: Reader<'_>, cell: usize) -> Option<Unused> {
 
 fn is_given(reader: Reader<'_>, need: Need, position: usize) -> bool {
     reader.may(need, position, &mut Notes::of(ALL)).is_some()
+}
+
+/// A capacity test that was set aside, and why.
+fn set_aside(reader: Reader<'_>, cell: usize) -> Option<Unused> {
+    let need = Need::CapacitySetAside;
+    reader.text(need, cell, &mut Notes::of(ALL))?;
+    Some(Unused {
+        subject: CELL,
+        position: cell,
+        facts: reader.id(need).into_iter().collect(),
+        why: "a capacity test is set aside in the proposal, with its reason; no figure and no caution sees it",
+    })
 }

@@ -112,6 +112,18 @@ pub fn at(r10: Interval, _: Class, temperature: Interval) -> Interval {
     )
 }
 
+/// The resistance in ohms at 25 degC of a cell that has another at a temperature in degC.
+#[must_use]
+pub fn at_reference(resistance: Interval, temperature: Interval) -> Interval {
+    let factors =
+        |temperature: f64| [LEAST_ENERGY, MOST_ENERGY].map(|energy| arrhenius(energy, temperature));
+    let ([gentle, steep], [mild, hard]) = (factors(temperature.hi()), factors(temperature.lo()));
+    span(
+        resistance.lo() / mild.max(hard),
+        resistance.hi() / gentle.min(steep),
+    )
+}
+
 /// The same for a cell that may be of several classes.
 #[must_use]
 pub fn at_any(r10: Interval, classes: Classes, temperature: Interval) -> Interval {

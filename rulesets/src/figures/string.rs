@@ -25,9 +25,9 @@ use self::margins::{Held, StringMargins};
 pub use self::model::{Member, StringDischarge, StringDuty};
 use self::series::Series;
 use self::sums::Sums;
-use super::discharge::{Bounds, Draw};
+use super::discharge::{Bounds, Draw, Duty, Pick, Seen, bounded, picks};
 use super::margin::OpenReason;
-use crate::span::{VAST, not_negative, span, times};
+use crate::span::{VAST, both, not_negative, span, times};
 use rules_core::quantity::Interval;
 
 /// The discharge of cells in series. None if there is no cell.
@@ -41,7 +41,51 @@ pub fn discharge(members: &[Member], duty: &StringDuty) -> Option<StringDischarg
         draw: duty.draw.within_reach(),
         ..*duty
     };
-    Some(Series::of(members, &duty).discharge())
+    let by_pick = picks().filter_map(|pick| Some(Series::of(&all_seen(members, pick)?, &duty)));
+    by_pick
+        .map(|series| series.discharge())
+        .reduce(|one, other| one.and(&other))
+        .map(|whole| by_tests(members, &duty, whole))
+}
+
+/// The string within what the tests of its cells bound. When it ends, some cell is at its share of
+/// the end voltage or below, so that it has given what it gives to there, and some cell is there or
+/// above, so that it has given no more.
+fn by_tests(members: &[Member], duty: &StringDuty, whole: StringDischarge) -> StringDischarge {
+    let Draw::Current(current) = duty.draw else {
+        return whole;
+    };
+    let share = duty.cut_off / Interval::point(members.len() as f64);
+    let each = members.iter().map(|member| {
+        let duty = Duty {
+            draw: duty.draw,
+            start: member.start,
+            temperature: duty.temperature,
+            cut_off: share,
+        };
+        bounded(&member.cell, &duty)
+    });
+    let bound = each.reduce(Interval::hull).unwrap_or(Interval::WHOLE);
+    if whole.delivered.hi() <= 0.0 {
+        return whole;
+    }
+    let delivered = both(whole.delivered, bound).unwrap_or(bound);
+    let time = Draw::Current(current).time(delivered, whole.energy);
+    let run_time = both(whole.run_time, time).unwrap_or(time);
+    StringDischarge {
+        delivered,
+        run_time,
+        open: whole.open.filter(|_| run_time.lo() <= 0.0),
+        ..whole
+    }
+}
+
+/// All cells by the same of their tests; none if one has not had it.
+fn all_seen(members: &[Member], pick: Pick) -> Option<Vec<(Seen, Interval)>> {
+    members
+        .iter()
+        .map(|member| Some((member.cell.seen_by(pick)?, member.start)))
+        .collect()
 }
 
 /// The charge in Ah at a crossing; without one there is no end.

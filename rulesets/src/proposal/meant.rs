@@ -86,8 +86,12 @@ pub(super) fn help(
     if declared.is_some_and(|all| all.fact_named(&name).is_some()) {
         return format!("a ruleset declares it: write `extra: {{ {key}: ... }}`");
     }
-    let mut outer: Vec<&str> = keys.iter().map(|place| place.outer).collect();
-    outer.dedup();
+    let mut outer: Vec<&str> = Vec::new();
+    for place in &keys {
+        if !outer.contains(&place.outer) {
+            outer.push(place.outer);
+        }
+    }
     format!(
         "the keys here are {}; what a ruleset declares stands under `extra`",
         quoted(&outer)
@@ -99,6 +103,7 @@ fn keys<'k>(own: &'k Catalogue, subject: SubjectId, special: &[&'k str]) -> Vec<
     let facts = own.facts().filter(|(_, def)| def.subject == subject);
     let keys = facts.filter_map(|(_, def)| def.key.as_deref());
     let mut places: Vec<Place<'k>> = keys.map(Place::of).collect();
+    places.retain(|place| !is_numbered(place.outer, own, subject));
     let more = special.iter().map(|key| Place::of(key));
     for place in more {
         if places.iter().all(|known| known.outer != place.outer) {
@@ -106,6 +111,14 @@ fn keys<'k>(own: &'k Catalogue, subject: SubjectId, special: &[&'k str]) -> Vec<
         }
     }
     places
+}
+
+/// Whether a key is a numbered place, which is written as an entry of a list.
+fn is_numbered(key: &str, own: &Catalogue, subject: SubjectId) -> bool {
+    let numbered = key
+        .rsplit_once('_')
+        .filter(|(_, number)| number.parse::<usize>().is_ok());
+    numbered.is_some_and(|(base, _)| own.key(subject, base).is_some())
 }
 
 fn meant<'k>(key: &str, places: &[Place<'k>], problems: &Problems<'_>) -> Vec<Place<'k>> {
@@ -199,7 +212,7 @@ mod tests {
     fn what_may_be_a_rating_or_a_test_is_not_guessed() {
         assert_eq!(
             of(CELL, "nominal_capacity"),
-            "did you mean `rated: { capacity: ... }`, `capacity` or `slow_capacity`?"
+            "did you mean `rated: { capacity: ... }` or `capacity`?"
         );
         assert_eq!(
             of(CELL, "voltage"),
@@ -210,8 +223,8 @@ mod tests {
     #[test]
     fn what_is_worked_out_or_declared_has_its_own_place() {
         assert_eq!(
-            of(CELL, "class"),
-            "it is worked out of `designation`; write that"
+            of(CELL, "code_length"),
+            "it is worked out of `size.code`; write that"
         );
         assert!(of(CELL, "colour").ends_with("what a ruleset declares stands under `extra`"));
     }

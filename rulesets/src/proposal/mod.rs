@@ -10,6 +10,7 @@ mod meant;
 mod meters;
 mod packs;
 mod read;
+mod repeated;
 mod sections;
 
 pub use arrangement::Arrangement;

@@ -17,6 +17,12 @@ pub(super) struct Extra {
     pub entry: Entry<'static>,
 }
 
+/// Keys of former versions, and where what they held stands now.
+const MOVED: [(&str, &str); 1] = [(
+    "slow_capacity",
+    "write it as a further entry of `capacity`: `capacity: [{ value: ..., at: ..., to: ... }, { value: ..., at: ..., to: ... }]`",
+)];
+
 /// Reads sections into instances.
 pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
@@ -54,8 +60,16 @@ impl SectionReader<'_, '_> {
         {
             match self.catalogue.key(at.0, &entry.key) {
                 _ if entry.key == "extra" => self.extra(&entry.node, at, problems),
+                Some(_) if self.is_listed(at.0, &entry.key, entries) => {
+                    listed_already(entry, problems);
+                }
                 Some(Key::Fact(id)) => self.fact(entry, *id, instance, problems),
-                Some(Key::Map(keys)) => self.nested(entry, at.0, keys, instance, problems),
+                Some(Key::Map(keys)) => {
+                    let wanted = (&*entry.key, &entry.node);
+                    if !self.repeated(wanted, at.0, keys, instance, problems) {
+                        self.nested(wanted, at.0, keys, instance, problems);
+                    }
+                }
                 None => self.unknown(entry, at.0, what, special, problems),
             }
         }
@@ -71,26 +85,26 @@ impl SectionReader<'_, '_> {
             .collect()
     }
 
-    fn nested(
+    pub(super) fn nested(
         &self,
-        entry: &Entry<'_>,
+        (key, node): (&str, &Node<'_>),
         subject: SubjectId,
         inside: &Keys<FactId>,
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) {
-        let keys = || self.keys(subject, &entry.key);
-        let Content::Map(inner) = &entry.node.content else {
+        let keys = || self.keys(subject, key);
+        let Content::Map(inner) = &node.content else {
             return wrong_shape(
-                &entry.node,
-                &format!("`{}` is a map with {}", entry.key, quoted(&keys())),
+                node,
+                &format!("`{key}` is a map with {}", quoted(&keys())),
                 problems,
             );
         };
         for one in inner {
             match inside.get(&one.key) {
                 Some(id) => self.fact(one, *id, instance, problems),
-                None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
+                None => unknown_key(one, &format!("`{key}`"), &keys(), problems),
             }
         }
     }
@@ -139,6 +153,10 @@ impl SectionReader<'_, '_> {
         special: &[&str],
         problems: &mut Problems<'_>,
     ) {
+        if let Some((_, help)) = MOVED.iter().find(|(key, _)| *key == entry.key) {
+            let message = format!("{what} has no key `{}` any more", entry.key);
+            return problems.add(Fault::UnknownKey, entry.key_span, message, *help);
+        }
         let catalogues = (self.catalogue, self.declared);
         let help = meant::help(&entry.key, subject, catalogues, special, problems);
         let message = format!("{what} has no key `{}`", entry.key);
@@ -172,4 +190,15 @@ fn size(node: &Node<'_>) -> usize {
         Content::Map(entries) => entries.len(),
         _ => 1,
     }
+}
+
+/// Says that a place is given by a list already.
+fn listed_already(entry: &Entry<'_>, problems: &mut Problems<'_>) {
+    let message = format!("`{}` stands beside a list that holds its place", entry.key);
+    problems.add(
+        Fault::DefinedTwice,
+        entry.key_span,
+        message,
+        "write it as an entry of the list",
+    );
 }

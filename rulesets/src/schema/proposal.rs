@@ -170,6 +170,7 @@ impl SectionSchemas {
                 Some((outer, inner)) => nest(&mut properties, outer, inner, value),
             }
         }
+        repeated(&mut properties);
         if subject == LIGHT {
             properties.insert("draw".to_owned(), self.draw(parts));
         }
@@ -238,4 +239,22 @@ fn extra() -> Value {
         "patternProperties": { format!("^{WORD}$"): { "type": ["string", "number", "boolean"] } },
         "additionalProperties": false,
     })
+}
+
+/// What may be given several times, at numbered places, is a map or a list of maps: capacity tests.
+fn repeated(properties: &mut Map<String, Value>) {
+    let keys: Vec<String> = properties
+        .keys()
+        .filter(|key| properties.contains_key(&format!("{key}_2")))
+        .cloned()
+        .collect();
+    for key in keys {
+        if let Some(one) = properties.remove(&key) {
+            let description = "Several: those that are not set aside have a place each, in order.";
+            let several =
+                json!({ "description": description, "type": "array", "items": one, "minItems": 1 });
+            let all = "A discharge test from full, or a list of them; the first is the one that rules go by.";
+            properties.insert(key, json!({ "description": all, "anyOf": [one, several] }));
+        }
+    }
 }

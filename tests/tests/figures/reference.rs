@@ -5,8 +5,10 @@
 //! resistance at half charge. What the row says has to lie inside the stated interval. How many do,
 //! and how wide the intervals are, is printed.
 
+mod aged;
 mod discharge;
 mod examples;
+mod measured;
 mod others;
 mod slow_test;
 mod table;

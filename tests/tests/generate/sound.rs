@@ -14,6 +14,10 @@ use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 pub(crate) static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> =
     LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
 
+/// So many words decide over a proposal of four cells with every fact of the trade. Where they run
+/// out, everything comes out as zero does.
+pub(crate) const WORDS: usize = 2_400;
+
 /// One protected cell with everything measured, in a torch that switches itself off. It keeps all
 /// cautions; the data is invented.
 const SOUND: [(&str, &str); 69] = [
@@ -65,9 +69,9 @@ const SOUND: [(&str, &str); 69] = [
     ("cell.capacity", "2355 mAh"),
     ("cell.capacity_at", "1.5 A"),
     ("cell.capacity_to", "3.0 V"),
-    ("cell.slow_capacity", "2390 mAh"),
-    ("cell.slow_capacity_at", "0.5 A"),
-    ("cell.slow_capacity_to", "3.0 V"),
+    ("cell.capacity_2", "2390 mAh"),
+    ("cell.capacity_2_at", "0.5 A"),
+    ("cell.capacity_2_to", "3.0 V"),
     ("cell.rated_capacity", "2500 mAh"),
     ("cell.rated_full", "4.20 V"),
     ("cell.rated_discharge", "10 A"),

@@ -166,13 +166,13 @@ fn a_test_that_is_left_out_does_not_pay_under_simple_acceptance() {
         );
         let rules = load_text(&rules, "yaml").expect("the rules load");
         let proposal = format!(
-            "format: 1\narrangement: 1S1P\nlight: {{ draw: 0.5 A, cut_off: 2.9 V, input: {{ min: 2.6 V }} }}\nconditions: {{ ambient: 20 degC }}\ncells: [{{ id: K1, designation: ICR18650, capacity: {{ value: 2310 mAh, at: 1 A, to: 3.0 V }}{slow}, resistance: {{ value: 61 mΩ, method: dc-10s }} }}]\n"
+            "format: 1\narrangement: 1S1P\nlight: {{ draw: 0.5 A, cut_off: 2.9 V, input: {{ min: 2.6 V }} }}\nconditions: {{ ambient: 20 degC }}\ncells: [{{ id: K1, designation: ICR18650, capacity: [{{ value: 2310 mAh, at: 1 A, to: 3.0 V }}{slow}], resistance: {{ value: 61 mΩ, method: dc-10s }} }}]\n"
         );
         checked(&rules, &proposal, None)
             .unwrap_or_else(|error| panic!("{error}"))
             .worst
     };
-    let slow = ", slow_capacity: { value: 2350 mAh, at: 0.4 A, to: 3.0 V }";
+    let slow = ", { value: 2350 mAh, at: 0.4 A, to: 3.0 V }";
     for minutes in (200..=400).step_by(5) {
         assert!(
             worst(minutes, slow) <= worst(minutes, ""),

@@ -156,7 +156,7 @@ fn arrangement(text: &str) -> (usize, usize) {
 }
 
 fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
-    let mut facts = given("cell", entry, defs, meters);
+    let mut facts = given("cell", &numbered(entry), defs, meters);
     let size = facts.get("cell.size_code").cloned();
     let designation = entry.text_of("designation");
     if let Some(Given::Text(size)) = &size {
@@ -178,6 +178,45 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
         name: normal(entry.text_of("id").unwrap()),
         facts,
     }
+}
+
+/// A cell with its capacity tests in the places that their names tell; those set aside have none.
+fn numbered(entry: &Doc) -> Doc {
+    let mut entries = Vec::new();
+    for (key, doc) in entry.entries() {
+        let several = match doc {
+            Doc::List(items) if key == "capacity" => items.clone(),
+            Doc::Map(_) if key == "capacity" => vec![doc.clone()],
+            _ => {
+                entries.push((key.clone(), doc.clone()));
+                continue;
+            }
+        };
+        let (aside, kept): (Vec<Doc>, Vec<Doc>) = several
+            .into_iter()
+            .partition(|test| test.get("set_aside").is_some());
+        for (place, test) in kept.into_iter().enumerate() {
+            let key = if place == 0 {
+                key.clone()
+            } else {
+                format!("{key}_{}", place + 1)
+            };
+            entries.push((key, test));
+        }
+        let why: Vec<&str> = aside
+            .iter()
+            .filter_map(|test| test.text_of("set_aside"))
+            .collect();
+        if !why.is_empty() {
+            let why = ("set_aside".to_owned(), Doc::Text(why.join("; ")));
+            let first = entries.iter_mut().find(|(known, _)| known == key);
+            match first {
+                Some((_, Doc::Map(test))) => test.push(why),
+                _ => entries.push((key.clone(), Doc::Map(vec![why]))),
+            }
+        }
+    }
+    Doc::Map(entries)
 }
 
 fn named_group(cell: &Cell) -> Option<&str> {

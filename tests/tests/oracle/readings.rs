@@ -93,18 +93,53 @@ fn loaded(facts: &Facts, close: &Close) -> Option<Span> {
     })
 }
 
-fn capacities(facts: &Facts, close: &Close) -> bool {
+/// A capacity test: charge, current, end voltage, and where it is told temperature.
+struct Test {
+    charge: Span,
+    at: Span,
+    to: Span,
+    temperature: Option<Span>,
+}
+
+fn tests(facts: &Facts) -> Vec<Test> {
     let of = |name: &str| {
-        let name = |word: &str| format!("cell.{name}{word}");
-        let [charge, at, to] = ["", "_at", "_to"].map(|word| span(facts, &name(word)));
-        Some((charge?, at?, to?))
+        let of = |word: &str| span(facts, &format!("cell.{name}{word}"));
+        Some(Test {
+            charge: of("")?,
+            at: of("_at")?,
+            to: of("_to")?,
+            temperature: of("_temperature"),
+        })
     };
-    let Some((slow, ordinary)) = of("slow_capacity").zip(of("capacity")) else {
-        return false;
+    ["capacity", "capacity_2", "capacity_3", "capacity_4"]
+        .into_iter()
+        .filter_map(of)
+        .collect()
+}
+
+fn capacities(facts: &Facts, close: &Close) -> bool {
+    let all = tests(facts);
+    all.iter().enumerate().any(|(place, one)| {
+        all.iter()
+            .enumerate()
+            .any(|(other_place, other)| place != other_place && too_little(one, other, close))
+    })
+}
+
+/// Whether a test gave surely less than a harsher one allows.
+fn too_little(gentler: &Test, harsher: &Test, close: &Close) -> bool {
+    let part = match (&gentler.temperature, &harsher.temperature) {
+        (Some(warm), Some(cold)) if above(cold.high, warm.low, close) => return false,
+        (Some(_), Some(_)) => 0.97,
+        _ => 0.9,
     };
-    !above(slow.1.high, ordinary.1.low, close)
-        && !above(slow.2.high, ordinary.2.low, close)
-        && above(ordinary.0.low.times(End::exact(0.9)), slow.0.high, close)
+    !above(gentler.at.high, harsher.at.low, close)
+        && !above(gentler.to.high, harsher.to.low, close)
+        && above(
+            harsher.charge.low.times(End::exact(part)),
+            gentler.charge.high,
+            close,
+        )
 }
 
 fn apart(one: Span, other: Span, close: &Close) -> bool {

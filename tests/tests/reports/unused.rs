@@ -13,7 +13,7 @@ const CELLS: &str = "cells:
   - { id: K2, loaded: { open: 3.90 V, closed: 3.70 V } }
   - { id: K3, loaded: { open: 3.90 V, closed: 3.70 V, resistor: 5 ohm } }
   - { id: K4, loaded: { open: 3.90 V, closed: 3.90 V, resistor: 5 ohm } }
-  - { id: K5, slow_capacity: { value: 2300 mAh, to: 3.0 V } }
+  - { id: K5, capacity: [{}, { value: 2300 mAh, to: 3.0 V }] }
 ";
 
 fn checked(sections: &str, arrangement: &str) -> Report {
@@ -47,9 +47,14 @@ fn what_cannot_be_used_is_told() {
     let [fall, part, slow] = [
         "the load does not surely lower",
         "a reading across a load needs both",
-        "a slow capacity test needs",
+        "a further capacity test needs",
     ];
     let expected = [
+        (
+            vec!["cell.capacity_2", "cell.capacity_2_to"],
+            vec!["cell K5"],
+            slow,
+        ),
         (
             vec!["cell.loaded_open", "cell.loaded_closed"],
             vec!["cell K1", "cell K2"],
@@ -64,11 +69,6 @@ fn what_cannot_be_used_is_told() {
             vec!["cell K4"],
             fall,
         ),
-        (
-            vec!["cell.slow_capacity", "cell.slow_capacity_to"],
-            vec!["cell K5"],
-            slow,
-        ),
     ];
     let found = told(&report);
     assert_eq!(found.len(), expected.len(), "{found:#?}");
@@ -81,7 +81,7 @@ fn what_cannot_be_used_is_told() {
 #[test]
 fn what_can_be_used_is_not() {
     let whole = "cells:
-  - { id: K1, resistance: { value: 61 mohm }, loaded: { open: 3.90 V, closed: 3.80 V, resistor: 5 ohm }, slow_capacity: { value: 2300 mAh, at: 0.4 A, to: 3.0 V } }
+  - { id: K1, resistance: { value: 61 mohm }, loaded: { open: 3.90 V, closed: 3.80 V, resistor: 5 ohm }, capacity: [{}, { value: 2300 mAh, at: 0.4 A, to: 3.0 V }] }
   - { id: K2 }
 packs: [{ id: P-1, voltage: 11.1 V, capacity: 5.2 Ah, energy: 58 Wh, cells: 6 }]
 ";

@@ -143,7 +143,7 @@ fn of_proposals() -> Vec<Example> {
             Fault::LowAboveHigh,
         ),
         (
-            "/cells/0/slow_capacity/value",
+            "/cells/0/capacity_2/value",
             json!("1 mAh"),
             Fault::Contradiction,
         ),

@@ -1,8 +1,9 @@
 //! A cell of one class, with the charge that its capacity test implies.
 
 use super::load::Load;
-use super::model::{CapacityTest, CellModel, Duty};
+use super::model::{CapacityTest, Duty};
 use super::path::{Corner, come_of_growth, come_of_lag};
+use super::seen::Seen;
 use crate::class::{Class, Classes};
 use crate::figures::margin::SlowCapacity;
 use crate::figures::ocv::{self, Curve};
@@ -37,11 +38,13 @@ pub(in crate::figures) struct Body {
 }
 
 impl Body {
-    pub(in crate::figures) fn of(class: Class, cell: &CellModel) -> Self {
+    pub(in crate::figures) fn of(class: Class, cell: &Seen) -> Self {
         let (r10, test) = (not_negative(cell.r10), cell.capacity);
         let implied = implied(class, &test, r10);
         let charge = implied.unwrap_or(not_known());
-        let slow = cell.slow.and_then(|slow| beside(class, &slow, r10, charge));
+        let slow = cell
+            .beside
+            .and_then(|slow| beside(class, &slow, r10, charge));
         Self {
             class,
             test,

@@ -4,7 +4,7 @@ use super::load::Load;
 use super::path::{GREATEST, LEAST};
 use crate::class::Classes;
 use crate::figures::margin::OpenReason;
-use crate::span::{VAST, not_negative, ratio, span};
+use crate::span::{VAST, both, not_negative, ratio, span};
 use rules_core::quantity::Interval;
 
 /// A capacity test: what the cell gave from full.
@@ -20,6 +20,9 @@ pub struct CapacityTest {
     pub temperature: Interval,
 }
 
+/// As many capacity tests as a cell may have.
+pub const MOST_TESTS: usize = 4;
+
 /// What the model needs to know of a cell, or of a parallel group taken as one cell.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CellModel {
@@ -27,8 +30,10 @@ pub struct CellModel {
     pub classes: Classes,
     /// Its capacity test.
     pub capacity: CapacityTest,
-    /// A second, slow capacity test, if there is one.
-    pub slow: Option<CapacityTest>,
+    /// Further capacity tests of it, each in a place of its own.
+    pub further: [Option<CapacityTest>; MOST_TESTS - 1],
+    /// Whether it is several cells in parallel.
+    pub joined: bool,
     /// 10-second direct-current resistance at 25 degC, in ohms.
     pub r10: Interval,
 }
@@ -141,6 +146,21 @@ impl Draw {
 }
 
 impl Discharge {
+    /// What both allow, of one cell in one use. Where they contradict each other the first counts:
+    /// tests that do so are an error, and no figure is worked out of them.
+    pub(super) fn and(&self, other: &Self) -> Self {
+        Self {
+            start: both_or_first(self.start, other.start),
+            mid: both_or_first(self.mid, other.mid),
+            late: both_or_first(self.late, other.late),
+            end: both_or_first(self.end, other.end),
+            delivered: both_or_first(self.delivered, other.delivered),
+            run_time: both_or_first(self.run_time, other.run_time),
+            energy: both_or_first(self.energy, other.energy),
+            open: self.open.and(other.open),
+        }
+    }
+
     /// Each figure's hull with that of another discharge.
     pub(super) fn hull(&self, other: &Self) -> Self {
         Self {
@@ -154,4 +174,8 @@ impl Discharge {
             open: self.open.or(other.open),
         }
     }
+}
+
+fn both_or_first(one: Interval, other: Interval) -> Interval {
+    both(one, other).unwrap_or(one)
 }

@@ -17,7 +17,8 @@ fn cell(class: Class, charge: f64, current: f64) -> CellModel {
     CellModel {
         classes: Classes::of(class),
         capacity,
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: point(0.05),
     }
 }
@@ -120,16 +121,21 @@ fn a_power_that_cannot_be_had_may_end_at_once() {
 }
 
 /// A capacity test at 3 A through 0.5 ohm to 3.0 V would have left the cell at 4.5 V: no cell does
-/// that.
+/// that. What it gave still bounds a gentler use, and of a faster one nothing is known.
 #[test]
 fn a_test_that_cannot_be_is_doubted() {
     let odd = CellModel {
         r10: point(0.5),
         ..cell(Class::Icr, 2.0, 3.0)
     };
-    let given = discharge(&odd, &use_of(Draw::Current(point(0.5)), 3.0));
-    assert_eq!(given.open, Some(OpenReason::DoubtfulTest));
-    assert!(given.run_time.lo() <= 0.0 && given.run_time.hi().is_infinite());
+    let at = |current: f64| discharge(&odd, &use_of(Draw::Current(point(current)), 3.0));
+    let (gentle, fast) = (at(0.5), at(3.5));
+    assert_eq!(
+        (gentle.open, fast.open),
+        (None, Some(OpenReason::DoubtfulTest))
+    );
+    assert!((gentle.run_time.lo() - 2.0 * 0.985 / 0.5).abs() < 1e-9);
+    assert!(fast.run_time.lo() <= 0.0);
 }
 
 #[test]
@@ -142,7 +148,8 @@ fn nothing_known_is_open() {
             cut_off: Interval::WHOLE,
             temperature: Interval::WHOLE,
         },
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: Interval::WHOLE,
     };
     let duty = Duty {
@@ -173,7 +180,8 @@ fn tested_twice(charge: f64, slow: f64, current: f64) -> CellModel {
     CellModel {
         classes: Classes::of(Class::Icr),
         capacity: test(charge, 2.0),
-        slow: Some(test(slow, current)),
+        further: [Some(test(slow, current)), None, None],
+        joined: false,
         r10: point(0.0),
     }
 }
@@ -195,7 +203,7 @@ fn the_ratio_of_two_tests_comes_out_as_by_hand() {
     );
     assert_eq!(
         compared_tests(&CellModel {
-            slow: None,
+            further: [None; 3],
             ..tested_twice(1.9, 2.0, 0.4)
         }),
         None
@@ -215,7 +223,8 @@ fn sag_is_not_taken_for_a_limit() {
     let cell = |ohms: f64| CellModel {
         classes: Classes::of(Class::Inr),
         capacity: test(1.82, 2.0),
-        slow: Some(test(2.0, 0.4)),
+        further: [Some(test(2.0, 0.4)), None, None],
+        joined: false,
         r10: point(ohms),
     };
     assert!(
@@ -252,7 +261,8 @@ fn a_slow_test_that_cannot_be_proves_nothing() {
     };
     for cell in [
         CellModel {
-            slow: Some(doubtful),
+            further: [Some(doubtful), None, None],
+            joined: false,
             ..whole
         },
         CellModel {
@@ -266,27 +276,27 @@ fn a_slow_test_that_cannot_be_proves_nothing() {
 }
 
 /// Used gently, a cell that is known from a fast test may give more than that test: by the worst
-/// credible cell a fifth more, by the slow test hardly.
+/// credible cell an eighth more, by the slow test hardly.
 #[test]
 fn a_slow_test_narrows_a_gentle_use() {
     let duty = use_of(Draw::Current(point(0.4)), 2.75);
     let cell = tested_twice(1.95, 2.0, 0.4);
     let (twice, once) = (
         discharge(&cell, &duty),
-        discharge(&CellModel { slow: None, ..cell }, &duty),
+        discharge(
+            &CellModel {
+                further: [None; 3],
+                ..cell
+            },
+            &duty,
+        ),
     );
     let more = |given: &Discharge| given.delivered.hi() / given.delivered.lo();
     assert!(
-        more(&once) > 1.25 && more(&twice) < 1.12,
+        more(&once) > 1.1 && more(&twice) < 1.04,
         "{once:?} {twice:?}"
     );
-    assert!(
-        twice.delivered.contains(2.0) && (twice.delivered.lo() - once.delivered.lo()).abs() < 1e-12
-    );
-    assert_eq!(
-        (twice.mid, twice.late, twice.start),
-        (once.mid, once.late, once.start)
-    );
+    assert!(twice.delivered.contains(2.0) && once.delivered.encloses(twice.delivered));
 }
 
 /// Nobody knows how much of the charge of an iron phosphate cell lies between two end voltages.
@@ -299,10 +309,13 @@ fn iron_phosphate_compares_only_to_the_same_end() {
             cut_off: point(2.75),
             ..whole.capacity
         },
-        slow: whole.slow.map(|slow| CapacityTest {
-            cut_off: point(volts),
-            ..slow
+        further: whole.further.map(|test| {
+            test.map(|slow| CapacityTest {
+                cut_off: point(volts),
+                ..slow
+            })
         }),
+        joined: false,
         r10: point(0.0),
     };
     let iron = Classes::of(Class::Ifr);

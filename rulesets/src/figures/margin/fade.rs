@@ -21,12 +21,29 @@ pub(super) const ELECTROLYTE: Fade = Fade {
         (0.0, 1.0),
         (0.2, 0.98),
         (0.55, 0.945),
-        (0.8, 0.89),
-        (1.1, 0.765),
-        (1.65, 0.49),
-        (2.2, 0.30),
+        (0.8, 0.85),
+        (1.1, 0.71),
+        (1.65, 0.45),
+        (2.2, 0.27),
         (2.8, 0.15),
         (3.4, 0.0),
+    ],
+    energy: 19_000.0,
+    shown: true,
+};
+
+/// The same in cells that are worn: of these a faster use may give so little.
+pub(super) const WORN_ELECTROLYTE: Fade = Fade {
+    points: &[
+        (0.0, 1.0),
+        (0.2, 0.98),
+        (0.4, 0.92),
+        (0.55, 0.83),
+        (0.8, 0.64),
+        (1.1, 0.45),
+        (1.65, 0.20),
+        (2.2, 0.10),
+        (2.8, 0.0),
     ],
     energy: 19_000.0,
     shown: true,
@@ -40,7 +57,7 @@ pub(super) const NOT_ELECTROLYTE: Fade = Fade {
         (0.0, 1.0),
         (1.0, 0.99),
         (2.0, 0.965),
-        (2.2, 0.30),
+        (2.2, 0.27),
         (2.8, 0.15),
         (3.4, 0.0),
     ],
@@ -78,12 +95,12 @@ const IRON_COLD: Fade = Fade {
 const IRON_SOFT: Fade = Fade {
     points: &[
         (0.0, 1.0),
-        (0.25, 0.97),
-        (0.55, 0.92),
-        (1.1, 0.845),
-        (1.65, 0.745),
-        (2.2, 0.65),
-        (3.3, 0.51),
+        (0.25, 0.95),
+        (0.55, 0.86),
+        (1.1, 0.70),
+        (1.65, 0.52),
+        (2.2, 0.35),
+        (3.3, 0.15),
         (5.0, 0.0),
     ],
     energy: 0.0,
@@ -127,6 +144,15 @@ impl Fade {
 pub(super) const fn fades(class: Class) -> [Fade; 2] {
     if class.is_four_volt() {
         [ELECTROLYTE, PARTICLES]
+    } else {
+        [IRON_COLD, IRON_SOFT]
+    }
+}
+
+/// The curves that cells of a class may follow at the worst, worn ones among them.
+pub(super) const fn worst_fades(class: Class) -> [Fade; 2] {
+    if class.is_four_volt() {
+        [WORN_ELECTROLYTE, PARTICLES]
     } else {
         [IRON_COLD, IRON_SOFT]
     }

@@ -1,6 +1,6 @@
 //! The margin of run time and charge.
 
-use super::fade::{ELECTROLYTE, Fade, NOT_ELECTROLYTE, along, fades};
+use super::fade::{ELECTROLYTE, Fade, NOT_ELECTROLYTE, along, fades, worst_fades};
 use super::open_reason::OpenReason;
 use crate::class::Class;
 use crate::span::{ratio, times};
@@ -148,7 +148,10 @@ fn least_left(of: &TimeUse, temperature: f64) -> f64 {
             left
         }
     };
-    fades(of.class).into_iter().map(part).fold(1.0, f64::min)
+    worst_fades(of.class)
+        .into_iter()
+        .map(part)
+        .fold(1.0, f64::min)
 }
 
 /// The greatest: a cell that was held back in its test is not in a gentler use. Without bound after
@@ -234,9 +237,11 @@ fn shape(of: &TimeUse) -> (f64, f64) {
 /// `above`: by how many volts the use may end above the test; `below`: below it.
 fn four_volt(of: &TimeUse, above: f64, below: f64) -> (f64, f64) {
     let fast = (of.rate.hi().max(of.tested.hi()) - 0.6).max(0.0);
-    let short = 0.035 + 0.03 * above + 0.25 * times(above.min(0.25), fast);
+    let short = 0.055 + 0.03 * above + 0.25 * times(above.min(0.25), fast);
     let cold = (25.0 - of.temperature.lo()).max(0.0);
+    let worn = if of.class == Class::Icr { 0.0 } else { 0.03 };
     let long = 0.015
+        + worn
         + 0.006 * of.rate.hi()
         + 0.03 * below
         + 0.25 * times(below.min(0.25), fast)
@@ -251,14 +256,14 @@ fn iron(of: &TimeUse, above: f64, below: f64) -> (f64, f64) {
     let cold = (25.0 - of.temperature.lo()).max(0.0);
     let other_end = |volts: f64| {
         if volts > SAME_END {
-            0.03 + 0.12 * volts + 0.03 * times(volts, of.rate.hi())
+            0.07 + 0.32 * volts + 0.03 * times(volts, of.rate.hi())
         } else {
             0.0
         }
     };
     (
-        0.03 + other_end(above),
-        0.03 + other_end(below) + 0.012 * cold,
+        0.05 + other_end(above),
+        0.04 + other_end(below) + 0.012 * cold,
     )
 }
 

@@ -1,14 +1,14 @@
 //! A parallel group taken as one cell.
 
-use crate::figures::discharge::{CapacityTest, CellModel, is_proved_unlimited};
+use crate::figures::discharge::{CapacityTest, CellModel, MOST_TESTS, is_proved_unlimited};
 use crate::span::{not_negative, ratio, span};
 use rules_core::quantity::Interval;
 
 /// A parallel group taken as one cell: capacities and conductances add. None if there is no cell.
 ///
 /// Its classes are those of any of its cells, and its capacity test runs to an end voltage and at a
-/// temperature of any of theirs. It has a slow test only if that of every cell proves the cell not
-/// to be limited by its rate: the sum of all would hide one that is.
+/// temperature of any of theirs. It has a further test only if every cell had one in that place, and if
+/// the tests of each prove it not to be limited by its rate: the sum of all would hide one that is.
 #[must_use]
 pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     let (first, rest) = cells.split_first()?;
@@ -28,10 +28,10 @@ pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
         capacity: together(&joined.capacity, &cell.capacity),
         ..joined
     });
-    let slow = if rest.is_empty() {
-        first.slow
+    let further = if rest.is_empty() {
+        first.further
     } else {
-        all_slow(cells)
+        std::array::from_fn(|place| joint_test(cells, place + 1))
     };
     let r10 = if rest.is_empty() {
         first.r10
@@ -40,19 +40,25 @@ pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     };
     Some(CellModel {
         r10,
-        slow,
+        further,
+        joined: first.joined || !rest.is_empty(),
         ..joined
     })
 }
 
-fn all_slow(cells: &[CellModel]) -> Option<CapacityTest> {
+/// The further test of a place, of all cells together.
+fn joint_test(cells: &[CellModel], place: usize) -> Option<CapacityTest> {
+    debug_assert!(place < MOST_TESTS);
+    let tests: Vec<CapacityTest> = cells
+        .iter()
+        .map(|cell| cell.test(place))
+        .collect::<Option<_>>()?;
     // Only where all have one is it worked out what they show.
-    if cells.iter().any(|cell| cell.slow.is_none()) || !cells.iter().all(is_proved_unlimited) {
+    if !cells.iter().all(is_proved_unlimited) {
         return None;
     }
-    cells
-        .iter()
-        .filter_map(|cell| cell.slow)
+    tests
+        .into_iter()
         .reduce(|one, other| together(&one, &other))
 }
 

@@ -175,7 +175,8 @@ fn a_group_adds_up() {
             cut_off: point(3.0),
             temperature: point(25.0),
         },
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: point(ohms),
     };
     let group = as_one(&[cell(2.0, 0.060), cell(2.2, 0.030)]).unwrap();
@@ -199,25 +200,29 @@ fn a_group_is_proved_only_if_every_cell_is() {
     let cell = |charge: f64| CellModel {
         classes: Classes::of(Class::Icr),
         capacity: test(charge, 1.0),
-        slow: Some(test(2.0, 0.4)),
+        further: [Some(test(2.0, 0.4)), None, None],
+        joined: false,
         r10: point(0.05),
     };
     let (sound, limited) = (cell(1.98), cell(1.80));
     let group = as_one(&[sound, sound]).unwrap();
-    assert_eq!(group.slow, Some(test(4.0, 0.8)));
+    assert_eq!(group.further, [Some(test(4.0, 0.8)), None, None]);
     assert_eq!(compared_tests(&group), compared_tests(&sound));
-    assert_eq!(as_one(&[sound, sound, sound, limited]).unwrap().slow, None);
+    assert_eq!(
+        as_one(&[sound, sound, sound, limited]).unwrap().further,
+        [None; 3]
+    );
     assert_eq!(
         as_one(&[
             sound,
             CellModel {
-                slow: None,
+                further: [None; 3],
                 ..sound
             }
         ])
         .unwrap()
-        .slow,
-        None
+        .further,
+        [None; 3]
     );
     assert_eq!(as_one(&[limited]), Some(limited));
 }

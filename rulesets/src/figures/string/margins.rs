@@ -2,7 +2,7 @@
 
 use crate::class::Class;
 use crate::figures::discharge::{
-    Body, CellModel, Duty, FIRST_SAG, LEAST, Margins, full_voltage, mean_below_mid, mean_voltage,
+    Body, Duty, LEAST, Margins, Seen, full_voltage, mean_below_mid, mean_voltage,
 };
 use crate::figures::margin::{self, Mark, TimeMargin, VoltageMargin};
 use crate::figures::ocv;
@@ -20,7 +20,7 @@ pub(super) struct Held {
 }
 
 impl Held {
-    pub(super) fn of(cell: &CellModel, duty: Duty) -> Self {
+    pub(super) fn of(cell: &Seen, duty: Duty) -> Self {
         let mut bodies = [None; Class::ALL.len()];
         for (body, class) in bodies.iter_mut().zip(cell.classes.iter()) {
             *body = Some(Body::of(class, cell));
@@ -62,17 +62,20 @@ impl Held {
         self.greatest(|body| mean_voltage(body.class()))
     }
 
-    /// The resistance in ohms of the first seconds.
+    /// The resistance in ohms of the first minute.
     pub(super) fn first_resistance(&self) -> Interval {
-        let each = self
-            .bodies()
-            .map(|body| body.resistance(self.duty.temperature));
-        each.reduce(Interval::hull).unwrap_or(Interval::WHOLE) * span(FIRST_SAG.0, FIRST_SAG.1)
+        let each = self.bodies().map(|body| {
+            let first = margin::first_minute(body.class());
+            body.resistance(self.duty.temperature) * span(first.least, first.greatest)
+        });
+        each.reduce(Interval::hull).unwrap_or(Interval::WHOLE)
     }
 
     /// The least voltage in V with which it may start under a current in A.
     pub(super) fn first_voltage(&self, current: f64) -> f64 {
-        self.at_rest.lo() - times(current, self.first_resistance().hi())
+        let fall =
+            self.greatest(|body| margin::first_minute(body.class()).fall_from(self.duty.start));
+        self.at_rest.lo() - fall - times(current, self.first_resistance().hi())
     }
 
     /// The margins of time, and of voltage half way and near the end, under a current in A.

@@ -2,6 +2,7 @@
 
 use crate::figures::discharge::{CellModel, Discharge, Draw};
 use crate::figures::margin::OpenReason;
+use crate::span::both;
 use rules_core::quantity::Interval;
 
 /// A cell of a string, or a parallel group taken as one.
@@ -49,6 +50,26 @@ pub struct StringDischarge {
     pub energy: Interval,
     /// Why the figures of the whole are open towards the cautious side, if they are.
     pub open: Option<OpenReason>,
+}
+
+impl StringDischarge {
+    /// What both allow, of one string in one use.
+    pub(super) fn and(&self, other: &Self) -> Self {
+        let both = |one: Interval, other: Interval| both(one, other).unwrap_or(one);
+        let cells = self.cells.iter().zip(&other.cells);
+        Self {
+            cells: cells.map(|(one, other)| both(*one, *other)).collect(),
+            weakest: both(self.weakest, other.weakest),
+            cells_open: self.cells_open.and(other.cells_open),
+            start: both(self.start, other.start),
+            mid: both(self.mid, other.mid),
+            late: both(self.late, other.late),
+            delivered: both(self.delivered, other.delivered),
+            run_time: both(self.run_time, other.run_time),
+            energy: both(self.energy, other.energy),
+            open: self.open.and(other.open),
+        }
+    }
 }
 
 /// A single cell as a string of one: no other can reverse it.

@@ -2,8 +2,8 @@
 
 use super::corner_cell::{CornerCell, Decides};
 use super::margins::Held;
-use super::model::{Member, StringDuty};
-use crate::figures::discharge::{Draw, Duty};
+use super::model::StringDuty;
+use crate::figures::discharge::{Draw, Duty, Seen};
 use crate::span::{VAST, ratio};
 use rules_core::quantity::Interval;
 
@@ -16,16 +16,16 @@ pub(super) struct Series {
 }
 
 impl Series {
-    pub(super) fn of(members: &[Member], duty: &StringDuty) -> Self {
+    pub(super) fn of(members: &[(Seen, Interval)], duty: &StringDuty) -> Self {
         let each = duty.cut_off / Interval::point(members.len() as f64);
-        let of = |member: &Member| {
+        let of = |(cell, start): &(Seen, Interval)| {
             let duty = Duty {
                 draw: duty.draw,
-                start: member.start,
+                start: *start,
                 temperature: duty.temperature,
                 cut_off: each,
             };
-            Held::of(&member.cell, duty.within_reach())
+            Held::of(cell, duty.within_reach())
         };
         let held: Vec<Held> = members.iter().map(of).collect();
         let (gentle, harsh) = duty.draw.loads();

@@ -21,7 +21,8 @@ fn member(class: Class, charge: f64, ohms: f64, part: f64) -> Member {
         cell: CellModel {
             classes: Classes::of(class),
             capacity,
-            slow: None,
+            further: [None; 3],
+            joined: false,
             r10: point(ohms / part),
         },
         start: point(1.0),
@@ -125,7 +126,8 @@ fn long_strings_of_unknown_cells_end() {
     let cell = CellModel {
         classes: Classes::ALL,
         capacity: unknown,
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: Interval::WHOLE,
     };
     let duty = StringDuty {

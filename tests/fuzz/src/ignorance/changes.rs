@@ -92,6 +92,7 @@ pub(super) fn chosen(plan: &Tree, choices: &mut Choices<'_>) -> Option<Change> {
     let here = plan.at(place)?;
     let (last, outer) = place.split_last()?;
     match what {
+        What::LeftOut if counts(keys) => after.empty(place),
         What::LeftOut => after.remove(place),
         What::Widened => {
             *after.at_mut(place)? = Tree::Text(widened(keys, here.text()?, choices)?);
@@ -151,12 +152,17 @@ fn suits(what: What, keys: &str) -> bool {
         What::Widened => matches!(kind(keys), Some(FactKind::Number(_))) || keys == "light.draw",
         What::WorseMeter => keys.starts_with("meters."),
         What::KeyTwice => !is_item,
-        What::EntryTwice | What::Twin => is_item,
+        What::EntryTwice | What::Twin => is_item && !counts(keys),
         What::Spaced => {
             ["cells[].id", "cells[].group", "cells[].pack", "packs[].id"].contains(&keys)
         }
         What::Shuffled => false,
     }
+}
+
+/// Whether an entry is one of a list in which the first counts otherwise than the second.
+fn counts(keys: &str) -> bool {
+    keys.ends_with("capacity[]")
 }
 
 fn shuffle(tree: &mut Tree, choices: &mut Choices<'_>) {
@@ -169,6 +175,7 @@ fn shuffle(tree: &mut Tree, choices: &mut Choices<'_>) {
         Tree::Map(entries) => {
             entries
                 .iter_mut()
+                .filter(|(key, _)| key != "capacity")
                 .for_each(|(_, inner)| shuffle(inner, choices));
             choices.shuffle(entries);
         }

@@ -123,6 +123,13 @@ impl Tree {
         }
     }
 
+    /// Empties what stands at a place: an entry of a list in which places count.
+    pub(super) fn empty(&mut self, place: &[usize]) {
+        if let Some(entry) = self.at_mut(place) {
+            *entry = Self::Map(Vec::new());
+        }
+    }
+
     /// The plan as YAML, a line for every section and for every entry of a list in one.
     pub(super) fn written(&self) -> String {
         let Self::Map(sections) = self else {

@@ -136,8 +136,7 @@ fn capacity_tests_that_contradict_each_other_are_an_error() {
     let tested = |slow: Value| {
         let cell = json!({
             "id": "K0",
-            "capacity": { "value": "2.0..2.0 Ah", "at": "1 A", "to": "3.0 V" },
-            "slow_capacity": slow,
+            "capacity": [{ "value": "2.0..2.0 Ah", "at": "1 A", "to": "3.0 V" }, slow],
         });
         json!({ "format": 1, "arrangement": "1S1P", "cells": [cell] })
     };

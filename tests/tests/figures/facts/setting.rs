@@ -19,10 +19,10 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
             json!({
                 "id": format!("K{at}"), "group": group, "designation": "ICR18650", "pack": "P",
                 "rest": { "voltage": format!("{rest} V"), "after": "24 h" },
-                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V" },
-                "slow_capacity": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V" },
+                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC" },
+                "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC" },
                 "rated": { "capacity": "2600 mAh" },
-                "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" } },
+                "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" }, "temperature": "21 degC" },
                 "loaded": { "open": "4.000 V", "closed": "3.950 V", "resistor": "5 ohm" },
                 "drift": { "from": "3.876 V", "to": "3.870 V", "fall": "6 mV", "over": "14 d" },
             })
@@ -80,7 +80,8 @@ pub(crate) fn encloses(wide: &FigureReport, narrow: &FigureReport) -> bool {
 
 /// Places of everything that may be left out.
 pub(crate) fn places(value: &Value, here: &str, into: &mut Vec<String>) {
-    const KEPT: [&str; 4] = ["/format", "/arrangement", "id", "group"];
+    // A reading that tells no temperature says that it was taken in a room.
+    const KEPT: [&str; 5] = ["/format", "/arrangement", "id", "group", "temperature"];
     let mut visit = |key: &str, inner: &Value| {
         let place = format!("{here}/{key}");
         if !KEPT.iter().any(|kept| place.ends_with(kept))

@@ -14,7 +14,8 @@ use rulesets::figures::string::{self, Member, StringDuty};
 use super::enclosing::figures;
 use super::known::{cell, duty};
 
-/// A group of equal cells under n times the load is one of them under the load.
+/// A group of equal cells under n times the load is one of them under the load. Further tests count
+/// in a group only where they prove something.
 #[test]
 fn equal_cells_in_parallel_are_one_cell() {
     always(
@@ -23,6 +24,10 @@ fn equal_cells_in_parallel_are_one_cell() {
         (cell(), duty(), 1..5_usize),
         |(cell, duty, count)| {
             let many = Interval::point(count as f64);
+            let cell = cell.map(|cell| CellModel {
+                further: [None; 3],
+                ..*cell
+            });
             let one = discharge::discharge(&cell.more, &duty.more);
             let draw = match duty.more.draw {
                 Draw::Current(current) => Draw::Current(current * many),
@@ -76,7 +81,8 @@ fn exact() -> impl Strategy<Value = (CellModel, f64, f64)> {
                 CellModel {
                     classes: Classes::of(class),
                     capacity,
-                    slow: None,
+                    further: [None; 3],
+                    joined: false,
                     r10: point(ohms),
                 },
                 current,

@@ -17,6 +17,12 @@ fn a_discharge_never_narrows_for_knowing_less() {
         2000,
         (cell(), duty()),
         |(cell, duty)| {
+            // Of a cell whose slow test gave less than the fast one no figure is worked out: an
+            // error.
+            let slow = cell.more.further[0].map_or(f64::INFINITY, |slow| slow.charge.hi());
+            if slow < cell.more.capacity.charge.lo() {
+                return Ok(());
+            }
             let less = discharge::discharge(&cell.less, &duty.less);
             let more = discharge::discharge(&cell.more, &duty.more);
             prop_assert!(
@@ -120,10 +126,10 @@ fn a_parallel_group_never_narrows_for_knowing_less() {
             encloses("current", less.capacity.current, more.capacity.current)?;
             prop_assert!(less.classes.encloses(more.classes));
             prop_assert!(
-                less.slow.is_none() || more.slow.is_some(),
-                "a slow test only for knowing less"
+                less.further[0].is_none() || more.further[0].is_some(),
+                "a further test only for knowing less"
             );
-            if let (Some(less), Some(more)) = (less.slow, more.slow) {
+            if let (Some(less), Some(more)) = (less.further[0], more.further[0]) {
                 encloses("slow charge", less.charge, more.charge)?;
             }
             Ok(())

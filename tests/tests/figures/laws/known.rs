@@ -101,7 +101,12 @@ pub(super) fn cell() -> impl Strategy<Value = Known<CellModel>> {
                                 cut_off,
                                 temperature,
                             },
-                            slow: slow.map(|slow| slow.of(charge, cut_off, temperature)),
+                            further: [
+                                slow.map(|slow| slow.of(charge, cut_off, temperature)),
+                                None,
+                                None,
+                            ],
+                            joined: false,
                             r10,
                         }
                     };
@@ -151,7 +156,7 @@ impl Slow {
 
 /// None is to know less than some.
 fn slow() -> impl Strategy<Value = Known<Option<Slow>>> {
-    let test = (known(0.9, 1.2), known(0.02, 0.4)).prop_map(|(charge, rate)| Known {
+    let test = (known(1.0, 1.2), known(0.02, 0.4)).prop_map(|(charge, rate)| Known {
         less: Slow {
             charge: charge.less,
             rate: rate.less,

@@ -39,7 +39,8 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> 
             CellModel {
                 classes: Classes::of(set.class),
                 capacity,
-                slow: None,
+                further: [None; 3],
+                joined: false,
                 r10: point(set.r10),
             },
             number(row, "c_rate")?,

@@ -115,7 +115,8 @@ fn two_amperes_from((charge, current): (f64, f64)) -> Discharge {
     let cell = CellModel {
         classes: Classes::of(Class::Inr),
         capacity,
-        slow: None,
+        further: [None; 3],
+        joined: false,
         r10: point(0.060),
     };
     let duty = Duty {

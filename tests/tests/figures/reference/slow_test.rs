@@ -43,7 +43,8 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<Known> {
                 let cell = CellModel {
                     classes: Classes::of(set.class),
                     capacity,
-                    slow: Some(slow),
+                    further: [Some(slow), None, None],
+                    joined: false,
                     r10: point(set.r10),
                 };
                 known.push(Known {
@@ -90,7 +91,7 @@ fn with_a_slow_test_run_times_lie_within_and_are_no_wider() {
                 let twice = discharge(cell, &duty).run_time;
                 let once = discharge(
                     &CellModel {
-                        slow: None,
+                        further: [None; 3],
                         ..*cell
                     },
                     &duty,

@@ -22,7 +22,7 @@ pub(crate) fn rows(name: &str) -> Vec<Row> {
     texts.iter().flat_map(|text| parsed(text)).collect()
 }
 
-fn parsed(text: &str) -> Vec<Row> {
+pub(crate) fn parsed(text: &str) -> Vec<Row> {
     let mut lines = text.lines();
     let heads: Vec<&str> = lines.next().unwrap().split(',').collect();
     lines

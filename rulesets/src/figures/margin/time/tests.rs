@@ -31,8 +31,8 @@ fn beside(rate: f64, ratio: f64) -> Option<SlowCapacity> {
 fn a_use_like_the_test_is_known_best() {
     let margin = time(&mild());
     assert!(
-        (0.95..1.0).contains(&margin.least)
-            && (1.0..1.06).contains(&margin.greatest)
+        (0.94..1.0).contains(&margin.least)
+            && (1.0..1.08).contains(&margin.greatest)
             && margin.open.is_none(),
         "{margin:?}"
     );
@@ -41,7 +41,8 @@ fn a_use_like_the_test_is_known_best() {
         rate: Interval::point(1.0),
         ..mild()
     });
-    assert!((0.78..0.86).contains(&slow.least), "{slow:?}");
+    // By the curve of the worst: 0.513 / 0.98, less the shape.
+    assert!((0.45..0.52).contains(&slow.least), "{slow:?}");
 }
 
 #[test]
@@ -57,10 +58,13 @@ fn what_no_data_reach_is_open() {
         margin.open
     };
     assert_eq!(
-        (at(2.3, 25.0), at(2.5, 25.0), at(3.5, 25.0)),
+        (at(1.5, 25.0), at(1.6, 25.0), at(3.5, 25.0)),
         (None, Some(OpenReason::SlowTest), Some(OpenReason::Fast))
     );
-    assert_eq!((at(1.1, 0.0), at(1.3, 0.0)), (None, Some(OpenReason::Cold)));
+    assert_eq!(
+        (at(0.75, 0.0), at(0.80, 0.0)),
+        (None, Some(OpenReason::Cold))
+    );
     assert_eq!(
         (at(0.1, -10.0), at(0.1, -10.1)),
         (None, Some(OpenReason::Cold))
@@ -105,8 +109,8 @@ fn a_slow_test_bounds_what_a_gentle_use_regains() {
             .greatest
     };
     let plain = greatest(None);
-    // By the curves: 0.98 / 0.807; then 0.998 / 0.99; then what the slow test showed more.
-    assert!((plain - 1.21).abs() < 0.01, "{plain}");
+    // By the curves: 0.98 / 0.757; then 0.998 / 0.99; then what the slow test showed more.
+    assert!((plain - 1.295).abs() < 0.012, "{plain}");
     assert!((greatest(beside(0.2, 1.02)) - 1.005).abs() < 0.01);
     assert!((greatest(beside(0.2, 0.96)) - 1.0 / 0.96).abs() < 0.01);
     for unproved in [beside(0.2, 0.949), beside(0.301, 1.0)] {

@@ -1,0 +1,108 @@
+//! What capacity tests bound of a discharge without the model.
+
+use super::model::{CapacityTest, CellModel, Discharge, Draw, Duty};
+use crate::class::Class;
+use crate::figures::margin::{Of, Run, by_test};
+use crate::span::{both, not_negative, ratio, span, times};
+use rules_core::quantity::Interval;
+
+/// The discharge that the model states, within what the tests bound. Of the first test and a model
+/// that part, the test counts; a further test that does not fit takes no part, and the report says
+/// so.
+pub(super) fn within(class: Class, cell: &CellModel, duty: &Duty, model: &Discharge) -> Discharge {
+    let of = Of {
+        class,
+        r10: not_negative(cell.r10),
+        joined: cell.joined,
+    };
+    // An end above all that the class has at rest gives nothing, whatever was read.
+    if model.delivered.hi() <= 0.0 {
+        return *model;
+    }
+    let bound = |test: &CapacityTest| delivered(&of, duty, test);
+    let first = narrowed(model, class, duty, bound(&cell.capacity), |model, test| {
+        both(model, test).unwrap_or(test)
+    });
+    cell.further.iter().flatten().fold(first, |so_far, test| {
+        narrowed(&so_far, class, duty, bound(test), |so_far, test| {
+            both(so_far, test).unwrap_or(so_far)
+        })
+    })
+}
+
+/// The charge in Ah that the tests of a cell bound, of whichever class it is.
+pub(in crate::figures) fn bounded(cell: &CellModel, duty: &Duty) -> Interval {
+    cell.classes.hull(|class| {
+        let of = Of {
+            class,
+            r10: not_negative(cell.r10),
+            joined: cell.joined,
+        };
+        cell.further
+            .iter()
+            .flatten()
+            .map(|test| delivered(&of, duty, test))
+            .fold(delivered(&of, duty, &cell.capacity), |first, test| {
+                both(first, test).unwrap_or(first)
+            })
+    })
+}
+
+fn narrowed(
+    stated: &Discharge,
+    class: Class,
+    duty: &Duty,
+    bound: Interval,
+    narrow: impl Fn(Interval, Interval) -> Interval,
+) -> Discharge {
+    let delivered = narrow(stated.delivered, bound);
+    // While it runs, the voltage is no lower than the end and no higher than full.
+    let energy = narrow(
+        stated.energy,
+        span(
+            times(bound.lo(), duty.cut_off.lo()),
+            times(bound.hi(), highest(class)),
+        ),
+    );
+    let run_time = narrow(stated.run_time, duty.draw.time(delivered, energy));
+    Discharge {
+        delivered,
+        energy,
+        run_time,
+        open: stated.open.filter(|_| run_time.lo() <= 0.0),
+        ..*stated
+    }
+}
+
+/// The charge in Ah that a test bounds.
+fn delivered(of: &Of, duty: &Duty, test: &CapacityTest) -> Interval {
+    let run = Run {
+        current: current(of.class, duty),
+        cut_off: duty.cut_off,
+        temperature: duty.temperature,
+    };
+    let full = by_test(of, test, &run);
+    // A cell that may start below full may have given any part of it before.
+    let least = if duty.start.lo() >= 1.0 {
+        full.lo()
+    } else {
+        0.0
+    };
+    span(least, times(full.hi(), duty.start.hi().max(1.0)))
+}
+
+/// The currents in A that the draw may take from the cell on the way.
+fn current(class: Class, duty: &Duty) -> Interval {
+    match duty.draw {
+        Draw::Current(current) => current,
+        Draw::Power(power) => span(
+            ratio(power.lo(), highest(class)),
+            ratio(power.hi(), duty.cut_off.lo()),
+        ),
+    }
+}
+
+/// No cell of the class shows more, in V.
+const fn highest(class: Class) -> f64 {
+    if class.is_four_volt() { 4.4 } else { 3.8 }
+}
