@@ -17,6 +17,7 @@ const OF_THE_TRADE: [&str; 6] = [
     "CHANGELOG.md",
     "facts.yaml",
     "rescued-cells.yaml",
+    "rescued-cells-measured.yaml",
     "local-practice-example.yaml",
 ];
 

@@ -20,7 +20,7 @@ pub(crate) const WORDS: usize = 2_400;
 
 /// One protected cell with everything measured, in a torch that switches itself off. It keeps all
 /// cautions; the data is invented.
-const SOUND: [(&str, &str); 69] = [
+const SOUND: [(&str, &str); 89] = [
     ("light.bays", "1"),
     ("light.drive", "buck-boost"),
     ("light.draw_power", "4.2 W"),
@@ -31,6 +31,8 @@ const SOUND: [(&str, &str); 69] = [
     ("light.bay_diameter", "19.50 mm"),
     ("light.vented", "yes"),
     ("light.standby", "0 A"),
+    ("light.lockout", "yes"),
+    ("light.cell_temperature", "32 degC"),
     ("light.contacts", "springs"),
     ("light.spacer", "none"),
     ("light.polarity_guard", "mechanical"),
@@ -59,16 +61,33 @@ const SOUND: [(&str, &str); 69] = [
     ("conditions.run_time", "60 min"),
     ("conditions.carried", "case"),
     ("conditions.check_every", "60 min"),
+    ("conditions.use", "torch"),
+    ("conditions.idle", "60 d"),
+    ("conditions.stored_at", "3.750 V"),
+    ("conditions.stored_in", "18 degC"),
+    ("conditions.flown", "no"),
+    ("conditions.handed_on", "no"),
     ("cell.designation", "INR18650"),
     ("cell.origin", "salvaged"),
     ("cell.pack", "P-1"),
     ("cell.protected", "yes"),
+    ("cell.circuit", "by-maker"),
+    ("cell.revived", "no"),
+    ("cell.mishap", "none"),
+    ("cell.mate_failed", "no"),
+    ("cell.idle_rise", "0.0 K"),
+    ("cell.quarantined_for", "28 d"),
+    ("cell.tested_ago", "20 d"),
+    ("cell.card", "yes"),
+    ("cell.ends_with", "in-use"),
     ("cell.found_voltage", "3.412 V"),
     ("cell.rest_voltage", "3.8420 V"),
     ("cell.rest_after", "36 h"),
     ("cell.capacity", "2355 mAh"),
     ("cell.capacity_at", "1.5 A"),
     ("cell.capacity_to", "3.0 V"),
+    ("cell.capacity_by", "discharge"),
+    ("cell.capacity_stop", "automatic"),
     ("cell.capacity_2", "2390 mAh"),
     ("cell.capacity_2_at", "0.5 A"),
     ("cell.capacity_2_to", "3.0 V"),
@@ -88,12 +107,13 @@ const SOUND: [(&str, &str); 69] = [
     ("cell.top_ring", "present"),
     ("cell.body", "sound"),
     ("cell.tabs", "clean"),
+    ("cell.weld_marks", "flat"),
     ("cell.size_length", "68.40 mm"),
     ("cell.size_diameter", "18.80 mm"),
 ];
 
 /// The label of the pack that the cell came out of: 3 times 3.6 V, 2 times 2.5 Ah, and their product.
-const SOUND_PACK: (&str, [(&str, &str); 6]) = (
+const SOUND_PACK: (&str, [(&str, &str); 9]) = (
     "P-1",
     [
         ("pack.designation", "3INR19/66-2"),
@@ -102,6 +122,9 @@ const SOUND_PACK: (&str, [(&str, &str); 6]) = (
         ("pack.energy", "54 Wh"),
         ("pack.cells", "6"),
         ("pack.state", "sound"),
+        ("pack.opened_at", "10.9 V"),
+        ("pack.opened_by", "along-the-seam"),
+        ("pack.insulated_tools", "yes"),
     ],
 );
 
