@@ -8,6 +8,7 @@
 
 mod brief;
 mod cited;
+mod fact_place;
 mod figure_sheet;
 mod figures;
 mod filling;
@@ -29,6 +30,7 @@ mod values;
 mod verdict;
 
 pub use brief::{Brief, BriefFinding};
+pub use fact_place::FactPlace;
 pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
 pub use finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};

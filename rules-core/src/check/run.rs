@@ -2,6 +2,7 @@
 
 use super::brief::{Brief, BriefFinding};
 use super::cited::cited;
+use super::fact_place::places;
 use super::finding::Finding;
 use super::given::given;
 use super::left_open::LeftOpen;
@@ -54,6 +55,7 @@ pub fn check(
     } = tally.outcome();
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
     let (limits, sources) = cited(&findings, rules);
+    let places = places(&findings, &measure_next, rules);
     Ok(Report {
         format: 1,
         title: proposal.title().into(),
@@ -69,6 +71,7 @@ pub fn check(
         findings,
         passed: tally.passed,
         not_applicable: tally.not_applicable,
+        places,
         measure_next,
         unused: unused(rules, &sheet, &reporter),
         remarks: remarks(rules.catalogue(), &sheet),

@@ -468,7 +468,7 @@ impl<'c> ProposalReader<'c> {
         }
         if let Some(roster) = self.sheet.roster_mut(CELL) {
             let missing = arrangement.cells().saturating_sub(roster.instances.len());
-            let unlisted = (missing > 0).then(|| Instance::named(NOT_LISTED).standing_for(missing));
+            let unlisted = (missing > 0).then(|| unlisted(missing));
             roster.instances.extend(unlisted);
         }
         packs::complete(&mut self.sheet, self.catalogue);
@@ -534,6 +534,14 @@ impl<'c> ProposalReader<'c> {
         }
     }
 
+    fn none_listed(&self, cells: &[usize]) -> bool {
+        let is_listed = |at: &usize| {
+            let cell = self.sheet.instance(CELL, *at);
+            cell.is_some_and(Instance::is_listed)
+        };
+        !cells.iter().any(is_listed)
+    }
+
     fn group_instance(&mut self, position: usize, settled: Group) -> Instance {
         for at in &settled.members {
             if let Some(cell) = self.sheet.instance_mut(CELL, *at) {
@@ -541,9 +549,14 @@ impl<'c> ProposalReader<'c> {
             }
         }
         let name = settled.name.as_str();
+        // A group has the name of its only cell, where it has no other.
+        let of_unlisted = name == NOT_LISTED && self.none_listed(&settled.members);
         let mut group = Instance::named(name)
             .holding(settled.members)
             .standing_for(settled.count);
+        if of_unlisted {
+            group = group.not_listed();
+        }
         // A name that nobody gave it is for reports, and no fact.
         if let Some((id, _)) = self
             .catalogue
@@ -561,6 +574,11 @@ impl<'c> ProposalReader<'c> {
         }
         group
     }
+}
+
+/// So many cells that are called for and not listed.
+fn unlisted(count: usize) -> Instance {
+    Instance::named(NOT_LISTED).standing_for(count).not_listed()
 }
 
 /// The nodes of a list, none if there are too many.

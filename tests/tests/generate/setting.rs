@@ -138,14 +138,10 @@ impl Outcomes {
     pub(crate) fn of(report: &Report) -> Self {
         let mut findings: BTreeMap<(String, String), Vec<Outcome>> = BTreeMap::new();
         for finding in &report.findings {
-            let (kind, name) = finding
-                .subject
-                .split_once(' ')
-                .unwrap_or((&finding.subject, ""));
-            let subject = if name.starts_with('(') {
-                unnamed(kind)
+            let subject = if finding.subject.called().is_some() {
+                unnamed(finding.subject.kind())
             } else {
-                finding.subject.as_str().to_owned()
+                finding.subject.in_words()
             };
             let outcome = Outcome {
                 verdict: finding.verdict,

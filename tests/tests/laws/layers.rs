@@ -116,7 +116,7 @@ fn unlike(
 /// A loosening that the report does not show, or one that it shows and that is none.
 fn unshown(report: &Report, change: &Change, loosens: bool) -> Option<String> {
     let shown = report.loosened.iter().any(|loosening| {
-        loosening.what == change.what()
+        loosening.what.to_string() == change.what()
             && loosening.by == "local"
             && loosening.because == "the club has its reasons"
     });
