@@ -1,12 +1,9 @@
 //! Where a fact is written in a proposal, and what can be written there.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::finding::{FactState, Finding};
-use super::report::MeasureNext;
 use super::subject::Subject;
 use crate::facts::{Catalogue, FactDef, FactKind};
 use crate::ruleset::Rules;
@@ -98,28 +95,4 @@ fn extra(def: &FactDef, catalogue: &Catalogue, rules: &Rules) -> Option<String> 
     let name = catalogue.full_name(def.subject, &def.name);
     let is_declared = rules.written().facts.contains_key(&name);
     is_declared.then(|| format!("extra.{}", def.name))
-}
-
-/// The places of all facts that findings miss or that are to be measured next, by name.
-pub(super) fn places(
-    findings: &[Finding],
-    next: &[MeasureNext],
-    rules: &Rules,
-) -> BTreeMap<String, FactPlace> {
-    let missing = findings
-        .iter()
-        .flat_map(|finding| &finding.facts)
-        .filter(|fact| fact.state == FactState::Missing)
-        .map(|fact| &fact.name);
-    let mut places = BTreeMap::new();
-    for name in missing.chain(next.iter().map(|one| &one.fact)) {
-        if places.contains_key(name) {
-            continue;
-        }
-        let def = rules.catalogue().fact_named(name).map(|(_, def)| def);
-        if let Some(place) = def.and_then(|def| FactPlace::of(def, rules)) {
-            places.insert(name.clone(), place);
-        }
-    }
-    places
 }

@@ -18,6 +18,7 @@ mod judge;
 mod left_open;
 mod margin;
 mod measure_next;
+mod places;
 mod remarks;
 mod report;
 mod reporter;

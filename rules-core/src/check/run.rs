@@ -2,18 +2,18 @@
 
 use super::brief::{Brief, BriefFinding};
 use super::cited::cited;
-use super::fact_place::places;
 use super::finding::Finding;
 use super::given::given;
 use super::left_open::LeftOpen;
 use super::measure_next::measure_next;
+use super::places::places;
 use super::remarks::remarks;
 use super::report::Report;
 use super::reporter::Reporter;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use super::unused::unused;
-use crate::document::Problem;
+use crate::document::ProblemList;
 use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
 use crate::ruleset::{Acceptance, Rules};
@@ -41,7 +41,7 @@ pub fn check(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
-) -> Result<Report, Vec<Problem>> {
+) -> Result<Report, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
@@ -86,7 +86,7 @@ pub fn check(
 fn found(
     tally: &Tally<'_>,
     reporter: &Reporter<'_, '_>,
-) -> Result<(Vec<Finding>, Vec<LeftOpen>), Vec<Problem>> {
+) -> Result<(Vec<Finding>, Vec<LeftOpen>), ProblemList> {
     let (mut findings, mut open, mut parts) = (Vec::new(), Vec::new(), 0);
     for against in &tally.against {
         let found = reporter.found(against.caution, against.judged, against.bound);
@@ -112,7 +112,7 @@ pub fn brief(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
-) -> Result<Brief, Vec<Problem>> {
+) -> Result<Brief, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
@@ -143,7 +143,7 @@ fn evaluator<'s>(
     rules: &'s Rules,
     sheet: &'s Sheet,
     options: Options,
-) -> Result<Evaluator<'s>, Vec<Problem>> {
+) -> Result<Evaluator<'s>, ProblemList> {
     steps::within_bounds(rules, sheet)?;
     let simple = options.acceptance(rules) == Acceptance::Simple;
     Ok(Evaluator::new(

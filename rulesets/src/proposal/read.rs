@@ -15,7 +15,7 @@ use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTEC
 use rules_core::characters::is_blank;
 use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
+    Fault, Fields, Node, ProblemList, Problems, Source, Span, Syntax, read_on, source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
@@ -39,7 +39,7 @@ impl Proposal {
     /// # Errors
     ///
     /// Every problem found, each with its place.
-    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, ProblemList> {
         Self::read_or(name, bytes, syntax, None)
     }
 
@@ -54,7 +54,7 @@ impl Proposal {
         name: &str,
         bytes: Vec<u8>,
         syntax: Syntax,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         Self::read_or(name, bytes, syntax, Some(rules))
     }
 
@@ -65,7 +65,7 @@ impl Proposal {
         bytes: Vec<u8>,
         syntax: Syntax,
         rules: Option<&Rules>,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         let source = Arc::new(source(name, bytes)?);
         let (tree, found) = read_on(&source, syntax)?;
         let mut problems = Problems::resumed(&source, found);

@@ -36,7 +36,7 @@ pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
         Err(problems) => {
             let found = problems
                 .iter()
-                .map(|problem| format!("found {} {problem}", problem.fault.word()));
+                .map(|problem| format!("found {} {problem}", problem.fault.code()));
             std::iter::once(format!("expected {expected:?}"))
                 .chain(found)
                 .collect()
@@ -65,7 +65,7 @@ pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
     differences.extend(
         problems
             .iter()
-            .map(|problem| format!("found {} {problem}", problem.fault.word())),
+            .map(|problem| format!("found {} {problem}", problem.fault.code())),
     );
     differences
 }
@@ -83,7 +83,7 @@ fn is_fault(expected: &Error, problem: &Problem) -> bool {
     let column = expected.column.is_none_or(|column| {
         place.is_some_and(|place| place.column == column || (further && place.column > column))
     });
-    problem.fault.word() == expected.about && file && line && column
+    problem.fault.code() == expected.about && file && line && column
 }
 
 /// What differs from an expected report.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Options, Report, Status, Verdict, brief, check};
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -16,7 +16,7 @@ use super::choices::broken;
 pub(crate) fn load_files(
     files: &[(String, Vec<u8>)],
     names: &[&str],
-) -> Result<Rules, Vec<Problem>> {
+) -> Result<Rules, ProblemList> {
     Rules::load(
         names,
         &Texts::of(files.to_vec()).or(Shipped),
@@ -25,7 +25,7 @@ pub(crate) fn load_files(
 }
 
 /// Loads the text of one ruleset.
-pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, ProblemList> {
     let name = format!("rules.{ending}");
     load_files(&[(name.clone(), text.as_bytes().to_vec())], &[&name])
 }

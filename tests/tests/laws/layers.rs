@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use rules_core::check::Report;
-use rules_core::document::{Fault, Problem};
+use rules_core::document::{Fault, ProblemList};
 use rules_core::ruleset::Rules;
 use rules_tests::law::law;
 
@@ -99,7 +99,7 @@ fn loosening_is_in_the_open() {
 }
 
 fn unlike(
-    outcome: Result<Rules, Vec<Problem>>,
+    outcome: Result<Rules, ProblemList>,
     expected: Option<Fault>,
     when: &str,
 ) -> Option<String> {

@@ -110,7 +110,7 @@ fn of_two_that_refuse_none_improves_alone() {
 /// The keys are those of `facts.yaml`; `draw` is that of both facts it gives.
 #[test]
 fn what_is_asked_for_says_where_it_is_written() {
-    let lines = "refuse_unless: cell.rest_voltage >= 2 V and cell.wrap = intact";
+    let lines = "refuse_unless: cell.rest_voltage >= 2 V and cell.wrap == intact";
     let draw = "refuse_unless: light.draw_current <= 1 A";
     let cautions = [
         caution("a", "each cell", lines),
