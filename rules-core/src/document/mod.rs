@@ -12,6 +12,7 @@ mod fields;
 mod harmless;
 mod json;
 mod json_text;
+mod listing;
 mod node;
 mod problem;
 mod problem_list;
@@ -30,6 +31,7 @@ pub use fields::{
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
+pub use listing::Listing;
 pub use node::{Content, Entry, Node, Scalar};
 pub use problem::{Problem, Severity};
 pub use problem_list::ProblemList;

@@ -134,6 +134,13 @@ impl Problem {
         }
     }
 
+    /// A document that holds nothing.
+    pub(super) fn empty(source: &Source) -> Self {
+        let help = "write at least `format: 1`";
+        let start = Span::default();
+        Self::at(source, Fault::Empty, start, "the document is empty", help)
+    }
+
     /// A problem at a stretch of a source text.
     #[must_use]
     pub fn at(

@@ -74,10 +74,7 @@ pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), 
         }
     };
     if matches!(tree.content, Content::Nothing) {
-        let start = Span::default();
-        let help = "write at least `format: 1`";
-        let empty = Problem::at(source, Fault::Empty, start, "the document is empty", help);
-        return Err(empty.into());
+        return Err(Problem::empty(source).into());
     }
     Ok((tree, found))
 }

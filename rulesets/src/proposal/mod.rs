@@ -4,6 +4,7 @@
 //! file of its own: the arrangement with its groups, the meters.
 
 mod arrangement;
+mod draft;
 mod groups;
 mod meant;
 mod meters;
@@ -12,4 +13,5 @@ mod read;
 mod sections;
 
 pub use arrangement::Arrangement;
+pub use draft::Draft;
 pub use read::Proposal;

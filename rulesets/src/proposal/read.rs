@@ -15,7 +15,8 @@ use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTEC
 use rules_core::characters::is_blank;
 use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Node, ProblemList, Problems, Source, Span, Syntax, read_on, source,
+    Fault, Fields, Listing, Node, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on,
+    source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, OptionSet, Proposed, Roster, Sheet, SubjectId, Value, read_value,
@@ -34,6 +35,16 @@ pub struct Proposal {
 }
 
 impl Proposal {
+    /// Reads a proposal from a text; `name` is what messages call it. It is JSON if that ends in
+    /// `.json`, and YAML if not.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_text(name: &str, text: &str) -> Result<Self, ProblemList> {
+        Self::read(name, text.into(), Syntax::of_name(name))
+    }
+
     /// Reads a proposal from YAML or JSON; `name` is what messages call it.
     ///
     /// # Errors
@@ -68,10 +79,53 @@ impl Proposal {
     ) -> Result<Self, ProblemList> {
         let source = Arc::new(source(name, bytes)?);
         let (tree, found) = read_on(&source, syntax)?;
-        let mut problems = Problems::resumed(&source, found);
+        Self::of_tree(&source, &tree, found, rules)
+    }
+
+    /// Takes a value of JSON in memory for a proposal; `name` is what messages call it. Places of facts
+    /// and problems are in a listing of the value: `cells[K4].rest.voltage: "3.71 V"`.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_value(name: &str, value: &serde_json::Value) -> Result<Self, ProblemList> {
+        Self::from_value_or(name, value, None)
+    }
+
+    /// Takes a value for a proposal that is to be checked by rules: where it has faults, those that
+    /// the check would find are told with them.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_value_for(
+        rules: &Rules,
+        name: &str,
+        value: &serde_json::Value,
+    ) -> Result<Self, ProblemList> {
+        Self::from_value_or(name, value, Some(rules))
+    }
+
+    fn from_value_or(
+        name: &str,
+        value: &serde_json::Value,
+        rules: Option<&Rules>,
+    ) -> Result<Self, ProblemList> {
+        let listing = Listing::of(name, value)?;
+        let (tree, found) = listing.tree()?;
+        Self::of_tree(listing.source(), &tree, found, rules)
+    }
+
+    fn of_tree(
+        source: &Arc<Source>,
+        tree: &Node<'_>,
+        found: SetAside,
+        rules: Option<&Rules>,
+    ) -> Result<Self, ProblemList> {
+        let mut problems = Problems::resumed(source, found);
         let declared = rules.map(Rules::catalogue);
-        let reading = ProposalReader::new(catalogue(), declared, &source);
-        match (reading.proposal(&tree, &mut problems), rules) {
+        let reading = ProposalReader::new(catalogue(), declared, source);
+        match (reading.proposal(tree, &mut problems), rules) {
             (Some(proposal), _) if problems.is_empty() => Ok(proposal),
             (Some(part), Some(rules)) => Err(faults(rules, &part, problems.set_aside())),
             _ => Err(problems.finish()),
