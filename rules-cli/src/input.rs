@@ -4,7 +4,7 @@ use std::io::{self, IsTerminal, Read};
 use std::path::Path;
 
 use rules_core::bounds::MOST_BYTES;
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::{FilesIn, Library, Rules, read_file};
 use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
@@ -19,23 +19,23 @@ pub(crate) const DASH: &str = "-";
 const STDIN: &str = "stdin";
 
 /// Loads rulesets that apply together.
-pub(crate) fn load_rules(names: &[String], within: &RulesWithin) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load_rules(names: &[String], within: &RulesWithin) -> Result<Rules, ProblemList> {
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     Rules::load(&names, &*library(within)?, &rulesets::catalogue())
 }
 
 /// Loads a ruleset with its cases, to vet it or to run them.
-pub(crate) fn load_for_vetting(name: &str, within: &RulesWithin) -> Result<Vetting, Vec<Problem>> {
+pub(crate) fn load_for_vetting(name: &str, within: &RulesWithin) -> Result<Vetting, ProblemList> {
     Vetting::load(&[name], &*library(within)?, &rulesets::catalogue())
 }
 
 /// Where rulesets are looked for.
-fn library(within: &RulesWithin) -> Result<Box<dyn Library>, Vec<Problem>> {
+fn library(within: &RulesWithin) -> Result<Box<dyn Library>, ProblemList> {
     match &within.folder {
         None => Ok(Box::new(FILES)),
         Some(folder) => match FilesIn::folder(Path::new(folder), Shipped) {
             Ok(library) => Ok(Box::new(library)),
-            Err(problem) => Err(vec![problem]),
+            Err(problem) => Err(problem.into()),
         },
     }
 }
@@ -51,7 +51,7 @@ pub(crate) fn read_proposal(
     path: &Path,
     rules: Option<&Rules>,
     terminal: &mut Terminal,
-) -> Result<Proposal, Vec<Problem>> {
+) -> Result<Proposal, ProblemList> {
     let (name, bytes, syntax) = if is_stdin(path) {
         (STDIN.into(), read_stdin(terminal), Syntax::Yaml)
     } else {
@@ -60,7 +60,7 @@ pub(crate) fn read_proposal(
         let syntax = Syntax::of_name(&name);
         (name, read_file(path), syntax)
     };
-    let bytes = bytes.map_err(|problem| vec![problem])?;
+    let bytes = bytes.map_err(ProblemList::from)?;
     match rules {
         Some(rules) => Proposal::read_for(rules, &name, bytes, syntax),
         None => Proposal::read(&name, bytes, syntax),

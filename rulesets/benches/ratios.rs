@@ -20,6 +20,7 @@ use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
+use rulesets::Draft;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -31,10 +32,11 @@ use timing::{Task, Timed, in_turns, shown};
 const LONG: Duration = Duration::from_secs(4);
 
 /// The parts, by the name with which one is asked for alone.
-const PARTS: [(&str, fn()); 7] = [
+const PARTS: [(&str, fn()); 8] = [
     ("shipped", shipped_rules),
     ("by-hand", by_hand),
     ("end-to-end", end_to_end),
+    ("form", form),
     ("loading", loading),
     ("figures", figures),
     ("growth", growth),
@@ -154,6 +156,49 @@ fn end_to_end() {
             LONG,
         ));
     }
+}
+
+/// One fact of a form changes, and it is checked again: from the draft, and by way of its text.
+fn form() {
+    let rules = setting::shipped();
+    let bytes = setting::build_of(Arrangement {
+        series: 4,
+        parallel: 1,
+    });
+    let value = serde_json::from_slice(&bytes).expect("it is JSON");
+    let mut draft = Draft::of("form", value);
+    let change = |draft: &mut Draft, round: &mut usize| {
+        *round += 1;
+        let voltage = format!("3.7{} V", *round % 10);
+        draft
+            .set("cells[B2].rest.voltage", voltage)
+            .expect("it is a field");
+    };
+    let (mut other, mut rounds) = (draft.clone(), (0, 0));
+    let proposal = draft.proposal(&rules).expect("it is a proposal");
+    let through_text = |draft: &Draft| {
+        let text = draft.value().to_string();
+        report(&rules, &setting::read("form.json", text.into()))
+    };
+    let names = [
+        "a form of four cells, one field changed: by way of its text",
+        "a form of four cells, one field changed: from the draft",
+        "the check of it alone",
+    ];
+    print(&in_turns(
+        vec![
+            Task::new(names[0], || {
+                change(&mut other, &mut rounds.0);
+                through_text(&other)
+            }),
+            Task::new(names[1], || {
+                change(&mut draft, &mut rounds.1);
+                report(&rules, &draft.proposal(&rules).expect("it is a proposal"))
+            }),
+            Task::new(names[2], || report(&rules, &proposal)),
+        ],
+        LONG,
+    ));
 }
 
 fn loading() {

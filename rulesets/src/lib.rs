@@ -5,31 +5,26 @@
 //! # Example
 //!
 //! ```
-//! use rules_core::check::{Options, check};
-//! use rules_core::document::Syntax;
-//! use rules_core::check::Verdict;
-//! use rules_core::ruleset::Rules;
-//! use rulesets::proposal::Proposal;
-//! use rulesets::shipped::Shipped;
+//! use rulesets::{Options, Plain, Proposal, USUAL_WIDTH, Verdict, check, shipped_rules, text};
 //!
-//! // Load once; the rules can be kept and shared between threads.
-//! let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue()).expect("the shipped rules load");
-//!
-//! let text = "
+//! fn main() -> Result<(), Box<dyn std::error::Error>> {
+//!     let rules = shipped_rules()?; // once; they can be shared between threads
+//!     let proposal = Proposal::from_text("torch.yaml", "
 //! format: 1
 //! title: Marshal's torch, one bare cell
 //! arrangement: 1S1P
-//! cells:
-//!   - { id: K4, rest: { voltage: 1.87 V, after: 24 h } }
-//! ";
-//! let proposal = Proposal::read("torch.yaml", text.into(), Syntax::Yaml).expect("the proposal is well formed");
-//!
-//! let report = check(&rules, &proposal, Options::default()).expect("its facts are known");
-//! assert_eq!(report.verdict, Verdict::Refuse);
-//! assert!(report.findings.iter().any(|finding| &*finding.caution == "deeply-discharged" && finding.subject == "cell K4"));
-//! assert!(report.measure_next.iter().any(|next| next.fact == "cell.capacity"));
-//! assert!(!report.notice.is_empty()); // on every report, whatever the verdict
+//! cells: [{ id: K4, rest: { voltage: 1.87 V, after: 24 h } }]
+//! ")?;
+//!     let report = check(&rules, &proposal, Options::default())?;
+//!     assert_eq!(report.verdict, Verdict::Refuse); // it was found deeply discharged
+//!     println!("{}", text(&report, USUAL_WIDTH, &Plain)); // ends with the standing notice
+//!     Ok(())
+//! }
 //! ```
+//!
+//! [`load_rules`] reads rulesets from files, [`rules_from_texts`] takes them from memory. A
+//! [`Proposal`] is read from a text, taken from a value of JSON in memory, or written field by field
+//! as a [`Draft`], by the paths that reports name. Whatever fails, fails with a [`ProblemList`].
 //!
 //! # What it does
 //!
@@ -48,10 +43,9 @@
 //! * It does not know whether a use is safe. It knows which cautions of the rules speak against it.
 //!   A pass overrules no maker, regulator or local code.
 //! * It measures nothing: a proposal's numbers are taken as they are given, with their uncertainty.
-//!   Figures are worked out of them by a plain model that states its own error; see [`figures`].
-//! * It reads no files but through a [`Library`](rules_core::ruleset::Library), opens no connections, and has no clock
-//!   and no locale. Rulesets of one's own are [`Texts`](rules_core::ruleset::Texts) in memory, beside the shipped ones
-//!   with `Texts::of([("club.yaml", text)]).or(Shipped)`, or [`FILES`](shipped::FILES).
+//!   Figures are worked out of them by a plain model that states its own error; see [`figures()`].
+//! * It reads no files but those that [`load_rules`] is given, opens no connections, and has no clock
+//!   and no locale.
 //!
 //! # How a proposal becomes a report
 //!
@@ -66,30 +60,45 @@
 //! works on the catalogue of subjects and facts that this crate supplies.
 #![forbid(unsafe_code)]
 
-pub mod bounds;
-pub mod class;
-pub mod designation;
-pub mod facts;
-pub mod figures;
-pub mod label;
-pub mod proposal;
-#[cfg(feature = "schema")]
-pub mod schema;
-pub mod shipped;
+mod front;
 mod span;
 
-use rules_core::facts::Catalogue;
+// What lies behind the door. It is public for the command, the tests and the benches of this
+// workspace alone, which look at the parts: nothing of it is promised.
+#[doc(hidden)]
+pub mod bounds;
+#[doc(hidden)]
+pub mod class;
+#[doc(hidden)]
+pub mod designation;
+#[doc(hidden)]
+pub mod facts;
+#[doc(hidden)]
+pub mod figures;
+#[doc(hidden)]
+pub mod label;
+#[doc(hidden)]
+pub mod proposal;
+#[doc(hidden)]
+pub mod shipped;
 
-/// The facts of the trade and the figures of the library: what rulesets can speak of.
-#[must_use]
-pub fn catalogue() -> Catalogue {
-    let mut catalogue = facts::catalogue().clone();
-    let added = figures::add_to(&mut catalogue);
-    // Both lists are of this crate, and its tests join them.
-    debug_assert_eq!(added, Ok(()), "the figures do not go with `facts.yaml`");
-    catalogue.reserve(shipped::Shipped::versions());
-    catalogue
-}
+#[cfg(feature = "schema")]
+pub mod schema;
+
+pub use front::{
+    USUAL_RULESET, catalogue, load_rules, read_label, rules_from_texts, shipped_rules,
+};
+pub use label::{Label, LabelFault, LabelReport, Printed};
+pub use proposal::{Draft, Proposal};
+pub use rules_core::check::{
+    FactPlace, FigureSheet, Finding, MeasureNext, Options, Report, Status, Subject, Verdict, check,
+    figures,
+};
+pub use rules_core::document::{Fault, Problem, ProblemList, Severity, Syntax};
+pub use rules_core::report::text::{
+    Plain, Style, USUAL_WIDTH, brief, figures as figures_as_text, text,
+};
+pub use rules_core::ruleset::{Acceptance, Rules, Texts};
 
 /// The README, so that its example is run.
 #[cfg(doctest)]

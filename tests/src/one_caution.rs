@@ -1,6 +1,6 @@
 //! A ruleset of one caution, and what vetting says of it.
 
-use rules_core::document::Problem;
+use rules_core::document::{Problem, ProblemList};
 use rules_core::ruleset::Texts;
 use rules_core::vetting::{Vetting, vet};
 
@@ -15,7 +15,7 @@ pub const BASIS: &str = "basis: [{ common_practice: example }]";
 /// # Errors
 ///
 /// What keeps the ruleset from being loaded.
-pub fn vetted(definitions: &str, caution: &str) -> Result<Vec<Problem>, Vec<Problem>> {
+pub fn vetted(definitions: &str, caution: &str) -> Result<Vec<Problem>, ProblemList> {
     let own: String = caution
         .lines()
         .map(|line| format!("    {}\n", line.trim()))

@@ -26,10 +26,12 @@ impl<'r> Tables<'r> {
         positions.into_iter().flatten().map(at).collect()
     }
 
-    fn name(&self, position: usize) -> &'r str {
-        self.list("subjects")[position]["name"]
-            .as_str()
-            .unwrap_or_default()
+    fn subject(&self, position: usize) -> &'r Value {
+        &self.list("subjects")[position]
+    }
+
+    fn name(&self, position: usize) -> String {
+        subject(self.subject(position))
     }
 
     /// What a table of facts or figures says of one of these.
@@ -99,12 +101,27 @@ fn picked(entry: &Value, place: usize) -> Value {
     Value::Object(fields.collect::<Map<_, _>>())
 }
 
+/// What tells a subject from others of its kind, if anything does.
+fn own(subject: &Value) -> Option<&str> {
+    subject["name"].as_str().or(subject["called"].as_str())
+}
+
+/// A subject as a person says it: its kind, and what tells it from others.
+#[must_use]
+pub fn subject(written: &Value) -> String {
+    let kind = written["kind"].as_str().expect("each subject has a kind");
+    match own(written) {
+        Some(own) => format!("{kind} {own}"),
+        None => kind.to_owned(),
+    }
+}
+
 /// A reason or a remedy of one subject.
-fn text(told: &Value, place: usize, name: &str) -> Value {
+fn text(told: &Value, place: usize, subject: &Value) -> Value {
     let Value::Array(pieces) = told else {
         return told.clone();
     };
-    let own = name.split_once(' ').map_or(name, |(_, own)| own);
+    let own = own(subject).unwrap_or_default();
     let joined: String = pieces
         .iter()
         .map(|piece| match pick(piece, place) {
@@ -142,13 +159,14 @@ fn finding(tables: &Tables<'_>, entry: &Value, place: usize, position: usize) ->
         .collect();
     let mut one = json!({
         "subject": tables.name(position),
-        "count": tables.list("subjects")[position]["count"].as_u64().unwrap_or(1),
+        "listed": tables.subject(position)["listed"].as_bool().unwrap_or(true),
+        "count": tables.subject(position)["count"].as_u64().unwrap_or(1),
         "title": caution["title"],
         "fixed": caution["fixed"],
         "basis": caution["basis"],
         "rule": caution["rungs"][entry["rung"].as_str().unwrap_or_default()],
-        "reason": text(&entry["reason"], place, tables.name(position)),
-        "remedy": text(&entry["remedy"], place, tables.name(position)),
+        "reason": text(&entry["reason"], place, tables.subject(position)),
+        "remedy": text(&entry["remedy"], place, tables.subject(position)),
         "clauses": clauses,
         "facts": tables.uses(entry, ("facts", place), position),
         "figures": tables.uses(entry, ("figures", place), position),
@@ -195,10 +213,9 @@ pub fn brief(record: &Value) -> Vec<Value> {
         for position in tables.set(&entry["subjects"]) {
             let mut one = without(entry, "subjects");
             one["subject"] = tables.name(position).into();
-            one["count"] = tables.list("subjects")[position]["count"]
-                .as_u64()
-                .unwrap_or(1)
-                .into();
+            let of = tables.subject(position);
+            one["listed"] = of["listed"].as_bool().unwrap_or(true).into();
+            one["count"] = of["count"].as_u64().unwrap_or(1).into();
             all.push(one);
         }
     }

@@ -4,16 +4,14 @@ use std::ffi::OsString;
 
 use clap::ValueEnum;
 use clap::builder::{OsStringValueParser, TypedValueParser};
-
-/// The ruleset that is used where none is named.
-const DEFAULT_RULESET: &str = "rescued-cells";
+use rulesets::USUAL_RULESET;
 
 /// Which rulesets to use together.
 #[derive(Debug, clap::Args)]
 pub(crate) struct RulesOptions {
     /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
     /// times to apply several rulesets together; of two values for one limit the stricter counts
-    #[arg(long = "rules", value_name = "RULESET", default_value = DEFAULT_RULESET, value_parser = utf8())]
+    #[arg(long = "rules", value_name = "RULESET", default_value = USUAL_RULESET, value_parser = utf8())]
     pub(crate) names: Vec<String>,
     #[command(flatten)]
     pub(crate) within: RulesWithin,

@@ -3,7 +3,7 @@
 use std::io;
 use std::path::PathBuf;
 
-use rules_core::document::Problem;
+use rules_core::document::ProblemList;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;
@@ -20,7 +20,7 @@ pub(super) fn answer_each<A>(
     files: &[PathBuf],
     rules: &Rules,
     terminal: &mut Terminal,
-    answer: impl Fn(&Proposal) -> Result<A, Vec<Problem>>,
+    answer: impl Fn(&Proposal) -> Result<A, ProblemList>,
 ) -> (Vec<A>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
     for path in &named(files) {

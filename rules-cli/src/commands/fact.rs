@@ -1,5 +1,6 @@
 //! A fact as `facts` lists it and `explain` shows it.
 
+use rules_core::check::{FactPlace, Subject};
 use rules_core::facts::{FactDef, FactKind};
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::Rules;
@@ -37,7 +38,7 @@ impl<'a> Fact<'a> {
             FactKind::Choice(options) => options.as_slice(),
             _ => &[],
         };
-        let in_proposal = in_proposal(def, &name, rules);
+        let in_proposal = in_proposal(def, rules);
         Self {
             name,
             kind: def.kind.name(),
@@ -71,20 +72,12 @@ impl<'a> Fact<'a> {
 }
 
 /// Where a fact is written in a proposal, by the keys that lead to it.
-fn in_proposal(def: &FactDef, name: &str, rules: &Rules) -> String {
-    if let Some(from) = &def.from {
-        return format!("worked out from `{from}`");
-    }
-    let catalogue = rules.catalogue();
-    let subject = catalogue.subject(def.subject);
-    let section = match subject.and_then(|subject| subject.plural.as_deref()) {
-        Some(plural) => format!("{plural}[]"),
-        None => catalogue.subject_name(def.subject).to_owned(),
-    };
-    match &def.key {
-        Some(key) => format!("{section}.{key}"),
-        None if rules.written().facts.contains_key(name) => format!("{section}.extra.{}", def.name),
-        None => "nowhere".to_owned(),
+fn in_proposal(def: &FactDef, rules: &Rules) -> String {
+    let any = Subject::only("");
+    match (&def.from, FactPlace::of(def, rules)) {
+        (Some(from), _) => format!("worked out from `{from}`"),
+        (None, Some(place)) => place.path(&any),
+        (None, None) => "nowhere".to_owned(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::document::{Fault, Problem, Problems, Source, Span};
+use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
 use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
 
@@ -25,7 +25,7 @@ pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitS
     Ok(ExitStatus::objection_if(!report.believable))
 }
 
-fn report(args: &LabelArgs) -> Result<LabelReport, Vec<Problem>> {
+fn report(args: &LabelArgs) -> Result<LabelReport, ProblemList> {
     let mut problems = Vec::new();
     let mut read = |number| read_number(args, number, &mut problems);
     let label = Label {
@@ -49,7 +49,7 @@ fn report(args: &LabelArgs) -> Result<LabelReport, Vec<Problem>> {
             problems.extend(faults.flat_map(|fault| cannot_be_decoded(args, fault)));
         }
     }
-    Err(problems)
+    Err(problems.into())
 }
 
 /// A number of the label; none if it is not given or cannot be read.
@@ -74,7 +74,7 @@ fn given(args: &LabelArgs, number: Number) -> Option<&str> {
 }
 
 /// A text that is no quantity, or one of another kind.
-fn cannot_be_read(number: Number, text: &str, error: &QuantityError) -> Vec<Problem> {
+fn cannot_be_read(number: Number, text: &str, error: &QuantityError) -> ProblemList {
     let help = match error.suggestion() {
         Some(near) => format!("did you mean `{near}`? {}", error.help()),
         None => error.help(),
@@ -88,7 +88,7 @@ fn cannot_be_read(number: Number, text: &str, error: &QuantityError) -> Vec<Prob
 }
 
 /// A label whose texts can be read, but which means no cells.
-fn cannot_be_decoded(args: &LabelArgs, fault: LabelFault) -> Vec<Problem> {
+fn cannot_be_decoded(args: &LabelArgs, fault: LabelFault) -> ProblemList {
     let (message, help) = (fault.to_string(), fault.help());
     match (fault, fault.printed()) {
         (LabelFault::Code(_), _) => {
@@ -99,7 +99,7 @@ fn cannot_be_decoded(args: &LabelArgs, fault: LabelFault) -> Vec<Problem> {
             let text = given(args, number).unwrap_or_default();
             OptionText::whole(number.word(), text).problem(Fault::OutOfDomain, &message, &help)
         }
-        _ => vec![Problem::of_file(Fault::OutOfDomain, message, help)],
+        _ => Problem::of_file(Fault::OutOfDomain, message, help).into(),
     }
 }
 
@@ -121,7 +121,7 @@ impl<'a> OptionText<'a> {
     }
 
     /// A problem at this stretch.
-    fn problem(&self, fault: Fault, message: &str, help: &str) -> Vec<Problem> {
+    fn problem(&self, fault: Fault, message: &str, help: &str) -> ProblemList {
         let source = Source::new(&format!("--{}", self.name), self.text.to_owned());
         let mut problems = Problems::new(&source);
         problems.add(fault, self.span, message, help);

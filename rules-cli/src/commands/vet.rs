@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::document::Problem;
+use rules_core::document::ProblemList;
 use rules_core::report::text::{Part, Role};
 use rules_core::vetting;
 use serde::Serialize;
@@ -25,7 +25,7 @@ struct Vetted<'a> {
     own_cautions: usize,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     edited_copies: Vec<EditedCopy>,
-    problems: Vec<Problem>,
+    problems: ProblemList,
 }
 
 pub(super) fn run(args: &VetArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
@@ -47,7 +47,7 @@ fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
             cautions: vetting.rules().cautions().len(),
             own_cautions: vetting.own_cautions(),
             edited_copies: edited_copies(&vetting),
-            problems: vetting::vet(&vetting),
+            problems: vetting::vet(&vetting).into(),
         },
         Err(problems) => Vetted {
             ruleset,

@@ -89,7 +89,7 @@ fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
     assert_eq!(records[1]["problems"][0]["place"]["file"], "line 2");
     assert_eq!(
         (&records[3]["subjects"], &records[3]["sets"]),
-        (&json!([{ "name": "cell K4" }]), &json!([[0]]))
+        (&json!([{ "kind": "cell", "name": "K4" }]), &json!([[0]]))
     );
     assert_eq!(records[3]["findings"][0]["subjects"], 0);
 }

@@ -30,7 +30,7 @@ pub struct Brief {
 pub struct BriefFinding {
     /// The caution.
     pub caution: Arc<str>,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// The verdict.
     pub verdict: Verdict,

@@ -36,7 +36,7 @@ pub struct FigureSheet {
 pub struct FigureReport {
     /// Its dotted name.
     pub name: String,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// What it means.
     pub meaning: String,

@@ -8,7 +8,7 @@ use super::run::Options;
 use super::steps;
 use super::unused::unused;
 use super::values::ReportedNumber;
-use crate::document::Problem;
+use crate::document::ProblemList;
 use crate::facts::{Proposed, SubjectId, WorkedDef, WorkedId};
 use crate::formula::{Bound, Evaluator, FactAt, FigureCode, FigureId, Number, RestsOn, Sort};
 use crate::ruleset::{Acceptance, Rules};
@@ -23,7 +23,7 @@ pub fn figures(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
-) -> Result<FigureSheet, Vec<Problem>> {
+) -> Result<FigureSheet, ProblemList> {
     let sheet = given(rules, proposal)?;
     steps::within_bounds(rules, &sheet)?;
     let acceptance = options.acceptance.unwrap_or_else(|| rules.acceptance());

@@ -19,7 +19,7 @@ pub struct Finding {
     pub caution: Arc<str>,
     /// What the caution is about.
     pub title: Arc<str>,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// The verdict.
     pub verdict: Verdict,
@@ -78,7 +78,7 @@ pub struct ClauseReport {
 pub struct FigureUse {
     /// Its dotted name.
     pub name: String,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// What it came to, the error of the model included.
     pub value: ReportedNumber,
@@ -92,7 +92,7 @@ pub struct FigureUse {
 pub struct FactReport {
     /// Its dotted name.
     pub name: String,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// How it is known.
     pub state: FactState,

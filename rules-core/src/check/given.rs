@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::document::{Problem, Problems, SetAside, Source, Span};
+use crate::document::{ProblemList, Problems, SetAside, Source, Span};
 use crate::facts::{Proposed, Sheet, add_clashes};
 use crate::ruleset::Rules;
 
@@ -12,17 +12,14 @@ use crate::ruleset::Rules;
 ///
 /// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
 /// thing that cannot both be true; facts that surely break a relation of the catalogue.
-pub fn given<'p>(
-    rules: &Rules,
-    proposal: &'p dyn Proposed,
-) -> Result<Cow<'p, Sheet>, Vec<Problem>> {
+pub fn given<'p>(rules: &Rules, proposal: &'p dyn Proposed) -> Result<Cow<'p, Sheet>, ProblemList> {
     given_with(rules, proposal, SetAside::default())
 }
 
 /// Every fault of a proposal in which some were found already: those, and what [`given`] finds
 /// besides in what could be read of it.
 #[must_use]
-pub fn faults(rules: &Rules, proposal: &dyn Proposed, found: SetAside) -> Vec<Problem> {
+pub fn faults(rules: &Rules, proposal: &dyn Proposed, found: SetAside) -> ProblemList {
     given_with(rules, proposal, found).err().unwrap_or_default()
 }
 
@@ -30,7 +27,7 @@ fn given_with<'p>(
     rules: &Rules,
     proposal: &'p dyn Proposed,
     found: SetAside,
-) -> Result<Cow<'p, Sheet>, Vec<Problem>> {
+) -> Result<Cow<'p, Sheet>, ProblemList> {
     let catalogue = rules.catalogue();
     let nowhere = Source::new(proposal.name(), String::new());
     let mut problems = Problems::resumed(proposal.source().unwrap_or(&nowhere), found);

@@ -8,6 +8,7 @@
 
 mod brief;
 mod cited;
+mod fact_place;
 mod figure_sheet;
 mod figures;
 mod filling;
@@ -17,6 +18,7 @@ mod judge;
 mod left_open;
 mod margin;
 mod measure_next;
+mod places;
 mod remarks;
 mod report;
 mod reporter;
@@ -29,6 +31,7 @@ mod values;
 mod verdict;
 
 pub use brief::{Brief, BriefFinding};
+pub use fact_place::FactPlace;
 pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
 pub use finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};

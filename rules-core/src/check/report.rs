@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
+use super::fact_place::FactPlace;
 use super::finding::Finding;
 use super::remarks::Remark;
 use super::subject::Subject;
@@ -45,6 +46,8 @@ pub struct Report {
     pub not_applicable: Vec<Arc<str>>,
     /// What to measure or state next, what changes most first.
     pub measure_next: Vec<MeasureNext>,
+    /// Where the facts are written that are missing or to be measured next, by name.
+    pub places: BTreeMap<String, FactPlace>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
     /// What is told without a verdict: it decides nothing.
@@ -86,7 +89,7 @@ pub struct Counts {
 pub struct MeasureNext {
     /// The fact's dotted name.
     pub fact: String,
-    /// The subject: its kind and its name, or the name of a single subject.
+    /// Whom it is of.
     pub subject: Subject,
     /// What it is.
     pub meaning: String,
@@ -98,6 +101,14 @@ pub struct MeasureNext {
     pub findings: usize,
     /// Whether knowing it alone could improve the verdict of the report.
     pub could_improve: bool,
+}
+
+impl Report {
+    /// Where something to measure is written: `cables[K4].rated.current`.
+    #[must_use]
+    pub fn place_of(&self, next: &MeasureNext) -> Option<String> {
+        Some(self.places.get(&next.fact)?.path(&next.subject))
+    }
 }
 
 impl MeasureNext {

@@ -156,11 +156,18 @@ impl<'f, 'e> Reporter<'f, 'e> {
 
     fn named(&self, subject: SubjectId, position: usize) -> Subject {
         let kind = self.rules.catalogue().subject_name(subject);
-        match self.evaluator.sheet().instance(subject, position) {
+        let sheet = self.evaluator.sheet();
+        match sheet.instance(subject, position) {
             Some(one) if self.rules.catalogue().is_many(subject) => {
-                Subject::of(&[kind, " ", &one.name].concat(), one.stands_for())
+                if !one.is_listed() {
+                    Subject::not_listed(kind, &one.name, one.stands_for())
+                } else if sheet.is_nobody(subject, position) {
+                    Subject::nameless(kind, &one.name)
+                } else {
+                    Subject::named(kind, &one.name)
+                }
             }
-            _ => Subject::one(kind),
+            _ => Subject::only(kind),
         }
     }
 

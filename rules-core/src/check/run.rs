@@ -6,13 +6,14 @@ use super::finding::Finding;
 use super::given::given;
 use super::left_open::LeftOpen;
 use super::measure_next::measure_next;
+use super::places::places;
 use super::remarks::remarks;
 use super::report::Report;
 use super::reporter::Reporter;
 use super::steps;
 use super::tally::{Outcome, Tally};
 use super::unused::unused;
-use crate::document::Problem;
+use crate::document::ProblemList;
 use crate::facts::{Proposed, Sheet};
 use crate::formula::Evaluator;
 use crate::ruleset::{Acceptance, Rules};
@@ -40,7 +41,7 @@ pub fn check(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
-) -> Result<Report, Vec<Problem>> {
+) -> Result<Report, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
@@ -54,6 +55,7 @@ pub fn check(
     } = tally.outcome();
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
     let (limits, sources) = cited(&findings, rules);
+    let places = places(&findings, &measure_next, rules);
     Ok(Report {
         format: 1,
         title: proposal.title().into(),
@@ -69,6 +71,7 @@ pub fn check(
         findings,
         passed: tally.passed,
         not_applicable: tally.not_applicable,
+        places,
         measure_next,
         unused: unused(rules, &sheet, &reporter),
         remarks: remarks(rules.catalogue(), &sheet),
@@ -83,7 +86,7 @@ pub fn check(
 fn found(
     tally: &Tally<'_>,
     reporter: &Reporter<'_, '_>,
-) -> Result<(Vec<Finding>, Vec<LeftOpen>), Vec<Problem>> {
+) -> Result<(Vec<Finding>, Vec<LeftOpen>), ProblemList> {
     let (mut findings, mut open, mut parts) = (Vec::new(), Vec::new(), 0);
     for against in &tally.against {
         let found = reporter.found(against.caution, against.judged, against.bound);
@@ -109,7 +112,7 @@ pub fn brief(
     rules: &Rules,
     proposal: &dyn Proposed,
     options: Options,
-) -> Result<Brief, Vec<Problem>> {
+) -> Result<Brief, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
@@ -140,7 +143,7 @@ fn evaluator<'s>(
     rules: &'s Rules,
     sheet: &'s Sheet,
     options: Options,
-) -> Result<Evaluator<'s>, Vec<Problem>> {
+) -> Result<Evaluator<'s>, ProblemList> {
     steps::within_bounds(rules, sheet)?;
     let simple = options.acceptance(rules) == Acceptance::Simple;
     Ok(Evaluator::new(

@@ -2,7 +2,7 @@
 
 use super::finding::Finding;
 use crate::bounds::{MOST_PARTS, MOST_STEPS};
-use crate::document::{Fault, Problem};
+use crate::document::{Fault, Problem, ProblemList};
 use crate::facts::Sheet;
 use crate::ruleset::Rules;
 
@@ -20,7 +20,7 @@ fn steps(rules: &Rules, sheet: &Sheet) -> usize {
 }
 
 /// Whether the rules and the sheet are not too much together.
-pub(super) fn within_bounds(rules: &Rules, sheet: &Sheet) -> Result<(), Vec<Problem>> {
+pub(super) fn within_bounds(rules: &Rules, sheet: &Sheet) -> Result<(), ProblemList> {
     let steps = steps(rules, sheet);
     if steps <= MOST_STEPS {
         return Ok(());
@@ -36,7 +36,7 @@ pub(super) const fn parts(finding: &Finding) -> usize {
 }
 
 /// Whether a report is not too long.
-pub(super) fn few_enough(parts: usize) -> Result<(), Vec<Problem>> {
+pub(super) fn few_enough(parts: usize) -> Result<(), ProblemList> {
     if parts <= MOST_PARTS {
         return Ok(());
     }
@@ -45,12 +45,13 @@ pub(super) fn few_enough(parts: usize) -> Result<(), Vec<Problem>> {
     )))
 }
 
-fn too_much(message: String) -> Vec<Problem> {
-    vec![Problem::of_file(
+fn too_much(message: String) -> ProblemList {
+    Problem::of_file(
         Fault::TooLarge,
         message,
         "check the proposal in parts, or leave some rulesets out",
-    )]
+    )
+    .into()
 }
 
 #[cfg(test)]

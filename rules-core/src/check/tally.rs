@@ -6,7 +6,7 @@ use super::judge::{Judgement, judge};
 use super::report::Counts;
 use super::steps;
 use super::verdict::{Status, Verdict};
-use crate::document::Problem;
+use crate::document::ProblemList;
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, Rules};
 
@@ -50,7 +50,7 @@ pub(super) struct Outcome {
 impl<'t> Tally<'t> {
     /// Judges every caution for each of its subject. What is gravest comes first, then what is
     /// settled, then what nobody may drop, then by name.
-    pub(super) fn of(rules: &'t Rules, evaluator: &'t Evaluator<'_>) -> Result<Self, Vec<Problem>> {
+    pub(super) fn of(rules: &'t Rules, evaluator: &'t Evaluator<'_>) -> Result<Self, ProblemList> {
         let mut tally = Self::default();
         for caution in rules.cautions() {
             tally.caution(caution, evaluator);

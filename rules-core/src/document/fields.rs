@@ -1,7 +1,8 @@
 //! Reading the keys of a map: what must be there, what may, and what nobody knows.
 
+use super::fault::Fault;
 use super::node::{Content, Entry, Node};
-use super::problem::{Fault, Problems};
+use super::problems::Problems;
 use super::source::Span;
 use crate::bounds::MOST_WORDING;
 use crate::characters::is_blank;

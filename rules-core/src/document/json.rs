@@ -7,8 +7,11 @@
 
 use std::borrow::Cow;
 
+use super::fault::Fault;
 use super::node::Node;
-use super::problem::{Fault, Problem, SetAside};
+use super::problem::Problem;
+use super::problem_list::ProblemList;
+use super::problems::SetAside;
 use super::source::{Source, Span};
 use super::tree::Builder;
 
@@ -17,7 +20,7 @@ use super::tree::Builder;
 /// # Errors
 ///
 /// Every problem found, where one exceeds the bounds or a text is no Unicode.
-pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
     let mut builder = Builder::new(source);
     let mut scanner = Scanner {
         text: source.text(),

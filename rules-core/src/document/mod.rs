@@ -7,12 +7,16 @@
 
 mod canonical;
 mod entries;
+mod fault;
 mod fields;
 mod harmless;
 mod json;
 mod json_text;
+mod listing;
 mod node;
 mod problem;
+mod problem_list;
+mod problems;
 mod read;
 mod source;
 mod suggestions;
@@ -20,14 +24,18 @@ mod tree;
 mod units;
 
 pub use canonical::digest;
+pub use fault::Fault;
 pub use fields::{
     Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,
     yes_no,
 };
 pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
+pub use listing::Listing;
 pub use node::{Content, Entry, Node, Scalar};
-pub use problem::{Fault, Problem, Problems, SetAside, Severity};
+pub use problem::{Problem, Severity};
+pub use problem_list::ProblemList;
+pub use problems::{Problems, SetAside};
 pub use read::{Syntax, read, read_on, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};

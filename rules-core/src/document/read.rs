@@ -2,9 +2,12 @@
 
 use serde::de::IgnoredAny;
 
+use super::fault::Fault;
 use super::json;
 use super::node::{Content, Node};
-use super::problem::{Fault, Problem, Problems, SetAside};
+use super::problem::Problem;
+use super::problem_list::ProblemList;
+use super::problems::{Problems, SetAside};
 use super::source::{Source, Span};
 use super::tree::tree;
 use crate::bounds::MOST_BYTES;
@@ -35,8 +38,8 @@ impl Syntax {
 /// # Errors
 ///
 /// Bytes that are not UTF-8, or more of them than a document may have.
-pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, Vec<Problem>> {
-    decode(name, bytes).map_err(|problem| vec![problem])
+pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, ProblemList> {
+    decode(name, bytes).map_err(ProblemList::from)
 }
 
 /// Reads the one document of a source.
@@ -45,7 +48,7 @@ pub fn source(name: &str, bytes: Vec<u8>) -> Result<Source, Vec<Problem>> {
 ///
 /// Every problem found: text that is not YAML or JSON, more than one document, anchors and tags,
 /// repeated keys, and whatever exceeds the bounds.
-pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
+pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, ProblemList> {
     let (tree, found) = read_on(source, syntax)?;
     let found = Problems::resumed(source, found).finish();
     if found.is_empty() {
@@ -62,23 +65,16 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
 /// # Errors
 ///
 /// Every problem found, if one of them leaves the document unread.
-pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
+pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), ProblemList> {
     let (tree, found) = match syntax {
         Syntax::Yaml => tree(source)?,
         Syntax::Json => {
-            refuse_non_json(source).map_err(|problem| vec![problem])?;
+            refuse_non_json(source).map_err(ProblemList::from)?;
             json::tree(source)?
         }
     };
     if matches!(tree.content, Content::Nothing) {
-        let start = Span::default();
-        return Err(vec![Problem::at(
-            source,
-            Fault::Empty,
-            start,
-            "the document is empty",
-            "write at least `format: 1`",
-        )]);
+        return Err(Problem::empty(source).into());
     }
     Ok((tree, found))
 }

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::{Arc, OnceLock};
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A stretch of a source text, in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -16,9 +16,8 @@ pub struct Span {
 
 /// Where something stands: a file and a line and column in it, both counted from 1, columns in
 /// characters. A line ends with LF, CR LF or CR, as YAML has it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Place {
     /// The file's name as it was given.
     pub file: Arc<str>,

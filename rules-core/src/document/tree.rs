@@ -9,8 +9,11 @@ use std::borrow::Cow;
 use serde_yaml::granit_parser::{Event, Options, Parser, ScalarStyle, ScanError, Span as Stretch};
 
 use super::entries::{joined, repeated, unsplit};
+use super::fault::Fault;
 use super::node::{Content, Entry, Node, Scalar};
-use super::problem::{Fault, Problem, Problems, SetAside};
+use super::problem::Problem;
+use super::problem_list::ProblemList;
+use super::problems::{Problems, SetAside};
 use super::source::{Source, Span};
 use super::units::Quotes;
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
@@ -28,7 +31,7 @@ const PLAIN_DATA: &str =
 ///
 /// Every problem found, as many as are kept of a document, where one is no YAML or exceeds the
 /// bounds.
-pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
+pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
     let mut options = Options::default();
     options.set_emit_comments(false);
     options.emit_unresolved_aliases = true;
@@ -101,7 +104,7 @@ impl<'s> Builder<'s> {
     }
 
     /// The problems found, with one after which reading cannot go on.
-    pub(super) fn give_up(mut self, problem: Problem) -> Vec<Problem> {
+    pub(super) fn give_up(mut self, problem: Problem) -> ProblemList {
         self.problems.take(problem);
         self.problems.finish()
     }

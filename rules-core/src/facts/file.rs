@@ -11,7 +11,7 @@ use super::read_relation::relation;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
-    Entry, Fault, Fields, Node, Problem, Problems, Source, Syntax, digest, read, source,
+    Entry, Fault, Fields, Node, ProblemList, Problems, Source, Syntax, digest, read, source,
 };
 use crate::quantity::Interval;
 
@@ -22,7 +22,7 @@ impl Catalogue {
     /// # Errors
     ///
     /// Every problem found, each with its place.
-    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, ProblemList> {
         let source = Arc::new(source(name, bytes)?);
         let tree = read(&source, syntax)?;
         let mut problems = Problems::new(&source);

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::{Catalogue, Sheet};
-use crate::document::{Problem, Problems, Source};
+use crate::document::{ProblemList, Problems, Source};
 
 /// Something proposed, that can be checked: a plan with a title, which gives its facts.
 pub trait Proposed {
@@ -31,7 +31,7 @@ pub trait Proposed {
     /// # Errors
     ///
     /// A fact that the catalogue does not hold, or whose value does not fit.
-    fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, Vec<Problem>> {
+    fn facts(&self, catalogue: &Catalogue) -> Result<Cow<'_, Sheet>, ProblemList> {
         let nowhere = Source::new(self.name(), String::new());
         let mut problems = Problems::new(self.source().unwrap_or(&nowhere));
         let sheet = self.facts_and_faults(catalogue, &mut problems);

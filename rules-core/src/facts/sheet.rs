@@ -55,6 +55,8 @@ pub struct Instance {
     pub members: Vec<usize>,
     /// How many more it stands for than itself.
     more: usize,
+    /// Whether the proposal calls for it and does not list it.
+    unlisted: bool,
     /// The position of the one of another subject that it names as what it came out of, where there
     /// is one of that name.
     pub origin: Option<usize>,
@@ -94,6 +96,21 @@ impl Instance {
             more: count.saturating_sub(1),
             ..self
         }
+    }
+
+    /// The same, which the proposal calls for and does not list. Its name is for reports.
+    #[must_use]
+    pub fn not_listed(self) -> Self {
+        Self {
+            unlisted: true,
+            ..self
+        }
+    }
+
+    /// Whether the proposal lists it, or need not.
+    #[must_use]
+    pub const fn is_listed(&self) -> bool {
+        !self.unlisted
     }
 
     /// How many it stands for: one, unless several are alike in that nothing is known of them.

@@ -1,7 +1,7 @@
 //! What is wrong with a table of facts is told where it stands, with what belongs there.
 
 use super::Catalogue;
-use crate::document::{Problem, Syntax};
+use crate::document::{ProblemList, Syntax};
 use crate::formula::Relations;
 
 const WELL: &str = "\
@@ -22,7 +22,7 @@ consistent:
     basis: [{ common_practice: copper conducts worse when warm }]
 ";
 
-fn read(text: &str) -> Result<Catalogue, Vec<Problem>> {
+fn read(text: &str) -> Result<Catalogue, ProblemList> {
     let catalogue = Catalogue::read("table.yaml", text.as_bytes().to_vec(), Syntax::Yaml)?;
     Relations::compile(&catalogue)?;
     Ok(catalogue)
@@ -146,7 +146,7 @@ fn faults_of_a_table_are_told() {
                 problem.message,
                 problem.help.clone().unwrap_or_default()
             );
-            problem.fault.word() == fault
+            problem.fault.code() == fault
                 && problem
                     .place
                     .as_ref()
@@ -162,5 +162,5 @@ fn a_relation_is_defined_once() {
     let relations = WELL.split_once("consistent:\n").unwrap().1;
     let problems = read(&format!("{WELL}{relations}")).unwrap_err();
     assert_eq!(problems.len(), 1);
-    assert_eq!(problems[0].fault.word(), "defined-twice");
+    assert_eq!(problems[0].fault.code(), "defined-twice");
 }

@@ -13,7 +13,7 @@ use super::resolve::{UnreadSorts, Vocabulary, resolve_condition};
 use super::tree::Tree;
 use super::truth::Truth;
 use super::typed::Condition;
-use crate::document::{Fault, Problem, Problems, Span, Suggestions};
+use crate::document::{Fault, ProblemList, Problems, Span, Suggestions};
 use crate::facts::{
     Catalogue, FactDef, FactKind, FactOrFigure, Given, RelationDef, Sheet, Value, called,
 };
@@ -34,7 +34,7 @@ impl Relations {
     ///
     /// Every fault of their formulas. They name facts alone: figures are worked out of facts that
     /// agree.
-    pub fn compile(catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
+    pub fn compile(catalogue: &Catalogue) -> Result<Self, ProblemList> {
         let folds = Cell::new(0);
         let (mut conditions, mut problems) = (Vec::new(), Vec::new());
         for relation in catalogue.relations() {
@@ -53,7 +53,7 @@ impl Relations {
                 program,
             })
         } else {
-            Err(problems)
+            Err(problems.into())
         }
     }
 
@@ -116,7 +116,7 @@ fn figure_in(tree: &Tree, catalogue: &Catalogue) -> Option<String> {
     full.find(|name| matches!(catalogue.find(name), Some(FactOrFigure::Worked(_))))
 }
 
-fn placed(faults: Vec<FormulaFault>, relation: &RelationDef) -> Vec<Problem> {
+fn placed(faults: Vec<FormulaFault>, relation: &RelationDef) -> ProblemList {
     let mut problems = Problems::new(&relation.source);
     for fault in faults {
         problems.add_within(

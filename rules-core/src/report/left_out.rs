@@ -4,6 +4,11 @@
     reason = "serde hands fields over by reference"
 )]
 
+/// A yes.
+pub(super) const fn is_yes(yes: &bool) -> bool {
+    *yes
+}
+
 /// A no.
 pub(super) const fn is_no(yes: &bool) -> bool {
     !*yes

@@ -11,7 +11,7 @@ use super::reserved::{self, Reserved};
 use super::stack::Stack;
 use super::standing::Standing;
 use crate::bounds::{MOST_LAYERS, MOST_MERGED, MOST_RULES_BYTES};
-use crate::document::{Fault, Problem, Problems, SetAside, Span};
+use crate::document::{Fault, Problem, ProblemList, Problems, SetAside, Span};
 
 /// What rulesets are loaded for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,7 +42,7 @@ pub(super) fn gather(
     library: &dyn Library,
     reserved: Reserved,
     purpose: Purpose,
-) -> Result<(Stack, StackProblems), Vec<Problem>> {
+) -> Result<(Stack, StackProblems), ProblemList> {
     let mut gathering = Gathering {
         library,
         purpose,
@@ -117,7 +117,7 @@ struct Gathering<'l> {
 
 impl Gathering<'_> {
     /// Does without a ruleset, for these reasons.
-    fn lose(&mut self, problems: Vec<Problem>) {
+    fn lose(&mut self, problems: impl IntoIterator<Item = Problem>) {
         self.findings.apart.extend(problems);
         self.lost = true;
     }

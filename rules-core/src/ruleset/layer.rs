@@ -8,9 +8,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::limit::LimitText;
-use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, WrittenSource,
-};
+use super::loosening::Loosening;
+use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
 use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};

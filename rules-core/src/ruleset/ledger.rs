@@ -1,7 +1,7 @@
 //! The problems of all files, from reading them to compiling them: each file's are counted and told
 //! together.
 
-use crate::document::{Problem, Problems, SetAside};
+use crate::document::{Problem, ProblemList, Problems, SetAside};
 
 use super::layer::Layer;
 
@@ -26,7 +26,7 @@ impl<'s> Ledger<'s> {
 
     /// The problems in the order of files and places; what has no place, or is only counted, comes
     /// last.
-    pub(super) fn finish(self) -> Vec<Problem> {
+    pub(super) fn finish(self) -> ProblemList {
         let mut all: Vec<Problem> = self
             .layers
             .into_iter()
@@ -34,11 +34,11 @@ impl<'s> Ledger<'s> {
             .chain(self.apart)
             .collect();
         all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
-        all
+        all.into()
     }
 
     /// What was made, if there is no problem.
-    pub(super) fn settle<T>(self, made: Option<T>) -> Result<T, Vec<Problem>> {
+    pub(super) fn settle<T>(self, made: Option<T>) -> Result<T, ProblemList> {
         let problems = self.finish();
         made.filter(|_| problems.is_empty()).ok_or(problems)
     }

@@ -50,7 +50,7 @@ pub trait Library {
 /// let texts = Texts::of([("main.yaml", main), ("base.yaml", base)]);
 /// let rules = Rules::load(&["main.yaml"], &texts, &Catalogue::of_subjects(&[]))?;
 /// assert_eq!(rules.layers().len(), 2);
-/// # Ok::<(), Vec<rules_core::document::Problem>>(())
+/// # Ok::<(), rules_core::document::ProblemList>(())
 /// ```
 #[derive(Debug, Clone, Default)]
 pub struct Texts<L = NoOthers> {

@@ -8,7 +8,7 @@ use super::reserved::Reserved;
 use super::rules::Rules;
 use super::stack::Stack;
 use super::view::{View, view};
-use crate::document::Problem;
+use crate::document::ProblemList;
 use crate::facts::Catalogue;
 
 impl Rules {
@@ -22,7 +22,7 @@ impl Rules {
         names: &[&str],
         library: &dyn Library,
         catalogue: &Catalogue,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         let nothing_more = |_: &Stack, _: &View, _: &Draft, _: &mut Ledger<'_>| ();
         load(names, library, catalogue, Purpose::Judging, nothing_more).map(|loaded| loaded.rules)
     }
@@ -49,7 +49,7 @@ pub(crate) fn load<T>(
     catalogue: &Catalogue,
     purpose: Purpose,
     read_besides: impl FnOnce(&Stack, &View, &Draft, &mut Ledger<'_>) -> T,
-) -> Result<Loaded<T>, Vec<Problem>> {
+) -> Result<Loaded<T>, ProblemList> {
     let reserved = Reserved(catalogue.shipped());
     let (stack, findings) = gather(names, library, reserved, purpose)?;
     let mut ledger = findings.of(&stack);

@@ -6,7 +6,8 @@ use serde_json::Value;
 
 use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer};
 use super::limit::WrittenLimit;
-use super::model::{LayerName, LoadedRuleset, Loosening};
+use super::loosening::{Loosened, Loosening};
+use super::model::{LayerName, LoadedRuleset};
 use super::reserved::Reserved;
 use super::stack::Stack;
 use super::standing::Standing;
@@ -77,7 +78,10 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
         adjust: None,
         merged: Some(WrittenMerged {
             from,
-            loosened: loosenings(stack, view),
+            loosened: loosenings(stack, view)
+                .into_iter()
+                .map(Into::into)
+                .collect(),
         }),
     }
 }
@@ -143,7 +147,7 @@ pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
         .layers
         .iter()
         .flat_map(|layer| &layer.merged_loosened)
-        .filter(|loosening| loosening.what.starts_with("caution "));
+        .filter(|loosening| matches!(loosening.what, Loosened::Caution(_)));
     let mut all: Vec<Loosening> = limits
         .chain(cautions)
         .chain(&view.acceptance_loosened)

@@ -15,6 +15,7 @@ mod left_out;
 mod library;
 mod limit;
 mod load;
+mod loosening;
 mod merged;
 mod model;
 mod names;
@@ -38,9 +39,10 @@ pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unk
 pub(crate) use limit::LimitText;
 pub use limit::{LimitInfo, LimitReport, ListedLimit, WrittenLimit};
 pub(crate) use load::load;
+pub use loosening::{Loosened, Loosening};
 pub use model::{
-    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Loosening,
-    Stricter, WrittenSource,
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Stricter,
+    WrittenSource,
 };
 pub use open_file::open_file;
 pub use rules::{Caution, CautionCondition, FigureInfo, Rules};
@@ -48,6 +50,6 @@ pub(crate) use stack::Stack;
 pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
 pub use written::{
-    WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged,
-    WrittenNotice, WrittenRuleset,
+    WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
+    WrittenMerged, WrittenNotice, WrittenRuleset,
 };

@@ -184,30 +184,3 @@ impl LoadedRuleset {
         self.file.is_none()
     }
 }
-
-/// A limit loosened or a caution dropped by local practice. Every report shows it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub struct Loosening {
-    /// The ruleset that loosens.
-    #[cfg_attr(
-        feature = "schema",
-        schemars(schema_with = "crate::schema::identifier")
-    )]
-    pub by: String,
-    /// What: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
-    #[cfg_attr(
-        feature = "schema",
-        schemars(schema_with = "crate::schema::loosened", example = "limit rest_floor")
-    )]
-    pub what: String,
-    /// What it was.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
-    pub from: String,
-    /// What it is now.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
-    pub to: String,
-    /// The reason given.
-    pub because: String,
-}

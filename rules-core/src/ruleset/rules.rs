@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::digest::Digests;
 use super::limit::LimitInfo;
-use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Loosening, WrittenSource};
+use super::loosening::Loosening;
+use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, WrittenSource};
 use super::template::Template;
 use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};

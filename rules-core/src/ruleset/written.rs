@@ -8,9 +8,8 @@ use serde_json::Value;
 
 use super::left_out::is_no;
 use super::limit::WrittenLimit;
-use super::model::{
-    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Loosening, WrittenSource,
-};
+use super::loosening::Loosening;
+use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
 
 /// A ruleset file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -87,7 +86,56 @@ pub struct WrittenMerged {
     pub from: Vec<LayerName>,
     /// What they loosened.
     #[cfg_attr(feature = "schema", schemars(default))]
-    pub loosened: Vec<Loosening>,
+    pub loosened: Vec<WrittenLoosening>,
+}
+
+/// A loosening as a merged file tells it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(
+    feature = "schema",
+    schemars(rename = "Loosening", deny_unknown_fields)
+)]
+pub struct WrittenLoosening {
+    /// The ruleset that loosens.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::identifier")
+    )]
+    pub by: String,
+    /// What: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::loosened", example = "limit rest_floor")
+    )]
+    pub what: String,
+    /// What it was.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
+    pub from: String,
+    /// What it is now.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
+    pub to: String,
+    /// The reason given.
+    pub because: String,
+}
+
+impl From<Loosening> for WrittenLoosening {
+    fn from(loosening: Loosening) -> Self {
+        let Loosening {
+            by,
+            what,
+            from,
+            to,
+            because,
+        } = loosening;
+        Self {
+            by,
+            what: what.to_string(),
+            from,
+            to,
+            because,
+        }
+    }
 }
 
 /// A point of the notice that a ruleset adds.

@@ -2,7 +2,7 @@
 
 use super::advice::{Advised, advice};
 use super::case::{CaseCode, cases};
-use crate::document::{Problem, Problems, Source};
+use crate::document::{ProblemList, Problems, Source};
 use crate::facts::Catalogue;
 use crate::ruleset::{Caution, Library, LoadedRuleset, Purpose, Rules, Stack, View, load};
 
@@ -27,7 +27,7 @@ impl Vetting {
         names: &[&str],
         library: &dyn Library,
         catalogue: &Catalogue,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         let loaded = load(names, library, catalogue, Purpose::Vetting, cases)?;
         let (rules, stack, view) = (loaded.rules, loaded.stack, loaded.view);
         let files = advice(&rules, &stack, &view);

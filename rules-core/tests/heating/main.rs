@@ -8,10 +8,11 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
-use rules_core::check::{Options, Verdict, check};
+use rules_core::check::{Options, Subject, Verdict, check};
 use rules_core::document::Problems;
 use rules_core::facts::{Catalogue, Given, Instance, Proposed, Sheet, SubjectId, Value};
 use rules_core::quantity::{Kind, Nature, Quantity};
+use rules_core::report::text::{Plain, USUAL_WIDTH, text};
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, run_cases};
 
@@ -110,6 +111,27 @@ fn what_is_missing_is_asked_for() {
     assert_eq!(asked, ["cable.drop"]);
 }
 
+/// What the text says of cables that are not listed goes by that, and not by what they are called.
+#[test]
+fn a_cable_that_is_listed_is_listed_whatever_it_is_called() {
+    let told = |cable: Instance| {
+        let mut plan = plan("10 A", "16 A", &["2.0 V"]);
+        plan.0
+            .roster_mut(CABLE)
+            .expect("cables")
+            .instances
+            .push(cable);
+        let report = check(&rules(), &plan, Options::default()).expect("its facts are known");
+        text(&report, USUAL_WIDTH, &Plain)
+    };
+    let advice = "list all of it first";
+    let named = Instance::named("(not listed 1)");
+    assert!(told(named.clone().not_listed()).contains(advice));
+    let listed = told(named);
+    assert!(!listed.contains(advice), "{listed}");
+    assert!(listed.contains("cable (not listed 1)"), "{listed}");
+}
+
 #[test]
 fn the_rules_are_vetted_and_their_cases_come_out() {
     let vetting = Vetting::load(&["hall"], &hall(), &catalogue()).expect("the rules load");
@@ -125,4 +147,22 @@ fn a_stated_current_is_exact_and_a_measured_drop_is_not() {
     let nature = |name| catalogue.fact_named(name).map(|(_, def)| def.nature);
     assert_eq!(nature("heater.current"), Some(Nature::Stated));
     assert_eq!(nature("cable.drop"), Some(Nature::Measured));
+}
+
+/// What is asked for says where it is written, and in what.
+#[test]
+fn what_is_asked_for_has_its_place() {
+    let mut plan = plan("10 A", "16 A", &["2.0 V"]);
+    let cables = plan.0.roster_mut(CABLE).expect("cables");
+    cables.instances.push(Instance::named("C9"));
+    let report = check(&rules(), &plan, Options::default()).expect("its facts are known");
+    let next = &report.measure_next[0];
+    assert_eq!(report.place_of(next).as_deref(), Some("cables[C9].drop"));
+    let place = &report.places["cable.drop"];
+    assert_eq!(
+        (&*place.kind, place.unit.as_deref()),
+        ("voltage", Some("V"))
+    );
+    let unlisted = Subject::not_listed("cable", "(not listed)", 2);
+    assert_eq!(place.path(&unlisted), "cables[].drop");
 }

@@ -2,7 +2,7 @@
 //! what capacity each.
 //!
 //! A label is what is printed on a pack: nominal voltage, capacity, energy, a designation code.
-//! [`decode`] finds every arrangement that the numbers allow, the likeliest first, and says where
+//! `decode` finds every arrangement that the numbers allow, the likeliest first, and says where
 //! the label contradicts itself.
 //!
 //! * **In series**: the pack's nominal voltage over a cell's, which is 3.60 V to 3.85 V for cobalt,

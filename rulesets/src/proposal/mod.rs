@@ -4,6 +4,7 @@
 //! file of its own: the arrangement with its groups, the meters.
 
 mod arrangement;
+mod draft;
 mod groups;
 mod marks;
 mod meant;
@@ -14,4 +15,5 @@ mod repeated;
 mod sections;
 
 pub use arrangement::Arrangement;
+pub use draft::Draft;
 pub use read::Proposal;

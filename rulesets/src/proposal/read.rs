@@ -14,7 +14,8 @@ use crate::bounds::MOST_CELLS;
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION, catalogue};
 use rules_core::check::faults;
 use rules_core::document::{
-    Fault, Fields, Node, Problem, Problems, Source, Span, Syntax, read_on, source,
+    Fault, Fields, Listing, Node, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on,
+    source,
 };
 use rules_core::facts::{
     Catalogue, Given, Instance, Proposed, Roster, Sheet, SubjectId, Value, read_value,
@@ -33,12 +34,22 @@ pub struct Proposal {
 }
 
 impl Proposal {
+    /// Reads a proposal from a text; `name` is what messages call it. It is JSON if that ends in
+    /// `.json`, and YAML if not.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_text(name: &str, text: &str) -> Result<Self, ProblemList> {
+        Self::read(name, text.into(), Syntax::of_name(name))
+    }
+
     /// Reads a proposal from YAML or JSON; `name` is what messages call it.
     ///
     /// # Errors
     ///
     /// Every problem found, each with its place.
-    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, Vec<Problem>> {
+    pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, ProblemList> {
         Self::read_or(name, bytes, syntax, None)
     }
 
@@ -53,7 +64,7 @@ impl Proposal {
         name: &str,
         bytes: Vec<u8>,
         syntax: Syntax,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         Self::read_or(name, bytes, syntax, Some(rules))
     }
 
@@ -64,13 +75,56 @@ impl Proposal {
         bytes: Vec<u8>,
         syntax: Syntax,
         rules: Option<&Rules>,
-    ) -> Result<Self, Vec<Problem>> {
+    ) -> Result<Self, ProblemList> {
         let source = Arc::new(source(name, bytes)?);
         let (tree, found) = read_on(&source, syntax)?;
-        let mut problems = Problems::resumed(&source, found);
+        Self::of_tree(&source, &tree, found, rules)
+    }
+
+    /// Takes a value of JSON in memory for a proposal; `name` is what messages call it. Places of facts
+    /// and problems are in a listing of the value: `cells[K4].rest.voltage: "3.71 V"`.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_value(name: &str, value: &serde_json::Value) -> Result<Self, ProblemList> {
+        Self::from_value_or(name, value, None)
+    }
+
+    /// Takes a value for a proposal that is to be checked by rules: where it has faults, those that
+    /// the check would find are told with them.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn from_value_for(
+        rules: &Rules,
+        name: &str,
+        value: &serde_json::Value,
+    ) -> Result<Self, ProblemList> {
+        Self::from_value_or(name, value, Some(rules))
+    }
+
+    fn from_value_or(
+        name: &str,
+        value: &serde_json::Value,
+        rules: Option<&Rules>,
+    ) -> Result<Self, ProblemList> {
+        let listing = Listing::of(name, value)?;
+        let (tree, found) = listing.tree()?;
+        Self::of_tree(listing.source(), &tree, found, rules)
+    }
+
+    fn of_tree(
+        source: &Arc<Source>,
+        tree: &Node<'_>,
+        found: SetAside,
+        rules: Option<&Rules>,
+    ) -> Result<Self, ProblemList> {
+        let mut problems = Problems::resumed(source, found);
         let declared = rules.map(Rules::catalogue);
-        let reading = ProposalReader::new(catalogue(), declared, &source);
-        match (reading.proposal(&tree, &mut problems), rules) {
+        let reading = ProposalReader::new(catalogue(), declared, source);
+        match (reading.proposal(tree, &mut problems), rules) {
             (Some(proposal), _) if problems.is_empty() => Ok(proposal),
             (Some(part), Some(rules)) => Err(faults(rules, &part, problems.set_aside())),
             _ => Err(problems.finish()),
@@ -403,7 +457,7 @@ impl<'c> ProposalReader<'c> {
         }
         if let Some(roster) = self.sheet.roster_mut(CELL) {
             let missing = arrangement.cells().saturating_sub(roster.instances.len());
-            let unlisted = (missing > 0).then(|| Instance::named(NOT_LISTED).standing_for(missing));
+            let unlisted = (missing > 0).then(|| unlisted(missing));
             roster.instances.extend(unlisted);
         }
         packs::complete(&mut self.sheet, self.catalogue);
@@ -469,6 +523,14 @@ impl<'c> ProposalReader<'c> {
         }
     }
 
+    fn none_listed(&self, cells: &[usize]) -> bool {
+        let is_listed = |at: &usize| {
+            let cell = self.sheet.instance(CELL, *at);
+            cell.is_some_and(Instance::is_listed)
+        };
+        !cells.iter().any(is_listed)
+    }
+
     fn group_instance(&mut self, position: usize, settled: Group) -> Instance {
         for at in &settled.members {
             if let Some(cell) = self.sheet.instance_mut(CELL, *at) {
@@ -476,9 +538,14 @@ impl<'c> ProposalReader<'c> {
             }
         }
         let name = settled.name.as_str();
+        // A group has the name of its only cell, where it has no other.
+        let of_unlisted = name == NOT_LISTED && self.none_listed(&settled.members);
         let mut group = Instance::named(name)
             .holding(settled.members)
             .standing_for(settled.count);
+        if of_unlisted {
+            group = group.not_listed();
+        }
         // A name that nobody gave it is for reports, and no fact.
         if let Some((id, _)) = self
             .catalogue
@@ -496,6 +563,11 @@ impl<'c> ProposalReader<'c> {
         }
         group
     }
+}
+
+/// So many cells that are called for and not listed.
+fn unlisted(count: usize) -> Instance {
+    Instance::named(NOT_LISTED).standing_for(count).not_listed()
 }
 
 /// The nodes of a list, none if there are too many.

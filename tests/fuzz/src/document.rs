@@ -18,7 +18,9 @@
 //!
 //! A tab or another control in a text is JSON's own to refuse.
 
-use rules_core::document::{Content, Fault, Node, Problem, Source, Span, Syntax, read, source};
+use rules_core::document::{
+    Content, Fault, Node, Problem, ProblemList, Source, Span, Syntax, read, source,
+};
 use rules_core::facts::Proposed;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
@@ -70,7 +72,7 @@ pub fn trees(bytes: &[u8]) -> bool {
 /// What stands at a place: a map or list with its size, a key, a text or nothing.
 type Part = (String, Span);
 
-fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, Vec<Problem>> {
+fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, ProblemList> {
     let source = source("any", bytes.to_vec()).inspect_err(|problems| say_why(problems))?;
     let tree = read(&source, syntax).inspect_err(|problems| say_why(problems))?;
     let mut parts = Vec::new();
@@ -185,7 +187,7 @@ fn characters_of_key(before: &str) -> usize {
 }
 
 /// The title and the facts of a proposal: their values, what is written and where.
-fn facts(bytes: &[u8], syntax: Syntax) -> Result<Option<String>, Vec<Problem>> {
+fn facts(bytes: &[u8], syntax: Syntax) -> Result<Option<String>, ProblemList> {
     let proposal = Proposal::read("any", bytes.to_vec(), syntax)?;
     let sheet = proposal.facts(&CATALOGUE)?;
     Ok(is_small(&proposal).then(|| format!("{} {sheet:?}", proposal.title())))
@@ -203,7 +205,7 @@ fn merged(name: &str, bytes: &[u8]) -> Result<String, Vec<(Fault, [usize; 2])>> 
                 .map_or([0, 0], |place| [place.line, place.column]),
         )
     };
-    let found = |problems: Vec<Problem>| problems.iter().map(at).collect();
+    let found = |problems: ProblemList| problems.iter().map(at).collect();
     Rules::load(&[name], &only(name, bytes), &CATALOGUE)
         .map(|rules| rules.merged_json())
         .map_err(found)

@@ -1,13 +1,13 @@
 //! Problems of documents: so many are told, the others are counted.
 
-use rules_core::document::{Fault, Problem, Syntax, read, source};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax, read, source};
 use rules_core::vetting::vet;
 use rulesets::proposal::Proposal;
 
 use super::setting::{HEAD, vetted};
 
 /// Problems of a proposal with so many unknown keys.
-fn unknown_keys(many: usize) -> Vec<Problem> {
+fn unknown_keys(many: usize) -> ProblemList {
     let unknown: String = (0..many)
         .map(|number| format!("key{number}: 1\n"))
         .collect();

@@ -4,11 +4,11 @@ use rules_core::check::{Options, Report, check};
 
 use rules_core::ruleset::{Rules, Texts};
 
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 
-pub(crate) fn rules(text: &str) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn rules(text: &str) -> Result<Rules, ProblemList> {
     Rules::load(
         &["rules"],
         &Texts::of([("rules", text)]),
@@ -31,7 +31,7 @@ pub(crate) fn checked(rules_text: &str, proposal: String) -> Report {
     check(&rules, &proposal, Options::default()).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
-pub(crate) fn vetted(text: &str) -> Result<Vetting, Vec<Problem>> {
+pub(crate) fn vetted(text: &str) -> Result<Vetting, ProblemList> {
     Vetting::load(
         &["one"],
         &Texts::of([("one", text)]),

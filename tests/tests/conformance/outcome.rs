@@ -1,7 +1,8 @@
 //! What came of a case against what it expects.
 
 use rules_core::check::{
-    RemarkKind as CameRemark, Report, RungName, Status as CameStatus, Verdict as CameVerdict,
+    RemarkKind as CameRemark, Report, RungName, Status as CameStatus, Subject,
+    Verdict as CameVerdict,
 };
 use rules_core::document::Problem;
 use rules_core::ruleset::LoadedRuleset;
@@ -35,7 +36,7 @@ pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
         Err(problems) => {
             let found = problems
                 .iter()
-                .map(|problem| format!("found {} {problem}", problem.fault.word()));
+                .map(|problem| format!("found {} {problem}", problem.fault.code()));
             std::iter::once(format!("expected {expected:?}"))
                 .chain(found)
                 .collect()
@@ -64,7 +65,7 @@ pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
     differences.extend(
         problems
             .iter()
-            .map(|problem| format!("found {} {problem}", problem.fault.word())),
+            .map(|problem| format!("found {} {problem}", problem.fault.code())),
     );
     differences
 }
@@ -82,7 +83,7 @@ fn is_fault(expected: &Error, problem: &Problem) -> bool {
     let column = expected.column.is_none_or(|column| {
         place.is_some_and(|place| place.column == column || (further && place.column > column))
     });
-    problem.fault.word() == expected.about && file && line && column
+    problem.fault.code() == expected.about && file && line && column
 }
 
 /// What differs from an expected report.
@@ -192,7 +193,7 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
     facts.dedup();
     Finding {
         caution: finding.caution.to_string(),
-        subject: finding.subject.as_str().to_owned(),
+        subject: subject(&finding.subject),
         count: finding.subject.count(),
         verdict: verdict(finding.verdict),
         status: match finding.status {
@@ -209,18 +210,18 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
     }
 }
 
-/// Facts in order, and the suite's names for cells that are not listed, groups that are not known
-/// and packs that are not named.
+/// A subject in the words of the suite, which has `?` for cells that are not listed, groups that are
+/// not known and packs that are not named.
+fn subject(subject: &Subject) -> String {
+    match (subject.name(), subject.called()) {
+        (None, Some(_)) => format!("{} ?", subject.kind()),
+        _ => subject.in_words(),
+    }
+}
+
 fn normal(mut finding: Finding) -> Finding {
     finding.facts.sort();
     finding.missing.sort();
-    if finding.subject.starts_with("cell (not listed") {
-        "cell ?".clone_into(&mut finding.subject);
-    } else if finding.subject.starts_with("group (not ") {
-        "group ?".clone_into(&mut finding.subject);
-    } else if finding.subject.starts_with("pack (not named") {
-        "pack ?".clone_into(&mut finding.subject);
-    }
     finding
 }
 

@@ -1,14 +1,14 @@
 //! One case through the library.
 
 use rules_core::check::{Options, Report, brief, check};
-use rules_core::document::{Problem, Syntax};
+use rules_core::document::{ProblemList, Syntax};
 use rules_core::ruleset::{Rules, Texts};
 use rules_tests::conformance::Case;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
 /// What came of a case: a report, or every problem of its rules and proposal.
-pub(crate) type Came = Result<Report, Vec<Problem>>;
+pub(crate) type Came = Result<Report, ProblemList>;
 
 /// Runs a case, which must come to the same in brief.
 pub(crate) fn run(case: &Case) -> Came {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{Options, Report, Status, Verdict, brief, check};
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -16,7 +16,7 @@ use super::choices::broken;
 pub(crate) fn load_files(
     files: &[(String, Vec<u8>)],
     names: &[&str],
-) -> Result<Rules, Vec<Problem>> {
+) -> Result<Rules, ProblemList> {
     Rules::load(
         names,
         &Texts::of(files.to_vec()).or(Shipped),
@@ -25,7 +25,7 @@ pub(crate) fn load_files(
 }
 
 /// Loads the text of one ruleset.
-pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load_text(text: &str, ending: &str) -> Result<Rules, ProblemList> {
     let name = format!("rules.{ending}");
     load_files(&[(name.clone(), text.as_bytes().to_vec())], &[&name])
 }
@@ -138,14 +138,10 @@ impl Outcomes {
     pub(crate) fn of(report: &Report) -> Self {
         let mut findings: BTreeMap<(String, String), Vec<Outcome>> = BTreeMap::new();
         for finding in &report.findings {
-            let (kind, name) = finding
-                .subject
-                .split_once(' ')
-                .unwrap_or((&finding.subject, ""));
-            let subject = if name.starts_with('(') {
-                unnamed(kind)
+            let subject = if finding.subject.called().is_some() {
+                unnamed(finding.subject.kind())
             } else {
-                finding.subject.as_str().to_owned()
+                finding.subject.in_words()
             };
             let outcome = Outcome {
                 verdict: finding.verdict,

@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use rules_core::check::Report;
-use rules_core::document::{Fault, Problem};
+use rules_core::document::{Fault, ProblemList};
 use rules_core::ruleset::Rules;
 use rules_tests::law::law;
 
@@ -99,7 +99,7 @@ fn loosening_is_in_the_open() {
 }
 
 fn unlike(
-    outcome: Result<Rules, Vec<Problem>>,
+    outcome: Result<Rules, ProblemList>,
     expected: Option<Fault>,
     when: &str,
 ) -> Option<String> {
@@ -116,7 +116,7 @@ fn unlike(
 /// A loosening that the report does not show, or one that it shows and that is none.
 fn unshown(report: &Report, change: &Change, loosens: bool) -> Option<String> {
     let shown = report.loosened.iter().any(|loosening| {
-        loosening.what == change.what()
+        loosening.what.to_string() == change.what()
             && loosening.by == "local"
             && loosening.because == "the club has its reasons"
     });

@@ -16,6 +16,7 @@ mod acceptance;
 mod figures;
 mod fuzzed;
 mod ignorance;
+mod in_memory;
 mod layers;
 mod less;
 mod nothing;

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rules_core::check::{Options, Verdict, check};
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, ProblemList, Syntax};
 use rules_core::ruleset::Rules;
 use rules_tests::law::law;
 use rulesets::proposal::Proposal;
@@ -276,7 +276,7 @@ fn a_faulty_ruleset_is_refused() {
 }
 
 fn refused<T>(
-    outcome: Result<T, Vec<Problem>>,
+    outcome: Result<T, ProblemList>,
     expected: &[Fault],
     text: &str,
 ) -> Result<(), TestCaseError> {

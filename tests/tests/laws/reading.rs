@@ -71,7 +71,7 @@ fn clause(clause: &ClauseReport) -> Value {
 fn fact(fact: &FactReport) -> Value {
     let mut told = json!({
         "name": fact.name,
-        "subject": fact.subject.as_str(),
+        "subject": fact.subject.in_words(),
         "state": fact.state.word(),
     });
     if let Some(value) = &fact.value {
@@ -86,7 +86,7 @@ fn fact(fact: &FactReport) -> Value {
 fn figure(figure: &FigureUse) -> Value {
     let mut told = json!({
         "name": figure.name,
-        "subject": figure.subject.as_str(),
+        "subject": figure.subject.in_words(),
         "value": number(&figure.value),
     });
     if let Some(open) = figure.open {
@@ -104,7 +104,8 @@ fn finding(finding: &Finding) -> Value {
     json!({
         "caution": &*finding.caution,
         "title": &*finding.title,
-        "subject": finding.subject.as_str(),
+        "subject": finding.subject.in_words(),
+        "listed": finding.subject.is_listed(),
         "count": finding.subject.count(),
         "verdict": finding.verdict,
         "best": finding.best,
@@ -127,7 +128,7 @@ fn finding(finding: &Finding) -> Value {
 fn next(next: &MeasureNext) -> Value {
     json!({
         "fact": next.fact,
-        "subject": next.subject.as_str(),
+        "subject": next.subject.in_words(),
         "meaning": next.meaning,
         "missing": next.missing,
         "leaves_open": next.leaves_open,
@@ -168,7 +169,8 @@ fn read_as_meant(report: &Report) -> Result<(), String> {
     let meant = report.findings.iter().map(|finding| {
         json!({
             "caution": &*finding.caution,
-            "subject": finding.subject.as_str(),
+            "subject": finding.subject.in_words(),
+            "listed": finding.subject.is_listed(),
             "count": finding.subject.count(),
             "verdict": finding.verdict,
             "status": finding.status,
@@ -193,7 +195,7 @@ fn same(found: &[Value], meant: &[Value]) -> Result<(), String> {
 fn figure_report(figure: &FigureReport) -> Value {
     let mut told = json!({
         "name": figure.name,
-        "subject": figure.subject.as_str(),
+        "subject": figure.subject.in_words(),
         "meaning": figure.meaning,
         "facts": sorted(figure.facts.iter().map(fact).collect()),
     });

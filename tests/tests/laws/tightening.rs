@@ -1,7 +1,7 @@
 //! Law 5: adding a caution or tightening a limit never improves a verdict.
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Report, Verdict};
+use rules_core::check::{Report, Subject, Verdict};
 use rules_core::ruleset::Rules;
 use rules_tests::law::law;
 
@@ -61,7 +61,7 @@ fn a_further_caution_never_pays() {
     );
 }
 
-type JudgedFinding<'r> = (&'r str, &'r str, Verdict, Verdict, Verdict);
+type JudgedFinding<'r> = (&'r str, &'r Subject, Verdict, Verdict, Verdict);
 
 fn judged(finding: &rules_core::check::Finding) -> JudgedFinding<'_> {
     (

@@ -118,7 +118,7 @@ fn the_same_facts_are_listed_in_any_order() {
         let finding = report
             .findings
             .iter()
-            .find(|finding| finding.subject == "cell K25")
+            .find(|finding| finding.subject.name() == Some("K25"))
             .unwrap();
         let mut subjects: Vec<String> = finding
             .facts

@@ -30,16 +30,13 @@ pub(crate) fn told(report: &Report) -> Outcome {
 }
 
 fn finding(finding: &rules_core::check::Finding) -> Finding {
-    let (kind, name) = finding
-        .subject
-        .split_once(' ')
-        .unwrap_or((&finding.subject, ""));
+    let subject = &finding.subject;
     let said = Said {
         caution: finding.caution.to_string(),
-        subject: if name.starts_with('(') {
-            format!("{kind} {UNNAMED}")
+        subject: if subject.called().is_some() {
+            format!("{} {UNNAMED}", subject.kind())
         } else {
-            finding.subject.as_str().to_owned()
+            subject.in_words()
         },
         count: finding.subject.count(),
         verdict: finding.verdict,

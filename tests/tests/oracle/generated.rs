@@ -2,7 +2,7 @@
 //! the report, under both kinds of acceptance.
 
 use proptest::test_runner::TestCaseError;
-use rules_core::document::Problem;
+use rules_core::document::ProblemList;
 use rules_core::ruleset::Acceptance;
 use rules_tests::law::{Seen, law};
 
@@ -31,7 +31,7 @@ struct Both {
 }
 
 impl Both {
-    fn load(docs: &[(&str, &Doc)], names: &[&str]) -> Result<Self, Vec<Problem>> {
+    fn load(docs: &[(&str, &Doc)], names: &[&str]) -> Result<Self, ProblemList> {
         let shelf: Shelf = docs
             .iter()
             .map(|(name, doc)| ((*name).to_owned(), (*doc).clone()))

@@ -1,7 +1,7 @@
 //! Proposals made for a row: documents in JSON, read as any other.
 
 use rules_core::check::{Finding, Report, Status, Verdict};
-use rules_core::document::{Problem, Syntax};
+use rules_core::document::{Problem, ProblemList, Syntax};
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
@@ -10,7 +10,7 @@ pub(crate) fn read(
     arrangement: &str,
     cells: &[Value],
     sections: Value,
-) -> Result<Proposal, Vec<Problem>> {
+) -> Result<Proposal, ProblemList> {
     let mut document = sections;
     document["format"] = json!(1);
     document["title"] = json!("Lamp of the night relay, for a reference row");

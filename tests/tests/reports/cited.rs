@@ -162,11 +162,11 @@ fn library_figures_are_shown() {
         .map(|figure| {
             (
                 figure.name.as_str(),
-                figure.subject.as_str(),
+                figure.subject.in_words(),
                 figure.value.low(),
             )
         })
         .collect();
-    assert_eq!(figures, [("build.current", "build", Some(1.5))]);
+    assert_eq!(figures, [("build.current", "build".to_owned(), Some(1.5))]);
     assert!(!report.findings[0].figures[0].value.number.missing);
 }

@@ -80,7 +80,7 @@ fn the_gravest_finding_stands_first() {
     let order: Vec<_> = report
         .findings
         .iter()
-        .map(|finding| (&*finding.caution, finding.subject.as_str()))
+        .map(|finding| (&*finding.caution, finding.subject.in_words()))
         .collect();
     let (settled, open) = ("cell K1", "cell K2");
     let expected = [
@@ -92,7 +92,10 @@ fn the_gravest_finding_stands_first() {
         ("d-low", open),
         ("a-warns", "charging"),
     ];
-    assert_eq!(order, expected);
+    assert_eq!(
+        order,
+        expected.map(|(caution, subject)| (caution, subject.to_owned()))
+    );
 }
 
 #[test]
@@ -103,7 +106,7 @@ fn of_one_caution_the_subjects_stand_by_name() {
     let order: Vec<_> = report
         .findings
         .iter()
-        .map(|finding| finding.subject.as_str())
+        .map(|finding| finding.subject.in_words())
         .collect();
     assert_eq!(order, ["cell K1", "cell K2"]);
 }

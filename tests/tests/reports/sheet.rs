@@ -27,7 +27,7 @@ fn one<'s>(sheet: &'s FigureSheet, name: &str, subject: &str) -> &'s FigureRepor
     let mut found = sheet
         .figures
         .iter()
-        .filter(|figure| figure.name == name && figure.subject == subject);
+        .filter(|figure| figure.name == name && figure.subject.in_words() == subject);
     let first = found
         .next()
         .unwrap_or_else(|| panic!("no {name} of {subject}"));
@@ -40,8 +40,8 @@ fn subjects<'s>(figure: &'s FigureReport, kind: &str) -> Vec<&'s str> {
     let mut found: Vec<&str> = figure
         .facts
         .iter()
-        .filter_map(|fact| fact.subject.strip_prefix(kind))
-        .map(str::trim)
+        .filter(|fact| fact.subject.kind() == kind)
+        .filter_map(|fact| fact.subject.own())
         .collect();
     found.sort_unstable();
     found.dedup();
@@ -265,16 +265,16 @@ fn a_fold_over_figures_names_the_facts_beneath() {
         "cells: [{ id: K1, rest: { voltage: 3.70 V } }, { id: K2, rest: { voltage: 3.50 V } }]\n",
     );
     let finding = &found.findings[0];
-    let names: Vec<(&str, &str)> = finding
+    let names: Vec<(&str, String)> = finding
         .facts
         .iter()
-        .map(|fact| (fact.name.as_str(), fact.subject.as_str()))
+        .map(|fact| (fact.name.as_str(), fact.subject.in_words()))
         .collect();
     assert_eq!(
         names,
         [
-            ("cell.rest_voltage", "cell K1"),
-            ("cell.rest_voltage", "cell K2")
+            ("cell.rest_voltage", "cell K1".to_owned()),
+            ("cell.rest_voltage", "cell K2".to_owned())
         ]
     );
     assert_eq!(finding.clauses.len(), 1);

@@ -3,6 +3,7 @@
 use rules_core::check::{Options, Report, figures};
 use rules_core::document::Syntax;
 use rules_core::report::text::{Plain, brief, figures as figures_as_text, text};
+use rules_tests::restored;
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
@@ -34,7 +35,7 @@ fn told(written: &Value) -> Vec<(Vec<&str>, Vec<&str>, &str)> {
         let set = written["sets"][at(&one["subjects"])].as_array().unwrap();
         let subjects = set
             .iter()
-            .map(|place| written["subjects"][at(place)]["name"].as_str().unwrap());
+            .map(|place| &*restored::subject(&written["subjects"][at(place)]).leak());
         let why = one["why"].as_str().unwrap();
         (words(&one["facts"]), subjects.collect(), why)
     })

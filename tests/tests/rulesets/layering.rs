@@ -142,7 +142,7 @@ fn reasons(rules: &Rules) -> Vec<(&str, &str, &str, &str)> {
         .map(|one| {
             (
                 one.by.as_str(),
-                one.what.as_str(),
+                &*one.what.to_string().leak(),
                 one.from.as_str(),
                 one.to.as_str(),
             )

@@ -1,6 +1,6 @@
 //! Small rulesets, and the faults that loading finds in them.
 
-use rules_core::document::{Fault, Problem};
+use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::ruleset::{Rules, Texts};
 
 pub(crate) fn head(name: &str) -> String {
@@ -12,7 +12,7 @@ pub(crate) fn one(lines: &str) -> Texts {
     Texts::of([("one", format!("{}{lines}", head("one")))])
 }
 
-pub(crate) fn load(files: &[(&str, String)], names: &[&str]) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn load(files: &[(&str, String)], names: &[&str]) -> Result<Rules, ProblemList> {
     let folder = Texts::of(files.iter().cloned());
     Rules::load(names, &folder, &rulesets::catalogue())
 }

@@ -1,14 +1,14 @@
 //! Several rulesets together: how many, under which names, found by which paths, and what is said
 //! where one names what another lacks.
 
-use rules_core::document::{Fault, Problem};
+use rules_core::document::{Fault, ProblemList};
 use rules_core::ruleset::{Library, Rules};
 use rulesets::shipped::FILES;
 
 use super::setting::{caution, head, limit, load, of};
 
 /// A ruleset that extends so many others.
-fn star(others: usize) -> Result<Rules, Vec<Problem>> {
+fn star(others: usize) -> Result<Rules, ProblemList> {
     let names: Vec<String> = (0..others).map(|number| format!("r{number}")).collect();
     let extends = names
         .iter()
@@ -24,7 +24,7 @@ fn star(others: usize) -> Result<Rules, Vec<Problem>> {
 }
 
 /// A ruleset that extends one that extends one and so on, so many in all.
-fn chain(length: usize) -> Result<Rules, Vec<Problem>> {
+fn chain(length: usize) -> Result<Rules, ProblemList> {
     let names: Vec<String> = (0..length).map(|number| format!("r{number}")).collect();
     let text = |at: usize| {
         names.get(at + 1).map_or_else(
@@ -102,7 +102,7 @@ fn faults_of_all_rulesets_are_reported_together() {
     let mut found = of(&load(&files, &["a", "b"])
         .map(|_| ())
         .expect_err("two faults"));
-    found.sort_by_key(|fault| fault.word());
+    found.sort_by_key(|fault| fault.code());
     assert_eq!(found, [Fault::DefinedTwice, Fault::UnknownName]);
 }
 

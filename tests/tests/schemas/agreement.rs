@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use jsonschema::Validator;
 use proptest::test_runner::TestCaseError;
-use rules_core::document::{Fault, Problem, Problems, Span};
+use rules_core::document::{Fault, Problem, ProblemList, Problems, Span};
 use rules_core::facts::{Catalogue, FactKind, Proposed, add_clashes};
 use rules_core::quantity::Kind;
 use rules_core::vetting::Vetting;
@@ -22,7 +22,7 @@ const BASE: &str = include_str!("base.yaml");
 const EVERY_KEY: &str = include_str!("every-key.yaml");
 
 /// What a loader says of a document.
-pub(crate) type Loaded = Result<(), Vec<Problem>>;
+pub(crate) type Loaded = Result<(), ProblemList>;
 
 /// Whether schema and loader agree on a document; what parts them, if not.
 fn agree(
@@ -87,7 +87,7 @@ pub(crate) fn load_proposal(document: &Value, catalogue: &Catalogue) -> Loaded {
 }
 
 /// The examples are loaded too: a schema cannot know whether a file is to be vetted.
-pub(crate) fn load_ruleset(document: &Value) -> Result<Vetting, Vec<Problem>> {
+pub(crate) fn load_ruleset(document: &Value) -> Result<Vetting, ProblemList> {
     let text = text(document);
     vetting(
         BTreeMap::from([("main.json", text.as_str()), ("base.yaml", BASE)]),

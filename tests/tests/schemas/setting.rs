@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
-use rules_core::document::{Content, Fault, Node, Problem, Syntax, read, source};
+use rules_core::document::{Content, Fault, Node, ProblemList, Syntax, read, source};
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
@@ -86,20 +86,17 @@ fn value_of(node: &Node<'_>) -> Value {
 }
 
 /// Loads rulesets from a folder.
-pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, Vec<Problem>> {
+pub(crate) fn rules(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Rules, ProblemList> {
     Rules::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads rulesets from a folder with their examples, as vetting does.
-pub(crate) fn vetting(
-    files: BTreeMap<&str, &str>,
-    asked: &[&str],
-) -> Result<Vetting, Vec<Problem>> {
+pub(crate) fn vetting(files: BTreeMap<&str, &str>, asked: &[&str]) -> Result<Vetting, ProblemList> {
     Vetting::load(asked, &Texts::of(files).or(Shipped), &rulesets::catalogue())
 }
 
 /// Loads a proposal.
-pub(crate) fn proposal(name: &str, text: &str) -> Result<Proposal, Vec<Problem>> {
+pub(crate) fn proposal(name: &str, text: &str) -> Result<Proposal, ProblemList> {
     Proposal::read(name, text.into(), Syntax::of_name(name))
 }
 

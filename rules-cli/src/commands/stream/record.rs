@@ -3,7 +3,7 @@
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Brief, Report};
 use rules_core::check::{Options, brief, check};
-use rules_core::document::{Fault, Problem, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;
@@ -25,7 +25,7 @@ pub(super) enum Record {
     },
     Problems {
         line: usize,
-        problems: Vec<Problem>,
+        problems: ProblemList,
     },
 }
 
@@ -50,18 +50,13 @@ impl Record {
     }
 }
 
-fn proposal(line: Line, rules: &Rules) -> Result<Proposal, Vec<Problem>> {
+fn proposal(line: Line, rules: &Rules) -> Result<Proposal, ProblemList> {
     let name = format!("line {}", line.number);
     let Some(bytes) = line.bytes else {
         let most = MOST_BYTES >> 20;
         let message = format!("{name} is larger than {most} MiB ({MOST_BYTES} bytes)");
         let help = "write one proposal on each line";
-        return Err(vec![Problem::at_start(
-            &name,
-            Fault::TooLarge,
-            message,
-            help,
-        )]);
+        return Err(Problem::at_start(&name, Fault::TooLarge, message, help).into());
     };
     Proposal::read_for(rules, &name, bytes, Syntax::Json)
 }

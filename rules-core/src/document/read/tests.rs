@@ -1,6 +1,6 @@
 use super::*;
 use crate::bounds::{MOST_BYTES, MOST_LEVELS};
-use crate::document::Entry;
+use crate::document::{Entry, ProblemList};
 
 fn fault(text: &str) -> (Fault, usize, usize) {
     let problems = whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect_err("a problem");
@@ -12,11 +12,7 @@ fn tree(text: &str) -> (Source, Node<'static>) {
     whole("t.yaml", text.as_bytes(), Syntax::Yaml).expect("a tree")
 }
 
-fn whole(
-    name: &str,
-    bytes: &[u8],
-    syntax: Syntax,
-) -> Result<(Source, Node<'static>), Vec<Problem>> {
+fn whole(name: &str, bytes: &[u8], syntax: Syntax) -> Result<(Source, Node<'static>), ProblemList> {
     let source = source(name, bytes.to_vec())?;
     let tree = read(&source, syntax)?.detached();
     Ok((source, tree))

@@ -103,7 +103,7 @@ fn worked_from(figure: &FigureReport) -> Option<String> {
     let mut names: Vec<&str> = given.iter().map(|fact| fact.name.as_str()).collect();
     names.sort_unstable();
     names.dedup();
-    let own = |fact: &FactReport| fact.subject == figure.subject || !fact.subject.contains(' ');
+    let own = |fact: &FactReport| fact.subject == figure.subject || fact.subject.is_only();
     let lacking: Vec<String> = missing
         .iter()
         .map(|fact| {

@@ -99,14 +99,11 @@ fn reasons(group: &Group<'_>, page: &mut Page<'_>) {
 
 /// The text with its subject before it, unless the text names it.
 fn about(finding: &Finding, text: &str) -> String {
-    let name = finding
-        .subject
-        .split_once(' ')
-        .map_or(finding.subject.as_str(), |(_, name)| name);
-    if text.contains(name) {
+    let subject = &finding.subject;
+    if text.contains(subject.own().unwrap_or(subject.kind())) {
         text.to_owned()
     } else {
-        format!("{}: {text}", subjects(std::iter::once(&finding.subject)))
+        format!("{}: {text}", subjects(std::iter::once(subject)))
     }
 }
 
@@ -147,10 +144,10 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
             .open
             .map(|open| format!("; open, {open}"))
             .unwrap_or_default();
-        let of = if figure.subject.contains(' ') {
-            format!(" of {}", figure.subject)
-        } else {
+        let of = if figure.subject.is_only() {
             String::new()
+        } else {
+            format!(" of {}", figure.subject)
         };
         let text = format!("{}{of}: {}{open}", figure.name, figure.value);
         entry(if at == 0 { "Worked:" } else { "" }, text, page);
@@ -202,7 +199,7 @@ fn facts(group: &Group<'_>, page: &mut Page<'_>) {
 /// `cable.capacity of cable K7`, without the subject where it goes without saying.
 fn name(fact: &FactReport, only: Option<&Subject>) -> String {
     let subject = &fact.subject;
-    let of_one = !subject.contains(' ') || Some(subject) == only;
+    let of_one = subject.is_only() || Some(subject) == only;
     if of_one {
         fact.name.clone()
     } else {
@@ -239,7 +236,7 @@ fn missing_facts(group: &Group<'_>, only: Option<&Subject>, page: &mut Page<'_>)
     for (at, (name, of)) in names.iter().enumerate() {
         let goes_without = of
             .iter()
-            .all(|subject| !subject.contains(' ') || Some(*subject) == only);
+            .all(|subject| subject.is_only() || Some(*subject) == only);
         let text = if goes_without {
             (*name).to_owned()
         } else {

@@ -43,19 +43,14 @@ pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r Subject>) -> String {
     all.sort_by(|a, b| as_people_count(a, b));
     all.dedup();
     let mut text = String::new();
-    let shown: Vec<String> = all
-        .iter()
-        .take(MOST_NAMED)
-        .map(ToString::to_string)
-        .collect();
     let mut before = "";
-    for subject in &shown {
-        let (kind, name) = subject.split_once(' ').unwrap_or((subject, ""));
+    for subject in all.iter().take(MOST_NAMED) {
+        let kind = subject.kind();
         let comma = if text.is_empty() { "" } else { ", " };
-        match name {
-            "" => text += &format!("{comma}{kind}"),
-            name if kind == before => text += &format!("{comma}{name}"),
-            name => text += &format!("{comma}{kind}\u{a0}{name}"),
+        match subject.own_with_count() {
+            None => text += &format!("{comma}{kind}"),
+            Some(own) if kind == before => text += &format!("{comma}{own}"),
+            Some(own) => text += &format!("{comma}{kind}\u{a0}{own}"),
         }
         before = kind;
     }
@@ -65,11 +60,17 @@ pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r Subject>) -> String {
     }
 }
 
-/// The order of names with numbers in them: `K2` before `K10`.
-fn as_people_count(a: &str, b: &str) -> Ordering {
-    let (a_word, a_number) = name_and_number(a);
-    let (b_word, b_number) = name_and_number(b);
-    (a_word, a_number.len(), a_number, a).cmp(&(b_word, b_number.len(), b_number, b))
+/// By kind, then in the order of names with numbers in them: `K2` before `K10`.
+fn as_people_count(a: &Subject, b: &Subject) -> Ordering {
+    let (a_word, a_number) = name_and_number(a.own().unwrap_or_default());
+    let (b_word, b_number) = name_and_number(b.own().unwrap_or_default());
+    (a.kind(), a_word, a_number.len(), a_number, a).cmp(&(
+        b.kind(),
+        b_word,
+        b_number.len(),
+        b_number,
+        b,
+    ))
 }
 
 /// What stands before the number at the end, and the number without leading zeros.
@@ -89,18 +90,13 @@ mod tests {
 
     #[test]
     fn names_are_in_the_order_people_count() {
-        let mut names = [
-            "cable K10",
-            "cable K2",
-            "cable K02",
-            "cable K",
-            "annex",
-            "cable B3",
-            "cable K1",
-        ];
-        names.sort_by(|a, b| as_people_count(a, b));
+        let names = ["K10", "K2", "K02", "K", "B3", "K1"];
+        let mut all = names.map(|name| Subject::named("cable", name)).to_vec();
+        all.push(Subject::only("annex"));
+        all.sort_by(as_people_count);
+        let sorted: Vec<String> = all.iter().map(Subject::in_words).collect();
         assert_eq!(
-            names,
+            sorted,
             [
                 "annex",
                 "cable B3",
@@ -115,19 +111,24 @@ mod tests {
 
     #[test]
     fn subjects_are_named_shortly() {
-        let list = |all: &[&str]| {
-            let all: Vec<Subject> = all.iter().map(|name| Subject::one(name)).collect();
-            subjects(all.iter()).replace('\u{a0}', " ")
-        };
-        assert_eq!(list(&["annex"]), "annex");
-        assert_eq!(list(&["cable K4", "cable K7"]), "cable K4, K7");
+        let list = |all: &[Subject]| subjects(all.iter()).replace('\u{a0}', " ");
+        let (cable, group) = (
+            |name: &str| Subject::named("cable", name),
+            |name: &str| Subject::named("group", name),
+        );
+        assert_eq!(list(&[Subject::only("annex")]), "annex");
+        assert_eq!(list(&[cable("K4"), cable("K7")]), "cable K4, K7");
         assert_eq!(
-            list(&["cable K4", "group A", "group B"]),
+            list(&[cable("K4"), group("A"), group("B")]),
             "cable K4, group A, B"
         );
-        let many: Vec<String> = (1..=14).map(|number| format!("cable {number}")).collect();
-        let many: Vec<&str> = many.iter().map(String::as_str).collect();
+        let many: Vec<Subject> = (1..=14).map(|number| cable(&number.to_string())).collect();
         assert!(list(&many[..12]).ends_with(", 12"));
         assert!(list(&many[..13]).ends_with(", 12 and 1 more"));
+        let unlisted = Subject::not_listed("cable", "(not listed)", 3);
+        assert_eq!(
+            list(&[cable("K4"), unlisted]),
+            "cable (not listed; 3 of them), K4"
+        );
     }
 }

@@ -50,10 +50,10 @@ fn remark(report: &Report) -> Option<&'static str> {
 }
 
 fn one(next: &MeasureNext, subjects: &str, count: usize) -> String {
-    let of = if next.subject.contains(' ') {
-        format!(" of {subjects}")
-    } else {
+    let of = if next.subject.is_only() {
         String::new()
+    } else {
+        format!(" of {subjects}")
     };
     let state = if next.missing {
         "missing"

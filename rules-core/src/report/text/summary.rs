@@ -6,8 +6,6 @@ use std::collections::BTreeSet;
 use super::group::subjects;
 use crate::check::{Finding, Report, Verdict};
 
-/// How the names begin of what a proposal calls for and does not list.
-const NOT_LISTED: &str = "(not listed";
 /// How the names of facts end that count what it lists.
 const LISTED: &str = ".listed";
 
@@ -21,7 +19,7 @@ pub(super) fn summary(report: &Report) -> String {
     let outlook = match report
         .findings
         .iter()
-        .filter(|finding| is_about_unlisted(finding))
+        .filter(|finding| !finding.subject.is_listed())
         .count()
     {
         0 => outlook(report) + &start(report),
@@ -107,19 +105,12 @@ fn start(report: &Report) -> String {
     let Some(first) = report.measure_next.first().filter(|_| open) else {
         return String::new();
     };
-    let of = if first.subject.contains(' ') {
-        format!(" of {}", subjects(std::iter::once(&first.subject)))
-    } else {
+    let of = if first.subject.is_only() {
         String::new()
+    } else {
+        format!(" of {}", subjects(std::iter::once(&first.subject)))
     };
     format!(" Start with {}{of}.", first.fact)
-}
-
-fn is_about_unlisted(finding: &Finding) -> bool {
-    finding
-        .subject
-        .split_once(' ')
-        .is_some_and(|(_, name)| name.starts_with(NOT_LISTED))
 }
 
 /// What to do where something is not listed. That measurements cannot help is said only if it does not
@@ -130,7 +121,7 @@ fn list_first(unlisted: usize, report: &Report) -> String {
         "{unlisted} of them {are} about what the proposal calls for and does not list: list all of it first, with what is known."
     );
     let of_the_list = |finding: &Finding| {
-        is_about_unlisted(finding) || finding.facts.iter().any(|fact| fact.name.ends_with(LISTED))
+        !finding.subject.is_listed() || finding.facts.iter().any(|fact| fact.name.ends_with(LISTED))
     };
     let settled = |finding: &&Finding| finding.best == Verdict::Refuse;
     if report.best == Verdict::Refuse && report.findings.iter().filter(settled).all(of_the_list) {

@@ -10,7 +10,7 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, Remark, Report, Verdict};
+use crate::check::{Counts, FactPlace, Remark, Report, Verdict};
 use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -56,6 +56,9 @@ pub(super) struct WrittenReport<'w> {
     not_applicable: &'w [Arc<str>],
     /// What to measure or state next, what changes most first.
     measure_next: Vec<WrittenNext<'w>>,
+    /// Where the facts are written that are missing or to be measured next, by name. An entry of a
+    /// list is that of the subject: `cables[K4].rated.current`.
+    places: &'w BTreeMap<String, FactPlace>,
     /// What local practice loosened.
     loosened: &'w [Loosening],
     /// All that the report speaks of, in the order of their names.
@@ -118,6 +121,7 @@ impl<'w> WrittenReport<'w> {
             passed: &report.passed,
             not_applicable: &report.not_applicable,
             measure_next,
+            places: &report.places,
             loosened: &report.loosened,
             subjects,
             sets,

@@ -5,15 +5,25 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use serde::Serialize;
 
 use crate::check::Subject;
-use crate::report::left_out::is_one;
+use crate::report::left_out::{is_one, is_yes};
 
 /// A subject that a report speaks of.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Subject", deny_unknown_fields))]
 pub(super) struct WrittenSubject<'w> {
-    /// Its name: `cable K4`, `site`.
-    name: &'w str,
+    /// Its kind: `cable`, `site`.
+    kind: &'w str,
+    /// Its name: `K4`. None of the only one of its kind, and of what stands for others.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<&'w str>,
+    /// What reports call it, if it stands for others and has no name: `(not listed)`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    called: Option<&'w str>,
+    /// False for what the proposal calls for and does not list.
+    #[serde(skip_serializing_if = "is_yes")]
+    #[cfg_attr(feature = "schema", schemars(default = "yes"))]
+    listed: bool,
     /// How many it stands for, where these are several of which nothing is known: cables that are
     /// called for and not listed, or groups of such cables.
     #[serde(skip_serializing_if = "is_one")]
@@ -26,9 +36,26 @@ const fn one() -> usize {
     1
 }
 
+#[cfg(feature = "schema")]
+const fn yes() -> bool {
+    true
+}
+
+impl<'w> From<&'w Subject> for WrittenSubject<'w> {
+    fn from(subject: &'w Subject) -> Self {
+        Self {
+            kind: subject.kind(),
+            name: subject.name(),
+            called: subject.called(),
+            listed: subject.is_listed(),
+            count: subject.count(),
+        }
+    }
+}
+
 /// The subjects in the order of their names, and the sets so far.
 pub(super) struct Tables<'w> {
-    subjects: BTreeMap<&'w str, (usize, usize)>,
+    subjects: BTreeMap<&'w Subject, usize>,
     sets: Vec<Vec<usize>>,
     numbers: HashMap<Vec<usize>, usize>,
 }
@@ -36,17 +63,9 @@ pub(super) struct Tables<'w> {
 impl<'w> Tables<'w> {
     /// The tables of a report that speaks of these.
     pub(super) fn of(all: impl IntoIterator<Item = &'w Subject>) -> Self {
-        let all: BTreeSet<(&str, usize)> = all
-            .into_iter()
-            .map(|subject| (subject.as_str(), subject.count()))
-            .collect();
-        let subjects = all
-            .into_iter()
-            .enumerate()
-            .map(|(position, (name, count))| (name, (position, count)))
-            .collect();
+        let all: BTreeSet<&Subject> = all.into_iter().collect();
         Self {
-            subjects,
+            subjects: all.into_iter().zip(0..).collect(),
             sets: Vec::new(),
             numbers: HashMap::new(),
         }
@@ -54,9 +73,7 @@ impl<'w> Tables<'w> {
 
     /// The position of a subject.
     pub(super) fn position(&self, subject: &Subject) -> usize {
-        self.subjects
-            .get(subject.as_str())
-            .map_or(0, |(position, _)| *position)
+        self.subjects.get(subject).copied().unwrap_or(0)
     }
 
     /// The number of a set of positions, in the order in which values stand for them.
@@ -81,11 +98,7 @@ impl<'w> Tables<'w> {
 
     /// What is written: the subjects, and the sets.
     pub(super) fn finish(self) -> (Vec<WrittenSubject<'w>>, Vec<Vec<usize>>) {
-        let subjects = self
-            .subjects
-            .into_iter()
-            .map(|(name, (_, count))| WrittenSubject { name, count })
-            .collect();
+        let subjects = self.subjects.into_keys().map(Into::into).collect();
         (subjects, self.sets)
     }
 }

@@ -25,7 +25,7 @@ pub(super) enum Piece {
     Same(String),
     /// One for each subject, in their order.
     Each(Vec<String>),
-    /// `null`: the subject's own name, without its kind: `K4` of `cable K4`.
+    /// `null`: the subject's own `name`, or what it is `called`, without its kind.
     Name,
 }
 
@@ -67,11 +67,9 @@ fn piece(texts: &[&FilledText], subjects: &[&Subject], at: usize) -> Piece {
     }
 }
 
-/// The name of a subject without its kind.
+/// What tells a subject from others of its kind.
 fn name(subject: &Subject) -> &str {
-    subject
-        .split_once(' ')
-        .map_or(subject.as_str(), |(_, name)| name)
+    subject.own().unwrap_or(subject.kind())
 }
 
 #[cfg(test)]
@@ -84,7 +82,10 @@ mod tests {
             .iter()
             .map(|pieces| FilledText(pieces.map(|piece| ReportedValue::Text(piece.into())).into()))
             .collect();
-        let subjects: Vec<Subject> = subjects.iter().map(|name| Subject::one(name)).collect();
+        let subjects: Vec<Subject> = subjects
+            .iter()
+            .map(|name| Subject::named("cable", name))
+            .collect();
         Told::of(
             &filled.iter().collect::<Vec<_>>(),
             &subjects.iter().collect::<Vec<_>>(),
@@ -97,9 +98,9 @@ mod tests {
             |text: &str| Piece::Same(text.to_owned()),
             |texts: [&str; 2]| Piece::Each(texts.map(str::to_owned).into()),
         );
-        let subjects = ["cable K4", "cable K7"];
+        let subjects = ["K4", "K7"];
         assert_eq!(
-            told(&[["K4", " rests at ", "2.1 V"]], &["cable K4"]),
+            told(&[["K4", " rests at ", "2.1 V"]], &["K4"]),
             Told::Whole("K4 rests at 2.1 V".to_owned())
         );
         assert_eq!(

@@ -7,7 +7,7 @@ use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
 use super::{basis, caution, characters, definitions};
 use crate::document::{
-    Content, Entry, Fields, Node, Problem, Problems, SetAside, Source, Span, digest, texts,
+    Content, Entry, Fields, Node, ProblemList, Problems, SetAside, Source, Span, digest, texts,
     wrong_shape,
 };
 use crate::facts::read_notice;
@@ -24,7 +24,7 @@ pub(super) fn read_layer(
     source: Arc<Source>,
     (tree, found): (&Node<'_>, SetAside),
     reserved: Reserved,
-) -> Result<(Layer, SetAside), Vec<Problem>> {
+) -> Result<(Layer, SetAside), ProblemList> {
     let text = Arc::clone(&source);
     let mut problems = Problems::resumed(&text, found);
     let before = problems.len();

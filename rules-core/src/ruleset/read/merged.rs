@@ -2,7 +2,8 @@
 
 use super::values::{identifier, is_identifier, one_line, version};
 use crate::document::{Fault, Fields, Node, Problems, is_word, text};
-use crate::ruleset::model::{LayerName, Loosening};
+use crate::ruleset::loosening::{Loosened, Loosening};
+use crate::ruleset::model::LayerName;
 use crate::ruleset::reserved::Reserved;
 
 pub(super) fn merged(
@@ -73,14 +74,14 @@ fn loosening(
 }
 
 /// What can be loosened: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
-fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
+fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosened> {
     let what = text(node, problems)?;
-    let good = match what.split_once(' ') {
-        Some(("limit", name)) => is_word(name),
-        Some(("caution", id)) => is_identifier(id),
-        _ => what == "acceptance",
+    let found = match what.split_once(' ') {
+        Some(("limit", name)) if is_word(name) => Some(Loosened::Limit(name.to_owned())),
+        Some(("caution", id)) if is_identifier(id) => Some(Loosened::Caution(id.to_owned())),
+        _ => (what == "acceptance").then_some(Loosened::Acceptance),
     };
-    if !good {
+    if found.is_none() {
         let help = "write `limit` or `caution` with its name, or `acceptance`";
         problems.add(
             Fault::BadName,
@@ -89,5 +90,5 @@ fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
             help,
         );
     }
-    good.then(|| what.to_owned())
+    found
 }

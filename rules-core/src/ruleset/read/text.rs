@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::layer::read_layer;
 use crate::document::{
-    Content, Fault, Node, Problem, SetAside, Source, Span, Syntax, read_on, source,
+    Content, Fault, Node, Problem, ProblemList, SetAside, Source, Span, Syntax, read_on, source,
 };
 use crate::ruleset::layer::Layer;
 use crate::ruleset::library::Text;
@@ -20,8 +20,8 @@ pub(in crate::ruleset) fn read_text(
     text: Text,
     extended: bool,
     reserved: Reserved,
-) -> Result<(Layer, SetAside), Vec<Problem>> {
-    let hidden = |problems: Vec<Problem>, known: bool| {
+) -> Result<(Layer, SetAside), ProblemList> {
+    let hidden = |problems: ProblemList, known: bool| {
         if extended && !known {
             without_text(problems)
         } else {
@@ -35,7 +35,7 @@ pub(in crate::ruleset) fn read_text(
         read_on(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
     let known = names_itself(&tree);
     if extended && !known {
-        return Err(vec![no_ruleset(&source, &tree)]);
+        return Err(no_ruleset(&source, &tree).into());
     }
     read_layer(Arc::clone(&source), (&tree, found), reserved)
 }
@@ -68,7 +68,7 @@ fn no_ruleset(source: &Source, tree: &Node<'_>) -> Problem {
 }
 
 /// The first problem, without any of the text. What is said of a whole file shows none of it.
-fn without_text(problems: Vec<Problem>) -> Vec<Problem> {
+fn without_text(problems: ProblemList) -> ProblemList {
     let first = problems.into_iter().take(1);
     first
         .map(|problem| {
@@ -83,7 +83,7 @@ fn without_text(problems: Vec<Problem>) -> Vec<Problem> {
 
 fn hide(problem: Problem) -> Problem {
     Problem {
-        message: format!("this is no ruleset ({})", problem.fault.word()),
+        message: format!("this is no ruleset ({})", problem.fault.code()),
         help: Some(
             "check the path in `extends`; its text is shown only if it is vetted by itself"
                 .to_owned(),

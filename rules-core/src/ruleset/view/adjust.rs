@@ -7,7 +7,8 @@ use crate::ruleset::layer::{
     Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, Named, written,
 };
 use crate::ruleset::limit::LimitText;
-use crate::ruleset::model::{Acceptance, Loosening};
+use crate::ruleset::loosening::{Loosened, Loosening};
+use crate::ruleset::model::Acceptance;
 use crate::ruleset::stack::Stack;
 
 pub(super) struct Adjusting<'a, 'p> {
@@ -58,7 +59,7 @@ impl Adjusting<'_, '_> {
             return None;
         }
         let written = written(node.scalar().unwrap_or_default());
-        let what = format!("limit {}", adjusted.name);
+        let what = Loosened::Limit(adjusted.name.clone());
         let mut adjusted_limit = SeenLimit {
             value: to,
             written,
@@ -67,7 +68,7 @@ impl Adjusting<'_, '_> {
         if !seen.is_met_by(to) {
             let (from, to) = (seen.written.as_str(), adjusted_limit.written.as_str());
             let loosening = self.loosening(
-                &what,
+                what,
                 (from, to),
                 adjusted.body.because.as_deref(),
                 defined.written.fixed,
@@ -103,9 +104,9 @@ impl Adjusting<'_, '_> {
             .get(seen.layer)
             .and_then(|layer| layer.cautions.get(seen.index))
             .is_some_and(|caution| caution.body.fixed);
-        let what = format!("caution {}", adjusted.name);
+        let what = Loosened::Caution(adjusted.name.clone());
         let loosening = self.loosening(
-            &what,
+            what,
             ("applies", "dropped"),
             adjusted.body.because.as_deref(),
             fixed,
@@ -127,7 +128,7 @@ impl Adjusting<'_, '_> {
             return;
         }
         let loosening = self.loosening(
-            "acceptance",
+            Loosened::Acceptance,
             ("guarded", "simple"),
             adjusted.because.as_deref(),
             false,
@@ -144,7 +145,7 @@ impl Adjusting<'_, '_> {
     /// A loosening, or none with the reason why it may not be.
     fn loosening(
         &mut self,
-        what: &str,
+        what: Loosened,
         (from, to): (&str, &str),
         because: Option<&str>,
         fixed: bool,
@@ -174,7 +175,7 @@ impl Adjusting<'_, '_> {
         let text = str::to_owned;
         Some(Loosening {
             by: self.layer.name.clone(),
-            what: text(what),
+            what,
             from: text(from),
             to: text(to),
             because: text(because),

@@ -2,7 +2,8 @@
 
 use super::seen::{SeenLimit, View};
 use crate::quantity::Measure;
-use crate::ruleset::model::{Acceptance, Loosening, Stricter};
+use crate::ruleset::loosening::Loosening;
+use crate::ruleset::model::{Acceptance, Stricter};
 
 /// What several rulesets see together.
 pub(super) fn joined(views: &[View], bases: &[usize]) -> View {

@@ -7,7 +7,8 @@ use crate::document::{Fault, Problems};
 use crate::quantity::{Kind, Measure, Nature, Quantity};
 use crate::ruleset::layer::{Layer, Named};
 use crate::ruleset::ledger::Ledger;
-use crate::ruleset::model::{Acceptance, Loosening};
+use crate::ruleset::loosening::{Loosened, Loosening};
+use crate::ruleset::model::Acceptance;
 use crate::ruleset::stack::Stack;
 
 /// The view of the rulesets asked for.
@@ -60,7 +61,7 @@ fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Pro
             layer
                 .merged_loosened
                 .iter()
-                .filter(|loosening| loosening.what == "acceptance")
+                .filter(|loosening| loosening.what == Loosened::Acceptance)
                 .cloned(),
         );
     }
@@ -71,7 +72,7 @@ fn define(view: &mut View, layer: &Layer, position: usize) {
         let loosened: Vec<Loosening> = layer
             .merged_loosened
             .iter()
-            .filter(|loosening| loosening.what == format!("limit {name}"))
+            .filter(|loosening| matches!(&loosening.what, Loosened::Limit(limit) if limit == name))
             .cloned()
             .collect();
         let before = loosened

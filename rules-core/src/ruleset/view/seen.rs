@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::quantity::{Holds, Interval, Kind, Measure};
 use crate::ruleset::layer::{Layer, UnreadNames};
-use crate::ruleset::model::{Acceptance, Loosening, Stricter};
+use crate::ruleset::loosening::Loosening;
+use crate::ruleset::model::{Acceptance, Stricter};
 
 /// A limit as a ruleset sees it.
 #[derive(Debug, Clone)]

@@ -69,7 +69,7 @@ fn problems(rules: &Rules, proposal: &Value) -> Vec<Problem> {
         all.push(figures(rules, &proposal, options).err());
     }
     assert!(all.iter().all(|one| *one == all[0]), "{all:?}");
-    all.swap_remove(0).unwrap_or_default()
+    all.swap_remove(0).unwrap_or_default().into_vec()
 }
 
 /// Vagueness does not pay: what refuses, or is an error, does not pass for being known less well.
@@ -84,7 +84,7 @@ fn readings_that_contradict_each_other_are_an_error() {
     let [problem] = found.as_slice() else {
         panic!("{found:?}")
     };
-    assert_eq!(problem.fault.word(), "contradiction");
+    assert_eq!(problem.fault.code(), "contradiction");
     // Both places: that of the reading across the load, and in words that of the other.
     let text = both.to_string();
     let column = |value: &str| text.find(&format!("\"{value}\"")).unwrap() + 1;
@@ -161,7 +161,7 @@ fn capacity_tests_that_contradict_each_other_are_an_error() {
     ] {
         let found: Vec<String> = problems(&rules, &proposal)
             .iter()
-            .map(|problem| problem.fault.word())
+            .map(|problem| problem.fault.code().to_owned())
             .collect();
         assert_eq!(found, words, "{proposal}");
     }

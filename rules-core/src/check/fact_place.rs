@@ -1,0 +1,98 @@
+//! Where a fact is written in a proposal, and what can be written there.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+
+use super::subject::Subject;
+use crate::facts::{Catalogue, FactDef, FactKind};
+use crate::ruleset::Rules;
+
+/// Where a fact is written in a proposal, by the keys that lead to it, and what can be written there.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct FactPlace {
+    /// The key at the top of the proposal: `cables`.
+    pub section: String,
+    /// Whether a list stands there, of which the subject's own entry is meant.
+    #[serde(rename = "list")]
+    pub is_list: bool,
+    /// The keys below, with dots between: `rated.current`. None where the section itself is the value.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub key: Option<String>,
+    /// The kind of value.
+    pub kind: Cow<'static, str>,
+    /// A unit that a number can have there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<Cow<'static, str>>,
+    /// What a choice can be.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub options: Vec<String>,
+}
+
+impl FactPlace {
+    /// The place of a fact; none of one that is written nowhere.
+    #[must_use]
+    pub fn of(def: &FactDef, rules: &Rules) -> Option<Self> {
+        let (section, is_list, key) = keys(def, rules)?;
+        let (unit, options) = match &def.kind {
+            FactKind::Number(kind) => (Some(kind.base_unit()), Vec::new()),
+            FactKind::Choice(options) => (None, options.clone()),
+            FactKind::YesNo => (None, vec!["yes".to_owned(), "no".to_owned()]),
+            FactKind::Id | FactKind::Text => (None, Vec::new()),
+        };
+        Some(Self {
+            section,
+            is_list,
+            key,
+            kind: def.kind.name().into(),
+            unit: unit.filter(|unit| !unit.is_empty()),
+            options,
+        })
+    }
+
+    /// The place for one subject: `cables[K4].rated.current`. In the brackets stands nothing for what
+    /// is not listed yet.
+    #[must_use]
+    pub fn path(&self, of: &Subject) -> String {
+        let entry = match self.is_list {
+            true => format!("[{}]", of.name().unwrap_or_default()),
+            false => String::new(),
+        };
+        match &self.key {
+            Some(key) => format!("{}{entry}.{key}", self.section),
+            None => format!("{}{entry}", self.section),
+        }
+    }
+}
+
+/// The section, whether it is a list, and the keys below.
+fn keys(def: &FactDef, rules: &Rules) -> Option<(String, bool, Option<String>)> {
+    let catalogue = rules.catalogue();
+    let subject = catalogue.subject(def.subject)?;
+    let key = match (&def.from, &def.key) {
+        (Some(from), _) if !subject.has_section => return Some(from_elsewhere(from)),
+        (Some(key), _) | (None, Some(key)) => key.clone(),
+        (None, None) => extra(def, catalogue, rules)?,
+    };
+    let section = subject.plural.as_ref().unwrap_or(&subject.name);
+    Some((section.to_string(), subject.plural.is_some(), Some(key)))
+}
+
+/// What is worked out from a key of another section: `arrangement`, `cables[].circuit`.
+fn from_elsewhere(from: &str) -> (String, bool, Option<String>) {
+    let (section, key) = match from.split_once('.') {
+        Some((section, key)) => (section, Some(key.to_owned())),
+        None => (from, None),
+    };
+    let list = section.strip_suffix("[]");
+    (list.unwrap_or(section).to_owned(), list.is_some(), key)
+}
+
+/// The key of a fact that a ruleset declares.
+fn extra(def: &FactDef, catalogue: &Catalogue, rules: &Rules) -> Option<String> {
+    let name = catalogue.full_name(def.subject, &def.name);
+    let is_declared = rules.written().facts.contains_key(&name);
+    is_declared.then(|| format!("extra.{}", def.name))
+}
