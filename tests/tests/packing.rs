@@ -11,7 +11,7 @@ use std::process::Command;
 const CRATES: [&str; 3] = ["rules-core", "rulesets", "rules-cli"];
 
 /// What the crate of the trade carries besides: its pages, its facts and its rules.
-const OF_THE_TRADE: [&str; 6] = [
+const OF_THE_TRADE: [&str; 7] = [
     "LANGUAGE.md",
     "FACTS.md",
     "CHANGELOG.md",
