@@ -179,7 +179,18 @@ impl<'s> Reader<'s> {
 
     /// A number that the figure cannot do without.
     pub(super) fn must(self, need: Need, position: usize, notes: &mut Notes) -> Option<Interval> {
-        let found = self.may(need, position, notes);
+        self.must_measure(need, position, notes)
+            .map(|measure| measure.range())
+    }
+
+    /// The same with what it shares of its meter's error.
+    pub(super) fn must_measure(
+        self,
+        need: Need,
+        position: usize,
+        notes: &mut Notes,
+    ) -> Option<Measure> {
+        let found = self.may_measure(need, position, notes);
         if found.is_none() {
             notes.lacks(need);
         }

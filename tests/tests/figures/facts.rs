@@ -3,6 +3,7 @@
 
 mod declared;
 mod domains;
+mod joined;
 mod labels;
 mod less;
 mod readings;
