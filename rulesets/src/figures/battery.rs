@@ -16,8 +16,8 @@ use rules_core::quantity::{Interval, Measure, OneMeter};
 
 /// The one light, build and place of use.
 const ONE: usize = 0;
-/// Temperatures that can be at all, in degC, where none is stated.
-const ANY_TEMPERATURE: (f64, f64) = (-60.0, 120.0);
+/// Temperatures in degC that may be written for that of use, where none is.
+const ANY_TEMPERATURE: (f64, f64) = (-60.0, 90.0);
 /// No cell of any class that has a curve rests higher after a charge, in V.
 const HIGHEST_CELL: f64 = 4.4;
 

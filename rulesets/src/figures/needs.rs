@@ -20,7 +20,7 @@ pub enum ListFault {
 macro_rules! facts_looked_at {
     ($($need:ident = $name:literal,)+) => {
         /// A fact that some figure looks at.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         pub(super) enum Need {
             $(#[doc = $name] $need,)+
         }

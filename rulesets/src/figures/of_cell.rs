@@ -17,7 +17,7 @@ const OFF_CURVE: &str =
     "the rest voltage lies outside the curve of the cell's class; check the class and the reading";
 
 /// Why a figure is open: two capacity tests that cannot be compared.
-const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage; a slow test to that of the ordinary one would close it";
+const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage";
 
 /// `cell.charge_state`
 pub(super) fn charge_state(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {

@@ -307,6 +307,16 @@ pub(super) fn definitions(catalogue: &Catalogue) -> Result<Vec<WorkedDef>, ListF
 }
 
 impl Row {
+    /// The subject that it is about.
+    pub(super) fn subject(&self) -> &'static str {
+        self.name.split_once('.').map_or("", |(subject, _)| subject)
+    }
+
+    /// The figure of one of its subject.
+    pub(super) fn worked(&self, shared: &SharedWork<'_>, position: usize) -> Worked {
+        (self.work)(shared, position, Notes::of(self.needs))
+    }
+
     fn definition(&self, catalogue: &Catalogue) -> Result<WorkedDef, ListFault> {
         let found = self
             .name

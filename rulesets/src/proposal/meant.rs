@@ -86,8 +86,12 @@ pub(super) fn help(
     if declared.is_some_and(|all| all.fact_named(&name).is_some()) {
         return format!("a ruleset declares it: write `extra: {{ {key}: ... }}`");
     }
-    let mut outer: Vec<&str> = keys.iter().map(|place| place.outer).collect();
-    outer.dedup();
+    let mut outer: Vec<&str> = Vec::new();
+    for place in &keys {
+        if !outer.contains(&place.outer) {
+            outer.push(place.outer);
+        }
+    }
     format!(
         "the keys here are {}; what a ruleset declares stands under `extra`",
         quoted(&outer)

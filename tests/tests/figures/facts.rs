@@ -6,5 +6,6 @@ mod domains;
 mod joined;
 mod labels;
 mod less;
+mod questions;
 mod readings;
 mod setting;
