@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::finding::FactReport;
+use super::narrowed::NarrowedBy;
 use super::report::UnusedReadings;
 use super::subject::Subject;
 use super::values::ReportedNumber;
@@ -46,9 +47,10 @@ pub struct FigureReport {
     pub value: Option<ReportedNumber>,
     /// Whether it holds, for a condition.
     pub truth: Option<Truth>,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why,
-    /// and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why.
     pub open: Option<&'static str>,
+    /// What would narrow it, what narrows it most first.
+    pub narrowed_by: Vec<NarrowedBy>,
     /// The facts it was worked from.
     pub facts: Vec<FactReport>,
     /// How many more there are.

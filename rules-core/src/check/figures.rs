@@ -102,10 +102,16 @@ impl FigureReporter<'_, '_> {
             .filter(|_| !unsettled);
         FigureReport {
             open,
+            narrowed_by: if unsettled {
+                Vec::new()
+            } else {
+                self.reporter.narrowed_by(id, position)
+            },
             value: Some(ReportedNumber {
                 number: self.evaluator.number(&number, &bound),
                 sort: Sort::of(def.kind),
                 limit: None,
+                is_figure: true,
             }),
             ..self.report(
                 def.name,
@@ -137,6 +143,7 @@ impl FigureReporter<'_, '_> {
                     number: self.evaluator.number(number, bound),
                     sort: *sort,
                     limit: None,
+                    is_figure: false,
                 };
                 Some(FigureReport {
                     is,
@@ -180,6 +187,7 @@ impl FigureReporter<'_, '_> {
             value: None,
             truth: None,
             open: None,
+            narrowed_by: Vec::new(),
             facts: given.into_iter().chain(missing).collect(),
             more_facts: rest.more_facts,
         }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::margin::Margin;
+use super::narrowed::NarrowedBy;
 use super::subject::Subject;
 use super::values::{FilledText, ReportedNumber, ReportedValue};
 use super::verdict::{RungName, Status, Verdict};
@@ -82,9 +83,10 @@ pub struct FigureUse {
     pub subject: Subject,
     /// What it came to, the error of the model included.
     pub value: ReportedNumber,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why,
-    /// and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why.
     pub open: Option<&'static str>,
+    /// What would narrow it most.
+    pub narrowed_by: Option<NarrowedBy>,
 }
 
 /// A fact that took part.

@@ -41,6 +41,14 @@ impl<'f, 'e> Reporter<'f, 'e> {
         }
     }
 
+    pub(super) const fn rules(&self) -> &'f Rules {
+        self.rules
+    }
+
+    pub(super) const fn evaluator(&self) -> &'f Evaluator<'e> {
+        self.evaluator
+    }
+
     /// The finding of a judgement, and what leaves it open; none for a pass.
     pub(crate) fn found(
         &self,
@@ -110,7 +118,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
                 .iter()
                 .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
                 .collect(),
-            figures: self.figures(&figures),
+            figures: self.figures(&figures, judged.status != Status::Decided),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
             missing: missing.into_iter().collect(),
             basis: Arc::clone(&caution.basis),
@@ -210,21 +218,22 @@ impl<'f, 'e> Reporter<'f, 'e> {
             number: side.value,
             sort,
             limit,
+            is_figure: false,
         }
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
-    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>) -> Vec<FigureUse> {
+    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>, in_doubt: bool) -> Vec<FigureUse> {
         let mut all: Vec<FigureUse> = figures
             .iter()
-            .filter_map(|(id, position)| self.figure(*id, *position))
+            .filter_map(|(id, position)| self.figure(*id, *position, in_doubt))
             .collect();
         all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
         all
     }
 
     /// A library figure of one of its subject.
-    fn figure(&self, id: WorkedId, position: usize) -> Option<FigureUse> {
+    fn figure(&self, id: WorkedId, position: usize, in_doubt: bool) -> Option<FigureUse> {
         let catalogue = self.rules.catalogue();
         let def = catalogue.worked_def(id)?;
         let worked = self.evaluator.work(id, position);
@@ -239,8 +248,14 @@ impl<'f, 'e> Reporter<'f, 'e> {
                 number,
                 sort: Sort::of(def.kind),
                 limit: None,
+                is_figure: true,
             },
             open: worked.open,
+            narrowed_by: if in_doubt {
+                self.narrowed_by(id, position).into_iter().next()
+            } else {
+                None
+            },
         })
     }
 

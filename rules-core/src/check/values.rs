@@ -15,6 +15,8 @@ pub struct ReportedNumber {
     pub sort: Sort,
     /// The limit it is, where it is nothing else.
     pub limit: Option<String>,
+    /// Whether it is a figure of the library: its interval says something though facts are missing.
+    pub is_figure: bool,
 }
 
 impl ReportedNumber {
@@ -30,10 +32,11 @@ impl ReportedNumber {
         Some(self.number.value.range().hi()).filter(|end| end.is_finite())
     }
 
-    /// Nothing is known of it: something is missing, and no end is left.
+    /// Nothing is known of it: something is missing, and it is no figure that has both ends all the
+    /// same.
     #[must_use]
     pub fn is_unknown(&self) -> bool {
-        self.number.missing && self.low().is_none() && self.high().is_none()
+        self.number.missing && !(self.is_figure && self.number.value.range().is_bounded())
     }
 }
 

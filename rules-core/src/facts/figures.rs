@@ -4,6 +4,7 @@ use std::fmt::Debug;
 
 use super::fact::FactId;
 use super::known::Facts;
+use super::narrowing::Narrowing;
 use super::readings::{Clash, Unused};
 use super::worked::{Needs, Reach, Worked, WorkedId};
 use crate::quantity::{Interval, Measure};
@@ -32,6 +33,12 @@ pub trait Figures: Debug + Send + Sync {
 pub trait Workings {
     /// A figure of one of its subject. Wider facts give a wider value.
     fn work(&self, figure: WorkedId, position: usize) -> Worked;
+
+    /// What would narrow that figure, what narrows it most first. Of a large sheet nothing is said,
+    /// so that no report costs more than in proportion to it.
+    fn narrowings(&self, _: WorkedId, _: usize) -> Vec<Narrowing> {
+        Vec::new()
+    }
 }
 
 /// No figures: what a catalogue without a library has.

@@ -81,8 +81,7 @@ pub struct Worked {
     pub missing: Needs,
     /// Whose facts took part.
     pub reach: Reach,
-    /// Where the model does not reach, so that the interval is open towards the cautious side: why,
-    /// and what would close it.
+    /// Where the model does not reach, so that the interval is open towards the cautious side: why.
     pub open: Option<&'static str>,
 }
 

@@ -23,6 +23,32 @@ pub(super) struct MeterReading {
     meter: Kind,
 }
 
+/// Readings of one meter, apart from its gain error: each true value is in its core times a factor
+/// that is the same for all.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OneMeter {
+    /// The cores, in the order of the readings.
+    pub cores: Vec<Interval>,
+    /// The factors that there may be.
+    pub factor: Interval,
+}
+
+impl OneMeter {
+    /// The readings apart from their gain error. None if there is none, or if one may be by another
+    /// meter than the rest.
+    pub fn of(readings: impl IntoIterator<Item = Measure>) -> Option<Self> {
+        let readings: Option<Vec<MeterReading>> =
+            readings.into_iter().map(|one| one.reading).collect();
+        let readings = readings?;
+        let first = *readings.first()?;
+        let alike = |one: &MeterReading| MeterReading::shared(Some(first), Some(*one)).is_some();
+        readings.iter().all(alike).then(|| Self {
+            cores: readings.iter().map(|one| one.core).collect(),
+            factor: Interval::around(1.0, first.gain),
+        })
+    }
+}
+
 impl Measure {
     /// A value that is known exactly.
     #[must_use]

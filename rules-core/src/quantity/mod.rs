@@ -46,7 +46,7 @@ pub use dimension::Dimension;
 pub use error::{QuantityError, QuantityFault};
 pub use interval::{Holds, Interval};
 pub use kind::Kind;
-pub use measure::Measure;
+pub use measure::{Measure, OneMeter};
 pub use print::Shown;
 pub use tolerance::{Meter, Tolerance};
 pub use unit::Unit;

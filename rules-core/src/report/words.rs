@@ -24,10 +24,10 @@ pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> Stri
     )
 }
 
-/// A number of a report.
-pub(super) fn number(number: Evaluated, sort: Sort) -> String {
+/// A number of a report, or that it is unknown.
+fn number(number: Evaluated, sort: Sort, is_unknown: bool) -> String {
     let named = sort.kind.is_some() || sort.dimension.kind().is_some();
-    match (number.missing, named) {
+    match (is_unknown, named) {
         (true, _) => "unknown".to_owned(),
         (false, true) => worked_out(number.value, sort.shown_kind()),
         (false, false) => format!(
@@ -100,7 +100,7 @@ pub fn significant(value: f64, digits: usize) -> f64 {
 
 impl fmt::Display for ReportedNumber {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&number(self.number, self.sort))
+        f.write_str(&number(self.number, self.sort, self.is_unknown()))
     }
 }
 

@@ -1,21 +1,23 @@
 //! Groups and the build as the model takes them: what the light draws of each, and until when.
 
+use super::cell_facts::Compared;
 use super::discharge::{CellModel, Discharge, Draw, Duty, discharge as discharge_of};
 use super::needs::{GROUP_MODEL, MODEL, Need, SHARES};
+use super::parallel::Joined;
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
 use super::string::{self, Member, StringDischarge, StringDuty};
 use super::{cell_facts, class_voltages, parallel, resistance};
 use crate::class::Classes;
 use crate::facts::{CELL, GROUP};
-use crate::span::{not_known, not_negative, span};
+use crate::span::{both, not_known, not_negative, span};
 use rules_core::facts::Reach;
-use rules_core::quantity::Interval;
+use rules_core::quantity::{Interval, Measure, OneMeter};
 
 /// The one light, build and place of use.
 const ONE: usize = 0;
-/// Temperatures that can be at all, in degC, where none is stated.
-const ANY_TEMPERATURE: (f64, f64) = (-60.0, 120.0);
+/// Temperatures in degC that may be written for that of use, where none is.
+const ANY_TEMPERATURE: (f64, f64) = (-60.0, 90.0);
 /// No cell of any class that has a curve rests higher after a charge, in V.
 const HIGHEST_CELL: f64 = 4.4;
 
@@ -311,9 +313,8 @@ fn group_resistance(
     notes: &mut Notes,
 ) -> Option<Interval> {
     let cells = shared.members(group, notes)?.iter().map(|cell| {
-        let r10 = cell_facts::r10(shared.reader, *cell, notes);
-        let classes = cell_facts::classes(shared.reader, *cell, notes);
-        Some(resistance::at_any(r10?, classes?, temperature) * span(1.0, MOST_GROWTH))
+        let used = cell_facts::r10_at(shared.reader, *cell, temperature, notes)?;
+        Some(used * span(1.0, MOST_GROWTH))
     });
     let cells: Vec<Option<Interval>> = cells.collect();
     Some(joint(&cells.into_iter().collect::<Option<Vec<_>>>()?))
@@ -346,9 +347,39 @@ fn work_shares(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Opti
         .iter()
         .map(|cell| cell_facts::r10(shared.reader, *cell, notes))
         .collect();
-    Some(parallel::shares(
-        &resistances.into_iter().collect::<Option<Vec<_>>>()?,
-    ))
+    let each = parallel::shares(&resistances.into_iter().collect::<Option<Vec<_>>>()?);
+    Some(match shares_beside(shared, members, notes) {
+        Some(beside) => each
+            .iter()
+            .zip(beside)
+            .map(|(one, other)| both(*one, other).unwrap_or(*one))
+            .collect(),
+        None => each,
+    })
+}
+
+/// The shares by what readings of like cells say of each beside the others.
+fn shares_beside(
+    shared: &SharedWork<'_>,
+    members: &[usize],
+    notes: &mut Notes,
+) -> Option<Vec<Interval>> {
+    let mut tried = notes.apart();
+    let all: Vec<Option<Compared>> = members
+        .iter()
+        .map(|cell| cell_facts::compared(shared.reader, *cell, &mut tried))
+        .collect();
+    let all: Option<Vec<Compared>> = all.into_iter().collect();
+    let Some((all, factor)) = all.and_then(|all| Compared::between(&all).map(|by| (all, by)))
+    else {
+        notes.leave(tried);
+        return None;
+    };
+    notes.join(tried);
+    let values: Vec<Interval> = all.iter().map(|one| one.value).collect();
+    Some(parallel::shares(&resistance::beside_others(
+        &values, factor,
+    )))
 }
 
 /// The highest current through any cell of a group in the moment it is joined.
@@ -361,15 +392,32 @@ pub(super) fn inrush(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -
         return Some(Interval::point(0.0));
     }
     let all = members.iter().map(|cell| {
-        let rest = shared.reader.must(Need::RestVoltage, *cell, notes);
+        let rest = shared.reader.must_measure(Need::RestVoltage, *cell, notes);
         let r10 = cell_facts::r10(shared.reader, *cell, notes);
-        Some(parallel::Joined {
-            rest: rest?,
-            r10: r10?,
-        })
+        Some((rest?, r10?))
     });
-    let all: Vec<Option<parallel::Joined>> = all.collect();
-    Some(parallel::inrush(
-        &all.into_iter().collect::<Option<Vec<_>>>()?,
-    ))
+    let all: Vec<Option<(Measure, Interval)>> = all.collect();
+    let (rests, r10s): (Vec<_>, Vec<_>) = all
+        .into_iter()
+        .collect::<Option<Vec<_>>>()?
+        .into_iter()
+        .unzip();
+    Some(inrush_of(&rests, &r10s))
+}
+
+/// The rush of cells with these readings at rest. Currents follow differences of voltages, so that
+/// what all readings share of one meter's error hardly counts.
+fn inrush_of(rests: &[Measure], r10s: &[Interval]) -> Interval {
+    let at = |rests: Vec<Interval>| {
+        let joined = rests
+            .into_iter()
+            .zip(r10s)
+            .map(|(rest, r10)| Joined { rest, r10: *r10 });
+        parallel::inrush(&joined.collect::<Vec<_>>())
+    };
+    let ordinary = at(rests.iter().map(Measure::range).collect());
+    let apart = OneMeter::of(rests.iter().copied()).map(|one| one.factor * at(one.cores));
+    apart
+        .and_then(|apart| both(ordinary, apart))
+        .unwrap_or(ordinary)
 }

@@ -7,6 +7,7 @@ use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
 use super::{class_voltages, rating};
 use crate::class::{Class, Classes};
+use crate::facts::CELL;
 use crate::span::{both, not_known, span};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::Interval;
@@ -66,22 +67,105 @@ pub(super) fn by_method(
     position: usize,
     notes: &mut Notes,
 ) -> Option<Interval> {
+    let (as_read, temperature) = as_read(reader, position, notes)?;
+    Some(temperature.map_or(as_read, |temperature| {
+        resistance::at_reference(as_read, temperature)
+    }))
+}
+
+/// The 10-second resistance at the temperature of the reading, and that temperature. The spread of a
+/// method covers a room; what was read elsewhere says so.
+fn as_read(
+    reader: Reader<'_>,
+    position: usize,
+    notes: &mut Notes,
+) -> Option<(Interval, Option<Interval>)> {
     let value = reader.may(Need::Resistance, position, notes)?;
     let stated = reader
         .choice(Need::ResistanceMethod, position, notes)
         .unwrap_or(OptionSet::first(METHODS.len()));
-    let possible = METHODS
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| OptionSet::one(*at).meets(stated));
-    let as_read = possible
-        .map(|(_, method)| resistance::dc(*method, value))
+    let as_read = methods(stated)
+        .map(|method| resistance::dc(method, value))
         .reduce(Interval::hull)?;
-    // The spread of a method covers a room; what was read elsewhere says so.
+    Some((
+        as_read,
+        reader.may(Need::ResistanceTemperature, position, notes),
+    ))
+}
+
+/// The methods of a choice.
+fn methods(of: OptionSet) -> impl Iterator<Item = Method> {
+    METHODS
+        .into_iter()
+        .enumerate()
+        .filter(move |(at, _)| OptionSet::one(*at).meets(of))
+        .map(|(_, method)| method)
+}
+
+/// The 10-second resistance at a temperature in degC: by way of that at 25 degC, and straight from
+/// the reading.
+pub(super) fn r10_at(
+    reader: Reader<'_>,
+    position: usize,
+    used: Interval,
+    notes: &mut Notes,
+) -> Option<Interval> {
+    let r10 = r10(reader, position, notes);
+    let classes = classes(reader, position, notes);
+    let by_way = resistance::at_any(r10?, classes?, used);
+    let straight = as_read(reader, position, notes)
+        .and_then(|(as_read, read)| Some(resistance::from_other(as_read, read?, used)));
+    Some(
+        straight
+            .and_then(|straight| both(by_way, straight))
+            .unwrap_or(by_way),
+    )
+}
+
+/// A reading of the resistance as it compares with those of like cells.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Compared {
+    pub(super) value: Interval,
+    /// What the readings of like cells have alike.
+    alike: (Classes, Option<Interval>),
+    /// The pack that the cell came out of.
+    pack: Option<usize>,
+}
+
+impl Compared {
+    /// By what factor the ratios of two such readings differ; none if nothing is common to them.
+    pub(super) fn between(all: &[Self]) -> Option<f64> {
+        let first = all.first()?;
+        if all.iter().any(|one| one.alike != first.alike) {
+            return None;
+        }
+        let is_one_pack = first.pack.is_some() && all.iter().all(|one| one.pack == first.pack);
+        Some(if is_one_pack {
+            resistance::BETWEEN_LIKE
+        } else {
+            resistance::BETWEEN_CELLS
+        })
+    }
+}
+
+/// A reading at 1 kHz of a cell of one class.
+pub(super) fn compared(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Compared> {
+    let value = reader.may(Need::Resistance, position, notes)?;
+    let stated = reader.choice(Need::ResistanceMethod, position, notes)?;
+    if methods(stated).any(|method| method != Method::Ac1khz) {
+        return None;
+    }
+    let classes = classes(reader, position, notes)?;
     let temperature = reader.may(Need::ResistanceTemperature, position, notes);
-    Some(temperature.map_or(as_read, |temperature| {
-        resistance::at_reference(as_read, temperature)
-    }))
+    let pack = reader.origin((Need::CellPack, Need::PackId), CELL, position, notes);
+    if pack.is_some() {
+        notes.uses(Need::CellPack);
+    }
+    (classes.iter().count() == 1).then_some(Compared {
+        value,
+        alike: (classes, temperature),
+        pack,
+    })
 }
 
 /// From a reading before and across a known resistor.

@@ -25,7 +25,6 @@ use self::model::ANYTHING;
 use self::path::Path;
 pub(super) use self::{
     body::Body,
-    by_tests::bounded,
     compared_tests::is_proved_unlimited,
     load::Load,
     margins::{Bounds, EARLY, MOST_GIVEN, Margins, full_voltage, mean_below_mid, mean_voltage},
@@ -33,6 +32,7 @@ pub(super) use self::{
     seen::{Pick, Seen, picks},
 };
 pub use self::{
+    by_tests::bounded,
     compared_tests::{Compared, compared_tests},
     model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
 };

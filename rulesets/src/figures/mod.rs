@@ -20,6 +20,7 @@ pub mod stop;
 pub mod storage;
 pub mod string;
 
+mod assumed;
 mod battery;
 mod cell_facts;
 mod needs;
@@ -27,6 +28,7 @@ mod of_build;
 mod of_cell;
 mod of_group;
 mod of_pack;
+mod questions;
 mod reader;
 mod readings;
 mod shared_work;
@@ -35,7 +37,7 @@ mod table;
 use std::sync::Arc;
 
 use rules_core::facts::{
-    Catalogue, Clash, FactId, Facts, Figures, Needs, Unused, Worked, WorkedId, Workings,
+    Catalogue, Clash, FactId, Facts, Figures, Narrowing, Needs, Unused, Worked, WorkedId, Workings,
 };
 use rules_core::quantity::Interval;
 
@@ -67,7 +69,7 @@ impl Figures for Library {
     }
 
     fn open<'s>(&'s self, facts: Facts<'s>) -> Box<dyn Workings + 's> {
-        Box::new(SharedWork::new(facts, &self.ids))
+        Box::new(SharedWork::of(Reader::new(facts, &self.ids)))
     }
 
     fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
@@ -85,5 +87,11 @@ impl Workings for SharedWork<'_> {
             Some(row) => (row.work)(self, position, Notes::of(row.needs)),
             None => Notes::of(Needs::NONE).worked(Interval::WHOLE),
         }
+    }
+
+    fn narrowings(&self, figure: WorkedId, position: usize) -> Vec<Narrowing> {
+        let row = table::ROWS.get(figure.position());
+        row.map(|row| questions::narrowings(self, row, position))
+            .unwrap_or_default()
     }
 }

@@ -20,7 +20,7 @@ pub enum ListFault {
 macro_rules! facts_looked_at {
     ($($need:ident = $name:literal,)+) => {
         /// A fact that some figure looks at.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         pub(super) enum Need {
             $(#[doc = $name] $need,)+
         }
@@ -205,8 +205,10 @@ pub(super) const GROUP_MODEL: Needs = MODEL.with(set(&[CellGroup]));
 pub(super) const FULL: Needs = LOAD.with(GROUP_MODEL).with(set(&[Series, Ambient]));
 /// A discharge from the charge that the rest voltage shows.
 pub(super) const NOW: Needs = FULL.with(REST);
-/// How a group shares its current.
-pub(super) const SHARES: Needs = RESISTANCE.with(set(&[CellGroup]));
+/// The resistances of a group.
+pub(super) const JOINED: Needs = RESISTANCE.with(set(&[CellGroup]));
+/// How a group shares its current: like cells are compared with each other.
+pub(super) const SHARES: Needs = JOINED.with(set(&[Class, CellPack, PackId]));
 
 #[cfg(test)]
 mod tests {

@@ -1,4 +1,4 @@
-//! OpenReason-circuit voltage by charge state, for each class.
+//! Open-circuit voltage by charge state, for each class.
 //!
 //! The curves come from `data/class_ocv.csv`, which names its sources. They are model output at 25
 //! degC, from one to three published parameter sets for a class. A charge state is a part of the

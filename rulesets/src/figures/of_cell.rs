@@ -6,7 +6,7 @@ use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
-use super::{battery, cell_facts, discharge, drift, rating, resistance, storage};
+use super::{battery, cell_facts, discharge, drift, rating, storage};
 use crate::facts::CELL;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
@@ -17,7 +17,7 @@ const OFF_CURVE: &str =
     "the rest voltage lies outside the curve of the cell's class; check the class and the reading";
 
 /// Why a figure is open: two capacity tests that cannot be compared.
-const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage; a slow test to that of the ordinary one would close it";
+const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage";
 
 /// `cell.charge_state`
 pub(super) fn charge_state(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
@@ -60,13 +60,8 @@ pub(super) fn capacity_ratio(shared: &SharedWork<'_>, cell: usize, mut notes: No
 
 /// The resistance of a cell at the temperature of use.
 fn resistance_in_use(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let r10 = cell_facts::r10(shared.reader, cell, notes);
-    let classes = cell_facts::classes(shared.reader, cell, notes);
-    Some(resistance::at_any(
-        r10?,
-        classes?,
-        battery::temperature(shared, notes),
-    ))
+    let temperature = battery::temperature(shared, notes);
+    cell_facts::r10_at(shared.reader, cell, temperature, notes)
 }
 
 /// `cell.current`: its share of the highest current of the battery.

@@ -8,7 +8,7 @@ use rules_core::quantity::{Holds, Interval};
 pub struct OperatingPoint {
     /// Whether the power can be had at all. Undecided where that depends on what is not known.
     pub exists: Holds,
-    /// Current, in A. OpenReason upwards unless the point surely exists.
+    /// Current, in A. Open upwards unless the point surely exists.
     pub current: Interval,
     /// Voltage under load, in V. Down to 0 unless the point surely exists.
     pub voltage: Interval,

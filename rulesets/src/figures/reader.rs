@@ -3,6 +3,7 @@
 //! A figure can look at no fact that it does not declare: such a one is missing to it, and is noted
 //! as looked at, which a test of all figures finds.
 
+use super::assumed::{Answer, Assumed};
 use super::needs::{Need, set};
 use rules_core::facts::{FactId, Facts, Needs, OptionSet, Reach, SubjectId, Worked};
 use rules_core::quantity::{Interval, Measure};
@@ -100,11 +101,42 @@ impl<T> Noted<T> {
 pub(super) struct Reader<'s> {
     facts: Facts<'s>,
     ids: &'s [FactId],
+    /// Facts taken as answered, whatever is given.
+    assumed: &'s [Assumed],
 }
 
 impl<'s> Reader<'s> {
     pub(super) const fn new(facts: Facts<'s>, ids: &'s [FactId]) -> Self {
-        Self { facts, ids }
+        Self {
+            facts,
+            ids,
+            assumed: &[],
+        }
+    }
+
+    /// The same with some facts taken as answered.
+    pub(super) const fn assuming<'t>(self, assumed: &'t [Assumed]) -> Reader<'t>
+    where
+        's: 't,
+    {
+        Reader {
+            facts: self.facts,
+            ids: self.ids,
+            assumed,
+        }
+    }
+
+    /// Whether a fact is given.
+    pub(super) fn is_given(self, need: Need, position: usize) -> bool {
+        self.id(need)
+            .is_some_and(|id| self.facts.value(id, position).is_some())
+    }
+
+    /// What a fact is taken to be.
+    fn assumed(self, need: Need, position: usize) -> Option<Answer> {
+        let all = self.assumed.iter();
+        let mut of = all.filter(|one| one.need == need && one.position == position);
+        of.next().map(|one| one.answer)
     }
 
     /// How many there are of a subject.
@@ -179,7 +211,18 @@ impl<'s> Reader<'s> {
 
     /// A number that the figure cannot do without.
     pub(super) fn must(self, need: Need, position: usize, notes: &mut Notes) -> Option<Interval> {
-        let found = self.may(need, position, notes);
+        self.must_measure(need, position, notes)
+            .map(|measure| measure.range())
+    }
+
+    /// The same with what it shares of its meter's error.
+    pub(super) fn must_measure(
+        self,
+        need: Need,
+        position: usize,
+        notes: &mut Notes,
+    ) -> Option<Measure> {
+        let found = self.may_measure(need, position, notes);
         if found.is_none() {
             notes.lacks(need);
         }
@@ -200,7 +243,11 @@ impl<'s> Reader<'s> {
         notes: &mut Notes,
     ) -> Option<Measure> {
         let id = self.open(need, notes)?;
-        let found = self.facts.number(id, position)?;
+        let assumed = self.assumed(need, position).and_then(Answer::number);
+        let found = match assumed {
+            Some(answer) => Measure::of(answer),
+            None => self.facts.number(id, position)?,
+        };
         notes.uses(need);
         Some(found)
     }
@@ -215,11 +262,17 @@ impl<'s> Reader<'s> {
         notes.uses(need);
         let found = self
             .open(need, notes)
-            .and_then(|id| self.facts.choice(id, position));
+            .and_then(|id| self.chosen((need, id), position));
         if found.is_none() {
             notes.lacks(need);
         }
         found
+    }
+
+    fn chosen(self, (need, id): (Need, FactId), position: usize) -> Option<OptionSet> {
+        self.assumed(need, position)
+            .and_then(Answer::options)
+            .or_else(|| self.facts.choice(id, position))
     }
 
     /// A text that only takes part if it is given.

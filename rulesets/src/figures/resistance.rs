@@ -45,6 +45,28 @@ impl Method {
     }
 }
 
+/// By what factor the ratio of the 10-second resistance to a reading at 1 kHz differs between two
+/// cells of one class that were read by the same meter: of cells out of one pack, and of others.
+///
+/// Ratios of healthy cells of all makes differ by a factor of 1.5, and age moves those of one pack
+/// less than that, since it raises both readings (from memory; no measurement was at hand). Readings
+/// by direct current leave open at which charge each was taken, and those across a load how its
+/// contacts were: of these nothing is common.
+pub(super) const BETWEEN_LIKE: f64 = 1.5;
+pub(super) const BETWEEN_CELLS: f64 = 2.0;
+
+/// What readings of like cells by one method at one temperature say of each beside the others, where
+/// the ratio of two differs by a factor at most. They stand for resistances up to a factor of all.
+#[must_use]
+pub fn beside_others(readings: &[Interval], factor: f64) -> Vec<Interval> {
+    let (least, greatest) = (1.0 / factor.sqrt(), factor.sqrt());
+    let wider = |one: &Interval| {
+        let one = not_negative(*one);
+        span(times(one.lo(), least), times(one.hi(), greatest))
+    };
+    readings.iter().map(wider).collect()
+}
+
 /// Activation energies of the resistance, in J/mol: that of the model, and the least and greatest
 /// of cells. The parameter sets have 3.5 to 34 kJ/mol.
 pub(super) const RESISTANCE_ENERGY: f64 = 20_000.0;
@@ -121,6 +143,22 @@ pub fn at_reference(resistance: Interval, temperature: Interval) -> Interval {
     span(
         resistance.lo() / mild.max(hard),
         resistance.hi() / gentle.min(steep),
+    )
+}
+
+/// The resistance in ohms at a temperature in degC of a cell that has another at a second
+/// temperature. Of a cell that is used as warm as it was read, the temperature changes nothing.
+#[must_use]
+pub fn from_other(resistance: Interval, read: Interval, used: Interval) -> Interval {
+    let resistance = not_negative(resistance);
+    let factors = |used: f64, read: f64| {
+        [LEAST_ENERGY, MOST_ENERGY].map(|energy| arrhenius(energy, used) / arrhenius(energy, read))
+    };
+    let ([gentle, steep], [mild, hard]) =
+        (factors(used.hi(), read.lo()), factors(used.lo(), read.hi()));
+    span(
+        times(resistance.lo(), gentle.min(steep)),
+        times(resistance.hi(), mild.max(hard)),
     )
 }
 

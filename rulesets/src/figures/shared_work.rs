@@ -9,7 +9,7 @@ use super::reader::{Noted, Notes, Reader};
 use super::string::StringDischarge;
 use crate::facts::{CELL, GROUP, PACK};
 use crate::label::PackReading;
-use rules_core::facts::{FactId, Facts, Needs};
+use rules_core::facts::Needs;
 use rules_core::quantity::Interval;
 
 /// A place for what is worked out once, with what was looked at for it.
@@ -94,8 +94,7 @@ pub(super) enum Until {
 }
 
 impl<'s> SharedWork<'s> {
-    pub(super) fn new(facts: Facts<'s>, ids: &'s [FactId]) -> Self {
-        let reader = Reader::new(facts, ids);
+    pub(super) fn of(reader: Reader<'s>) -> Self {
         let count = |subject| 0..reader.count(subject);
         Self {
             reader,

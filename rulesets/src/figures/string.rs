@@ -6,6 +6,7 @@
 //! the current at the end is the power by the end voltage, exactly; the currents before matter only
 //! through the slow terms of the model, which are reckoned as if it had been the current all along.
 
+mod by_charge;
 mod corner_cell;
 mod course;
 mod ending;
@@ -26,7 +27,7 @@ pub use self::model::{Member, StringDischarge, StringDuty};
 use self::series::Series;
 use self::sums::Sums;
 use super::discharge::{Bounds, Draw, Duty, Pick, Seen, bounded, picks};
-use super::margin::OpenReason;
+use super::margin::{self, OpenReason};
 use crate::span::{VAST, both, not_negative, span, times};
 use rules_core::quantity::Interval;
 
@@ -52,6 +53,44 @@ pub fn discharge(members: &[Member], duty: &StringDuty) -> Option<StringDischarg
 /// the end voltage or below, so that it has given what it gives to there, and some cell is there or
 /// above, so that it has given no more.
 fn by_tests(members: &[Member], duty: &StringDuty, whole: StringDischarge) -> StringDischarge {
+    cells_by_charge(members, duty, charge_by_tests(members, duty, whole))
+}
+
+/// The cells at the end within what their own tests allow at each charge that the string may have
+/// given. One that may start below its end voltage may end there.
+fn cells_by_charge(
+    members: &[Member],
+    duty: &StringDuty,
+    whole: StringDischarge,
+) -> StringDischarge {
+    if whole.start.lo() <= duty.cut_off.hi() || duty.cut_off.lo() <= 0.0 {
+        return whole;
+    }
+    let Some(ends) = by_charge::ends(members, duty, whole.delivered) else {
+        return whole;
+    };
+    let cells: Vec<Interval> = whole
+        .cells
+        .iter()
+        .zip(ends)
+        .map(|(model, tests)| both(*model, tests).unwrap_or(tests))
+        .collect();
+    let weakest = cells.iter().copied().reduce(Interval::min);
+    let weakest = weakest.and_then(|lowest| both(whole.weakest, lowest));
+    let none_reverses = cells.iter().all(|cell| cell.lo() >= margin::LEAST_END);
+    StringDischarge {
+        weakest: weakest.unwrap_or(whole.weakest),
+        cells_open: whole.cells_open.filter(|_| !none_reverses),
+        cells,
+        ..whole
+    }
+}
+
+fn charge_by_tests(
+    members: &[Member],
+    duty: &StringDuty,
+    whole: StringDischarge,
+) -> StringDischarge {
     let Draw::Current(current) = duty.draw else {
         return whole;
     };

@@ -2,7 +2,7 @@
 
 use super::needs::Need::*;
 use super::needs::{
-    DRIFT, FALL, FULL, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
+    DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
 };
 use super::reader::Notes;
 use super::shared_work::SharedWork;
@@ -85,14 +85,14 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "build.most_power",
         Power,
-        LOAD.with(SHARES).with(set(&[Series, Class, Ambient])),
+        LOAD.with(JOINED).with(set(&[Series, Class, Ambient])),
         of_build::most_power,
         "Greatest power the battery can give at all near its end: V²/4R, with R after minutes of load at the temperature of use",
     ),
     row(
         "build.collapse_voltage",
         Voltage,
-        LOAD.with(SHARES).with(set(&[Series, Class, Ambient])),
+        LOAD.with(JOINED).with(set(&[Series, Class, Ambient])),
         of_build::collapse_voltage,
         "Loaded voltage under which the battery cannot keep up the light's power: the square root of P·R; 0 V where the draw is a current",
     ),
@@ -184,7 +184,7 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "group.inrush",
         Current,
-        SHARES.with(set(&[RestVoltage])),
+        JOINED.with(set(&[RestVoltage])),
         of_group::inrush,
         "Highest current through any cell in the moment the group is joined, at the measured rest voltages and the lowest credible resistance",
     ),
@@ -227,7 +227,7 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "cell.heat",
         Power,
-        LOAD.with(SHARES).with(set(&[Class, Ambient, Parallel])),
+        LOAD.with(SHARES).with(set(&[Ambient, Parallel])),
         of_cell::heat,
         "Heat in the cell at its highest current, at the temperature of use",
     ),
@@ -307,6 +307,16 @@ pub(super) fn definitions(catalogue: &Catalogue) -> Result<Vec<WorkedDef>, ListF
 }
 
 impl Row {
+    /// The subject that it is about.
+    pub(super) fn subject(&self) -> &'static str {
+        self.name.split_once('.').map_or("", |(subject, _)| subject)
+    }
+
+    /// The figure of one of its subject.
+    pub(super) fn worked(&self, shared: &SharedWork<'_>, position: usize) -> Worked {
+        (self.work)(shared, position, Notes::of(self.needs))
+    }
+
     fn definition(&self, catalogue: &Catalogue) -> Result<WorkedDef, ListFault> {
         let found = self
             .name

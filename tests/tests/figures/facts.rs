@@ -3,7 +3,9 @@
 
 mod declared;
 mod domains;
+mod joined;
 mod labels;
 mod less;
+mod questions;
 mod readings;
 mod setting;

@@ -1,7 +1,7 @@
 //! Figures of the library, worked out from the facts of the sheet.
 
 use super::evaluator::Evaluator;
-use crate::facts::{SubjectId, Worked, WorkedId};
+use crate::facts::{Narrowing, SubjectId, Worked, WorkedId, Workings};
 use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
 
@@ -22,11 +22,21 @@ impl Evaluator<'_> {
     /// A library figure of one of its subject, with what it used and missed.
     #[must_use]
     pub fn work(&self, id: WorkedId, position: usize) -> Worked {
+        self.workings().work(id, position)
+    }
+
+    /// What would narrow a library figure of one of its subject.
+    #[must_use]
+    pub fn narrowings(&self, id: WorkedId, position: usize) -> Vec<Narrowing> {
+        self.workings().narrowings(id, position)
+    }
+
+    fn workings(&self) -> &dyn Workings {
         let open = || {
             self.catalogue
                 .figures()
                 .open(self.catalogue.facts_of(self.sheet))
         };
-        self.library.workings(open).work(id, position)
+        self.library.workings(open)
     }
 }

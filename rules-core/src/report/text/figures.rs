@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::closing;
 use super::group::subjects;
+use super::narrowed;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::{FactReport, FactState, FigureReport, FigureSheet, Subject};
@@ -76,6 +77,12 @@ fn write(figure: &FigureReport, page: &mut Page<'_>) {
     if let Some(open) = &figure.open {
         page.paragraph(HANG, &[Part::text(format!("Open: {open}."))]);
     }
+    for narrowed in &figure.narrowed_by {
+        page.paragraph(
+            HANG,
+            &[Part::text(format!("{}.", narrowed::sentence(narrowed)))],
+        );
+    }
     if let Some(is) = &figure.is {
         page.paragraph(HANG, &[Part::new(Role::Quiet, format!("Is: {is}"))]);
     }
@@ -86,7 +93,6 @@ fn write(figure: &FigureReport, page: &mut Page<'_>) {
 
 fn value(figure: &FigureReport) -> String {
     match (&figure.value, figure.truth) {
-        (Some(value), _) if value.is_unknown() => "unknown".to_owned(),
         (Some(value), _) => value.to_string(),
         (None, Some(Truth::Yes)) => "yes".to_owned(),
         (None, Some(Truth::No)) => "no".to_owned(),

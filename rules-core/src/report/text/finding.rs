@@ -1,6 +1,7 @@
 //! One finding, or several of one caution that say the same, in full.
 
 use super::group::{Group, subjects};
+use super::narrowed;
 use super::opening::{doubt, verdict};
 use super::page::{Page, Part};
 use super::sentences::{alike_at_the_end, sentences};
@@ -149,7 +150,12 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
         } else {
             format!(" of {}", figure.subject)
         };
-        let text = format!("{}{of}: {}{open}", figure.name, figure.value);
+        let narrowed = figure
+            .narrowed_by
+            .as_ref()
+            .map(|narrowed| format!("; {}", narrowed::clause(narrowed)))
+            .unwrap_or_default();
+        let text = format!("{}{of}: {}{open}{narrowed}", figure.name, figure.value);
         entry(if at == 0 { "Worked:" } else { "" }, text, page);
     }
 }

@@ -10,6 +10,7 @@ mod closing;
 mod figures;
 mod finding;
 mod group;
+mod narrowed;
 mod next;
 mod opening;
 mod page;

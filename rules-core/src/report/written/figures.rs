@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use serde::{Serialize, Serializer};
 
 use super::each::Each;
+use super::narrowed::{WrittenNarrowing, told};
 use super::numbers::WrittenNumber;
 use super::sheet::{FactEntry, Used, Uses, facts, owners, used, uses};
 use super::tables::{Tables, WrittenSubject};
@@ -73,10 +74,13 @@ struct WrittenFigureReport<'w> {
     /// Whether it holds, for a condition.
     #[serde(skip_serializing_if = "Option::is_none")]
     truth: Option<Truth>,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why,
-    /// and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why.
     #[serde(skip_serializing_if = "Option::is_none")]
     open: Option<&'static str>,
+    /// What would narrow it, what narrows it most first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    narrowed_by: Vec<WrittenNarrowing<'w>>,
     /// The facts it was worked from.
     facts: Vec<Uses<'w>>,
     /// How many more there are.
@@ -123,8 +127,15 @@ impl<'w> WrittenFigureSheet<'w> {
     }
 }
 
-/// What figures have alike where only their values differ: name, truth, openness and facts.
-type Shape<'w> = (&'w str, Option<Truth>, Option<&'w str>, Used<'w>);
+/// What figures have alike where only their values differ: name, truth, openness, what would narrow
+/// them and facts.
+type Shape<'w> = (
+    &'w str,
+    Option<Truth>,
+    Option<&'w str>,
+    Vec<Vec<String>>,
+    Used<'w>,
+);
 
 /// Figures that are alike together, each where the first of them stands; among them by the positions
 /// of the subjects.
@@ -133,7 +144,14 @@ fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w Figure
     let mut places: HashMap<Shape<'_>, usize> = HashMap::new();
     for figure in all {
         let facts = used(&figure.facts, &figure.subject);
-        let shape = (figure.name.as_str(), figure.truth, figure.open, facts);
+        let narrowed = figure.narrowed_by.iter().map(told).collect();
+        let shape = (
+            figure.name.as_str(),
+            figure.truth,
+            figure.open,
+            narrowed,
+            facts,
+        );
         let place = *places.entry(shape).or_insert(parts.len());
         match parts.get_mut(place) {
             Some(part) => part.push(figure),
@@ -164,6 +182,11 @@ impl<'w> WrittenFigureReport<'w> {
             value: WrittenNumber::of(&values),
             truth: first.truth,
             open: first.open,
+            narrowed_by: first
+                .narrowed_by
+                .iter()
+                .filter_map(WrittenNarrowing::of)
+                .collect(),
             facts: uses(&facts, tables),
             more_facts: Each::of(part.iter().map(|figure| figure.more_facts))?,
             subjects: tables.set_of(part.iter().map(|figure| &figure.subject)),

@@ -18,6 +18,7 @@ mod brief;
 mod each;
 mod figures;
 mod findings;
+mod narrowed;
 mod next;
 mod numbers;
 mod report;

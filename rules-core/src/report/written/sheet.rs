@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::each::Each;
+use super::narrowed::{WrittenNarrowing, told};
 use super::numbers::WrittenNumber;
 use super::tables::Tables;
 use crate::check::{FactReport, FactState, FigureUse, ReportedNumber, Subject};
@@ -44,10 +45,12 @@ pub(super) struct FigureEntry<'w> {
     subjects: usize,
     /// What it came to, the error of the model included.
     value: WrittenNumber<'w>,
-    /// Where the model does not reach, so that the value is open towards the cautious side: why,
-    /// and what would close it.
+    /// Where the model does not reach, so that the value is open towards the cautious side: why.
     #[serde(skip_serializing_if = "Option::is_none")]
     open: Option<&'static str>,
+    /// What would narrow it most, where a finding is in doubt.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    narrowed_by: Option<WrittenNarrowing<'w>>,
 }
 
 /// Facts or figures that take part in an entry: which, and whose.
@@ -188,15 +191,19 @@ pub(super) fn figures<'w>(
     let mut alike: BTreeMap<_, BTreeMap<usize, &FigureUse>> = BTreeMap::new();
     for figure in all {
         let position = tables.position(&figure.subject);
-        let key = (figure.name.as_str(), figure.open);
+        let narrowed = figure.narrowed_by.as_ref().map(told);
+        let key = (figure.name.as_str(), figure.open, narrowed);
         alike.entry(key).or_default().insert(position, figure);
     }
-    let written = |((name, open), of): ((&'w str, _), BTreeMap<usize, &'w FigureUse>)| {
+    let written = |((name, open, _), of): ((&'w str, _, _), BTreeMap<usize, &'w FigureUse>)| {
+        let first = of.values().next()?;
+        let narrowed_by = first.narrowed_by.as_ref().and_then(WrittenNarrowing::of);
         let values: Vec<&ReportedNumber> = of.values().map(|figure| &figure.value).collect();
         Some(FigureEntry {
             name,
             value: WrittenNumber::of(&values)?,
             open,
+            narrowed_by,
             subjects: tables.set(of.into_keys().collect()),
         })
     };

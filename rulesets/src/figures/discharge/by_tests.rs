@@ -31,7 +31,8 @@ pub(super) fn within(class: Class, cell: &CellModel, duty: &Duty, model: &Discha
 }
 
 /// The charge in Ah that the tests of a cell bound, of whichever class it is.
-pub(in crate::figures) fn bounded(cell: &CellModel, duty: &Duty) -> Interval {
+#[must_use]
+pub fn bounded(cell: &CellModel, duty: &Duty) -> Interval {
     cell.classes.hull(|class| {
         let of = Of {
             class,

@@ -80,6 +80,15 @@ fn tested_four_times(mut proposal: Value) -> Value {
     proposal
 }
 
+/// The same with every resistance read at 1 kHz, where like cells are compared.
+fn read_at_1_khz(mut proposal: Value) -> Value {
+    for cell in proposal["cells"].as_array_mut().unwrap() {
+        cell["resistance"]["method"] = "ac-1khz".into();
+        cell.as_object_mut().unwrap().remove("loaded");
+    }
+    proposal
+}
+
 #[test]
 fn a_figure_looks_at_what_it_declares() {
     let catalogue = rulesets::catalogue();
@@ -90,6 +99,7 @@ fn a_figure_looks_at_what_it_declares() {
         places(&proposal, "", &mut all);
         look(&catalogue, &proposal, &mut looked);
         look(&catalogue, &bare(arrangement), &mut looked);
+        look(&catalogue, &read_at_1_khz(proposal.clone()), &mut looked);
         for less in thirds(&proposal, &all) {
             look(&catalogue, &less, &mut looked);
         }

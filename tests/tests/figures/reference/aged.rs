@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::Classes;
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, bounded, discharge};
 
 use super::table::{Coverage, Row, Set, number, rows, sets};
 
@@ -89,4 +89,75 @@ fn charge_from_a_test_of_the_same_worn_cell() {
         }
     }
     found.finish("aged.csv: charge from any other test (parts of it)", 5_000);
+}
+
+/// A discharge that had been ended half way or near its end would have given that part, to the
+/// voltage that it showed then: ends far above those of the table.
+fn to_higher_ends(row: &Row) -> Vec<Row> {
+    [
+        ("v_at_50pct_v", 0.5),
+        ("v_at_90pct_v", 0.9),
+        ("cutoff_v", 1.0),
+    ]
+    .iter()
+    .filter_map(|(column, part)| {
+        let mut higher = row.clone();
+        let charge = number(row, "capacity_ah")? * part;
+        higher.insert("cutoff_v".into(), number(row, column)?.to_string());
+        higher.insert("capacity_ah".into(), charge.to_string());
+        Some(higher)
+    })
+    .collect()
+}
+
+#[test]
+fn charge_to_any_end_from_a_test_of_the_same_cell() {
+    let sets = sets();
+    let mut cells: BTreeMap<String, Vec<Row>> = BTreeMap::new();
+    for row in rows("aged").into_iter().filter(within_range) {
+        let key = format!("{} {}", row["set"], row["age"]);
+        cells.entry(key).or_default().push(row);
+    }
+    for mut row in rows("constant_current") {
+        let r10 = sets[&row["set"]].r10 * 1000.0;
+        row.insert("r10_mohm".into(), r10.to_string());
+        if number(&row, "capacity_ah").is_some() && within_range(&row) {
+            let key = format!("{} of the tables", row["set"]);
+            cells.entry(key).or_default().push(row);
+        }
+    }
+    let mut found = Coverage::default();
+    for (name, rows) in &cells {
+        if ODD.iter().any(|odd| name.starts_with(odd)) {
+            continue;
+        }
+        let set = &sets[&rows[0]["set"]];
+        let class = format!("{:?}", set.class).to_uppercase();
+        for test in rows {
+            for row in rows.iter().flat_map(to_higher_ends) {
+                let end = number(&row, "cutoff_v").unwrap();
+                let group = format!(
+                    "{class} to {}",
+                    if end > 3.3 {
+                        "above 3.3 V"
+                    } else {
+                        "3.3 V or less"
+                    }
+                );
+                let charge = number(&row, "capacity_ah").unwrap();
+                let stated = bounded(&cell(set, test), &duty(&row));
+                found.add(
+                    &group,
+                    &format!("{name}: {test:?} to {row:?}"),
+                    stated,
+                    charge,
+                    charge,
+                );
+            }
+        }
+    }
+    found.finish(
+        "charge that tests alone bound, to ends half way and near the end (parts of it)",
+        5_000,
+    );
 }

@@ -1,5 +1,7 @@
 //! Constant current, constant power and series strings.
 
+use std::collections::BTreeMap;
+
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
 use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
@@ -194,7 +196,17 @@ struct OfStrings {
     weak: Coverage,
     strong: Coverage,
     times: Coverage,
+    /// Of strings whose weak cell truly ends 0.3 V or more away from the limit: how many are decided,
+    /// and how many there are.
+    decided: BTreeMap<String, (usize, usize)>,
 }
+
+/// The voltage under which a cell is taken to be over-discharged, and how far away from it a string
+/// ought to be decided, in V.
+fn over_discharged(class: Class) -> f64 {
+    if class == Class::Ifr { 2.0 } else { 2.5 }
+}
+const AWAY: f64 = 0.3;
 
 /// A cell with a part of another's electrode area: less capacity and more resistance in that ratio.
 fn part_of(cell: &CellModel, part: f64) -> CellModel {
@@ -205,6 +217,13 @@ fn part_of(cell: &CellModel, part: f64) -> CellModel {
     };
     CellModel {
         capacity,
+        further: cell.further.map(|test| {
+            test.map(|test| CapacityTest {
+                charge: test.charge * point(part),
+                current: test.current * point(part),
+                ..test
+            })
+        }),
         r10: cell.r10 / point(part),
         ..*cell
     }
@@ -230,7 +249,7 @@ fn members(row: &Row, cell: &CellModel) -> Vec<Member> {
 }
 
 impl OfStrings {
-    fn compare(&mut self, row: &Row, cell: &CellModel, group: &str, what: &str) {
+    fn compare(&mut self, row: &Row, cell: &CellModel, (group, what): (&str, &str), tested: &str) {
         let duty = StringDuty {
             draw: Draw::Current(point(number(row, "current_a").unwrap())),
             temperature: point(25.0),
@@ -242,12 +261,33 @@ impl OfStrings {
             number(row, "strong_cell_v").unwrap(),
         );
         self.weak.add(group, what, stated.cells[0], weak, 1.0);
+        self.decide(
+            cell.classes.iter().next().unwrap(),
+            stated.cells[0],
+            weak,
+            tested,
+        );
         self.strong.add(group, what, stated.cells[1], strong, 1.0);
         let hours = number(row, "time_s").unwrap() / 3600.0;
         self.times.add(group, what, stated.run_time, hours, hours);
     }
 
+    fn decide(&mut self, class: Class, stated: Interval, weak: f64, tested: &str) {
+        let limit = over_discharged(class);
+        if (weak - limit).abs() < AWAY {
+            return;
+        }
+        let group = format!("{class:?}, {tested}");
+        let of = self.decided.entry(group).or_default();
+        of.1 += 1;
+        of.0 += usize::from(stated.hi() < limit || stated.lo() > limit);
+    }
+
     fn finish(self) {
+        println!("\nstrings decided, of those that end 0.3 V away from the limit or more");
+        for (group, (decided, all)) in &self.decided {
+            println!("{group:<44} {decided:>5} of {all:>5}");
+        }
         self.weak.finish(
             "series.csv: voltage of the weak cell when the string ends (V)",
             300,
@@ -257,6 +297,40 @@ impl OfStrings {
         self.times
             .finish("series.csv: time until the string ends (parts of it)", 300);
     }
+}
+
+/// A cell as one test to 3.0 V shows it, and with one at the rate of the use beside.
+fn tested_for(
+    row: &Row,
+    known: &[(String, CellModel, f64)],
+) -> Vec<(String, CellModel, &'static str)> {
+    let used = number(row, "c_rate").unwrap();
+    let to_3_v = || known.iter().filter(|(label, ..)| label.contains("3.0 V"));
+    let is_like = |rate: f64| (rate - used).abs() < 1e-9;
+    let like = to_3_v().find(|(.., rate)| is_like(*rate));
+    let alone = to_3_v().map(|(label, cell, rate)| {
+        let tested = if is_like(*rate) {
+            "at the rate of the use"
+        } else {
+            "at another rate"
+        };
+        (label.clone(), *cell, tested)
+    });
+    let both = to_3_v()
+        .filter(|(.., rate)| !is_like(*rate))
+        .filter_map(|(label, cell, _)| {
+            let (_, other, _) = like?;
+            let cell = CellModel {
+                further: [Some(other.capacity), None, None],
+                ..*cell
+            };
+            Some((
+                format!("{label} and as used"),
+                cell,
+                "at another rate and that of the use",
+            ))
+        });
+    alone.chain(both).collect()
 }
 
 #[test]
@@ -270,13 +344,13 @@ fn strings_of_unequal_cells_lie_within() {
             .iter()
             .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
         {
-            for (test, cell, _) in known.iter().filter(|(label, ..)| label.contains("3.0 V")) {
+            for (test, cell, tested) in tested_for(row, &known) {
                 let group = format!("{class} {} in series", row["cells_in_series"]);
                 let what = format!(
                     "{name} weak {} {}C to {} V, {test}",
                     row["weak_fraction"], row["c_rate"], row["string_cutoff_v"]
                 );
-                found.compare(row, cell, &group, &what);
+                found.compare(row, &cell, (&group, &what), tested);
             }
         }
     }

@@ -3,7 +3,7 @@
 use rules_core::quantity::Interval;
 use rulesets::class::Classes;
 use rulesets::figures::parallel::{Joined, inrush};
-use rulesets::figures::resistance::{Method, at, dc};
+use rulesets::figures::resistance::{Method, at, dc, from_other};
 use rulesets::figures::{ocv, rest};
 
 use super::table::{Coverage, number, rows, sets};
@@ -158,6 +158,42 @@ fn resistance_by_method_and_temperature() {
 
 /// The current through a pair in the first ten seconds is at most what is stated for the moment of
 /// joining.
+/// The 10-second resistance at half charge, read at one temperature and used at another.
+#[test]
+fn a_resistance_read_at_any_temperature_holds_at_any_other() {
+    let table = rows("resistance");
+    let mut coverage = Coverage::default();
+    let half = |row: &&super::table::Row| row["soc_percent"] == "50";
+    for (name, set) in sets() {
+        let own: Vec<_> = table.iter().filter(|row| row["set"] == name).collect();
+        for (read, used) in own.iter().copied().filter(half).flat_map(|read| {
+            own.iter()
+                .copied()
+                .filter(half)
+                .map(move |used| (read, used))
+        }) {
+            let temperature = |row| point(number(row, "temperature_c").unwrap());
+            let (ohms, truth) = (
+                number(read, "r_10s_mohm").unwrap(),
+                number(used, "r_10s_mohm").unwrap(),
+            );
+            let stated = from_other(point(ohms), temperature(read), temperature(used));
+            let group = format!("{:?}", set.class).to_uppercase();
+            coverage.add(
+                &group,
+                &format!("{name} {ohms} {truth}"),
+                stated,
+                truth,
+                truth,
+            );
+        }
+    }
+    coverage.finish(
+        "resistance.csv: read at one temperature, used at another",
+        100,
+    );
+}
+
 #[test]
 fn the_inrush_of_two_cells_is_at_most_what_is_stated() {
     let mut found = Coverage::default();
