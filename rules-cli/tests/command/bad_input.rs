@@ -102,7 +102,7 @@ fn anchors_and_aliases() {
     }
     let complaint_of_bomb = complaint(bomb);
     assert!(
-        complaint_of_bomb.contains("an anchor stands here"),
+        complaint_of_bomb.contains("this is an anchor"),
         "{complaint_of_bomb}"
     );
     insta::assert_snapshot!(complaint("format: 1\ntitle: &t Torch\narrangement: *t\n"));

@@ -11,6 +11,7 @@ use super::node::Node;
 use super::problem::{Fault, Problem, SetAside};
 use super::source::{Source, Span};
 use super::tree::Builder;
+use super::units::Quotes;
 
 /// Reads the value of a source that is known to be JSON, with the repeated keys found.
 ///
@@ -28,9 +29,11 @@ pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>
             JsonToken::Map(span) => builder.enter_map(span),
             JsonToken::List(span) => builder.enter_list(span),
             JsonToken::End => builder.leave(),
-            JsonToken::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
+            JsonToken::Quoted(span) => {
+                builder.text(Cow::Borrowed(inner(source, span)), Quotes::Double, span)
+            }
             JsonToken::Escaped(span) => {
-                unescaped(source, span).and_then(|text| builder.quoted(text, span))
+                unescaped(source, span).and_then(|text| builder.text(text, Quotes::Double, span))
             }
             JsonToken::Word(span) => builder.plain(source.slice(span).into(), span),
         };

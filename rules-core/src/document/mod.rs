@@ -18,6 +18,7 @@ mod source;
 mod suggestions;
 mod tree;
 mod units;
+mod yaml;
 
 pub use canonical::digest;
 pub use fields::{

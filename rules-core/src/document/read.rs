@@ -6,7 +6,7 @@ use super::json;
 use super::node::{Content, Node};
 use super::problem::{Fault, Problem, Problems, SetAside};
 use super::source::{Source, Span};
-use super::tree::tree;
+use super::yaml;
 use crate::bounds::MOST_BYTES;
 use crate::characters::code_point;
 
@@ -64,7 +64,7 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, Vec<Problem>> {
 /// Every problem found, if one of them leaves the document unread.
 pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let (tree, found) = match syntax {
-        Syntax::Yaml => tree(source)?,
+        Syntax::Yaml => yaml::tree(source)?,
         Syntax::Json => {
             refuse_non_json(source).map_err(|problem| vec![problem])?;
             json::tree(source)?

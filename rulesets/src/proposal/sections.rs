@@ -1,5 +1,6 @@
 //! The sections of a proposal, walked by the table of facts.
 
+use super::extras::Extra;
 use super::meant;
 use super::meters::Meters;
 use rules_core::document::{
@@ -8,14 +9,6 @@ use rules_core::document::{
 use rules_core::facts::{
     Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help,
 };
-
-/// A fact under `extra`, to be read when the rulesets that declare it are known.
-#[derive(Debug, Clone)]
-pub(super) struct Extra {
-    pub subject: SubjectId,
-    pub position: usize,
-    pub entry: Entry<'static>,
-}
 
 /// Reads sections into instances.
 pub(super) struct SectionReader<'c, 'm> {
