@@ -8,6 +8,8 @@ use std::sync::LazyLock;
 use rules_core::document::Syntax;
 use rules_core::facts::{Catalogue, SubjectId};
 
+use crate::formerly;
+
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);
 /// All cells of the light as one battery.
@@ -30,8 +32,10 @@ pub const TABLE: &str = include_str!("../facts.yaml");
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
     // The tests read the table too, so that there is always something to fall back from.
-    Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml)
-        .unwrap_or_else(|_| Catalogue::of_subjects(&[]))
+    let read = Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml);
+    let mut catalogue = read.unwrap_or_else(|_| Catalogue::of_subjects(&[]));
+    catalogue.set_former_names(formerly::names().unwrap_or_default());
+    catalogue
 });
 
 /// The facts that proposals can state, by subject.

@@ -71,6 +71,7 @@ pub mod class;
 pub mod designation;
 pub mod facts;
 pub mod figures;
+mod formerly;
 pub mod label;
 pub mod proposal;
 #[cfg(feature = "schema")]

@@ -8,7 +8,7 @@ use rules_core::ruleset::{Files, Library, Text, unknown_ruleset};
 static VERSIONS: [ShippedVersion; 1] = [ShippedVersion {
     ruleset: "rescued-cells",
     version: "1.0.0",
-    digest: "sha256:b93a6911e2fc6354f3708996ba0c595679695dd89f1aa4d4d1f9bd33fa2ac815",
+    digest: "sha256:d113740fc836219ae97427454adb45602f4b174951c51831016023d8377aaaad",
     text: Some(include_str!("../rescued-cells.yaml")),
 }];
 

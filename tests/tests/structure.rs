@@ -32,11 +32,12 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 10] = [
+const TRADE: [&str; 11] = [
     "bounds",
     "span",
     "class",
     "designation",
+    "formerly",
     "facts",
     "shipped",
     "label",

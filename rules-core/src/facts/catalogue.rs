@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::fact::{FactDef, FactId, FactKind};
 use super::figures::{Figures, NoFigures};
+use super::former::{FormerNames, Successor};
 use super::known::Facts;
 use super::notice::Notice;
 use super::places::FactPlaces;
@@ -52,6 +53,7 @@ pub struct Catalogue {
     relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
+    former: Arc<FormerNames>,
     digest: String,
 }
 
@@ -71,6 +73,7 @@ impl Catalogue {
             relations: Arc::default(),
             shipped: &[],
             notice: Vec::new(),
+            former: Arc::default(),
             digest: String::new(),
         }
     }
@@ -112,6 +115,17 @@ impl Catalogue {
     #[must_use]
     pub fn notice(&self) -> &[Notice] {
         &self.notice
+    }
+
+    /// Sets the names that facts and figures had before.
+    pub fn set_former_names(&mut self, former: FormerNames) {
+        self.former = Arc::new(former);
+    }
+
+    /// What takes the place of a full name, if it is one that was used before.
+    #[must_use]
+    pub fn successor(&self, full: &str) -> Option<&Successor> {
+        self.former.get(full)
     }
 
     /// Sets the relations between facts that hold of everything there is.

@@ -92,6 +92,7 @@ fn compile(
     let vocabulary = Vocabulary {
         catalogue,
         limits: &BTreeMap::new(),
+        former_limits: &BTreeMap::new(),
         figures: &BTreeMap::new(),
         faulty: &BTreeSet::new(),
         unread: UnreadSorts::default(),

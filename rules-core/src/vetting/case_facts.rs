@@ -147,9 +147,11 @@ pub(super) fn unknown_fact(
         .facts()
         .map(|(id, _)| catalogue.fact_name(id))
         .collect::<Vec<_>>();
-    let help = match problems.near(name, facts.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => "a case gives facts; figures follow from them".to_owned(),
+    let near = problems.near(name, facts.iter().copied());
+    let help = match (catalogue.successor(name), near) {
+        (Some(successor), _) => format!("it is called `{}` now", successor.now),
+        (None, Some(near)) => format!("did you mean `{near}`?"),
+        (None, None) => "a case gives facts; figures follow from them".to_owned(),
     };
     problems.add(
         Fault::UnknownName,

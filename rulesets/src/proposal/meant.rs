@@ -73,6 +73,9 @@ pub(super) fn help(
     special: &[&str],
     problems: &Problems<'_>,
 ) -> String {
+    if let Some(help) = now_written(own, subject, key) {
+        return help;
+    }
     let keys = keys(own, subject, special);
     let name = own.full_name(subject, key);
     let fact = own.fact_named(&name).map(|(_, def)| def);
@@ -86,12 +89,28 @@ pub(super) fn help(
     if declared.is_some_and(|all| all.fact_named(&name).is_some()) {
         return format!("a ruleset declares it: write `extra: {{ {key}: ... }}`");
     }
-    let mut outer: Vec<&str> = keys.iter().map(|place| place.outer).collect();
-    outer.dedup();
+    let mut outer: Vec<&str> = Vec::new();
+    for place in &keys {
+        if !outer.contains(&place.outer) {
+            outer.push(place.outer);
+        }
+    }
     format!(
         "the keys here are {}; what a ruleset declares stands under `extra`",
         quoted(&outer)
     )
+}
+
+/// What to write now for a key of former versions, by its full name.
+pub(super) fn now_written(own: &Catalogue, subject: SubjectId, key: &str) -> Option<String> {
+    let name = own.full_name(subject, &key.replace('.', "_"));
+    let successor = own.successor(&name)?;
+    if let Some(write) = &successor.write {
+        return Some(format!("formats changed: write {write}"));
+    }
+    let (_, fact) = own.fact_named(&successor.now)?;
+    let place = Place::of(fact.key.as_deref()?);
+    Some(format!("formats changed: write {}", place.shown()))
 }
 
 /// The places of a subject, in the order of the table.
@@ -169,6 +188,7 @@ mod tests {
     use super::*;
     use crate::facts::{CELL, LIGHT, catalogue};
     use rules_core::document::Source;
+    use rules_core::facts::{FormerNames, Successor};
 
     fn of(subject: SubjectId, key: &str) -> String {
         let source = Source::new("plan", String::new());
@@ -196,6 +216,34 @@ mod tests {
     }
 
     #[test]
+    fn a_key_of_a_former_version_is_answered_with_its_new_place() {
+        let mut own = catalogue().clone();
+        let successor = |now: &str, write: Option<&str>| Successor {
+            now: now.to_owned(),
+            write: write.map(str::to_owned),
+        };
+        let name = str::to_owned;
+        own.set_former_names(FormerNames::from([
+            (
+                name("cell.rest_volts"),
+                successor("cell.rest_voltage", None),
+            ),
+            (
+                name("cell.worn"),
+                successor("cell.capacity", Some("a test")),
+            ),
+        ]));
+        let written = |key| now_written(&own, CELL, key);
+        let place = "formats changed: write `rest: { voltage: ... }`";
+        assert_eq!(written("rest_volts").as_deref(), Some(place));
+        assert_eq!(written("rest.volts").as_deref(), Some(place));
+        let text = "formats changed: write a test";
+        assert_eq!(written("worn").as_deref(), Some(text));
+        assert_eq!(written("colour"), None);
+        assert_eq!(now_written(&own, LIGHT, "worn"), None);
+    }
+
+    #[test]
     fn what_may_be_a_rating_or_a_test_is_not_guessed() {
         assert_eq!(
             of(CELL, "nominal_capacity"),
@@ -210,8 +258,8 @@ mod tests {
     #[test]
     fn what_is_worked_out_or_declared_has_its_own_place() {
         assert_eq!(
-            of(CELL, "class"),
-            "it is worked out of `designation`; write that"
+            of(CELL, "code_length"),
+            "it is worked out of `size.code`; write that"
         );
         assert!(of(CELL, "colour").ends_with("what a ruleset declares stands under `extra`"));
     }

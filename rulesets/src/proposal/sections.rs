@@ -83,7 +83,14 @@ impl SectionReader<'_, '_> {
         for one in inner {
             match inside.get(&one.key) {
                 Some(id) => self.fact(one, *id, instance, problems),
-                None => unknown_key(one, &format!("`{}`", entry.key), &keys(), problems),
+                None => {
+                    let what = format!("`{}`", entry.key);
+                    let key = format!("{}.{}", entry.key, one.key);
+                    match meant::now_written(self.catalogue, subject, &key) {
+                        Some(help) => no_key(one, &what, help, problems),
+                        None => unknown_key(one, &what, &keys(), problems),
+                    }
+                }
             }
         }
     }
@@ -134,8 +141,7 @@ impl SectionReader<'_, '_> {
     ) {
         let catalogues = (self.catalogue, self.declared);
         let help = meant::help(&entry.key, subject, catalogues, special, problems);
-        let message = format!("{what} has no key `{}`", entry.key);
-        problems.add(Fault::UnknownKey, entry.key_span, message, help);
+        no_key(entry, what, help, problems);
     }
 
     fn extra(
@@ -157,6 +163,11 @@ impl SectionReader<'_, '_> {
             entry: entry.detached(),
         }));
     }
+}
+
+fn no_key(entry: &Entry<'_>, what: &str, help: String, problems: &mut Problems<'_>) {
+    let message = format!("{what} has no key `{}`", entry.key);
+    problems.add(Fault::UnknownKey, entry.key_span, message, help);
 }
 
 /// How many values stand in a node, at most one map deep.

@@ -5,6 +5,7 @@
 mod cases;
 mod definitions;
 mod examples;
+mod formerly;
 mod formulas;
 mod kinds;
 mod layering;

@@ -57,9 +57,11 @@ impl Resolver<'_, '_> {
             return None;
         }
         let known = self.vocabulary.limits.keys().map(String::as_str);
-        let help = match self.vocabulary.suggestions.near(word, known) {
-            Some(near) => format!("did you mean `limit.{near}`?"),
-            None => "define it under `limits`".to_owned(),
+        let now = self.vocabulary.former_limits.get(word);
+        let help = match (now, self.vocabulary.suggestions.near(word, known)) {
+            (Some(now), _) => format!("it is called `limit.{now}` now"),
+            (None, Some(near)) => format!("did you mean `limit.{near}`?"),
+            (None, None) => "define it under `limits`".to_owned(),
         };
         self.fault(
             Fault::UnknownName,
@@ -159,13 +161,12 @@ impl Resolver<'_, '_> {
             return None;
         }
         let figures = self.vocabulary.figures.keys().map(String::as_str);
-        let help = match self
-            .vocabulary
-            .suggestions
-            .near(full, self.catalogue().names().chain(figures))
-        {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "define a fact under `facts` or a figure under `figures`".to_owned(),
+        let names = self.catalogue().names().chain(figures);
+        let near = self.vocabulary.suggestions.near(full, names);
+        let help = match (self.catalogue().successor(full), near) {
+            (Some(successor), _) => format!("it is called `{}` now", successor.now),
+            (None, Some(near)) => format!("did you mean `{near}`?"),
+            (None, None) => "define a fact under `facts` or a figure under `figures`".to_owned(),
         };
         self.fault(
             Fault::UnknownName,

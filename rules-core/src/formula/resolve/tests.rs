@@ -61,6 +61,7 @@ impl Setting {
         let vocabulary = Vocabulary {
             catalogue,
             limits,
+            former_limits: &BTreeMap::new(),
             figures,
             faulty,
             folds: &folds,
