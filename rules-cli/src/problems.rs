@@ -1,4 +1,5 @@
-//! Problems as text: the place, what is wrong, the line with the place marked, and how to mend it.
+//! Problems as text: the place, what is wrong, the line with the place marked, and how to correct
+//! it.
 
 mod excerpt;
 

@@ -98,7 +98,7 @@ pub enum DesignationFault {
     #[error("the size cannot be read")]
     Size,
     /// Something stands after the size.
-    #[error("something stands after the size")]
+    #[error("something follows the size")]
     Ending,
 }
 

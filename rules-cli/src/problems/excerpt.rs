@@ -80,8 +80,8 @@ fn fitting(problem: &Problem, start: usize, room: usize) -> Fitting {
     fitting
 }
 
-/// Where the excerpt starts: after the indentation, if everything fits. Otherwise a third of the room
-/// is for what stands before the place.
+/// Where the excerpt starts: after the indentation, if everything fits. Otherwise a third of the
+/// room is for what is before the place.
 fn first_shown(problem: &Problem, start: usize, indent: usize, room: usize) -> usize {
     let fits = problem.line.chars().skip(indent).take(room + 1).count() <= room;
     if fits {

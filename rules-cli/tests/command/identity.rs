@@ -246,7 +246,7 @@ fn nothing_is_shown_of_an_extended_file_that_is_no_ruleset() {
     assert!(own.run(&["vet", "own.yaml"]).err.contains(SECRET));
 }
 
-/// A ruleset with a fault is one all the same, and its lines help to mend it.
+/// A ruleset with a fault is one all the same, and its lines help to correct it.
 #[test]
 fn the_text_of_an_extended_ruleset_is_shown() {
     for (text, shown) in [
@@ -360,7 +360,7 @@ mod links {
         let ran = folder.run_with(&["check", "--rules", "round.yaml"], good());
         assert!(
             ran.err
-                .contains("`./same.yaml` extends itself by way of `upper`"),
+                .contains("`./same.yaml` extends itself through `upper`"),
             "{}",
             ran.err
         );

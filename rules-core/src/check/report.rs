@@ -73,7 +73,7 @@ pub struct Counts {
     pub not_applicable: usize,
     /// Cautions that what is known leaves open for something.
     pub undecided: usize,
-    /// Cautions times subjects that were looked at. Several that are told as one are one.
+    /// Cautions times subjects that were looked at. Several that are reported as one are one.
     pub checks: usize,
     /// Findings that refuse.
     pub refuse: usize,
@@ -123,6 +123,6 @@ pub struct UnusedReadings {
     pub facts: Vec<String>,
     /// Whose they are, in the order of their names.
     pub subjects: Vec<Subject>,
-    /// Why they cannot be used, and what would mend it.
+    /// Why they cannot be used, and what would correct it.
     pub why: &'static str,
 }

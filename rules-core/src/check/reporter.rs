@@ -294,7 +294,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
     }
 
-    /// Whether a fact is of one, and not of several that are told as one.
+    /// Whether a fact is of one, and not of several that are reported as one.
     pub(super) fn is_of_one(&self, at: FactAt) -> bool {
         let sheet = self.evaluator.sheet();
         sheet.stands_for(at.subject, at.position, None) == 1

@@ -4,8 +4,9 @@ use std::fmt;
 use std::ops::Deref;
 use std::sync::Arc;
 
-/// `cable K4`, `site`; or several of which nothing is known and that are told as one: the cables that
-/// a proposal calls for and does not list, and groups of such cables. It reads as its name.
+/// `cable K4`, `site`; or several of which nothing is known and that are reported as one: the
+/// cables that a proposal calls for and does not list, and groups of such cables. It reads as its
+/// name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Subject {
     name: Arc<str>,

@@ -1,9 +1,9 @@
 //! JSON to a tree.
 //!
-//! `serde_json` has accepted the text before, so that what is left to do is to find where things
-//! stand: the scanner needs no grammar of its own and cannot meet anything malformed but half a
-//! surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same
-//! tree, under the same bounds, as the reader of YAML does.
+//! `serde_json` has accepted the text before, so the scanner only finds where things are. It needs
+//! no grammar of its own. The only fault that it can meet is half a surrogate pair, which
+//! `serde_json` looks for only where it makes a text. It builds the same tree, under the same
+//! bounds, as the reader of YAML does.
 
 use std::borrow::Cow;
 
@@ -131,8 +131,7 @@ fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
     serde_json::from_str(source.slice(span))
         .map(Cow::Owned)
         .map_err(|_| {
-            let message =
-                "an escape in this text is half of a surrogate pair and stands for no character";
+            let message = "an escape in this text is half of a surrogate pair and is no character";
             Problem::at(
                 source,
                 Fault::Syntax,

@@ -1,4 +1,4 @@
-//! Problems: what is wrong with a document, where, and how to mend it.
+//! Problems: what is wrong with a document, where, and how to correct it.
 
 use crate::bounds::MOST_PROBLEMS;
 use std::fmt;
@@ -56,7 +56,7 @@ pub enum Fault {
     OutOfDomain,
     /// Two readings of one thing, or facts in a relation, that cannot all be true.
     Contradiction,
-    /// A word that is none of those that may stand there: an option, yes or no, a format.
+    /// A word that is none of those that may be there: an option, yes or no, a format.
     UnknownOption,
     /// A code that does not follow the standard it is of.
     BadCode,
@@ -72,7 +72,7 @@ pub enum Fault {
     DefinedTwice,
     /// A name that nothing defines.
     UnknownName,
-    /// A fact or figure that cannot be seen from where the formula stands.
+    /// A fact or figure that cannot be seen from where the formula is.
     OutOfScope,
     /// Two comparisons in a row.
     ChainedComparison,
@@ -102,7 +102,7 @@ pub enum Fault {
     LaxWarning,
     /// An outcome no case shows.
     OutcomeNotShown,
-    /// A case that comes out otherwise than it says.
+    /// A case that does not give what it expects.
     CaseFails,
     /// A definition nothing uses.
     Unused,
@@ -129,7 +129,7 @@ impl Fault {
 pub enum Severity {
     /// The document cannot be used.
     Error,
-    /// The document works; vetting finds it wanting.
+    /// The document works, but vetting finds that something is missing.
     Advice,
 }
 
@@ -143,12 +143,11 @@ pub struct Problem {
     /// What is wrong. The user's own words stand in backticks; of very long ones the middle is left
     /// out.
     pub message: String,
-    /// What was expected and how to mend it.
+    /// What was expected and how to correct it.
     pub help: Option<String>,
     /// Where. None for what concerns a whole file that could not be read.
     pub place: Option<Place>,
-    /// The line of the place, as it stands in the file; of a very long one, what stands near the
-    /// place.
+    /// The line of the place, as it is in the file; of a very long one, what is near the place.
     pub line: Box<str>,
     /// The column at which `line` starts: 1, unless it was too long.
     pub line_column: usize,
@@ -191,7 +190,7 @@ pub struct SetAside {
 /// Characters kept of the start and of the end of a message. It may quote what the user wrote, and
 /// what is wrong with that often stands behind it.
 const MESSAGE: (usize, usize) = (250, 150);
-/// The same of a help, which may list all that could stand there.
+/// The same of a help, which may list all that could be there.
 const HELP: (usize, usize) = (1000, 0);
 
 impl<'s> Problems<'s> {
@@ -340,7 +339,7 @@ impl<'s> Problems<'s> {
             self.found.push(Problem::of_file(
                 Fault::TooLarge,
                 message,
-                "mend these first",
+                "correct these first",
             ));
         }
         self.found

@@ -14,7 +14,7 @@ pub struct Span {
     pub end: usize,
 }
 
-/// Where something stands: a file and a line and column in it, both counted from 1, columns in
+/// Where something is: a file and a line and column in it, both counted from 1, columns in
 /// characters. A line ends with LF, CR LF or CR, as YAML has it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -42,7 +42,7 @@ pub struct Source {
     lines: OnceLock<Lines>,
 }
 
-/// The name: the text is long, and what is known of its lines depends on who asked.
+/// Shows the name only: the text is long, and which lines are known depends on earlier calls.
 impl fmt::Debug for Source {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Source")
@@ -51,8 +51,7 @@ impl fmt::Debug for Source {
     }
 }
 
-/// Where lines start. It is counted when a place is first asked for: most documents have nothing to
-/// say about theirs.
+/// Where lines start. They are counted when a place is first needed: most documents never need one.
 #[derive(Debug, Clone)]
 struct Lines {
     starts: Vec<usize>,
@@ -154,7 +153,7 @@ impl Source {
     }
 
     /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long
-    /// that only what stands near the byte is given.
+    /// that only what is near the byte is given.
     #[must_use]
     pub fn line_round(&self, byte: usize) -> (&str, usize) {
         let line = self.line_of(byte);

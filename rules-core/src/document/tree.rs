@@ -11,13 +11,13 @@ use super::source::{Source, Span};
 use super::units::Quotes;
 use crate::bounds::{MOST_LEVELS, MOST_NODES};
 
-/// Stands for a merge key, of which the value is left out. No key is empty.
+/// Takes the place of a merge key, whose value is left out. No key is empty.
 const MERGED: Cow<'static, str> = Cow::Borrowed("");
 
 pub(super) const PLAIN_DATA: &str =
     "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
-/// A map or list that has not ended, and how many of all items or entries stand before its own.
+/// A map or list that has not ended, and how many of all items or entries come before its own.
 enum Unfinished<'s> {
     List {
         span: Span,
@@ -157,7 +157,7 @@ impl<'s> Builder<'s> {
                 Fault::TooDeep,
                 span,
                 &format!("deeper than {MOST_LEVELS} levels"),
-                "the formats need six",
+                "the formats need no more than six",
             ));
         }
         if self.expects_key() {
@@ -251,13 +251,13 @@ impl<'s> Builder<'s> {
         }
     }
 
-    /// Tells the keys that stand twice, if there are any.
+    /// Reports the keys that are written twice, if there are any.
     fn repeated_keys(&mut self, entries: &[Entry<'_>]) -> bool {
         let repeated = repeated(entries);
         for (entry, before) in &repeated {
             let line = self.source.line_of(before.start);
             let message = format!(
-                "the key `{}` stands here again; it is already on line {line}",
+                "the key `{}` is here again; it is already on line {line}",
                 entry.key
             );
             self.problems.add(

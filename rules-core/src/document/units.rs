@@ -10,7 +10,7 @@ use std::ops::Range;
 /// The quotes round a scalar, by which its escapes are read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quotes {
-    /// None: what stands there is the text.
+    /// None: what is there is the text.
     None,
     /// In `'it''s'` a quote is written twice.
     Single,

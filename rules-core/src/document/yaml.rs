@@ -14,13 +14,13 @@ use super::tree::{Builder, PLAIN_DATA};
 use super::units::Quotes;
 use crate::bounds::MOST_LEVELS;
 
-/// Reads the only document of a source, with what was found on the way: reading goes on after an
-/// anchor, a tag or a repeated key.
+/// Reads the only document of a source, with the problems found on the way. Reading goes on after
+/// an anchor, a tag or a repeated key.
 ///
 /// # Errors
 ///
-/// Every problem found, as many as are kept of a document, where one is no YAML or exceeds the
-/// bounds.
+/// Every problem found (as many as are kept of a document), if the text is no YAML or exceeds a
+/// bound.
 pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), Vec<Problem>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
@@ -183,10 +183,10 @@ fn syntax_problem(source: &Source, error: &ScanError) -> Problem {
             Fault::TooDeep,
             span,
             format!("deeper than {MOST_LEVELS} levels"),
-            "the formats need six",
+            "the formats need no more than six",
         );
     }
-    let help = "indent alike, with spaces and not tabs; close every quote; quote text that holds `: ` or ` #` or starts with a bracket or brace";
+    let help = "indent evenly, with spaces and not tabs; close every quote; quote text that contains `: ` or ` #` or starts with a bracket or brace";
     Problem::at(
         source,
         Fault::Syntax,

@@ -24,8 +24,8 @@ pub enum FactOrFigure {
     Worked(WorkedId),
 }
 
-/// A version of a ruleset that comes with a trade, by what tells it from any other. Nothing else may
-/// carry its name.
+/// A version of a ruleset that is shipped for a trade, with what identifies it. No other ruleset
+/// may have its name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ShippedVersion {
     /// The ruleset's name.
@@ -34,7 +34,8 @@ pub struct ShippedVersion {
     pub version: &'static str,
     /// The digest of its document: `sha256:` and 64 hexadecimal digits.
     pub digest: &'static str,
-    /// Its text, if it is the one that comes with the library. That is known without its digest.
+    /// Its text, if it is the version that comes with the library. That one needs no digest to be
+    /// recognised.
     pub text: Option<&'static str>,
 }
 
@@ -144,7 +145,7 @@ impl Catalogue {
         self.shipped = shipped;
     }
 
-    /// Every version of a ruleset that was ever shipped with the trade.
+    /// Every version of a ruleset that was ever shipped for the trade.
     #[must_use]
     pub const fn shipped(&self) -> &'static [ShippedVersion] {
         self.shipped

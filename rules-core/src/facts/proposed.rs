@@ -13,7 +13,7 @@ pub trait Proposed {
     /// The name of the file or stream it came from.
     fn name(&self) -> &str;
 
-    /// The text it was read from, if it was: what is wrong with its facts is told there.
+    /// The text it was read from, if it was: what is wrong with its facts is reported there.
     fn source(&self) -> Option<&Source> {
         None
     }

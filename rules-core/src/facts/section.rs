@@ -1,4 +1,4 @@
-//! Where the facts of a subject stand in its section of a proposal.
+//! Where the facts of a subject are in its section of a proposal.
 
 use super::fact::{FactDef, FactId};
 

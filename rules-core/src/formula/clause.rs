@@ -26,9 +26,9 @@ pub struct ComparedSide {
 pub struct Clause {
     /// Bytes of the formula's text.
     pub span: Range<usize>,
-    /// What the part came to, as it stands there.
+    /// What the part came to, as it is there.
     pub truth: Truth,
-    /// Whether the part had to come out `no` (it stands under a `not`).
+    /// Whether the part had to come out `no` (it is under a `not`).
     pub negated: bool,
     /// For a comparison of numbers: how, the two sides, and what kind of numbers they are.
     pub compared: Option<(Comparison, ComparedSide, ComparedSide, Sort)>,

@@ -1,8 +1,8 @@
-//! Where a part of a condition stands, which says what of it matters.
+//! Where a part of a condition is, which says what of it matters.
 
 use super::truth::Truth;
 
-/// Where a part of a condition stands.
+/// Where a part of a condition is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Context {
     /// At the top.

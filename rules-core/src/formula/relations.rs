@@ -58,7 +58,7 @@ impl Relations {
     }
 
     /// Adds an error for every relation that the facts of a sheet surely break, whatever acceptance
-    /// is in force. `elsewhere` is where it is told of facts that stand nowhere in the text.
+    /// is in force. `elsewhere` is the place to report for facts that have no place in the text.
     pub fn add_broken(
         &self,
         catalogue: &Catalogue,
@@ -105,7 +105,7 @@ fn compile(
             Fault::OutOfScope,
             tree.span,
             format!("`{figure}` is a figure; a relation is between facts"),
-            "name the facts that are written",
+            "name only facts that a proposal states",
         )]),
         None => Ok(condition),
     }
@@ -139,7 +139,7 @@ struct Broken<'b> {
 }
 
 impl Broken<'_> {
-    /// The error stands at the value that comes last in the text, and names the places of all.
+    /// The error is at the value that comes last in the text, and names the places of all.
     fn add(
         &self,
         catalogue: &Catalogue,
@@ -167,7 +167,7 @@ impl Broken<'_> {
             values.join(", "),
         );
         let last = given.last().and_then(|(_, given)| given.span());
-        let help = "check which of them was written wrong; correct it, or leave it out";
+        let help = "check which one is wrong; correct it, or leave it out";
         problems.add(
             Fault::Contradiction,
             last.unwrap_or(elsewhere),

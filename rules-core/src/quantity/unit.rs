@@ -38,8 +38,8 @@ const fn timed(spelling: &'static str, times: u32, over: u32) -> Simple {
 }
 
 /// Every spelling of every simple unit. Micro is U+00B5, U+03BC or `u`; ohm is U+03A9 or U+2126.
-/// For the degree sign U+00BA stands on many keyboards, U+2103 is a degree Celsius in one character,
-/// and U+212A is the letter K, to which Unicode's normal forms turn it.
+/// Many keyboards have U+00BA instead of the degree sign. U+2103 is a degree Celsius in one
+/// character. U+212A is the kelvin sign, which Unicode's normal forms turn into the letter K.
 pub(super) static SIMPLE: [Simple; 41] = [
     decimal("V", Kind::Voltage, 0),
     decimal("mV", Kind::Voltage, -3),
@@ -223,7 +223,7 @@ impl Scale {
 }
 
 impl Simple {
-    /// Whether the unit may stand in a quotient of units.
+    /// Whether the unit may be in a quotient of units.
     fn divides(&self) -> bool {
         self.kind != Kind::Temperature && self.kind != Kind::Ratio && self.spelling != "1/h"
     }

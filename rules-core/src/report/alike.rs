@@ -38,7 +38,7 @@ impl<'r> Group<'r> {
 /// More outcomes than one caution can have with one verdict.
 const MOST_OUTCOMES: usize = 16;
 
-/// The findings in groups, each where its first finding stands.
+/// The findings in groups, each where its first finding is.
 pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
     for finding in findings {

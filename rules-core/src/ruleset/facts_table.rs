@@ -58,7 +58,7 @@ struct Subject {
 #[derive(JsonSchema)]
 #[schemars(deny_unknown_fields, transform = crate::schema::as_the_kind_says, transform = one_origin)]
 struct Fact {
-    /// Where it stands in the section of its subject.
+    /// Where it is in the section of its subject.
     place: Option<String>,
     /// The key it is worked out from.
     from: Option<String>,

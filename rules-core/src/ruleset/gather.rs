@@ -168,7 +168,7 @@ impl Gathering<'_> {
         // Those that wait for what they extend count too, and those that cannot be used.
         if self.found.len() >= MOST_LAYERS {
             let message = format!(
-                "with `{}` more than {MOST_LAYERS} rulesets are layered",
+                "with `{}` there are more than {MOST_LAYERS} rulesets",
                 text.name
             );
             let help = "merge some of them";
@@ -278,7 +278,7 @@ impl Gathering<'_> {
             return None;
         }
         self.load(text, identity, depth + 1).unwrap_or_else(|()| {
-            let message = format!("`{name}` extends itself by way of `{}`", layer.name);
+            let message = format!("`{name}` extends itself through `{}`", layer.name);
             problems.add(Fault::Cycle, span, message, "take it out of `extends`");
             self.lost = true;
             None

@@ -21,7 +21,7 @@ use crate::formula::Tree;
 pub(crate) struct Layer {
     pub source: Arc<Source>,
     pub name: String,
-    /// Where the name stands, if there is one.
+    /// Where the name is, if there is one.
     pub name_span: Option<Span>,
     pub version: String,
     pub title: String,
@@ -103,7 +103,7 @@ impl Unread {
 /// Definitions of one sort that could not be read.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct UnreadNames {
-    /// Their names, and where these stand.
+    /// Their names, and where these are.
     pub names: BTreeMap<String, Span>,
     /// Whether there may be more, of which not even the names could be read.
     pub nameless: bool,
@@ -122,7 +122,7 @@ impl UnreadNames {
     }
 }
 
-/// Something with a name, and where the name stands.
+/// Something with a name, and where the name is.
 #[derive(Debug, Clone)]
 pub(crate) struct Named<T> {
     pub name: String,
@@ -151,7 +151,7 @@ pub(crate) struct FigureText {
     pub meaning: String,
 }
 
-/// `each cable` or `site`, and where it stands.
+/// `each cable` or `site`, and where it is.
 #[derive(Debug, Clone)]
 pub(crate) struct AboutText {
     pub each: bool,

@@ -25,7 +25,7 @@ pub trait Library {
     ///
     /// # Errors
     ///
-    /// A problem without a place; the caller knows where the name stands.
+    /// A problem without a place; the caller knows where the name is.
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
 
     /// What tells a ruleset that was found from every other, whatever name it was found by. Each is
@@ -38,8 +38,8 @@ pub trait Library {
 /// Rulesets in memory by name, and other rulesets from a further library. For programs that keep
 /// rulesets in a database or a form.
 ///
-/// A name may be a path, with slashes. As with [`Files`], a path in `extends` starts from the folder
-/// of the ruleset it stands in: in one called `main.yaml`, `./base.yaml` is `base.yaml`.
+/// A name may be a path, with slashes. As with [`Files`], a path in `extends` starts from the
+/// folder of the ruleset it is in: in one called `main.yaml`, `./base.yaml` is `base.yaml`.
 ///
 /// ```
 /// use rules_core::facts::Catalogue;
@@ -113,7 +113,7 @@ impl<L: Library> Library for Texts<L> {
     }
 }
 
-/// The name in memory that a name means where it stands, with slashes on every system.
+/// The name in memory that a name means where it is, with slashes on every system.
 fn name_of(name: &str, from: Option<&str>) -> String {
     if !is_path(name) {
         return name.to_owned();
@@ -143,7 +143,7 @@ impl Library for NoOthers {
         Err(Problem::of_file(
             Fault::UnknownRuleset,
             format!("there is no ruleset `{name}`"),
-            "only rulesets of which the text is given can be named here",
+            "only rulesets whose text is given can be named here",
         ))
     }
 }
@@ -259,12 +259,12 @@ fn file_identity(text: &Text) -> String {
     }
 }
 
-/// The path that a name means where it stands.
+/// The path that a name means where it is.
 fn path_of(name: &str, from: Option<&str>) -> PathBuf {
     shortened(joined(name, from))
 }
 
-/// A path behind the folder of the ruleset it stands in.
+/// A path behind the folder of the ruleset it is in.
 fn joined(name: &str, from: Option<&str>) -> PathBuf {
     let folder = from
         .filter(|from| is_path(from))

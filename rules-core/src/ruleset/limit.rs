@@ -83,7 +83,7 @@ impl LimitText {
         }
     }
 
-    /// What it rests on, and where that stands.
+    /// What it rests on, and where that is.
     pub(crate) fn basis(&self) -> impl Iterator<Item = (&Basis, Span)> {
         self.written.basis.iter().zip(self.basis_at.iter().copied())
     }

@@ -1,4 +1,4 @@
-//! What stands in a ruleset file, apart from formulas.
+//! What is in a ruleset file, apart from formulas.
 
 use serde::Serialize;
 

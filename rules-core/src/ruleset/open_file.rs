@@ -15,8 +15,8 @@ use crate::document::{Fault, Problem};
 ///
 /// # Errors
 ///
-/// There is no such file, it may not be read, or it is a folder, a pipe with a name, a socket or a
-/// device.
+/// There is no such file, there is no permission to read it, or it is a folder, a pipe with a name,
+/// a socket or a device.
 pub fn open_file(path: &Path) -> Result<File, Problem> {
     open(path, is_open_already)
 }
@@ -41,7 +41,7 @@ pub(super) fn unreadable(path: &Path, error: &std::io::Error) -> Problem {
     // In words that do not depend on the system.
     let why = match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file",
-        std::io::ErrorKind::PermissionDenied => "it may not be read",
+        std::io::ErrorKind::PermissionDenied => "there is no permission to read it",
         _ => "the system does not let it be opened",
     };
     let message = format!("`{}` cannot be read: {why}", path.display());
@@ -90,7 +90,7 @@ impl Other {
     }
 }
 
-const WAITS: &str = "only a file is read by its name, since anything else could be waited for without end; save what it gives to a file";
+const WAITS: &str = "only ordinary files are read by name, because reading anything else could wait for ever; save its content to a file";
 
 /// Whether a pipe is named by its descriptor. It has no place of its own among the folders then, or
 /// one among the descriptors.

@@ -33,7 +33,7 @@ impl Reserved {
     }
 
     /// Whether a ruleset is one of the table. The text that is shipped with this library is so by
-    /// itself: that it stands in the table too is for a test to see.
+    /// itself: that it is in the table too is for a test to see.
     fn is_shipped(self, layer: &Layer) -> bool {
         self.0.iter().any(|shipped| {
             shipped.ruleset == layer.name
@@ -41,7 +41,7 @@ impl Reserved {
         })
     }
 
-    /// Tells a merged file that has a shipped ruleset loosen something.
+    /// Reports a merged file that has a shipped ruleset loosen something.
     pub(super) fn check_loosening(self, by: &str, span: Span, problems: &mut Problems<'_>) {
         if self.holds(by) {
             let message = format!("`{by}` is a shipped ruleset, and these loosen nothing");
@@ -69,8 +69,8 @@ pub(super) fn likeness(name: &str) -> String {
         .join("-")
 }
 
-/// Tells a ruleset that carries a name which is not its own. Whoever vets an edited copy may do so
-/// under its name.
+/// Reports a ruleset that carries a name which is not its own. Whoever vets an edited copy may do
+/// so under its name.
 pub(super) fn check(layer: &Layer, vetted: bool, problems: &mut Problems<'_>) {
     let Some(span) = layer.name_span else { return };
     match layer.standing {

@@ -54,7 +54,7 @@ pub struct Caution {
     pub remedy: Option<Template>,
     /// What it rests on.
     pub basis: Arc<[Basis]>,
-    /// Where it stands.
+    /// Where it is.
     pub place: Place,
 }
 
@@ -65,7 +65,7 @@ pub struct CautionCondition {
     pub condition: Condition,
     /// As written.
     pub text: Arc<str>,
-    /// Where it stands.
+    /// Where it is.
     pub place: Place,
 }
 

@@ -85,7 +85,7 @@ fn placeholder(
         let help = "a placeholder is a name with a dot, such as `{subject.fact}`";
         return Err(vec![bad(
             range,
-            format!("`{name}` is no name of a fact, figure or limit"),
+            format!("`{name}` is not the name of a fact, figure or limit"),
             help,
         )]);
     }

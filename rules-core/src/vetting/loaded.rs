@@ -1,4 +1,4 @@
-//! Rules with what vetting needs besides: their cases, and what they lack.
+//! Rules with what vetting needs as well: their cases, and what they lack.
 
 use super::advice::{Advised, advice};
 use super::case::{CaseCode, cases};

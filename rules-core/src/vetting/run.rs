@@ -18,7 +18,7 @@ pub struct CaseOutcome {
     pub problem: Option<Problem>,
 }
 
-/// How to mend a case that comes out otherwise than it says.
+/// How to correct a case that comes out otherwise than it says.
 const HELP: &str = "correct the case or the caution";
 
 /// Runs every case of every caution, each as its outcome is asked for: there may be many more than
@@ -75,7 +75,7 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
     };
     (came != wanted).then(|| {
         format!(
-            "this case of `{}` comes out as {}; it says {}",
+            "this case of `{}` gives {}; it expects {}",
             caution.id,
             came.words(),
             wanted.words()

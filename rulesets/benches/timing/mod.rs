@@ -80,7 +80,7 @@ pub(crate) fn in_turns(mut tasks: Vec<Task<'_>>, all: Duration) -> Vec<Timed> {
         .collect()
 }
 
-/// How many runs make a batch. It warms the task up besides.
+/// How many runs make a batch. It warms the task up as well.
 fn batch(task: &mut Task<'_>) -> u32 {
     let first = task.time(1);
     let once = if first > BATCH { first } else { task.time(100) }.max(Duration::from_nanos(1));

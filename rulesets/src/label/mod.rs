@@ -19,8 +19,8 @@
 //!
 //! Numbers are intervals as wide as their rounding, see [`Printed::read`]. Wider numbers never lose
 //! a reading, nor make one less plausible. That holds as long as they can be read at all: a number
-//! that reaches down to zero, or so high that more than [`MOST_COUNTED`] cells could stand in a
-//! row, is an error, so that no reading is left out in silence.
+//! that reaches down to zero, or so high that more than [`MOST_COUNTED`] cells could be in a row,
+//! is an error, so that no reading is left out in silence.
 //!
 //! A label proves nothing of a pack that was rewrapped or rebuilt.
 //!

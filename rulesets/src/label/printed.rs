@@ -58,7 +58,7 @@ impl Printed {
     /// Reads the number as printed: `11.1 V`, `5600 mAh`, `62 Wh`. It is as good as the digits
     /// written: half a unit of the last place either way, so that `11.1 V` is 11.05 V to 11.15 V
     /// and `62 Wh` could be anything from 61.5 Wh to 62.5 Wh. An energy has at least 1 % either way
-    /// besides, since labels round it freely. A tolerance or a range that is written counts as it
+    /// as well, since labels round it freely. A tolerance or a range that is written counts as it
     /// stands.
     ///
     /// # Errors

@@ -71,7 +71,7 @@ impl Marks<'_, '_> {
                 self.size(designation.size, text, node);
             }
             Err(why) => {
-                let help = "write a designation as `ICR18650` or `INR19/66`. Put what else stands \
+                let help = "write a designation as `ICR18650` or `INR19/66`. Put what else is printed \
                             on the sleeve under `mark`, and the size under `size: { code: 18650 }`; \
                             where the class is not marked, leave it out";
                 self.problems.add(
@@ -157,8 +157,8 @@ fn millimetres(tenths: (u32, u32)) -> Interval {
     Interval::new(from, to).unwrap_or(Interval::WHOLE)
 }
 
-/// A designation on a pack's label, which may be of several cells. What is no text is told as that
-/// of any fact.
+/// A designation on a pack's label, which may be of several cells. What is no text is reported as
+/// that of any fact.
 pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
     let Some(code) = node
         .scalar()
@@ -177,7 +177,7 @@ pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
     }
 }
 
-/// Gives one of a subject a fact that is worked out of what stands at a place.
+/// Gives one of a subject a fact that is worked out of what is at a place.
 pub(super) fn fill(
     catalogue: &Catalogue,
     instance: &mut Instance,
@@ -198,7 +198,7 @@ pub(super) fn fill(
     }
 }
 
-/// What stands under a key of a map.
+/// What is under a key of a map.
 pub(super) fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
     match &node.content {
         Content::Map(entries) => entries

@@ -80,7 +80,7 @@ pub(super) fn help(
     let name = own.full_name(subject, key);
     let fact = own.fact_named(&name).map(|(_, def)| def);
     if let Some(from) = fact.and_then(|def| def.from.as_deref()) {
-        return format!("it is worked out of `{from}`; write that");
+        return format!("it is worked out from `{from}`; write that");
     }
     let meant = meant(key, &keys, problems);
     if !meant.is_empty() {
@@ -96,7 +96,7 @@ pub(super) fn help(
         }
     }
     format!(
-        "the keys here are {}; what a ruleset declares stands under `extra`",
+        "the keys here are {}; what a ruleset declares goes under `extra`",
         quoted(&outer)
     )
 }
@@ -259,8 +259,8 @@ mod tests {
     fn what_is_worked_out_or_declared_has_its_own_place() {
         assert_eq!(
             of(CELL, "code_length"),
-            "it is worked out of `size.code`; write that"
+            "it is worked out from `size.code`; write that"
         );
-        assert!(of(CELL, "colour").ends_with("what a ruleset declares stands under `extra`"));
+        assert!(of(CELL, "colour").ends_with("what a ruleset declares goes under `extra`"));
     }
 }

@@ -40,7 +40,7 @@ impl Proposal {
     }
 
     /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
-    /// would find are told with them.
+    /// would find are reported with them.
     ///
     /// # Errors
     ///

@@ -13,7 +13,7 @@ use rules_core::facts::{
 /// Reads sections into instances.
 pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
-    /// The facts that rulesets declare besides, where they are known.
+    /// The facts that rulesets declare as well, where they are known.
     pub declared: Option<&'c Catalogue>,
     pub meters: &'m Meters,
     pub extras: Vec<Extra>,
@@ -170,7 +170,7 @@ fn no_key(entry: &Entry<'_>, what: &str, help: String, problems: &mut Problems<'
     problems.add(Fault::UnknownKey, entry.key_span, message, help);
 }
 
-/// How many values stand in a node, at most one map deep.
+/// How many values are in a node, at most one map deep.
 fn size(node: &Node<'_>) -> usize {
     match &node.content {
         Content::Map(entries) => entries.len(),

@@ -67,7 +67,7 @@ pub fn trees(bytes: &[u8]) -> bool {
     false
 }
 
-/// What stands at a place: a map or list with its size, a key, a text or nothing.
+/// What is at a place: a map or list with its size, a key, a text or nothing.
 type Part = (String, Span);
 
 fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, Vec<Problem>> {
@@ -100,8 +100,8 @@ fn part(node: &Node<'_>, source: &Source, into: &mut Vec<Part>) {
     }
 }
 
-/// A text or nothing, which is what stands at its place. That is read apart from the tree, by a
-/// general reader of JSON; numbers and words stay as they stand.
+/// A text or nothing, which is what is at its place. That is read apart from the tree, by a general
+/// reader of JSON; numbers and words stay as they stand.
 fn text(text: Option<&str>, span: Span, source: &Source) -> String {
     let raw = source.slice(span);
     let there: Option<String> = serde_json::from_str(raw).unwrap_or_else(|_| Some(raw.to_owned()));

@@ -17,8 +17,8 @@ use crate::generate::ruleset::{Ruleset, head, ruleset};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, listed, load_files};
 
-/// Known and not yet mended: a clause lists 24 of its facts; which ones, and how many more it says
-/// there are, hangs on the order of the cells.
+/// Known and not yet corrected: a clause lists 24 of its facts; which ones, and how many more it
+/// says there are, hangs on the order of the cells.
 const LISTS_OF_FACTS_HANG_ON_ORDER: bool = false;
 
 /// The same rules in several files and the same proposal, written in another order throughout.

@@ -136,8 +136,8 @@ fn next(next: &MeasureNext) -> Value {
     })
 }
 
-/// What is left out where it says nothing stands in lists all the same. Units are told once for all
-/// and hang on the kind, which the library has.
+/// What is left out where it says nothing stands in lists all the same. Units are reported once for
+/// all and hang on the kind, which the library has.
 fn without_units(mut value: Value) -> Value {
     match &mut value {
         Value::Object(fields) => {

@@ -166,7 +166,7 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
         .filter(|(_, cell)| cell.listed)
     {
         // A world draws both ways to tell a resistance apart: told together they would often
-        // contradict each other, so that one is told of which the draft takes a part.
+        // contradict each other, so that one is reported of which the draft takes a part.
         let across_a_load = cell.facts.contains_key(&fact_named("cell.loaded_resistor"));
         let both = across_a_load && cell.facts.contains_key(&fact_named("cell.resistance"));
         let told_otherwise = |at: FactAt| {

@@ -47,7 +47,7 @@ pub(crate) enum Given {
 /// What is given, by whole names.
 pub(crate) type Facts = BTreeMap<String, Given>;
 
-/// The facts of the trade: the table of what there is, where it stands, and of what kind it is.
+/// The facts of the trade: the table of what there is, where it is, and of what kind it is.
 pub(crate) fn catalogue() -> Defs {
     let catalogue = rulesets::catalogue();
     let each = catalogue.facts().map(|(_, def)| {

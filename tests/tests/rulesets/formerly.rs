@@ -35,9 +35,9 @@ fn about_a_cell(formula: &str) -> String {
 fn a_limit_is_answered_with_its_new_name() {
     for (old, now) in LIMITS {
         let adjusted = format!("adjust: {{ limits: {{ {old}: {{ to: 1 % }} }} }}\n");
-        assert_eq!(help(&adjusted), format!("it is called `{now}` now"));
+        assert_eq!(help(&adjusted), format!("it is now called `{now}`"));
         let named = about_a_cell(&format!("cell.loss_in_30_days <= limit.{old}"));
-        assert_eq!(help(&named), format!("it is called `limit.{now}` now"));
+        assert_eq!(help(&named), format!("it is now called `limit.{now}`"));
     }
 }
 
@@ -45,7 +45,7 @@ fn a_limit_is_answered_with_its_new_name() {
 fn a_figure_is_answered_with_its_new_name() {
     for (old, now) in FIGURES {
         let named = about_a_cell(&format!("{old} <= 1 mV/d"));
-        assert_eq!(help(&named), format!("it is called `{now}` now"));
+        assert_eq!(help(&named), format!("it is now called `{now}`"));
     }
 }
 

@@ -171,7 +171,7 @@ pub(crate) fn circles(sources: &[Source], taking: Taking) -> Vec<Vec<String>> {
         .collect()
 }
 
-/// Every file that a file leads to. It is among them itself if it stands in a circle.
+/// Every file that a file leads to. It is among them itself if it is in a circle.
 fn reached(from: usize, taken: &BTreeMap<usize, BTreeSet<usize>>) -> BTreeSet<usize> {
     let (mut reached, mut open) = (BTreeSet::new(), vec![from]);
     while let Some(file) = open.pop() {

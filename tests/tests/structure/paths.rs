@@ -110,7 +110,7 @@ pub(crate) fn in_code(code: &str) -> Vec<Vec<String>> {
         .collect()
 }
 
-/// Whether a name stands in code as a word.
+/// Whether a name is in code as a word.
 pub(crate) fn stands_in(name: &str, code: &str) -> bool {
     code.split(|sign: char| !sign.is_alphanumeric() && sign != '_')
         .any(|word| word == name)

@@ -15,7 +15,7 @@ use crate::formula::typed::{Condition, FactRef, FigureId, Number, Over, Test};
 /// The most facts one clause lists. Missing ones come first.
 const MOST_FACTS: usize = 24;
 
-/// What a part is wanted to come to, and where it stands.
+/// What a part is wanted to come to, and where it is.
 type Wanted = (Truth, Context);
 
 impl Evaluator<'_> {

@@ -111,9 +111,9 @@ impl<'t> Parser<'t> {
 
     pub(super) fn missing(&self, what: &str) -> FormulaFault {
         let message = if self.peek().is_none() {
-            format!("the formula ends where {what} should stand")
+            format!("the formula ends where {what} is expected")
         } else {
-            format!("{what} should stand here")
+            format!("{what} is expected here")
         };
         FormulaFault::new(
             Fault::Syntax,
@@ -143,12 +143,12 @@ impl<'t> Parser<'t> {
             TokenKind::Name { subject, word } => (
                 Fault::Syntax,
                 format!("`{subject}.{word}` does not fit here"),
-                "a sign or `and` or `or` should stand before it",
+                "put an operator such as `+` or `>=`, or `and` or `or`, before it",
             ),
             TokenKind::Number { .. } => (
                 Fault::Syntax,
                 "a number does not fit here".to_owned(),
-                "a sign should stand before it",
+                "put an operator such as `+` or `>=` before it",
             ),
         };
         FormulaFault::new(fault, token.span.clone(), message, help)

@@ -201,6 +201,6 @@ fn wrong_count(function: Function, span: Range<usize>) -> FormulaFault {
         Fault::Syntax,
         span,
         message,
-        "over many, write `max of subject.fact`",
+        "for many values, write `max of subject.fact`",
     )
 }

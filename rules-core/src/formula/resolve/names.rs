@@ -59,7 +59,7 @@ impl Resolver<'_, '_> {
         let known = self.vocabulary.limits.keys().map(String::as_str);
         let now = self.vocabulary.former_limits.get(word);
         let help = match (now, self.vocabulary.suggestions.near(word, known)) {
-            (Some(now), _) => format!("it is called `limit.{now}` now"),
+            (Some(now), _) => format!("it is now called `limit.{now}`"),
             (None, Some(near)) => format!("did you mean `limit.{near}`?"),
             (None, None) => "define it under `limits`".to_owned(),
         };
@@ -164,7 +164,7 @@ impl Resolver<'_, '_> {
         let names = self.catalogue().names().chain(figures);
         let near = self.vocabulary.suggestions.near(full, names);
         let help = match (self.catalogue().successor(full), near) {
-            (Some(successor), _) => format!("it is called `{}` now", successor.now),
+            (Some(successor), _) => format!("it is now called `{}`", successor.now),
             (None, Some(near)) => format!("did you mean `{near}`?"),
             (None, None) => "define a fact under `facts` or a figure under `figures`".to_owned(),
         };

@@ -114,8 +114,8 @@ fn rules(report: &Report) -> String {
     format!("{}; digest {digest} (shortened).", names.join(", "))
 }
 
-/// `rescued-cables 1.0.0` if it is the shipped one; any other ruleset with its file:
-/// `club-practice 1.0.0 (club-practice.yaml)`. What a merged file says of itself is told as that.
+/// `rescued-cables 1.0.0` if it is the shipped one; any other ruleset with its file: `club-practice
+/// 1.0.0 (club-practice.yaml)`. What a merged file says of itself is reported as that.
 fn ruleset(loaded: &LoadedRuleset) -> String {
     let name = format!("{} {}", loaded.ruleset, loaded.version);
     let Some(file) = loaded.file.as_deref().map(file_name) else {
@@ -136,8 +136,7 @@ fn ruleset(loaded: &LoadedRuleset) -> String {
     }
 }
 
-/// A file's name in a line of several. One that could be taken for more than a name stands in
-/// quotes.
+/// A file's name in a line of several. One that could be taken for more than a name is in quotes.
 fn file_name(file: &str) -> Cow<'_, str> {
     let plain = |letter: char| letter.is_alphanumeric() || "._-+/\\:~".contains(letter);
     if file.chars().all(plain) {

@@ -72,7 +72,7 @@ fn as_people_count(a: &str, b: &str) -> Ordering {
     (a_word, a_number.len(), a_number, a).cmp(&(b_word, b_number.len(), b_number, b))
 }
 
-/// What stands before the number at the end, and the number without leading zeros.
+/// What is before the number at the end, and the number without leading zeros.
 fn name_and_number(name: &str) -> (&str, &str) {
     let word = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
     (

@@ -61,7 +61,7 @@ pub(super) struct Uses<'w> {
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
     own: bool,
-    /// Whose besides: one of `sets`.
+    /// Whose as well: one of `sets`.
     #[serde(skip_serializing_if = "Option::is_none")]
     of: Option<Each<usize>>,
 }
@@ -96,7 +96,7 @@ impl Named for FigureUse {
 /// subject is among them, and whether others' are.
 pub(super) type Used<'w> = Vec<(&'w str, bool, bool)>;
 
-/// What of a list, in which names stand together, one subject uses.
+/// What of a list, in which names are together, one subject uses.
 pub(super) fn used<'w, T: Named>(list: &'w [T], own: &Subject) -> Used<'w> {
     list.chunk_by(|one, other| one.name() == other.name())
         .filter_map(|of_name| {

@@ -83,7 +83,7 @@ impl<'s> Definitions<'s> {
             .names
             .iter()
             .map(|(name, span)| (name.as_str(), *span));
-        // A caution without a name is told where it stands.
+        // A caution without a name is reported where it is.
         for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
             if let Some(first) = self.seen.insert(name, layer) {
                 twice(self.what, first.source.name(), name, span, problems);
@@ -106,7 +106,7 @@ fn twice(what: &str, first: &str, name: &str, span: Span, problems: &mut Problem
     );
 }
 
-/// Bounds on all layers together, each told where the first stands that is too many.
+/// Bounds on all layers together, each told where the first is that is too many.
 pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
     type Spans = fn(&Layer) -> Vec<Span>;
     let sorts: [(&str, Spans, usize); 4] = [

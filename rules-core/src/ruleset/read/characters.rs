@@ -3,7 +3,7 @@
 
 use crate::document::{Content, Fault, Node, Problems, Span};
 
-/// Tells every text, and every key, with such a character.
+/// Reports every text, and every key, with such a character.
 pub(super) fn check(node: &Node<'_>, problems: &mut Problems<'_>) {
     match &node.content {
         Content::Nothing => {}

@@ -34,7 +34,7 @@ pub(super) fn read_layer(
     }
     match layer(source, tree, reserved, &mut problems) {
         Some(mut layer) => {
-            // Of a list that stands twice only one was read.
+            // Of a list that is written twice only one was read.
             layer.unread.cautions.nameless |= before > 0;
             Ok((layer, problems.set_aside()))
         }

@@ -85,7 +85,7 @@ fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
         problems.add(
             Fault::BadName,
             node.span,
-            format!("`{what}` is nothing that can be loosened"),
+            format!("`{what}` cannot be loosened"),
             help,
         );
     }

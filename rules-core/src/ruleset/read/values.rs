@@ -14,7 +14,7 @@ pub(super) fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option
         problems.add(
             Fault::BadName,
             node.span,
-            format!("`{name}` is no name for this"),
+            format!("`{name}` cannot be a name here"),
             help,
         );
     }
@@ -116,8 +116,8 @@ pub(super) fn formerly(
     };
     let names = texts(node, problems);
     for (name, span) in names.iter().filter(|(name, _)| !is_name(name)) {
-        let help = "write the names that it had before, as they were";
-        let message = format!("`{name}` is no name for this");
+        let help = "write the names that it had before";
+        let message = format!("`{name}` cannot be a name here");
         problems.add(Fault::BadName, *span, message, help);
     }
     names.into_iter().map(|(name, _)| name).collect()

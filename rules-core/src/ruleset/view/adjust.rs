@@ -220,7 +220,7 @@ impl Adjusting<'_, '_> {
             return;
         }
         let help = match (self.now_called(what, &name), near) {
-            (Some(now), _) => format!("it is called `{now}` now"),
+            (Some(now), _) => format!("it is now called `{now}`"),
             (None, Some(near)) => format!("did you mean `{near}`?"),
             (None, None) => "only what an extended ruleset defines can be adjusted".to_owned(),
         };

@@ -31,7 +31,7 @@ impl OpenReason {
     pub(in crate::figures) const fn sentence(self) -> &'static str {
         match self {
             Self::EarlyEnd => {
-                "the light's end voltage may lie within the sag at the start; a capacity test at about the light's current to that voltage would close it"
+                "the light's end voltage may be within the sag at the start; a capacity test at about the light's current to that voltage would close it"
             }
             Self::Reversal => {
                 "a cell may be reversed before the string ends; an end voltage for each cell, or cells of equal capacity, would close it"
@@ -40,13 +40,13 @@ impl OpenReason {
                 "the capacity test does not fit such a cell with such a resistance; a new test, with its current and end voltage, would close it"
             }
             Self::Cold => {
-                "the model does not reach so cold; a capacity test at that temperature and current would close it"
+                "the model does not cover so low a temperature; a capacity test at that temperature and current would close it"
             }
             Self::Hot => {
-                "the model does not reach so hot; a capacity test at that temperature and current would close it"
+                "the model does not cover so high a temperature; a capacity test at that temperature and current would close it"
             }
             Self::Fast => {
-                "the draw is faster than the model reaches; a capacity test at that current would close it"
+                "the draw is higher than the model covers; a capacity test at that current would close it"
             }
             Self::SlowTest => {
                 "the capacity is known only at a much slower rate; a capacity test at about the light's current would close it"

@@ -93,7 +93,7 @@ fn readings_that_contradict_each_other_are_an_error() {
         let places = [column("61 mΩ"), column("1.00 V")];
         (places[0].min(places[1]), places[0].max(places[1]))
     };
-    // Columns are characters; what stands before has as many letters as bytes, but for `Ω`.
+    // Columns are characters; what is before has as many letters as bytes, but for `Ω`.
     assert!(
         place.line == 1 && place.column + 1 >= second && place.column <= second,
         "{place:?} {second}"
