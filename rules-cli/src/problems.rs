@@ -9,7 +9,7 @@ use rules_core::report::text::{Role, Style};
 
 use self::excerpt::excerpt;
 
-/// So many problems are shown. The others are counted.
+/// The most problems that are shown. The others are counted.
 const MOST_SHOWN: usize = 200;
 const INDENT: usize = 4;
 

@@ -1,7 +1,7 @@
 //! The facts of the trade: what a proposal can state, and what is worked out from its keys.
 //!
-//! The table is `facts.yaml` beside this crate's rulesets; the loader, the schema, the list of facts
-//! and the formulas go by it. The code knows its subjects by number.
+//! The table is `facts.yaml` beside this crate's rulesets; the loader, the schema, the list of
+//! facts and the formulas all use it. The code knows its subjects by number.
 
 use std::sync::LazyLock;
 
@@ -31,7 +31,7 @@ pub const PACK: SubjectId = SubjectId::new(7);
 pub const TABLE: &str = include_str!("../facts.yaml");
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
-    // The tests read the table too, so that there is always something to fall back from.
+    // The tests read the table too, so the fallback is never used.
     let read = Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml);
     let mut catalogue = read.unwrap_or_else(|_| Catalogue::of_subjects(&[]));
     catalogue.set_former_names(formerly::names().unwrap_or_default());

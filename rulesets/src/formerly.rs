@@ -1,11 +1,11 @@
 //! Names that facts, figures and keys of proposals had before, and what takes their place.
 //!
-//! The table is `formerly.yaml` beside this crate's rulesets.
+//! The table is `data/formerly.yaml`.
 
 use rules_core::document::{Entry, Fields, Problem, Problems, Syntax, read, source};
 use rules_core::facts::{FormerNames, Successor};
 
-const TABLE: &str = include_str!("../formerly.yaml");
+const TABLE: &str = include_str!("../data/formerly.yaml");
 
 /// The table.
 ///

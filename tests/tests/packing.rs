@@ -16,7 +16,7 @@ const OF_THE_TRADE: [&str; 7] = [
     "FACTS.md",
     "CHANGELOG.md",
     "facts.yaml",
-    "formerly.yaml",
+    "data/formerly.yaml",
     "rescued-cells.yaml",
     "local-practice-example.yaml",
 ];

@@ -3,9 +3,9 @@
 use rules_core::document::{Problem, acts_on_a_terminal, harmless};
 use unicode_width::UnicodeWidthChar;
 
-/// Stands where a line is cut.
+/// Shown where a line is cut.
 const CUT: &str = "...";
-/// Stands for a tab.
+/// Shown for a tab.
 const TAB: &str = "    ";
 
 /// A line and the marks to be put under it.

@@ -47,7 +47,7 @@ pub struct Report {
     pub measure_next: Vec<MeasureNext>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
-    /// What is told without a verdict: it decides nothing.
+    /// What is reported without a verdict: it decides nothing.
     pub remarks: Vec<Remark>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,

@@ -129,12 +129,12 @@ impl Catalogue {
         self.former.get(full)
     }
 
-    /// Sets the relations between facts that hold of everything there is.
+    /// Sets the relations between facts that always hold.
     pub fn set_relations(&mut self, relations: Vec<RelationDef>) {
         self.relations = relations.into();
     }
 
-    /// The relations between facts that hold of everything there is.
+    /// The relations between facts that always hold.
     #[must_use]
     pub fn relations(&self) -> &[RelationDef] {
         &self.relations

@@ -1,5 +1,5 @@
-//! Relations between facts that hold of everything there is, however bad: understood, and looked at
-//! for one sheet. Of facts that surely break one, some were not written as they were read.
+//! Relations between facts that hold for everything, however bad it is: compiled, and looked at for
+//! one sheet. If facts surely break one, at least one of them was written wrong.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -32,7 +32,7 @@ impl Relations {
     ///
     /// # Errors
     ///
-    /// Every fault of their formulas. They name facts alone: figures are worked out of facts that
+    /// Every fault of their formulas. They name only facts: figures are worked out from facts that
     /// agree.
     pub fn compile(catalogue: &Catalogue) -> Result<Self, Vec<Problem>> {
         let folds = Cell::new(0);
@@ -131,7 +131,7 @@ fn placed(faults: Vec<FormulaFault>, relation: &RelationDef) -> Vec<Problem> {
     problems.finish()
 }
 
-/// A relation that does not hold of one of its subject.
+/// A relation that does not hold for one of its subject.
 struct Broken<'b> {
     relation: &'b RelationDef,
     position: usize,

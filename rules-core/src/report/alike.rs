@@ -42,7 +42,7 @@ const MOST_OUTCOMES: usize = 16;
 pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
     for finding in findings {
-        // Findings of one caution and verdict stand together, so the group is among the last few.
+        // Findings of one caution and verdict are together, so the group is among the last few.
         let group = groups
             .iter_mut()
             .rev()

@@ -1,7 +1,7 @@
 //! One ruleset file, read and not yet merged or compiled.
 //!
-//! A file that has problems becomes a layer too, so that all that can be read of it is looked at.
-//! Where a text or a part could not be read there is an empty one or none in its place; such a
+//! A file that has problems becomes a layer too, so that all that can be read of it is looked at. A
+//! text that could not be read is empty, and a part that could not be read is left out; such a
 //! layer never becomes rules.
 
 use std::collections::BTreeMap;
@@ -213,7 +213,7 @@ pub(crate) struct AdjustLimit {
     pub because: Option<String>,
 }
 
-/// A caution dropped, if it could be read that it is.
+/// A caution dropped, if `drop` could be read.
 #[derive(Debug, Clone)]
 pub(crate) struct AdjustCaution {
     pub drops: bool,

@@ -28,8 +28,7 @@ pub trait Library {
     /// A problem without a place; the caller knows where the name is.
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
 
-    /// What tells a ruleset that was found from every other, whatever name it was found by. Each is
-    /// read once.
+    /// The identity of a ruleset that was found, whatever name it was found by. Each is read once.
     fn identity(&self, text: &Text) -> String {
         text.name.clone()
     }
@@ -153,7 +152,7 @@ impl Library for NoOthers {
 /// in.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Files<L>(
-    /// Where what is no path comes from.
+    /// Where rulesets come from that are not named by a path.
     pub L,
 );
 
@@ -176,13 +175,13 @@ impl<L: Library> Library for Files<L> {
     }
 }
 
-/// Like [`Files`], but of files only those in one folder or below it, wherever a path leads to by
-/// `..` or by links. For rulesets that others wrote: what these extend is not theirs to choose.
+/// Like [`Files`], but reads only files in one folder or below it, wherever a path leads by `..` or
+/// by links. For rulesets that others wrote and that must not choose files elsewhere.
 ///
 /// Nobody else may change the folder while it is read.
 #[derive(Debug, Clone)]
 pub struct FilesIn<L> {
-    /// Where what is no path comes from.
+    /// Where rulesets come from that are not named by a path.
     others: L,
     /// As it was given, for messages.
     given: String,
@@ -222,7 +221,7 @@ impl<L: Library> Library for FilesIn<L> {
         }
         let path = path_of(name, from);
         let inside = |real: &PathBuf| real.starts_with(&self.folder);
-        // Of what lies outside it is not even said whether it is there.
+        // For a file outside, it is not even said whether it exists.
         let none = || {
             Problem::of_file(
                 Fault::Unreadable,
@@ -253,7 +252,7 @@ fn file_identity(text: &Text) -> String {
         .then(|| Path::new(&text.name).canonicalize().ok())
         .flatten();
     match real {
-        // Printed so, no two paths are alike that are not text.
+        // Printed in this way, two different paths that are not text never look alike.
         Some(path) => format!("{path:?}"),
         None => text.name.clone(),
     }
@@ -264,7 +263,7 @@ fn path_of(name: &str, from: Option<&str>) -> PathBuf {
     shortened(joined(name, from))
 }
 
-/// A path behind the folder of the ruleset it is in.
+/// A path joined to the folder of the ruleset it is in.
 fn joined(name: &str, from: Option<&str>) -> PathBuf {
     let folder = from
         .filter(|from| is_path(from))
@@ -276,7 +275,7 @@ fn joined(name: &str, from: Option<&str>) -> PathBuf {
 }
 
 /// The path without `./` and `a/..`, if that is the same file: where `a` is a link, the system
-/// finds another one. It stays a path also for whoever sees its name alone.
+/// finds another one. It stays recognisable as a path.
 fn shortened(path: PathBuf) -> PathBuf {
     let short = tidy(&path);
     let same = match (path.canonicalize(), short.canonicalize()) {

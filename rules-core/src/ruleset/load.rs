@@ -37,8 +37,8 @@ pub(crate) struct Loaded<T> {
     pub besides: T,
 }
 
-/// Loads rulesets for a purpose. What else is read of them is read before the problems are told, so
-/// that all are reported together.
+/// Loads rulesets for a purpose. All of them are read before the problems are reported, so that all
+/// are reported together.
 ///
 /// # Errors
 ///

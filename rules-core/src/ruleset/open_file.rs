@@ -1,10 +1,10 @@
 //! Opening files by names that others gave.
 //!
-//! Nothing is opened that could be waited for without end: a pipe to which nobody writes blocks
-//! whoever opens it, and a device may never have anything to read. So a name must be that of a
-//! regular file. A pipe that this process has open already (`/dev/stdin`, or what a shell writes
-//! for `<(...)`) was given to it by its caller, as standard input is, and may be named too; but not
-//! by a ruleset, which may come from elsewhere.
+//! Nothing is opened that could block for ever: a pipe that nobody writes to blocks its reader, and
+//! a device may never have anything to read. So a name must be that of a regular file. A pipe that
+//! this process has open already (`/dev/stdin`, or what a shell writes for `<(...)`) was given to
+//! it by its caller, as standard input is, and may be named too; but not by a ruleset, which may
+//! come from elsewhere.
 
 use std::fs::{File, FileType};
 use std::path::Path;
@@ -48,7 +48,7 @@ pub(super) fn unreadable(path: &Path, error: &std::io::Error) -> Problem {
     Problem::of_file(Fault::Unreadable, message, "check the path")
 }
 
-/// What else than a regular file can have a name.
+/// Other things than regular files that can have a name.
 enum Other {
     Folder,
     Pipe,

@@ -95,7 +95,7 @@ impl Rules {
         &self.program
     }
 
-    /// The relations between facts that hold of everything there is.
+    /// The relations between facts that always hold.
     #[must_use]
     pub const fn relations(&self) -> &Relations {
         &self.relations

@@ -141,8 +141,8 @@ fn parts(written: &str) -> Vec<Part> {
             }
             '}' => found.push(Part::Unclosed(at)),
             '{' => {
-                // After the last one there is none to look for: each would be looked for to the end
-                // of the text.
+                // After the last one there is none to look for, and each search would go on to the
+                // end of the text.
                 let rest = written
                     .get(at + 1..)
                     .filter(|_| last > Some(at))

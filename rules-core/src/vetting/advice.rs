@@ -1,4 +1,4 @@
-//! What a ruleset lacks though it works: cautions that can never speak, outcomes no case shows,
+//! What a working ruleset lacks: cautions that can never have an effect, outcomes no case shows,
 //! definitions nothing uses.
 
 use std::sync::Arc;
@@ -12,14 +12,14 @@ use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
 use crate::quantity::{Holds, Interval};
 use crate::ruleset::{Caution, CautionCondition, CautionText, Named, Rules, Stack, View};
 
-/// A file asked for, and what it lacks though it works.
+/// A file asked for, and what it lacks although it works.
 #[derive(Debug, Clone)]
 pub(super) struct Advised {
     pub source: Arc<Source>,
     pub advice: SetAside,
 }
 
-/// Everything vetting finds in the files asked for, apart from cases that come out otherwise.
+/// Everything vetting finds in the files asked for, except cases that do not give what they expect.
 pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> {
     let sheet = blank(rules);
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, false);

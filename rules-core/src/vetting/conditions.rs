@@ -1,4 +1,4 @@
-//! Limits in conditions that say something else than they seem to.
+//! Limits in conditions that do not say what they seem to say.
 
 use crate::document::{Fault, Problems, Span};
 use crate::formula::{Comparison, Condition, LimitId, Number, Operand, Test};

@@ -1,18 +1,18 @@
-//! What keeps a label from being decoded.
+//! Why a label cannot be decoded.
 
 use super::code::ClassLetters;
 use super::printed::Printed;
 use crate::bounds::{MOST_CELLS, MOST_COUNTED};
 use crate::designation::DesignationFault;
 
-/// What keeps a label from being decoded.
+/// Why a label cannot be decoded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LabelFault {
     /// A number is zero, negative, or so loosely known that it could be.
     #[error("the {0} is not surely above zero")]
     NotPositive(Printed),
-    /// A number is infinite, or of a size that no label has.
+    /// A number is infinite, or too large or too small for a label.
     #[error("the {0} is too large or too small for a label")]
     OutOfReach(Printed),
     /// The code cannot be read.
@@ -21,7 +21,7 @@ pub enum LabelFault {
     /// No pack has so many cells.
     #[error("`{0}` is no number of cells of a pack")]
     Cells(u32),
-    /// Neither a voltage nor a code tells how many cells are in series.
+    /// Neither a voltage nor a code says how many cells are in series.
     #[error("nothing says how many cells are in series")]
     NoVoltage,
     /// The nominal voltage of cells of the code's class is not known here.

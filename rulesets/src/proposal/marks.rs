@@ -7,7 +7,7 @@ use rules_core::document::{Content, Fault, Node, Problems, text};
 use rules_core::facts::{Catalogue, Given, Instance, OptionSet, Value};
 use rules_core::quantity::{Interval, Measure};
 
-/// The marks of a cell, while its entry is read.
+/// The marks of a cell while its entry is read.
 pub(super) struct Marks<'m, 'p> {
     pub catalogue: &'m Catalogue,
     pub cell: &'m mut Instance,
@@ -15,8 +15,8 @@ pub(super) struct Marks<'m, 'p> {
 }
 
 impl Marks<'_, '_> {
-    /// Works out class and size from the designation and the code of the size. The facts that stand
-    /// by themselves have been read before.
+    /// Works out class and size from the designation and the code of the size. The facts that are
+    /// written by themselves have been read before.
     pub(super) fn read(mut self, node: &Node<'_>) {
         let size = entry(node, "size").and_then(|size| entry(size, "code"));
         if let Some(size) = size {
@@ -27,7 +27,7 @@ impl Marks<'_, '_> {
         }
     }
 
-    /// The size by its code. One that could not be read as a text has been told.
+    /// The size by its code. If it could not be read as a text, that is reported already.
     fn size_code(&mut self, node: &Node<'_>) {
         let Some(Value::Text(code)) = self
             .given("cell.size_code")
@@ -103,7 +103,7 @@ impl Marks<'_, '_> {
         }
     }
 
-    /// The size by a code: of two codes what both allow.
+    /// The size by a code; with two codes, what both allow.
     fn size(&mut self, size: CodedSize, text: &str, node: &Node<'_>) {
         let (from, to) = size.diameter;
         let sides = [

@@ -1,16 +1,16 @@
 //! What may have been meant by a key that a section does not have.
 //!
-//! A key tells where a value belongs. A rating put in the place of a test is worse than an error, so
-//! the whole name counts before a part of it: `rated_capacity` is meant for `rated: { capacity }`
-//! and not for `capacity`. Where only a word is known again, all places that have it are named.
+//! A key says where a value belongs. A rating in the place of a test is worse than an error, so the
+//! whole name counts before a part of it: `rated_capacity` is meant for `rated: { capacity }` and
+//! not for `capacity`. If only a word is recognised, all places with this word are named.
 
 use rules_core::document::{Problems, quoted};
 use rules_core::facts::{Catalogue, SubjectId};
 
-/// So many places are named at most.
+/// The most places that are named.
 const MOST_PLACES: usize = 4;
 
-/// So many letters too few or too many may be slips.
+/// The most letters too few or too many that may be slips.
 const MOST_SLIPS: usize = 2;
 
 /// The place of a fact in its section: a key, or one in the map of another.
@@ -48,7 +48,7 @@ impl<'k> Place<'k> {
         }
     }
 
-    /// How many of these words the key that a person looks for has.
+    /// How many of these words the key has.
     fn shares(self, words: &[String]) -> usize {
         let name = self.inside.unwrap_or(self.outer);
         let own = words_of(name);
@@ -143,7 +143,7 @@ fn meant<'k>(key: &str, places: &[Place<'k>], problems: &Problems<'_>) -> Vec<Pl
     };
     let name = place.name();
     let apart = name.len().abs_diff(written.len()) > MOST_SLIPS;
-    // A word in another is no slip of the pen.
+    // A word inside another is not a typing slip.
     if apart && (name.contains(&written) || written.contains(&name)) {
         return sharing(&written, &all);
     }

@@ -39,7 +39,7 @@ impl Proposal {
         Self::read_or(name, bytes, syntax, None)
     }
 
-    /// Reads a proposal that is to be checked by rules: where it has faults, those that the check
+    /// Reads a proposal that is to be checked by rules. If it has faults, those that the check
     /// would find are reported with them.
     ///
     /// # Errors
@@ -54,8 +54,8 @@ impl Proposal {
         Self::read_or(name, bytes, syntax, Some(rules))
     }
 
-    /// Reads a proposal, or tells its faults, with those that a check by rules would find in what
-    /// could be read of it.
+    /// Reads a proposal, or reports its faults together with those that a check by rules would find
+    /// in the part that could be read.
     fn read_or(
         name: &str,
         bytes: Vec<u8>,
@@ -248,7 +248,7 @@ impl<'c> ProposalReader<'c> {
         }
     }
 
-    /// Names one of a list by its `id`, which no other may have.
+    /// Names an entry of a list by its `id`, which no other may have.
     fn name(
         &self,
         node: &Node<'_>,

@@ -81,8 +81,8 @@ fn is_beyond_there(problem: &Problem) -> bool {
         // Scripts and forms of letters stand in tables of their own.
         Fault::BadName => [
             "two scripts",
-            "letters and marks",
-            "a mark that stands on no letter",
+            "a letter and a mark",
+            "a mark without a letter",
             // Marks and letters that show nothing.
             "U+FE0F",
             "U+3164",

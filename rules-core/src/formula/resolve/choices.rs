@@ -37,8 +37,8 @@ impl Resolver<'_, '_> {
         }
     }
 
-    /// A side whose other side is at fault. What has no order has none beside anything; all else
-    /// depends on the other side.
+    /// A side whose other side is at fault. That a side has no order does not depend on the other
+    /// side; everything else does.
     pub(super) fn compare_alone(
         &mut self,
         comparison: Comparison,

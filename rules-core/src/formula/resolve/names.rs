@@ -120,8 +120,8 @@ impl Resolver<'_, '_> {
     }
 
     /// A subject is seen if it is single, if it is what the formula is about, or if it contains
-    /// that. Inside a fold it is what the fold goes over that counts: a body that saw the one at
-    /// hand outside would not have one result for all.
+    /// that. Inside a fold, what the fold goes over counts instead: a body that saw the one outside
+    /// would not have one result for all.
     fn need_seen(&mut self, subject: SubjectId, full: &str, span: &Range<usize>) -> Option<()> {
         let catalogue = self.catalogue();
         let Some(from) = self.scope.from else {

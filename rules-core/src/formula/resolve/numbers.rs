@@ -155,8 +155,8 @@ impl Resolver<'_, '_> {
         Some((Number::Fold(folding, over, Box::new(number)), sort))
     }
 
-    /// A fold whose body names none of many. A name that nothing has may be meant for one, and is
-    /// told by itself.
+    /// A fold whose body names nothing that there are many of. An unknown name in it may be meant
+    /// for one, and is reported on its own.
     fn nothing_of_many<T>(&mut self, body: &Tree) -> Option<T> {
         if !body.names().iter().all(|name| self.is_known(*name)) {
             return None;

@@ -1,6 +1,5 @@
-//! The last lines of a report: what is told without a verdict, which readings could not be used,
-//! what was loosened, what was counted, by which rules, and the
-//! standing notice.
+//! The last lines of a report: what is reported without a verdict, which readings could not be
+//! used, what was loosened, what was counted, by which rules, and the standing notice.
 
 use std::borrow::Cow;
 
@@ -54,7 +53,7 @@ pub(super) fn unused(unused: &[UnusedReadings], page: &mut Page<'_>) {
     }
 }
 
-/// What is told without a verdict, if anything is.
+/// What is reported without a verdict, if anything is.
 pub(super) fn remarks(report: &Report, page: &mut Page<'_>) {
     if report.remarks.is_empty() {
         return;
@@ -146,7 +145,7 @@ fn file_name(file: &str) -> Cow<'_, str> {
     }
 }
 
-/// It stands on every report and comes last, whatever the verdict.
+/// It is in every report and comes last, whatever the verdict.
 pub fn notice(notice: &[Notice], page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);

@@ -1,12 +1,11 @@
-//! What a report comes to in a few sentences: the counts, whether the verdict could change, what to
-//! do first.
+//! A report in a few sentences: the counts, whether the verdict could change, what to do first.
 
 use std::collections::BTreeSet;
 
 use super::group::subjects;
 use crate::check::{Finding, Report, Verdict};
 
-/// How the names begin of what a proposal calls for and does not list.
+/// How the names of subjects begin that a proposal calls for and does not list.
 const NOT_LISTED: &str = "(not listed";
 /// How the names of facts end that count what it lists.
 const LISTED: &str = ".listed";
@@ -122,8 +121,8 @@ fn is_about_unlisted(finding: &Finding) -> bool {
         .is_some_and(|(_, name)| name.starts_with(NOT_LISTED))
 }
 
-/// What to do where something is not listed. That measurements cannot help is said only if it does not
-/// come of the list.
+/// What to do where something is not listed. That measurements cannot help is said only if missing
+/// entries are not the cause.
 fn list_first(unlisted: usize, report: &Report) -> String {
     let are = if unlisted == 1 { "is" } else { "are" };
     let first = format!(

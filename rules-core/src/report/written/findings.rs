@@ -87,7 +87,7 @@ struct WrittenClause<'w> {
     limits: &'w [String],
 }
 
-/// What holds of a caution whatever came of it.
+/// What holds for a caution, whatever its outcome.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Caution", deny_unknown_fields))]
@@ -98,7 +98,7 @@ pub(super) struct CautionEntry<'w> {
     fixed: bool,
     /// What it rests on.
     basis: &'w [Basis],
-    /// Where its rungs that gave verdicts stand in the ruleset.
+    /// Where its rungs that gave verdicts are in the ruleset.
     rungs: BTreeMap<&'static str, &'w Place>,
 }
 

@@ -9,7 +9,7 @@
 //!   with one for each, in the order of the set. What is no list is the same for all.
 //! * A fact or a figure that takes part in a finding is reported once, under `facts` and `figures`,
 //!   and findings name it and whose it is.
-//! * What is said of a caution whatever came of it is under `cautions`, by its id.
+//! * What holds for a caution, whatever its outcome, is under `cautions`, by its id.
 //!
 //! So nothing is lost, and a report grows with what it is given and not with the product of cautions
 //! and subjects.

@@ -74,7 +74,7 @@ pub(super) struct WrittenReport<'w> {
     /// The published sources that findings and these limits rest on, by the names that a basis
     /// uses.
     sources: &'w BTreeMap<String, WrittenSource>,
-    /// What is told without a verdict: it decides nothing.
+    /// What is reported without a verdict: it decides nothing.
     remarks: &'w [Remark],
     /// Readings that were given and that no figure could use.
     unused: Vec<WrittenUnused<'w>>,

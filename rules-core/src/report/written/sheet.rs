@@ -1,5 +1,5 @@
-//! The facts and the library figures that a report speaks of, each told once, and how entries name
-//! them.
+//! The facts and the library figures that a report speaks of, each written once, and how entries
+//! name them.
 
 use std::collections::{BTreeMap, BTreeSet};
 

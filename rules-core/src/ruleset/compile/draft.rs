@@ -18,7 +18,7 @@ use crate::ruleset::rules::{Caution, FigureInfo, Rules};
 use crate::ruleset::stack::Stack;
 use crate::ruleset::view::View;
 
-/// What became of a view, to be made rules if there is no problem.
+/// A compiled view, which becomes rules if there is no problem.
 pub(crate) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,

@@ -106,7 +106,7 @@ fn conditions(
     (read(when), read(refuse), read(warn))
 }
 
-/// What stands for a text that could not be read.
+/// The replacement for a text that could not be read.
 const fn no_text(span: Span) -> (String, Node<'static>) {
     let content = Content::Nothing;
     (String::new(), Node { content, span })

@@ -1,5 +1,5 @@
-//! The characters that no text of a ruleset may have: they do not print, and act on what stands
-//! around them where a report repeats the text.
+//! The characters that no text of a ruleset may have: they do not print, and act on the text around
+//! them when a report repeats it.
 
 use crate::document::{Content, Fault, Node, Problems, Span};
 

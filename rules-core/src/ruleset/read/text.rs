@@ -1,5 +1,5 @@
-//! The text of a ruleset to a layer. Of a text that another ruleset extends, and that is no ruleset
-//! itself, nothing is shown: whoever wrote `extends` may not be allowed to read it.
+//! The text of a ruleset to a layer. Nothing is shown of a text that another ruleset extends and
+//! that is no ruleset itself: the author of `extends` may not be allowed to read it.
 
 use std::sync::Arc;
 
@@ -67,7 +67,7 @@ fn no_ruleset(source: &Source, tree: &Node<'_>) -> Problem {
     hide(Problem::at(source, fault, start, "", ""))
 }
 
-/// The first problem, without any of the text. What is said of a whole file shows none of it.
+/// The first problem, without any of the text. A problem of a whole file shows none of its text.
 fn without_text(problems: Vec<Problem>) -> Vec<Problem> {
     let first = problems.into_iter().take(1);
     first
