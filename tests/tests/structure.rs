@@ -1,5 +1,5 @@
-//! The structure of the source: each module stands on those before it, no files stand in a circle,
-//! and the engine has no word of the trade.
+//! The structure of the source: each module uses only those before it, no files use each other in a
+//! circle, and the engine has no word of the trade.
 #![cfg(test)]
 
 #[path = "structure/circles.rs"]

@@ -196,7 +196,7 @@ fn a_missing_file_is_said() {
 }
 
 /// Readings that contradict each other have no verdict, in full or in brief, in a stream or alone;
-/// the places of both are told.
+/// the places of both are reported.
 #[test]
 fn contradictory_readings_have_no_verdict_anywhere() {
     let line = json!({ "format": 1, "arrangement": "1S1P", "cells": [{

@@ -1,5 +1,5 @@
 //! Whatever is asked or read, nothing of it acts on a terminal: not in text, not in JSON, not in
-//! what is said of wrong usage.
+//! the messages for wrong usage.
 
 use std::collections::BTreeSet;
 

@@ -55,7 +55,7 @@ fn rulesets_are_bounded_in_number_and_in_bytes() {
 }
 
 /// Rulesets that extend as many as they may, each of which cannot be used and has more problems
-/// than are told.
+/// than are reported.
 struct Wide {
     asked: Cell<usize>,
 }
@@ -97,7 +97,7 @@ fn rulesets_that_cannot_be_used_are_counted() {
     assert_eq!(said.count(), 1);
 }
 
-/// The fault of rules that define so many of a thing, and where it is told.
+/// The fault of rules that define so many of a thing, and where it is reported.
 fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<(Fault, String)> {
     let lines: String = (0..many).map(one).collect();
     let caution = if section == "cautions" {

@@ -1,5 +1,5 @@
 //! Coverage by outcome: every fault, every thing that vetting says, and every way in which a
-//! finding can come out is produced by the conformance suite or by a small file here.
+//! finding can have is produced by the conformance suite or by a small file here.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -170,8 +170,8 @@ type Way = (
     &'static str,
 );
 
-/// Every way in which a finding can come out, by the rules of LANGUAGE.md section 6 for a refuse
-/// and a warn rung that fail surely, not at all, by doubt, or for want of a fact, with and without
+/// Every outcome that a finding can have, by the rules of LANGUAGE.md section 6 for a refuse and a
+/// warn rung that fail surely, not at all, by doubt, or for want of a fact, with and without
 /// `if_unmeasured: warn`.
 #[rustfmt::skip]
 const WAYS: [Way; 11] = [

@@ -118,7 +118,7 @@ fn given(at: FactAt, written: &str) -> Given {
     }
 }
 
-/// Whether it is part of the other way to tell a resistance.
+/// Whether it is part of the other way to give a resistance.
 pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     [
         "cell.loaded_open",

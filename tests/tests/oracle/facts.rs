@@ -211,7 +211,7 @@ fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
         span: number.span.cut(def.domain),
         ..number
     };
-    // A nominal value outside the domain lies past one of its ends, and is cut to that end alone.
+    // A nominal value outside the domain is past one of its ends, and is cut to that end alone.
     let nominal = said.nominal.span.within(def.domain);
     Given::Number(
         cut(said.number),

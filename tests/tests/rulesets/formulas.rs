@@ -1,4 +1,4 @@
-//! Every fault of a formula is told, once, where it is.
+//! Every fault of a formula is reported once, where it is.
 
 use rules_core::document::{Fault, Problem};
 
@@ -86,7 +86,7 @@ fn every_formula_and_text_of_a_caution_is_looked_at() {
     );
 }
 
-/// What rests on a figure or fact that is at fault is not told again, but its own faults are.
+/// What uses a faulty figure or fact is not reported again, but its own faults are.
 #[test]
 fn a_faulty_figure_is_told_once() {
     let figures = [

@@ -1,4 +1,4 @@
-//! What is said of a comparison or a sum of things that are not of one kind.
+//! The message for a comparison or a sum of things that are not of one kind.
 
 use rules_core::document::Fault;
 
@@ -16,7 +16,7 @@ fn of_rung(rung: &str) -> (Fault, String, String) {
     )
 }
 
-/// A rung whose sides are not of one kind, what is said of it, and how it is corrected.
+/// A rung whose sides are not of one kind, the message, and the help.
 const DIFFERENT_KINDS: [(&str, &str, &str); 9] = [
     (
         "cell.rest_voltage >= 2 A",

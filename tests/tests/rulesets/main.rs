@@ -1,5 +1,5 @@
-//! Rulesets as they are loaded, layered and vetted: faults at, just inside and just outside what the
-//! language allows and what is said of them, what layers come to, and what vetting finds wanting.
+//! Rulesets as they are loaded, layered and vetted: faults at, just inside and just outside what
+//! the language allows, with their messages; the result of layers; and what vetting finds missing.
 #![cfg(test)]
 
 mod cases;

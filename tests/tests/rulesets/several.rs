@@ -172,7 +172,7 @@ fn a_near_miss_is_of_its_own_sort() {
     assert!(!help("cautions: { flor: { drop: yes, because: b } }").contains("floor"));
 }
 
-/// Who adjusts what has another name now is told that name.
+/// The error for adjusting a former name gives the new name.
 #[test]
 fn former_names_lead_to_those_of_now() {
     let base = format!(

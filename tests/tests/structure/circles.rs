@@ -113,7 +113,7 @@ impl Crate {
         self.0.contains_key(&whole).then_some(whole)
     }
 
-    /// The files of the modules that stand right under one.
+    /// The files of the modules directly under one.
     fn declared_by(&self, path: &[String]) -> impl Iterator<Item = usize> {
         let under = move |inner: &[String]| inner.split_last().is_some_and(|(_, own)| own == path);
         let modules = self.0.iter();

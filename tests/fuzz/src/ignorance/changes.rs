@@ -25,7 +25,7 @@ pub enum What {
     Twin,
     /// A name is written with further spaces.
     Spaced,
-    /// Keys and entries stand in another order.
+    /// Keys and entries are in another order.
     Shuffled,
 }
 

@@ -27,7 +27,7 @@ fn figures_of(rules: &Rules, proposal: &Value) -> Option<Figures> {
     )
 }
 
-/// Where a fact stands, of the many in the first entry; its map and its key there.
+/// The place of a fact (of a subject with many, in the first entry): its map and its key there.
 fn pointer(rules: &Rules, def: &FactDef) -> Option<(String, String)> {
     let subject = rules.catalogue().subject(def.subject)?;
     let section = match &subject.plural {
