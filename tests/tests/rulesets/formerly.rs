@@ -29,21 +29,27 @@ fn last(name: &str) -> &str {
 }
 
 /// The names in backticks at the start of these words, with `and` between.
-fn names<'w>(words: impl Iterator<Item = &'w str>) -> Vec<&'w str> {
-    let quoted = |word: &'w str| {
+fn names<'w>(mut words: impl Iterator<Item = &'w str>) -> Vec<&'w str> {
+    let mut found = Vec::new();
+    while let Some(word) = words.next() {
         let word = word.trim_end_matches([',', '.', ';']);
-        word.strip_prefix('`')?.strip_suffix('`')
-    };
-    let listed = words.take_while(|word| *word == "and" || quoted(word).is_some());
-    listed.filter_map(quoted).collect()
+        found.extend(
+            word.strip_prefix('`')
+                .and_then(|word| word.strip_suffix('`')),
+        );
+        if words.next() != Some("and") {
+            break;
+        }
+    }
+    found
 }
 
 /// What the sections on proposals and rulesets say was renamed: "`old` is `new`", "`a` and `b` are now
 /// `c` and `d`", "`old` of the rules is `new`".
 fn renamed() -> BTreeSet<(String, String)> {
-    let start = CHANGES.find("### Proposals").expect("proposals");
-    let end = CHANGES.find("### Reports").expect("reports");
-    let words: Vec<&str> = CHANGES[start..end].split_whitespace().collect();
+    let (_, rest) = CHANGES.split_once("### Proposals").expect("proposals");
+    let (sections, _) = rest.split_once("### Reports").expect("reports");
+    let words: Vec<&str> = sections.split_whitespace().collect();
     let mut pairs = BTreeSet::new();
     for (at, _) in words
         .iter()
