@@ -10,7 +10,7 @@
 //! * What must hold has to hold for the whole interval (guarded acceptance), unless simple
 //!   acceptance is chosen in the open.
 //! * Every finding says which clause decided, on which values with which uncertainty, against which
-//!   limit, by how much, from which source, and where both the rule and the value stand in their
+//!   limit, by how much, from which source, and where both the rule and the value are in their
 //!   files.
 //! * Rulesets are YAML or JSON, layered, checked for kinds when they are loaded, and carry their
 //!   own examples.

@@ -4,7 +4,7 @@ use rules_core::document::Problem;
 use rules_core::facts::ShippedVersion;
 use rules_core::ruleset::{Files, Library, Text, unknown_ruleset};
 
-/// Every version that was ever shipped. The same table stands in section 7 of the language.
+/// Every version that was ever shipped. The same table is in section 7 of the language.
 static VERSIONS: [ShippedVersion; 1] = [ShippedVersion {
     ruleset: "rescued-cells",
     version: "1.0.0",

@@ -27,7 +27,7 @@ pub(crate) struct Reporter<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     texts: TextFiller<'f, 'e>,
-    /// Names made so far: most are told many times.
+    /// Names made so far: most are used many times.
     subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
 }
 

@@ -7,7 +7,7 @@ use super::node::{Content, Entry, Scalar};
 use super::source::{Source, Span};
 use super::units::Quotes;
 
-/// Entries whose key stands in the map before, with where that was last.
+/// Entries whose key was in the map before, with the place where it was last.
 pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
     /// With so few, comparing each with each is faster than hashing.
     const FEW: usize = 32;

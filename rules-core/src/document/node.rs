@@ -156,7 +156,7 @@ impl Node<'_> {
         }
     }
 
-    /// Where bytes `from..to` of a scalar's text stand in the source, of which an escape is as long as
+    /// Where bytes `from..to` of a scalar's text are in the source. There an escape is as long as
     /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {

@@ -301,7 +301,7 @@ mod tests {
             .map(|(at, _)| (source.place(at).line, source.place(at).column))
             .collect();
         assert_eq!(places, [(1, 1), (2, 1), (3, 1), (6, 1), (8, 1)]);
-        // The two bytes of one line end stand on the line they end.
+        // The two bytes of one line end belong to the line they end.
         assert_eq!(
             (source.line_of(3), source.line_of(4), source.line_of(5)),
             (2, 2, 3)

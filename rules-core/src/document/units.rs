@@ -1,5 +1,5 @@
-//! Where a character of a scalar's text stands in what was written: behind quotes, in folded lines,
-//! as an escape of several characters.
+//! Where a character of a scalar's text is in the source: after quotes, in folded lines, as an
+//! escape of several characters.
 //!
 //! White space moves about when lines are folded, but nothing else changes its order. So the other
 //! characters are counted, in the text and in what was written.

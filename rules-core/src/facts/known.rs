@@ -20,7 +20,7 @@ pub struct Facts<'s> {
 }
 
 impl<'s> Facts<'s> {
-    /// The facts of a sheet, which stand at these places.
+    /// The facts of a sheet, at these places.
     pub(super) const fn new(places: &'s FactPlaces, sheet: &'s Sheet) -> Self {
         Self { places, sheet }
     }

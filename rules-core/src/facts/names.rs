@@ -169,7 +169,7 @@ fn is_unseen(letter: char) -> bool {
     letter.is_control() || (letter.is_whitespace() && letter != ' ') || shows_nothing()
 }
 
-/// Whether ids may have it. A mark stands on a letter.
+/// Whether ids may have it. A mark belongs to a letter.
 fn is_of_ids(letter: char, after_letter: bool) -> bool {
     match letter {
         ' ' => true,

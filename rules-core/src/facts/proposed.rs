@@ -18,8 +18,8 @@ pub trait Proposed {
         None
     }
 
-    /// The facts it gives, with those that rulesets declare in the catalogue. One that the catalogue
-    /// does not hold, or whose value does not fit, is left out and told.
+    /// The facts it gives, with those that rulesets declare in the catalogue. One that the
+    /// catalogue does not hold, or whose value does not fit, is left out and reported.
     fn facts_and_faults(
         &self,
         catalogue: &Catalogue,

@@ -117,7 +117,7 @@ pub struct Condition {
 }
 
 impl Condition {
-    /// Whether it can come out `no` at all: `is known` never does.
+    /// Whether it can be `no` at all: `is known` never is.
     #[must_use]
     pub fn can_be_no(&self) -> bool {
         match &self.form {

@@ -46,7 +46,7 @@ impl Measure {
     }
 
     /// A value anywhere in an interval with this nominal value, which is moved to the nearest end
-    /// if it lies outside.
+    /// if it is outside.
     #[must_use]
     pub const fn with_nominal(range: Interval, nominal: f64) -> Self {
         Self {
@@ -72,7 +72,7 @@ impl Measure {
         }
     }
 
-    /// The interval that the value lies in.
+    /// The interval of the value.
     #[must_use]
     pub const fn range(&self) -> Interval {
         self.range
@@ -84,8 +84,8 @@ impl Measure {
         self.nominal
     }
 
-    /// The value cut to a domain, with the nominal value at the nearer end where it lies outside.
-    /// None if nothing of the value lies inside.
+    /// The value cut to a domain, with the nominal value at the nearer end if it is outside. None
+    /// if nothing of the value is inside.
     #[must_use]
     pub fn clipped_to(self, domain: Interval) -> Option<Self> {
         let range = self.range.meets(domain)?;

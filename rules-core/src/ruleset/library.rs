@@ -147,9 +147,9 @@ impl Library for NoOthers {
     }
 }
 
-/// Files by path, and other rulesets by name from a further library: what has a slash, a backslash or an ending `.yaml`,
-/// `.yml` or `.json` is a path. A path in `extends` starts from the folder of the file it stands
-/// in.
+/// Files by path, and other rulesets by name from a further library: what has a slash, a backslash
+/// or an ending `.yaml`, `.yml` or `.json` is a path. A path in `extends` starts from the folder of
+/// the file it is in.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Files<L>(
     /// Where rulesets come from that are not named by a path.

@@ -75,7 +75,7 @@ impl Vetting {
             .collect()
     }
 
-    /// The text that a case stands in.
+    /// The text that contains a case.
     #[must_use]
     pub fn source_of(&self, case: &CaseCode) -> Option<&Source> {
         self.files.get(case.file).map(|file| &*file.source)

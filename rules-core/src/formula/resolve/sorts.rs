@@ -22,7 +22,7 @@ pub(super) const COUNT: Sort = Sort {
 /// The sort of two numbers that must be of one kind.
 pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Result<Sort, FormulaFault> {
     if a.dimension == b.dimension {
-        // Beside a ratio a plain number is one too, whichever stands first.
+        // Beside a ratio a plain number is one too, whichever comes first.
         let kind = if a.kind == Some(Kind::Count) {
             b.kind.or(a.kind)
         } else {

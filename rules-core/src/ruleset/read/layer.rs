@@ -91,7 +91,7 @@ fn heading(source: Arc<Source>, fields: &mut Fields<'_>, problems: &mut Problems
         .and_then(|node| own_acceptance(node, &mut unread, problems));
     Layer {
         name_span: name.as_ref().and(name_node).map(|node| node.span),
-        // A ruleset that does not say its name is told from others by that of its file.
+        // A ruleset that does not say its name is identified by that of its file.
         name: name.unwrap_or_else(|| source.name().to_owned()),
         version: version.unwrap_or_default(),
         title: title.unwrap_or_default(),
