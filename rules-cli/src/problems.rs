@@ -1,4 +1,5 @@
-//! Problems as text: the place, what is wrong, the line with the place marked, and how to mend it.
+//! Problems as text: the place, what is wrong, the line with the place marked, and how to correct
+//! it.
 
 mod excerpt;
 
@@ -8,7 +9,7 @@ use rules_core::report::text::{Role, Style};
 
 use self::excerpt::excerpt;
 
-/// So many problems are shown. The others are counted.
+/// The most problems that are shown. The others are counted.
 const MOST_SHOWN: usize = 200;
 const INDENT: usize = 4;
 
@@ -85,7 +86,7 @@ mod tests {
                 end: start + meant.len(),
             },
             "wrong",
-            "mend it",
+            "correct it",
         );
         problems_as_text(&[problem], width, &Plain)
     }
@@ -94,7 +95,7 @@ mod tests {
     fn the_place_is_marked() {
         assert_eq!(
             shown("  a: 3.87", "3.87", 80),
-            "a.yaml:1:6: error: wrong\n    a: 3.87\n       ^^^^\n    help: mend it\n"
+            "a.yaml:1:6: error: wrong\n    a: 3.87\n       ^^^^\n    help: correct it\n"
         );
     }
 
@@ -102,15 +103,15 @@ mod tests {
     fn wide_letters_tabs_and_marks_line_up() {
         assert_eq!(
             shown("電池: x", "x", 80),
-            "a.yaml:1:5: error: wrong\n    電池: x\n          ^\n    help: mend it\n"
+            "a.yaml:1:5: error: wrong\n    電池: x\n          ^\n    help: correct it\n"
         );
         assert_eq!(
             shown("a:\tx", "x", 80),
-            "a.yaml:1:4: error: wrong\n    a:    x\n          ^\n    help: mend it\n"
+            "a.yaml:1:4: error: wrong\n    a:    x\n          ^\n    help: correct it\n"
         );
         assert_eq!(
             shown("é e\u{301} x", "x", 80),
-            "a.yaml:1:6: error: wrong\n    é e\u{301} x\n        ^\n    help: mend it\n"
+            "a.yaml:1:6: error: wrong\n    é e\u{301} x\n        ^\n    help: correct it\n"
         );
     }
 
@@ -118,7 +119,7 @@ mod tests {
     fn nothing_acts_on_a_terminal() {
         assert_eq!(
             shown("a\u{1b}[2Jx", "x", 80),
-            "a.yaml:1:6: error: wrong\n    a\\u{1b}[2Jx\n              ^\n    help: mend it\n"
+            "a.yaml:1:6: error: wrong\n    a\\u{1b}[2Jx\n              ^\n    help: correct it\n"
         );
     }
 

@@ -25,7 +25,7 @@ pub(crate) fn explain(error: clap::Error) -> ExitStatus {
     status
 }
 
-/// Adds a tip if a ruleset stands by itself in a command that takes rulesets by an option.
+/// Adds a tip if a ruleset is an argument of a command that takes rulesets by an option.
 fn with_tip(mut error: clap::Error) -> clap::Error {
     let misplaced = misplaced_word(&error).filter(|_| takes_rules(std::env::args_os()));
     let Some(name) = misplaced else {

@@ -1,5 +1,5 @@
-//! How large an input may be. Every bound stands here, and each is enforced before memory or time
-//! is spent on what lies past it.
+//! How large an input may be. Every bound is here, and each is enforced before memory or time is
+//! spent on what is past it.
 //!
 //! What is past a bound is an error that names it; nothing is cut off in silence. Nothing recurses
 //! deeper than the levels given here.
@@ -22,8 +22,8 @@ pub const MOST_WORDING: usize = 4096;
 
 /// Characters of one formula.
 pub const MOST_CHARACTERS: usize = 4096;
-/// Tokens of one formula: its words and signs. It has no more faults than that, for each stands at
-/// one of its own.
+/// Tokens of one formula: its words and signs. It has no more faults than tokens, because each
+/// fault is at a token of its own.
 pub const MOST_TOKENS: usize = 512;
 /// Levels of parentheses, signs and `not` in a formula.
 pub const MOST_NESTING: usize = 32;

@@ -1,5 +1,5 @@
-//! What texts are read by: which characters are spaces, and which show nothing. LANGUAGE.md, section
-//! 1, names them for other implementations.
+//! Which characters are spaces, and which show nothing. LANGUAGE.md, section 1, lists them for
+//! other implementations.
 
 /// Whether a character is a space of quantities and formulas: what keyboards, word processors and
 /// spreadsheets put between a number and its unit, and a line end.
@@ -17,7 +17,7 @@ pub fn trimmed(text: &str) -> &str {
     text.trim_matches(is_space)
 }
 
-/// Whether nothing of the text is there to be seen.
+/// Whether nothing of the text can be seen.
 #[must_use]
 pub fn is_blank(text: &str) -> bool {
     text.chars().all(shows_nothing)
@@ -53,8 +53,8 @@ const fn is_ignorable(letter: char) -> bool {
     )
 }
 
-/// What a character that is none of the language was probably meant for, where it looks like one
-/// that is, or like nothing.
+/// What a character outside the language was probably meant to be, if it looks like one of the
+/// language, or like nothing.
 pub(crate) fn meant_by(letter: char) -> Option<String> {
     let meant = match letter {
         '\u{2010}'..='\u{2015}' | '\u{fe58}' | '\u{fe63}' => "-",
@@ -70,7 +70,7 @@ pub(crate) fn meant_by(letter: char) -> Option<String> {
         '\u{39a}' | '\u{41a}' => "K",
         '\u{43a}' => "k",
         '\u{43c}' => "m",
-        // Units in one character, as they stand beside Chinese and Japanese letters.
+        // Units in one character, as they are beside Chinese and Japanese letters.
         '\u{3382}' => "µA",
         '\u{3383}' => "mA",
         '\u{339c}' => "mm",

@@ -1,16 +1,16 @@
 //! Checks plans against rulesets of cautions, and reports **pass**, **warn** or **refuse** with
 //! reasons, numbers, remedies and sources.
 //!
-//! This is the engine. It knows no trade: what can be said of a plan stands in a
-//! [catalogue](facts::Catalogue) of subjects and facts, and a plan is whatever gives
-//! [such facts](facts::Proposed).
+//! This is the engine. It knows no trade. A [catalogue](facts::Catalogue) of subjects and facts
+//! defines what can be said of a plan, and a plan is anything that gives [such
+//! facts](facts::Proposed).
 //!
 //! * Values are intervals: what a reading leaves open, the verdict leaves open. What is missing is
 //!   anything at all.
 //! * What must hold has to hold for the whole interval (guarded acceptance), unless simple
 //!   acceptance is chosen in the open.
 //! * Every finding says which clause decided, on which values with which uncertainty, against which
-//!   limit, by how much, from which source, and where both the rule and the value stand in their
+//!   limit, by how much, from which source, and where both the rule and the value are in their
 //!   files.
 //! * Rulesets are YAML or JSON, layered, checked for kinds when they are loaded, and carry their
 //!   own examples.
@@ -25,7 +25,7 @@
 //! bytes -> document -> ruleset -> formula (compiled)  /
 //! ```
 //!
-//! `quantity` lies under all of it, then `document`, `facts`, `formula`, `schema`, `ruleset`, `check`
+//! `quantity` is at the bottom, then `document`, `facts`, `formula`, `schema`, `ruleset`, `check`
 //! (the report as data), `vetting` and `report` (its text and its JSON), each on those before it.
 #![forbid(unsafe_code)]
 

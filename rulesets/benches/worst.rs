@@ -25,7 +25,7 @@ use rulesets::proposal::Proposal;
 
 use setting::Arrangement;
 
-/// What is timed, prepared already: it tells what came of it.
+/// What is timed, already prepared: it returns a result in words.
 type Work = Box<dyn FnOnce() -> String>;
 
 /// Makes it ready.
@@ -85,7 +85,7 @@ fn main() {
     }
 }
 
-/// The most memory that this process has held, in MiB, where the system tells.
+/// The most memory that this process has held, in MiB, if the system says.
 fn most_memory() -> String {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));

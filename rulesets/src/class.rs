@@ -34,7 +34,7 @@ impl Class {
 pub struct Classes(u8);
 
 impl Classes {
-    /// Any class: nothing is known.
+    /// Every class that has a curve.
     pub const ALL: Self = Self(0b1111);
 
     /// The one class.

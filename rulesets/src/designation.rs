@@ -35,7 +35,7 @@ impl CodedSize {
     ///
     /// # Errors
     ///
-    /// What keeps the text from being the size of a round cell.
+    /// Why the text is not the size of a round cell.
     pub fn parse(text: &str) -> Result<Self, DesignationFault> {
         let text = trimmed(text);
         match text.split_once('/') {
@@ -97,8 +97,8 @@ pub enum DesignationFault {
     /// The size cannot be read.
     #[error("the size cannot be read")]
     Size,
-    /// Something stands after the size.
-    #[error("something stands after the size")]
+    /// Something follows the size.
+    #[error("something follows the size")]
     Ending,
 }
 
@@ -111,7 +111,7 @@ impl Designation {
     ///
     /// # Errors
     ///
-    /// What keeps the text from being a designation of a round lithium-ion cell.
+    /// Why the text is not a designation of a round lithium-ion cell.
     pub fn parse(text: &str) -> Result<Self, DesignationFault> {
         let (series, rest) = leading_count(trimmed(text));
         let (electrode, rest) = letters(rest)?;

@@ -1,12 +1,14 @@
 //! The facts of the trade: what a proposal can state, and what is worked out from its keys.
 //!
-//! The table is `facts.yaml` beside this crate's rulesets; the loader, the schema, the list of facts
-//! and the formulas go by it. The code knows its subjects by number.
+//! The table is `facts.yaml` beside this crate's rulesets; the loader, the schema, the list of
+//! facts and the formulas all use it. The code knows its subjects by number.
 
 use std::sync::LazyLock;
 
 use rules_core::document::Syntax;
 use rules_core::facts::{Catalogue, SubjectId};
+
+use crate::formerly;
 
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);
@@ -29,9 +31,11 @@ pub const PACK: SubjectId = SubjectId::new(7);
 pub const TABLE: &str = include_str!("../facts.yaml");
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
-    // The tests read the table too, so that there is always something to fall back from.
-    Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml)
-        .unwrap_or_else(|_| Catalogue::of_subjects(&[]))
+    // The tests read the table too, so the fallback is never used.
+    let read = Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml);
+    let mut catalogue = read.unwrap_or_else(|_| Catalogue::of_subjects(&[]));
+    catalogue.set_former_names(formerly::names().unwrap_or_default());
+    catalogue
 });
 
 /// The facts that proposals can state, by subject.

@@ -60,6 +60,7 @@
 //! works on the catalogue of subjects and facts that this crate supplies.
 #![forbid(unsafe_code)]
 
+mod formerly;
 mod front;
 mod span;
 

@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:660c5c0feee112cd2bb3d7dc85bd2d6e2b2e35d07898edcaf0bc557851809bb4",
+        digest: "sha256:75647c048a71715f2228cee07bd7e938fdf3db3e961994b0c9b1b9f72fc39ade",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

@@ -72,11 +72,11 @@ pub struct CaseFile {
 pub struct Case {
     /// Its name, unique over the suite.
     pub name: String,
-    /// Why it comes out so.
+    /// Why it has this result.
     pub note: Option<String>,
     /// The text of the only ruleset of the check. Messages call it `rules`.
     pub rules: Option<String>,
-    /// Instead of `rules`: texts of rulesets by file name. All files stand in one folder.
+    /// Instead of `rules`: texts of rulesets by file name. All files are in one folder.
     pub rulesets: Option<BTreeMap<String, String>>,
     /// With `rulesets`: the files given to the check; `main.yaml` if left out.
     #[schemars(length(min = 1))]
@@ -182,15 +182,15 @@ pub struct Outcome {
     /// Every finding that is not a pass, in any order.
     #[serde(default)]
     pub findings: Vec<Finding>,
-    /// What the report tells without a verdict, in any order; not compared if left out.
+    /// What the report says without a verdict, in any order; not compared if left out.
     pub remarks: Option<Vec<Remark>>,
 }
 
-/// What a report tells without a verdict.
+/// What a report says without a verdict.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Remark {
-    /// What is told.
+    /// What it says.
     pub remark: RemarkKind,
     /// What it is about.
     #[schemars(regex(pattern = "^(cell|group|pack)$"), example = &"cell")]
@@ -200,7 +200,7 @@ pub struct Remark {
     pub names: Vec<String>,
 }
 
-/// What a remark tells.
+/// What a remark says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum RemarkKind {
@@ -276,7 +276,7 @@ pub enum Rung {
     WarnUnless,
 }
 
-/// A file of the suite as it lies in its folder.
+/// A file of the suite, as it is in its folder.
 #[derive(Debug, Clone)]
 pub struct SuiteFile {
     /// Its name, without the folder.

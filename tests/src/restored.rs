@@ -1,5 +1,5 @@
-//! A plain reader of written reports: each finding of each subject out of the entries that tell
-//! what is alike once, by the words of the schema alone.
+//! A plain reader of written reports: each finding of each subject from the entries that give what
+//! is alike once, by the words of the schema alone.
 #![allow(
     clippy::indexing_slicing,
     clippy::panic,

@@ -10,12 +10,13 @@ use std::process::Command;
 /// The crates that can be published.
 const CRATES: [&str; 3] = ["rules-core", "rulesets", "rules-cli"];
 
-/// What the crate of the trade carries besides: its pages, its facts and its rules.
-const OF_THE_TRADE: [&str; 7] = [
+/// What the crate of the trade carries as well: its pages, its facts and its rules.
+const OF_THE_TRADE: [&str; 8] = [
     "LANGUAGE.md",
     "FACTS.md",
     "CHANGELOG.md",
     "facts.yaml",
+    "data/formerly.yaml",
     "rescued-cells.yaml",
     "rescued-cells-measured.yaml",
     "local-practice-example.yaml",

@@ -1,4 +1,4 @@
-//! The shipped rulesets: nothing for vetting to find, and every case comes out as it says.
+//! The shipped rulesets: vetting finds nothing, and every case gives what it expects.
 #![cfg(test)]
 
 use std::path::PathBuf;

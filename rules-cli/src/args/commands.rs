@@ -218,8 +218,7 @@ pub(crate) struct CasesArgs {
 
 /// Print rulesets merged into one, as JSON
 ///
-/// This is what a check with all of them goes by, after all adjustments; reports carry its digest.
-/// It is a ruleset itself.
+/// This is what a check with all of them uses, after all adjustments. It is a ruleset itself.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_MERGED)]
 pub(crate) struct MergedArgs {

@@ -46,7 +46,7 @@ Exit status:
   1  refuse, or warn with --strict
   2  bad input or wrong usage: that input was not judged
   3  nothing was checked: no caution applied
-Of several proposals the gravest counts: 2, then 1, then 3, then 0.";
+With several proposals the gravest status counts: 2, then 1, then 3, then 0.";
 
 pub(super) const OF_FIGURES: &str = "\
 Examples:
@@ -76,7 +76,7 @@ Exit status:
   1  refuse, or warn with --strict
   2  bad input or wrong usage: those lines were not judged
   3  nothing was checked: no caution applied, or there was no proposal
-Of several lines the gravest counts: 2, then 1, then 3, then 0.";
+With several lines the gravest status counts: 2, then 1, then 3, then 0.";
 
 pub(super) const OF_CAUTIONS: &str = "\
 Examples:
@@ -104,8 +104,8 @@ Examples:
   cellrules vet rescued-cells --format json
 
 Exit status:
-  0  there is nothing to mend
-  1  there is something to mend
+  0  there is nothing to correct
+  1  there is something to correct
   2  a ruleset cannot be used, or wrong usage";
 
 pub(super) const OF_CASES: &str = "\

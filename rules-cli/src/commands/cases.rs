@@ -4,11 +4,10 @@ use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
 use rules_core::document::{Fault, Problem};
-use rules_core::report::text::{Part, Role};
 use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;
 
-use super::edited_copies::{EditedCopy, edited_copies};
+use super::edited_copies::{EditedCopy, edited_copies, write_found};
 use crate::args::{CasesArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::input;
@@ -97,14 +96,14 @@ impl<'a> CasesRun<'a> {
     }
 
     fn write(&self, terminal: &mut Terminal) -> io::Result<()> {
-        terminal.write_problems(&self.problems())?;
-        let mut page = terminal.page();
-        let name = Part::new(Role::Heading, self.ruleset);
-        page.paragraph(0, &[name, Part::text(self.in_words())]);
-        for copy in &self.edited_copies {
-            copy.write(&mut page);
-        }
-        terminal.write_page(page)
+        let (problems, sentence) = (&self.problems(), self.in_words());
+        write_found(
+            self.ruleset,
+            problems,
+            sentence,
+            &self.edited_copies,
+            terminal,
+        )
     }
 
     fn problems(&self) -> Vec<Problem> {
@@ -112,10 +111,10 @@ impl<'a> CasesRun<'a> {
         let mut problems: Vec<Problem> = failed.map(|case| case.problem.clone()).collect();
         if self.more_failed > 0 {
             let message = format!(
-                "{} more cases gave something else than they expect",
+                "{} more cases did not give what they expect",
                 self.more_failed
             );
-            let help = "mend the cases above first";
+            let help = "correct the cases above first";
             problems.push(Problem::of_file(Fault::TooLarge, message, help));
         }
         problems

@@ -46,7 +46,7 @@ fn named(files: &[PathBuf]) -> Vec<PathBuf> {
 }
 
 /// Does something with rulesets and proposals. Where the rulesets cannot be used, the faults of the
-/// proposals are told with theirs.
+/// proposals are reported with theirs.
 pub(super) fn with_rules_for(
     options: &RulesOptions,
     files: &[PathBuf],

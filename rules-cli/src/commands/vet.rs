@@ -3,11 +3,10 @@
 use std::io;
 
 use rules_core::document::ProblemList;
-use rules_core::report::text::{Part, Role};
 use rules_core::vetting;
 use serde::Serialize;
 
-use super::edited_copies::{EditedCopy, edited_copies};
+use super::edited_copies::{EditedCopy, edited_copies, write_found};
 use crate::args::{Format, RulesWithin, VetArgs};
 use crate::exit_status::ExitStatus;
 use crate::input;
@@ -74,22 +73,22 @@ impl Vetted<'_> {
             terminal.report_problems(&self.problems);
             return Ok(());
         }
-        terminal.write_problems(&self.problems)?;
-        let mut page = terminal.page();
-        let name = Part::new(Role::Heading, self.ruleset);
-        page.paragraph(0, &[name, Part::text(self.in_words())]);
-        for copy in &self.edited_copies {
-            copy.write(&mut page);
-        }
-        terminal.write_page(page)
+        let (problems, sentence) = (&self.problems, self.in_words());
+        write_found(
+            self.ruleset,
+            problems,
+            sentence,
+            &self.edited_copies,
+            terminal,
+        )
     }
 
     /// How much was found, and in how many cautions.
     fn in_words(&self) -> String {
         let found = match self.problems.len() {
-            0 => "nothing to mend".to_owned(),
-            1 => "1 thing to mend".to_owned(),
-            count => format!("{count} things to mend"),
+            0 => "nothing to correct".to_owned(),
+            1 => "1 thing to correct".to_owned(),
+            count => format!("{count} things to correct"),
         };
         let own = match self.own_cautions {
             1 => "1 caution".to_owned(),

@@ -60,7 +60,7 @@ pub(crate) fn in_order<T: Send>(
         let (dealt, turns) = channel();
         let reader = scope.spawn(move || deal(input, &inlets, &dealt, backlog));
         let collected = collect(&turns, &outlets, backlog, &mut take);
-        // So the workers see that nobody collects any more, and the reader that nobody works.
+        // This shows the workers that nobody collects any more, and the reader that nobody works.
         backlog.close();
         drop(outlets);
         let read = reader

@@ -6,7 +6,7 @@
 //! Memory is bounded in bytes, whatever the stream:
 //!
 //! * The batches under way have no more than [`in_order::MOST_UNDER_WAY`] bytes together, or are a
-//!   single larger one. The reader holds one batch besides.
+//!   single larger one. The reader holds one batch as well.
 //! * A batch has no more than [`reader::MOST_BATCH`] bytes and its last line.
 //! * A worker hands over what it writes in pieces, while it writes. No more than
 //!   [`in_order::MOST_WAITING`] of them wait for their turn.

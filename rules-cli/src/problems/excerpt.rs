@@ -3,9 +3,9 @@
 use rules_core::document::{Problem, acts_on_a_terminal, harmless};
 use unicode_width::UnicodeWidthChar;
 
-/// Stands where a line is cut.
+/// Shown where a line is cut.
 const CUT: &str = "...";
-/// Stands for a tab.
+/// Shown for a tab.
 const TAB: &str = "    ";
 
 /// A line and the marks to be put under it.
@@ -80,8 +80,8 @@ fn fitting(problem: &Problem, start: usize, room: usize) -> Fitting {
     fitting
 }
 
-/// Where the excerpt starts: after the indentation, if everything fits. Otherwise a third of the room
-/// is for what stands before the place.
+/// Where the excerpt starts: after the indentation, if everything fits. Otherwise a third of the
+/// room is for what is before the place.
 fn first_shown(problem: &Problem, start: usize, indent: usize, room: usize) -> usize {
     let fits = problem.line.chars().skip(indent).take(room + 1).count() <= room;
     if fits {

@@ -1,4 +1,4 @@
-//! Proposals that cannot be used. Each says what is wrong, where, and how to mend it; nothing of
+//! Proposals that cannot be used. Each says what is wrong, where, and how to correct it; nothing of
 //! them is judged; the exit code is 2.
 
 use crate::running::{Folder, RULES, check, good, one_cell};
@@ -55,7 +55,7 @@ fn a_number_beyond_doubles() {
     // The largest double itself is read, and is no rest voltage.
     assert!(
         of_cell("rest: { voltage: 1.7976931348623157e308 V }")
-            .contains("cannot be for `cell.rest_voltage`")
+            .contains("is not possible for `cell.rest_voltage`")
     );
 }
 
@@ -102,7 +102,7 @@ fn anchors_and_aliases() {
     }
     let complaint_of_bomb = complaint(bomb);
     assert!(
-        complaint_of_bomb.contains("an anchor stands here"),
+        complaint_of_bomb.contains("this is an anchor"),
         "{complaint_of_bomb}"
     );
     insta::assert_snapshot!(complaint("format: 1\ntitle: &t Torch\narrangement: *t\n"));
@@ -272,7 +272,7 @@ fn a_place_in_a_line_of_megabytes_is_found_in_time() {
     let complaint = complaint(text);
     assert_eq!(complaint.matches(": error: ").count(), 200);
     assert!(complaint.ends_with(
-        "and 800 more problems\nerror: `stdin` has 8000 more problems\n    help: mend these first\n"
+        "and 800 more problems\nerror: `stdin` has 8000 more problems\n    help: correct these first\n"
     ));
     let is_cut = |line: &str| line.chars().count() <= 80 || line.starts_with("    help: ");
     assert!(complaint.lines().all(is_cut), "a line is not cut");

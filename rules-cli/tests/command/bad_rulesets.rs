@@ -31,7 +31,7 @@ fn a_ruleset_that_extends_itself() {
         )
     };
     let folder = Folder::with("a.yaml", round("a", "b")).and("b.yaml", round("b", "a"));
-    assert!(complaint("a.yaml", &folder).contains("`./a.yaml` extends itself by way of `b`"));
+    assert!(complaint("a.yaml", &folder).contains("`./a.yaml` extends itself through `b`"));
 }
 
 #[test]
@@ -79,7 +79,7 @@ fn extra_does_not_replace_what_is_worked_out() {
     }
 }
 
-/// What is wrong with either is told at once.
+/// What is wrong with either is reported at once.
 #[test]
 fn faults_of_rulesets_and_proposals_are_told_together() {
     let rules = RULES.replace("cell.rest_voltage >= 3.0 V", "cell.rest_volts >= 3.0 V");

@@ -1,4 +1,4 @@
-//! Colours: only where they are wanted, and nothing is told by them alone.
+//! Colours: only where they are wanted, and nothing is reported by them alone.
 
 use crate::running::{Folder, RULES, one_cell, run};
 

@@ -13,7 +13,7 @@ fn cellrules(args: &[&str]) -> Ran {
     )
 }
 
-/// The digest, and where things stand in the shipped rules, change with every word of them.
+/// The digest, and places in the shipped rules, change with every word of them.
 fn steady() -> insta::internals::SettingsBindDropGuard {
     let mut settings = insta::Settings::clone_current();
     settings.add_filter("sha256:[0-9a-f]+", "sha256:[digest]");

@@ -1,4 +1,4 @@
-//! What a ruleset is, whatever it calls itself and by whatever path it is found.
+//! The identity of a ruleset does not depend on its own name or on the path by which it is found.
 
 use rulesets::shipped::Shipped;
 use serde_json::Value;
@@ -210,7 +210,7 @@ fn extending_a_file_by_two_of_its_paths_is_extending_it_twice() {
 
 const SECRET: &str = "hunter2";
 
-/// Of a file that is no ruleset nothing is shown to whoever wrote `extends`.
+/// Nothing of a file that is no ruleset is shown to the author of `extends`.
 #[test]
 fn nothing_is_shown_of_an_extended_file_that_is_no_ruleset() {
     for (text, fault) in [
@@ -246,7 +246,7 @@ fn nothing_is_shown_of_an_extended_file_that_is_no_ruleset() {
     assert!(own.run(&["vet", "own.yaml"]).err.contains(SECRET));
 }
 
-/// A ruleset with a fault is one all the same, and its lines help to mend it.
+/// A ruleset with a fault is one all the same, and its lines help to correct it.
 #[test]
 fn the_text_of_an_extended_ruleset_is_shown() {
     for (text, shown) in [
@@ -276,7 +276,7 @@ fn rules_can_be_confined_to_a_folder() {
         let ran = check(rules);
         assert_ne!(ran.code, 2, "{rules}: {}", ran.err);
     }
-    // Of what lies outside it is not said whether it is there.
+    // Of a file outside it is not said whether it exists.
     for (rules, name) in [
         ("outside.yaml", "outside.yaml"),
         ("in/../outside.yaml", "in/../outside.yaml"),
@@ -360,7 +360,7 @@ mod links {
         let ran = folder.run_with(&["check", "--rules", "round.yaml"], good());
         assert!(
             ran.err
-                .contains("`./same.yaml` extends itself by way of `upper`"),
+                .contains("`./same.yaml` extends itself through `upper`"),
             "{}",
             ran.err
         );

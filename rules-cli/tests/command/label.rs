@@ -178,10 +178,10 @@ fn the_json_says_the_same() {
 
 /// What a label says that cannot be used, and how the message starts.
 const UNUSABLE: [(&[&str], &str); 12] = [
-    (&[], "error: nothing tells how many cells are in series\n"),
+    (&[], "error: nothing says how many cells are in series\n"),
     (
         &["--capacity", "5.6 Ah"],
-        "error: nothing tells how many cells are in series\n",
+        "error: nothing says how many cells are in series\n",
     ),
     (
         &["--voltage", "400 V"],
@@ -193,7 +193,7 @@ const UNUSABLE: [(&[&str], &str); 12] = [
     ),
     (
         &["--voltage", "1e300 V"],
-        "--voltage:1:1: error: the voltage is of a size that is on no label\n",
+        "--voltage:1:1: error: the voltage is too large or too small for a label\n",
     ),
     (
         &["--voltage", "1e400 V"],
@@ -225,7 +225,7 @@ const UNUSABLE: [(&[&str], &str); 12] = [
     ),
 ];
 
-/// All that is wrong is told at once.
+/// All that is wrong is reported at once.
 #[test]
 fn labels_that_cannot_be_used() {
     let bad = label(&[

@@ -155,7 +155,7 @@ fn an_input_that_cannot_be_read_is_no_fault_of_the_output() {
     let err = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(2));
     assert!(
-        err.starts_with("error: standard input cannot be read to its end: ")
+        err.starts_with("error: standard input could not be read to its end: ")
             && err.ends_with("\n0 lines: 0 pass, 0 warn, 0 refuse; nothing was checked\n"),
         "{err}"
     );
@@ -196,7 +196,7 @@ fn a_missing_file_is_said() {
 }
 
 /// Readings that contradict each other have no verdict, in full or in brief, in a stream or alone;
-/// the places of both are told.
+/// the places of both are reported.
 #[test]
 fn contradictory_readings_have_no_verdict_anywhere() {
     let line = json!({ "format": 1, "arrangement": "1S1P", "cells": [{
@@ -232,7 +232,7 @@ fn contradictory_readings_have_no_verdict_anywhere() {
     }
 }
 
-/// What has no verdict is told in every form: as text, in brief, as JSON and in a stream.
+/// What has no verdict is reported in every form: as text, in brief, as JSON and in a stream.
 #[test]
 fn what_is_told_without_a_verdict_is_told_in_every_form() {
     let cell = |id: &str| json!({ "id": id, "protected": "yes", "rest": { "voltage": "3.87 V" } });

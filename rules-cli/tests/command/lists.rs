@@ -247,7 +247,7 @@ fn merged_rules_are_rules_again() {
     assert_eq!((merged.code, merged.err.as_str()), (0, ""));
     let folder = folder.and("merged.json", &merged.out);
     assert_eq!(folder.run(&["merged", "merged.json"]).code, 0);
-    // The same cautions, only that they now stand in one file.
+    // The same cautions, now in one file.
     let cautions = |file: &str| {
         let ran = folder.run(&["cautions", "--format", "json", "--rules", file]);
         let mut all: Vec<serde_json::Value> = serde_json::from_str(&ran.out).expect("JSON");

@@ -48,7 +48,7 @@ fn standard_input_and_files_together() {
     );
 }
 
-/// The reader has gone before anything is written: the verdict stands, and nobody is bothered.
+/// The reader has gone before anything is written: the verdict is kept, and there is no message.
 #[test]
 fn a_closed_pipe_is_no_fault() {
     let folder = Folder::with("rules.yaml", RULES)
@@ -85,7 +85,7 @@ fn a_closed_pipe_is_no_fault() {
     }
 }
 
-/// A device that takes nothing, where there is one: the verdict cannot be told, and that is an
+/// A device that takes nothing, where there is one: the verdict cannot be written, and that is an
 /// error.
 #[cfg(target_os = "linux")]
 #[test]

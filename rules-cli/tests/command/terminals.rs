@@ -1,5 +1,5 @@
 //! Whatever is asked or read, nothing of it acts on a terminal: not in text, not in JSON, not in
-//! what is said of wrong usage.
+//! the messages for wrong usage.
 
 use std::collections::BTreeSet;
 
@@ -33,7 +33,7 @@ fn written() -> String {
 }
 
 /// The rules of the tests with a remedy of marks of direction: of what acts on a terminal, only
-/// these may stand in a ruleset.
+/// these may be in a ruleset.
 fn rules() -> String {
     let remedy = "remedy: Retire it. Take it to a collection point.";
     assert!(RULES.contains(remedy));

@@ -12,7 +12,7 @@ fn settings() -> insta::internals::SettingsBindDropGuard {
     settings.bind_to_scope()
 }
 
-/// Cells that say the same are put together; what differs is said of each.
+/// Cells with the same text are put together; differences are said of each.
 #[test]
 fn cells_that_say_the_same_are_put_together() {
     let _settings = settings();

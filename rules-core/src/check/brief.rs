@@ -8,7 +8,7 @@ use super::report::Report;
 use super::subject::Subject;
 use super::verdict::{Status, Verdict};
 
-/// What a check came to, without reasons.
+/// The result of a check, without reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Brief {
     /// The verdict: the gravest of all findings.
@@ -21,7 +21,7 @@ pub struct Brief {
     pub nothing_checked: bool,
     /// Every finding that is not a pass, in the order of a [`Report`].
     pub findings: Vec<BriefFinding>,
-    /// What is told without a verdict.
+    /// What is reported without a verdict.
     pub remarks: Vec<Remark>,
 }
 

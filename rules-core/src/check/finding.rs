@@ -50,7 +50,7 @@ pub struct Finding {
     pub missing: Vec<String>,
     /// What the caution rests on.
     pub basis: Arc<[Basis]>,
-    /// Where the rung stands in the ruleset.
+    /// Where the rung is in the ruleset.
     pub rule: Place,
 }
 
@@ -61,8 +61,7 @@ pub struct ClauseReport {
     pub text: String,
     /// What it came to.
     pub truth: Truth,
-    /// Whether it stands in the condition, so that it leaves open whether the caution applies at
-    /// all.
+    /// Whether it is in the condition, so that it leaves open whether the caution applies at all.
     pub of_condition: bool,
     /// The left side of a comparison of numbers.
     pub left: Option<ReportedNumber>,

@@ -1,4 +1,4 @@
-//! The facts of a proposal, of which none contradict each other.
+//! The facts of a proposal, without contradictions.
 
 use std::borrow::Cow;
 
@@ -16,8 +16,8 @@ pub fn given<'p>(rules: &Rules, proposal: &'p dyn Proposed) -> Result<Cow<'p, Sh
     given_with(rules, proposal, SetAside::default())
 }
 
-/// Every fault of a proposal in which some were found already: those, and what [`given`] finds
-/// besides in what could be read of it.
+/// Every fault of a proposal that has some already: these, and what else [`given`] finds in the
+/// part that could be read.
 #[must_use]
 pub fn faults(rules: &Rules, proposal: &dyn Proposed, found: SetAside) -> ProblemList {
     given_with(rules, proposal, found).err().unwrap_or_default()

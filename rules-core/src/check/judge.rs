@@ -4,7 +4,7 @@ use super::verdict::{RungName, Status, Verdict};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, CautionCondition, IfUnmeasured};
 
-/// What a caution comes to for one subject.
+/// The outcome of a caution for one subject.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Judgement {
     /// Whether the caution applies.
@@ -46,7 +46,7 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
 }
 
 impl Judgement {
-    /// Of a caution that does not apply, or has nothing to object to.
+    /// For a caution that does not apply, or has no objection.
     const fn passed(applies: Truth) -> Self {
         Self {
             applies,
@@ -59,8 +59,8 @@ impl Judgement {
     }
 }
 
-/// The decision table. An undecided failure counts as a failure; only what is missing altogether
-/// may be softened, to a warning at the least.
+/// The decision table. An undecided failure counts as a failure; only a failure that needs a
+/// missing fact may be softened, and not below a warning.
 fn decide(
     applies: Truth,
     refuse_fails: Truth,

@@ -12,9 +12,9 @@ pub(crate) struct LeftOpen {
 }
 
 impl LeftOpen {
-    /// Whether the fact alone leaves the finding open, which then could come out below this
-    /// verdict. If it does so with every finding that holds the verdict up, it alone could improve
-    /// the report. Of several that are told as one it is several facts.
+    /// Whether the fact alone leaves the finding open, so that the finding could be below this
+    /// verdict. If it does so for every finding that has the verdict, it alone could improve the
+    /// report. Of several that are reported as one it is several facts.
     pub(super) fn needs_only(&self, fact: FactAt, verdict: Verdict) -> bool {
         self.facts == [fact] && self.best < verdict
     }

@@ -1,9 +1,9 @@
 //! Checking: a proposal against rules gives a report, as data.
 //!
-//! `given` takes the facts of a proposal, of which none contradict each other; `judge` decides one
-//! caution for one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and
-//! subjects; `reporter` turns a judgement that is not a pass into a finding; `measure_next` says
-//! what to measure; `unused` which readings could not be used; `remarks` what is told without a
+//! `given` takes the facts of a proposal, without contradictions; `judge` decides one caution for
+//! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects;
+//! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
+//! measure; `unused` which readings could not be used; `remarks` what is reported without a
 //! verdict; `run` makes the report of it; `steps` keeps it within bounds.
 
 mod brief;

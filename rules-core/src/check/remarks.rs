@@ -1,5 +1,5 @@
-//! What is told without a verdict: names that are easily taken for one another, and what a proposal
-//! does not bring.
+//! What is reported without a verdict: names that are easily confused, and optional parts that a
+//! proposal does not have.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -33,7 +33,7 @@ pub struct Remark {
 pub enum RemarkKind {
     /// The names differ only in capitals, in 0 and O, or in 1, l and I.
     LooksAlike,
-    /// The proposal brings none of what it need not bring, and nothing was checked of it.
+    /// The proposal has none of an optional subject, so nothing of it was checked.
     NoneBrought,
 }
 

@@ -50,7 +50,7 @@ pub struct Report {
     pub places: BTreeMap<String, FactPlace>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
-    /// What is told without a verdict: it decides nothing.
+    /// What is reported without a verdict: it decides nothing.
     pub remarks: Vec<Remark>,
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
@@ -76,7 +76,7 @@ pub struct Counts {
     pub not_applicable: usize,
     /// Cautions that what is known leaves open for something.
     pub undecided: usize,
-    /// Cautions times subjects that were looked at. Several that are told as one are one.
+    /// Cautions times subjects that were looked at. Several that are reported as one are one.
     pub checks: usize,
     /// Findings that refuse.
     pub refuse: usize,
@@ -134,6 +134,6 @@ pub struct UnusedReadings {
     pub facts: Vec<String>,
     /// Whose they are, in the order of their names.
     pub subjects: Vec<Subject>,
-    /// Why they cannot be used, and what would mend it.
+    /// Why they cannot be used, and what would correct it.
     pub why: &'static str,
 }

@@ -27,7 +27,7 @@ pub(crate) struct Reporter<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     texts: TextFiller<'f, 'e>,
-    /// Names made so far: most are told many times.
+    /// Names made so far: most are used many times.
     subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
 }
 
@@ -316,7 +316,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
     }
 
-    /// Whether a fact is of one, and not of several that are told as one.
+    /// Whether a fact is of one, and not of several that are reported as one.
     pub(super) fn is_of_one(&self, at: FactAt) -> bool {
         let sheet = self.evaluator.sheet();
         sheet.stands_for(at.subject, at.position, None) == 1

@@ -101,9 +101,9 @@ fn found(
     Ok((findings, open))
 }
 
-/// Checks a proposal against rules and says only what came out: the same verdicts as [`check`]
-/// gives, several times faster where much speaks against the proposal. It gives no reasons and has
-/// no notice; whoever shows it to people shows [`Rules::notice`] with it.
+/// Checks a proposal against rules and gives only the verdicts: the same as [`check`] gives,
+/// several times faster if there are many findings. It gives no reasons and has no notice; a caller
+/// that shows it to people must show [`Rules::notice`] with it.
 ///
 /// # Errors
 ///

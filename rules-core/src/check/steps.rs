@@ -1,4 +1,4 @@
-//! How much a check asks for, which is known before it starts, and how much it finds.
+//! How much work a check takes, which is known before it starts, and how much it finds.
 
 use super::finding::Finding;
 use crate::bounds::{MOST_PARTS, MOST_STEPS};

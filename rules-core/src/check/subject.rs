@@ -1,4 +1,4 @@
-//! Whom a finding, a fact or a figure is of.
+//! The subject of a finding, a fact or a figure.
 
 use std::cmp::Ordering;
 use std::fmt;

@@ -1,4 +1,4 @@
-//! All cautions over all subjects: what they come to, before anything is said of it.
+//! All cautions over all subjects: their outcomes, before anything is reported.
 
 use std::sync::Arc;
 
@@ -10,7 +10,7 @@ use crate::document::ProblemList;
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, Rules};
 
-/// What a caution has against one of its subject.
+/// The objection of a caution to one of its subject.
 pub(super) struct Against<'t> {
     pub caution: &'t Caution,
     pub bound: &'t Bound,
@@ -27,14 +27,15 @@ impl Against<'_> {
     }
 }
 
-/// What all cautions come to.
+/// The outcome of all cautions.
 #[derive(Default)]
 pub(super) struct Tally<'t> {
     pub counts: Counts,
     pub passed: Vec<Arc<str>>,
     pub not_applicable: Vec<Arc<str>>,
     pub against: Vec<Against<'t>>,
-    /// Whether any caution applied for sure. One that may not apply shows nothing by not objecting.
+    /// Whether any caution applied for sure. A caution that may not apply proves nothing if it does
+    /// not object.
     surely_applied: bool,
 }
 
@@ -103,7 +104,7 @@ impl<'t> Tally<'t> {
         self.counts.applied += usize::from(applied);
     }
 
-    /// The gravest of all judgements; a warning at the least where nothing was surely checked.
+    /// The gravest of all judgements; at least a warning if nothing was surely checked.
     pub(super) fn outcome(&self) -> Outcome {
         let nothing_checked = !self.surely_applied && self.against.is_empty();
         let (lowest, best) = match (nothing_checked, self.counts.applied) {

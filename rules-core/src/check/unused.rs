@@ -8,8 +8,8 @@ use super::subject::Subject;
 use crate::facts::Sheet;
 use crate::ruleset::Rules;
 
-/// The readings of a sheet that no figure can use, those that are alike together. No order of cables
-/// plays a part.
+/// The readings of a sheet that no figure can use, those that are alike together. The order of
+/// cables does not matter.
 pub(super) fn unused(
     rules: &Rules,
     sheet: &Sheet,

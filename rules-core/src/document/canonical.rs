@@ -1,5 +1,5 @@
-//! Digests: of documents in canonical form, so that neither comments nor the way of writing count,
-//! but everything that is said.
+//! Digests of documents in canonical form: comments and ways of writing do not count, everything
+//! that is said does.
 
 use sha2::{Digest, Sha256};
 

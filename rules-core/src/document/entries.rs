@@ -1,4 +1,4 @@
-//! The entries of a map whose keys stand more than once, or which a comma has split.
+//! The entries of a map whose keys are written more than once, or which a comma has split.
 
 use std::borrow::Cow;
 use std::collections::{BTreeSet, HashMap};
@@ -7,9 +7,9 @@ use super::node::{Content, Entry, Scalar};
 use super::source::{Source, Span};
 use super::units::Quotes;
 
-/// Entries whose key stands in the map before, with where that was last.
+/// Entries whose key was in the map before, with the place where it was last.
 pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
-    /// Among so few, each is sooner compared with each than hashed.
+    /// With so few, comparing each with each is faster than hashing.
     const FEW: usize = 32;
     if entries.len() > FEW {
         let mut seen = HashMap::with_capacity(entries.len());
@@ -32,8 +32,8 @@ pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, 
         .collect()
 }
 
-/// Entries of which no two have one key: of a key that stands more than once the first value, or the
-/// entries of all, if they are maps.
+/// Entries of which no two have one key: of a key that is written more than once the first value,
+/// or the entries of all, if they are maps.
 pub(super) fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
     let mut at = HashMap::with_capacity(entries.len());
     let (mut kept, mut grown): (Vec<Entry<'_>>, BTreeSet<usize>) = Default::default();
@@ -58,7 +58,7 @@ pub(super) fn joined(entries: Vec<Entry<'_>>) -> Vec<Entry<'_>> {
     kept
 }
 
-/// Entries in which a comma of a number has made a key of what stands behind it, as one.
+/// Joins entries that a comma in a number has split, so that what follows the comma became a key.
 pub(super) fn unsplit<'s>(source: &'s Source, entries: Vec<Entry<'s>>) -> Vec<Entry<'s>> {
     let without_value = |entry: &Entry<'_>| matches!(entry.node.content, Content::Nothing);
     if !entries.iter().any(without_value) {

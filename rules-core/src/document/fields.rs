@@ -1,4 +1,4 @@
-//! Reading the keys of a map: what must be there, what may, and what nobody knows.
+//! Reading the keys of a map: required keys, optional keys, and unknown keys.
 
 use super::fault::Fault;
 use super::node::{Content, Entry, Node};
@@ -7,8 +7,8 @@ use super::source::Span;
 use crate::bounds::MOST_WORDING;
 use crate::characters::is_blank;
 
-/// The entries of a map while they are being read. Whatever has not been asked for by the end is an
-/// unknown key.
+/// The entries of a map while they are being read. A key that has not been asked for by the end is
+/// unknown.
 #[derive(Debug)]
 pub struct Fields<'n> {
     entries: &'n [Entry<'n>],
@@ -80,8 +80,8 @@ impl<'n> Fields<'n> {
         }
     }
 
-    /// Reports a document of another kind than is read here, which is told by a key that only the
-    /// other kind has.
+    /// Reports a document of another kind than is read here. It shows by a key that only the other
+    /// kind has.
     pub fn refuse_other(
         &self,
         key: &str,
@@ -188,7 +188,7 @@ pub fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>)
     problems.add(
         Fault::WrongShape,
         node.span,
-        format!("{} stands here", node.what()),
+        format!("this is {}", node.what()),
         expected.to_owned(),
     );
 }
@@ -196,7 +196,7 @@ pub fn wrong_shape(node: &Node<'_>, expected: &str, problems: &mut Problems<'_>)
 /// Reports a text that a comma split.
 pub fn tell_split(node: &Node<'_>, problems: &mut Problems<'_>) {
     let written = node.scalar().unwrap_or_default();
-    let message = format!("in braces a comma ends a value, so that `{written}` is none");
+    let message = format!("in braces a comma ends a value, so `{written}` is not one value");
     problems.add(
         Fault::WrongShape,
         node.span,
@@ -228,8 +228,8 @@ pub fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n s
         problems.add(
             Fault::TooLarge,
             node.span,
-            format!("a text of more than {MOST_WORDING} characters"),
-            "say it in fewer words",
+            format!("this text has more than {MOST_WORDING} characters"),
+            "use fewer words",
         );
         return None;
     }
@@ -275,7 +275,7 @@ pub fn is_word(name: &str) -> bool {
         && name.len() <= 64
 }
 
-/// Tells a name that cannot be used in formulas.
+/// Reports a name that cannot be used in formulas.
 pub fn word(name: &str, span: Span, problems: &mut Problems<'_>) {
     if !is_word(name) {
         let help = "use up to 64 letters, digits and underscores, starting with a letter";

@@ -3,8 +3,8 @@
 use std::borrow::Cow;
 use std::fmt::Write;
 
-/// Whether a character moves the cursor, changes colours, turns the writing direction or does
-/// anything but stand there.
+/// Whether a character does more than show itself: moves the cursor, changes colours, turns the
+/// writing direction.
 #[must_use]
 pub fn acts_on_a_terminal(letter: char) -> bool {
     let turns_direction = matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');

@@ -1,9 +1,9 @@
 //! JSON to a tree.
 //!
-//! `serde_json` has accepted the text before, so that what is left to do is to find where things
-//! stand: the scanner needs no grammar of its own and cannot meet anything malformed but half a
-//! surrogate pair, which `serde_json` looks for only where it makes a text. It builds the same
-//! tree, under the same bounds, as the reader of YAML does.
+//! `serde_json` has accepted the text before, so the scanner only finds where things are. It needs
+//! no grammar of its own. The only fault that it can meet is half a surrogate pair, which
+//! `serde_json` looks for only where it makes a text. It builds the same tree, under the same
+//! bounds, as the reader of YAML does.
 
 use std::borrow::Cow;
 
@@ -14,6 +14,7 @@ use super::problem_list::ProblemList;
 use super::problems::SetAside;
 use super::source::{Source, Span};
 use super::tree::Builder;
+use super::units::Quotes;
 
 /// Reads the value of a source that is known to be JSON, with the repeated keys found.
 ///
@@ -31,9 +32,11 @@ pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList>
             JsonToken::Map(span) => builder.enter_map(span),
             JsonToken::List(span) => builder.enter_list(span),
             JsonToken::End => builder.leave(),
-            JsonToken::Quoted(span) => builder.quoted(Cow::Borrowed(inner(source, span)), span),
+            JsonToken::Quoted(span) => {
+                builder.text(Cow::Borrowed(inner(source, span)), Quotes::Double, span)
+            }
             JsonToken::Escaped(span) => {
-                unescaped(source, span).and_then(|text| builder.quoted(text, span))
+                unescaped(source, span).and_then(|text| builder.text(text, Quotes::Double, span))
             }
             JsonToken::Word(span) => builder.plain(source.slice(span).into(), span),
         };
@@ -131,8 +134,7 @@ fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
     serde_json::from_str(source.slice(span))
         .map(Cow::Owned)
         .map_err(|_| {
-            let message =
-                "an escape in this text is half of a surrogate pair and stands for no character";
+            let message = "an escape in this text is half of a surrogate pair and is no character";
             Problem::at(
                 source,
                 Fault::Syntax,

@@ -1,7 +1,7 @@
 //! Values to JSON.
 //!
-//! JSON lets U+007F to U+009F, marks that turn the writing direction and the like stand in a text
-//! as they are, and a terminal acts on them. They are written as escapes, which any reader of JSON
+//! In JSON a text may have U+007F to U+009F, marks that turn the writing direction and the like as
+//! they are, and a terminal acts on them. They are written as escapes, which any reader of JSON
 //! takes for the same characters. Those below U+0020 are escaped by every writer of JSON.
 
 use std::io::{self, Write};
@@ -146,8 +146,7 @@ mod tests {
         );
     }
 
-    /// Whatever character stands in a text, a reader gets it back, and the terminal never sees one
-    /// that acts.
+    /// A reader gets back every character of a text, and the terminal never sees one that acts.
     #[test]
     fn every_character_comes_back() {
         let all: String = ('\0'..=char::MAX)

@@ -14,6 +14,7 @@ use super::problem_list::ProblemList;
 use super::problems::SetAside;
 use super::source::{Source, Span};
 use super::tree::Builder;
+use super::units::Quotes;
 use crate::bounds::{MOST_BYTES, MOST_LEVELS};
 
 /// A value with its listing: `cables[K4].drop: "3.1 V"` and the like, a line for each.
@@ -80,7 +81,11 @@ fn build<'s>(
         Value::Object(entries) => {
             builder.enter_map(span)?;
             for (key, value) in entries {
-                builder.quoted(Cow::Borrowed(key), spans.next().unwrap_or_default())?;
+                builder.text(
+                    Cow::Borrowed(key),
+                    Quotes::Double,
+                    spans.next().unwrap_or_default(),
+                )?;
                 build(value, spans, builder)?;
             }
             builder.leave()
@@ -92,7 +97,7 @@ fn build<'s>(
             }
             builder.leave()
         }
-        Value::String(text) => builder.quoted(Cow::Borrowed(text), span),
+        Value::String(text) => builder.text(Cow::Borrowed(text), Quotes::Double, span),
         Value::Bool(_) | Value::Null | Value::Number(_) => {
             builder.plain(value.to_string().into(), span)
         }

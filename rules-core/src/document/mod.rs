@@ -1,4 +1,4 @@
-//! Documents: bytes of YAML or JSON to a tree of nodes that know where they stand, and the problems
+//! Documents: bytes of YAML or JSON to a tree of nodes that know their places, and the problems
 //! found on the way.
 //!
 //! Loading goes in two steps. The bytes become a small tree of maps, lists and scalars, each with
@@ -22,6 +22,7 @@ mod source;
 mod suggestions;
 mod tree;
 mod units;
+mod yaml;
 
 pub use canonical::digest;
 pub use fault::Fault;

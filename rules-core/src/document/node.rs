@@ -5,13 +5,13 @@ use std::borrow::Cow;
 use super::source::{Source, Span};
 use super::units::{Quotes, shown_at};
 
-/// A map, a list, a scalar or nothing, and where it stands. Texts are borrowed from the source
-/// where they stand there as they are.
+/// A map, a list, a scalar or nothing, and where it is. Texts are borrowed from the source where
+/// they are there as they are.
 #[derive(Debug, Clone)]
 pub struct Node<'s> {
-    /// What stands here.
+    /// What is here.
     pub content: Content<'s>,
-    /// Where it stands. A map or list is marked by its first character only.
+    /// Where it is. A map or list is marked by its first character only.
     pub span: Span,
 }
 
@@ -34,7 +34,7 @@ pub enum Content<'s> {
 pub struct Scalar<'s> {
     /// The text, without quotes and with escapes resolved.
     pub text: Cow<'s, str>,
-    /// What stood round it.
+    /// Its quotes.
     pub quotes: Quotes,
     /// Whether a comma split it: `{ a: 3,7 V }` has a value `3` and a key `7 V` for YAML, and one
     /// value, which is wrong, for whoever wrote it.
@@ -46,7 +46,7 @@ pub struct Scalar<'s> {
 pub struct Entry<'s> {
     /// The key.
     pub key: Cow<'s, str>,
-    /// Where the key stands.
+    /// Where the key is.
     pub key_span: Span,
     /// The value.
     pub node: Node<'s>,
@@ -69,7 +69,7 @@ fn detached(text: &str) -> Cow<'static, str> {
 }
 
 impl Node<'static> {
-    /// A text that stands in no source.
+    /// A text that is in no source.
     #[must_use]
     pub fn of_text(text: &str) -> Self {
         Self::nowhere(Content::Scalar(Scalar {
@@ -79,13 +79,13 @@ impl Node<'static> {
         }))
     }
 
-    /// A list that stands in no source.
+    /// A list that is in no source.
     #[must_use]
     pub fn of_items(items: impl IntoIterator<Item = Self>) -> Self {
         Self::nowhere(Content::List(items.into_iter().collect()))
     }
 
-    /// A map that stands in no source.
+    /// A map that is in no source.
     #[must_use]
     pub fn of_entries(entries: impl IntoIterator<Item = (&'static str, Self)>) -> Self {
         let entry = |(key, node)| Entry {
@@ -156,7 +156,7 @@ impl Node<'_> {
         }
     }
 
-    /// Where bytes `from..to` of a scalar's text stand in the source, of which an escape is as long as
+    /// Where bytes `from..to` of a scalar's text are in the source. There an escape is as long as
     /// it is written.
     #[must_use]
     pub fn span_within(&self, source: &Source, from: usize, to: usize) -> Span {

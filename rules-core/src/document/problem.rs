@@ -14,7 +14,7 @@ use super::source::{Place, Source, Span};
 pub enum Severity {
     /// The document cannot be used.
     Error,
-    /// The document works; vetting finds it wanting.
+    /// The document works, but vetting finds that something is missing.
     Advice,
 }
 
@@ -30,12 +30,11 @@ pub struct Problem {
     /// What is wrong. The user's own words stand in backticks; of very long ones the middle is left
     /// out.
     pub message: String,
-    /// What was expected and how to mend it.
+    /// What was expected and how to correct it.
     pub help: Option<String>,
     /// Where. None for what concerns a whole file that could not be read.
     pub place: Option<Place>,
-    /// The line of the place, as it stands in the file; of a very long one, what stands near the
-    /// place.
+    /// The line of the place, as it is in the file; of a very long one, what is near the place.
     pub line: Box<str>,
     /// The column at which `line` starts: 1, unless it was too long.
     pub line_column: usize,
@@ -61,7 +60,7 @@ impl std::error::Error for Problem {}
 /// Characters kept of the start and of the end of a message. It may quote what the user wrote, and
 /// what is wrong with that often stands behind it.
 const MESSAGE: (usize, usize) = (250, 150);
-/// The same of a help, which may list all that could stand there.
+/// The same of a help, which may list all that could be there.
 const HELP: (usize, usize) = (1000, 0);
 
 pub(super) fn problem_at(

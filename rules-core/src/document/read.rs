@@ -9,7 +9,7 @@ use super::problem::Problem;
 use super::problem_list::ProblemList;
 use super::problems::{Problems, SetAside};
 use super::source::{Source, Span};
-use super::tree::tree;
+use super::yaml;
 use crate::bounds::MOST_BYTES;
 use crate::characters::code_point;
 
@@ -58,16 +58,16 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, ProblemList> {
     }
 }
 
-/// Reads the one document of a source, and goes on where it can: what is wrong beside is for whoever
-/// looks at the rest to tell with it. Of a key that stands twice the first value is in the tree; where
-/// these are maps, all their entries are.
+/// Reads the one document of a source, and goes on where it can. The caller reports the problems
+/// found together with those of the rest. If a key is written twice, the tree has its first value;
+/// if both values are maps, it has the entries of both.
 ///
 /// # Errors
 ///
 /// Every problem found, if one of them leaves the document unread.
 pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), ProblemList> {
     let (tree, found) = match syntax {
-        Syntax::Yaml => tree(source)?,
+        Syntax::Yaml => yaml::tree(source)?,
         Syntax::Json => {
             refuse_non_json(source).map_err(ProblemList::from)?;
             json::tree(source)?
@@ -100,7 +100,8 @@ fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
 /// The byte-order mark.
 const MARK: char = '\u{feff}';
 
-/// One mark may stand before the text. A second one is what is left of joining files, and not seen.
+/// One mark may come before the text. A second one is left over from joining files, and cannot be
+/// seen.
 fn refuse_mark(source: Source) -> Result<Source, Problem> {
     if !source.text().starts_with(MARK) {
         return Ok(source);
@@ -112,11 +113,8 @@ fn refuse_mark(source: Source) -> Result<Source, Problem> {
             start: 0,
             end: MARK.len_utf8(),
         },
-        format!(
-            "a second byte-order mark ({}) stands here",
-            code_point(MARK)
-        ),
-        "delete it: one may stand before the text",
+        format!("this is a second byte-order mark ({})", code_point(MARK)),
+        "delete it: only one may come before the text",
     ))
 }
 
@@ -147,13 +145,15 @@ fn refuse_non_json(source: &Source) -> Result<(), Problem> {
     } else {
         json_fault(said)
     };
-    Err(Problem::at(
-        source,
-        fault,
-        Span { start: at, end: at },
-        format!("not JSON: {said}"),
-        "mend it there, or name the file `.yaml` if it is YAML",
-    ))
+    // What is JSON by the name of its file may be YAML all the same; a line of a stream cannot.
+    let help = if Syntax::of_name(source.name()) == Syntax::Json {
+        "correct it there; if it is YAML, give the file a name that ends in `.yaml`"
+    } else {
+        "correct it there"
+    };
+    let span = Span { start: at, end: at };
+    let message = format!("not JSON: {said}");
+    Err(Problem::at(source, fault, span, message, help))
 }
 
 /// The byte at a line and a column as `serde_json` counts them: lines by LF alone, columns in bytes.

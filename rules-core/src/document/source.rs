@@ -14,7 +14,7 @@ pub struct Span {
     pub end: usize,
 }
 
-/// Where something stands: a file and a line and column in it, both counted from 1, columns in
+/// Where something is: a file and a line and column in it, both counted from 1, columns in
 /// characters. A line ends with LF, CR LF or CR, as YAML has it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -41,7 +41,7 @@ pub struct Source {
     lines: OnceLock<Lines>,
 }
 
-/// The name: the text is long, and what is known of its lines depends on who asked.
+/// Shows the name only: the text is long, and which lines are known depends on earlier calls.
 impl fmt::Debug for Source {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Source")
@@ -50,8 +50,7 @@ impl fmt::Debug for Source {
     }
 }
 
-/// Where lines start. It is counted when a place is first asked for: most documents have nothing to
-/// say about theirs.
+/// Where lines start. They are counted when a place is first needed: most documents never need one.
 #[derive(Debug, Clone)]
 struct Lines {
     starts: Vec<usize>,
@@ -153,7 +152,7 @@ impl Source {
     }
 
     /// The text of a byte's line, and the column at which it starts: 1, unless the line is so long
-    /// that only what stands near the byte is given.
+    /// that only what is near the byte is given.
     #[must_use]
     pub fn line_round(&self, byte: usize) -> (&str, usize) {
         let line = self.line_of(byte);
@@ -301,7 +300,7 @@ mod tests {
             .map(|(at, _)| (source.place(at).line, source.place(at).column))
             .collect();
         assert_eq!(places, [(1, 1), (2, 1), (3, 1), (6, 1), (8, 1)]);
-        // The two bytes of one line end stand on the line they end.
+        // The two bytes of one line end belong to the line they end.
         assert_eq!(
             (source.line_of(3), source.line_of(4), source.line_of(5)),
             (2, 2, 3)

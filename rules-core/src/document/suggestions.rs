@@ -41,9 +41,10 @@ pub struct Suggestions {
     left: Cell<usize>,
 }
 
-/// Names that are looked at for one file, or for all formulas of a load; it takes two or three
-/// seconds. For an unknown name of a formula there are a hundred and fifty to look at with the
-/// shipped rules: that is enough for some six thousand; those that come after have no suggestion.
+/// How many names are looked at for one file, or for all formulas of a load; this takes two or
+/// three seconds. With the shipped rules there are a hundred and fifty names to look at for each
+/// unknown name of a formula. So about six thousand unknown names get a suggestion, and those after
+/// them get none.
 const MOST_LOOKED_AT: usize = 1_000_000;
 
 impl Default for Suggestions {

@@ -1,5 +1,5 @@
-//! Where a character of a scalar's text stands in what was written: behind quotes, in folded lines,
-//! as an escape of several characters.
+//! Where a character of a scalar's text is in the source: after quotes, in folded lines, as an
+//! escape of several characters.
 //!
 //! White space moves about when lines are folded, but nothing else changes its order. So the other
 //! characters are counted, in the text and in what was written.
@@ -10,7 +10,7 @@ use std::ops::Range;
 /// The quotes round a scalar, by which its escapes are read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quotes {
-    /// None: what stands there is the text.
+    /// None: what is there is the text.
     None,
     /// In `'it''s'` a quote is written twice.
     Single,

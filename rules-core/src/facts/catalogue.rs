@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::fact::{FactDef, FactId, FactKind};
 use super::figures::{Figures, NoFigures};
+use super::former::{FormerNames, Successor};
 use super::known::Facts;
 use super::notice::Notice;
 use super::places::FactPlaces;
@@ -23,8 +24,8 @@ pub enum FactOrFigure {
     Worked(WorkedId),
 }
 
-/// A version of a ruleset that comes with a trade, by what tells it from any other. Nothing else may
-/// carry its name.
+/// A version of a ruleset that is shipped for a trade, with what identifies it. No other ruleset
+/// may have its name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ShippedVersion {
     /// The ruleset's name.
@@ -33,7 +34,8 @@ pub struct ShippedVersion {
     pub version: &'static str,
     /// The digest of its document: `sha256:` and 64 hexadecimal digits.
     pub digest: &'static str,
-    /// Its text, if it is the one that comes with the library. That is known without its digest.
+    /// Its text, if it is the version that comes with the library. That one needs no digest to be
+    /// recognised.
     pub text: Option<&'static str>,
 }
 
@@ -52,6 +54,7 @@ pub struct Catalogue {
     relations: Arc<[RelationDef]>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
+    former: Arc<FormerNames>,
     digest: String,
 }
 
@@ -71,6 +74,7 @@ impl Catalogue {
             relations: Arc::default(),
             shipped: &[],
             notice: Vec::new(),
+            former: Arc::default(),
             digest: String::new(),
         }
     }
@@ -114,12 +118,23 @@ impl Catalogue {
         &self.notice
     }
 
-    /// Sets the relations between facts that hold of everything there is.
+    /// Sets the names that facts and figures had before.
+    pub fn set_former_names(&mut self, former: FormerNames) {
+        self.former = Arc::new(former);
+    }
+
+    /// What takes the place of a full name, if it is one that was used before.
+    #[must_use]
+    pub fn successor(&self, full: &str) -> Option<&Successor> {
+        self.former.get(full)
+    }
+
+    /// Sets the relations between facts that always hold.
     pub fn set_relations(&mut self, relations: Vec<RelationDef>) {
         self.relations = relations.into();
     }
 
-    /// The relations between facts that hold of everything there is.
+    /// The relations between facts that always hold.
     #[must_use]
     pub fn relations(&self) -> &[RelationDef] {
         &self.relations
@@ -130,7 +145,7 @@ impl Catalogue {
         self.shipped = shipped;
     }
 
-    /// Every version of a ruleset that was ever shipped with the trade.
+    /// Every version of a ruleset that was ever shipped for the trade.
     #[must_use]
     pub const fn shipped(&self) -> &'static [ShippedVersion] {
         self.shipped

@@ -1,4 +1,4 @@
-//! Readings that cannot both be true, told as errors.
+//! Readings that cannot both be true, reported as errors.
 
 use super::catalogue::Catalogue;
 use super::fact::FactId;
@@ -8,8 +8,8 @@ use super::subject::SubjectId;
 use crate::document::{Fault, Problems, Span};
 use crate::quantity::{Interval, Measure};
 
-/// Adds an error for all readings of a sheet that cannot both be true. `elsewhere` is where it is
-/// told of readings that stand nowhere in the text.
+/// Adds an error for all readings of a sheet that cannot both be true. `elsewhere` is the place to
+/// report for readings that have no place in the text.
 pub fn add_clashes(
     catalogue: &Catalogue,
     sheet: &Sheet,
@@ -21,7 +21,7 @@ pub fn add_clashes(
     }
 }
 
-/// The error stands at the reading that comes later in the text, and names the place of the other.
+/// The error is at the reading that comes later in the text, and names the place of the other.
 fn add(
     clash: &Clash,
     catalogue: &Catalogue,
@@ -62,7 +62,7 @@ fn add(
         Fault::Contradiction,
         later.0.unwrap_or(elsewhere),
         message,
-        "take both again, and leave out the one that was wrong",
+        "take both readings again, and leave out the wrong one",
     );
 }
 

@@ -168,7 +168,7 @@ fn choice(
             problems.add(
                 Fault::DefinedTwice,
                 *span,
-                format!("the option `{word}` stands twice"),
+                format!("the option `{word}` is listed twice"),
                 "keep one of the two",
             );
         }

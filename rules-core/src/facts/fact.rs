@@ -54,8 +54,8 @@ pub struct FactDef {
     /// Whether `none` may be written for it: there is no such threshold, which is the same as one
     /// at zero.
     pub none_is_zero: bool,
-    /// Where it stands in the subject's section of a proposal (`rest.voltage`); none if it is
-    /// worked out or comes under `extra`.
+    /// Where it is in the subject's section of a proposal (`rest.voltage`); none if it is worked
+    /// out or comes under `extra`.
     pub key: Option<String>,
     /// The key of a proposal that it is worked out from, if it is.
     pub from: Option<String>,

@@ -1,4 +1,4 @@
-//! A catalogue from its file: subjects, and facts with the places at which they stand in a proposal.
+//! A catalogue from its file: subjects, and facts with the places at which they are in a proposal.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -114,7 +114,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
             .facts()
             .any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
     {
-        let message = format!("another fact stands at `{key}` already");
+        let message = format!("another fact already has the place `{key}`");
         problems.add(
             Fault::DefinedTwice,
             entry.key_span,
@@ -162,7 +162,7 @@ fn origin(
     let follows = joined.strip_suffix("_value").unwrap_or(&joined);
     if follows != name {
         let message = format!("`{}` does not follow from its place `{place}`", entry.key);
-        let help = format!("call it `{follows}`, or mend the place");
+        let help = format!("call it `{follows}`, or correct the place");
         problems.add(Fault::BadName, entry.key_span, message, help);
     }
 }

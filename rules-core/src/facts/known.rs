@@ -10,9 +10,9 @@ use crate::quantity::Measure;
 
 /// The facts of a sheet, as figures see them: whole intervals, whatever acceptance is in force.
 ///
-/// Under simple acceptance too, since nominal values alone would let a figure be better for being
-/// known less well: two readings of one thing are taken together, and their nominal values need not
-/// agree where their intervals do.
+/// This holds under simple acceptance too. With nominal values alone, a figure could be better
+/// because less is known: two readings of one thing are taken together, and their nominal values
+/// may differ where their intervals agree.
 #[derive(Debug, Clone, Copy)]
 pub struct Facts<'s> {
     places: &'s FactPlaces,
@@ -20,7 +20,7 @@ pub struct Facts<'s> {
 }
 
 impl<'s> Facts<'s> {
-    /// The facts of a sheet, which stand at these places.
+    /// The facts of a sheet, at these places.
     pub(super) const fn new(places: &'s FactPlaces, sheet: &'s Sheet) -> Self {
         Self { places, sheet }
     }
@@ -31,8 +31,8 @@ impl<'s> Facts<'s> {
         self.sheet
     }
 
-    /// What was given of a fact for one of its subject. Nothing is known where it is unsettled
-    /// which members a subject has.
+    /// What was given of a fact for one of its subject. Nothing is known if the members of a
+    /// subject are not settled.
     #[must_use]
     pub fn value(self, fact: FactId, position: usize) -> Option<&'s Value> {
         let (subject, slot) = self.places.of(fact)?;

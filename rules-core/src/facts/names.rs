@@ -11,7 +11,7 @@ use unicode_script::{Script, ScriptExtension, UnicodeScript as _};
 
 use crate::bounds::MOST_TEXT;
 
-/// The signs that may stand in an id beside letters, digits and spaces.
+/// The signs that may be in an id beside letters, digits and spaces.
 pub const SIGNS: &str = "-_./#+";
 
 /// Scripts that are written together, and so count as one: Japanese, Korean, and Chinese with its
@@ -54,7 +54,7 @@ pub enum TextFault {
     Unseen(char, Range<usize>),
     /// A character of which ids are not made.
     NotOfIds(char, Range<usize>),
-    /// A mark that stands on no letter.
+    /// A mark that is on no letter.
     LoneMark(char, Range<usize>),
     /// A letter of another script than those before it.
     OtherScript(char, Range<usize>),
@@ -169,7 +169,7 @@ fn is_unseen(letter: char) -> bool {
     letter.is_control() || (letter.is_whitespace() && letter != ' ') || shows_nothing()
 }
 
-/// Whether ids may have it. A mark stands on a letter.
+/// Whether ids may have it. A mark belongs to a letter.
 fn is_of_ids(letter: char, after_letter: bool) -> bool {
     match letter {
         ' ' => true,
@@ -181,7 +181,7 @@ fn is_of_ids(letter: char, after_letter: bool) -> bool {
 }
 
 /// Unicode's category L, of what is no mark: its property Alphabetic has numbers and encircled and
-/// squared letters besides, which are symbols.
+/// squared letters as well, which are symbols.
 fn is_letter(letter: char) -> bool {
     let is_symbol = matches!(letter, '\u{24b6}'..='\u{24e9}' | '\u{1f130}'..='\u{1f189}');
     letter.is_alphabetic() && !letter.is_numeric() && !is_symbol

@@ -1,4 +1,4 @@
-//! A new sheet of what a catalogue knows, and what comes out of what on it.
+//! A new sheet for a catalogue, and on it the links from each to what it came out of.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -9,7 +9,7 @@ use crate::document::{Entry, Fields, Problems, word};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Notice {
-    /// By what it can be told from others.
+    /// Its name, which no other point has.
     pub id: String,
     /// What is said.
     pub says: String,

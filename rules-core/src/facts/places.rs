@@ -1,4 +1,4 @@
-//! Where the facts of a catalogue stand in a sheet.
+//! Where the facts of a catalogue are in a sheet.
 
 use super::fact::FactId;
 use super::subject::SubjectId;

@@ -13,13 +13,13 @@ pub trait Proposed {
     /// The name of the file or stream it came from.
     fn name(&self) -> &str;
 
-    /// The text it was read from, if it was: what is wrong with its facts is told there.
+    /// The text it was read from, if it was: what is wrong with its facts is reported there.
     fn source(&self) -> Option<&Source> {
         None
     }
 
-    /// The facts it gives, with those that rulesets declare in the catalogue. One that the catalogue
-    /// does not hold, or whose value does not fit, is left out and told.
+    /// The facts it gives, with those that rulesets declare in the catalogue. One that the
+    /// catalogue does not hold, or whose value does not fit, is left out and reported.
     fn facts_and_faults(
         &self,
         catalogue: &Catalogue,

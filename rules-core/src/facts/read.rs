@@ -20,7 +20,7 @@ pub fn read_value(
     problems: &mut Problems<'_>,
 ) -> Option<Given> {
     let Some(written) = node.scalar() else {
-        let message = format!("`{name}` has {} here", node.what());
+        let message = format!("`{name}` cannot be {}", node.what());
         problems.add(Fault::WrongShape, node.span, message, value_help(&def.kind));
         return None;
     };
@@ -79,12 +79,12 @@ fn read_number(
     let inside = measure.clipped_to(def.domain);
     if inside.is_none() {
         let domain = Measure::of(def.domain).shown(kind).as_range();
-        let message = format!("`{text}` cannot be for `{name}`");
+        let message = format!("`{text}` is not possible for `{name}`");
         problems.add(
             Fault::OutOfDomain,
             node.span,
             message,
-            format!("it lies in {domain}: is this the unit and the point you meant?"),
+            format!("the possible values are {domain}: check the unit and the decimal point"),
         );
     }
     inside
@@ -100,7 +100,7 @@ pub(crate) fn read_stated(
         problems.add(
             Fault::WrongShape,
             node.span,
-            format!("{} stands here", node.what()),
+            format!("this is {}", node.what()),
             kind.how_to_write(),
         );
         return None;
@@ -201,35 +201,32 @@ fn add_text_problem(node: &Node<'_>, name: &str, fault: TextFault, problems: &mu
         TextFault::Unseen(letter, at) => (
             at,
             format!(
-                "`{name}` has a character that nobody sees, {}",
+                "`{name}` has a character that cannot be seen, {}",
                 point(letter)
             ),
             "write it again by hand, on one line and with ordinary spaces".to_owned(),
         ),
         TextFault::NotOfIds(letter, at) => (
             at,
-            format!("`{letter}`, {}, cannot stand in `{name}`", point(letter)),
+            format!("`{letter}`, {}, cannot be in `{name}`", point(letter)),
             OF_IDS.to_owned(),
         ),
         TextFault::LoneMark(letter, at) => (
             at,
-            format!(
-                "`{name}` has a mark that stands on no letter, {}",
-                point(letter)
-            ),
+            format!("`{name}` has a mark without a letter, {}", point(letter)),
             OF_IDS.to_owned(),
         ),
         TextFault::OtherScript(letter, at) => (
             at,
             format!(
-                "`{name}` is of two scripts: `{letter}`, {}, is of another than what stands before it",
+                "`{name}` mixes two scripts: `{letter}`, {}, is of another script than the letters before it",
                 point(letter)
             ),
-            "letters of two scripts can look the same: write it in those of one".to_owned(),
+            "letters of two scripts can look the same: use those of one script".to_owned(),
         ),
         TextFault::NotComposed(composed) => (
             whole,
-            format!("`{name}` has letters and marks apart that are one character"),
+            format!("`{name}` has a letter and a mark as two characters that are one"),
             format!("write `{composed}` in Unicode's form NFC"),
         ),
     };

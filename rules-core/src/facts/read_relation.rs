@@ -74,7 +74,7 @@ fn subject(
             || "write a subject of the table; `each cable` where there are many".to_owned(),
             |near| format!("did you mean `{near}`?"),
         );
-        let message = format!("`{written}` is nothing a relation can be about");
+        let message = format!("a relation cannot be about `{written}`");
         problems.add(Fault::UnknownName, node.span, message, help);
     }
     found

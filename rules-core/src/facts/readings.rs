@@ -1,11 +1,11 @@
-//! Readings of one thing that a proposal gives in several ways: those that cannot both be true, and
-//! those that nothing can use.
+//! Readings of one thing that a proposal gives in several ways: readings that cannot both be true,
+//! and readings that no figure can use.
 
 use super::fact::FactId;
 use super::subject::SubjectId;
 use crate::quantity::{Interval, Kind};
 
-/// What a reading says of a thing, at its widest.
+/// The widest that a reading says of a thing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reading {
     /// The fact that stands for the reading.
@@ -38,6 +38,6 @@ pub struct Unused {
     pub position: usize,
     /// The facts that were given.
     pub facts: Vec<FactId>,
-    /// Why they cannot be used, and what would mend it.
+    /// Why they cannot be used, and what would correct it.
     pub why: &'static str,
 }

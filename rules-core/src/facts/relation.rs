@@ -1,12 +1,12 @@
-//! Relations between facts that hold of every thing there is, however bad: as a catalogue writes
-//! them, before their formulas are understood.
+//! Relations between facts that hold for everything, however bad it is: as a catalogue writes them,
+//! before their formulas are resolved.
 
 use std::sync::Arc;
 
 use super::subject::SubjectId;
 use crate::document::{Node, Source};
 
-/// A relation between facts. Facts that surely break it were not all written as they were read.
+/// A relation between facts. If facts surely break it, at least one of them was written wrong.
 #[derive(Debug, Clone)]
 pub struct RelationDef {
     /// Its name.
@@ -15,9 +15,9 @@ pub struct RelationDef {
     pub about: SubjectId,
     /// The formula that holds, with its place.
     pub holds: Node<'static>,
-    /// What is wrong where it does not, as a clause.
+    /// What is wrong if it does not hold, as a clause.
     pub says: String,
-    /// The text that it stands in.
+    /// The text that it is in.
     pub source: Arc<Source>,
 }
 

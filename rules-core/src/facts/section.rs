@@ -1,4 +1,4 @@
-//! Where the facts of a subject stand in its section of a proposal.
+//! Where the facts of a subject are in its section of a proposal.
 
 use super::fact::{FactDef, FactId};
 
@@ -41,7 +41,7 @@ impl<T> Keys<T> {
     }
 }
 
-/// The facts of a subject, and the keys at which they stand.
+/// The facts of a subject, and their keys.
 #[derive(Debug, Clone)]
 pub(super) struct Section {
     pub facts: usize,

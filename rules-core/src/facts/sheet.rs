@@ -43,8 +43,8 @@ impl Given {
     }
 }
 
-/// One of a subject, or several of which the same is known: the name, what it belongs to, and what
-/// is known of it.
+/// One of a subject, or several with the same facts: its name, what it belongs to, and what is
+/// known of it.
 #[derive(Debug, Clone, Default)]
 pub struct Instance {
     /// The name in reports; empty for a single subject.
@@ -60,7 +60,8 @@ pub struct Instance {
     /// The position of the one of another subject that it names as what it came out of, where there
     /// is one of that name.
     pub origin: Option<usize>,
-    /// The facts given, in the order in which they came. Most facts of most instances are not given.
+    /// The facts given, in the order in which they were given. Most facts of most instances are not
+    /// given.
     given: Vec<Given>,
     /// By slot, where among them its fact is, counted from 1: 0 is nothing given. A catalogue has
     /// few facts of a subject.
@@ -161,8 +162,8 @@ pub struct Roster {
     /// Whether it is unknown which members belong to which of them. Then nothing that depends on it
     /// is known.
     pub unsettled: bool,
-    /// Whether the last of them stands for any that nobody names. It is then not known which there
-    /// are, and nothing is known of that one.
+    /// Whether the last of them stands for those that no entry names. Then it is not known which
+    /// ones there are, and nothing is known of that one.
     pub open: bool,
 }
 
@@ -214,7 +215,7 @@ impl Sheet {
         self.rosters.get_mut(subject.position())
     }
 
-    /// How many of a subject are told apart. What stands for several counts once.
+    /// How many of a subject are listed apart. One that stands for several counts once.
     #[must_use]
     pub fn count(&self, subject: SubjectId) -> usize {
         self.roster(subject)
@@ -247,7 +248,7 @@ impl Sheet {
         one.stands_for() / containers
     }
 
-    /// How many are told apart of the subject with the most.
+    /// How many are listed apart of the subject with the most.
     #[must_use]
     pub fn count_of_most(&self) -> usize {
         self.rosters
@@ -277,8 +278,8 @@ impl Sheet {
             .and_then(|instance| instance.given(slot))
     }
 
-    /// What is known of a fact: what was given, but nothing where it is unsettled which members its
-    /// subject has.
+    /// What is known of a fact: what was given, or nothing if the members of its subject are not
+    /// settled.
     #[must_use]
     pub fn known(&self, subject: SubjectId, position: usize, slot: usize) -> Option<&Given> {
         let roster = self.roster(subject).filter(|roster| !roster.unsettled)?;
@@ -294,14 +295,14 @@ impl Sheet {
         }
     }
 
-    /// Whether it is known which of a subject there are.
+    /// Whether it is known which ones of a subject there are.
     #[must_use]
     pub fn are_known(&self, subject: SubjectId) -> bool {
         self.roster(subject)
             .is_some_and(|roster| !roster.unsettled && !roster.open)
     }
 
-    /// Whether one of a subject stands for those of which it is not known who they are.
+    /// Whether one of a subject stands for others that are not known.
     #[must_use]
     pub fn is_nobody(&self, subject: SubjectId, position: usize) -> bool {
         self.roster(subject).is_some_and(|roster| {

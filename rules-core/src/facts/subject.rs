@@ -32,10 +32,10 @@ pub struct SubjectDef {
     pub plural: Option<Cow<'static, str>>,
     /// The subject each of the many belongs to.
     pub container: Option<SubjectId>,
-    /// Whether a proposal has a section for it, in which facts that rulesets declare can stand
+    /// Whether a proposal has a section for it, where facts that rulesets declare can be written
     /// under `extra`.
     pub has_section: bool,
-    /// What a report says where a proposal brings none, of a subject that it need not bring.
+    /// What a report says of an optional subject, if a proposal has none.
     pub if_none: Option<Cow<'static, str>>,
     /// What it is.
     pub meaning: Cow<'static, str>,
@@ -82,7 +82,7 @@ impl SubjectDef {
         }
     }
 
-    /// The same, without a section of its own: all that is known of it is worked out.
+    /// The same, without a section of its own: everything known of it is worked out.
     #[must_use]
     pub fn without_section(self) -> Self {
         Self {

@@ -1,4 +1,4 @@
-//! What is wrong with a table of facts is told where it stands, with what belongs there.
+//! What is wrong with a table of facts is reported where it is, with what belongs there.
 
 use super::Catalogue;
 use crate::document::{ProblemList, Syntax};
@@ -35,8 +35,8 @@ fn a_good_table_is_read() {
     assert_eq!(catalogue.relations().len(), 1);
 }
 
-/// A text of the table and what stands in its place, the fault, its line, and words that its message
-/// or help must have.
+/// A text of the table and what is in its place, the fault, its line, and words that its message or
+/// help must have.
 const CHANGED: [(&str, &str, &str, usize, &str); 15] = [
     (
         "place: current",
@@ -57,7 +57,7 @@ const CHANGED: [(&str, &str, &str, usize, &str); 15] = [
         "place: drop.cold",
         "defined-twice",
         9,
-        "another fact stands at `drop.cold`",
+        "another fact already has the place `drop.cold`",
     ),
     (
         "cable.drop_warm:",

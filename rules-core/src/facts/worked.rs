@@ -1,4 +1,4 @@
-//! Figures of a library: their numbers, their definitions, and what they come to.
+//! Figures of a library: their numbers, their definitions, and their results.
 
 use super::subject::SubjectId;
 use crate::quantity::{Kind, Measure};
@@ -57,7 +57,7 @@ impl Needs {
     }
 }
 
-/// Whose facts a figure looked at, of those there are many of.
+/// Whose facts a figure looked at, where there are many of a subject.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
 pub enum Reach {
     /// Those of its own subject, of what that is in and of what is in it.

@@ -20,8 +20,8 @@ impl Bound {
 
     pub(super) fn set(&mut self, subject: SubjectId, position: usize) {
         if let Some(place) = self.0.get_mut(subject.position()) {
-            // There are never so many of a subject; where there were, the last would stand for
-            // nobody.
+            // There are never so many of a subject. If there were, the last position would be
+            // nobody's.
             *place = u32::try_from(position).unwrap_or(u32::MAX);
         }
     }

@@ -15,7 +15,7 @@ use crate::facts::{FactId, WorkedId};
 pub struct ComparedSide {
     /// Bytes of the formula's text.
     pub span: Range<usize>,
-    /// What it came to.
+    /// Its value.
     pub value: Evaluated,
     /// The limit, where the side is nothing else.
     pub limit: Option<LimitId>,
@@ -26,9 +26,9 @@ pub struct ComparedSide {
 pub struct Clause {
     /// Bytes of the formula's text.
     pub span: Range<usize>,
-    /// What the part came to, as it stands there.
+    /// The result of the part, as it is written.
     pub truth: Truth,
-    /// Whether the part had to come out `no` (it stands under a `not`).
+    /// Whether the part had to be `no` (it is under a `not`).
     pub negated: bool,
     /// For a comparison of numbers: how, the two sides, and what kind of numbers they are.
     pub compared: Option<(Comparison, ComparedSide, ComparedSide, Sort)>,

@@ -1,8 +1,8 @@
-//! Where a part of a condition stands, which says what of it matters.
+//! Where a part of a condition is. This says what of it matters.
 
 use super::truth::Truth;
 
-/// Where a part of a condition stands.
+/// Where a part of a condition is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Context {
     /// At the top.
@@ -11,14 +11,14 @@ pub(super) enum Context {
     Joined,
     /// Inside a part that is settled the other way.
     Settled,
-    /// In what is counted: whichever way each part came out, it took part.
+    /// In what is counted: each part took part, whatever its result.
     All,
-    /// In a condition that is undecided, for what leaves it so: what is decided did its part.
+    /// In an undecided condition, for what leaves it undecided: a decided part did not.
     Open,
 }
 
 impl Context {
-    /// Where the parts of a joined condition stand that came to this.
+    /// The context of the parts of a joined condition with this result.
     pub(super) fn inside(self, truth: Truth) -> Self {
         match self {
             Self::All | Self::Open => self,
@@ -28,7 +28,7 @@ impl Context {
         }
     }
 
-    /// Whether a part that came to this cannot matter any more.
+    /// Whether a part with this result cannot matter any more.
     pub(super) fn leaves_out(self, truth: Truth) -> bool {
         match self {
             Self::Settled => truth.is_undecided(),

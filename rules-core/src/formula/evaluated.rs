@@ -1,4 +1,4 @@
-//! What a number comes to.
+//! The value of a number, evaluated.
 
 use crate::quantity::{Interval, Measure};
 

@@ -14,7 +14,7 @@ pub struct FormulaFault {
     pub span: Range<usize>,
     /// What is wrong.
     pub message: String,
-    /// How to mend it; empty where the message says all.
+    /// How to correct it; empty where the message says all.
     pub help: String,
 }
 

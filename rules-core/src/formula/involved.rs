@@ -1,8 +1,8 @@
 //! The facts and limits that take part in a condition, as they are collected.
 //!
-//! Figures and folds over all come out the same wherever they are named, so what takes part in them
-//! is summed up once and kept. That also keeps the work linear where figures rest on one another
-//! many times over, or where thousands of findings name one fold.
+//! Figures and folds over all have the same result wherever they are named, so what takes part in
+//! them is summed up once and kept. That also keeps the work linear where figures rest on one
+//! another many times over, or where thousands of findings name one fold.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;

@@ -1,5 +1,5 @@
-//! Relations between facts that hold of everything there is, however bad: understood, and looked at
-//! for one sheet. Of facts that surely break one, some were not written as they were read.
+//! Relations between facts that hold for everything, however bad it is: compiled, and looked at for
+//! one sheet. If facts surely break one, at least one of them was written wrong.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -32,7 +32,7 @@ impl Relations {
     ///
     /// # Errors
     ///
-    /// Every fault of their formulas. They name facts alone: figures are worked out of facts that
+    /// Every fault of their formulas. They name only facts: figures are worked out from facts that
     /// agree.
     pub fn compile(catalogue: &Catalogue) -> Result<Self, ProblemList> {
         let folds = Cell::new(0);
@@ -58,7 +58,7 @@ impl Relations {
     }
 
     /// Adds an error for every relation that the facts of a sheet surely break, whatever acceptance
-    /// is in force. `elsewhere` is where it is told of facts that stand nowhere in the text.
+    /// is in force. `elsewhere` is the place to report for facts that have no place in the text.
     pub fn add_broken(
         &self,
         catalogue: &Catalogue,
@@ -92,6 +92,7 @@ fn compile(
     let vocabulary = Vocabulary {
         catalogue,
         limits: &BTreeMap::new(),
+        former_limits: &BTreeMap::new(),
         figures: &BTreeMap::new(),
         faulty: &BTreeSet::new(),
         unread: UnreadSorts::default(),
@@ -104,7 +105,7 @@ fn compile(
             Fault::OutOfScope,
             tree.span,
             format!("`{figure}` is a figure; a relation is between facts"),
-            "name the facts that are written",
+            "name only facts that a proposal states",
         )]),
         None => Ok(condition),
     }
@@ -130,7 +131,7 @@ fn placed(faults: Vec<FormulaFault>, relation: &RelationDef) -> ProblemList {
     problems.finish()
 }
 
-/// A relation that does not hold of one of its subject.
+/// A relation that does not hold for one of its subject.
 struct Broken<'b> {
     relation: &'b RelationDef,
     position: usize,
@@ -138,7 +139,7 @@ struct Broken<'b> {
 }
 
 impl Broken<'_> {
-    /// The error stands at the value that comes last in the text, and names the places of all.
+    /// The error is at the value that comes last in the text, and names the places of all.
     fn add(
         &self,
         catalogue: &Catalogue,
@@ -166,7 +167,7 @@ impl Broken<'_> {
             values.join(", "),
         );
         let last = given.last().and_then(|(_, given)| given.span());
-        let help = "check which of them was written wrong; correct it, or leave it out";
+        let help = "check which one is wrong; correct it, or leave it out";
         problems.add(
             Fault::Contradiction,
             last.unwrap_or(elsewhere),

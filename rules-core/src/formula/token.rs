@@ -8,7 +8,7 @@ use crate::characters::{code_point, is_space, meant_by};
 use crate::document::Fault;
 use crate::quantity::Unit;
 
-/// A token and where it stands.
+/// A token and where it is.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Token {
     pub kind: TokenKind,
@@ -119,7 +119,7 @@ fn no_meaning(letter: char, at: usize) -> FormulaFault {
     FormulaFault::new(
         Fault::Syntax,
         at..at + letter.len_utf8(),
-        format!("{named} has no meaning here in a formula"),
+        format!("{named} has no meaning in a formula"),
         help,
     )
 }
@@ -150,7 +150,7 @@ fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
         return Err(FormulaFault::new(
             Fault::NotFinite,
             at..end,
-            format!("`{written}` is beyond what numbers here can hold"),
+            format!("`{written}` is too large for a number"),
             "write a smaller one",
         ));
     }

@@ -4,17 +4,17 @@ use std::ops::Range;
 
 use crate::quantity::Unit;
 
-/// A part of a formula and where it stands in the text.
+/// A part of a formula and where it is in the text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tree {
-    /// What stands there.
+    /// What is there.
     pub form: Form,
     /// Bytes of the formula's text.
     pub span: Range<usize>,
 }
 
 impl Tree {
-    /// Every dotted name in it: what stands before the dot and what after.
+    /// Every dotted name in it: what is before the dot and what after.
     #[must_use]
     pub fn names(&self) -> Vec<(&str, &str)> {
         let mut found = Vec::new();
@@ -59,9 +59,9 @@ pub enum Form {
     },
     /// `subject.word` or `limit.word`.
     Name {
-        /// What stands before the dot.
+        /// What is before the dot.
         subject: String,
-        /// What stands after it.
+        /// What is after it.
         word: String,
     },
     /// A bare word: an option of a choice.

@@ -98,7 +98,7 @@ pub enum Number {
     Count(Over, Box<Condition>),
 }
 
-/// One side of a comparison, and where it stands in the text.
+/// One side of a comparison, and where it is in the text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Operand {
     /// The number.
@@ -107,7 +107,7 @@ pub struct Operand {
     pub span: Range<usize>,
 }
 
-/// A formula that gives a condition, and where it stands in the text.
+/// A formula that gives a condition, and where it is in the text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Condition {
     /// The condition.
@@ -117,7 +117,7 @@ pub struct Condition {
 }
 
 impl Condition {
-    /// Whether it can come out `no` at all: `is known` never does.
+    /// Whether it can be `no` at all: `is known` never is.
     #[must_use]
     pub fn can_be_no(&self) -> bool {
         match &self.form {

@@ -1,4 +1,4 @@
-//! What a formula refers to, whatever it comes to: for vetting.
+//! What a formula refers to, whatever its value: for vetting.
 
 use std::collections::BTreeSet;
 

@@ -68,7 +68,7 @@ impl Amount {
     }
 }
 
-/// Where the text was does not matter to what it says.
+/// Two amounts that say the same are equal, wherever their texts were.
 impl PartialEq for Amount {
     fn eq(&self, other: &Self) -> bool {
         self.number == other.number && self.unit == other.unit

@@ -32,12 +32,12 @@ impl Nature {
 /// section 2.3.1).
 const ZERO_CELSIUS: i32 = 27_315;
 
-/// Doubles below this size tell all whole numbers apart.
+/// Doubles below this size hold every whole number exactly.
 const LARGEST_WHOLE: f64 = 9_007_199_254_740_992.0;
 
 impl Quantity {
     /// The value as one of a kind, in base units. The meter counts for a measured value without a
-    /// tolerance of its own; one of another kind is left aside.
+    /// tolerance of its own. A meter of another kind is ignored.
     ///
     /// # Errors
     /// If the unit is missing or of another kind, if the value or a tolerance is not finite, a
@@ -105,9 +105,9 @@ fn with_tolerance(
     Ok(Measure::with_nominal(Interval::around(value, half), value))
 }
 
-/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps apart
-/// the gain error that it shares with other readings of the meter: if it did so only where the
-/// meter is the wider, a worse meter could narrow a difference.
+/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps the
+/// gain error that it shares with other readings of the meter on its own. If it did so only where
+/// the meter is the wider, a worse meter could narrow a difference.
 fn reading(amount: &Amount, width: Option<Width>, kind: Kind) -> Result<Measure, QuantityError> {
     let value = amount.value(kind)?;
     let half_place = amount.half_place();

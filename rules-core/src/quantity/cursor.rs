@@ -6,6 +6,23 @@ use super::number::NumberText;
 use super::{QuantityError, QuantityFault};
 use crate::characters::{is_space, trimmed};
 
+/// Reads the whole of a text, with spaces around it. An error names a character that only looks
+/// like one of the language.
+pub(super) fn read_whole<T>(
+    text: &str,
+    read: fn(&mut Cursor<'_>) -> Result<T, QuantityError>,
+) -> Result<T, QuantityError> {
+    let read_all = |text: &str| {
+        let mut cursor = Cursor::new(text);
+        cursor.skip_space();
+        let found = read(&mut cursor)?;
+        cursor.expect_end()?;
+        Ok(found)
+    };
+    read_all(text)
+        .map_err(|error: QuantityError| error.naming_odd(text, |plain| read_all(plain).is_ok()))
+}
+
 /// A place in a text that is read from left to right.
 pub(super) struct Cursor<'t> {
     text: &'t str,
@@ -15,6 +32,11 @@ pub(super) struct Cursor<'t> {
 impl<'t> Cursor<'t> {
     pub(super) const fn new(text: &'t str) -> Self {
         Self { text, at: 0 }
+    }
+
+    /// The whole text.
+    pub(super) const fn text(&self) -> &'t str {
+        self.text
     }
 
     pub(super) const fn at(&self) -> usize {
@@ -108,8 +130,8 @@ impl<'t> Cursor<'t> {
         }
     }
 
-    /// Whether the number is written in a way that the language does not know: `1,5`, `1_000`,
-    /// `3.`, `1.2.3`.
+    /// Whether the number is written in a way that is not in the language: `1,5`, `1_000`, `3.`,
+    /// `1.2.3`.
     fn goes_on_as_number(&self, used: usize) -> bool {
         let after = self.rest().get(used..).unwrap_or_default();
         after.starts_with([',', '_', '\'']) || after.starts_with('.') && !after.starts_with("..")

@@ -7,7 +7,7 @@ use thiserror::Error;
 use super::{Kind, suggest};
 use crate::characters::{code_point, meant_by, trimmed};
 
-/// A fault in the text of a quantity: what it is, where, and what would do instead.
+/// A fault in the text of a quantity: what it is, where, and what to write instead.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("{}", self.message())]
 pub struct QuantityError {
@@ -17,7 +17,7 @@ pub struct QuantityError {
     odd: Option<Box<Odd>>,
 }
 
-/// A character that is none of the language, and the text as it was probably meant.
+/// A character that is not in the language, and the text as it was probably meant.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Odd {
     letter: char,
@@ -51,7 +51,7 @@ pub enum QuantityFault {
         /// The number.
         found: String,
     },
-    /// A word that is no unit stands where a unit belongs.
+    /// There is a word that is no unit where a unit belongs.
     #[error("`{found}` is not a unit")]
     UnknownUnit {
         /// The word.
@@ -100,7 +100,7 @@ pub enum QuantityFault {
         found: String,
     },
     /// The tolerance is not written as one.
-    #[error("`{found}` is not how a tolerance is written")]
+    #[error("`{found}` is not a tolerance")]
     NotATolerance {
         /// What is there.
         found: String,
@@ -117,8 +117,8 @@ impl QuantityError {
         }
     }
 
-    /// The same error, of a text in which a character looks like one of the language and is none;
-    /// with what was meant, if that can be read.
+    /// The same error, for a text with a character that only looks like one of the language; with
+    /// what was meant, if that can be read.
     pub(super) fn naming_odd(self, text: &str, reads: impl Fn(&str) -> bool) -> Self {
         let odd = Odd::of(text, reads).map(Box::new);
         Self { odd, ..self }
@@ -150,7 +150,7 @@ impl QuantityError {
     pub fn message(&self) -> String {
         match &self.odd {
             Some(odd) => format!(
-                "{}: the character {} is none of a quantity",
+                "{}: the character {} cannot be in a quantity",
                 self.fault,
                 code_point(odd.letter)
             ),
@@ -222,7 +222,7 @@ impl Odd {
 /// The dashes that word processors put between two numbers.
 const DASHES: [char; 2] = ['\u{2013}', '\u{2014}'];
 
-/// The text with what was meant for what only looks like it.
+/// The text with each look-alike replaced by what was meant.
 fn plain(text: &str) -> String {
     let meant = text
         .chars()

@@ -136,7 +136,7 @@ fn cores(values: &[Measure]) -> impl Iterator<Item = Interval> {
         .filter_map(|value| value.reading().map(MeterReading::core))
 }
 
-/// At least what surely lies between two of the intervals, at most what lies between the outermost
+/// At least what is surely between two of the intervals, at most what is between the outermost
 /// ends.
 fn spread_of(mut intervals: impl Iterator<Item = Interval>) -> Option<Interval> {
     let first = intervals.next()?;

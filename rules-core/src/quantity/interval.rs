@@ -39,7 +39,7 @@ impl Interval {
     };
 
     /// The interval from `lo` to `hi`. None if an end is NaN, `lo` is above `hi`, or no finite
-    /// number lies inside.
+    /// number is inside.
     #[must_use]
     pub const fn new(lo: f64, hi: f64) -> Option<Self> {
         if lo <= hi && lo < f64::INFINITY && hi > f64::NEG_INFINITY {
@@ -49,7 +49,7 @@ impl Interval {
         }
     }
 
-    /// The one number. NaN gives the whole line, an infinity what lies beyond the doubles.
+    /// The one number. NaN gives the whole line, an infinity what is beyond the doubles.
     #[must_use]
     pub const fn point(value: f64) -> Self {
         if value.is_nan() {
@@ -122,13 +122,13 @@ impl Interval {
         }
     }
 
-    /// Whether the number lies inside, ends included.
+    /// Whether the number is inside, ends included.
     #[must_use]
     pub const fn contains(self, value: f64) -> bool {
         self.lo <= value && value <= self.hi
     }
 
-    /// Whether every number of the other interval lies inside.
+    /// Whether every number of the other interval is inside.
     #[must_use]
     pub const fn encloses(self, other: Self) -> bool {
         self.lo <= other.lo && other.hi <= self.hi

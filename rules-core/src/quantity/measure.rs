@@ -4,8 +4,8 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use super::{Interval, Kind};
 
-/// A value in base units: the interval it lies in, a nominal value inside, and for a reading of the
-/// proposal's meter what it shares with other readings of that meter.
+/// A value in base units: its interval, a nominal value inside, and for a reading of the proposal's
+/// meter what it shares with other readings of that meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measure {
     range: Interval,
@@ -13,8 +13,8 @@ pub struct Measure {
     reading: Option<MeterReading>,
 }
 
-/// What a reading is apart from its meter's gain error: the true value is in `core` × [1 - `gain`,
-/// 1 + `gain`], with the same factor for all readings of the meter.
+/// What a reading is without its meter's gain error: the true value is in `core` × [1 - `gain`, 1 +
+/// `gain`], with the same factor for all readings of the meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct MeterReading {
     core: Interval,
@@ -72,7 +72,7 @@ impl Measure {
     }
 
     /// A value anywhere in an interval with this nominal value, which is moved to the nearest end
-    /// if it lies outside.
+    /// if it is outside.
     #[must_use]
     pub const fn with_nominal(range: Interval, nominal: f64) -> Self {
         Self {
@@ -98,7 +98,7 @@ impl Measure {
         }
     }
 
-    /// The interval that the value lies in.
+    /// The interval of the value.
     #[must_use]
     pub const fn range(&self) -> Interval {
         self.range
@@ -110,8 +110,8 @@ impl Measure {
         self.nominal
     }
 
-    /// The value cut to a domain, with the nominal value at the nearer end where it lies outside.
-    /// None if nothing of the value lies inside.
+    /// The value cut to a domain, with the nominal value at the nearer end if it is outside. None
+    /// if nothing of the value is inside.
     #[must_use]
     pub fn clipped_to(self, domain: Interval) -> Option<Self> {
         let range = self.range.meets(domain)?;
@@ -163,8 +163,8 @@ impl Measure {
 
     /// The ordinary result cut to what the reading allows.
     pub(super) fn cut(range: Interval, nominal: f64, reading: Option<MeterReading>) -> Self {
-        // Both hold the true value, so that they meet; should rounding part them, the ordinary
-        // result stands.
+        // Both contain the true value, so they overlap. If rounding separates them, the ordinary
+        // result is kept.
         let range = reading
             .and_then(|reading| range.meets(reading.range()))
             .unwrap_or(range);

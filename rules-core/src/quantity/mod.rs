@@ -34,6 +34,7 @@ mod measure;
 mod number;
 mod print;
 mod rounding;
+mod simple_unit;
 mod suggest;
 #[cfg(test)]
 mod tests;

@@ -72,7 +72,7 @@ fn around(result: f64, negative: bool) -> Bounds {
     }
 }
 
-/// An infinity that was there before stands; one that came by overflow bounds one side only.
+/// An infinity that was there before is kept; one from an overflow bounds one side only.
 fn infinite(result: f64, was_there: bool) -> Bounds {
     match (was_there, result > 0.0) {
         (true, _) => (result, result),

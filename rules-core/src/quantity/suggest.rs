@@ -1,6 +1,6 @@
 //! Near misses of units.
 
-use super::unit::SIMPLE;
+use super::simple_unit::SIMPLE;
 use super::{Kind, Unit};
 
 /// Names of units that people write out, in lower case and singular.

@@ -4,7 +4,7 @@ use std::fmt;
 use std::ops::Range;
 
 use super::amount::Amount;
-use super::cursor::Cursor;
+use super::cursor::{Cursor, read_whole};
 use super::number::NumberText;
 use super::rounding::{product, sum};
 use super::{Kind, QuantityError, QuantityFault, Unit};
@@ -72,16 +72,7 @@ impl Tolerance {
     /// # Errors
     /// If the text is not a tolerance from its mark on.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
-        Self::read_all(text)
-            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
-    }
-
-    fn read_all(text: &str) -> Result<Self, QuantityError> {
-        let mut cursor = Cursor::new(text);
-        cursor.skip_space();
-        let tolerance = Self::read(&mut cursor)?;
-        cursor.expect_end()?;
-        Ok(tolerance)
+        read_whole(text, Self::read)
     }
 
     /// Reads a tolerance from its mark on.
@@ -230,7 +221,7 @@ impl TolerancePart {
     }
 }
 
-/// Where the text was does not matter to what it says.
+/// Two tolerances that say the same are equal, wherever their texts were.
 impl PartialEq for Tolerance {
     fn eq(&self, other: &Self) -> bool {
         self.percent == other.percent && self.part == other.part

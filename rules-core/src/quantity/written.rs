@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::amount::Amount;
-use super::cursor::Cursor;
+use super::cursor::{Cursor, read_whole};
 use super::tolerance::Tolerance;
 use super::{Kind, QuantityError, QuantityFault, Unit};
 use crate::characters::trimmed;
@@ -25,7 +25,7 @@ pub(super) enum WrittenForm {
     Range(Amount, Amount),
 }
 
-/// Whether the text starts with a word for no number or an infinite one, as YAML and programs write
+/// Whether the text starts with a word for a missing or infinite number, as YAML and programs write
 /// them.
 fn is_not_finite(text: &str) -> bool {
     if text.starts_with(|c: char| c.is_ascii_digit()) {
@@ -48,13 +48,11 @@ impl Quantity {
     /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
     /// missing.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
-        Self::read_all(text)
-            .map_err(|error| error.naming_odd(text, |plain| Self::read_all(plain).is_ok()))
+        read_whole(text, Self::take_from)
     }
 
-    fn read_all(text: &str) -> Result<Self, QuantityError> {
-        let mut cursor = Cursor::new(text);
-        cursor.skip_space();
+    fn take_from(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {
+        let text = cursor.text();
         if cursor.is_at_end() {
             return Err(QuantityError::new(QuantityFault::Empty, 0..text.len()));
         }
@@ -66,16 +64,15 @@ impl Quantity {
                 0..text.len(),
             ));
         }
-        let first = Amount::read(&mut cursor)?;
+        let first = Amount::read(cursor)?;
         cursor.skip_space();
         let form = if cursor.take("..") {
-            Self::range(first, &mut cursor)?
+            Self::range(first, cursor)?
         } else if cursor.at_tolerance() {
-            WrittenForm::Amount(first, Some(Tolerance::read(&mut cursor)?))
+            WrittenForm::Amount(first, Some(Tolerance::read(cursor)?))
         } else {
             WrittenForm::Amount(first, None)
         };
-        cursor.expect_end()?;
         Ok(Self { form })
     }
 
@@ -97,8 +94,8 @@ impl Quantity {
         }
     }
 
-    /// The kind that a text shows which nobody has asked for a kind: that of its unit, which has one
-    /// or not, or a ratio.
+    /// The kind of a quantity for which no kind is asked: that of its unit, if it has one, or a
+    /// ratio.
     #[must_use]
     pub fn kind_shown(&self) -> Option<Kind> {
         self.unit()

@@ -38,11 +38,11 @@ impl<'r> Group<'r> {
 /// More outcomes than one caution can have with one verdict.
 const MOST_OUTCOMES: usize = 16;
 
-/// The findings in groups, each where its first finding stands.
+/// The findings in groups, each where its first finding is.
 pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
     for finding in findings {
-        // Findings of one caution and verdict stand together, so the group is among the last few.
+        // Findings of one caution and verdict are together, so the group is among the last few.
         let group = groups
             .iter_mut()
             .rev()

@@ -38,7 +38,7 @@ fn number(number: Evaluated, sort: Sort, is_unknown: bool) -> String {
     }
 }
 
-/// The unit in which the ends of a number are told.
+/// The unit in which the ends of a number are given.
 pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
     sort.kind
         .map_or_else(|| sort.dimension.unit_product().into(), Kind::base_unit)

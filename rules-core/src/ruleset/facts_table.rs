@@ -1,5 +1,5 @@
-//! The shape of a table of facts, as the schema has it. The reader of the table stands below the
-//! types of rulesets, of which this shares sources and bases.
+//! The shape of a table of facts, as the schema has it. The reader of the table is below the types
+//! of rulesets, with which this shares sources and bases.
 #![allow(dead_code, reason = "the types are there for their schema alone")]
 
 use std::collections::BTreeMap;
@@ -31,7 +31,7 @@ pub(super) struct FactsTable {
     /// Facts by dotted name.
     #[schemars(transform = crate::schema::named_by_dotted_words)]
     facts: BTreeMap<String, Fact>,
-    /// What holds between facts of everything there is.
+    /// What always holds between facts.
     #[schemars(default)]
     consistent: Vec<Relation>,
 }
@@ -48,7 +48,7 @@ struct Subject {
     /// Whether a proposal has a section for it; yes if left out.
     #[schemars(default, schema_with = "crate::schema::yes_no")]
     section: bool,
-    /// What a report says where a proposal brings none, of a subject that it need not bring.
+    /// What a report says of an optional subject, if a proposal has none.
     if_none: Option<String>,
     /// What it is.
     meaning: String,
@@ -58,7 +58,7 @@ struct Subject {
 #[derive(JsonSchema)]
 #[schemars(deny_unknown_fields, transform = crate::schema::as_the_kind_says, transform = one_origin)]
 struct Fact {
-    /// Where it stands in the section of its subject.
+    /// Where it is in the section of its subject.
     place: Option<String>,
     /// The key it is worked out from.
     from: Option<String>,
@@ -98,7 +98,7 @@ struct Relation {
     holds: String,
     /// What is wrong where it does not hold, as a clause.
     says: String,
-    /// Why nothing there is breaks it.
+    /// Why nothing real breaks it.
     #[schemars(length(min = 1))]
     basis: Vec<Basis>,
 }

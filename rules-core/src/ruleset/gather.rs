@@ -35,8 +35,8 @@ pub(crate) struct StackProblems {
 ///
 /// # Errors
 ///
-/// Every problem, if one of them makes a ruleset as a whole unreadable: what the others may name in
-/// it is not known then.
+/// Every problem, if one of them makes a ruleset as a whole unreadable: then it is not known what
+/// the others may name in it.
 pub(super) fn gather(
     names: &[&str],
     library: &dyn Library,
@@ -94,7 +94,7 @@ impl StackProblems {
 enum Progress {
     /// It is being loaded: meeting it again means that it extends itself.
     Open,
-    /// It stands at this position.
+    /// It has this position.
     Done(usize),
     /// It has problems of its own, which have been reported.
     Failed,
@@ -104,7 +104,7 @@ struct Gathering<'l> {
     library: &'l dyn Library,
     purpose: Purpose,
     stack: Stack,
-    /// By what tells them apart, whatever name they were found by.
+    /// By their identity, whatever name they were found by.
     found: BTreeMap<String, Progress>,
     findings: StackProblems,
     /// Whether a ruleset could not be read as a whole.
@@ -153,8 +153,8 @@ impl Gathering<'_> {
         Ok(position)
     }
 
-    /// What is wrong with one ruleset more, if it makes too many or too large ones. The caller knows
-    /// where it is asked for.
+    /// What is wrong if one more ruleset makes too many, or too many bytes. The caller knows where
+    /// it is asked for.
     fn past_bounds(&mut self, text: &Text, identity: &str) -> Option<Problem> {
         if self.found.contains_key(identity) {
             return None;
@@ -165,10 +165,10 @@ impl Gathering<'_> {
     }
 
     fn past(&self, text: &Text) -> Option<Problem> {
-        // Those that wait for what they extend count too, and those that cannot be used.
+        // Rulesets that wait for what they extend count too, and so do those that cannot be used.
         if self.found.len() >= MOST_LAYERS {
             let message = format!(
-                "with `{}` more than {MOST_LAYERS} rulesets are layered",
+                "with `{}` there are more than {MOST_LAYERS} rulesets",
                 text.name
             );
             let help = "merge some of them";
@@ -201,7 +201,7 @@ impl Gathering<'_> {
         Some(self.stack.layers.len() - 1)
     }
 
-    /// The positions of all that a layer extends. Each is loaded, whatever came of those before it.
+    /// The positions of all that a layer extends. Each is loaded, even if one before it failed.
     fn bases(
         &mut self,
         layer: &Layer,
@@ -278,7 +278,7 @@ impl Gathering<'_> {
             return None;
         }
         self.load(text, identity, depth + 1).unwrap_or_else(|()| {
-            let message = format!("`{name}` extends itself by way of `{}`", layer.name);
+            let message = format!("`{name}` extends itself through `{}`", layer.name);
             problems.add(Fault::Cycle, span, message, "take it out of `extends`");
             self.lost = true;
             None
@@ -286,8 +286,8 @@ impl Gathering<'_> {
     }
 }
 
-/// Two files of which the names are one, or look alike, cannot be told apart in reports. One that
-/// has no name, or no right to it, is told already.
+/// Two files whose names are the same, or look alike, cannot be told apart in reports. A missing or
+/// reserved name is reported already.
 fn same_names(layers: &[Layer], purpose: Purpose) -> Vec<Problem> {
     let mut seen: BTreeMap<String, &Layer> = BTreeMap::new();
     let mut problems = Vec::new();

@@ -1,7 +1,7 @@
 //! One ruleset file, read and not yet merged or compiled.
 //!
-//! A file that has problems becomes a layer too, so that all that can be read of it is looked at.
-//! Where a text or a part could not be read there is an empty one or none in its place; such a
+//! A file that has problems becomes a layer too, so that all that can be read of it is looked at. A
+//! text that could not be read is empty, and a part that could not be read is left out; such a
 //! layer never becomes rules.
 
 use std::collections::BTreeMap;
@@ -20,7 +20,7 @@ use crate::formula::Tree;
 pub(crate) struct Layer {
     pub source: Arc<Source>,
     pub name: String,
-    /// Where the name stands, if there is one.
+    /// Where the name is, if there is one.
     pub name_span: Option<Span>,
     pub version: String,
     pub title: String,
@@ -102,7 +102,7 @@ impl Unread {
 /// Definitions of one sort that could not be read.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct UnreadNames {
-    /// Their names, and where these stand.
+    /// Their names, and where these are.
     pub names: BTreeMap<String, Span>,
     /// Whether there may be more, of which not even the names could be read.
     pub nameless: bool,
@@ -121,7 +121,7 @@ impl UnreadNames {
     }
 }
 
-/// Something with a name, and where the name stands.
+/// Something with a name, and where the name is.
 #[derive(Debug, Clone)]
 pub(crate) struct Named<T> {
     pub name: String,
@@ -150,7 +150,7 @@ pub(crate) struct FigureText {
     pub meaning: String,
 }
 
-/// `each cable` or `site`, and where it stands.
+/// `each cable` or `site`, and where it is.
 #[derive(Debug, Clone)]
 pub(crate) struct AboutText {
     pub each: bool,
@@ -212,7 +212,7 @@ pub(crate) struct AdjustLimit {
     pub because: Option<String>,
 }
 
-/// A caution dropped, if it could be read that it is.
+/// A caution dropped, if `drop` could be read.
 #[derive(Debug, Clone)]
 pub(crate) struct AdjustCaution {
     pub drops: bool,

@@ -1,5 +1,5 @@
-//! The problems of all files, from reading them to compiling them: each file's are counted and told
-//! together.
+//! The problems of all files, from reading them to compiling them: those of each file are counted
+//! and reported together.
 
 use crate::document::{Problem, ProblemList, Problems, SetAside};
 

@@ -25,11 +25,10 @@ pub trait Library {
     ///
     /// # Errors
     ///
-    /// A problem without a place; the caller knows where the name stands.
+    /// A problem without a place; the caller knows where the name is.
     fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem>;
 
-    /// What tells a ruleset that was found from every other, whatever name it was found by. Each is
-    /// read once.
+    /// The identity of a ruleset that was found, whatever name it was found by. Each is read once.
     fn identity(&self, text: &Text) -> String {
         text.name.clone()
     }
@@ -38,8 +37,8 @@ pub trait Library {
 /// Rulesets in memory by name, and other rulesets from a further library. For programs that keep
 /// rulesets in a database or a form.
 ///
-/// A name may be a path, with slashes. As with [`Files`], a path in `extends` starts from the folder
-/// of the ruleset it stands in: in one called `main.yaml`, `./base.yaml` is `base.yaml`.
+/// A name may be a path, with slashes. As with [`Files`], a path in `extends` starts from the
+/// folder of the ruleset it is in: in one called `main.yaml`, `./base.yaml` is `base.yaml`.
 ///
 /// ```
 /// use rules_core::facts::Catalogue;
@@ -113,7 +112,7 @@ impl<L: Library> Library for Texts<L> {
     }
 }
 
-/// The name in memory that a name means where it stands, with slashes on every system.
+/// The name in memory that a name means where it is, with slashes on every system.
 fn name_of(name: &str, from: Option<&str>) -> String {
     if !is_path(name) {
         return name.to_owned();
@@ -143,17 +142,17 @@ impl Library for NoOthers {
         Err(Problem::of_file(
             Fault::UnknownRuleset,
             format!("there is no ruleset `{name}`"),
-            "only rulesets of which the text is given can be named here",
+            "only rulesets whose text is given can be named here",
         ))
     }
 }
 
-/// Files by path, and other rulesets by name from a further library: what has a slash, a backslash or an ending `.yaml`,
-/// `.yml` or `.json` is a path. A path in `extends` starts from the folder of the file it stands
-/// in.
+/// Files by path, and other rulesets by name from a further library: what has a slash, a backslash
+/// or an ending `.yaml`, `.yml` or `.json` is a path. A path in `extends` starts from the folder of
+/// the file it is in.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Files<L>(
-    /// Where what is no path comes from.
+    /// Where rulesets come from that are not named by a path.
     pub L,
 );
 
@@ -176,13 +175,13 @@ impl<L: Library> Library for Files<L> {
     }
 }
 
-/// Like [`Files`], but of files only those in one folder or below it, wherever a path leads to by
-/// `..` or by links. For rulesets that others wrote: what these extend is not theirs to choose.
+/// Like [`Files`], but reads only files in one folder or below it, wherever a path leads by `..` or
+/// by links. For rulesets that others wrote and that must not choose files elsewhere.
 ///
 /// Nobody else may change the folder while it is read.
 #[derive(Debug, Clone)]
 pub struct FilesIn<L> {
-    /// Where what is no path comes from.
+    /// Where rulesets come from that are not named by a path.
     others: L,
     /// As it was given, for messages.
     given: String,
@@ -222,7 +221,7 @@ impl<L: Library> Library for FilesIn<L> {
         }
         let path = path_of(name, from);
         let inside = |real: &PathBuf| real.starts_with(&self.folder);
-        // Of what lies outside it is not even said whether it is there.
+        // For a file outside, it is not even said whether it exists.
         let none = || {
             Problem::of_file(
                 Fault::Unreadable,
@@ -253,18 +252,18 @@ fn file_identity(text: &Text) -> String {
         .then(|| Path::new(&text.name).canonicalize().ok())
         .flatten();
     match real {
-        // Printed so, no two paths are alike that are not text.
+        // Printed in this way, two different paths that are not text never look alike.
         Some(path) => format!("{path:?}"),
         None => text.name.clone(),
     }
 }
 
-/// The path that a name means where it stands.
+/// The path that a name means where it is.
 fn path_of(name: &str, from: Option<&str>) -> PathBuf {
     shortened(joined(name, from))
 }
 
-/// A path behind the folder of the ruleset it stands in.
+/// A path joined to the folder of the ruleset it is in.
 fn joined(name: &str, from: Option<&str>) -> PathBuf {
     let folder = from
         .filter(|from| is_path(from))
@@ -276,7 +275,7 @@ fn joined(name: &str, from: Option<&str>) -> PathBuf {
 }
 
 /// The path without `./` and `a/..`, if that is the same file: where `a` is a link, the system
-/// finds another one. It stays a path also for whoever sees its name alone.
+/// finds another one. It stays recognisable as a path.
 fn shortened(path: PathBuf) -> PathBuf {
     let short = tidy(&path);
     let same = match (path.canonicalize(), short.canonicalize()) {

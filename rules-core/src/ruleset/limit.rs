@@ -1,6 +1,6 @@
 //! Limits: what is said of one, as its file says it, and the views of that in reports and lists.
 //!
-//! A key of a limit stands here and in its reader, and nowhere else.
+//! A key of a limit is here and in its reader, and nowhere else.
 
 use serde::Serialize;
 
@@ -29,7 +29,7 @@ pub struct WrittenLimit {
     pub stricter: Stricter,
     /// What it means.
     pub meaning: String,
-    /// Whether other rulesets are kept from loosening it.
+    /// Whether no other ruleset may loosen it.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(
         feature = "schema",
@@ -55,7 +55,7 @@ pub(crate) struct LimitText {
     pub value: Measure,
     pub kind: Kind,
     pub unit: Option<Unit>,
-    /// Where each basis stands.
+    /// The place of each basis.
     pub basis_at: Vec<Span>,
 }
 
@@ -69,8 +69,8 @@ impl LimitText {
         }
     }
 
-    /// The kind in which a value of it is shown: a ratio written as a plain whole number is no per
-    /// cent to whoever wrote it.
+    /// The kind in which a value of it is shown: a ratio written as a plain whole number is not
+    /// shown in per cent.
     pub(super) fn kind_to_show(&self, value: &str) -> Kind {
         let whole = || {
             let quantity = Quantity::parse(value);
@@ -83,7 +83,7 @@ impl LimitText {
         }
     }
 
-    /// What it rests on, and where that stands.
+    /// What it rests on, and where that is.
     pub(crate) fn basis(&self) -> impl Iterator<Item = (&Basis, Span)> {
         self.written.basis.iter().zip(self.basis_at.iter().copied())
     }
@@ -119,7 +119,7 @@ pub struct LimitReport {
     pub basis: Vec<Basis>,
 }
 
-/// A limit in a list: what its file may leave out is said.
+/// A limit in a list: values that its file may leave out are given.
 #[derive(Debug, Clone, Serialize)]
 pub struct ListedLimit<'l> {
     /// Its value as written, after adjustment.

@@ -33,12 +33,12 @@ pub(crate) struct Loaded<T> {
     pub rules: Rules,
     pub stack: Stack,
     pub view: View,
-    /// What was read besides.
+    /// What was read as well.
     pub besides: T,
 }
 
-/// Loads rulesets for a purpose. What else is read of them is read before the problems are told, so
-/// that all are told together.
+/// Loads rulesets for a purpose. All of them are read before the problems are reported, so that all
+/// are reported together.
 ///
 /// # Errors
 ///

@@ -1,4 +1,4 @@
-//! What stands in a ruleset file, apart from formulas.
+//! What is in a ruleset file, apart from formulas.
 
 use serde::Serialize;
 
@@ -49,7 +49,7 @@ pub enum Basis {
         /// Where in it.
         #[serde(skip_serializing_if = "Option::is_none")]
         at: Option<String>,
-        /// What is to be said about it, such as that others disagree.
+        /// A note about it, such as that others disagree.
         #[serde(skip_serializing_if = "Option::is_none")]
         note: Option<String>,
     },
@@ -167,7 +167,7 @@ pub struct LoadedRuleset {
     /// The file it was read from; none if it is a shipped ruleset, unchanged.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub file: Option<String>,
-    /// Of a merged file: the rulesets that it says it was made of. Nothing shows that it was.
+    /// Of a merged file: the rulesets that it says it was made of. This cannot be checked.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub claims: Vec<LayerName>,

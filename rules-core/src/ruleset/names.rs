@@ -14,6 +14,8 @@ use crate::quantity::Kind;
 pub(crate) struct Names {
     /// Limits, without `limit.`.
     pub limits: BTreeMap<String, (LimitId, Kind)>,
+    /// Limits by names that they had before.
+    pub former_limits: BTreeMap<String, String>,
     /// Figures, by dotted name.
     pub figures: BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
     /// Facts, figures and limits that are at fault, by dotted name.
@@ -28,6 +30,7 @@ impl Names {
     pub(crate) fn vocabulary<'v>(&'v self, catalogue: &'v Catalogue) -> Vocabulary<'v> {
         let Self {
             limits,
+            former_limits,
             figures,
             faulty,
             unread,
@@ -37,6 +40,7 @@ impl Names {
         Vocabulary {
             catalogue,
             limits,
+            former_limits,
             figures,
             faulty,
             unread: *unread,
@@ -58,6 +62,15 @@ impl Names {
                 .extend(meant.filter(|name| catalogue.find(name).is_none()));
         }
         self.faulty.insert(full.to_owned());
+    }
+
+    /// Notes the names that limits of a layer had before.
+    pub(super) fn note_former(&mut self, layer: &Layer) {
+        for limit in &layer.limits {
+            let former = limit.body.written.formerly.iter().cloned();
+            let called = former.map(|former| (former, limit.name.clone()));
+            self.former_limits.extend(called);
+        }
     }
 
     /// Notes what could not be read of a layer.

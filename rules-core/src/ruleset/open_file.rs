@@ -1,10 +1,10 @@
 //! Opening files by names that others gave.
 //!
-//! Nothing is opened that could be waited for without end: a pipe to which nobody writes blocks
-//! whoever opens it, and a device may never have anything to read. So a name must be that of a
-//! regular file. A pipe that this process has open already (`/dev/stdin`, or what a shell writes
-//! for `<(...)`) was given to it by its caller, as standard input is, and may be named too; but not
-//! by a ruleset, which may come from elsewhere.
+//! Nothing is opened that could block for ever: a pipe that nobody writes to blocks its reader, and
+//! a device may never have anything to read. So a name must be that of a regular file. A pipe that
+//! this process has open already (`/dev/stdin`, or what a shell writes for `<(...)`) was given to
+//! it by its caller, as standard input is, and may be named too; but not by a ruleset, which may
+//! come from elsewhere.
 
 use std::fs::{File, FileType};
 use std::path::Path;
@@ -15,8 +15,8 @@ use crate::document::{Fault, Problem};
 ///
 /// # Errors
 ///
-/// There is no such file, it may not be read, or it is a folder, a pipe with a name, a socket or a
-/// device.
+/// There is no such file, there is no permission to read it, or it is a folder, a pipe with a name,
+/// a socket or a device.
 pub fn open_file(path: &Path) -> Result<File, Problem> {
     open(path, is_open_already)
 }
@@ -41,14 +41,14 @@ pub(super) fn unreadable(path: &Path, error: &std::io::Error) -> Problem {
     // In words that do not depend on the system.
     let why = match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file",
-        std::io::ErrorKind::PermissionDenied => "it may not be read",
+        std::io::ErrorKind::PermissionDenied => "there is no permission to read it",
         _ => "the system does not let it be opened",
     };
     let message = format!("`{}` cannot be read: {why}", path.display());
     Problem::of_file(Fault::Unreadable, message, "check the path")
 }
 
-/// What else than a regular file can have a name.
+/// Other things than regular files that can have a name.
 enum Other {
     Folder,
     Pipe,
@@ -90,7 +90,7 @@ impl Other {
     }
 }
 
-const WAITS: &str = "only a file is read by its name, since anything else could be waited for without end; save what it gives to a file";
+const WAITS: &str = "only ordinary files are read by name, because reading anything else could wait for ever; save its content to a file";
 
 /// Whether a pipe is named by its descriptor. It has no place of its own among the folders then, or
 /// one among the descriptors.

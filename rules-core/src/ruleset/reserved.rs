@@ -1,4 +1,4 @@
-//! The names of shipped rulesets, which nothing else may carry.
+//! The names of shipped rulesets, which no other ruleset may have.
 
 use super::layer::Layer;
 use super::standing::Standing;
@@ -32,8 +32,8 @@ impl Reserved {
         names.find(|shipped| self::likeness(shipped) == likeness)
     }
 
-    /// Whether a ruleset is one of the table. The text that is shipped with this library is so by
-    /// itself: that it stands in the table too is for a test to see.
+    /// Whether a ruleset is one of the table. The text that comes with this library needs no look
+    /// at the table; a test checks that it is in the table too.
     fn is_shipped(self, layer: &Layer) -> bool {
         self.0.iter().any(|shipped| {
             shipped.ruleset == layer.name
@@ -41,7 +41,7 @@ impl Reserved {
         })
     }
 
-    /// Tells a merged file that has a shipped ruleset loosen something.
+    /// Reports a merged file that has a shipped ruleset loosen something.
     pub(super) fn check_loosening(self, by: &str, span: Span, problems: &mut Problems<'_>) {
         if self.holds(by) {
             let message = format!("`{by}` is a shipped ruleset, and these loosen nothing");
@@ -69,8 +69,7 @@ pub(super) fn likeness(name: &str) -> String {
         .join("-")
 }
 
-/// Tells a ruleset that carries a name which is not its own. Whoever vets an edited copy may do so
-/// under its name.
+/// Reports a ruleset that has a reserved name. Vetting accepts an edited copy under that name.
 pub(super) fn check(layer: &Layer, vetted: bool, problems: &mut Problems<'_>) {
     let Some(span) = layer.name_span else { return };
     match layer.standing {

@@ -55,7 +55,7 @@ pub struct Caution {
     pub remedy: Option<Template>,
     /// What it rests on.
     pub basis: Arc<[Basis]>,
-    /// Where it stands.
+    /// Where it is.
     pub place: Place,
 }
 
@@ -66,7 +66,7 @@ pub struct CautionCondition {
     pub condition: Condition,
     /// As written.
     pub text: Arc<str>,
-    /// Where it stands.
+    /// Where it is.
     pub place: Place,
 }
 
@@ -96,7 +96,7 @@ impl Rules {
         &self.program
     }
 
-    /// The relations between facts that hold of everything there is.
+    /// The relations between facts that always hold.
     #[must_use]
     pub const fn relations(&self) -> &Relations {
         &self.relations

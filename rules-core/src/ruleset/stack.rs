@@ -11,6 +11,6 @@ pub(crate) struct Stack {
     pub extends: Vec<Vec<usize>>,
     /// The positions of those asked for.
     pub asked: Vec<usize>,
-    /// The names that nothing but shipped rulesets may carry.
+    /// The names that only shipped rulesets may have.
     pub reserved: Reserved,
 }

@@ -1,4 +1,4 @@
-//! What a ruleset is beside those that are shipped.
+//! What a ruleset is in relation to those that are shipped.
 
 /// What a ruleset is, by its name and its digest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

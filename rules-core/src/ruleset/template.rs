@@ -85,7 +85,7 @@ fn placeholder(
         let help = "a placeholder is a name with a dot, such as `{subject.fact}`";
         return Err(vec![bad(
             range,
-            format!("`{name}` is no name of a fact, figure or limit"),
+            format!("`{name}` is not the name of a fact, figure or limit"),
             help,
         )]);
     }
@@ -141,8 +141,8 @@ fn parts(written: &str) -> Vec<Part> {
             }
             '}' => found.push(Part::Unclosed(at)),
             '{' => {
-                // After the last one there is none to look for: each would be looked for to the end
-                // of the text.
+                // After the last one there is none to look for, and each search would go on to the
+                // end of the text.
                 let rest = written
                     .get(at + 1..)
                     .filter(|_| last > Some(at))

@@ -52,7 +52,7 @@ pub struct WrittenRuleset {
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_dotted_words))]
     pub facts: BTreeMap<String, WrittenFact>,
-    /// What every report says besides, by name.
+    /// What every report says as well, by name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
     pub notice: BTreeMap<String, WrittenNotice>,

@@ -1,9 +1,9 @@
-//! What a ruleset lacks though it works: cautions that can never speak, outcomes no case shows,
+//! What a working ruleset lacks: cautions that can never have an effect, outcomes no case shows,
 //! definitions nothing uses.
 
 use std::sync::Arc;
 
-use super::conditions::{against_strictness, plain_for_ratio};
+use super::conditions::advise_on_comparisons;
 use super::outcomes::outcomes;
 use super::unused::{unused_figures, unused_sources, used, vet_limit};
 use crate::document::{Fault, Problems, SetAside, Source};
@@ -12,14 +12,14 @@ use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
 use crate::quantity::{Holds, Interval};
 use crate::ruleset::{Caution, CautionCondition, CautionText, Named, Rules, Stack, View};
 
-/// A file asked for, and what it lacks though it works.
+/// A file asked for, and what it lacks although it works.
 #[derive(Debug, Clone)]
 pub(super) struct Advised {
     pub source: Arc<Source>,
     pub advice: SetAside,
 }
 
-/// Everything vetting finds in the files asked for, apart from cases that come out otherwise.
+/// Everything vetting finds in the files asked for, except cases that do not give what they expect.
 pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> {
     let sheet = blank(rules);
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &sheet, false);
@@ -100,12 +100,10 @@ fn vet_caution(
     let never_fails = rungs.iter().all(|rung| on_anything(rung) == Truth::Yes);
     advise_on_sense(caution, named, (applies, never_fails), rules, found);
     for rung in &rungs {
-        against_strictness(&rung.condition, true, rules, named.span, found);
-        plain_for_ratio(&rung.condition, rules, named.span, found);
+        advise_on_comparisons(&rung.condition, true, rules, named.span, found);
     }
     if let Some(when) = &caution.applies_when {
-        against_strictness(&when.condition, false, rules, named.span, found);
-        plain_for_ratio(&when.condition, rules, named.span, found);
+        advise_on_comparisons(&when.condition, false, rules, named.span, found);
     }
     let optional = applies.is_some_and(|truth| truth != Truth::Yes);
     outcomes(caution, named, optional, rules, found);
@@ -123,7 +121,7 @@ fn advise_on_sense(
     let mut advise = |fault, message, help: &str| found.advise(fault, named.span, message, help);
     if named.body.basis.is_empty() {
         let help = "add `basis`: a source, common practice, memory or arithmetic";
-        let message = format!("the caution `{id}` rests on nothing");
+        let message = format!("the caution `{id}` has no basis");
         advise(Fault::MissingBasis, message, help);
     }
     if applies == Some(Truth::No) {
@@ -143,7 +141,7 @@ fn advise_on_sense(
         );
     }
     if is_lax(caution, rules) {
-        let help = "the warn rung should ask more than the refuse rung, or it never speaks";
+        let help = "the warn rung must ask more than the refuse rung, or it never has an effect";
         let message = format!("the warn rung of `{id}` asks no more than its refuse rung");
         advise(Fault::LaxWarning, message, help);
     }

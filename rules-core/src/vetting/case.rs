@@ -21,7 +21,7 @@ pub struct CaseCode {
     pub unmeasured: Vec<String>,
     /// The position of its file among those that are vetted.
     pub file: usize,
-    /// Where it stands in it.
+    /// Where it is in it.
     pub span: Span,
 }
 

@@ -132,7 +132,7 @@ fn set(
     }
 }
 
-/// Tells a name that is no fact, unless its definition is what is at fault.
+/// Reports a name that is no fact, unless its definition is what is at fault.
 pub(super) fn unknown_fact(
     name: &str,
     span: Span,
@@ -147,9 +147,11 @@ pub(super) fn unknown_fact(
         .facts()
         .map(|(id, _)| catalogue.fact_name(id))
         .collect::<Vec<_>>();
-    let help = match problems.near(name, facts.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => "a case gives facts; figures follow from them".to_owned(),
+    let near = problems.near(name, facts.iter().copied());
+    let help = match (catalogue.successor(name), near) {
+        (Some(successor), _) => format!("it is now called `{}`", successor.now),
+        (None, Some(near)) => format!("did you mean `{near}`?"),
+        (None, None) => "a case gives facts; figures follow from them".to_owned(),
     };
     problems.add(
         Fault::UnknownName,

@@ -1,13 +1,13 @@
-//! Limits in conditions that say something else than they seem to.
+//! Limits in conditions that do not say what they seem to say.
 
 use crate::document::{Fault, Problems, Span};
-use crate::formula::{Comparison, Condition, Number, Test};
+use crate::formula::{Comparison, Condition, LimitId, Number, Operand, Test};
 use crate::quantity::Kind;
 use crate::ruleset::{Rules, Stricter};
 
-/// A limit must stand where its stricter value is the harder to keep, or tightening it would let
-/// more pass. `wanted` says whether the condition coming out yes lets a proposal pass.
-pub(super) fn against_strictness(
+/// Looks at each comparison with a limit. `wanted` says whether a condition that is met lets a
+/// proposal pass.
+pub(super) fn advise_on_comparisons(
     condition: &Condition,
     wanted: bool,
     rules: &Rules,
@@ -17,90 +17,76 @@ pub(super) fn against_strictness(
     match &condition.form {
         Test::And(parts) | Test::Or(parts) => parts
             .iter()
-            .for_each(|part| against_strictness(part, wanted, rules, span, found)),
-        Test::Not(inner) => against_strictness(inner, !wanted, rules, span, found),
+            .for_each(|part| advise_on_comparisons(part, wanted, rules, span, found)),
+        Test::Not(inner) => advise_on_comparisons(inner, !wanted, rules, span, found),
         Test::Every(_, inner) | Test::Any(_, inner) => {
-            against_strictness(inner, wanted, rules, span, found)
+            advise_on_comparisons(inner, wanted, rules, span, found);
         }
         Test::Compare {
             comparison,
             left,
             right,
-            ..
+            sort,
         } => {
-            let floor = match comparison {
-                Comparison::AtLeast | Comparison::Above => wanted,
-                Comparison::AtMost | Comparison::Below => !wanted,
-                Comparison::Equal | Comparison::NotEqual => return,
-            };
-            for (side, is_floor) in [(left, !floor), (right, floor)] {
-                let Number::Limit(id) = side.number else {
-                    continue;
-                };
-                let Some(limit) = rules
-                    .limit(id)
-                    .filter(|limit| (limit.written.stricter == Stricter::Higher) != is_floor)
-                else {
-                    continue;
-                };
-                let message = format!(
-                    "`limit.{}` stands where its stricter value is the easier to keep",
-                    limit.name
-                );
-                found.advise(
-                    Fault::AgainstStrictness,
-                    span,
-                    message,
-                    "turn the comparison, or `stricter` of the limit",
-                );
+            let sides = [limit(left), limit(right)];
+            against_strictness(*comparison, wanted, sides, (rules, span), found);
+            if sort.kind == Some(Kind::Ratio) {
+                plain_for_ratio(sides, (rules, span), found);
             }
         }
         _ => {}
     }
 }
 
-/// A limit written `80` that is compared with a ratio is 8000 %, and passes everything or nothing.
-pub(super) fn plain_for_ratio(
-    condition: &Condition,
-    rules: &Rules,
-    span: Span,
+/// The limit that is one side of a comparison.
+const fn limit(side: &Operand) -> Option<LimitId> {
+    match side.number {
+        Number::Limit(id) => Some(id),
+        _ => None,
+    }
+}
+
+/// The stricter value of a limit must be the harder to keep, or a tighter limit would let more pass.
+fn against_strictness(
+    comparison: Comparison,
+    wanted: bool,
+    [left, right]: [Option<LimitId>; 2],
+    (rules, span): (&Rules, Span),
     found: &mut Problems<'_>,
 ) {
-    match &condition.form {
-        Test::And(parts) | Test::Or(parts) => parts
-            .iter()
-            .for_each(|part| plain_for_ratio(part, rules, span, found)),
-        Test::Not(inner) | Test::Every(_, inner) | Test::Any(_, inner) => {
-            plain_for_ratio(inner, rules, span, found)
+    let right_is_floor = match comparison {
+        Comparison::AtLeast | Comparison::Above => wanted,
+        Comparison::AtMost | Comparison::Below => !wanted,
+        Comparison::Equal | Comparison::NotEqual => return,
+    };
+    for (limit, is_floor) in [(left, !right_is_floor), (right, right_is_floor)] {
+        let Some(limit) = limit.and_then(|id| rules.limit(id)) else {
+            continue;
+        };
+        if (limit.written.stricter == Stricter::Higher) == is_floor {
+            continue;
         }
-        Test::Compare {
-            left, right, sort, ..
-        } if sort.kind == Some(Kind::Ratio) => {
-            for side in [left, right] {
-                let Number::Limit(id) = side.number else {
-                    continue;
-                };
-                let Some(limit) = rules
-                    .program()
-                    .limits
-                    .get(id.0)
-                    .filter(|limit| limit.unit.is_none() && limit.value.nominal() > 1.0)
-                else {
-                    continue;
-                };
-                let message = format!(
-                    "`limit.{}` is the plain number {}, and is compared with a ratio",
-                    limit.name,
-                    limit.value.nominal()
-                );
-                found.advise(
-                    Fault::KindsDiffer,
-                    span,
-                    message,
-                    format!("write `{} %` if that is meant", limit.value.nominal()),
-                );
-            }
+        let name = &limit.name;
+        let message = format!("a stricter `limit.{name}` would be easier to keep here");
+        let help = "turn the comparison, or `stricter` of the limit";
+        found.advise(Fault::AgainstStrictness, span, message, help);
+    }
+}
+
+/// A limit written `80` that is compared with a ratio is 8000 %, and passes everything or nothing.
+fn plain_for_ratio(
+    sides: [Option<LimitId>; 2],
+    (rules, span): (&Rules, Span),
+    found: &mut Problems<'_>,
+) {
+    let limits = sides.into_iter().flatten();
+    for limit in limits.filter_map(|id| rules.program().limits.get(id.0)) {
+        let (name, value) = (&limit.name, limit.value.nominal());
+        if limit.unit.is_none() && value > 1.0 {
+            let message =
+                format!("`limit.{name}` is the plain number {value}, and is compared with a ratio");
+            let help = format!("write `{value} %` if that is meant");
+            found.advise(Fault::KindsDiffer, span, message, help);
         }
-        _ => {}
     }
 }

@@ -1,4 +1,4 @@
-//! Rules with what vetting needs besides: their cases, and what they lack.
+//! Rules with what vetting needs as well: their cases, and what they lack.
 
 use super::advice::{Advised, advice};
 use super::case::{CaseCode, cases};
@@ -75,7 +75,7 @@ impl Vetting {
             .collect()
     }
 
-    /// The text that a case stands in.
+    /// The text that contains a case.
     #[must_use]
     pub fn source_of(&self, case: &CaseCode) -> Option<&Source> {
         self.files.get(case.file).map(|file| &*file.source)

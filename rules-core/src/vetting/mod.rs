@@ -1,6 +1,6 @@
-//! Vetting: what a ruleset lacks though it works, and whether its own cases come out as they say.
+//! Vetting: what a working ruleset lacks, and whether its own cases give what they expect.
 //!
-//! [`Vetting`] is rulesets with their cases; [`vet`] tells everything that is found of them.
+//! [`Vetting`] is rulesets with their cases; [`vet`] reports everything that is found in them.
 
 mod advice;
 mod case;

@@ -9,16 +9,16 @@ use crate::document::{Fault, Problem, Problems};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
 
-/// How a case came out.
+/// The result of a case.
 #[derive(Debug, Clone)]
 pub struct CaseOutcome {
     /// The caution it belongs to.
     pub caution: Arc<str>,
-    /// What is wrong with it; none if it came out as it says.
+    /// What is wrong with it; none if it gives what it expects.
     pub problem: Option<Problem>,
 }
 
-/// How to mend a case that comes out otherwise than it says.
+/// How to correct a case that does not give what it expects.
 const HELP: &str = "correct the case or the caution";
 
 /// Runs every case of every caution, each as its outcome is asked for: there may be many more than
@@ -32,8 +32,8 @@ pub fn run_cases(vetting: &Vetting) -> impl Iterator<Item = CaseOutcome> {
     })
 }
 
-/// Everything vetting finds: what the ruleset lacks, and cases that come out otherwise than they
-/// say. Of each file no more are kept than the bound on problems allows.
+/// Everything vetting finds: what the ruleset lacks, and cases that do not give what they expect.
+/// Of each file no more are kept than the bound on problems allows.
 #[must_use]
 pub fn vet(vetting: &Vetting) -> Vec<Problem> {
     let mut files = vetting.advice();
@@ -48,7 +48,7 @@ pub fn vet(vetting: &Vetting) -> Vec<Problem> {
     all
 }
 
-/// What came of a case: the gravest subject's outcome, with what is missing.
+/// The result of a case: the gravest subject's outcome, with what is missing.
 #[derive(PartialEq, Eq)]
 struct CaseResult {
     expect: Expectation,
@@ -56,7 +56,7 @@ struct CaseResult {
     missing: Vec<String>,
 }
 
-/// Runs a case; what came of it, if it is not what it says.
+/// Runs a case; its result, if that is not what it expects.
 fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String> {
     let simple = rules.acceptance() == Acceptance::Simple;
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), &case.sheet, simple);
@@ -75,7 +75,7 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
     };
     (came != wanted).then(|| {
         format!(
-            "this case of `{}` comes out as {}; it says {}",
+            "this case of `{}` gives {}; it expects {}",
             caution.id,
             came.words(),
             wanted.words()

@@ -56,7 +56,7 @@ pub(super) fn vet_limit(
         found.advise(
             Fault::MissingBasis,
             limit.span,
-            format!("the limit `{}` rests on nothing", limit.name),
+            format!("the limit `{}` has no basis", limit.name),
             "add `basis`",
         );
     }

@@ -1,5 +1,5 @@
 //! The engine in a trade of its own: heaters, cables and fuses. Loading, checking, vetting and the
-//! examples of rules all work on it, and nothing in the engine has to be told what a cable is.
+//! examples of rules all work on it, and nothing in the engine has to know what a cable is.
 #![cfg(test)]
 
 mod catalogue;

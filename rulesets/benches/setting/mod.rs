@@ -54,7 +54,7 @@ pub(crate) fn read(name: &str, bytes: Vec<u8>) -> Proposal {
     Proposal::read(name, bytes, Syntax::of_name(name)).expect("the proposal is well formed")
 }
 
-/// How many cells stand in a row and side by side.
+/// How many cells are in series and in parallel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Arrangement {
     pub(crate) series: usize,

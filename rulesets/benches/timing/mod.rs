@@ -31,12 +31,11 @@ impl<'t> Task<'t> {
     }
 }
 
-/// A task that takes longer than this is interrupted by whatever else runs; then its time on the
-/// processor counts, where it can be had.
+/// A task that takes longer than this is interrupted by other tasks; then its time on the processor
+/// counts, where it can be had.
 const LONG_TASK: Duration = Duration::from_millis(20);
 
-/// How long this thread has been on a processor, to some milliseconds, where the system tells
-/// (Linux).
+/// How long this thread has been on a processor, to some milliseconds, if the system says (Linux).
 fn processor_time() -> Option<Duration> {
     let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
     told.split(' ')
@@ -80,7 +79,7 @@ pub(crate) fn in_turns(mut tasks: Vec<Task<'_>>, all: Duration) -> Vec<Timed> {
         .collect()
 }
 
-/// How many runs make a batch. It warms the task up besides.
+/// How many runs make a batch. It warms the task up as well.
 fn batch(task: &mut Task<'_>) -> u32 {
     let first = task.time(1);
     let once = if first > BATCH { first } else { task.time(100) }.max(Duration::from_nanos(1));

@@ -28,20 +28,18 @@ const METHODS: [Method; 5] = [
     Method::ChargerDisplay,
 ];
 
-/// What is known of a cell's class. Without a designation it may be of any class that has a curve.
-/// None if it is or may be of one that has none.
+/// The classes that a cell may be of. None if it may be of one that has no curve: a missing class may
+/// be any of the options.
 pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) -> Option<Classes> {
-    match reader.choice(Need::Class, position, notes) {
-        None => Some(Classes::ALL),
-        Some(set) if set.within(OptionSet::first(CURVES.len())) => Classes::collect(
-            CURVES
-                .iter()
-                .enumerate()
-                .filter(|(at, _)| OptionSet::one(*at).meets(set))
-                .map(|(_, class)| *class),
-        ),
-        Some(_) => None,
+    let stated = reader.choice(Need::Class, position, notes)?;
+    if !stated.within(OptionSet::first(CURVES.len())) {
+        return None;
     }
+    let possible = CURVES
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| OptionSet::one(*at).meets(stated));
+    Classes::collect(possible.map(|(_, class)| *class))
 }
 
 /// The 10-second resistance at 25 degC: what its reading and that across a load both allow. Either

@@ -14,7 +14,7 @@ use rules_core::quantity::Interval;
 
 /// Why a figure is open: a rest voltage that no charge state of the class has.
 const OFF_CURVE: &str =
-    "the rest voltage lies outside the curve of the cell's class; check the class and the reading";
+    "the rest voltage is outside the curve of the cell's class; check the class and the reading";
 
 /// Why a figure is open: two capacity tests that cannot be compared.
 const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage";

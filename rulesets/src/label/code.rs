@@ -1,4 +1,4 @@
-//! What a designation code says: of the cells always, of the pack where it has counts.
+//! What a designation code says: always of the cells, and of the pack if it has counts.
 
 use serde::Serialize;
 

@@ -7,8 +7,8 @@ use super::search::{Search, shared};
 use crate::bounds::MOST_COUNTED;
 use rules_core::quantity::{Holds, Interval};
 
-/// A contradiction. It holds whatever the roundings: no value of the one number goes with any of
-/// the other.
+/// A contradiction. No rounding resolves it: no value of the one number goes with any value of the
+/// other.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Contradiction {
     /// Voltage times capacity is not the energy.
@@ -18,7 +18,8 @@ pub enum Contradiction {
         /// Voltage times capacity, in watt-hours.
         worked: Interval,
     },
-    /// The number in series that the code states gives the cells a voltage that is not theirs.
+    /// The number in series that the code states gives the cells a voltage that such cells do not
+    /// have.
     SeriesOfCode {
         /// What the code states.
         series: u32,
@@ -29,7 +30,8 @@ pub enum Contradiction {
         /// The numbers in series that the voltage allows such cells.
         by_voltage: Vec<u32>,
     },
-    /// The number in parallel that the code states gives the cells a capacity that none has.
+    /// The number in parallel that the code states gives the cells a capacity that no such cell
+    /// has.
     ParallelOfCode {
         /// What the code states.
         parallel: u32,
@@ -61,7 +63,7 @@ pub enum Contradiction {
     NoSeries {
         /// The voltage of the pack, in volts.
         voltage: Interval,
-        /// The class of the cells, where the code tells it.
+        /// The class of the cells, if the code says it.
         class: Option<ClassLetters>,
         /// The numbers in series of cells of another class that have it.
         of_others: Vec<u32>,
@@ -132,7 +134,7 @@ fn cells_of_code(search: &Search) -> Option<Contradiction> {
     })
 }
 
-/// Where no code states the series: what keeps every number in series from being a reading.
+/// If no code states the series: why no number in series is a reading.
 fn of_voltage(search: &Search) -> Option<Contradiction> {
     let voltage = search
         .voltage()

@@ -77,8 +77,8 @@ pub struct CapacityDoubt {
     pub bound: Bound,
     /// That bound, in ampere-hours.
     pub ampere_hours: f64,
-    /// Whether the code told the size. If not, common is what an 18650 has, and the outermost
-    /// bounds are those of smaller and larger cells.
+    /// Whether the code says the size. If not, what an 18650 has counts as common, and the
+    /// outermost bounds are those of smaller and larger cells.
     pub size_is_told: bool,
 }
 
@@ -102,16 +102,17 @@ const PACK_LOW: f64 = 1.8;
 const PACK_HIGH: f64 = 3.4;
 const COMMON_HIGH: f64 = 3.6;
 const MOST: f64 = 3.8;
-/// Cells for high current start at about so much. (From memory.)
+/// Cells for high current start at about this capacity. (From memory.)
 const LEAST: f64 = 1.0;
 
-/// Where no size is told: what the smallest cell made in numbers has, 10440, and the largest, 26650
-/// with 5.5 Ah, or in iron phosphate 32700 with 6 Ah. (From memory.)
+/// If no size is known: the capacity of the smallest cell made in numbers, 10440, and of the
+/// largest, 26650 with 5.5 Ah, or in iron phosphate 32700 with 6 Ah. (From memory.)
 const SMALLEST: f64 = 0.2;
 const LARGEST: f64 = 5.5;
 const LARGEST_IRON: f64 = 6.0;
 
-/// Iron phosphate holds about so much of what other cells of the size hold: 1.1 Ah to 2.0 Ah in an
+/// Iron phosphate holds about this part of what other cells of the size hold: 1.1 Ah to 2.0 Ah in
+/// an
 /// 18650. (From memory.)
 const IRON_SHARE: f64 = 0.55;
 

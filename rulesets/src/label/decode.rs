@@ -16,7 +16,7 @@ pub struct Decoded {
     /// Every arrangement that the label allows, the likeliest first. None only if something
     /// contradicts each of them.
     pub readings: Vec<PackReading>,
-    /// Where the label contradicts itself or the count, whatever its roundings.
+    /// Where the label contradicts itself or the count, in any rounding.
     pub contradictions: Vec<Contradiction>,
 }
 
@@ -37,8 +37,8 @@ impl Decoded {
 ///
 /// # Errors
 ///
-/// Every fault of the label: numbers that cannot be, a code that cannot be read, or too little to
-/// go by.
+/// Every fault of the label: impossible numbers, a code that cannot be read, or too little
+/// information.
 pub fn decode(label: &Label<'_>) -> Result<Decoded, Vec<LabelFault>> {
     let search = Search::of(label)?;
     let readings = search.readings().map_err(|fault| vec![fault])?;

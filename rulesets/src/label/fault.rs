@@ -1,19 +1,19 @@
-//! What keeps a label from being decoded.
+//! Why a label cannot be decoded.
 
 use super::code::ClassLetters;
 use super::printed::Printed;
 use crate::bounds::{MOST_CELLS, MOST_COUNTED};
 use crate::designation::DesignationFault;
 
-/// What keeps a label from being decoded.
+/// Why a label cannot be decoded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LabelFault {
     /// A number is zero, negative, or so loosely known that it could be.
     #[error("the {0} is not surely above zero")]
     NotPositive(Printed),
-    /// A number is infinite, or of a size that no label has.
-    #[error("the {0} is of a size that is on no label")]
+    /// A number is infinite, or too large or too small for a label.
+    #[error("the {0} is too large or too small for a label")]
     OutOfReach(Printed),
     /// The code cannot be read.
     #[error("the code is no designation: {0}")]
@@ -21,11 +21,12 @@ pub enum LabelFault {
     /// No pack has so many cells.
     #[error("`{0}` is no number of cells of a pack")]
     Cells(u32),
-    /// Neither a voltage nor a code tells how many cells are in series.
-    #[error("nothing tells how many cells are in series")]
+    /// Neither a voltage nor a code says how many cells are in series.
+    #[error("nothing says how many cells are in series")]
     NoVoltage,
     /// The nominal voltage of cells of the code's class is not known here.
-    #[error("the nominal voltage of {} cells is not known here, so that the voltage does not tell how many are in series", .0.name())]
+    # [error("the nominal voltage of {} cells is not known here, so the voltage does not say how
+    # many are in series", .0.name())]
     ClassUnknown(ClassLetters),
     /// The voltage or the capacity is so high, or so loosely known, that it could be of more cells
     /// than are counted.
@@ -34,20 +35,20 @@ pub enum LabelFault {
 }
 
 impl LabelFault {
-    /// What was expected, and how to mend it.
+    /// What was expected, and how to correct it.
     #[must_use]
     pub fn help(self) -> String {
         match self {
             Self::NotPositive(printed) => format!("write the {printed} as the label has it, such as `{}`", example(printed)),
             Self::OutOfReach(printed) => {
-                format!("it must lie between a millionth and a million in {}; look at the unit and the exponent", unit(printed))
+                format!("it must be between a millionth and a million in {}; check the unit and the exponent", unit(printed))
             }
             Self::Code(_) => "write it as `3INR19/66-2`, or that of the cells as `ICR18650`; leave it out if the label has none".to_owned(),
             Self::Cells(_) => format!("write how many cells were counted, 1 to {MOST_CELLS}, or leave it out"),
             Self::NoVoltage => "give the voltage, or energy and capacity, or a code with its counts such as `3INR19/66-2`".to_owned(),
             Self::ClassUnknown(_) => "give the code of the pack with its counts, such as `3IVR19/66-2`".to_owned(),
-            Self::TooMany(Printed::Voltage) => "look at the unit; give it with more digits, or give the code of the pack".to_owned(),
-            Self::TooMany(_) => "look at the unit; give it with more digits, or count the cells".to_owned(),
+            Self::TooMany(Printed::Voltage) => "check the unit; give it with more digits, or give the code of the pack".to_owned(),
+            Self::TooMany(_) => "check the unit; give it with more digits, or count the cells".to_owned(),
         }
     }
 

@@ -7,20 +7,20 @@
 //!
 //! * **In series**: the pack's nominal voltage over a cell's, which is 3.60 V to 3.85 V for cobalt,
 //!   nickel and manganese cells and 3.2 V to 3.3 V for iron phosphate. For the former the number is
-//!   unique up to 14: 3.60 V × 16 is the first that lies below 3.85 V × 15. What could also be iron
-//!   phosphate is a reading of its own.
+//!   unique up to 14: 3.60 V × 16 is the first below 3.85 V × 15. What could also be iron phosphate
+//!   is a reading of its own.
 //! * **In parallel**: the pack's capacity over a cell's. Every number that leaves a cell a credible
-//!   capacity is a reading; what is out of the common is marked and stays. A count of the cells
-//!   settles the number.
-//! * **The code** of IEC 61960, `3INR19/66-2`, states both outright (clause 5.1). It is taken at
-//!   its word, and held against the numbers.
-//! * **Energy** is voltage times capacity. It stands in for one of them that is not printed, and is
+//!   capacity is a reading; an uncommon capacity is marked, and stays a reading. A count of the
+//!   cells settles the number.
+//! * **The code** of IEC 61960, `3INR19/66-2`, states both outright (clause 5.1). It is
+//!   believed, and compared with the numbers.
+//! * **Energy** is voltage times capacity. It gives the one of them that is not printed, and is
 //!   checked if both are.
 //!
 //! Numbers are intervals as wide as their rounding, see [`Printed::read`]. Wider numbers never lose
 //! a reading, nor make one less plausible. That holds as long as they can be read at all: a number
-//! that reaches down to zero, or so high that more than [`MOST_COUNTED`] cells could stand in a
-//! row, is an error, so that no reading is left out in silence.
+//! that reaches down to zero, or so high that more than [`MOST_COUNTED`] cells could be in a row,
+//! is an error, so no reading is left out silently.
 //!
 //! A label proves nothing of a pack that was rewrapped or rebuilt.
 //!

@@ -4,7 +4,7 @@ use super::fault::LabelFault;
 use super::printed::{Label, Printed};
 use rules_core::quantity::Interval;
 
-/// Smaller and larger numbers, in base units, are on no label.
+/// No label has smaller or larger numbers, in base units.
 const REACH: (f64, f64) = (1e-6, 1e6);
 
 /// A number of the pack.
@@ -12,7 +12,7 @@ const REACH: (f64, f64) = (1e-6, 1e6);
 pub struct Amount {
     /// What it can be, in the base unit of its kind.
     pub range: Interval,
-    /// Whether it was worked out of the two others and is not printed.
+    /// Whether it was worked out from the two others and is not printed.
     pub worked_out: bool,
 }
 
@@ -28,8 +28,8 @@ pub struct Pack {
 }
 
 impl Pack {
-    /// What a label prints, and what follows where one of the three is missing. A printed number
-    /// always stands as it is.
+    /// What a label prints, and what follows where one of the three is missing. A printed number is
+    /// always kept as it is.
     pub(super) fn of(label: &Label<'_>) -> Self {
         let (voltage, capacity, energy) = (label.voltage, label.capacity, label.energy);
         let over = |part: Option<Interval>| energy.zip(part).map(|(energy, part)| energy / part);
@@ -40,7 +40,7 @@ impl Pack {
         }
     }
 
-    /// The energy worked out of voltage and capacity, where all three are printed.
+    /// The energy worked out from voltage and capacity, if all three are printed.
     pub(super) fn worked_energy(&self) -> Option<Interval> {
         let printed = |amount: Option<Amount>| {
             amount

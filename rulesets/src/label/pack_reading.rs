@@ -13,7 +13,7 @@ use rules_core::quantity::Interval;
 pub enum Plausible {
     /// Nothing speaks against it.
     Yes,
-    /// Its cells are out of the common.
+    /// Its cells are uncommon.
     Suspect,
     /// No such cell exists, or something that was said or counted contradicts it.
     Implausible,
@@ -27,7 +27,7 @@ pub enum Doubt {
         /// The nominal voltages of the family.
         nominal: Interval,
     },
-    /// The capacity of a cell would be out of the common, or beyond what a cell can have.
+    /// The capacity of a cell would be uncommon, or beyond what a cell can have.
     Capacity(CapacityDoubt),
     /// The cells counted are others than those of the arrangement.
     Cells {
@@ -39,7 +39,7 @@ pub enum Doubt {
 }
 
 impl Doubt {
-    /// What is left of a reading against which this speaks.
+    /// How plausible a reading is with this doubt.
     #[must_use]
     pub const fn leaves(self) -> Plausible {
         match self {
@@ -58,16 +58,16 @@ impl Doubt {
 pub struct PackReading {
     /// Cells, or groups of cells, in series.
     pub series: u32,
-    /// Cells in parallel; none where neither a capacity nor a code nor a count tells.
+    /// Cells in parallel; none if no capacity, code or count says how many.
     pub parallel: Option<u32>,
     /// The cells by nominal voltage.
     pub family: Family,
-    /// The class of the cells, where the code tells it.
+    /// The class of the cells, if the code says it.
     pub class: Option<ClassLetters>,
     /// Nominal voltage of a cell by the label, in volts; none where the label gives no voltage.
     pub cell_voltage: Option<Interval>,
     /// Rated capacity of a cell by the label, in ampere-hours; none where the label gives no
-    /// capacity, or nothing tells how many are in parallel.
+    /// capacity, or nothing says how many are in parallel.
     pub cell_capacity: Option<Interval>,
     /// What speaks against it.
     pub doubts: Vec<Doubt>,
@@ -84,7 +84,7 @@ impl PackReading {
             .unwrap_or(Plausible::Yes)
     }
 
-    /// `3S2P`, or `3S` where nothing tells how many are in parallel.
+    /// `3S2P`, or `3S` if nothing says how many are in parallel.
     #[must_use]
     pub fn arrangement(&self) -> String {
         self.parallel.map_or_else(

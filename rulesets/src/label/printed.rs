@@ -19,7 +19,7 @@ pub struct Label<'t> {
     pub cells: Option<u32>,
 }
 
-/// Energy is printed to whole watt-hours or to so much of itself, whichever is coarser. (Common
+/// Energy is printed to whole watt-hours or to this part of itself, whichever is coarser. (Common
 /// practice.)
 const ENERGY_ROUNDING: &str = "± 1 %";
 
@@ -58,8 +58,7 @@ impl Printed {
     /// Reads the number as printed: `11.1 V`, `5600 mAh`, `62 Wh`. It is as good as the digits
     /// written: half a unit of the last place either way, so that `11.1 V` is 11.05 V to 11.15 V
     /// and `62 Wh` could be anything from 61.5 Wh to 62.5 Wh. An energy has at least 1 % either way
-    /// besides, since labels round it freely. A tolerance or a range that is written counts as it
-    /// stands.
+    /// as well, since labels round it freely. A tolerance or a range counts as it is written.
     ///
     /// # Errors
     ///

@@ -46,7 +46,7 @@ pub struct LabelReport {
     pub believable: bool,
     /// Every arrangement that the label allows, the likeliest first.
     pub readings: Vec<LabelReading>,
-    /// Where the label contradicts itself or the count, whatever its roundings.
+    /// Where the label contradicts itself or the count, in any rounding.
     pub contradictions: Vec<LabelContradiction>,
     /// What a label does not prove.
     pub caution: &'static str,
@@ -67,7 +67,7 @@ pub struct LabelNumber {
     pub high: f64,
     /// The unit of the two: V, Ah or Wh.
     pub unit: String,
-    /// Whether it is worked out of other numbers of the label and not printed.
+    /// Whether it is worked out from other numbers of the label and not printed.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub worked_out: bool,
@@ -78,20 +78,20 @@ pub struct LabelNumber {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LabelReading {
-    /// Groups in series and cells in parallel: `3S2P`; `3S` where nothing tells how many are in
+    /// Groups in series and cells in parallel: `3S2P`; `3S` if nothing says how many are in
     /// parallel.
     pub arrangement: String,
     /// Groups in series.
     pub series: u32,
-    /// Cells in parallel; left out where nothing tells.
+    /// Cells in parallel; left out if nothing says how many.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub parallel: Option<u32>,
-    /// All cells; left out where nothing tells how many are in parallel.
+    /// All cells; left out if nothing says how many are in parallel.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cells: Option<u32>,
     /// The cells by their nominal voltage.
     pub family: Family,
-    /// The class of the cells, where the code tells it.
+    /// The class of the cells, if the code says it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub class: Option<ClassLetters>,
     /// Nominal voltage of a cell by the label.

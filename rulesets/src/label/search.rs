@@ -17,7 +17,7 @@ pub(super) struct Search {
 }
 
 impl Search {
-    /// What a label tells, or all that is wrong with it.
+    /// What a label says, or all that is wrong with it.
     pub(super) fn of(label: &Label<'_>) -> Result<Self, Vec<LabelFault>> {
         let mut faults = pack::faults(label);
         let code = label
@@ -49,7 +49,7 @@ impl Search {
         }
     }
 
-    /// What is missing to tell the number in series.
+    /// What is missing to find the number in series.
     fn lacks(&self) -> Option<LabelFault> {
         match self.code {
             Some(Code {
@@ -63,9 +63,9 @@ impl Search {
         }
     }
 
-    /// Every arrangement that the label allows, the likeliest first. What the code states is one,
-    /// whatever the numbers say; where it states nothing, or the cells counted are others, so is
-    /// whatever the voltage allows.
+    /// Every arrangement that the label allows, the likeliest first. The arrangement that the code
+    /// states is one of them, whatever the numbers say. If it states none, or other cells were
+    /// counted, those that the voltage allows are included.
     pub(super) fn readings(&self) -> Result<Vec<PackReading>, LabelFault> {
         let mut found = self.by_code()?;
         if self
@@ -98,7 +98,7 @@ impl Search {
         )
     }
 
-    /// Whether the cells counted, if they were, can be of the arrangement.
+    /// Whether the number of cells counted, if known, fits the arrangement.
     pub(super) fn agrees(&self, series: u32, parallel: Option<u32>) -> bool {
         self.cells.is_none_or(|cells| match parallel {
             Some(parallel) => series.checked_mul(parallel) == Some(cells),
@@ -141,7 +141,7 @@ impl Search {
         Ok(found)
     }
 
-    /// The numbers in series that give the cells of a family a voltage of theirs.
+    /// The numbers in series that give the cells a voltage of their family.
     pub(super) fn in_series(&self, family: Family) -> Result<Vec<u32>, LabelFault> {
         let (Some(voltage), Some(nominal)) = (self.voltage(), family.nominal()) else {
             return Ok(Vec::new());

@@ -43,11 +43,9 @@ fn opening(report: &LabelReport) -> Part<'static> {
         count(Plausible::Yes),
         report.readings.first(),
     ) {
-        (false, ..) => {
-            against("The label is not to be believed: it contradicts itself or the count.")
-        }
+        (false, ..) => against("Do not trust the label: it contradicts itself or the count."),
         (true, 0, _) if suspect == 0 => {
-            against("The label is not to be believed: no cells can be as it says.")
+            against("Do not trust the label: no cells can be as it says.")
         }
         (true, 0, Some(reading)) if suspect == 1 => Part::new(
             Role::Heading,
@@ -74,7 +72,7 @@ fn opening(report: &LabelReport) -> Part<'static> {
 fn in_full(reading: &LabelReading) -> String {
     let parallel = match reading.parallel {
         Some(parallel) => format!(", {parallel} in parallel"),
-        None => "; nothing tells how many are in parallel".to_owned(),
+        None => "; nothing says how many are in parallel".to_owned(),
     };
     format!(
         "The label says {}: {} in series{parallel}.",

@@ -36,7 +36,7 @@ pub(super) struct GroupedCell {
     pub count: usize,
 }
 
-/// Groups cells by the arrangement and by the groups they name. Their order plays no part.
+/// Groups cells by the arrangement and by the groups they name. Their order does not matter.
 pub(super) fn group(arrangement: Arrangement, cells: &[GroupedCell], listed: usize) -> Grouping {
     let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
     if let Some(message) = disagreement(arrangement, &labels) {
@@ -53,7 +53,7 @@ pub(super) fn group(arrangement: Arrangement, cells: &[GroupedCell], listed: usi
     }
 }
 
-/// What the cells say that cannot be with this arrangement, however many of them are listed.
+/// What the cells say that is impossible with this arrangement, however many of them are listed.
 fn disagreement(arrangement: Arrangement, labels: &BTreeMap<&str, Vec<usize>>) -> Option<String> {
     let Arrangement { series, parallel } = arrangement;
     if let Some((label, members)) = labels.iter().find(|(_, cells)| cells.len() > parallel) {
@@ -67,7 +67,7 @@ fn disagreement(arrangement: Arrangement, labels: &BTreeMap<&str, Vec<usize>>) -
         .then(|| format!("the cells name {groups} groups, but {arrangement} has {series}"))
 }
 
-/// A group of one cell, or as many such groups as a cell that is not listed stands for.
+/// A group of one cell, or for cells that are not listed as many such groups as they are.
 fn alone((at, cell): (usize, &GroupedCell)) -> Group {
     Group {
         name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),

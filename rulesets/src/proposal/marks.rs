@@ -7,7 +7,7 @@ use rules_core::document::{Content, Fault, Node, Problems, text};
 use rules_core::facts::{Catalogue, Given, Instance, OptionSet, Value};
 use rules_core::quantity::{Interval, Measure};
 
-/// The marks of a cell, while its entry is read.
+/// The marks of a cell while its entry is read.
 pub(super) struct Marks<'m, 'p> {
     pub catalogue: &'m Catalogue,
     pub cell: &'m mut Instance,
@@ -15,8 +15,8 @@ pub(super) struct Marks<'m, 'p> {
 }
 
 impl Marks<'_, '_> {
-    /// Works out class and size from the designation and the code of the size. The facts that stand
-    /// by themselves have been read before.
+    /// Works out class and size from the designation and the code of the size. The facts that are
+    /// written by themselves have been read before.
     pub(super) fn read(mut self, node: &Node<'_>) {
         let size = entry(node, "size").and_then(|size| entry(size, "code"));
         if let Some(size) = size {
@@ -27,7 +27,7 @@ impl Marks<'_, '_> {
         }
     }
 
-    /// The size by its code. One that could not be read as a text has been told.
+    /// The size by its code. If it could not be read as a text, that is reported already.
     fn size_code(&mut self, node: &Node<'_>) {
         let Some(Value::Text(code)) = self
             .given("cell.size_code")
@@ -71,7 +71,7 @@ impl Marks<'_, '_> {
                 self.size(designation.size, text, node);
             }
             Err(why) => {
-                let help = "write a designation as `ICR18650` or `INR19/66`. Put what else stands \
+                let help = "write a designation as `ICR18650` or `INR19/66`. Put what else is printed \
                             on the sleeve under `mark`, and the size under `size: { code: 18650 }`; \
                             where the class is not marked, leave it out";
                 self.problems.add(
@@ -103,7 +103,7 @@ impl Marks<'_, '_> {
         }
     }
 
-    /// The size by a code: of two codes what both allow.
+    /// The size by a code; with two codes, what both allow.
     fn size(&mut self, size: CodedSize, text: &str, node: &Node<'_>) {
         let (from, to) = size.diameter;
         let sides = [
@@ -157,8 +157,8 @@ fn millimetres(tenths: (u32, u32)) -> Interval {
     Interval::new(from, to).unwrap_or(Interval::WHOLE)
 }
 
-/// A designation on a pack's label, which may be of several cells. What is no text is told as that
-/// of any fact.
+/// A designation on a pack's label, which may be of several cells. What is no text is reported as
+/// that of any fact.
 pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
     let Some(code) = node
         .scalar()
@@ -177,7 +177,7 @@ pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
     }
 }
 
-/// Gives one of a subject a fact that is worked out of what stands at a place.
+/// Gives one of a subject a fact that is worked out of what is at a place.
 pub(super) fn fill(
     catalogue: &Catalogue,
     instance: &mut Instance,
@@ -198,7 +198,7 @@ pub(super) fn fill(
     }
 }
 
-/// What stands under a key of a map.
+/// What is under a key of a map.
 pub(super) fn entry<'n>(node: &'n Node<'n>, key: &str) -> Option<&'n Node<'n>> {
     match &node.content {
         Content::Map(entries) => entries

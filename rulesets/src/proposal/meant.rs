@@ -1,16 +1,16 @@
 //! What may have been meant by a key that a section does not have.
 //!
-//! A key tells where a value belongs. A rating put in the place of a test is worse than an error, so
-//! the whole name counts before a part of it: `rated_capacity` is meant for `rated: { capacity }`
-//! and not for `capacity`. Where only a word is known again, all places that have it are named.
+//! A key says where a value belongs. A rating in the place of a test is worse than an error, so the
+//! whole name counts before a part of it: `rated_capacity` is meant for `rated: { capacity }` and
+//! not for `capacity`. If only a word is recognised, all places with this word are named.
 
 use rules_core::document::{Problems, quoted};
 use rules_core::facts::{Catalogue, SubjectId};
 
-/// So many places are named at most.
+/// The most places that are named.
 const MOST_PLACES: usize = 4;
 
-/// So many letters too few or too many may be slips.
+/// The most letters too few or too many that may be slips.
 const MOST_SLIPS: usize = 2;
 
 /// The place of a fact in its section: a key, or one in the map of another.
@@ -48,7 +48,7 @@ impl<'k> Place<'k> {
         }
     }
 
-    /// How many of these words the key that a person looks for has.
+    /// How many of these words the key has.
     fn shares(self, words: &[String]) -> usize {
         let name = self.inside.unwrap_or(self.outer);
         let own = words_of(name);
@@ -73,11 +73,14 @@ pub(super) fn help(
     special: &[&str],
     problems: &Problems<'_>,
 ) -> String {
+    if let Some(help) = now_written(own, subject, key) {
+        return help;
+    }
     let keys = keys(own, subject, special);
     let name = own.full_name(subject, key);
     let fact = own.fact_named(&name).map(|(_, def)| def);
     if let Some(from) = fact.and_then(|def| def.from.as_deref()) {
-        return format!("it is worked out of `{from}`; write that");
+        return format!("it is worked out from `{from}`; write that");
     }
     let meant = meant(key, &keys, problems);
     if !meant.is_empty() {
@@ -93,9 +96,21 @@ pub(super) fn help(
         }
     }
     format!(
-        "the keys here are {}; what a ruleset declares stands under `extra`",
+        "the keys here are {}; what a ruleset declares goes under `extra`",
         quoted(&outer)
     )
+}
+
+/// What to write now for a key of former versions, by its full name.
+pub(super) fn now_written(own: &Catalogue, subject: SubjectId, key: &str) -> Option<String> {
+    let name = own.full_name(subject, &key.replace('.', "_"));
+    let successor = own.successor(&name)?;
+    if let Some(write) = &successor.write {
+        return Some(format!("formats changed: write {write}"));
+    }
+    let (_, fact) = own.fact_named(&successor.now)?;
+    let place = Place::of(fact.key.as_deref()?);
+    Some(format!("formats changed: write {}", place.shown()))
 }
 
 /// The places of a subject, in the order of the table.
@@ -137,7 +152,7 @@ fn meant<'k>(key: &str, places: &[Place<'k>], problems: &Problems<'_>) -> Vec<Pl
     };
     let name = place.name();
     let apart = name.len().abs_diff(written.len()) > MOST_SLIPS;
-    // A word in another is no slip of the pen.
+    // A word inside another is not a typing slip.
     if apart && (name.contains(&written) || written.contains(&name)) {
         return sharing(&written, &all);
     }
@@ -182,6 +197,7 @@ mod tests {
     use super::*;
     use crate::facts::{CELL, LIGHT, catalogue};
     use rules_core::document::Source;
+    use rules_core::facts::{FormerNames, Successor};
 
     fn of(subject: SubjectId, key: &str) -> String {
         let source = Source::new("plan", String::new());
@@ -209,6 +225,34 @@ mod tests {
     }
 
     #[test]
+    fn a_key_of_a_former_version_is_answered_with_its_new_place() {
+        let mut own = catalogue().clone();
+        let successor = |now: &str, write: Option<&str>| Successor {
+            now: now.to_owned(),
+            write: write.map(str::to_owned),
+        };
+        let name = str::to_owned;
+        own.set_former_names(FormerNames::from([
+            (
+                name("cell.rest_volts"),
+                successor("cell.rest_voltage", None),
+            ),
+            (
+                name("cell.worn"),
+                successor("cell.capacity", Some("a test")),
+            ),
+        ]));
+        let written = |key| now_written(&own, CELL, key);
+        let place = "formats changed: write `rest: { voltage: ... }`";
+        assert_eq!(written("rest_volts").as_deref(), Some(place));
+        assert_eq!(written("rest.volts").as_deref(), Some(place));
+        let text = "formats changed: write a test";
+        assert_eq!(written("worn").as_deref(), Some(text));
+        assert_eq!(written("colour"), None);
+        assert_eq!(now_written(&own, LIGHT, "worn"), None);
+    }
+
+    #[test]
     fn what_may_be_a_rating_or_a_test_is_not_guessed() {
         assert_eq!(
             of(CELL, "nominal_capacity"),
@@ -224,8 +268,8 @@ mod tests {
     fn what_is_worked_out_or_declared_has_its_own_place() {
         assert_eq!(
             of(CELL, "code_length"),
-            "it is worked out of `size.code`; write that"
+            "it is worked out from `size.code`; write that"
         );
-        assert!(of(CELL, "colour").ends_with("what a ruleset declares stands under `extra`"));
+        assert!(of(CELL, "colour").ends_with("what a ruleset declares goes under `extra`"));
     }
 }

@@ -1,10 +1,13 @@
 //! Proposals: one use of cells in a light, read from YAML or JSON into a sheet of facts.
 //!
-//! The loader walks a document by the table of facts. What takes more than reading a value has a
-//! file of its own: the arrangement with its groups, the meters.
+//! The loader walks a document by the table of facts. What needs more than reading a value has a
+//! file of its own: the arrangement and the build, the draw, the meters, the marks, `extra`.
 
 mod arrangement;
+mod build;
 mod draft;
+mod draw;
+mod extras;
 mod groups;
 mod marks;
 mod meant;

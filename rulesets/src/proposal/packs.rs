@@ -1,5 +1,5 @@
-//! The packs of a proposal: those that it lists, those that only its cells name, and one for all
-//! that nobody names.
+//! The packs of a proposal: those that it lists, those that only its cells name, and one for those
+//! that nothing names.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -11,11 +11,11 @@ use crate::facts::{CELL, PACK};
 /// What reports call the pack that a cell came out of and does not name.
 const NOT_NAMED: &str = "(not named)";
 
-/// Adds to the packs that are listed those that only cells name. All but their names is missing. If
-/// there are packs and a cell names none, one more stands for whichever it came out of.
+/// Adds to the listed packs those that only cells name: everything but their names is missing. If
+/// there are packs and a cell names none, one more pack stands for the one it came out of.
 ///
-/// So a label that is left out, or a cell's note of its pack, leaves a pack of which less is known
-/// and never one pack less.
+/// So leaving out a label, or a cell's note of its pack, leaves a pack of which less is known, and
+/// never one pack less.
 pub(super) fn complete(sheet: &mut Sheet, catalogue: &Catalogue) {
     let (Some(id), Some((naming, _))) = (catalogue.id_of(PACK), catalogue.belonging(PACK)) else {
         return;

@@ -1,5 +1,6 @@
 //! The sections of a proposal, walked by the table of facts.
 
+use super::extras::Extra;
 use super::meant;
 use super::meters::Meters;
 use rules_core::document::{
@@ -9,24 +10,10 @@ use rules_core::facts::{
     Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help,
 };
 
-/// A fact under `extra`, to be read when the rulesets that declare it are known.
-#[derive(Debug, Clone)]
-pub(super) struct Extra {
-    pub subject: SubjectId,
-    pub position: usize,
-    pub entry: Entry<'static>,
-}
-
-/// Keys of former versions, and where what they held stands now.
-const MOVED: [(&str, &str); 1] = [(
-    "slow_capacity",
-    "write it as a further entry of `capacity`: `capacity: [{ value: ..., at: ..., to: ... }, { value: ..., at: ..., to: ... }]`",
-)];
-
 /// Reads sections into instances.
 pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
-    /// The facts that rulesets declare besides, where they are known.
+    /// The facts that rulesets declare as well, where they are known.
     pub declared: Option<&'c Catalogue>,
     pub meters: &'m Meters,
     pub extras: Vec<Extra>,
@@ -104,7 +91,14 @@ impl SectionReader<'_, '_> {
         for one in inner {
             match inside.get(&one.key) {
                 Some(id) => self.fact(one, *id, instance, problems),
-                None => unknown_key(one, &format!("`{key}`"), &keys(), problems),
+                None => {
+                    let what = format!("`{key}`");
+                    let whole = format!("{key}.{}", one.key);
+                    match meant::now_written(self.catalogue, subject, &whole) {
+                        Some(help) => no_key(one, &what, help, problems),
+                        None => unknown_key(one, &what, &keys(), problems),
+                    }
+                }
             }
         }
     }
@@ -153,14 +147,9 @@ impl SectionReader<'_, '_> {
         special: &[&str],
         problems: &mut Problems<'_>,
     ) {
-        if let Some((_, help)) = MOVED.iter().find(|(key, _)| *key == entry.key) {
-            let message = format!("{what} has no key `{}` any more", entry.key);
-            return problems.add(Fault::UnknownKey, entry.key_span, message, *help);
-        }
         let catalogues = (self.catalogue, self.declared);
         let help = meant::help(&entry.key, subject, catalogues, special, problems);
-        let message = format!("{what} has no key `{}`", entry.key);
-        problems.add(Fault::UnknownKey, entry.key_span, message, help);
+        no_key(entry, what, help, problems);
     }
 
     fn extra(
@@ -184,7 +173,12 @@ impl SectionReader<'_, '_> {
     }
 }
 
-/// How many values stand in a node, at most one map deep.
+fn no_key(entry: &Entry<'_>, what: &str, help: String, problems: &mut Problems<'_>) {
+    let message = format!("{what} has no key `{}`", entry.key);
+    problems.add(Fault::UnknownKey, entry.key_span, message, help);
+}
+
+/// How many values are in a node, at most one map deep.
 fn size(node: &Node<'_>) -> usize {
     match &node.content {
         Content::Map(entries) => entries.len(),

@@ -23,6 +23,7 @@ use std::cell::RefCell;
 use std::time::Duration;
 
 use rules_core::check::{Options, check};
+use rules_core::facts::Proposed as _;
 use rules_core::ruleset::{Rules, Texts};
 
 use timing::{Task, in_turns, shown};

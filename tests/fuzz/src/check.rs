@@ -15,7 +15,7 @@ pub fn any(bytes: &[u8]) {
     reports(bytes);
 }
 
-/// The same; tells whether the bytes came as far as a report.
+/// The same; returns whether the bytes gave a report.
 pub fn reports(bytes: &[u8]) -> bool {
     let Some(at) = bytes
         .windows(MARKER.len())

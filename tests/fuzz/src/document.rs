@@ -2,8 +2,8 @@
 //! takes, the reader of YAML reads the same.
 //!
 //! The bytes are the document. Where both readers give a tree, they give the same one with the same
-//! places, and what they refuse they refuse with the same problems. Three differences stand, all of
-//! what nobody writes by hand:
+//! places, and what they refuse they refuse with the same problems. There are three differences,
+//! all of what nobody writes by hand:
 //!
 //! - A key, with the space after it, of more than 1024 characters up to its colon is no YAML here.
 //!   YAML sets that bound for keys outside braces and for a pair alone in a list (YAML 1.2.2,
@@ -33,7 +33,7 @@ pub fn any(bytes: &[u8]) {
     trees(bytes);
 }
 
-/// The same; tells whether the bytes came as far as two trees.
+/// The same; returns whether the bytes gave two trees.
 pub fn trees(bytes: &[u8]) -> bool {
     let json = tree(bytes, Syntax::Json);
     if json
@@ -69,7 +69,7 @@ pub fn trees(bytes: &[u8]) -> bool {
     false
 }
 
-/// What stands at a place: a map or list with its size, a key, a text or nothing.
+/// What is at a place: a map or list with its size, a key, a text or nothing.
 type Part = (String, Span);
 
 fn tree(bytes: &[u8], syntax: Syntax) -> Result<Vec<Part>, ProblemList> {
@@ -102,8 +102,8 @@ fn part(node: &Node<'_>, source: &Source, into: &mut Vec<Part>) {
     }
 }
 
-/// A text or nothing, which is what stands at its place. That is read apart from the tree, by a
-/// general reader of JSON; numbers and words stay as they stand.
+/// A text or nothing, which is what is at its place. That is read apart from the tree, by a general
+/// reader of JSON; numbers and words stay as they are.
 fn text(text: Option<&str>, span: Span, source: &Source) -> String {
     let raw = source.slice(span);
     let there: Option<String> = serde_json::from_str(raw).unwrap_or_else(|_| Some(raw.to_owned()));

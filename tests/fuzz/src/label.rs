@@ -7,7 +7,7 @@ use rulesets::facts::catalogue;
 use rulesets::label::{Decoded, Label, LabelReport, Printed, decode, text};
 
 /// A label is refused with its faults, or decoded into readings the likeliest first that keep to
-/// the count, and told as text and JSON.
+/// the count, and written as text and JSON.
 pub fn any(bytes: &[u8]) {
     let written = String::from_utf8_lossy(bytes);
     let mut lines = written

@@ -2,7 +2,7 @@
 
 use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, Tolerance};
 
-/// A text that is a quantity prints as itself; its value lies inside its interval; what is refused
+/// A text that is a quantity prints as itself; its value is inside its interval; what is refused
 /// says where and why.
 pub fn any(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);

@@ -1,4 +1,4 @@
-//! Problems of formulas and definitions: so many are told, the others are counted.
+//! Problems of formulas and definitions: a bounded number is reported, the others are counted.
 
 use rules_core::document::Fault;
 use rules_core::ruleset::{Rules, Texts};
@@ -56,7 +56,7 @@ fn too_many_faults_of_formulas_are_counted_not_kept() {
             problems[1_000].message
         );
     }
-    // One formula each tells no less.
+    // With one formula each no less is reported.
     assert_eq!(of(&[1; 1_001]).len(), 1_001);
 }
 
@@ -123,7 +123,7 @@ fn definitions_that_cannot_be_read_are_bounded() {
     }
 }
 
-/// The bound is of each file; what is counted stands after what is told.
+/// The bound is of each file; the count comes after what is reported.
 #[test]
 fn problems_are_bounded_by_file() {
     let two = ["a", "b"].map(|name| {

@@ -30,7 +30,7 @@ fn row(many: usize, bytes: Option<usize>) -> Texts {
     Texts::of((0..many).map(one))
 }
 
-/// The faults of a row, each with the file and the line it is told at.
+/// The faults of a row, each with the file and the line it is reported at.
 fn faults(row: &Texts) -> Vec<(Fault, String)> {
     match Rules::load(&["r0.yaml"], row, &rulesets::catalogue()) {
         Ok(_) => Vec::new(),
@@ -43,7 +43,7 @@ fn rulesets_are_bounded_in_number_and_in_bytes() {
     let faults = |many, bytes| faults(&row(many, bytes));
     let too_large = |place: &str| [(Fault::TooLarge, place.to_owned())];
     assert_eq!(faults(64, None), []);
-    // It is told where the one too many is asked for.
+    // It is reported where the one too many is asked for.
     assert_eq!(faults(65, None), too_large("r63.yaml:5"));
     // Two files of the most bytes are just as many as all may have; three thirds of one byte more
     // are just past it.
@@ -55,7 +55,7 @@ fn rulesets_are_bounded_in_number_and_in_bytes() {
 }
 
 /// Rulesets that extend as many as they may, each of which cannot be used and has more problems
-/// than are told.
+/// than are reported.
 struct Wide {
     asked: Cell<usize>,
 }
@@ -91,15 +91,13 @@ fn rulesets_that_cannot_be_used_are_counted() {
     let problems = problems.expect_err("problems");
     assert_eq!(wide.asked.get(), 65);
     assert!(problems.len() <= 64 * 1_001 + 1, "{}", problems.len());
-    let said = problems.iter().filter(|problem| {
-        problem
-            .message
-            .ends_with("more than 64 rulesets are layered")
-    });
+    let said = problems
+        .iter()
+        .filter(|problem| problem.message.ends_with("more than 64 rulesets"));
     assert_eq!(said.count(), 1);
 }
 
-/// The fault of rules that define so many of a thing, and where it is told.
+/// The fault of rules that define so many of a thing, and where it is reported.
 fn defined(section: &str, many: usize, one: fn(usize) -> String) -> Option<(Fault, String)> {
     let lines: String = (0..many).map(one).collect();
     let caution = if section == "cautions" {

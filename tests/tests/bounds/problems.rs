@@ -1,4 +1,4 @@
-//! Problems of documents: so many are told, the others are counted.
+//! Problems of documents: a bounded number is reported, the others are counted.
 
 use rules_core::document::{Fault, Problem, ProblemList, Syntax, read, source};
 use rules_core::vetting::vet;
@@ -91,7 +91,7 @@ fn problems_before_the_end_of_a_tree_are_bounded_too() {
     }
 }
 
-/// What the user wrote is quoted in part where it is long; the rest of a message still stands.
+/// If what the user wrote is long, only a part is quoted; the rest of the message is complete.
 #[test]
 fn a_problem_quotes_a_long_text_in_part() {
     let long = "x".repeat(100_000);
@@ -130,7 +130,7 @@ fn a_problem_quotes_a_long_text_in_part() {
     assert!(problems.iter().any(quoted), "{problems:?}");
 }
 
-/// Cases that come out otherwise than they say, and what else a file lacks, are counted together.
+/// Cases that do not give what they expect, and what else a file lacks, are counted together.
 #[test]
 fn cases_that_fail_are_counted_not_kept() {
     let of = |many: usize| {

@@ -1,5 +1,5 @@
 //! Coverage by outcome: every fault, every thing that vetting says, and every way in which a
-//! finding can come out is produced by the conformance suite or by a small file here.
+//! finding can have is produced by the conformance suite or by a small file here.
 
 use std::collections::BTreeSet;
 
@@ -24,18 +24,18 @@ fn vetted(definitions: &str, caution: &str) -> Vec<Problem> {
 /// What vetting says, by the words of it that do not change, and a ruleset that it says it of.
 #[rustfmt::skip]
 const ADVICE: &[(&str, &str, &str)] = &[
-    ("the caution `tested` rests on nothing", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor"),
-    ("the limit `bare` rests on nothing", "limits:\n  bare: { value: 3.00 V, stricter: higher, meaning: Floor }\n", "refuse_unless: cell.rest_voltage >= limit.bare"),
+    ("the caution `tested` has no basis", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor"),
+    ("the limit `bare` has no basis", "limits:\n  bare: { value: 3.00 V, stricter: higher, meaning: Floor }\n", "refuse_unless: cell.rest_voltage >= limit.bare"),
     ("the caution `tested` can never apply", LIMIT, "applies_when: cell.rest_voltage > 20 V\nrefuse_unless: cell.rest_voltage >= limit.floor"),
     ("the caution `tested` can never fail", LIMIT, "refuse_unless: cell.rest_voltage >= -5 V"),
     ("the warn rung of `tested` asks no more than its refuse rung", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V\nwarn_unless: cell.rest_voltage >= 2.9 V"),
-    ("`limit.floor` stands where its stricter value is the easier to keep", LIMIT, "refuse_unless: cell.rest_voltage <= limit.floor"),
+    ("a stricter `limit.floor` would be easier to keep here", LIMIT, "refuse_unless: cell.rest_voltage <= limit.floor"),
     ("`limit.share` is the plain number 80, and is compared with a ratio", "limits:\n  share: { value: 80, stricter: higher, meaning: Share }\n", "refuse_unless: cell.capacity / cell.rated_capacity >= limit.share"),
     ("no case of `tested` shows a decided `pass`", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor"),
     ("nothing uses the limit `floor`", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the figure `spare`", "figures:\n  spare: { about: build, is: build.series, meaning: Spare }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the source `sheet`", "sources:\n  sheet: { title: Sheet, publisher: a supplier, year: 2012, read: second-hand }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
-    ("this case of `tested` comes out as refuse, decided; it says pass, decided", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor\ncases: [{ given: { cell.rest_voltage: 2.9 V }, expect: pass }]"),
+    ("this case of `tested` gives refuse, decided; it expects pass, decided", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor\ncases: [{ given: { cell.rest_voltage: 2.9 V }, expect: pass }]"),
 ];
 
 /// Outcomes that a caution can have, and the words by which vetting asks for a case of each.
@@ -53,7 +53,7 @@ fn everything_that_vetting_says_is_said() {
     for (words, definitions, caution) in ADVICE {
         let found = vetted(
             definitions,
-            &if words.contains("rests on nothing") {
+            &if words.contains("has no basis") {
                 (*caution).to_owned()
             } else {
                 format!("{caution}\n{BASIS}")
@@ -148,8 +148,8 @@ type Way = (
     &'static str,
 );
 
-/// Every way in which a finding can come out, by the rules of LANGUAGE.md section 6 for a refuse
-/// and a warn rung that fail surely, not at all, by doubt, or for want of a fact, with and without
+/// Every outcome that a finding can have, by the rules of LANGUAGE.md section 6 for a refuse and a
+/// warn rung that fail surely, not at all, by doubt, or for want of a fact, with and without
 /// `if_unmeasured: warn`.
 #[rustfmt::skip]
 const WAYS: [Way; 11] = [

@@ -99,8 +99,7 @@ fn another_language_works_out_the_same_digests() {
     }
 }
 
-const BEFORE: &str =
-    "the list, here with line ends and spaces that it has not, and its digest are\n\n```json\n";
+const BEFORE: &str = "the list (shown here with line ends and spaces that it does not have) and its digest are\n\n```json\n";
 
 /// The example of section 7 is the first of the cases.
 #[test]

@@ -1,9 +1,9 @@
 //! The model of a cell against tables of a general battery simulation library:
-//! `tests/reference/discharge/`, where their making is told.
+//! `tests/reference/discharge/`; the README there says how they were made.
 //!
 //! Each row is predicted from one capacity test of the same set at 25 degC and its 10-second
-//! resistance at half charge. What the row says has to lie inside the stated interval. How many do,
-//! and how wide the intervals are, is printed.
+//! resistance at half charge. The value of the row has to be inside the stated interval. How many
+//! do, and how wide the intervals are, is printed.
 
 mod aged;
 mod discharge;

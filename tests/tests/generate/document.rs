@@ -215,7 +215,7 @@ fn quoted(text: &str) -> String {
     serde_json::Value::from(text).to_string()
 }
 
-/// Plain where YAML reads it as it stands, quoted otherwise.
+/// Plain if YAML reads it as it is written, otherwise quoted.
 fn scalar(text: &str) -> String {
     let plain = |c: char| c.is_alphanumeric() || " ._/%±°".contains(c);
     let bare = text.starts_with(|c: char| c.is_ascii_alphanumeric())

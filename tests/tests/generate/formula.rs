@@ -110,7 +110,7 @@ enum Level {
     Primary,
 }
 
-/// What stands where at least a level is wanted: in parentheses if it is looser.
+/// A part where at least this level is needed: in parentheses if it is looser.
 fn within(level: Level, (own, text): (Level, String)) -> String {
     if own < level {
         format!("({text})")
@@ -174,7 +174,7 @@ impl Number {
         }
     }
 
-    /// A name stands alone after `of`, everything else in parentheses.
+    /// After `of` a name is written alone, everything else in parentheses.
     fn fold_body(&self) -> String {
         match self {
             Self::Fact(_) | Self::Figure(..) => self.text(),
@@ -182,7 +182,7 @@ impl Number {
         }
     }
 
-    /// The facts that stand in it, figures apart.
+    /// The facts in it, without figures.
     pub(crate) fn facts(&self, found: &mut BTreeSet<FactAt>) {
         match self {
             Self::Constant(_) | Self::Limit(_) | Self::Figure(..) => {}
@@ -290,7 +290,7 @@ impl Condition {
         within(Level::Not, self.written())
     }
 
-    /// The facts that stand in it, figures apart.
+    /// The facts in it, without figures.
     pub(crate) fn facts(&self, found: &mut BTreeSet<FactAt>) {
         match self {
             Self::YesNo(_) | Self::Figure(..) => {}

@@ -1,5 +1,5 @@
 //! Growing formulas that fit: every operator, fold, unit and kind, with the names that can be seen
-//! from where they stand.
+//! from where they are.
 
 mod condition;
 mod fold;
@@ -17,7 +17,7 @@ pub(crate) struct Ground<'g> {
     pub(crate) figures: &'g [Figure],
     /// Facts that formulas keep away from.
     pub(crate) shunned: &'g [FactAt],
-    /// Limits stand only in comparisons in which a stricter limit is harder to keep.
+    /// Limits are only in comparisons where a stricter limit is harder to keep.
     pub(crate) directed: bool,
 }
 

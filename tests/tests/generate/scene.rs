@@ -19,7 +19,7 @@ use super::world::{Lean, world};
 pub(crate) struct Plan<'p> {
     /// Facts that formulas keep away from.
     pub(crate) shunned: &'p [FactAt],
-    /// Whether limits stand only where the stricter is harder to keep.
+    /// Whether limits are only where the stricter is harder to keep.
     pub(crate) directed: bool,
     /// Whether all that matters is given.
     pub(crate) complete: bool,

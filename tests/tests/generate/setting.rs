@@ -114,7 +114,7 @@ pub(crate) struct Outcome {
     pub(crate) status: Status,
 }
 
-/// What a pass is: no finding stands in the report.
+/// What a pass is: no finding is in the report.
 pub(crate) const PASSED: Outcome = Outcome {
     verdict: Verdict::Pass,
     best: Verdict::Pass,
@@ -129,7 +129,7 @@ pub(crate) struct Outcomes {
     findings: BTreeMap<(String, String), Vec<Outcome>>,
 }
 
-/// The name of all cells that are not listed, or of all groups of which the members are not known.
+/// The name of all cells that are not listed, or of all groups whose members are not known.
 pub(crate) fn unnamed(kind: &str) -> String {
     format!("{kind} ?")
 }

@@ -65,14 +65,14 @@ const SOUND: [(&str, &str); 89] = [
     ("conditions.idle", "60 d"),
     ("conditions.stored_at", "3.750 V"),
     ("conditions.stored_in", "18 degC"),
-    ("conditions.flown", "no"),
-    ("conditions.handed_on", "no"),
+    ("conditions.flown", "never"),
+    ("conditions.handed_on", "never"),
     ("cell.designation", "INR18650"),
     ("cell.origin", "salvaged"),
     ("cell.pack", "P-1"),
     ("cell.protected", "yes"),
     ("cell.circuit", "by-maker"),
-    ("cell.revived", "no"),
+    ("cell.revived", "never"),
     ("cell.mishap", "none"),
     ("cell.mate_failed", "no"),
     ("cell.idle_rise", "0.0 K"),
@@ -155,7 +155,7 @@ fn given(at: FactAt, written: &str) -> Given {
     }
 }
 
-/// Whether it is part of the other way to tell a resistance.
+/// Whether it is part of the other way to give a resistance.
 pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     [
         "cell.loaded_open",

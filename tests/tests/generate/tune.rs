@@ -92,7 +92,7 @@ impl Tuner<'_, '_> {
         (!each.is_empty()).then(|| *self.choices.pick(&each))
     }
 
-    /// The conditions that stand inside a number.
+    /// The conditions inside a number.
     fn number(&mut self, number: &mut Number, seat: Seat<'_>) {
         match number {
             Number::Sum(parts) | Number::Product(parts) => parts

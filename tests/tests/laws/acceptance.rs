@@ -13,7 +13,7 @@ use crate::generate::scene::{Plan, Scene};
 use crate::generate::vocabulary::fact_named;
 
 /// What passes under guarded acceptance passes under simple acceptance; what simple acceptance
-/// settles lies in the range that guarded acceptance leaves.
+/// settles is in the range that guarded acceptance leaves.
 #[test]
 fn guarded_is_never_milder_than_simple() {
     law(

@@ -171,7 +171,7 @@ impl<'s> TwoLocal<'s> {
         self.scene.broken(why, &self.scene.draft, &self.shown)
     }
 
-    /// In whichever order they are named, and by whichever way they come in.
+    /// In any order of naming, and by any way that they come in.
     fn says_the_same(&self, names: &[&str], together: &Report) -> Result<(), TestCaseError> {
         let again = self.report(names)?;
         let said = |report: &Report| {

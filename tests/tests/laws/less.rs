@@ -42,8 +42,8 @@ pub(crate) fn less(
     taken(draft, choices, likely, widen).filter(|(after, _)| !is_another_plan(draft, after))
 }
 
-/// Whether what is left is no plan of which less is known: an entry is gone of a pack that no cell
-/// can have come out of, or the last mention of any pack ("Leaving out" in LANGUAGE.md).
+/// Whether the rest is another plan, not one that says less: the entry of a pack is gone that no
+/// cell can have come out of, or the last mention of any pack ("Leaving out" in LANGUAGE.md).
 fn is_another_plan(before: &Draft, after: &Draft) -> bool {
     let (had, has) = (before.pack_names(), after.pack_names());
     let lost_one = has.len() < had.len();

@@ -204,7 +204,7 @@ fn some_map<'d>(doc: &'d mut Doc, choices: &mut Choices<'_>) -> &'d mut Vec<(Str
     some_map(&mut entries[*choices.pick(&inner)].1, choices)
 }
 
-/// What may not stand in a ruleset: in a formula, and what each is refused for.
+/// What may not be in a ruleset: in a formula, and the fault of each.
 const BAD_CLAUSES: [(&str, Fault); 10] = [
     ("cell.unheard_of >= 3 V", Fault::UnknownName),
     ("light.bays >= limit.unheard_of", Fault::UnknownName),

@@ -17,8 +17,8 @@ use crate::generate::ruleset::{Ruleset, head, ruleset};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, listed, load_files};
 
-/// Known and not yet mended: a clause lists 24 of its facts; which ones, and how many more it says
-/// there are, hangs on the order of the cells.
+/// Known and not yet corrected: a clause lists 24 of its facts; which ones, and how many more it
+/// says there are, hangs on the order of the cells.
 const LISTS_OF_FACTS_HANG_ON_ORDER: bool = false;
 
 /// The same rules in several files and the same proposal, written in another order throughout.
@@ -154,14 +154,14 @@ fn files(
     })
 }
 
-/// A report without the places in files and what tells these apart, and with what has no order in one order; partial without
-/// what is made of the facts that a clause lists.
+/// A report without the places in files and their digests, and with unordered things in one order;
+/// partial without what is made of the facts that a clause lists.
 pub(crate) fn told(report: &Report, partial: bool) -> Value {
     let mut report = serde_json::to_value(report).unwrap();
     let (findings, next) = (restored::findings(&report), restored::measure_next(&report));
     report["findings"] = findings.into();
     report["measure_next"] = next.into();
-    // What is alike stands in these tables by the places in files; the digest is that of the files.
+    // Alike things are in these tables by their places in files; the digest is that of the files.
     for key in ["subjects", "sets", "facts", "figures", "cautions", "digest"] {
         report.as_object_mut().unwrap().remove(key);
     }

@@ -19,7 +19,7 @@ use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, load_files, proposal};
 use crate::generate::sound::{WORDS, near};
 
-/// A number of the library as the written form tells it.
+/// A number of the library as the written form gives it.
 fn number(shows: &ReportedNumber) -> Value {
     let end = |end: Option<f64>| end.map(|end| significant(end, 9));
     let mut told = json!({
@@ -137,8 +137,8 @@ fn next(next: &MeasureNext) -> Value {
     })
 }
 
-/// What is left out where it says nothing stands in lists all the same. Units are told once for all
-/// and hang on the kind, which the library has.
+/// Parts that are left out when they say nothing are in lists all the same. Units are reported once
+/// for all and hang on the kind, which the library has.
 fn without_units(mut value: Value) -> Value {
     match &mut value {
         Value::Object(fields) => {

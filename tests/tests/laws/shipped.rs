@@ -72,7 +72,7 @@ fn knowing_less_never_pays_by_the_shipped_rules_under_simple_acceptance() {
     );
 }
 
-/// Three times less is said of a proposal, and each time it comes out no better.
+/// Three times something is left out of a proposal, and each time the result is no better.
 fn saying_less(
     proposal: &[u16],
     steps: &[u16],
@@ -109,7 +109,7 @@ fn count(seen: &Seen, known: &Outcomes) {
 }
 
 /// Law 3: a proposal that gives one value out of each interval, and something for all that is
-/// missing, comes out within what the other leaves open.
+/// missing, gives a result within what the other leaves open.
 #[test]
 fn exact_values_come_out_within_the_range() {
     law(
@@ -165,8 +165,8 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
         .enumerate()
         .filter(|(_, cell)| cell.listed)
     {
-        // A world draws both ways to tell a resistance apart: told together they would often
-        // contradict each other, so that one is told of which the draft takes a part.
+        // A world draws the two ways to give a resistance separately. Together they would often
+        // contradict each other, so the draft takes only a part of one.
         let across_a_load = cell.facts.contains_key(&fact_named("cell.loaded_resistor"));
         let both = across_a_load && cell.facts.contains_key(&fact_named("cell.resistance"));
         let told_otherwise = |at: FactAt| {

@@ -1,5 +1,5 @@
-//! Law 8: everything terminates, nothing panics, whatever the text; and the work grows with
-//! cautions times subjects.
+//! Law 8: for any text, everything terminates and nothing panics; and the work grows with cautions
+//! times subjects.
 
 use std::time::{Duration, Instant};
 

@@ -1,6 +1,6 @@
-//! Cells that are not listed are one subject with a count. All must come out as it does where each
-//! of them is listed and nothing but its id is said of it, as far as no rule looks at ids and at how
-//! many are listed.
+//! Cells that are not listed are one subject with a count. Everything must have the same result as
+//! if each of them were listed with its id alone, as long as no rule looks at ids and at how many
+//! are listed.
 
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ use crate::generate::setting::{checked, load_files, proposal};
 use crate::generate::sound::{WORDS, near};
 use crate::generate::vocabulary::{FactAt, fact_named};
 
-/// What tells a cell that is listed from one that is not.
+/// What distinguishes a cell that is listed from one that is not.
 fn told_apart_by() -> [FactAt; 3] {
     ["cell.id", "group.id", "build.listed"].map(fact_named)
 }

@@ -1,4 +1,4 @@
-//! The smallest cases of violations that the laws found, as they ought to come out.
+//! The smallest cases of violations that the laws found, with the results they should have.
 
 use rules_core::check::{Report, Verdict};
 

@@ -1,12 +1,12 @@
 //! Ends of intervals, known to within the rounding of doubles.
 //!
-//! The engine rounds every interval outward. Here an end is a stretch in which the true end lies
+//! The engine rounds every interval outward. Here an end is a stretch that contains the true end
 //! and the engine's must, each step taken eight roundings wider. A question that falls inside such
 //! a stretch is not answered: it is noted as close, and what hangs on it is not compared.
 
 use std::cell::Cell;
 
-/// Where an end lies: not below `from`, not above `to`.
+/// Where an end is: not below `from`, not above `to`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct End {
     from: f64,
@@ -62,7 +62,7 @@ impl End {
         }
     }
 
-    /// Some value of where it lies.
+    /// Some value in this stretch.
     pub(crate) fn middle(self) -> f64 {
         f64::midpoint(self.from, self.to)
     }
@@ -186,7 +186,7 @@ pub(crate) fn above(a: End, b: End, close: &Close) -> bool {
     }
 }
 
-/// Whether 0 lies from one end to another.
+/// Whether 0 is between two ends.
 pub(crate) fn holds_zero(low: End, high: End, close: &Close) -> bool {
     if low.from > 0.0 || high.to < 0.0 {
         false

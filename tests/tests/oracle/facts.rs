@@ -47,7 +47,7 @@ pub(crate) enum Given {
 /// What is given, by whole names.
 pub(crate) type Facts = BTreeMap<String, Given>;
 
-/// The facts of the trade: the table of what there is, where it stands, and of what kind it is.
+/// The facts of the trade: the table of what there is, where it is, and of what kind it is.
 pub(crate) fn catalogue() -> Defs {
     let catalogue = rulesets::catalogue();
     let each = catalogue.facts().map(|(_, def)| {
@@ -211,7 +211,7 @@ fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
         span: number.span.cut(def.domain),
         ..number
     };
-    // A nominal value outside the domain lies past one of its ends, and is cut to that end alone.
+    // A nominal value outside the domain is past one of its ends, and is cut to that end alone.
     let nominal = said.nominal.span.within(def.domain);
     Given::Number(
         cut(said.number),

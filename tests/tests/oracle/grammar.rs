@@ -129,7 +129,7 @@ impl<'t> Reader<'t> {
         );
     }
 
-    /// The word that stands next. A hyphen belongs to it between letters or digits.
+    /// The next word. A hyphen belongs to it between letters or digits.
     fn next_word(&mut self) -> &'t str {
         let text = self.peek();
         if !text.starts_with(|c: char| c.is_ascii_alphabetic()) {
@@ -264,7 +264,7 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// A number with its unit, if one stands here. There is no sign before it.
+    /// A number with its unit, if there is one here. There is no sign before it.
     fn number(&mut self) -> Option<f64> {
         let text = self.peek();
         if !text.starts_with(|c: char| c.is_ascii_digit()) {
@@ -275,7 +275,7 @@ impl<'t> Reader<'t> {
         Some(number.value * self.unit().unwrap_or(1.0))
     }
 
-    /// The longest unit that stands here.
+    /// The longest unit here.
     fn unit(&mut self) -> Option<f64> {
         let text = self.peek();
         let simple = |text: &str| {

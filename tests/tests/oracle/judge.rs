@@ -25,7 +25,7 @@ pub(crate) struct Finding {
 pub(crate) struct Said {
     pub(crate) caution: String,
     pub(crate) subject: String,
-    /// How many it stands for: of cells that are not listed there is one finding.
+    /// How many it stands for: cells that are not listed have one finding.
     pub(crate) count: usize,
     pub(crate) verdict: Verdict,
     pub(crate) best: Verdict,

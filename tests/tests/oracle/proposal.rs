@@ -8,7 +8,7 @@ use super::facts::{
 use super::quantity::bare;
 use crate::generate::document::Doc;
 
-/// A group of which the members are known.
+/// A group whose members are known.
 #[derive(Debug, Clone)]
 pub(crate) struct Group {
     /// What a report calls it.
@@ -47,8 +47,8 @@ pub(crate) struct Proposal {
     pub(crate) packs_open: bool,
 }
 
-/// What a report calls a cell that is not listed, a group of which the members are not known, and a
-/// pack that nobody names.
+/// What a report calls a cell that is not listed, a group whose members are not known, and a pack
+/// that nobody names.
 pub(crate) const UNNAMED: &str = "?";
 
 const SECTIONS: [&str; 4] = ["light", "protection", "charging", "conditions"];

@@ -231,7 +231,7 @@ pub(crate) enum Taking {
     Measured(Option<Tolerance>),
 }
 
-/// Reads a quantity of a kind; of a limit, whose kind its unit tells, none is given.
+/// Reads a quantity of a kind; for a limit, whose unit gives the kind, none is given.
 pub(crate) fn said(text: &str, of: Option<Kind>, taking: Taking) -> Said {
     let text = bare(text);
     let mark = ["±", "+/-"]

@@ -136,7 +136,7 @@ fn extended(doc: &Doc) -> impl Iterator<Item = &str> {
         .map(|name| bare_path(name.text()))
 }
 
-/// All files of a case stand in one folder.
+/// All files of a case are in one folder.
 fn bare_path(path: &str) -> &str {
     path.trim_start_matches("./")
 }

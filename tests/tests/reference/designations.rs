@@ -164,7 +164,7 @@ impl May {
 }
 
 impl Wanted<'_> {
-    /// Sizes rounded up lie within the millimetre below; the trade's code cuts the diameter off to
+    /// Sizes rounded up are within the millimetre below; the trade's code cuts the diameter off to
     /// whole millimetres and gives the length in tenths.
     fn agrees(&self, found: Designation) -> Outcome {
         let given = |what: &str, found: u32, wanted: Option<u32>| {

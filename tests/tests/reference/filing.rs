@@ -1,7 +1,7 @@
 //! The tables themselves: every row has an id of its own, a way of knowing and a source, and every
 //! list of rows is run.
 //!
-//! This tells slips of filing. It cannot tell whether a source is right.
+//! This finds slips of filing. It cannot say whether a source is right.
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -33,6 +33,7 @@ impl Desk {
         let vocabulary = Vocabulary {
             catalogue: &self.catalogue,
             limits: &BTreeMap::new(),
+            former_limits: &BTreeMap::new(),
             figures: &BTreeMap::new(),
             faulty: &BTreeSet::new(),
             folds: &Cell::new(0),

@@ -48,13 +48,13 @@ struct Row {
     high: Option<String>,
     /// What arithmetic that rounds to the nearest double gives; ours rounds outward.
     near: Option<Ends>,
-    /// What the language gives, whatever else would enclose.
+    /// What the language gives, even if something else would enclose too.
     language: Option<Ends>,
 }
 
 impl Operation {
-    /// How many doubles a bound may lie further out than need be. A sum knows on which side of the
-    /// nearest double the true bound lies, and the rest is exact; a product or quotient that is not
+    /// How many doubles further out than necessary a bound may be. A sum knows on which side of the
+    /// nearest double the true bound is, and the rest is exact; a product or quotient that is not
     /// exact takes the next double outward on either side.
     const fn loosest(self) -> u64 {
         match self {

@@ -3,7 +3,7 @@
 //! The tables come from outside the project: an arithmetic library, standards, published worked
 //! examples, trade facts with their sources (see the README beside them). One file here for each
 //! table; `table` runs the rows and says in one line how many were run and which were not; `filing`
-//! looks after the tables themselves. A row that cannot be run, or that comes out otherwise, is
+//! looks after the tables themselves. A row that cannot be run, or that gives something else, is
 //! listed by its id with the reason.
 #![allow(
     clippy::unwrap_used,

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-/// Nothing, or in what a row comes out otherwise than the table says.
+/// Nothing, or the difference of a row from what the table says.
 pub(crate) type Outcome = Result<(), String>;
 
 /// A row that cannot be run, by its id, and why.
@@ -32,7 +32,7 @@ pub(crate) struct Part {
 #[derive(Default)]
 pub(crate) struct Exceptions<'e> {
     pub(crate) left_out: &'e [LeftOut],
-    /// One that comes out right has to leave the list.
+    /// A row that is met has to leave the list.
     pub(crate) not_met: &'e [NotMet],
 }
 
@@ -75,8 +75,7 @@ impl Part {
         self.run_with(&Exceptions::default(), check);
     }
 
-    /// Runs every row that can be run, prints how many those are, and fails if one comes out
-    /// otherwise.
+    /// Runs every row that can be run, prints how many those are, and fails if one gives otherwise.
     pub(crate) fn run_with<R: DeserializeOwned>(
         &self,
         exceptions: &Exceptions<'_>,
@@ -168,7 +167,7 @@ fn fault(id: &str, not_met: Option<&NotMet>, outcome: Outcome) -> Option<String>
     }
 }
 
-/// The ids of each reason, reasons in the order in which they first stand.
+/// The ids of each reason, reasons in the order in which they first appear.
 fn by_reason<'l>(list: impl Iterator<Item = (&'l str, &'l str)>) -> Vec<(&'l str, String)> {
     let mut reasons: Vec<(&str, String)> = Vec::new();
     for (id, why) in list {
@@ -201,7 +200,8 @@ pub(crate) fn double(text: &str) -> f64 {
         .map_or_else(|| read(text), |(over, under)| read(over) / read(under))
 }
 
-/// How many doubles lie from one to the other: 0 for the same, 1 for neighbours. Zero has no sign.
+/// How many doubles there are from one to the other: 0 for the same, 1 for neighbours. Zero has no
+/// sign.
 pub(crate) fn doubles_apart(x: f64, y: f64) -> u64 {
     let place = |x: f64| {
         let bits = i64::from_ne_bytes((x + 0.0).to_ne_bytes());

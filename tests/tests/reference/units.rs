@@ -33,7 +33,7 @@ fn is_double(text: &str, found: Measure, expected: f64) -> Outcome {
     same("whether it is exact", &found.range().is_point(), &true)
 }
 
-/// Whether both ends lie within a relative tolerance of the expected value.
+/// Whether both ends are within a relative tolerance of the expected value.
 fn near(what: &str, range: Interval, expected: f64, tolerance: f64) -> Outcome {
     let off = (range.lo() - expected)
         .abs()
@@ -255,7 +255,7 @@ fn a_tolerance_reaches_as_far_as_published() {
 struct ConfusionRow {
     text: String,
     never: Vec<String>,
-    /// The reading that is right; none if the text has to be an error whatever kind is wanted.
+    /// The reading that is right; none if the text has to be an error for every kind.
     may_be: Option<Reading>,
     #[serde(rename = "si_meaning")]
     _si_meaning: String,

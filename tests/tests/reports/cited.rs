@@ -126,7 +126,7 @@ fn a_label_is_printed() {
     );
 }
 
-/// A part of the condition is told apart from the rung.
+/// A part of the condition is distinguished from the rung.
 #[test]
 fn clauses_of_the_condition_are_marked() {
     let lines = "applies_when: charging.current >= limit.slow\nrefuse_unless: charging.termination <= limit.most";

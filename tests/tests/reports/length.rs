@@ -1,5 +1,5 @@
-//! A report as JSON takes at most so many bytes, whatever is checked, and 40 for each byte of the
-//! proposal: LANGUAGE.md section 9.
+//! A report as JSON takes at most a fixed number of bytes, whatever is checked, and 40 for each
+//! byte of the proposal: LANGUAGE.md section 9.
 
 use std::fmt::Write as _;
 

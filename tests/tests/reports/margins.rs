@@ -227,7 +227,7 @@ fn no_margin_without_order_or_bounds() {
         of_charging("charging.termination <= limit.most", "current: 1 A"),
         None
     );
-    // By 1 - 1 cells anything can come out.
+    // A division by 1 - 1 cells can give anything.
     assert_eq!(
         of_charging(
             "charging.termination <= limit.most / (build.series - 1)",

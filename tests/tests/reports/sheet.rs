@@ -92,8 +92,8 @@ fn figures_of_the_rules_are_of_each_subject() {
     assert!(near(share.low(), 1.0) && near(share.high(), 1.0));
 }
 
-/// A figure of the library: 7.5 W at 5 V is 1.5 A, worked from two facts. Facts that are given
-/// stand before those that are missing.
+/// A figure of the library: 7.5 W at 5 V is 1.5 A, worked from two facts. Facts that are given come
+/// before those that are missing.
 #[test]
 fn figures_of_the_library_are_of_their_subject() {
     let whole = sheet(

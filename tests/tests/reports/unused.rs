@@ -89,7 +89,7 @@ packs: [{ id: P-1, voltage: 11.1 V, capacity: 5.2 Ah, energy: 58 Wh, cells: 6 }]
     assert_eq!(checked(whole, "2S1P").unused, []);
 }
 
-/// A number that is on no label tells no arrangement, nor does a count that is a range. A voltage
+/// A number that is on no label gives no arrangement, nor does a count that is a range. A voltage
 /// that would reach down to nothing is cut to its domain, and used.
 #[test]
 fn numbers_of_a_label_that_tell_nothing_are_told() {

@@ -132,7 +132,7 @@ fn a_case_is_open_in_one_way_at_most() {
     );
 }
 
-/// A limit that does not say which way is stricter is told what either way means.
+/// The help for a limit without `stricter` says what either way means.
 #[test]
 fn a_limit_without_its_direction_is_told_what_they_mean() {
     let text = format!(

@@ -6,7 +6,7 @@ use rules_core::vetting::Vetting;
 
 use super::vetted::{BASIS, found};
 
-/// The faults of a caution whose cases are those given, of which it lacks no other thing.
+/// The faults of a caution with these cases, which lacks nothing else.
 fn of_cases(rung: &str, cases: &[&str]) -> Vec<Fault> {
     let cases: String = cases
         .iter()
@@ -59,7 +59,8 @@ fn each_outcome_is_wanted_once() {
     );
 }
 
-/// What can come out no wants a refusal, however it is joined; `is known` alone never does.
+/// A rung that can be no needs a case of a refusal, however it is joined; `is known` alone never
+/// can.
 #[test]
 fn a_refusal_is_wanted_of_what_can_be_no() {
     let cases = [
@@ -212,7 +213,7 @@ fn an_example_may_give_a_fact_that_cannot_be_read() {
         problems(&format!("facts:\n  cell.tag: {{ meaning: M }}\n{cautions}")),
         [(6, Fault::MissingKey)]
     );
-    // A fact of the trade that is declared again is of no kind that could be told.
+    // A fact of the trade that is declared again has no kind that could be reported.
     let again = cautions.replace("cell.tag", "cell.wrap");
     assert_eq!(
         problems(&format!(

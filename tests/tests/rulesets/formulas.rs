@@ -1,4 +1,4 @@
-//! Every fault of a formula is told, once, where it stands.
+//! Every fault of a formula is reported once, where it is.
 
 use rules_core::document::{Fault, Problem};
 
@@ -9,7 +9,7 @@ fn figure(name: &str, is: &str) -> String {
     format!("  {name}: {{ about: each cell, is: \"{is}\", meaning: A figure }}\n")
 }
 
-/// The faults of one ruleset with these lines, each with the word it stands at.
+/// The faults of one ruleset with these lines, each with the word it is at.
 fn faults_at(lines: &str) -> Vec<(Fault, String)> {
     let text = format!("{}{lines}", head("one"));
     let at = |problem: &Problem| {
@@ -86,7 +86,7 @@ fn every_formula_and_text_of_a_caution_is_looked_at() {
     );
 }
 
-/// What rests on a figure or fact that is at fault is not told again, but its own faults are.
+/// What uses a faulty figure or fact is not reported again, but its own faults are.
 #[test]
 fn a_faulty_figure_is_told_once() {
     let figures = [
@@ -127,7 +127,7 @@ fn a_faulty_fact_is_told_once() {
     }
 }
 
-/// Those that rest on them have no fault of their own, and faults besides are told of all.
+/// Those that rest on them have no fault of their own, and faults besides are reported of all.
 #[test]
 fn figures_that_rest_on_themselves_are_told_apart_from_those_that_rest_on_them() {
     let figures = |list: &[(&str, &str)]| {
@@ -163,7 +163,7 @@ fn figures_that_rest_on_themselves_are_told_apart_from_those_that_rest_on_them()
     );
 }
 
-/// What stands under a faulty `about` is looked at too.
+/// What is under a faulty `about` is looked at too.
 #[test]
 fn a_faulty_about_hides_no_other_fault() {
     let unknown = |at| (Fault::UnknownName, at);
@@ -204,8 +204,8 @@ fn a_faulty_about_hides_no_other_fault() {
     );
 }
 
-/// A figure with the name of a fact is told as such; its formula is looked at, and what names it is
-/// left alone.
+/// A figure with the name of a fact is reported as such; its formula is looked at, and what names
+/// it is left alone.
 #[test]
 fn a_figure_named_as_a_fact_is_told_once() {
     let text = format!(

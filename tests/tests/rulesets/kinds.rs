@@ -1,4 +1,4 @@
-//! What is said of a comparison or a sum of things that are not of one kind.
+//! The message for a comparison or a sum of things that are not of one kind.
 
 use rules_core::document::Fault;
 
@@ -16,21 +16,21 @@ fn of_rung(rung: &str) -> (Fault, String, String) {
     )
 }
 
-/// A rung whose sides are not of one kind, what is said of it, and how it is mended.
+/// A rung whose sides are not of one kind, the message, and the help.
 const DIFFERENT_KINDS: [(&str, &str, &str); 9] = [
     (
         "cell.rest_voltage >= 2 A",
-        "`cell.rest_voltage` is a voltage and this side is a current: they do not compare",
+        "`cell.rest_voltage` is a voltage and this side is a current: they cannot be compared",
         "both sides must be of one kind",
     ),
     (
         "cell.rest_voltage >= 2",
-        "`cell.rest_voltage` is a voltage and this side is a plain number: they do not compare",
+        "`cell.rest_voltage` is a voltage and this side is a plain number: they cannot be compared",
         "a voltage needs a unit: V, mV, µV, kV",
     ),
     (
         "2 <= cell.capacity",
-        "this side is a plain number and `cell.capacity` is a charge: they do not compare",
+        "this side is a plain number and `cell.capacity` is a charge: they cannot be compared",
         "a charge needs a unit: Ah, mAh",
     ),
     (
@@ -40,27 +40,27 @@ const DIFFERENT_KINDS: [(&str, &str, &str); 9] = [
     ),
     (
         "cell.rest_voltage * cell.rest_voltage >= 2 V",
-        "this side is a number in V² and this side is a voltage: they do not compare",
+        "this side is a number in V² and this side is a voltage: they cannot be compared",
         "both sides must be of one kind",
     ),
     (
         "cell.rest_voltage * cell.rest_voltage >= 2",
-        "this side is a number in V² and this side is a plain number: they do not compare",
+        "this side is a number in V² and this side is a plain number: they cannot be compared",
         "both sides must be of one kind",
     ),
     (
         "cell.wrap == cell.rest_voltage",
-        "a choice and a voltage do not compare",
+        "a choice and a voltage cannot be compared",
         "compare values of one kind",
     ),
     (
         "cell.id == cell.wrap",
-        "a text and a choice do not compare",
+        "a text and a choice cannot be compared",
         "compare values of one kind",
     ),
     (
         "cell.protected == cell.id",
-        "a condition and a text do not compare",
+        "a condition and a text cannot be compared",
         "compare values of one kind",
     ),
 ];

@@ -323,7 +323,7 @@ fn noticing(name: &str, id: &str) -> String {
     format!("{}{point}", head(name))
 }
 
-/// What the trade says stands first and stays whole; what rulesets add comes after it, in any order.
+/// What the trade says comes first and stays whole; what rulesets add comes after it, in any order.
 #[test]
 fn the_notice_is_added_to_and_never_less() {
     let folder = Texts::of([

@@ -1,10 +1,11 @@
-//! Rulesets as they are loaded, layered and vetted: faults at, just inside and just outside what the
-//! language allows and what is said of them, what layers come to, and what vetting finds wanting.
+//! Rulesets as they are loaded, layered and vetted: faults at, just inside and just outside what
+//! the language allows, with their messages; the result of layers; and what vetting finds missing.
 #![cfg(test)]
 
 mod cases;
 mod definitions;
 mod examples;
+mod formerly;
 mod formulas;
 mod kinds;
 mod layering;

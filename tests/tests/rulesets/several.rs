@@ -172,7 +172,7 @@ fn a_near_miss_is_of_its_own_sort() {
     assert!(!help("cautions: { flor: { drop: yes, because: b } }").contains("floor"));
 }
 
-/// Who adjusts what has another name now is told that name.
+/// The error for adjusting a former name gives the new name.
 #[test]
 fn former_names_lead_to_those_of_now() {
     let base = format!(
@@ -189,6 +189,6 @@ fn former_names_lead_to_those_of_now() {
         .filter_map(|problem| problem.help.as_deref())
         .collect();
     assert_eq!(of(&problems), [Fault::UnknownName, Fault::UnknownName]);
-    assert_eq!(helps[0], "it is called `rest_floor` now");
-    assert_eq!(helps[1], "it is called `tested` now");
+    assert_eq!(helps[0], "it is now called `rest_floor`");
+    assert_eq!(helps[1], "it is now called `tested`");
 }

@@ -37,7 +37,7 @@ const BEYOND: [(Fault, &str); 17] = [
         Fault::LooseningWithoutReason,
         "whether a change loosens is seen by computing, against another file",
     ),
-    (Fault::Fixed, "what is fixed stands in another file"),
+    (Fault::Fixed, "what is fixed is in another file"),
     (Fault::KindsDiffer, "formulas have a grammar of their own"),
     (Fault::OutOfScope, "formulas have a grammar of their own"),
     (
@@ -54,8 +54,8 @@ const BEYOND: [(Fault, &str); 17] = [
 /// Keys whose values have a grammar of their own: any fault but one of shape is beyond a schema.
 const FORMULAS: [&str; 4] = ["applies_when", "refuse_unless", "warn_unless", "is"];
 
-/// The facts that `every-key.yaml` declares: what a declared fact may be stands in another place,
-/// or in another file.
+/// The facts that `every-key.yaml` declares: what a declared fact may be is in another place, or in
+/// another file.
 const DECLARED: [&str; 5] = ["club_tag", "lamp_colour", "spare", "beam", "case_rise"];
 
 /// Whether a fault is beyond a schema at its place.
@@ -76,13 +76,13 @@ fn is_beyond_there(problem: &Problem) -> bool {
     match problem.fault {
         Fault::WrongShape => false,
         _ if worded_elsewhere => true,
-        // What rulesets declare for `extra` stands in other files.
+        // What rulesets declare for `extra` is in other files.
         Fault::UnknownKey => problem.message.contains("no ruleset in use declares"),
-        // Scripts and forms of letters stand in tables of their own.
+        // Scripts and forms of letters are in tables of their own.
         Fault::BadName => [
             "two scripts",
-            "letters and marks",
-            "a mark that stands on no letter",
+            "a letter and a mark",
+            "a mark without a letter",
             // Marks and letters that show nothing.
             "U+FE0F",
             "U+3164",
@@ -93,8 +93,8 @@ fn is_beyond_there(problem: &Problem) -> bool {
         Fault::Syntax => {
             problem.message.contains("is no arrangement") && problem.line.contains("100S101P")
         }
-        // The kind of an adjusted limit stands in another file. A limit's own kind is that of its
-        // last unit: the same pattern serves for limits in K and in degC, and lets one range or
+        // The kind of an adjusted limit is in another file. A limit's own kind is that of its last
+        // unit: the same pattern serves for limits in K and in degC, and lets one range or
         // tolerance have both.
         Fault::WrongKind => key == "to" || key == "value" && problem.line.contains('K'),
         Fault::NoUnit | Fault::BadNumber => key == "to",

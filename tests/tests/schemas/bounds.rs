@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::agreement::{Loaded, catalogue, every_fact, every_key, load_proposal, load_ruleset};
 use super::setting::library_validator;
 
-/// A value at a place, and whether it may stand there.
+/// A value at a place, and whether it may be there.
 type Bound = (&'static str, Value, bool);
 
 fn assert_bounds(name: &str, document: &Value, bounds: &[Bound], load: impl Fn(&Value) -> Loaded) {

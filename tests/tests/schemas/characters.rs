@@ -39,7 +39,7 @@ const HOLES: [Hole; 16] = [
 ];
 
 /// Every character below the ideographs and past them in the plane of living scripts: nothing that
-/// could be taken for one of the language stands elsewhere.
+/// could be taken for one of the language is elsewhere.
 fn characters() -> impl Iterator<Item = char> {
     ('\0'..'\u{3400}').chain('\u{f900}'..='\u{ffff}')
 }
@@ -63,8 +63,8 @@ fn quantities_are_read_by_the_characters_of_the_language() {
     }
 }
 
-/// Of the characters of which nothing shows: white space, controls, those of no width, fillers, and
-/// what is beside each of them.
+/// Of the invisible characters: white space, controls, those of no width, fillers, and what is
+/// beside each of them.
 const NEAR_NOTHING: [char; 44] = [
     '\0', '\t', '\n', '\u{1f}', ' ', '!', '~', '\u{7f}', '\u{85}', '\u{9f}', '\u{a0}', '¡', '¬',
     '\u{ad}', '®', '\u{34f}', '\u{61c}', '\u{115f}', '\u{1680}', '\u{17b5}', '\u{180e}',

@@ -113,7 +113,7 @@ impl Crate {
         self.0.contains_key(&whole).then_some(whole)
     }
 
-    /// The files of the modules that stand right under one.
+    /// The files of the modules directly under one.
     fn declared_by(&self, path: &[String]) -> impl Iterator<Item = usize> {
         let under = move |inner: &[String]| inner.split_last().is_some_and(|(_, own)| own == path);
         let modules = self.0.iter();
@@ -171,7 +171,7 @@ pub(crate) fn circles(sources: &[Source], taking: Taking) -> Vec<Vec<String>> {
         .collect()
 }
 
-/// Every file that a file leads to. It is among them itself if it stands in a circle.
+/// Every file that a file leads to. It is among them itself if it is in a circle.
 fn reached(from: usize, taken: &BTreeMap<usize, BTreeSet<usize>>) -> BTreeSet<usize> {
     let (mut reached, mut open) = (BTreeSet::new(), vec![from]);
     while let Some(file) = open.pop() {

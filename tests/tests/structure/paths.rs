@@ -1,4 +1,4 @@
-//! What a file names: the paths that it imports, and those that stand in its code.
+//! What a file names: the paths that it imports, and those in its code.
 
 /// A path that a file imports.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -82,7 +82,7 @@ fn branches(tree: &str, before: &[String], passed_on: bool, found: &mut Vec<Impo
     }
 }
 
-/// The parts between the commas that stand in no inner braces.
+/// The parts between commas that are not in inner braces.
 fn at_commas(text: &str) -> Vec<String> {
     let (mut depth, mut parts) = (0, vec![String::new()]);
     for sign in text.chars() {
@@ -100,7 +100,7 @@ fn at_commas(text: &str) -> Vec<String> {
     parts.filter(|part| !part.is_empty()).collect()
 }
 
-/// The paths of two names or more that stand in code.
+/// The paths of two names or more in code.
 pub(crate) fn in_code(code: &str) -> Vec<Vec<String>> {
     let of_a_path = |sign: char| sign.is_alphanumeric() || sign == '_' || sign == ':';
     let words = code.split(|sign| !of_a_path(sign));
@@ -110,7 +110,7 @@ pub(crate) fn in_code(code: &str) -> Vec<Vec<String>> {
         .collect()
 }
 
-/// Whether a name stands in code as a word.
+/// Whether a name is in code as a word.
 pub(crate) fn stands_in(name: &str, code: &str) -> bool {
     code.split(|sign: char| !sign.is_alphanumeric() && sign != '_')
         .any(|word| word == name)

@@ -75,7 +75,7 @@ fn cannot_be_read(args: &StreamArgs, error: &io::Error) -> Problem {
         Some(path) => format!("`{}`", path.display()),
         None => "standard input".to_owned(),
     };
-    let message = format!("{what} cannot be read to its end: {error}");
+    let message = format!("{what} could not be read to its end: {error}");
     Problem::of_file(Fault::Unreadable, message, "")
 }
 

@@ -1,4 +1,4 @@
-//! What stands on a line of the output.
+//! What is on a line of the output.
 
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Brief, Report};

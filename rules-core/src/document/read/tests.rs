@@ -107,7 +107,7 @@ fn repeated_keys_are_found_among_few_and_many() {
             })
             .collect();
         let message =
-            |line: usize| format!("the key `k1` stands here again; it is already on line {line}");
+            |line: usize| format!("the key `k1` is here again; it is already on line {line}");
         assert_eq!(
             said,
             [

@@ -44,8 +44,8 @@ impl Evaluator<'_> {
         }
     }
 
-    /// The interval that a number comes to, and whether a missing fact takes part. What a
-    /// comparison needs of it, without copying the rest.
+    /// The interval of a number, and whether a missing fact takes part: what a comparison needs,
+    /// without copying the rest.
     fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
         if let Number::Fact(fact) = number
             && !self.simple

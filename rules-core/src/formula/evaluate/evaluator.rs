@@ -1,4 +1,4 @@
-//! What evaluates formulas: a program, a sheet, and what was worked out so far.
+//! The evaluator of formulas: a program, a sheet, and the results so far.
 
 use std::cell::{OnceCell, RefCell};
 
@@ -10,8 +10,8 @@ use crate::formula::involved::KeptInvolved;
 use crate::formula::program::Program;
 use crate::formula::typed::FactRef;
 
-/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked once and
-/// kept.
+/// Evaluates formulas of one program on one sheet. Figures and folds over all are worked out once
+/// and kept.
 #[derive(Debug)]
 pub struct Evaluator<'e> {
     pub(super) catalogue: &'e Catalogue,
@@ -108,8 +108,8 @@ impl<'e> Evaluator<'e> {
         bound
     }
 
-    /// The value given of a fact. Where it is unsettled which members a subject has, nothing is
-    /// known of it.
+    /// The value given of a fact. If the members of its subject are not settled, nothing is known
+    /// of it.
     pub(super) fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
         self.sheet
             .known(fact.subject, bound.position(fact.subject), fact.slot)

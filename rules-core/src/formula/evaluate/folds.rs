@@ -12,8 +12,8 @@ use crate::formula::typed::{Condition, FactRef, Number, Over};
 use crate::quantity::{Interval, Measure};
 
 impl Evaluator<'_> {
-    /// The positions a fold goes over; none where it is unsettled which they are. One position may
-    /// [stand for several](Self::times).
+    /// The positions a fold goes over; none if they are not settled. One position may [stand for
+    /// several](Self::times).
     pub(in crate::formula) fn positions(
         &self,
         over: Over,
@@ -135,7 +135,7 @@ impl Evaluator<'_> {
         })
     }
 
-    /// What a condition comes to for each, as it is asked for, and how many times.
+    /// The result of a condition for each, when it is asked for, and how many times.
     fn truths(
         &self,
         over: Over,
@@ -178,7 +178,7 @@ impl Evaluator<'_> {
     }
 }
 
-/// Values, each so many times, made one.
+/// Many values, each so many times, folded to one.
 fn folded(folding: Folding, values: impl Iterator<Item = (Measure, usize)>) -> Option<Measure> {
     let once = |(value, _): (Measure, usize)| value;
     match folding {
@@ -188,7 +188,7 @@ fn folded(folding: Folding, values: impl Iterator<Item = (Measure, usize)>) -> O
             values.map(|(value, times)| value.times(times)),
         )),
         Folding::Mean => Measure::mean_of(values),
-        // As many as two show already how far apart they may be.
+        // Two already show how far apart they may be.
         Folding::Spread => Measure::spread(
             values.flat_map(|(value, times)| std::iter::repeat_n(value, times.min(2))),
         ),

@@ -1,5 +1,5 @@
-//! Results that hold for the whole sheet and are worked once: figures, by the one they are about,
-//! and folds over all.
+//! Results that hold for the whole sheet and are worked out once: figures, by the one they are
+//! about, and folds over all.
 
 use crate::formula::evaluated::Evaluated;
 use crate::formula::truth::Truth;

@@ -1,4 +1,4 @@
-//! What numbers come to.
+//! The values of numbers.
 
 use std::ops::Neg;
 
@@ -11,7 +11,7 @@ use crate::formula::typed::{FactRef, FigureId, LimitId, Number};
 use crate::quantity::{Interval, Measure};
 
 impl Evaluator<'_> {
-    /// What a number comes to.
+    /// The value of a number.
     #[must_use]
     pub fn number(&self, number: &Number, bound: &Bound) -> Evaluated {
         match number {

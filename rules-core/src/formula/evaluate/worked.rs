@@ -6,8 +6,8 @@ use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
 
 impl Evaluator<'_> {
-    /// A library figure is its interval in simple acceptance too: its width is the model's error and
-    /// what tests that were not made leave open.
+    /// A library figure is its interval in simple acceptance too: its width is the model's error
+    /// and what missing tests leave open.
     pub(super) fn worked(&self, id: WorkedId, subject: SubjectId, bound: &Bound) -> Evaluated {
         if self.sheet.is_unsettled(subject) {
             return Evaluated::unknown();

@@ -15,7 +15,7 @@ use crate::formula::typed::{Condition, FactRef, FigureId, Number, Over, Test};
 /// The most facts one clause lists. Missing ones come first.
 const MOST_FACTS: usize = 24;
 
-/// What a part is wanted to come to, and where it stands.
+/// The result that a part should have, and where it is.
 type Wanted = (Truth, Context);
 
 impl Evaluator<'_> {
@@ -39,8 +39,8 @@ impl Evaluator<'_> {
         (self.catalogue().fact_name(fact.id), subject)
     }
 
-    /// The facts of a condition; of what is joined or gone over, only those of involved that do not
-    /// come out as wanted.
+    /// The facts of a condition; of what is joined or gone over, only those of the parts involved
+    /// that do not have the wanted result.
     pub(super) fn involve_condition(
         &self,
         condition: &Condition,
@@ -120,7 +120,8 @@ impl Evaluator<'_> {
         }
     }
 
-    /// The facts of a condition that is counted: whichever way its involved came out, they took part.
+    /// The facts of a condition that is counted: they took part, whatever the result of the parts
+    /// involved.
     pub(super) fn involve_counted(
         &self,
         condition: &Condition,
@@ -189,8 +190,8 @@ impl Evaluator<'_> {
         );
     }
 
-    /// What all share for whom a figure looked at the same facts, so that these are summed up once
-    /// and not for each of them.
+    /// The key for all whose figure looked at the same facts, so that these are summed up once and
+    /// not for each.
     fn shared(&self, subject: SubjectId, position: usize, worked: &Worked) -> SumFor {
         let container = self
             .sheet()
@@ -205,8 +206,8 @@ impl Evaluator<'_> {
         }
     }
 
-    /// A fact that a figure used, of each that it looked at. Where it missed none, those that are
-    /// not given played no part.
+    /// A fact that a figure used, of each that it looked at. If it missed none, facts that are not
+    /// given took no part.
     fn involve_needed(
         &self,
         id: FactId,
@@ -320,15 +321,15 @@ impl Evaluator<'_> {
         });
     }
 
-    /// Where it is not known which of a subject there are, or which members they have, what is
-    /// missing is the fact by which others would say where they belong.
+    /// If it is not known which ones of a subject there are, or which members they have, the
+    /// missing fact is the one by which others say where they belong.
     fn involve_unsettled(&self, subject: SubjectId, involved: &mut Involved) {
         let Some((id, def)) = self.catalogue().belonging(subject) else {
             return;
         };
         let slot = self.catalogue().slot(id);
         let silent = |position: &usize| self.sheet().given(def.subject, *position, slot).is_none();
-        // The first by name, so that the order of the members plays no part.
+        // The first by name, so that the order of the members does not matter.
         let name = |position: &usize| {
             self.sheet()
                 .instance(def.subject, *position)

@@ -19,7 +19,7 @@ impl Evaluator<'_> {
         self.listed(&involved)
     }
 
-    /// What a condition rests on, whichever way it comes out.
+    /// What a condition rests on, whatever its result.
     #[must_use]
     pub fn condition_rests_on(&self, condition: &Condition, bound: &Bound) -> RestsOn {
         let mut involved = Involved::default();
@@ -43,9 +43,9 @@ impl Evaluator<'_> {
         clauses
     }
 
-    /// Adds the parts that do not come out as wanted. Inside a joined part that is settled the
-    /// other way, what is still undecided cannot matter and is left out; at the top it is named all
-    /// the same, so that nothing missing goes unsaid.
+    /// Adds the parts that do not have the wanted result. Inside a joined part that is settled the
+    /// other way, an undecided part cannot matter and is left out. At the top it is named all the
+    /// same, so that everything missing is reported.
     fn collect(
         &self,
         condition: &Condition,

@@ -1,4 +1,6 @@
 use super::*;
+use crate::bounds::MOST_NESTING;
+use crate::formula::tree::Form;
 
 /// The shape of a tree in prefix form, for comparing precedence.
 fn shape(tree: &Tree) -> String {

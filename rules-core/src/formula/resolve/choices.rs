@@ -9,7 +9,7 @@ use crate::formula::fault::FormulaFault;
 use crate::formula::tree::{Comparison, Form, Tree};
 use crate::formula::typed::{Condition, FactRef, Test};
 
-/// A side of a comparison, and where it stands.
+/// A side of a comparison, and where it is.
 type ComparedWord<'t> = (Typed, &'t Tree);
 
 impl Resolver<'_, '_> {
@@ -37,8 +37,8 @@ impl Resolver<'_, '_> {
         }
     }
 
-    /// A side whose other side is at fault. What has no order has none beside anything; all else
-    /// depends on the other side.
+    /// A side whose other side is at fault. That a side has no order does not depend on the other
+    /// side; everything else does.
     pub(super) fn compare_alone(
         &mut self,
         comparison: Comparison,
@@ -153,7 +153,7 @@ fn yes_or_no(
         (Form::YesNo(yes), _) => (*yes, b.0),
         (_, Form::YesNo(yes)) => (*yes, a.0),
         _ => {
-            let message = "two conditions are not compared with each other";
+            let message = "two conditions cannot be compared with each other";
             return Err(FormulaFault::new(
                 Fault::KindsDiffer,
                 span.clone(),
@@ -175,7 +175,7 @@ fn differ(a: &ComparedWord<'_>, b: &ComparedWord<'_>, span: &Range<usize>) -> Fo
             return no_meaning(word, &at.span);
         }
     }
-    let message = format!("{} and {} do not compare", a.0.what(), b.0.what());
+    let message = format!("{} and {} cannot be compared", a.0.what(), b.0.what());
     FormulaFault::new(
         Fault::KindsDiffer,
         span.clone(),

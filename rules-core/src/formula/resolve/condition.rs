@@ -114,7 +114,7 @@ impl Resolver<'_, '_> {
         self.fault(
             Fault::UnknownName,
             span,
-            format!("there are not many of `{name}` to go over"),
+            format!("there is only one `{name}`, so there is nothing to go over"),
             help,
         )
     }

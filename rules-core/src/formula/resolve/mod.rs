@@ -1,7 +1,7 @@
 //! Trees to typed formulas: names become slots, kinds are checked, scopes are settled.
 //!
 //! Every fault of a formula is found, not only the first. What rests on a faulty part is no fault
-//! of its own: of a part that cannot be resolved nothing is asked any more.
+//! of its own: nothing more is asked of a part that cannot be resolved.
 
 mod choices;
 mod condition;

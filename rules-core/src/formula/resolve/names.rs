@@ -57,9 +57,11 @@ impl Resolver<'_, '_> {
             return None;
         }
         let known = self.vocabulary.limits.keys().map(String::as_str);
-        let help = match self.vocabulary.suggestions.near(word, known) {
-            Some(near) => format!("did you mean `limit.{near}`?"),
-            None => "define it under `limits`".to_owned(),
+        let now = self.vocabulary.former_limits.get(word);
+        let help = match (now, self.vocabulary.suggestions.near(word, known)) {
+            (Some(now), _) => format!("it is now called `limit.{now}`"),
+            (None, Some(near)) => format!("did you mean `limit.{near}`?"),
+            (None, None) => "define it under `limits`".to_owned(),
         };
         self.fault(
             Fault::UnknownName,
@@ -118,8 +120,8 @@ impl Resolver<'_, '_> {
     }
 
     /// A subject is seen if it is single, if it is what the formula is about, or if it contains
-    /// that. Inside a fold it is what the fold goes over that counts: a body that saw the one at
-    /// hand outside would not have one result for all.
+    /// that. Inside a fold, what the fold goes over counts instead: a body that saw the one outside
+    /// would not have one result for all.
     fn need_seen(&mut self, subject: SubjectId, full: &str, span: &Range<usize>) -> Option<()> {
         let catalogue = self.catalogue();
         let Some(from) = self.scope.from else {
@@ -159,13 +161,12 @@ impl Resolver<'_, '_> {
             return None;
         }
         let figures = self.vocabulary.figures.keys().map(String::as_str);
-        let help = match self
-            .vocabulary
-            .suggestions
-            .near(full, self.catalogue().names().chain(figures))
-        {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "define a fact under `facts` or a figure under `figures`".to_owned(),
+        let names = self.catalogue().names().chain(figures);
+        let near = self.vocabulary.suggestions.near(full, names);
+        let help = match (self.catalogue().successor(full), near) {
+            (Some(successor), _) => format!("it is now called `{}`", successor.now),
+            (None, Some(near)) => format!("did you mean `{near}`?"),
+            (None, None) => "define a fact under `facts` or a figure under `figures`".to_owned(),
         };
         self.fault(
             Fault::UnknownName,

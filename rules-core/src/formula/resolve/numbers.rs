@@ -77,12 +77,12 @@ impl Resolver<'_, '_> {
                 dimension.times(sort.dimension)
             };
             let Some(next) = next else {
-                let message = "this product is of a kind without a meaning";
+                let message = "this product has a unit that means nothing here";
                 return self.fault(
                     Fault::KindsDiffer,
                     &factor.span,
                     message,
-                    "split it into figures that have one",
+                    "split it into figures that each mean something",
                 );
             };
             dimension = next;
@@ -155,8 +155,8 @@ impl Resolver<'_, '_> {
         Some((Number::Fold(folding, over, Box::new(number)), sort))
     }
 
-    /// A fold whose body names none of many. A name that nothing has may be meant for one, and is
-    /// told by itself.
+    /// A fold whose body names nothing that there are many of. An unknown name in it may be meant
+    /// for one, and is reported on its own.
     fn nothing_of_many<T>(&mut self, body: &Tree) -> Option<T> {
         if !body.names().iter().all(|name| self.is_known(*name)) {
             return None;
@@ -165,7 +165,7 @@ impl Resolver<'_, '_> {
         self.fault(
             Fault::KindsDiffer,
             &body.span,
-            "there is nothing of many here to fold",
+            "nothing here has many values to fold",
             help,
         )
     }
@@ -190,7 +190,7 @@ impl Resolver<'_, '_> {
                     Fault::KindsDiffer,
                     &body.span,
                     message,
-                    "for numbers, limit their `spread of`",
+                    "for numbers, set a limit on `spread of`",
                 )
             }
         }

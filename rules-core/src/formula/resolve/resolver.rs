@@ -35,10 +35,10 @@ impl Typed {
 /// From where names are seen.
 #[derive(Clone, Copy)]
 pub(super) struct Scope {
-    /// What the formula is about, or what the fold goes over that it stands in; none if that is
-    /// at fault.
+    /// What the formula is about, or what the fold goes over that it is in; none if that is at
+    /// fault.
     pub(super) from: Option<SubjectId>,
-    /// Whether it stands in a fold.
+    /// Whether it is in a fold.
     pub(super) in_fold: bool,
 }
 
@@ -96,9 +96,9 @@ impl<'r, 'v> Resolver<'r, 'v> {
         resolved.into_iter().collect()
     }
 
-    /// Resolves what stands inside a fold over a subject: only those within what the formula is
-    /// about, where that contains them. The inside is looked at even if the fold itself is at
-    /// fault; if it is its subject, everything can be seen from there.
+    /// Resolves what is inside a fold over a subject: only those within what the formula is about,
+    /// where that contains them. The inside is looked at even if the fold itself is at fault; if it
+    /// is its subject, everything can be seen from there.
     pub(super) fn in_fold<T>(
         &mut self,
         subject: Option<SubjectId>,
@@ -115,7 +115,12 @@ impl<'r, 'v> Resolver<'r, 'v> {
         let over = match subject {
             _ if outside.in_fold => {
                 let help = "give the inner one a name under `figures` and fold that";
-                self.fault(Fault::NestedFold, span, "a fold stands inside a fold", help)
+                self.fault(
+                    Fault::NestedFold,
+                    span,
+                    "this is a fold inside a fold",
+                    help,
+                )
             }
             None => None,
             Some(subject) => Some(self.over(subject)),

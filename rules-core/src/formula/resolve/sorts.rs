@@ -22,7 +22,7 @@ pub(super) const COUNT: Sort = Sort {
 /// The sort of two numbers that must be of one kind.
 pub(super) fn same_sort(a: Sort, b: Sort, span: &Range<usize>) -> Result<Sort, FormulaFault> {
     if a.dimension == b.dimension {
-        // Beside a ratio a plain number is one too, whichever stands first.
+        // Beside a ratio a plain number is one too, whichever comes first.
         let kind = if a.kind == Some(Kind::Count) {
             b.kind.or(a.kind)
         } else {
@@ -71,7 +71,7 @@ pub(super) fn compared_sort(
             _ => format!("this side is {}", sort_name(sort)),
         };
         let message = format!(
-            "{} and {}: they do not compare",
+            "{} and {}: they cannot be compared",
             side(a, a_tree),
             side(b, b_tree)
         );
@@ -101,8 +101,7 @@ pub(super) fn not_absolute(sort: Sort, span: &Range<usize>) -> Result<(), Formul
     if !sort.dimension.is_absolute() {
         return Ok(());
     }
-    let message =
-        "a temperature can only be compared, or have a difference added to it or taken from it";
+    let message = "a temperature can only be compared, or changed by a temperature difference";
     Err(FormulaFault::new(
         Fault::KindsDiffer,
         span.clone(),

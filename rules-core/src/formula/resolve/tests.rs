@@ -1,4 +1,4 @@
-//! All faults of a formula, each where it stands.
+//! All faults of a formula, each where it is.
 
 mod folds;
 mod parts;
@@ -61,6 +61,7 @@ impl Setting {
         let vocabulary = Vocabulary {
             catalogue,
             limits,
+            former_limits: &BTreeMap::new(),
             figures,
             faulty,
             folds: &folds,
@@ -77,7 +78,7 @@ impl Setting {
         })
     }
 
-    /// The faults of a condition, each with the text it stands at.
+    /// The faults of a condition, each with the text it is at.
     fn faults(&self, about: &str, text: &str) -> Vec<(Fault, String)> {
         let found = self.condition(about, text).err().unwrap_or_default();
         found

@@ -16,6 +16,8 @@ pub struct Vocabulary<'v> {
     pub catalogue: &'v Catalogue,
     /// Limits by name, without `limit.`.
     pub limits: &'v BTreeMap<String, (LimitId, Kind)>,
+    /// Limits by names that they had before.
+    pub former_limits: &'v BTreeMap<String, String>,
     /// Figures by dotted name.
     pub figures: &'v BTreeMap<String, (FigureId, SubjectId, FigureSort)>,
     /// Dotted names of facts, figures and limits that are defined, but not well: what rests on them

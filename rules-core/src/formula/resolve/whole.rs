@@ -100,7 +100,7 @@ impl Resolver<'_, '_> {
             Typed::Number(number, sort) => PlaceholderCode::Code(FigureCode::Number(number, sort)),
             Typed::Condition(condition) => PlaceholderCode::Code(FigureCode::Condition(condition)),
             Typed::Word(word) => {
-                let message = format!("`{word}` is no name of a fact, figure or limit");
+                let message = format!("`{word}` is not the name of a fact, figure or limit");
                 return self.fault(
                     Fault::UnknownName,
                     &tree.span,

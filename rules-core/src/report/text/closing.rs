@@ -1,6 +1,5 @@
-//! The last lines of a report: what is told without a verdict, which readings could not be used,
-//! what was loosened, what was counted, by which rules, and the
-//! standing notice.
+//! The last lines of a report: what is reported without a verdict, which readings could not be
+//! used, what was loosened, what was counted, by which rules, and the standing notice.
 
 use std::borrow::Cow;
 
@@ -54,7 +53,7 @@ pub(super) fn unused(unused: &[UnusedReadings], page: &mut Page<'_>) {
     }
 }
 
-/// What is told without a verdict, if anything is.
+/// What is reported without a verdict, if anything is.
 pub(super) fn remarks(report: &Report, page: &mut Page<'_>) {
     if report.remarks.is_empty() {
         return;
@@ -114,8 +113,8 @@ fn rules(report: &Report) -> String {
     format!("{}; digest {digest} (shortened).", names.join(", "))
 }
 
-/// `rescued-cables 1.0.0` if it is the shipped one; any other ruleset with its file:
-/// `club-practice 1.0.0 (club-practice.yaml)`. What a merged file says of itself is told as that.
+/// `rescued-cables 1.0.0` if it is the shipped one; any other ruleset with its file: `club-practice
+/// 1.0.0 (club-practice.yaml)`. What a merged file says of itself is reported as that.
 fn ruleset(loaded: &LoadedRuleset) -> String {
     let name = format!("{} {}", loaded.ruleset, loaded.version);
     let Some(file) = loaded.file.as_deref().map(file_name) else {
@@ -136,8 +135,7 @@ fn ruleset(loaded: &LoadedRuleset) -> String {
     }
 }
 
-/// A file's name in a line of several. One that could be taken for more than a name stands in
-/// quotes.
+/// A file's name in a line of several. One that could be taken for more than a name is in quotes.
 fn file_name(file: &str) -> Cow<'_, str> {
     let plain = |letter: char| letter.is_alphanumeric() || "._-+/\\:~".contains(letter);
     if file.chars().all(plain) {
@@ -147,7 +145,7 @@ fn file_name(file: &str) -> Cow<'_, str> {
     }
 }
 
-/// It stands on every report and comes last, whatever the verdict.
+/// It is in every report and comes last, whatever the verdict.
 pub fn notice(notice: &[Notice], page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Whatever the verdict")]);

@@ -37,8 +37,8 @@ pub fn figures(sheet: &FigureSheet, width: usize, style: &dyn Style) -> String {
     page.finish()
 }
 
-/// The figures of each subject as text. Subjects of which it says the same stand together, where
-/// the first of them stands.
+/// The figures of each subject as text. Subjects with the same figures are shown together, at the
+/// place of the first of them.
 fn alike<'s>(
     sheet: &'s FigureSheet,
     width: usize,

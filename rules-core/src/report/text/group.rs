@@ -73,7 +73,7 @@ fn as_people_count(a: &Subject, b: &Subject) -> Ordering {
     ))
 }
 
-/// What stands before the number at the end, and the number without leading zeros.
+/// What is before the number at the end, and the number without leading zeros.
 fn name_and_number(name: &str) -> (&str, &str) {
     let word = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
     (

@@ -1,8 +1,9 @@
 //! Reports as text for people. This is the only place where the text of a report is made.
 //!
 //! A report begins with its verdict and what to do, then gives each finding with its numbers, then
-//! what to measure next and what is told without a verdict, and ends with the standing notice. A [`Page`] wraps it to a width; a
-//! [`Style`] may dress parts of it, but nothing is told by dress alone.
+//! what to measure next and what is reported without a verdict, and ends with the standing notice.
+//! A [`Page`] wraps it to a width; a [`Style`] may dress parts of it, but nothing is reported by
+//! dress alone.
 
 mod basis;
 mod clause;
@@ -52,8 +53,8 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
 }
 
 /// A report in brief: the verdict with a line or two for each caution that speaks, what to measure
-/// next, which readings could not be used, what is told besides, what was loosened, and the notice,
-/// which stands on every report.
+/// next, which readings could not be used, what is reported without a verdict, what was loosened,
+/// and the notice, which is on every report.
 #[must_use]
 pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);

@@ -93,8 +93,8 @@ fn listed(number: usize, group: &Group<'_>, verdict_of_all: Verdict, page: &mut 
     }
 }
 
-/// The first thing to do about what holds the verdict up: to measure what is missing, or how the
-/// remedy starts.
+/// The first thing to do about the findings that give the verdict: measure what is missing, or
+/// follow the start of the remedy.
 fn first_thing(group: &Group<'_>) -> Option<String> {
     let missing = group
         .common(|finding| &finding.missing)

@@ -1,5 +1,4 @@
-//! What a report comes to in a few sentences: the counts, whether the verdict could change, what to
-//! do first.
+//! A report in a few sentences: the counts, whether the verdict could change, what to do first.
 
 use std::collections::BTreeSet;
 

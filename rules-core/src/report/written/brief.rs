@@ -7,7 +7,7 @@ use serde::{Serialize, Serializer};
 use super::tables::{Tables, WrittenSubject};
 use crate::check::{Brief, BriefFinding, Remark, Status, Verdict};
 
-/// What a check came to, without reasons. Subjects are told as in a report.
+/// The result of a check, without reasons. Subjects are reported as in a report.
 #[derive(Debug, Clone, Serialize)]
 struct WrittenBrief<'w> {
     /// The verdict: the gravest of all findings.
@@ -20,7 +20,7 @@ struct WrittenBrief<'w> {
     nothing_checked: bool,
     /// Every finding that is not a pass, in the order of a report.
     findings: Vec<WrittenBriefFinding<'w>>,
-    /// What is told without a verdict.
+    /// What is reported without a verdict.
     #[serde(skip_serializing_if = "<[Remark]>::is_empty")]
     remarks: &'w [Remark],
     /// All that the findings speak of, in the order of their names.
@@ -61,7 +61,7 @@ impl Serialize for Brief {
     }
 }
 
-/// The findings, those that are alike as one where the first of them stands.
+/// The findings, those that are alike as one where the first of them is.
 fn findings<'w>(all: &'w [BriefFinding], tables: &mut Tables<'w>) -> Vec<WrittenBriefFinding<'w>> {
     let mut alike: Vec<(&BriefFinding, Vec<usize>)> = Vec::new();
     let mut places = HashMap::new();

@@ -15,7 +15,7 @@ use crate::facts::Notice;
 use crate::formula::Truth;
 use crate::ruleset::LoadedRuleset;
 
-/// The figures of a proposal. What is alike is told once, as in a report.
+/// The figures of a proposal. What is alike is reported once, as in a report.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(
@@ -137,8 +137,8 @@ type Shape<'w> = (
     Used<'w>,
 );
 
-/// Figures that are alike together, each where the first of them stands; among them by the positions
-/// of the subjects.
+/// Figures that are alike together, each where the first of them is; among them by the positions of
+/// the subjects.
 fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w FigureReport>> {
     let mut parts: Vec<Vec<&FigureReport>> = Vec::new();
     let mut places: HashMap<Shape<'_>, usize> = HashMap::new();

@@ -24,7 +24,7 @@ use crate::ruleset::Basis;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Finding", deny_unknown_fields))]
 pub(super) struct WrittenFinding<'w> {
-    /// The caution, which stands under `cautions`.
+    /// The caution, which is under `cautions`.
     caution: &'w str,
     /// Whom it is about: one of `sets`.
     subjects: usize,
@@ -68,8 +68,7 @@ struct WrittenClause<'w> {
     text: &'w str,
     /// What it came to.
     truth: Truth,
-    /// Whether it stands in the condition, so that it leaves open whether the caution applies at
-    /// all.
+    /// Whether it is in the condition, so that it leaves open whether the caution applies at all.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
     of_condition: bool,
@@ -88,7 +87,7 @@ struct WrittenClause<'w> {
     limits: &'w [String],
 }
 
-/// What holds of a caution whatever came of it.
+/// What holds for a caution, whatever its outcome.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Caution", deny_unknown_fields))]
@@ -99,7 +98,7 @@ pub(super) struct CautionEntry<'w> {
     fixed: bool,
     /// What it rests on.
     basis: &'w [Basis],
-    /// Where its rungs that gave verdicts stand in the ruleset.
+    /// Where its rungs that gave verdicts are in the ruleset.
     rungs: BTreeMap<&'static str, &'w Place>,
 }
 
@@ -166,7 +165,7 @@ impl<'w> Shape<'w> {
     }
 }
 
-/// The parts of a group, each where its first finding stands; in a part by the positions of the
+/// The parts of a group, each where its first finding is; in a part by the positions of the
 /// subjects.
 fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
     let mut parts: Vec<Vec<&Finding>> = Vec::new();

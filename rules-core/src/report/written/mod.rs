@@ -7,9 +7,9 @@
 //!   positions in them. What an entry is of is one of the sets.
 //! * Where the subjects of an entry have values of their own, a list stands in place of the value,
 //!   with one for each, in the order of the set. What is no list is the same for all.
-//! * A fact or a figure that takes part in a finding is told once, under `facts` and `figures`, and
-//!   findings name it and whose it is.
-//! * What is said of a caution whatever came of it stands under `cautions`, by its id.
+//! * A fact or a figure that takes part in a finding is reported once, under `facts` and `figures`,
+//!   and findings name it and whose it is.
+//! * What holds for a caution, whatever its outcome, is under `cautions`, by its id.
 //!
 //! So nothing is lost, and a report grows with what it is given and not with the product of cautions
 //! and subjects.

@@ -15,9 +15,10 @@ use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
-/// What a check found. What is alike is told once: `subjects` of an entry are one of `sets`, which
-/// are lists of positions in `subjects` of the report, from 0; and where its subjects have values of
-/// their own, a list stands in place of the value, with one for each in the order of the set.
+/// What a check found. What is alike is reported once: `subjects` of an entry are one of `sets`,
+/// which are lists of positions in `subjects` of the report, from 0; and where its subjects have
+/// values of their own, a list stands in place of the value, with one for each in the order of the
+/// set.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Report", deny_unknown_fields))]
@@ -76,7 +77,7 @@ pub(super) struct WrittenReport<'w> {
     /// The published sources that findings and these limits rest on, by the names that a basis
     /// uses.
     sources: &'w BTreeMap<String, WrittenSource>,
-    /// What is told without a verdict: it decides nothing.
+    /// What is reported without a verdict: it decides nothing.
     remarks: &'w [Remark],
     /// Readings that were given and that no figure could use.
     unused: Vec<WrittenUnused<'w>>,

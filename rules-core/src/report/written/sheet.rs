@@ -1,5 +1,5 @@
-//! The facts and the library figures that a report speaks of, each told once, and how entries name
-//! them.
+//! The facts and the library figures that a report speaks of, each written once, and how entries
+//! name them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -64,7 +64,7 @@ pub(super) struct Uses<'w> {
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
     own: bool,
-    /// Whose besides: one of `sets`.
+    /// Whose as well: one of `sets`.
     #[serde(skip_serializing_if = "Option::is_none")]
     of: Option<Each<usize>>,
 }
@@ -99,7 +99,7 @@ impl Named for FigureUse {
 /// subject is among them, and whether others' are.
 pub(super) type Used<'w> = Vec<(&'w str, bool, bool)>;
 
-/// What of a list, in which names stand together, one subject uses.
+/// What of a list, in which names are together, one subject uses.
 pub(super) fn used<'w, T: Named>(list: &'w [T], own: &Subject) -> Used<'w> {
     list.chunk_by(|one, other| one.name() == other.name())
         .filter_map(|of_name| {

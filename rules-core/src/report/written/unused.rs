@@ -17,7 +17,7 @@ pub(super) struct WrittenUnused<'w> {
     facts: &'w [String],
     /// Whose they are: one of `sets`.
     subjects: usize,
-    /// Why they cannot be used, and what would mend it.
+    /// Why they cannot be used, and what would correct it.
     why: &'static str,
 }
 

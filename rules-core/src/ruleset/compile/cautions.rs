@@ -1,4 +1,4 @@
-//! Cautions with their formulas and texts understood.
+//! Cautions with their formulas and texts compiled.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -24,8 +24,7 @@ pub(super) fn cautions(
     let mut compiled = Vec::new();
     for ((position, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
         for named in &layer.cautions {
-            // A dropped caution is compiled too, so that its faults do not hide behind its being
-            // dropped.
+            // A dropped caution is compiled too, so that dropping does not hide its faults.
             let caution = caution(named, layer, vocabulary, problems);
             let seen = view
                 .cautions

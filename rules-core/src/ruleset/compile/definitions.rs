@@ -33,7 +33,7 @@ pub(super) fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Pro
 /// What several rulesets may say under one name, as long as they say the same.
 struct Statements<'s, T> {
     what: &'static str,
-    /// By name, in which file it stands first, and what it says.
+    /// By name: the file that has it first, and what it says.
     seen: BTreeMap<&'s str, (&'s str, &'s T)>,
 }
 
@@ -83,7 +83,7 @@ impl<'s> Definitions<'s> {
             .names
             .iter()
             .map(|(name, span)| (name.as_str(), *span));
-        // A caution without a name is told where it stands.
+        // A caution without a name is reported where it is.
         for (name, span) in read.chain(unread).filter(|(name, _)| !name.is_empty()) {
             if let Some(first) = self.seen.insert(name, layer) {
                 twice(self.what, first.source.name(), name, span, problems);
@@ -106,7 +106,7 @@ fn twice(what: &str, first: &str, name: &str, span: Span, problems: &mut Problem
     );
 }
 
-/// Bounds on all layers together, each told where the first stands that is too many.
+/// Bounds on all layers together, each reported at the first definition that is too many.
 pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
     type Spans = fn(&Layer) -> Vec<Span>;
     let sorts: [(&str, Spans, usize); 4] = [
@@ -147,7 +147,7 @@ pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
     sorts.into_iter().filter_map(over).collect()
 }
 
-/// Where the definitions of a sort stand, in the order of the text.
+/// The places of the definitions of a sort, in the order of the text.
 fn spans<T>(read: &[Named<T>], unread: &UnreadNames) -> Vec<Span> {
     let mut spans: Vec<Span> = read.iter().map(|one| one.span).collect();
     spans.extend(unread.names.values());

@@ -18,7 +18,7 @@ use crate::ruleset::rules::{Caution, FigureInfo, Rules};
 use crate::ruleset::stack::Stack;
 use crate::ruleset::view::View;
 
-/// What became of a view, to be made rules if there is no problem.
+/// A compiled view, which becomes rules if there is no problem.
 pub(crate) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,
@@ -45,6 +45,7 @@ pub(in crate::ruleset) fn compile(
     for (layer, problems) in stack.layers.iter().zip(&mut ledger.layers) {
         declare_facts(layer, base, &mut catalogue, &mut names, problems);
         names.note_unread(layer, base);
+        names.note_former(layer);
     }
     let limits = limits(stack, view, &mut names.limits);
     let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);

@@ -60,8 +60,7 @@ fn declared(
         .is_some_and(|subject| !subject.has_section)
     {
         let message = format!("a proposal has no place for facts about `{subject_name}`");
-        let help =
-            "declare it about a subject that has a section, not one of which all is worked out";
+        let help = "declare it about a subject that a proposal has a section for";
         problems.add(Fault::OutOfScope, span, message, help);
         return None;
     }

@@ -115,7 +115,7 @@ fn waiting<'s>(
     found
 }
 
-/// The next figure whose needs are all compiled. If none is ready, what is left rests on itself.
+/// The next figure whose needs are all compiled. If none is ready, the rest depend on themselves.
 fn take_ready<'s>(waiting: &mut Vec<Waiting<'s>>, names: &Names) -> Option<Waiting<'s>> {
     let ready = |need: &String| names.figures.contains_key(need) || names.faulty.contains(need);
     let position = waiting
@@ -143,8 +143,8 @@ fn compile_figure(
     compiled
 }
 
-/// What is left when none is ready: figures that rest on themselves, and what rests on those. Their
-/// formulas are looked at for other faults when all of them are faulty names.
+/// The rest when none is ready: figures that depend on themselves, and figures that depend on
+/// those. Their formulas are looked at for other faults when all of them are faulty names.
 fn endless(
     figures: &[Waiting<'_>],
     catalogue: &Catalogue,
@@ -175,8 +175,8 @@ fn endless(
     }
 }
 
-/// Those that none needs, or only such as none needs: they rest on what rests on itself, but do not
-/// themselves.
+/// Those that no other needs, directly or indirectly: they depend on a figure that depends on
+/// itself, but not on themselves.
 fn innocent<'f>(figures: &'f [Waiting<'_>]) -> BTreeSet<&'f str> {
     let by_name: BTreeMap<&str, &Waiting<'_>> = figures
         .iter()

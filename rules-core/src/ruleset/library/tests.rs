@@ -90,5 +90,5 @@ fn a_near_miss_is_said_of_these_and_of_the_others() {
     let both = texts().or(others);
     assert_eq!(help(&both, "huse"), "did you mean `house`?");
     assert_eq!(help(&both, "trad"), "did you mean `trade`?");
-    assert!(help(&both, "zzz").starts_with("only rulesets of which the text is given"));
+    assert!(help(&both, "zzz").starts_with("only rulesets whose text is given"));
 }

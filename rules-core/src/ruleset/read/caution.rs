@@ -106,7 +106,7 @@ fn conditions(
     (read(when), read(refuse), read(warn))
 }
 
-/// What stands for a text that could not be read.
+/// The replacement for a text that could not be read.
 const fn no_text(span: Span) -> (String, Node<'static>) {
     let content = Content::Nothing;
     (String::new(), Node { content, span })
@@ -143,8 +143,7 @@ fn case(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<CaseText> {
     fields.finish(problems);
     let open = usize::from(doubt) + usize::from(!unmeasured.is_empty());
     if open > usize::from(expect != Some(Expectation::NotApplicable)) {
-        let help =
-            "a finding is decided, in doubt or unmeasured; one that does not apply is none of them";
+        let help = "a finding is decided, in doubt or unmeasured; a caution that does not apply gives none";
         problems.add(
             Fault::WrongShape,
             node.span,

@@ -1,9 +1,9 @@
-//! The characters that no text of a ruleset may have: they do not print, and act on what stands
-//! around them where a report repeats the text.
+//! The characters that no text of a ruleset may have: they do not print, and act on the text around
+//! them when a report repeats it.
 
 use crate::document::{Content, Fault, Node, Problems, Span};
 
-/// Tells every text, and every key, with such a character.
+/// Reports every text, and every key, with such a character.
 pub(super) fn check(node: &Node<'_>, problems: &mut Problems<'_>) {
     match &node.content {
         Content::Nothing => {}

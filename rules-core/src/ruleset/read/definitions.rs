@@ -30,7 +30,7 @@ fn dotted(entry: &Entry<'_>, problems: &mut Problems<'_>) {
     }
 }
 
-/// What may stand in `stricter`, and what it means.
+/// What may be in `stricter`, and what it means.
 const WAYS: &str = "add `stricter: higher` if a higher value lets fewer pass, as of a floor, or `stricter: lower` if a lower one does, as of a ceiling";
 
 pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<LimitText> {
@@ -81,7 +81,7 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
 /// The kind of a limit that says none: that of its unit, or a ratio.
 fn kind_shown(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Kind> {
     let written = match node.scalar() {
-        // What is wrong with a number is told as such.
+        // What is wrong with a number is reported as such.
         Some(written) if node.is_split() => written,
         _ => text(node, problems)?,
     };
@@ -92,7 +92,7 @@ fn kind_shown(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Kind> {
             problems.add(
                 Fault::UnknownUnit,
                 node.span,
-                format!("`{written}` is of no kind that limits have"),
+                format!("no limit can have the unit of `{written}`"),
                 "use a unit of the table in the language's section 2",
             );
             None

@@ -15,7 +15,7 @@ use crate::ruleset::layer::{Layer, Named, Unread, UnreadNames};
 use crate::ruleset::model::Acceptance;
 use crate::ruleset::reserved::Reserved;
 
-/// Reads a ruleset's document, of which this was found when it was read.
+/// Reads a ruleset's document; `found` are the problems of reading it.
 ///
 /// # Errors
 ///
@@ -34,7 +34,7 @@ pub(super) fn read_layer(
     }
     match layer(source, tree, reserved, &mut problems) {
         Some(mut layer) => {
-            // Of a list that stands twice only one was read.
+            // Of a list that is written twice only one was read.
             layer.unread.cautions.nameless |= before > 0;
             Ok((layer, problems.set_aside()))
         }
@@ -91,7 +91,7 @@ fn heading(source: Arc<Source>, fields: &mut Fields<'_>, problems: &mut Problems
         .and_then(|node| own_acceptance(node, &mut unread, problems));
     Layer {
         name_span: name.as_ref().and(name_node).map(|node| node.span),
-        // A ruleset that does not say its name is told from others by that of its file.
+        // A ruleset that does not say its name is identified by that of its file.
         name: name.unwrap_or_else(|| source.name().to_owned()),
         version: version.unwrap_or_default(),
         title: title.unwrap_or_default(),
@@ -110,7 +110,7 @@ fn read_definitions(layer: &mut Layer, fields: &mut Fields<'_>, problems: &mut P
     let (limits, figures) = (&mut unread.limits, &mut unread.figures);
     layer.limits = section("limits", fields, limits, problems, definitions::limit);
     layer.figures = section("figures", fields, figures, problems, definitions::figure);
-    // What nothing else names needs no note where it cannot be read.
+    // If nothing else names it, nothing needs to be noted when it cannot be read.
     let apart = &mut UnreadNames::default();
     layer.notice = section("notice", fields, apart, problems, read_notice);
     layer.cautions = caution::cautions(fields, &mut unread.cautions, problems);
@@ -126,7 +126,7 @@ fn own_acceptance(
     Some((read?, node.span))
 }
 
-/// The rulesets extended. Where one of them could not be read, anything may be defined in it.
+/// The rulesets extended. If one of them could not be read, it may define anything.
 fn extends(
     fields: &mut Fields<'_>,
     unread: &mut Unread,

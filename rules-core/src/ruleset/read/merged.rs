@@ -86,7 +86,7 @@ fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosened> {
         problems.add(
             Fault::BadName,
             node.span,
-            format!("`{what}` is nothing that can be loosened"),
+            format!("`{what}` cannot be loosened"),
             help,
         );
     }

@@ -1,5 +1,5 @@
-//! The text of a ruleset to a layer. Of a text that another ruleset extends, and that is no ruleset
-//! itself, nothing is shown: whoever wrote `extends` may not be allowed to read it.
+//! The text of a ruleset to a layer. Nothing is shown of a text that another ruleset extends and
+//! that is no ruleset itself: the author of `extends` may not be allowed to read it.
 
 use std::sync::Arc;
 

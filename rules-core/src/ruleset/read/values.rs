@@ -5,8 +5,8 @@ use crate::formula::parse;
 use crate::ruleset::layer::{AboutText, FormulaText};
 use crate::ruleset::model::Acceptance;
 
-/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. One with
-/// other characters is told, and can be told from others.
+/// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. A name with
+/// other characters is reported, and is still usable to identify the ruleset.
 pub(super) fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<String> {
     let name = text(node, problems)?;
     if !is_identifier(name) {
@@ -14,7 +14,7 @@ pub(super) fn identifier(node: &Node<'_>, problems: &mut Problems<'_>) -> Option
         problems.add(
             Fault::BadName,
             node.span,
-            format!("`{name}` is no name for this"),
+            format!("`{name}` cannot be a name here"),
             help,
         );
     }
@@ -116,15 +116,15 @@ pub(super) fn formerly(
     };
     let names = texts(node, problems);
     for (name, span) in names.iter().filter(|(name, _)| !is_name(name)) {
-        let help = "write the names that it had before, as they were";
-        let message = format!("`{name}` is no name for this");
+        let help = "write the names that it had before";
+        let message = format!("`{name}` cannot be a name here");
         problems.add(Fault::BadName, *span, message, help);
     }
     names.into_iter().map(|(name, _)| name).collect()
 }
 
-/// What `because` says, which is asked for last: something, where it could not be read or a key may
-/// have been meant for it.
+/// What `because` says, which is asked for last. It is an empty text if it could not be read, or if
+/// an unknown key may have been meant for it.
 pub(super) fn because(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<String> {
     match fields.may("because") {
         Some(node) => Some(text(node, problems).unwrap_or_default().to_owned()),

@@ -1,4 +1,5 @@
-//! A ruleset's adjustments: tightening freely, loosening in the open, nothing of what is fixed.
+//! A ruleset's adjustments: it tightens freely, loosens in the open, and cannot loosen what is
+//! fixed.
 
 use super::seen::{SeenCaution, SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
@@ -182,7 +183,7 @@ impl Adjusting<'_, '_> {
         })
     }
 
-    /// What a limit or caution is called that had another name before.
+    /// The new name of a limit or caution, by a name that it had before.
     fn now_called(&self, what: &str, name: &str) -> Option<&str> {
         let had = |formerly: &[String]| formerly.iter().any(|former| former == name);
         let layer = |at: usize| self.stack.layers.get(at);
@@ -221,7 +222,7 @@ impl Adjusting<'_, '_> {
             return;
         }
         let help = match (self.now_called(what, &name), near) {
-            (Some(now), _) => format!("it is called `{now}` now"),
+            (Some(now), _) => format!("it is now called `{now}`"),
             (None, Some(near)) => format!("did you mean `{near}`?"),
             (None, None) => "only what an extended ruleset defines can be adjusted".to_owned(),
         };

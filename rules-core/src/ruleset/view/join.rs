@@ -1,4 +1,4 @@
-//! What several rulesets see together: of everything the strictest.
+//! What several rulesets see together: the strictest of everything.
 
 use super::seen::{SeenLimit, View};
 use crate::quantity::Measure;

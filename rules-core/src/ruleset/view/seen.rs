@@ -68,11 +68,11 @@ pub(crate) struct View {
     pub unsure: Unsure,
 }
 
-/// What a ruleset cannot see for sure, because of faults where it is defined or changed. Of this
-/// nothing more is asked.
+/// What a ruleset cannot see for sure, because of faults where it is defined or changed. Nothing
+/// more is asked of it.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Unsure {
-    /// Limits that are there, but of what value is not known.
+    /// Limits that exist, but whose value is not known.
     pub limits: UnreadNames,
     /// Cautions.
     pub cautions: UnreadNames,

@@ -17,15 +17,15 @@ pub enum What {
     Widened,
     /// A meter is worse in each part of what it says.
     WorseMeter,
-    /// A key stands twice.
+    /// A key is written twice.
     KeyTwice,
-    /// An entry of a list stands twice.
+    /// An entry of a list is written twice.
     EntryTwice,
-    /// An entry stands again under a name that looks the same.
+    /// An entry is written again under a name that looks the same.
     Twin,
     /// A name is written with further spaces.
     Spaced,
-    /// Keys and entries stand in another order.
+    /// Keys and entries are in another order.
     Shuffled,
 }
 

@@ -83,9 +83,9 @@ fn paid(old: Outcome, new: Outcome, soft: bool, fewer: bool) -> Option<String> {
     Some(format!("{why}: {} has become {}", said(old), said(new)))
 }
 
-/// Where the same stands in the plan that says less. A cell that is not listed any more is one of
-/// those of which nothing is known; a group may be called otherwise, or it is not known any more
-/// which cells are in it. A pack that is left out stands nowhere.
+/// Where the same is in the plan that says less. A cell that is not listed any more is one of those
+/// of which nothing is known; a group may be called otherwise, or it is not known any more which
+/// cells are in it. A pack that is left out is nowhere.
 fn of_the_same(subject: SubjectId, one: &Instance, before: &Sheet, after: &Sheet) -> Vec<usize> {
     let all = instances(after, subject);
     let by_name = |name: &str| all.iter().position(|other| other.name == name);

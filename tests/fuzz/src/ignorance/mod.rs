@@ -114,7 +114,7 @@ pub struct Tried {
     pub violations: Vec<Violation>,
 }
 
-/// Nothing breaks the law; tells what came of the bytes.
+/// Nothing breaks the law; returns what the bytes gave.
 pub fn holds(bytes: &[u8]) -> Tried {
     let tried = tried(bytes);
     if let Some(violation) = tried.violations.first() {

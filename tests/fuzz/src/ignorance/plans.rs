@@ -51,7 +51,7 @@ pub(super) static PLANS: LazyLock<Vec<Tree>> = LazyLock::new(|| {
         .collect()
 });
 
-/// What kind of value stands at the keys of a plan.
+/// The kinds of values at the keys of a plan.
 static KINDS: LazyLock<BTreeMap<String, FactKind>> = LazyLock::new(|| {
     let catalogue: Catalogue = rulesets::catalogue();
     let keys = catalogue.facts().filter_map(|(_, fact)| {
@@ -66,7 +66,7 @@ static KINDS: LazyLock<BTreeMap<String, FactKind>> = LazyLock::new(|| {
     keys.collect()
 });
 
-/// What kind of value stands at these keys.
+/// The kind of value at these keys.
 pub(super) fn kind(keys: &str) -> Option<&'static FactKind> {
     KINDS.get(keys)
 }

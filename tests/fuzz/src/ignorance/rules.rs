@@ -1,5 +1,5 @@
 //! The rules that plans are judged by: the shipped ones, and these with local practice on top that
-//! asks for every figure of the library and folds over whatever there is many of.
+//! asks for every figure of the library and folds over every subject with many.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;

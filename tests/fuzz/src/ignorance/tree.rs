@@ -67,7 +67,7 @@ impl Tree {
         }
     }
 
-    /// What stands at a place.
+    /// What is at a place.
     pub(super) fn at(&self, place: &[usize]) -> Option<&Self> {
         let Some((first, rest)) = place.split_first() else {
             return Some(self);
@@ -111,7 +111,7 @@ impl Tree {
         Some([map, &[at]].concat())
     }
 
-    /// Takes out what stands at a place.
+    /// Takes out what is at a place.
     pub(super) fn remove(&mut self, place: &[usize]) {
         let Some((last, outer)) = place.split_last() else {
             return;

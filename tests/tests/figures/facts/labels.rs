@@ -221,7 +221,7 @@ fn without_a_count_the_number_in_parallel_is_not_known() {
 }
 
 /// `3ICR19/66-2` is three in series and two in parallel (IEC 61960, clause 5.1): six cells. Where
-/// others are counted, the label or the count is false, and neither tells what the cells are.
+/// others are counted, the label or the count is false, and neither says what the cells are.
 #[test]
 fn a_label_that_contradicts_the_count_tells_nothing() {
     let label = |cells: u32| {

@@ -56,7 +56,7 @@ fn two_readings_of_a_resistance_are_taken_together() {
     }
 }
 
-/// The problems of a proposal, in whatever way it is used: all ways must say the same.
+/// The problems of a proposal in every way that it is used: all ways must say the same.
 fn problems(rules: &Rules, proposal: &Value) -> Vec<Problem> {
     let proposal = Proposal::read("p.json", proposal.to_string().into(), Syntax::Json).unwrap();
     let mut all = Vec::new();
@@ -73,7 +73,7 @@ fn problems(rules: &Rules, proposal: &Value) -> Vec<Problem> {
 }
 
 /// Vagueness does not pay: what refuses, or is an error, does not pass for being known less well.
-/// 3.90 V that fall to 1.00 V across 1 ohm are 2.9 ohm, of which at least a fifth is the cell's.
+/// 3.90 V that fall to 1.00 V across 1 ohm are 2.9 ohm, and at least a fifth of that is the cell's.
 #[test]
 fn readings_that_contradict_each_other_are_an_error() {
     let rules = rules();
@@ -93,7 +93,7 @@ fn readings_that_contradict_each_other_are_an_error() {
         let places = [column("61 mΩ"), column("1.00 V")];
         (places[0].min(places[1]), places[0].max(places[1]))
     };
-    // Columns are characters; what stands before has as many letters as bytes, but for `Ω`.
+    // Columns are characters; what is before has as many letters as bytes, but for `Ω`.
     assert!(
         place.line == 1 && place.column + 1 >= second && place.column <= second,
         "{place:?} {second}"

@@ -209,7 +209,7 @@ fn a_margin_never_narrows_for_knowing_less() {
     );
 }
 
-/// A surely-yes or surely-no stays so for knowing more, and a state that may lie outside the curves
+/// A surely-yes or surely-no stays so for knowing more, and a state that may be outside the curves
 /// is never passed off as one on them.
 #[test]
 fn sure_answers_stay_sure() {

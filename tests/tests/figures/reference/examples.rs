@@ -52,8 +52,8 @@ fn a_measured_nickel_cell_lies_on_its_class() {
             outside.push((percent, volts, state));
         }
     }
-    // The cell has silicon in its anode and stood aside from the sets of the class between 10 and
-    // 20 %: there the curve is steep, and a few percent are a few hundredths of a volt.
+    // The cell has silicon in its anode and differed from the sets of the class between 10 and 20
+    // %: there the curve is steep, and a few percent are a few hundredths of a volt.
     assert!(
         outside.iter().all(|(percent, ..)| *percent <= 20.0),
         "{outside:?}"

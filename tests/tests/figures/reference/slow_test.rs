@@ -58,8 +58,8 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<Known> {
     known
 }
 
-/// Every row lies inside what two tests say too, which is nowhere wider than what the ordinary one
-/// says.
+/// Every row is also inside the interval from two tests, which is nowhere wider than what the
+/// ordinary one says.
 #[test]
 fn with_a_slow_test_run_times_lie_within_and_are_no_wider() {
     let table = rows("constant_current");

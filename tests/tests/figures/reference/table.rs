@@ -122,7 +122,7 @@ impl Coverage {
         of.above += (stated.hi() - actual).min(1e6) / scale;
     }
 
-    /// Prints the table and fails on whatever lies outside.
+    /// Prints the table and fails on any row outside.
     pub(crate) fn finish(self, title: &str, at_least: usize) {
         println!(
             "\n{title}\n{:<44} {:>7} {:>8} {:>9} {:>9} {:>9}",

@@ -11,7 +11,7 @@ use crate::generate::ruleset::Body;
 use crate::generate::vocabulary::{FACTS, FactAt, Values};
 
 impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
-    /// A condition. With `wanted` it should come out yes for the proposal's good.
+    /// A condition. With `wanted`, yes is better for the proposal.
     pub(crate) fn condition(&mut self, wanted: bool) -> Condition {
         if !self.spend() {
             return self.compare(wanted);
@@ -69,7 +69,7 @@ impl<'g, 'c, 'w> Grower<'g, 'c, 'w> {
         )
     }
 
-    /// A comparison in which the stricter limit makes it harder to come out as wanted.
+    /// A comparison in which a stricter limit makes the wanted result harder.
     fn with_limit(&mut self, kind: Kind, at: usize, wanted: bool) -> Condition {
         let (number, limit) = (self.number(kind), Number::Limit(at));
         let (above, strict) = (

@@ -1,4 +1,4 @@
-//! A draft as it is written, and what can be told from it.
+//! A draft as it is written, and what can be seen from it.
 
 use std::collections::BTreeSet;
 

@@ -8,8 +8,7 @@ use crate::generate::setting::unnamed;
 use crate::generate::vocabulary::{Subject, fact_named};
 
 impl Sampler<'_, '_, '_> {
-    /// The packs that are listed and those that cells came out of; none where the proposal brings
-    /// none.
+    /// The packs that are listed and those that cells came out of; none if the proposal has none.
     pub(super) fn packs(&mut self, cells: &[One]) -> Vec<One> {
         let draft = self.draft;
         let known = draft.pack_names();

@@ -137,7 +137,7 @@ impl Decision {
     }
 }
 
-/// What the requirement itself comes to, which a report tells only where it is not met.
+/// The result of the requirement itself, which a report gives only if it is not met.
 fn condition(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Result<Truth, String> {
     let sheet = proposal
         .facts(rules.catalogue())
@@ -159,8 +159,8 @@ fn condition(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Resu
     Ok(evaluator.condition(&rung.condition, &evaluator.one(caution.about, 0)))
 }
 
-/// A measured value under both rules. Simple acceptance has to come out alike whether the ruleset
-/// or the caller asks for it.
+/// A measured value under both rules. Simple acceptance has to give the same whether the ruleset or
+/// the caller asks for it.
 pub(super) fn both(relation: &str, x: &str) -> Result<(Decision, Decision), String> {
     let requirement = Requirement::read(relation)?;
     let (guarded, simple) = (requirement.rules("guarded")?, requirement.rules("simple")?);

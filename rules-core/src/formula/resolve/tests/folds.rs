@@ -52,7 +52,7 @@ fn the_inside_of_a_faulty_fold_is_looked_at() {
     ]);
 }
 
-/// What stands after a fold is seen from outside it again.
+/// What is after a fold is seen from outside it again.
 #[test]
 fn a_fold_ends_where_it_ends() {
     all_as_expected(&[

@@ -1,4 +1,4 @@
-//! Every part of a formula is looked at, and each fault is told with what was meant.
+//! Every part of a formula is looked at, and each fault is reported with what was meant.
 
 use super::*;
 

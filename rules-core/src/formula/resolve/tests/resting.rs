@@ -55,7 +55,7 @@ fn what_rests_on_a_fault_is_not_told_again() {
     ]);
 }
 
-/// A definition that is at fault is told where it stands.
+/// A definition that is at fault is reported where it is.
 #[test]
 fn what_rests_on_a_faulty_definition_has_no_fault_of_its_own() {
     all_as_expected(&[

@@ -1,0 +1,182 @@
+//! The build of a proposal: its arrangement, the cells that it calls for and does not list, and its
+//! groups.
+
+use rules_core::document::{Fault, Node, Problems, Span, text};
+use rules_core::facts::{Catalogue, Given, Instance, Roster, Sheet, Value};
+use rules_core::quantity::Measure;
+
+use super::arrangement::Arrangement;
+use super::groups::{Group, GroupedCell, Grouping, group};
+use super::marks::fill;
+use super::packs;
+use crate::bounds::MOST_CELLS;
+use crate::facts::{BUILD, CELL, GROUP};
+
+/// What reports call cells that are called for and not listed, and the groups that they form.
+const NOT_LISTED: &str = "(not listed)";
+
+/// What reports call the groups where it is not known which cells form them.
+const NOT_STATED: &str = "(not stated)";
+
+/// The arrangement, with its place in the proposal.
+#[derive(Clone, Copy)]
+pub(super) struct PlacedArrangement {
+    arrangement: Arrangement,
+    span: Span,
+}
+
+impl PlacedArrangement {
+    pub(super) fn read(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Self> {
+        let text = text(node, problems)?;
+        let span = node.span;
+        if let Some(arrangement) = Arrangement::parse(text) {
+            return Some(Self { arrangement, span });
+        }
+        let message = format!("`{text}` is no arrangement");
+        let help = format!(
+            "write groups in series and cells in parallel, such as `2S1P`; at most {MOST_CELLS} cells"
+        );
+        problems.add(Fault::Syntax, span, message, help);
+        None
+    }
+
+    /// Completes a sheet with the facts of the build, the cells that are called for and not listed,
+    /// the packs and the groups. `listed` is how many cells the proposal lists.
+    pub(super) fn complete(
+        self,
+        sheet: &mut Sheet,
+        catalogue: &Catalogue,
+        listed: usize,
+        problems: &mut Problems<'_>,
+    ) {
+        if let Some(instance) = sheet.instance_mut(BUILD, 0) {
+            *instance = self.facts(catalogue, listed);
+        }
+        if let Some(roster) = sheet.roster_mut(CELL) {
+            let cells = self.arrangement.cells();
+            let missing = cells.saturating_sub(roster.instances.len());
+            let unlisted = (missing > 0).then(|| unlisted(missing));
+            roster.instances.extend(unlisted);
+        }
+        packs::complete(sheet, catalogue);
+        let groups = self.groups(sheet, catalogue, listed, problems);
+        fill_groups(sheet, catalogue, groups);
+    }
+
+    fn facts(self, catalogue: &Catalogue, listed: usize) -> Instance {
+        let mut build = Instance::default();
+        for (name, number) in [
+            ("build.series", self.arrangement.series),
+            ("build.parallel", self.arrangement.parallel),
+            ("build.cells", self.arrangement.cells()),
+            ("build.listed", listed),
+        ] {
+            let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
+            let value = Value::Number(exact);
+            let written = number.to_string();
+            fill(
+                catalogue,
+                &mut build,
+                name,
+                value,
+                &written,
+                self.span.start,
+            );
+        }
+        build
+    }
+
+    /// The groups; none if it is not known which cells form them.
+    fn groups(
+        self,
+        sheet: &Sheet,
+        catalogue: &Catalogue,
+        listed: usize,
+        problems: &mut Problems<'_>,
+    ) -> Vec<Group> {
+        match group(self.arrangement, &grouped_cells(sheet, catalogue), listed) {
+            Grouping::Settled(groups) => groups,
+            Grouping::Unsettled => Vec::new(),
+            Grouping::Wrong(message) => {
+                let help = "correct `arrangement`, or `group` of the cells";
+                problems.add(Fault::PartsDisagree, self.span, message, help);
+                Vec::new()
+            }
+        }
+    }
+}
+
+/// The cells of a sheet, with the groups that they name.
+fn grouped_cells(sheet: &Sheet, catalogue: &Catalogue) -> Vec<GroupedCell> {
+    let fact = catalogue.fact_named("cell.group");
+    let slot = fact.map_or(usize::MAX, |(id, _)| catalogue.slot(id));
+    let label = |cell: &Instance| match cell.given(slot).map(|given| &given.value) {
+        Some(Value::Text(text)) => Some(text.to_string()),
+        _ => None,
+    };
+    let roster = sheet.roster(CELL);
+    let cells = roster.map_or(&[][..], |roster| &roster.instances);
+    let grouped = |cell: &Instance| GroupedCell {
+        name: cell.name.clone(),
+        label: label(cell),
+        count: cell.stands_for(),
+    };
+    cells.iter().map(grouped).collect()
+}
+
+fn fill_groups(sheet: &mut Sheet, catalogue: &Catalogue, groups: Vec<Group>) {
+    let unsettled = groups.is_empty();
+    let mut instances = Vec::new();
+    if unsettled {
+        instances.push(Instance::named(NOT_STATED));
+    }
+    for (position, group) in groups.into_iter().enumerate() {
+        for cell in &group.members {
+            if let Some(cell) = sheet.instance_mut(CELL, *cell) {
+                cell.container = Some(position);
+            }
+        }
+        // A group has the name of its only cell, where it has no other.
+        let of_unlisted = group.name == NOT_LISTED && none_listed(sheet, &group.members);
+        let instance = group_instance(catalogue, group);
+        instances.push(match of_unlisted {
+            true => instance.not_listed(),
+            false => instance,
+        });
+    }
+    if let Some(roster) = sheet.roster_mut(GROUP) {
+        *roster = Roster {
+            instances,
+            unsettled,
+            open: false,
+        };
+    }
+}
+
+/// So many cells that are called for and not listed.
+fn unlisted(count: usize) -> Instance {
+    Instance::named(NOT_LISTED).standing_for(count).not_listed()
+}
+
+fn none_listed(sheet: &Sheet, cells: &[usize]) -> bool {
+    let cell = |at: &usize| sheet.instance(CELL, *at);
+    !cells.iter().filter_map(cell).any(Instance::is_listed)
+}
+
+fn group_instance(catalogue: &Catalogue, settled: Group) -> Instance {
+    let name = settled.name.as_str();
+    let mut group = Instance::named(name)
+        .holding(settled.members)
+        .standing_for(settled.count);
+    // A name that nobody gave it is for reports, and no fact.
+    let id = catalogue.fact_named("group.id").filter(|_| settled.stated);
+    if let Some((id, _)) = id {
+        let given = Given {
+            value: Value::Text(name.into()),
+            written: name.into(),
+            at: None,
+        };
+        group.set(catalogue.slot(id), given);
+    }
+    group
+}
