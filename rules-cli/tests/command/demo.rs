@@ -43,10 +43,10 @@ fn the_helmet_lamp_as_json() {
     let findings = report["findings"].as_array().expect("findings");
     let one = findings
         .iter()
-        .find(|finding| finding["caution"] == "charge-current-high")
+        .find(|finding| finding["caution"] == "series-capacities-apart")
         .expect("the finding");
     let cautions = &report["cautions"];
-    let mut caution = cautions["charge-current-high"].clone();
+    let mut caution = cautions["series-capacities-apart"].clone();
     let place = &mut caution["rungs"]["refuse_unless"];
     assert_eq!(place["file"], "rescued-cells");
     *place = "[place in the shipped rules]".into();
@@ -126,7 +126,7 @@ fn several_proposals_as_text() {
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     let start = "\
 2 proposals: 1 refuse, 0 warn, 1 pass
-  pass    Marshal's torch, one protected rescued cell (demo/marshal-torch.yaml)
+  pass    Marshal's torch, one bare rescued cell (demo/marshal-torch.yaml)
   refuse  Helmet lamp for the spring night relay, two rescued cells in series
           (demo/helmet-lamp.yaml)
 ";

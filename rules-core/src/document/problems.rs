@@ -173,7 +173,7 @@ impl<'s> Problems<'s> {
             self.found.push(Problem::of_file(
                 Fault::TooLarge,
                 message,
-                "mend these first",
+                "correct these first",
             ));
         }
         self.found.into()
