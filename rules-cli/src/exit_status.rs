@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use rules_core::check::Verdict;
+use rules_core::check::{Brief, Outcome, Report, StageOutcome, Verdict};
 
 /// How the command ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -21,9 +21,30 @@ pub(crate) enum ExitStatus {
 
 impl ExitStatus {
     /// The status of one check. With `strict`, a warning is not accepted.
-    pub(crate) const fn of_check(verdict: Verdict, nothing_checked: bool, strict: bool) -> Self {
-        match verdict {
-            _ if nothing_checked => Self::NothingChecked,
+    pub(crate) fn of_report(report: &Report, strict: bool) -> Self {
+        Self::of_check(report.outcome, &report.stages, strict)
+    }
+
+    /// As that of the report.
+    pub(crate) fn of_brief(brief: &Brief, strict: bool) -> Self {
+        Self::of_check(brief.outcome, &brief.stages, strict)
+    }
+
+    /// The status of the whole, or the gravest of the stages that were asked for.
+    fn of_check(whole: Option<Outcome>, stages: &[StageOutcome], strict: bool) -> Self {
+        let of_stage = |stage: &StageOutcome| Self::of_outcome(stage.outcome(), strict);
+        match whole {
+            Some(whole) => Self::of_outcome(whole, strict),
+            None => stages
+                .iter()
+                .map(of_stage)
+                .fold(Self::Success, Self::graver),
+        }
+    }
+
+    const fn of_outcome(outcome: Outcome, strict: bool) -> Self {
+        match outcome.verdict {
+            _ if outcome.nothing_checked => Self::NothingChecked,
             Verdict::Pass => Self::Success,
             Verdict::Warn if !strict => Self::Success,
             Verdict::Warn | Verdict::Refuse => Self::Objection,

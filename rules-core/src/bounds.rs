@@ -40,6 +40,8 @@ pub const MOST_RULES_BYTES: usize = 16 * 1024 * 1024;
 pub const MOST_FACTS: usize = 1_000;
 /// Options of one choice.
 pub const MOST_OPTIONS: usize = 64;
+/// Stages of all together.
+pub const MOST_STAGES: usize = 64;
 /// Limits of all together.
 pub const MOST_LIMITS: usize = 20_000;
 /// Figures of all together.

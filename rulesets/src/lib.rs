@@ -16,7 +16,7 @@
 //! cells: [{ id: K4, rest: { voltage: 1.87 V, after: 24 h } }]
 //! ")?;
 //!     let report = check(&rules, &proposal, Options::default())?;
-//!     assert_eq!(report.verdict, Verdict::Refuse); // it was found deeply discharged
+//!     assert_eq!(report.verdict(), Some(Verdict::Refuse)); // it was found deeply discharged
 //!     println!("{}", text(&report, USUAL_WIDTH, &Plain)); // ends with the standing notice
 //!     Ok(())
 //! }

@@ -81,6 +81,10 @@ pub struct Case {
     /// With `rulesets`: the files given to the check; `main.yaml` if left out.
     #[schemars(length(min = 1))]
     pub check: Option<Vec<String>>,
+    /// The stages that the check is asked for; all of the proposal if left out.
+    #[serde(default)]
+    #[schemars(length(min = 1))]
+    pub asked: Vec<String>,
     /// The text of the proposal. Messages call it `proposal`.
     pub proposal: String,
     /// What must come of the check.
@@ -100,9 +104,15 @@ impl Case {
         only.into_iter().chain(several).collect()
     }
 
+    /// The stages that the check is asked for.
+    #[must_use]
+    pub fn stages(&self) -> Vec<&str> {
+        self.asked.iter().map(String::as_str).collect()
+    }
+
     /// The names of the rulesets given to the check.
     #[must_use]
-    pub fn asked(&self) -> Vec<&str> {
+    pub fn given(&self) -> Vec<&str> {
         match &self.check {
             _ if self.rules.is_some() => vec!["rules"],
             Some(names) => names.iter().map(String::as_str).collect(),
@@ -162,8 +172,8 @@ pub struct Error {
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Outcome {
-    /// The verdict.
-    pub verdict: Verdict,
+    /// The verdict; none where stages are asked for.
+    pub verdict: Option<Verdict>,
     /// The best that what is known allows; the verdict if left out.
     pub best: Option<Verdict>,
     /// The worst that what is known allows; the verdict if left out.
@@ -171,6 +181,9 @@ pub struct Outcome {
     /// Whether the report says that nothing was checked.
     #[serde(default)]
     pub nothing_checked: bool,
+    /// What each stage comes to, of those that are asked for, in their order.
+    #[serde(default)]
+    pub stages: Vec<StageOutcome>,
     /// The digest of the report, where it is compared.
     pub digest: Option<String>,
     /// The cautions that applied to no subject.
@@ -184,6 +197,23 @@ pub struct Outcome {
     pub findings: Vec<Finding>,
     /// What the report says without a verdict, in any order; not compared if left out.
     pub remarks: Option<Vec<Remark>>,
+}
+
+/// What a stage comes to.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StageOutcome {
+    /// Its name.
+    pub stage: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The best that what is known allows; the verdict if left out.
+    pub best: Option<Verdict>,
+    /// The worst that what is known allows; the verdict if left out.
+    pub worst: Option<Verdict>,
+    /// Whether nothing of it was checked.
+    #[serde(default)]
+    pub nothing_checked: bool,
 }
 
 /// What a report says without a verdict.

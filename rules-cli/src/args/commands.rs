@@ -6,7 +6,7 @@ use clap::ValueEnum;
 use rules_core::ruleset::Acceptance;
 
 use super::help;
-use super::options::{FormatOption, RulesOptions, RulesetArguments, utf8};
+use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8};
 
 /// Check proposals: pass, warn or refuse, with reasons
 ///
@@ -26,6 +26,8 @@ pub(crate) struct CheckArgs {
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
     pub(crate) form: FormatOption,
+    #[command(flatten)]
+    pub(crate) stages: StagesOption,
     /// How much of an uncertain value has to keep a limit, whatever the rulesets say: `guarded`, all
     /// of it; `simple`, only its nominal value. What the library works out has to keep the limit
     /// with its whole interval in both
@@ -123,6 +125,8 @@ pub(crate) struct StreamArgs {
     pub(crate) file: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) stages: StagesOption,
     /// Exit with status 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
@@ -133,7 +137,8 @@ pub(crate) struct StreamArgs {
 
 /// List the cautions
 ///
-/// For each caution: its name, what it is about, whether it can refuse or warn, and its title.
+/// For each caution: its name, what it is about, the stage of the work that it is of, whether it can
+/// refuse or warn, and its title.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CAUTIONS)]
 pub(crate) struct CautionsArgs {
@@ -145,7 +150,7 @@ pub(crate) struct CautionsArgs {
 
 /// Explain one caution
 ///
-/// Shows when it applies, what it asks, which limits, figures and facts it uses, where each comes
+/// Shows of which stage it is, when it applies, what it asks, which limits, figures and facts it uses, where each comes
 /// from, and its cases: examples with the verdict that each gives.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_EXPLAIN)]
@@ -192,7 +197,7 @@ pub(crate) struct LimitsArgs {
 ///
 /// Finds cautions that can never apply or never fail, warnings laxer than the refusal, a missing
 /// basis, outcomes that no case shows, cases that give another verdict than they expect, and
-/// definitions that nothing uses. Vets each ruleset by itself, with the rulesets that it extends.
+/// definitions and stages that nothing uses. Vets each ruleset by itself, with the rulesets that it extends.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_VET)]
 pub(crate) struct VetArgs {

@@ -38,6 +38,7 @@ A proposal can be as short as this. The report says what to measure next:
 Examples:
   cellrules check helmet-lamp.yaml
   cellrules check --brief helmet-lamp.yaml
+  cellrules check --stage sorting helmet-lamp.yaml
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml
 
@@ -46,7 +47,7 @@ Exit status:
   1  refuse, or warn with --strict
   2  bad input or wrong usage: that input was not judged
   3  nothing was checked: no caution applied
-With several proposals the gravest status counts: 2, then 1, then 3, then 0.";
+With several proposals or stages the gravest status counts: 2, then 1, then 3, then 0.";
 
 pub(super) const OF_FIGURES: &str = "\
 Examples:
@@ -70,13 +71,14 @@ pub(super) const OF_STREAM: &str = "\
 Examples:
   cellrules stream plans.jsonl > reports.jsonl
   cellrules stream --brief < plans.jsonl
+  cellrules stream --stage sorting --brief < plans.jsonl
 
 Exit status:
   0  pass or warn on every line
   1  refuse, or warn with --strict
   2  bad input or wrong usage: those lines were not judged
   3  nothing was checked: no caution applied, or there was no proposal
-With several lines the gravest status counts: 2, then 1, then 3, then 0.";
+With several lines or stages the gravest status counts: 2, then 1, then 3, then 0.";
 
 pub(super) const OF_CAUTIONS: &str = "\
 Examples:

@@ -17,6 +17,22 @@ pub(crate) struct RulesOptions {
     pub(crate) within: RulesWithin,
 }
 
+/// Which stages of the work to check.
+#[derive(Debug, clap::Args)]
+pub(crate) struct StagesOption {
+    /// Stage to check: `sorting`, `charging` and so on, as `cellrules cautions` shows them. Give the
+    /// option several times for several stages. The verdict is then one of these stages only
+    #[arg(long = "stage", value_name = "ID", value_parser = utf8())]
+    ids: Vec<String>,
+}
+
+impl StagesOption {
+    /// The names of the stages; none for all of it.
+    pub(crate) fn names(&self) -> Vec<&str> {
+        self.ids.iter().map(String::as_str).collect()
+    }
+}
+
 /// Which rulesets to look at, each by itself.
 #[derive(Debug, clap::Args)]
 pub(crate) struct RulesetArguments {

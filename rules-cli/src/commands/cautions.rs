@@ -21,6 +21,9 @@ struct ListedCaution<'a> {
     id: &'a str,
     title: &'a str,
     about: String,
+    /// The stage that it is of; none, if it is of every stage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stage: Option<&'a str>,
     can_refuse: bool,
     can_warn: bool,
     fixed: bool,
@@ -86,11 +89,12 @@ fn counted(cautions: usize) -> String {
 }
 
 impl<'a> ListedCaution<'a> {
-    fn of(caution: &'a Caution, rules: &Rules) -> Self {
+    fn of(caution: &'a Caution, rules: &'a Rules) -> Self {
         Self {
             id: &caution.id,
             title: &caution.title,
             about: about(caution, rules),
+            stage: rules.stage_of(caution).map(|stage| &*stage.id),
             can_refuse: caution.refuse_unless.is_some(),
             can_warn: caution.warn_unless.is_some(),
             fixed: caution.fixed,
@@ -98,14 +102,16 @@ impl<'a> ListedCaution<'a> {
         }
     }
 
-    /// Two lines: name, subject and possible verdicts; then the title.
+    /// Two lines: name, subject, stage and possible verdicts; then the title.
     fn write(&self, hang: usize, page: &mut Page<'_>) {
         let verdicts = match (self.can_refuse, self.can_warn) {
             (true, true) => "refuse or warn",
             (true, false) => "refuse",
             (false, _) => "warn",
         };
-        let about = format!("{}: can {verdicts}", self.about);
+        let stage = self.stage.map(|stage| format!(", {stage}"));
+        let stage = stage.unwrap_or_default();
+        let about = format!("{}{stage}: can {verdicts}", self.about);
         page.entry(
             INDENT,
             &[Part::new(Role::Label, self.id)],

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::check::{Options, Report, check};
+use rules_core::check::{Options, Report, check, know_stages};
 use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 
@@ -18,8 +18,14 @@ pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitS
 }
 
 fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let stages = args.stages.names();
+    if let Err(problems) = know_stages(rules, &stages) {
+        terminal.report_problems(&problems);
+        return Ok(ExitStatus::BadInput);
+    }
     let options = Options {
         acceptance: args.acceptance(),
+        stages: &stages,
     };
     let (reports, read) = answer_each(&args.files, rules, terminal, |proposal| {
         check(rules, proposal, options)
@@ -28,8 +34,7 @@ fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::R
         Format::Json => write_json_answers(&reports, &args.files, terminal)?,
         Format::Text => write_text(&reports, args, terminal)?,
     }
-    let status =
-        |report: &Report| ExitStatus::of_check(report.verdict, report.nothing_checked, args.strict);
+    let status = |report: &Report| ExitStatus::of_report(report, args.strict);
     Ok(reports.iter().map(status).fold(read, ExitStatus::graver))
 }
 

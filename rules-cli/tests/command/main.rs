@@ -19,6 +19,7 @@ mod lists;
 #[cfg(target_os = "linux")]
 mod memory;
 mod running;
+mod stages;
 mod streams;
 mod terminals;
 mod text;

@@ -5,20 +5,17 @@ use std::sync::Arc;
 use super::finding::Finding;
 use super::remarks::Remark;
 use super::report::Report;
+use super::stages::{Outcome, StageOutcome, gravest};
 use super::subject::Subject;
 use super::verdict::{Status, Verdict};
 
 /// The result of a check, without reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Brief {
-    /// The verdict: the gravest of all findings.
-    pub verdict: Verdict,
-    /// The lowest verdict that what is known allows.
-    pub best: Verdict,
-    /// The highest verdict that what is known allows.
-    pub worst: Verdict,
-    /// True if no caution surely applied to anything, so that nothing was surely checked.
-    pub nothing_checked: bool,
+    /// The verdict on the whole, and what else it could be; none if only some stages were asked for.
+    pub outcome: Option<Outcome>,
+    /// What each stage came to, of those that were asked for, in their order.
+    pub stages: Vec<StageOutcome>,
     /// Every finding that is not a pass, in the order of a [`Report`].
     pub findings: Vec<BriefFinding>,
     /// What is reported without a verdict.
@@ -48,15 +45,19 @@ impl Report {
             verdict: finding.verdict,
             status: finding.status,
         };
-        let (verdict, best, worst, nothing_checked) =
-            (self.verdict, self.best, self.worst, self.nothing_checked);
         Brief {
-            verdict,
-            best,
-            worst,
-            nothing_checked,
+            outcome: self.outcome,
+            stages: self.stages.clone(),
             findings: self.findings.iter().map(of).collect(),
             remarks: self.remarks.clone(),
         }
+    }
+}
+
+impl Brief {
+    /// What all that was asked for came to: the whole, or the gravest of some stages.
+    #[must_use]
+    pub fn gravest(&self) -> Outcome {
+        gravest(self.outcome, &self.stages)
     }
 }

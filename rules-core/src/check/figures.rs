@@ -22,7 +22,7 @@ use crate::ruleset::{Acceptance, Rules};
 pub fn figures(
     rules: &Rules,
     proposal: &dyn Proposed,
-    options: Options,
+    options: Options<'_>,
 ) -> Result<FigureSheet, ProblemList> {
     let sheet = given(rules, proposal)?;
     steps::within_bounds(rules, &sheet)?;

@@ -20,6 +20,8 @@ pub struct Finding {
     pub caution: Arc<str>,
     /// What the caution is about.
     pub title: Arc<str>,
+    /// The stage of the caution; none, if it is of every stage.
+    pub stage: Option<Arc<str>>,
     /// Whom it is of.
     pub subject: Subject,
     /// The verdict.

@@ -1,7 +1,7 @@
 //! Checking: a proposal against rules gives a report, as data.
 //!
 //! `given` takes the facts of a proposal, without contradictions; `judge` decides one caution for
-//! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects;
+//! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
 //! verdict; `run` makes the report of it; `steps` keeps it within bounds.
@@ -24,6 +24,7 @@ mod remarks;
 mod report;
 mod reporter;
 mod run;
+mod stages;
 mod steps;
 mod subject;
 mod tally;
@@ -44,6 +45,7 @@ pub use remarks::{Remark, RemarkKind};
 pub use report::{Counts, MeasureNext, Report, UnusedReadings};
 pub(crate) use reporter::Reporter;
 pub use run::{Options, brief, check};
+pub use stages::{Outcome, StageOutcome, know_stages};
 pub use subject::Subject;
 pub use values::{FilledText, ReportedNumber, ReportedValue};
 pub use verdict::{RungName, Status, Verdict};

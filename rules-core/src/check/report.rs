@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::fact_place::FactPlace;
 use super::finding::Finding;
 use super::remarks::Remark;
+use super::stages::{Outcome, StageOutcome, gravest};
 use super::subject::Subject;
 use super::verdict::Verdict;
 use crate::facts::Notice;
@@ -22,14 +23,10 @@ pub struct Report {
     pub title: Arc<str>,
     /// The proposal's file or stream.
     pub proposal: String,
-    /// The verdict: the highest of the findings.
-    pub verdict: Verdict,
-    /// The lowest verdict that what is known allows.
-    pub best: Verdict,
-    /// The highest verdict that what is known allows.
-    pub worst: Verdict,
-    /// True if no caution surely applied to anything, so that nothing was surely checked.
-    pub nothing_checked: bool,
+    /// The verdict on the whole, and what else it could be; none if only some stages were asked for.
+    pub outcome: Option<Outcome>,
+    /// What each stage came to, of those that were asked for, in their order.
+    pub stages: Vec<StageOutcome>,
     /// What decided where a value is in doubt.
     pub acceptance: Acceptance,
     /// The rulesets that took part.
@@ -68,7 +65,7 @@ pub struct Report {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Counts {
-    /// Cautions in the rules.
+    /// Cautions in the rules; of the stages asked for, if some were.
     pub cautions: usize,
     /// Cautions that applied to something.
     pub applied: usize,
@@ -104,6 +101,26 @@ pub struct MeasureNext {
 }
 
 impl Report {
+    /// The verdict on the whole; none if only some stages were asked for.
+    #[must_use]
+    pub fn verdict(&self) -> Option<Verdict> {
+        self.outcome.map(|outcome| outcome.verdict)
+    }
+
+    /// The stages that were asked for; none if all of it was checked.
+    pub fn asked(&self) -> impl Iterator<Item = &str> {
+        let only = self.outcome.is_none();
+        let stages = self.stages.iter().filter(move |_| only);
+        stages.map(|stage| &*stage.stage)
+    }
+
+    /// What all that was asked for came to: the whole, or the gravest of some stages, which is no
+    /// verdict on the whole.
+    #[must_use]
+    pub fn gravest(&self) -> Outcome {
+        gravest(self.outcome, &self.stages)
+    }
+
     /// Where something to measure is written: `cables[K4].rated.current`.
     #[must_use]
     pub fn place_of(&self, next: &MeasureNext) -> Option<String> {

@@ -101,6 +101,10 @@ impl<'f, 'e> Reporter<'f, 'e> {
         Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
+            stage: self
+                .rules
+                .stage_of(caution)
+                .map(|stage| Arc::clone(&stage.id)),
             subject: self.subject(caution.about, bound.position(caution.about)),
             verdict: judged.verdict,
             best: judged.best,

@@ -10,8 +10,9 @@ use super::places::places;
 use super::remarks::remarks;
 use super::report::Report;
 use super::reporter::Reporter;
+use super::stages::{Asked, gravest};
 use super::steps;
-use super::tally::{Outcome, Tally};
+use super::tally::Tally;
 use super::unused::unused;
 use crate::document::ProblemList;
 use crate::facts::{Proposed, Sheet};
@@ -20,12 +21,15 @@ use crate::ruleset::{Acceptance, Rules};
 
 /// Choices of one check.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Options {
+pub struct Options<'a> {
     /// What decides where a value is in doubt, instead of what the rules say.
     pub acceptance: Option<Acceptance>,
+    /// The stages asked for, by name, in any order; none for all of the proposal. A check of some
+    /// stages gives no verdict on the whole.
+    pub stages: &'a [&'a str],
 }
 
-impl Options {
+impl Options<'_> {
     fn acceptance(self, rules: &Rules) -> Acceptance {
         self.acceptance.unwrap_or_else(|| rules.acceptance())
     }
@@ -36,23 +40,22 @@ impl Options {
 /// # Errors
 ///
 /// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
-/// thing that cannot both be true, or facts that break a relation of the catalogue; more steps, or longer findings, than [`crate::bounds`] allow.
+/// thing that cannot both be true, or facts that break a relation of the catalogue; stages that the
+/// rules do not have; more steps, or longer findings, than [`crate::bounds`] allow.
 pub fn check(
     rules: &Rules,
     proposal: &dyn Proposed,
-    options: Options,
+    options: Options<'_>,
 ) -> Result<Report, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
-    let tally = Tally::of(rules, &evaluator)?;
+    let asked = Asked::of(rules, options.stages)?;
+    let tally = Tally::of(rules, &evaluator, &asked)?;
     let reporter = Reporter::new(rules, &evaluator);
     let (findings, open) = found(&tally, &reporter)?;
-    let Outcome {
-        verdict,
-        best,
-        worst,
-        nothing_checked,
-    } = tally.outcome();
+    let outcome = tally.parts.whole(&asked);
+    let stages = tally.parts.stages(rules, &asked);
+    let verdict = gravest(outcome, &stages).verdict;
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
     let (limits, sources) = cited(&findings, rules);
     let places = places(&findings, &measure_next, rules);
@@ -60,10 +63,8 @@ pub fn check(
         format: 1,
         title: proposal.title().into(),
         proposal: proposal.name().to_owned(),
-        verdict,
-        best,
-        worst,
-        nothing_checked,
+        outcome,
+        stages,
         acceptance: options.acceptance(rules),
         rules: rules.layers().to_vec(),
         digest: rules.digest_under(options.acceptance(rules)).to_owned(),
@@ -111,11 +112,12 @@ fn found(
 pub fn brief(
     rules: &Rules,
     proposal: &dyn Proposed,
-    options: Options,
+    options: Options<'_>,
 ) -> Result<Brief, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
-    let tally = Tally::of(rules, &evaluator)?;
+    let asked = Asked::of(rules, options.stages)?;
+    let tally = Tally::of(rules, &evaluator, &asked)?;
     let reporter = Reporter::new(rules, &evaluator);
     let findings = tally.against.iter().map(|one| BriefFinding {
         caution: one.caution.id.clone(),
@@ -123,17 +125,9 @@ pub fn brief(
         verdict: one.judged.verdict,
         status: one.judged.status,
     });
-    let Outcome {
-        verdict,
-        best,
-        worst,
-        nothing_checked,
-    } = tally.outcome();
     Ok(Brief {
-        verdict,
-        best,
-        worst,
-        nothing_checked,
+        outcome: tally.parts.whole(&asked),
+        stages: tally.parts.stages(rules, &asked),
         findings: findings.collect(),
         remarks: remarks(rules.catalogue(), &sheet),
     })
@@ -142,7 +136,7 @@ pub fn brief(
 fn evaluator<'s>(
     rules: &'s Rules,
     sheet: &'s Sheet,
-    options: Options,
+    options: Options<'_>,
 ) -> Result<Evaluator<'s>, ProblemList> {
     steps::within_bounds(rules, sheet)?;
     let simple = options.acceptance(rules) == Acceptance::Simple;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::judge::{Judgement, judge};
 use super::report::Counts;
+use super::stages::{Asked, Parts};
 use super::steps;
 use super::verdict::{Status, Verdict};
 use crate::document::ProblemList;
@@ -34,26 +35,23 @@ pub(super) struct Tally<'t> {
     pub passed: Vec<Arc<str>>,
     pub not_applicable: Vec<Arc<str>>,
     pub against: Vec<Against<'t>>,
-    /// Whether any caution applied for sure. A caution that may not apply proves nothing if it does
-    /// not object.
-    surely_applied: bool,
-}
-
-/// The verdict of a report, and what else it could be.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Outcome {
-    pub verdict: Verdict,
-    pub best: Verdict,
-    pub worst: Verdict,
-    pub nothing_checked: bool,
+    pub parts: Parts,
 }
 
 impl<'t> Tally<'t> {
-    /// Judges every caution for each of its subject. What is gravest comes first, then what is
-    /// settled, then what nobody may drop, then by name.
-    pub(super) fn of(rules: &'t Rules, evaluator: &'t Evaluator<'_>) -> Result<Self, ProblemList> {
-        let mut tally = Self::default();
-        for caution in rules.cautions() {
+    /// Judges every caution that is asked for, for each of its subject. What is gravest comes first,
+    /// then what is settled, then what nobody may drop, then by name.
+    pub(super) fn of(
+        rules: &'t Rules,
+        evaluator: &'t Evaluator<'_>,
+        asked: &Asked,
+    ) -> Result<Self, ProblemList> {
+        let mut tally = Self {
+            parts: Parts::of(rules),
+            ..Self::default()
+        };
+        let cautions = rules.cautions().iter();
+        for caution in cautions.filter(|caution| asked.holds_caution(caution)) {
             tally.caution(caution, evaluator);
             steps::few_enough(tally.against.len())?;
         }
@@ -77,7 +75,7 @@ impl<'t> Tally<'t> {
             let judged = judge(caution, evaluator, bound);
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
-            self.surely_applied |= judged.applies == Truth::Yes;
+            self.parts.add(caution, &judged);
             undecided |= judged.status != Status::Decided;
             passed &= judged.verdict == Verdict::Pass;
             match judged.verdict {
@@ -102,27 +100,5 @@ impl<'t> Tally<'t> {
             (true, false) => {}
         }
         self.counts.applied += usize::from(applied);
-    }
-
-    /// The gravest of all judgements; at least a warning if nothing was surely checked.
-    pub(super) fn outcome(&self) -> Outcome {
-        let nothing_checked = !self.surely_applied && self.against.is_empty();
-        let (lowest, best) = match (nothing_checked, self.counts.applied) {
-            (false, _) => (Verdict::Pass, Verdict::Pass),
-            (true, 0) => (Verdict::Warn, Verdict::Warn),
-            (true, _) => (Verdict::Warn, Verdict::Pass),
-        };
-        let highest = |of: fn(&Judgement) -> Verdict, lowest: Verdict| {
-            self.against
-                .iter()
-                .map(|one| of(&one.judged))
-                .fold(lowest, Verdict::max)
-        };
-        Outcome {
-            verdict: highest(|judged| judged.verdict, lowest),
-            best: highest(|judged| judged.best, best),
-            worst: highest(|judged| judged.worst, lowest),
-            nothing_checked,
-        }
     }
 }

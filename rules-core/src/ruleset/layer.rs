@@ -29,6 +29,8 @@ pub(crate) struct Layer {
     pub standing: Standing,
     pub acceptance: Option<(Acceptance, Span)>,
     pub extends: Vec<(String, Span)>,
+    /// The stages that it declares, with their titles.
+    pub stages: Vec<Named<String>>,
     pub sources: Vec<Named<WrittenSource>>,
     pub facts: Vec<Named<FactDefinition>>,
     pub notice: Vec<Named<Notice>>,
@@ -55,6 +57,7 @@ impl Layer {
             standing: Standing::Own,
             acceptance: None,
             extends: Vec::new(),
+            stages: Vec::new(),
             sources: Vec::new(),
             facts: Vec::new(),
             notice: Vec::new(),
@@ -72,6 +75,7 @@ impl Layer {
 /// What a file defines or changes that could not be read. What rests on it is no fault of its own.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Unread {
+    pub stages: UnreadNames,
     pub sources: UnreadNames,
     pub facts: UnreadNames,
     pub limits: UnreadNames,
@@ -87,6 +91,7 @@ impl Unread {
     /// Notes that anything may be defined or changed where it could not be read.
     pub(super) fn note_anything(&mut self) {
         for names in [
+            &mut self.stages,
             &mut self.sources,
             &mut self.facts,
             &mut self.limits,
@@ -168,11 +173,19 @@ impl AboutText {
     }
 }
 
+/// The stage that a caution names, and where.
+#[derive(Debug, Clone)]
+pub(crate) struct StageText {
+    pub id: String,
+    pub span: Span,
+}
+
 /// A caution as written.
 #[derive(Debug, Clone)]
 pub(crate) struct CautionText {
     pub title: String,
     pub about: Option<AboutText>,
+    pub stage: Option<StageText>,
     pub applies_when: Option<FormulaText>,
     pub refuse_unless: Option<FormulaText>,
     pub warn_unless: Option<FormulaText>,
@@ -212,11 +225,20 @@ pub(crate) struct AdjustLimit {
     pub because: Option<String>,
 }
 
-/// A caution dropped, if `drop` could be read.
+/// A caution adjusted, and how, if that could be read.
 #[derive(Debug, Clone)]
 pub(crate) struct AdjustCaution {
-    pub drops: bool,
+    pub change: Option<CautionChange>,
     pub because: Option<String>,
+}
+
+/// How a caution is adjusted.
+#[derive(Debug, Clone)]
+pub(crate) enum CautionChange {
+    /// It does not apply any more.
+    Drop,
+    /// It is of this stage.
+    Move(StageText),
 }
 
 /// Acceptance adjusted.

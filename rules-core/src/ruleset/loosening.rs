@@ -4,7 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-/// A limit loosened or a caution dropped by local practice. Every report shows it.
+/// A limit loosened, or a caution dropped or moved to another stage, by local practice. Every report shows it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(into = "ToldLoosening", try_from = "ToldLoosening")]
@@ -93,7 +93,7 @@ struct ToldLoosening {
 enum LoosenedSort {
     /// What decides where a value is in doubt.
     Acceptance,
-    /// A caution, which is dropped.
+    /// A caution, which is dropped or moved to another stage.
     Caution,
     /// A limit.
     Limit,

@@ -10,11 +10,12 @@ use super::loosening::{Loosened, Loosening};
 use super::model::{LayerName, LoadedRuleset};
 use super::reserved::Reserved;
 use super::stack::Stack;
+use super::stages::Stage;
 use super::standing::Standing;
 use super::view::{SeenCaution, SeenLimit, View};
 use super::written::{
     WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged, WrittenNotice,
-    WrittenRuleset,
+    WrittenRuleset, WrittenStages,
 };
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind, Notice};
@@ -24,7 +25,7 @@ use crate::quantity::Nature;
 const MOST_NAME: usize = 64;
 
 /// The merged ruleset.
-pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
+pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRuleset {
     let asked: Vec<_> = stack
         .asked
         .iter()
@@ -53,6 +54,7 @@ pub(super) fn merged(stack: &Stack, view: &View) -> WrittenRuleset {
         ),
         acceptance: Some(view.acceptance),
         extends: Vec::new(),
+        stages: WrittenStages(stages.to_vec()),
         sources: layers
             .iter()
             .flat_map(|layer| &layer.sources)
@@ -142,7 +144,8 @@ fn layer_names(stack: &Stack) -> Vec<LayerName> {
 /// Every loosening that has an effect.
 pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     let limits = view.limits.values().flat_map(|limit| &limit.loosened);
-    let cautions = view.cautions.values().flat_map(|caution| &caution.dropped);
+    let cautions = view.cautions.values();
+    let cautions = cautions.flat_map(|caution| caution.dropped.iter().chain(&caution.moved));
     let merged = stack
         .layers
         .iter()
@@ -213,19 +216,23 @@ fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
         .filter(|(_, seen)| seen.dropped.is_empty());
     let text = |(id, seen): (&String, &SeenCaution)| {
         let caution = &stack.layers.get(seen.layer)?.cautions.get(seen.index)?.body;
-        Some(written_caution(id, caution))
+        Some(WrittenCaution {
+            stage: seen.stage.clone(),
+            ..written_caution(id, caution)
+        })
     };
     kept.filter_map(text).collect()
 }
 
 /// A caution as data.
-pub(super) fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution {
+fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution {
     let formula =
         |text: &Option<FormulaText>| text.as_ref().map(|formula| formula.text.to_string());
     WrittenCaution {
         id: id.to_owned(),
         title: caution.title.clone(),
         about: written_about(caution.about.as_ref()),
+        stage: caution.stage.as_ref().map(|stage| stage.id.clone()),
         applies_when: formula(&caution.applies_when),
         refuse_unless: formula(&caution.refuse_unless),
         warn_unless: formula(&caution.warn_unless),

@@ -26,6 +26,7 @@ mod rules;
 #[cfg(feature = "schema")]
 pub mod schema;
 mod stack;
+mod stages;
 mod standing;
 mod template;
 mod view;
@@ -47,9 +48,10 @@ pub use model::{
 pub use open_file::open_file;
 pub use rules::{Caution, CautionCondition, FigureInfo, Rules};
 pub(crate) use stack::Stack;
+pub use stages::{Stage, StageId};
 pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
-    WrittenMerged, WrittenNotice, WrittenRuleset,
+    WrittenMerged, WrittenNotice, WrittenRuleset, WrittenStages,
 };

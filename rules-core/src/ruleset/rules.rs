@@ -7,6 +7,7 @@ use super::digest::Digests;
 use super::limit::LimitInfo;
 use super::loosening::Loosening;
 use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, WrittenSource};
+use super::stages::{Stage, StageId};
 use super::template::Template;
 use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};
@@ -18,6 +19,7 @@ use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
 pub struct Rules {
     pub(super) catalogue: Catalogue,
     pub(super) program: Program,
+    pub(super) stages: Vec<Stage>,
     pub(super) cautions: Vec<Caution>,
     pub(super) relations: Relations,
     pub(super) limits: Vec<LimitInfo>,
@@ -39,6 +41,8 @@ pub struct Caution {
     pub title: Arc<str>,
     /// The subject.
     pub about: SubjectId,
+    /// The stage that it is of; none, if it is of every stage.
+    pub stage: Option<StageId>,
     /// When it applies.
     pub applies_when: Option<CautionCondition>,
     /// What must hold, or it refuses.
@@ -100,6 +104,18 @@ impl Rules {
     #[must_use]
     pub const fn relations(&self) -> &Relations {
         &self.relations
+    }
+
+    /// The stages, in order.
+    #[must_use]
+    pub fn stages(&self) -> &[Stage] {
+        &self.stages
+    }
+
+    /// The stage that a caution is of; none, if it is of every stage.
+    #[must_use]
+    pub fn stage_of(&self, caution: &Caution) -> Option<&Stage> {
+        self.stages.get(caution.stage?.0)
     }
 
     /// The cautions that apply, in order of their names.

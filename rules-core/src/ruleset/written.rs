@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use serde_json::Value;
 
 use super::left_out::is_no;
 use super::limit::WrittenLimit;
 use super::loosening::Loosening;
 use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
+use super::stages::Stage;
 
 /// A ruleset file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -44,6 +45,10 @@ pub struct WrittenRuleset {
         schemars(default, schema_with = "crate::schema::rulesets")
     )]
     pub extends: Vec<String>,
+    /// The stages of the work in their order: each with its title, on one line.
+    #[serde(skip_serializing_if = "WrittenStages::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    pub stages: WrittenStages,
     /// Published sources by name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_texts))]
@@ -74,6 +79,37 @@ pub struct WrittenRuleset {
     /// In a merged file: what it was made of.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub merged: Option<WrittenMerged>,
+}
+
+/// The stages of a ruleset, as a map in their order.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WrittenStages(pub Vec<Stage>);
+
+impl WrittenStages {
+    const fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl Serialize for WrittenStages {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|stage| (&stage.id, &stage.title)))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for WrittenStages {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Stages".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        crate::schema::titles_by_names(generator)
+    }
 }
 
 /// What a merged file was made of.
@@ -222,6 +258,14 @@ pub struct WrittenCaution {
     /// The subject: `each` and its name where there are many, or the name of a single one.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::about"))]
     pub about: String,
+    /// The stage that it is of, one of `stages` here or in what is extended; every stage if left
+    /// out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::name")
+    )]
+    pub stage: Option<String>,
     /// When it applies; always if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(
@@ -350,15 +394,27 @@ pub struct WrittenAdjustLimit {
     pub because: Option<String>,
 }
 
-/// A caution dropped.
+/// A caution dropped, or moved to another stage.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::dropped_or_moved))]
 pub struct WrittenAdjustCaution {
-    /// `yes`.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::only_yes"))]
-    pub drop: bool,
-    /// The reason; always needed.
+    /// `yes`, to do without it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::only_yes")
+    )]
+    pub drop: Option<bool>,
+    /// The stage that it is moved to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "crate::schema::name")
+    )]
+    pub stage: Option<String>,
+    /// The reason; needed to drop it, and to move it from where it is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub because: Option<String>,
 }

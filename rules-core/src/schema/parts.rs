@@ -131,6 +131,46 @@ pub(crate) fn formula(generator: &mut SchemaGenerator) -> Schema {
     formula
 }
 
+/// A name as of a limit.
+pub(crate) fn name(_: &mut SchemaGenerator) -> Schema {
+    json_schema!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") })
+}
+
+/// Titles by names, as of stages.
+pub(crate) fn titles_by_names(generator: &mut SchemaGenerator) -> Schema {
+    let title = one_line(generator);
+    json_schema!({
+        "type": "object",
+        "propertyNames": { "pattern": format!("^{WORD}$") },
+        "additionalProperties": title,
+        "maxProperties": crate::bounds::MOST_STAGES,
+    })
+}
+
+/// A caution is adjusted in one way.
+pub(crate) fn dropped_or_moved(schema: &mut Schema) {
+    schema.insert(
+        "oneOf".to_owned(),
+        json!([{ "required": ["drop"] }, { "required": ["stage"] }]),
+    );
+}
+
+/// A report has a verdict on the whole, or says which stages were asked for.
+pub(crate) fn of_all_or_of_stages(schema: &mut Schema) {
+    let outcome = ["verdict", "best", "worst", "nothing_checked"];
+    let none: serde_json::Map<String, Value> = outcome
+        .iter()
+        .map(|key| ((*key).to_owned(), false.into()))
+        .collect();
+    schema.insert(
+        "oneOf".to_owned(),
+        json!([
+            { "required": outcome, "properties": { "asked": false } },
+            { "required": ["asked", "stages"], "properties": none },
+        ]),
+    );
+}
+
 /// Keys that formulas can use.
 pub(crate) fn named_by_words(schema: &mut Schema) {
     schema.insert(

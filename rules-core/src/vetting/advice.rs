@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::conditions::advise_on_comparisons;
 use super::outcomes::outcomes;
-use super::unused::{unused_figures, unused_sources, used, vet_limit};
+use super::unused::{unused_figures, unused_sources, unused_stages, used, vet_limit};
 use crate::document::{Fault, Problems, SetAside, Source};
 use crate::facts::{Instance, Sheet};
 use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
@@ -41,6 +41,7 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> 
             .for_each(|limit| vet_limit(limit, rules, &used, &mut found));
         unused_figures(layer, rules, &used, &mut found);
         unused_sources(layer, stack, &mut found);
+        unused_stages(layer, view, &mut found);
         let advice = found.set_aside();
         all.push(Advised {
             source: Arc::clone(&layer.source),

@@ -6,6 +6,7 @@ use crate::document::{Fault, Problems, Span};
 use crate::formula::{FigureId, LimitId, Uses};
 use crate::ruleset::{
     Basis, Caution, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece,
+    View,
 };
 
 pub(super) fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
@@ -111,6 +112,17 @@ pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<
         .filter(|source| !named.contains(source.name.as_str()))
     {
         unused("source", &source.name, source.span, found);
+    }
+}
+
+/// Stages that no caution of what is asked for is of.
+pub(super) fn unused_stages(layer: &Layer, view: &View, found: &mut Problems<'_>) {
+    let is_used = |id: &str| {
+        let mut cautions = view.cautions.values();
+        cautions.any(|caution| caution.stage.as_deref() == Some(id))
+    };
+    for stage in layer.stages.iter().filter(|stage| !is_used(&stage.name)) {
+        unused("stage", &stage.name, stage.span, found);
     }
 }
 

@@ -75,6 +75,7 @@ fn plan(current: &str, fuse: &str, drops: &[&str]) -> Plan {
 fn verdict(plan: &Plan) -> Verdict {
     check(&rules(), plan, Options::default())
         .expect("its facts are known")
+        .gravest()
         .verdict
 }
 
@@ -100,7 +101,7 @@ fn what_is_missing_is_asked_for() {
     cables.instances.push(Instance::named("C9"));
     let report = check(&rules(), &plan, Options::default()).expect("its facts are known");
     assert_eq!(
-        (report.verdict, report.best),
+        (report.gravest().verdict, report.gravest().best),
         (Verdict::Warn, Verdict::Pass)
     );
     let asked: Vec<&str> = report

@@ -20,7 +20,7 @@ const LISTS: [&str; 2] = ["cells", "packs"];
 /// draft.set("cells[K4].rest.voltage", "1.87 V")?;
 /// draft.set("cells[K4].rest.after", "24 h")?;
 /// let report = check(&rules, &draft.proposal(&rules)?, Options::default())?;
-/// assert_eq!(report.verdict, Verdict::Refuse); // it was found deeply discharged
+/// assert_eq!(report.verdict(), Some(Verdict::Refuse)); // it was found deeply discharged
 /// let asked: Vec<_> = report.measure_next.iter().filter_map(|next| report.place_of(next)).collect();
 /// assert!(asked.contains(&"cells[K4].capacity.value".to_owned()));
 /// draft.set("cells[K4].capacity.value", "2300 mAh")?; // and it is checked again

@@ -80,7 +80,7 @@ pub(super) fn checked(rules: &Rules, proposal: &Proposal) -> Option<Report> {
     let guarded = report(rules, proposal, Acceptance::Guarded)?;
     let simple = report(rules, proposal, Acceptance::Simple)?;
     assert!(
-        guarded.worst >= simple.worst,
+        guarded.gravest().worst >= simple.gravest().worst,
         "guarded acceptance must not allow what simple acceptance rules out"
     );
     Some(guarded)
@@ -92,6 +92,7 @@ fn report(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Option<
         proposal,
         Options {
             acceptance: Some(acceptance),
+            ..Options::default()
         },
     ) {
         Ok(report) => {
@@ -107,13 +108,14 @@ fn report(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Option<
 
 fn keeps_its_promises(report: &Report) {
     assert!(
-        report.best <= report.verdict && report.verdict <= report.worst,
+        report.gravest().best <= report.gravest().verdict
+            && report.gravest().verdict <= report.gravest().worst,
         "the verdict lies between the best and the worst"
     );
     let highest = report.findings.iter().map(|finding| finding.verdict).max();
     assert_eq!(
-        report.verdict,
-        highest.unwrap_or(if report.nothing_checked {
+        report.gravest().verdict,
+        highest.unwrap_or(if report.gravest().nothing_checked {
             Verdict::Warn
         } else {
             Verdict::Pass

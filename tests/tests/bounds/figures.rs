@@ -40,7 +40,7 @@ fn the_deepest_figures_fit_a_small_stack() {
     let proposal = "format: 1\narrangement: 1S1P\nlight: { draw: 1 A }\n".to_owned();
     let small = std::thread::Builder::new()
         .stack_size(stack)
-        .spawn(move || checked(&text, proposal).verdict);
+        .spawn(move || checked(&text, proposal).gravest().verdict);
     assert_eq!(
         small.expect("a thread").join().expect("it ends well"),
         Verdict::Refuse

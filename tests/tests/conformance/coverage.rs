@@ -35,6 +35,7 @@ const ADVICE: &[(&str, &str, &str)] = &[
     ("nothing uses the limit `floor`", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the figure `spare`", "figures:\n  spare: { about: build, is: build.series, meaning: Spare }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
     ("nothing uses the source `sheet`", "sources:\n  sheet: { title: Sheet, publisher: a supplier, year: 2012, read: second-hand }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
+    ("nothing uses the stage `fitting`", "stages: { fitting: Fitting cell and light }\n", "refuse_unless: cell.rest_voltage >= 3 V"),
     ("this case of `tested` gives refuse, decided; it expects pass, decided", LIMIT, "refuse_unless: cell.rest_voltage >= limit.floor\ncases: [{ given: { cell.rest_voltage: 2.9 V }, expect: pass }]"),
 ];
 
@@ -201,8 +202,8 @@ fn every_way_a_finding_comes_out_is_shown() {
     );
     let nothing = reports
         .iter()
-        .filter(|report| report.nothing_checked)
-        .map(|report| report.best.word())
+        .filter(|report| report.gravest().nothing_checked)
+        .map(|report| report.gravest().best.word())
         .collect::<BTreeSet<_>>();
     assert_eq!(
         nothing,

@@ -41,7 +41,7 @@ fn worked_out(case: &Case) -> Option<(Value, String)> {
         .map(|(name, text)| (name.to_owned(), document(text)))
         .collect();
     let asked =
-        json!({ "facts": document(rulesets::facts::TABLE), "files": files, "given": case.asked() });
+        json!({ "facts": document(rulesets::facts::TABLE), "files": files, "given": case.given() });
     let mut python = Command::new("python3")
         .arg(project().join("report_digest.py"))
         .stdin(Stdio::piped())

@@ -61,7 +61,11 @@ fn every_kind_of_outcome_is_asked_for() {
                 .into_iter()
                 .map(|error| error.about)
                 .collect(),
-            Expect::Outcome(outcome) => vec![format!("{:?}", outcome.verdict)],
+            Expect::Outcome(outcome) => {
+                let stages = outcome.stages.iter().map(|stage| stage.verdict);
+                let all = stages.chain(outcome.verdict);
+                all.map(|verdict| format!("{verdict:?}")).collect()
+            }
         });
     }
     let wanted = CODES.iter().copied().chain(["Pass", "Warn", "Refuse"]);

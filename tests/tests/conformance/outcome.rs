@@ -7,7 +7,7 @@ use rules_core::check::{
 use rules_core::document::Problem;
 use rules_core::ruleset::LoadedRuleset;
 use rules_tests::conformance::{
-    Error, Finding, Outcome, Remark, RemarkKind, Rung, Status, Verdict,
+    Error, Finding, Outcome, Remark, RemarkKind, Rung, StageOutcome, Status, Verdict,
 };
 
 use super::run::Came;
@@ -30,7 +30,7 @@ pub(crate) fn compare_fault(expected: &Error, came: &Came) -> Vec<String> {
     match came {
         Ok(report) => vec![format!(
             "expected {expected:?}, but the check gave {:?}",
-            report.verdict
+            report.gravest().verdict
         )],
         Err(problems) if problems.iter().any(|problem| is_fault(expected, problem)) => Vec::new(),
         Err(problems) => {
@@ -50,7 +50,7 @@ pub(crate) fn compare_faults(expected: &[Error], came: &Came) -> Vec<String> {
         Ok(report) => {
             return vec![format!(
                 "expected {expected:?}, but the check gave {:?}",
-                report.verdict
+                report.gravest().verdict
             )];
         }
         Err(problems) => problems.iter().collect(),
@@ -98,23 +98,13 @@ pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
         }
     };
     let mut differences = Vec::new();
-    let wanted = (
-        expected.verdict,
-        expected.best.unwrap_or(expected.verdict),
-        expected.worst.unwrap_or(expected.verdict),
-    );
-    let found = (
-        verdict(report.verdict),
-        verdict(report.best),
-        verdict(report.worst),
-    );
+    let (wanted, found) = (wanted_whole(expected), report.outcome.map(whole));
     if wanted != found {
-        differences.push(format!(
-            "verdict, best and worst are {found:?}, expected {wanted:?}"
-        ));
+        differences.push(format!("the whole comes to {found:?}, expected {wanted:?}"));
     }
-    if expected.nothing_checked != report.nothing_checked {
-        differences.push(format!("nothing_checked is {}", report.nothing_checked));
+    let (wanted, found) = (wanted_stages(expected), stages(report));
+    if wanted != found {
+        differences.push(format!("the stages come to {found:?}, expected {wanted:?}"));
     }
     let (wanted, found) = (
         sorted(expected.not_applicable.clone()),
@@ -146,6 +136,44 @@ pub(crate) fn compare_report(expected: &Outcome, came: &Came) -> Vec<String> {
     differences.extend(compare_findings(expected, report));
     differences.extend(compare_remarks(expected, report));
     differences
+}
+
+/// Verdict, best, worst and whether nothing was checked.
+type Whole = (Verdict, Verdict, Verdict, bool);
+
+fn wanted_whole(expected: &Outcome) -> Option<Whole> {
+    let verdict = expected.verdict?;
+    Some((
+        verdict,
+        expected.best.unwrap_or(verdict),
+        expected.worst.unwrap_or(verdict),
+        expected.nothing_checked,
+    ))
+}
+
+fn whole(came: rules_core::check::Outcome) -> Whole {
+    (
+        verdict(came.verdict),
+        verdict(came.best),
+        verdict(came.worst),
+        came.nothing_checked,
+    )
+}
+
+fn wanted_stages(expected: &Outcome) -> Vec<(String, Whole)> {
+    let of_stage = |one: &StageOutcome| {
+        let range = [one.best, one.worst].map(|end| end.unwrap_or(one.verdict));
+        let whole = (one.verdict, range[0], range[1], one.nothing_checked);
+        (one.stage.clone(), whole)
+    };
+    expected.stages.iter().map(of_stage).collect()
+}
+
+fn stages(report: &Report) -> Vec<(String, Whole)> {
+    let stages = report.stages.iter();
+    stages
+        .map(|one| (one.stage.to_string(), whole(one.outcome())))
+        .collect()
 }
 
 fn compare_remarks(expected: &Outcome, report: &Report) -> Option<String> {

@@ -13,7 +13,7 @@ pub(crate) type Came = Result<Report, ProblemList>;
 /// Runs a case, which must come to the same in brief.
 pub(crate) fn run(case: &Case) -> Came {
     let folder = Texts::of(case.files()).or(Shipped);
-    let rules = Rules::load(&case.asked(), &folder, &rulesets::catalogue());
+    let rules = Rules::load(&case.given(), &folder, &rulesets::catalogue());
     let (name, bytes) = ("proposal", case.proposal.clone().into_bytes());
     let proposal = match &rules {
         Ok(rules) => Proposal::read_for(rules, name, bytes, Syntax::Yaml),
@@ -21,9 +21,14 @@ pub(crate) fn run(case: &Case) -> Came {
     };
     match (rules, proposal) {
         (Ok(rules), Ok(proposal)) => {
-            let came = check(&rules, &proposal, Options::default());
+            let stages = case.stages();
+            let options = Options {
+                stages: &stages,
+                ..Options::default()
+            };
+            let came = check(&rules, &proposal, options);
             assert_eq!(
-                brief(&rules, &proposal, Options::default()),
+                brief(&rules, &proposal, options),
                 came.as_ref().map(Report::brief).map_err(Clone::clone),
                 "{}",
                 case.name

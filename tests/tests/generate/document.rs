@@ -120,7 +120,7 @@ impl Doc {
         self.get(key).map(Self::text)
     }
 
-    /// The same with the entries of every map in another order.
+    /// The same with the entries of every map in another order, but for stages, whose order is read.
     pub(crate) fn shuffled(mut self, choices: &mut Choices<'_>) -> Self {
         self.shuffle(choices);
         self
@@ -132,9 +132,8 @@ impl Doc {
             Self::List(items) => items.iter_mut().for_each(|item| item.shuffle(choices)),
             Self::Map(entries) => {
                 choices.shuffle(entries);
-                entries
-                    .iter_mut()
-                    .for_each(|(_, value)| value.shuffle(choices));
+                let values = entries.iter_mut().filter(|(key, _)| key != "stages");
+                values.for_each(|(_, value)| value.shuffle(choices));
             }
         }
     }

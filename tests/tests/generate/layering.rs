@@ -2,7 +2,7 @@
 
 use super::choices::Choices;
 use super::document::{Doc, Style, map, text};
-use super::ruleset::{Limit, Ruleset, head};
+use super::ruleset::{Limit, Ruleset, STAGES, head};
 
 /// What a ruleset does to the one it extends.
 #[derive(Debug, Clone)]
@@ -10,13 +10,14 @@ pub(crate) enum Change {
     Loosen(usize, String),
     Tighten(usize, String),
     Drop(String),
+    Move(String, &'static str),
     Simple,
 }
 
 impl Change {
     pub(crate) fn chosen(choices: &mut Choices<'_>, base: &Ruleset) -> Self {
         let limit = |choices: &mut Choices<'_>| choices.below(base.limits.len());
-        match choices.below(4) {
+        match choices.below(5) {
             0 if !base.limits.is_empty() => {
                 let at = limit(choices);
                 let other_way = Limit {
@@ -31,6 +32,14 @@ impl Change {
                 Self::Tighten(at, base.limits[at].tightened(choices).text)
             }
             2 => Self::Simple,
+            3 => {
+                let caution = choices.pick(&base.cautions);
+                let others: Vec<&'static str> = STAGES
+                    .into_iter()
+                    .filter(|stage| caution.stage != Some(*stage))
+                    .collect();
+                Self::Move(caution.id.clone(), *choices.pick(&others))
+            }
             _ => Self::Drop(choices.pick(&base.cautions).id.clone()),
         }
     }
@@ -41,12 +50,15 @@ impl Change {
             Self::Loosen(at, _) | Self::Tighten(at, _) => {
                 vec!["adjust".into(), "limits".into(), format!("l{at}")]
             }
-            Self::Drop(id) => vec!["adjust".into(), "cautions".into(), id.clone()],
+            Self::Drop(id) | Self::Move(id, _) => {
+                vec!["adjust".into(), "cautions".into(), id.clone()]
+            }
             Self::Simple => vec!["adjust".into(), "acceptance".into()],
         };
         let (key, value) = match self {
             Self::Loosen(_, to) | Self::Tighten(_, to) => ("to", to.as_str()),
             Self::Drop(_) => ("drop", "yes"),
+            Self::Move(_, to) => ("stage", *to),
             Self::Simple => ("to", "simple"),
         };
         let reason = because.then(|| ("because", text("the club has its reasons")));
@@ -58,7 +70,7 @@ impl Change {
     pub(crate) fn what(&self) -> String {
         match self {
             Self::Loosen(at, _) | Self::Tighten(at, _) => format!("limit l{at}"),
-            Self::Drop(id) => format!("caution {id}"),
+            Self::Drop(id) | Self::Move(id, _) => format!("caution {id}"),
             Self::Simple => "acceptance".to_owned(),
         }
     }

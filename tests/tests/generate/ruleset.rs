@@ -49,12 +49,17 @@ pub(crate) enum Unmeasured {
 pub(crate) struct Caution {
     pub(crate) id: String,
     pub(crate) about: Subject,
+    /// One of the stages; none for every stage.
+    pub(crate) stage: Option<&'static str>,
     pub(crate) applies_when: Option<Condition>,
     pub(crate) refuse_unless: Option<Condition>,
     pub(crate) warn_unless: Option<Condition>,
     pub(crate) if_unmeasured: Unmeasured,
     pub(crate) reason: String,
 }
+
+/// The stages that every generated ruleset declares, in their order.
+pub(crate) const STAGES: [&str; 3] = ["sorting", "fitting", "using"];
 
 /// A ruleset.
 #[derive(Debug, Clone)]
@@ -251,9 +256,11 @@ pub(crate) fn caution(choices: &mut Choices<'_>, ground: &Ground<'_>, id: &str) 
     let applies_when = choices.one_in(3).then_some(applies_when);
     let if_unmeasured = *choices.pick(&[Unmeasured::Silent, Unmeasured::Warn, Unmeasured::Refuse]);
     let reason = reason(choices, ground, about);
+    let stage = STAGES.get(choices.below(STAGES.len() + 1)).copied();
     Caution {
         id: id.to_owned(),
         about,
+        stage,
         applies_when,
         refuse_unless,
         warn_unless,
@@ -287,6 +294,7 @@ impl Caution {
             ("title", text("generated")),
             ("about", text(self.about.about())),
         ];
+        entries.extend(self.stage.map(|stage| ("stage", text(stage))));
         let formulas = [
             ("applies_when", &self.applies_when),
             ("refuse_unless", &self.refuse_unless),
@@ -339,7 +347,7 @@ pub(crate) fn head(name: &str) -> Vec<(&'static str, Doc)> {
 }
 
 impl Ruleset {
-    /// Its declared facts, limits and figures.
+    /// Its stages, declared facts, limits and figures.
     pub(crate) fn definitions(&self) -> Vec<(&'static str, Doc)> {
         let limits = self
             .limits
@@ -351,7 +359,9 @@ impl Ruleset {
             .iter()
             .enumerate()
             .map(|(at, figure)| (format!("f{at}"), figure.doc()));
+        let stages = STAGES.map(|id| (id.to_owned(), text("generated")));
         vec![
+            ("stages", map(stages)),
             ("facts", declarations(&self.facts())),
             ("limits", map(limits)),
             ("figures", map(figures)),

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, Report, Status, Verdict, brief, check};
+use rules_core::check::{Options, Report, StageOutcome, Status, Verdict, brief, check};
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::proposal::Proposal;
@@ -65,7 +65,17 @@ pub(crate) fn checked(
     text: &str,
     acceptance: Option<Acceptance>,
 ) -> Result<Report, TestCaseError> {
-    let (proposal, options) = (proposal(text)?, Options { acceptance });
+    checked_for(rules, text, acceptance, &[])
+}
+
+/// The same for some stages.
+pub(crate) fn checked_for(
+    rules: &Rules,
+    text: &str,
+    acceptance: Option<Acceptance>,
+    stages: &[&str],
+) -> Result<Report, TestCaseError> {
+    let (proposal, options) = (proposal(text)?, Options { acceptance, stages });
     let (came, brief) = (
         check(rules, &proposal, options),
         brief(rules, &proposal, options),
@@ -114,6 +124,22 @@ pub(crate) struct Outcome {
     pub(crate) status: Status,
 }
 
+impl Outcome {
+    fn of(came: rules_core::check::Outcome) -> Self {
+        let status = if came.best == came.worst {
+            Status::Decided
+        } else {
+            Status::InDoubt
+        };
+        Self {
+            verdict: came.verdict,
+            best: came.best,
+            worst: came.worst,
+            status,
+        }
+    }
+}
+
 /// What a pass is: no finding is in the report.
 pub(crate) const PASSED: Outcome = Outcome {
     verdict: Verdict::Pass,
@@ -126,6 +152,8 @@ pub(crate) const PASSED: Outcome = Outcome {
 pub(crate) struct Outcomes {
     pub(crate) whole: Outcome,
     pub(crate) nothing_checked: bool,
+    /// Of each stage, with whether nothing of it was checked.
+    pub(crate) stages: BTreeMap<String, (Outcome, bool)>,
     findings: BTreeMap<(String, String), Vec<Outcome>>,
 }
 
@@ -154,20 +182,15 @@ impl Outcomes {
                 .or_default()
                 .extend(std::iter::repeat_n(outcome, finding.subject.count()));
         }
-        let status = if report.best == report.worst {
-            Status::Decided
-        } else {
-            Status::InDoubt
-        };
-        let whole = Outcome {
-            verdict: report.verdict,
-            best: report.best,
-            worst: report.worst,
-            status,
+        let came = report.gravest();
+        let of_stage = |stage: &StageOutcome| {
+            let came = (Outcome::of(stage.outcome()), stage.nothing_checked);
+            (stage.stage.to_string(), came)
         };
         Self {
-            whole,
-            nothing_checked: report.nothing_checked,
+            whole: Outcome::of(came),
+            nothing_checked: came.nothing_checked,
+            stages: report.stages.iter().map(of_stage).collect(),
             findings,
         }
     }

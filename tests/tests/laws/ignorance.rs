@@ -149,6 +149,10 @@ pub(crate) fn never_better(
         .cautions()
         .iter()
         .any(|caution| caution.if_unmeasured == Some(IfUnmeasured::Warn));
+    for (stage, (old, _)) in &before.1.stages {
+        let (new, _) = after.1.stages[stage];
+        worse_or_same(*old, new, soft).map_err(|why| format!("the stage {stage}: {why}"))?;
+    }
     worse_or_same(before.1.whole, after.1.whole, soft).map_err(|why| format!("the report: {why}"))
 }
 

@@ -177,8 +177,9 @@ impl<'s> TwoLocal<'s> {
         let said = |report: &Report| {
             (
                 report.findings.clone(),
-                report.verdict,
-                report.worst,
+                report.gravest().verdict,
+                report.gravest().worst,
+                report.stages.clone(),
                 report.loosened.clone(),
             )
         };
@@ -249,6 +250,11 @@ fn no_milder(scene: &Scene, fewer: &Report, more: &Report) -> Result<(), String>
                     caution.id
                 ));
             }
+        }
+    }
+    for (stage, (old, nothing_checked)) in &before.stages {
+        if after.stages[stage].0.worst < old.worst && !nothing_checked {
+            return Err(format!("the stage {stage} is milder"));
         }
     }
     // Where nothing was checked, a further caution may be what is met.

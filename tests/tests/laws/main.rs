@@ -25,6 +25,7 @@ mod reading;
 mod sameness;
 mod shipped;
 mod soundness;
+mod stages;
 mod tightening;
 mod totality;
 mod unlisted;

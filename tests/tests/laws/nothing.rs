@@ -48,16 +48,19 @@ fn nothing_checked_is_never_a_pass() {
                 None,
             )?;
             seen.count(1);
-            if report.verdict == Verdict::Warn
-                && report.worst >= Verdict::Warn
-                && report.best >= Verdict::Warn
-                && report.nothing_checked
+            if report.gravest().verdict == Verdict::Warn
+                && report.gravest().worst >= Verdict::Warn
+                && report.gravest().best >= Verdict::Warn
+                && report.gravest().nothing_checked
                 && report.findings.is_empty()
             {
                 return Ok(());
             }
             Err(scene.broken(
-                format!("nothing applies, and the report is {:?}", report.verdict),
+                format!(
+                    "nothing applies, and the report is {:?}",
+                    report.gravest().verdict
+                ),
                 &scene.draft,
                 "",
             ))
@@ -75,11 +78,11 @@ fn a_pass_is_sure() {
         |[rules_words, proposal, _], seen| {
             let scene = Scene::grow(&rules_words, &proposal, Plan::ANY)?;
             let report = scene.report(&scene.draft, None)?;
-            if report.verdict != Verdict::Pass {
+            if report.gravest().verdict != Verdict::Pass {
                 return Ok(());
             }
             seen.count(1);
-            let sure = report.worst == Verdict::Pass
+            let sure = report.gravest().worst == Verdict::Pass
                 && report.findings.is_empty()
                 && report.counts.applied > 0
                 && report.counts.undecided == 0;

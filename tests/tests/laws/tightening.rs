@@ -45,11 +45,11 @@ fn a_further_caution_never_pays() {
             let same = before.findings.iter().map(judged).eq(kept);
             // Where no caution applied there was nothing but a warning that nothing was checked,
             // and a caution that is met may end that.
-            let no_better = before.nothing_checked
-                || (before.verdict <= after.verdict
-                    && before.worst <= after.worst
-                    && before.best <= after.best);
-            if same && no_better {
+            let no_better = before.gravest().nothing_checked
+                || (before.gravest().verdict <= after.gravest().verdict
+                    && before.gravest().worst <= after.gravest().worst
+                    && before.gravest().best <= after.gravest().best);
+            if same && no_better && no_stage_better(&before, &after) {
                 return Ok(());
             }
             Err(scene.broken(
@@ -59,6 +59,15 @@ fn a_further_caution_never_pays() {
             ))
         },
     );
+}
+
+/// Whether each stage is as grave as it was, where something of it was checked.
+fn no_stage_better(before: &Report, after: &Report) -> bool {
+    let stages = before.stages.iter().zip(&after.stages);
+    let mut checked = stages.filter(|(before, _)| !before.nothing_checked);
+    checked.all(|(before, after)| {
+        before.verdict <= after.verdict && before.worst <= after.worst && before.best <= after.best
+    })
 }
 
 type JudgedFinding<'r> = (&'r str, &'r Subject, Verdict, Verdict, Verdict);
@@ -178,10 +187,14 @@ fn tighter(before: &Report, after: &Report) -> Result<(), String> {
         }
     }
     let whole = outcomes.whole;
-    let better =
-        whole.worst < before.worst || whole.best < before.best || whole.verdict < before.verdict;
+    let better = whole.worst < before.gravest().worst
+        || whole.best < before.gravest().best
+        || whole.verdict < before.gravest().verdict;
+    if !no_stage_better(before, after) {
+        return Err("a stage is better".to_owned());
+    }
     // Where nothing was checked, a caution that now applies may be met.
-    if better && !before.nothing_checked {
+    if better && !before.gravest().nothing_checked {
         Err("the report is better".to_owned())
     } else {
         Ok(())

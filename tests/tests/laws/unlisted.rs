@@ -90,7 +90,11 @@ fn whole(report: &Report) -> String {
         .any(|next| next.could_improve && !OF_ALL.contains(&next.fact.as_str()));
     format!(
         "{:?} {:?} {:?}, nothing checked: {}, one fact could improve it: {alone}, not applicable: {:?}",
-        report.verdict, report.best, report.worst, report.nothing_checked, report.not_applicable
+        report.gravest().verdict,
+        report.gravest().best,
+        report.gravest().worst,
+        report.gravest().nothing_checked,
+        report.not_applicable
     )
 }
 

@@ -42,6 +42,7 @@ fn what_may_apply_to_nothing_is_no_pass() {
             caution,
             &format!("arrangement: 1S\nlight: {{ bays: 1 }}\ncells: [{cell}]"),
         )
+        .gravest()
         .worst
     };
     assert_eq!(verdict("{ id: K1, designation: ICR18650 }"), Verdict::Warn);
@@ -56,6 +57,7 @@ fn a_doubt_does_not_hide_what_is_missing() {
             caution,
             &format!("arrangement: 1S\ncells: [{{ id: K1, rest: {{ voltage: {volts} }} }}]"),
         )
+        .gravest()
         .worst
     };
     assert!(worst("3.5 V ± 0.1 V") <= worst("3.5 V ± 0.6 V"));
@@ -73,6 +75,7 @@ fn a_tighter_limit_does_not_soften_a_refusal() {
             caution,
             "arrangement: 1S\ncells: [{ id: K1, rest: { voltage: 3.0 V ± 0.1 V } }]",
         )
+        .gravest()
         .verdict
     };
     let (loose, tight) = (verdict("3.0 V"), verdict("3.2 V"));
@@ -86,6 +89,7 @@ fn a_group_without_a_name_has_none() {
             "about: each cell\nrefuse_unless: group.id != cell.pack",
             &format!("arrangement: 1S\ncells: [{{ id: K1, pack: A{group} }}]"),
         )
+        .gravest()
         .verdict
     };
     assert_eq!(verdict(", group: A"), Verdict::Refuse);
@@ -102,6 +106,7 @@ fn a_worse_meter_does_not_narrow_a_difference() {
             "about: build\nrefuse_unless: spread of cell.rest_voltage <= 0.102 V",
             &proposal,
         )
+        .gravest()
         .worst
     };
     assert!(worst("0.5") <= worst("2"));
@@ -170,6 +175,7 @@ fn a_test_that_is_left_out_does_not_pay_under_simple_acceptance() {
         );
         checked(&rules, &proposal, None)
             .unwrap_or_else(|error| panic!("{error}"))
+            .gravest()
             .worst
     };
     let slow = ", { value: 2350 mAh, at: 0.4 A, to: 3.0 V }";
@@ -197,6 +203,7 @@ fn a_limit_stands_only_where_the_stricter_is_harder_to_keep() {
             "about: each cell\nrefuse_unless: cell.rest_voltage <= limit.floor",
             "arrangement: 1S\ncells: [{ id: K1, rest: { voltage: 3.1 V } }]",
         )
+        .gravest()
         .verdict
     };
     assert!(verdict("3.0 V") <= verdict("3.2 V"));

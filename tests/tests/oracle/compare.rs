@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use rules_core::check::Report;
+use rules_core::check::{Report, StageOutcome};
 
 use super::explain::Named;
-use super::judge::{Finding, Outcome, Said};
+use super::judge::{Finding, Outcome, Said, Whole};
 use super::proposal::UNNAMED;
 
 /// What a report says, as the oracle says it.
@@ -18,14 +18,21 @@ pub(crate) fn told(report: &Report) -> Outcome {
         .map(ToString::to_string)
         .collect();
     not_applicable.sort();
-    let (verdict, best, worst) = (report.verdict, report.best, report.worst);
+    let of_stage = |one: &StageOutcome| (one.stage.to_string(), whole(one.outcome()));
     Outcome {
-        verdict,
-        best,
-        worst,
-        nothing_checked: report.nothing_checked,
+        whole: report.outcome.map(whole),
+        stages: report.stages.iter().map(of_stage).collect(),
         findings,
         not_applicable,
+    }
+}
+
+const fn whole(came: rules_core::check::Outcome) -> Whole {
+    Whole {
+        verdict: came.verdict,
+        best: came.best,
+        worst: came.worst,
+        nothing_checked: came.nothing_checked,
     }
 }
 
@@ -62,12 +69,7 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
 /// Where the two differ; nothing where they agree.
 pub(crate) fn difference(engine: &Outcome, oracle: &Outcome) -> Option<String> {
     let mut lines = Vec::new();
-    let whole = |of: &Outcome| {
-        format!(
-            "{:?}, best {:?}, worst {:?}, nothing checked: {}",
-            of.verdict, of.best, of.worst, of.nothing_checked
-        )
-    };
+    let whole = |of: &Outcome| format!("{:?}, {:?}", of.whole, of.stages);
     if whole(engine) != whole(oracle) {
         lines.push(format!(
             "the engine says {}\nthe oracle says {}",

@@ -8,7 +8,7 @@ use super::compare::difference;
 use super::consistent::broken as relations_broken;
 use super::end::Close;
 use super::explain::Named;
-use super::judge::{Finding, Outcome, Said, check};
+use super::judge::{Finding, Outcome, Said, Whole, check};
 use super::proposal;
 use super::readings::contradict;
 use super::rules::{Shelf, load};
@@ -48,9 +48,9 @@ fn of_case(case: &Case) -> Option<Outcome> {
         .into_iter()
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
-    let rules = load(&shelf, &case.asked());
+    let rules = load(&shelf, &case.given());
     let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
-    check(&rules, &proposal, rules.simple).0
+    check(&rules, &proposal, rules.simple, &case.stages()).0
 }
 
 /// What the suite calls a contradiction is one here, and what has an outcome is none.
@@ -79,7 +79,7 @@ fn contradicts(case: &Case) -> Option<bool> {
         .into_iter()
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
-    let rules = load(&shelf, &case.asked());
+    let rules = load(&shelf, &case.given());
     let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
     let close = Close::default();
     let readings = contradict(&proposal, &close);
@@ -96,19 +96,38 @@ const fn verdict(of: suite::Verdict) -> Verdict {
 }
 
 fn wanted(expected: &suite::Outcome) -> Outcome {
-    let of = |given: Option<suite::Verdict>| verdict(given.unwrap_or(expected.verdict));
     let mut findings: Vec<Finding> = expected.findings.iter().map(finding).collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
     let mut not_applicable = expected.not_applicable.clone();
     not_applicable.sort();
-    let nothing_checked = expected.nothing_checked;
+    let of_stage = |one: &suite::StageOutcome| {
+        let range = (one.best, one.worst);
+        (
+            one.stage.clone(),
+            whole(one.verdict, range, one.nothing_checked),
+        )
+    };
+    let range = (expected.best, expected.worst);
     Outcome {
-        verdict: of(None),
-        best: of(expected.best),
-        worst: of(expected.worst),
-        nothing_checked,
+        whole: expected
+            .verdict
+            .map(|verdict| whole(verdict, range, expected.nothing_checked)),
+        stages: expected.stages.iter().map(of_stage).collect(),
         findings,
         not_applicable,
+    }
+}
+
+fn whole(
+    given: suite::Verdict,
+    (best, worst): (Option<suite::Verdict>, Option<suite::Verdict>),
+    nothing_checked: bool,
+) -> Whole {
+    Whole {
+        verdict: verdict(given),
+        best: verdict(best.unwrap_or(given)),
+        worst: verdict(worst.unwrap_or(given)),
+        nothing_checked,
     }
 }
 

@@ -82,6 +82,6 @@ fn a_current_without_a_bound_is_not_nothing() {
         let rules = load_text(&rules, "yaml").unwrap_or_else(|problems| panic!("{problems:?}"));
         let proposal = "format: 1\narrangement: 1S\nlight: { draw: 7.5 W, cut_off: none }\ncells: [{ id: K1 }]";
         let report = checked(&rules, proposal, None).unwrap_or_else(|error| panic!("{error}"));
-        assert_ne!(report.worst, Verdict::Pass, "{acceptance}");
+        assert_ne!(report.gravest().worst, Verdict::Pass, "{acceptance}");
     }
 }

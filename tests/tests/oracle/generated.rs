@@ -54,7 +54,7 @@ impl Both {
             acceptance == Acceptance::Simple
         });
         let read = proposal::read(&doc, &self.oracle.defs);
-        let (outcome, judged) = check(&self.oracle, &read, simple);
+        let (outcome, judged) = check(&self.oracle, &read, simple, &[]);
         tally.add("pairs", 1);
         let close = Close::default();
         let readings = contradict(&read, &close);

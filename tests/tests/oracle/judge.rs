@@ -39,18 +39,33 @@ pub(crate) struct Said {
 /// What a check comes to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Outcome {
-    pub(crate) verdict: Verdict,
-    pub(crate) best: Verdict,
-    pub(crate) worst: Verdict,
-    pub(crate) nothing_checked: bool,
+    /// None if some stages are asked for.
+    pub(crate) whole: Option<Whole>,
+    /// In order, those that are asked for.
+    pub(crate) stages: Vec<(String, Whole)>,
     /// What is no pass, sorted.
     pub(crate) findings: Vec<Finding>,
     /// The cautions that apply to none of their subjects, sorted.
     pub(crate) not_applicable: Vec<String>,
 }
 
+/// A verdict, and what else it could be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Whole {
+    pub(crate) verdict: Verdict,
+    pub(crate) best: Verdict,
+    pub(crate) worst: Verdict,
+    pub(crate) nothing_checked: bool,
+}
+
 /// The outcome, with how many judgements it rests on; no outcome where rounding alone would decide.
-pub(crate) fn check(rules: &Rules, proposal: &Proposal, simple: bool) -> (Option<Outcome>, usize) {
+/// No stage asked for is all of it.
+pub(crate) fn check(
+    rules: &Rules,
+    proposal: &Proposal,
+    simple: bool,
+    asked: &[&str],
+) -> (Option<Outcome>, usize) {
     let walk = Walk {
         rules,
         proposal,
@@ -58,13 +73,28 @@ pub(crate) fn check(rules: &Rules, proposal: &Proposal, simple: bool) -> (Option
         close: Close::default(),
     };
     let mut judged = Vec::new();
-    for caution in &rules.cautions {
+    let is_asked = |stage: &String| asked.is_empty() || asked.contains(&stage.as_str());
+    let wanted = |caution: &&Caution| caution.stage.as_ref().is_none_or(is_asked);
+    let cautions: Vec<&Caution> = rules.cautions.iter().filter(wanted).collect();
+    for caution in &cautions {
         for (seat, name) in subjects(&walk, caution) {
-            judged.push((caution, name, judge(&walk, caution, seat)));
+            judged.push((*caution, name, judge(&walk, caution, seat)));
         }
     }
     let count = judged.len();
-    ((!walk.close.met()).then(|| outcome(rules, &judged)), count)
+    if walk.close.met() {
+        return (None, count);
+    }
+    let stages = rules.stages.iter().filter(|stage| is_asked(stage));
+    let made = Outcome {
+        whole: asked.is_empty().then(|| whole(&judged, |_| true, |_| true)),
+        stages: stages
+            .map(|stage| (stage.clone(), of_stage(&judged, stage)))
+            .collect(),
+        findings: findings(&judged),
+        not_applicable: not_applicable(&cautions, &judged),
+    };
+    (Some(made), count)
 }
 
 fn subjects<'w>(walk: &Walk<'w>, caution: &'w Caution) -> Vec<(Seat<'w>, String)> {
@@ -183,67 +213,65 @@ fn deciding<'w>(
     search.found
 }
 
-fn outcome(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Outcome {
-    let highest = |of: fn(&Judged) -> Verdict| {
-        judged
-            .iter()
-            .map(|(_, _, judged)| of(judged))
-            .max()
-            .unwrap_or(Verdict::Pass)
+type All<'w> = [(&'w Caution, String, Judged)];
+
+/// What the cautions of a stage come to, with the findings of those of every stage.
+fn of_stage(judged: &All<'_>, stage: &str) -> Whole {
+    whole(
+        judged,
+        |caution| caution.stage.as_deref().is_none_or(|own| own == stage),
+        |caution| caution.stage.as_deref() == Some(stage),
+    )
+}
+
+/// What the cautions that count come to; it is checked if one that checks it applies.
+fn whole(
+    judged: &All<'_>,
+    counts: impl Fn(&Caution) -> bool,
+    checks: impl Fn(&Caution) -> bool,
+) -> Whole {
+    let counted = || judged.iter().filter(|(caution, ..)| counts(caution));
+    let highest = |of: fn(&Judged) -> Verdict| counted().map(|(_, _, judged)| of(judged)).max();
+    let applies = |is: fn(Truth) -> bool| {
+        let mut checking = judged.iter().filter(|(caution, ..)| checks(caution));
+        checking.any(|(_, _, judged)| is(judged.applies))
     };
+    let found = counted().any(|(_, _, judged)| judged.verdict != Verdict::Pass);
+    if !found && !applies(|truth| truth == Truth::Yes) {
+        let could = applies(|truth| truth != Truth::No);
+        return Whole {
+            verdict: Verdict::Warn,
+            best: if could { Verdict::Pass } else { Verdict::Warn },
+            worst: Verdict::Warn,
+            nothing_checked: true,
+        };
+    }
+    Whole {
+        verdict: highest(|judged| judged.verdict).unwrap_or(Verdict::Pass),
+        best: highest(|judged| judged.best).unwrap_or(Verdict::Pass),
+        worst: highest(|judged| judged.worst).unwrap_or(Verdict::Pass),
+        nothing_checked: false,
+    }
+}
+
+fn findings(judged: &All<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = judged
         .iter()
         .filter_map(|(caution, name, judged)| finding(caution, name, judged))
         .collect();
     findings.sort_by(|one, other| one.said.cmp(&other.said));
-    let findings = unlisted_as_one(findings);
-    let not_applicable = not_applicable(rules, judged);
-    let nothing_checked = findings.is_empty()
-        && !judged
-            .iter()
-            .any(|(_, _, judged)| judged.applies == Truth::Yes);
-    if nothing_checked {
-        let none_could = judged
-            .iter()
-            .all(|(_, _, judged)| judged.applies == Truth::No);
-        let best = if none_could {
-            Verdict::Warn
-        } else {
-            Verdict::Pass
-        };
-        return Outcome {
-            verdict: Verdict::Warn,
-            best,
-            worst: Verdict::Warn,
-            nothing_checked,
-            findings,
-            not_applicable,
-        };
-    }
-    let (verdict, best, worst) = (
-        highest(|judged| judged.verdict),
-        highest(|judged| judged.best),
-        highest(|judged| judged.worst),
-    );
-    Outcome {
-        verdict,
-        best,
-        worst,
-        nothing_checked,
-        findings,
-        not_applicable,
-    }
+    unlisted_as_one(findings)
 }
 
 /// The cautions that apply nowhere.
-fn not_applicable(rules: &Rules, judged: &[(&Caution, String, Judged)]) -> Vec<String> {
+fn not_applicable(cautions: &[&Caution], judged: &All<'_>) -> Vec<String> {
     let nowhere = |id: &str| {
         judged
             .iter()
             .filter(|(caution, ..)| caution.id == id)
             .all(|(_, _, judged)| judged.applies == Truth::No)
     };
-    let ids = rules.cautions.iter().map(|caution| caution.id.clone());
+    let ids = cautions.iter().map(|caution| caution.id.clone());
     let mut all: Vec<String> = ids.filter(|id| nowhere(id)).collect();
     all.sort();
     all

@@ -23,6 +23,8 @@ pub(crate) struct Figure {
 pub(crate) struct Caution {
     pub(crate) id: String,
     pub(crate) about: String,
+    /// None for every stage.
+    pub(crate) stage: Option<String>,
     pub(crate) applies_when: Option<Tree>,
     pub(crate) refuse_unless: Option<Tree>,
     pub(crate) warn_unless: Option<Tree>,
@@ -38,6 +40,8 @@ pub(crate) struct Rules {
     /// By their whole names.
     pub(crate) figures: BTreeMap<String, Figure>,
     pub(crate) cautions: Vec<Caution>,
+    /// In order.
+    pub(crate) stages: Vec<String>,
     pub(crate) simple: bool,
 }
 
@@ -84,9 +88,16 @@ pub(crate) type Shelf = BTreeMap<String, Doc>;
 /// What one ruleset sees.
 struct View {
     limits: BTreeMap<String, Said>,
-    /// The cautions that it has, with whether they are dropped.
-    cautions: BTreeMap<String, bool>,
+    /// The cautions that it has.
+    cautions: BTreeMap<String, Seen>,
     simple: bool,
+}
+
+/// What a ruleset sees of a caution.
+#[derive(Clone, PartialEq)]
+struct Seen {
+    dropped: bool,
+    stage: Option<String>,
 }
 
 /// The rules of rulesets named together.
@@ -103,13 +114,23 @@ pub(crate) fn load(shelf: &Shelf, names: &[&str]) -> Rules {
     );
     let mut defs = catalogue();
     docs.iter().for_each(|doc| defs.extend(declared(doc)));
-    let kept = |caution: &Caution| !top.cautions[&caution.id];
+    let kept = |caution: Caution| {
+        let seen = &top.cautions[&caution.id];
+        let stage = seen.stage.clone();
+        (!seen.dropped).then_some(Caution { stage, ..caution })
+    };
     let cautions = docs
         .iter()
         .flat_map(|doc| list(doc, "cautions"))
         .map(caution)
-        .filter(kept)
+        .filter_map(kept)
         .collect();
+    let mut stages = Vec::new();
+    in_order(
+        shelf,
+        &names.iter().copied().collect::<Vec<_>>(),
+        &mut stages,
+    );
     let figures = docs
         .iter()
         .flat_map(|doc| map(doc, "figures"))
@@ -120,7 +141,23 @@ pub(crate) fn load(shelf: &Shelf, names: &[&str]) -> Rules {
         limits: top.limits,
         figures,
         cautions,
+        stages,
         simple: top.simple,
+    }
+}
+
+/// The stages in the order in which they are met: of rulesets by their own names, first those of what
+/// they extend.
+fn in_order(shelf: &Shelf, files: &[&str], met: &mut Vec<String>) {
+    let mut docs: Vec<&Doc> = files.iter().map(|file| &shelf[*file]).collect();
+    docs.sort_by_key(|doc| doc.text_of("ruleset"));
+    for doc in docs {
+        in_order(shelf, &extended(doc).collect::<Vec<_>>(), met);
+        for (id, _) in map(doc, "stages") {
+            if !met.contains(id) {
+                met.push(id.clone());
+            }
+        }
     }
 }
 
@@ -169,6 +206,7 @@ fn caution(doc: &Doc) -> Caution {
     Caution {
         id: doc.text_of("id").unwrap().to_owned(),
         about: subject(doc.text_of("about").unwrap()),
+        stage: doc.text_of("stage").map(str::to_owned),
         applies_when: formula("applies_when"),
         refuse_unless: formula("refuse_unless"),
         warn_unless: formula("warn_unless"),
@@ -202,11 +240,14 @@ fn view(shelf: &Shelf, name: &str) -> View {
         seen.limits
             .insert(name.clone(), limit_value(limit, "value", kind));
     }
-    seen.cautions.extend(
-        list(doc, "cautions")
-            .iter()
-            .map(|caution| (caution.text_of("id").unwrap().to_owned(), false)),
-    );
+    for caution in list(doc, "cautions") {
+        let own = Seen {
+            dropped: false,
+            stage: caution.text_of("stage").map(str::to_owned),
+        };
+        let id = caution.text_of("id").unwrap().to_owned();
+        seen.cautions.insert(id, own);
+    }
     if let Some(adjust) = doc.get("adjust") {
         adjusted(&mut seen, adjust);
     }
@@ -230,8 +271,10 @@ fn adjusted(seen: &mut View, adjust: &Doc) {
             .insert(name.clone(), limit_value(change, "to", kind));
     }
     for (id, change) in map(adjust, "cautions") {
-        if matches!(change.text_of("drop"), Some("yes" | "true")) {
-            seen.cautions.insert(id.clone(), true);
+        let caution = seen.cautions.get_mut(id).unwrap();
+        caution.dropped |= matches!(change.text_of("drop"), Some("yes" | "true"));
+        if let Some(stage) = change.text_of("stage") {
+            caution.stage = Some(stage.to_owned());
         }
     }
     if let Some(to) = adjust
@@ -242,8 +285,8 @@ fn adjusted(seen: &mut View, adjust: &Doc) {
     }
 }
 
-/// The strictest of each limit; a caution is dropped if all that have it drop it; simple if all
-/// are.
+/// The strictest of each limit; a caution is dropped if all that have it drop it, and of the stage in
+/// which all see it, or of every stage; simple if all are.
 fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
     let simple = !views.is_empty() && views.iter().all(|view| view.simple);
     let mut made = View {
@@ -259,9 +302,17 @@ fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
                 .map_or(limit, |other| stricter(limit, *other, higher[&name]));
             made.limits.insert(name, kept);
         }
-        for (id, dropped) in view.cautions {
-            let all = made.cautions.get(&id).is_none_or(|before| *before) && dropped;
-            made.cautions.insert(id, all);
+        for (id, new) in view.cautions {
+            let both = match made.cautions.get(&id) {
+                None => new,
+                Some(before) => Seen {
+                    dropped: before.dropped && new.dropped,
+                    stage: new
+                        .stage
+                        .filter(|stage| before.stage.as_ref() == Some(stage)),
+                },
+            };
+            made.cautions.insert(id, both);
         }
     }
     made

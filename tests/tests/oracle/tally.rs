@@ -18,8 +18,11 @@ impl Tally {
     /// Counts a pair that was compared, by what came of it.
     pub(crate) fn compared(&self, outcome: &Outcome) {
         self.add("compared", 1);
-        self.add(format!("verdict {}", outcome.verdict.word()), 1);
-        self.add("nothing checked", usize::from(outcome.nothing_checked));
+        let stages = outcome.stages.iter().map(|(_, whole)| *whole);
+        for came in outcome.whole.into_iter().chain(stages) {
+            self.add(format!("verdict {}", came.verdict.word()), 1);
+            self.add("nothing checked", usize::from(came.nothing_checked));
+        }
         self.add("findings", outcome.findings.len());
         for finding in &outcome.findings {
             self.add(format!("findings that are {}", finding.said.status), 1);

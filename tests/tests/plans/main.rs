@@ -47,7 +47,7 @@ fn table(judged: &[Judged]) -> BTreeMap<(Level, Verdict), [usize; 3]> {
     let mut table = BTreeMap::new();
     for one in judged {
         let row: &mut [usize; 3] = table.entry((one.level, one.plan.verdict)).or_default();
-        row[match one.report.verdict {
+        row[match one.report.gravest().verdict {
             Verdict::Refuse => 0,
             Verdict::Warn => 1,
             Verdict::Pass => 2,
@@ -98,7 +98,9 @@ fn told(set: Set) -> Vec<Judged> {
 /// The names of plans that the rules and the expert judge so, with more than is told unasked.
 fn names(judged: &[Judged], rules: Verdict, expert: Verdict) -> Vec<&str> {
     let so = |one: &&Judged| {
-        one.level != Level::Unasked && one.report.verdict == rules && one.plan.verdict == expert
+        one.level != Level::Unasked
+            && one.report.gravest().verdict == rules
+            && one.plan.verdict == expert
     };
     judged
         .iter()
@@ -114,7 +116,7 @@ fn no_plan_that_an_expert_refuses_passes() {
         let judged = told(set);
         let passed = judged
             .iter()
-            .filter(|one| one.report.verdict == Verdict::Pass);
+            .filter(|one| one.report.gravest().verdict == Verdict::Pass);
         let wrongly = passed.filter(|one| one.plan.verdict == Verdict::Refuse);
         let wrongly: Vec<_> = wrongly.map(|one| (&one.plan.name, one.level)).collect();
         assert!(wrongly.is_empty(), "{wrongly:?}");
@@ -143,7 +145,7 @@ fn what_is_told_unasked_never_passes() {
     for set in [Set::First, Set::Blind] {
         let judged = judged(set);
         let unasked = judged.iter().filter(|one| one.level == Level::Unasked);
-        let passed = unasked.filter(|one| one.report.verdict == Verdict::Pass);
+        let passed = unasked.filter(|one| one.report.gravest().verdict == Verdict::Pass);
         assert_eq!(passed.count(), 0);
     }
 }

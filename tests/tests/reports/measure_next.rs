@@ -47,7 +47,7 @@ fn what_holds_the_verdict_up_alone_comes_first() {
         ONE,
     );
     assert_eq!(
-        (report.verdict, report.best),
+        (report.gravest().verdict, report.gravest().best),
         (Verdict::Refuse, Verdict::Pass)
     );
     let expected = [
@@ -203,7 +203,11 @@ fn a_softened_refusal_does_not_improve_below_a_sure_warning() {
         &format!("{ONE}charging: {{ termination: 4.30 V }}\n"),
     );
     assert_eq!(
-        (sure.verdict, sure.best, sure.worst),
+        (
+            sure.gravest().verdict,
+            sure.gravest().best,
+            sure.gravest().worst
+        ),
         (Verdict::Warn, Verdict::Warn, Verdict::Refuse)
     );
     assert_eq!(
@@ -223,7 +227,11 @@ fn a_softened_refusal_does_not_improve_below_a_sure_warning() {
         &format!("{ONE}charging: {{ termination: 4.20 V }}\n"),
     );
     assert_eq!(
-        (open.verdict, open.best, open.worst),
+        (
+            open.gravest().verdict,
+            open.gravest().best,
+            open.gravest().worst
+        ),
         (Verdict::Warn, Verdict::Pass, Verdict::Refuse)
     );
     assert_eq!(
@@ -280,7 +288,7 @@ fn what_is_settled_asks_for_nothing() {
         "cells: [{ id: K1, rest: { voltage: 2.31 V ± 0.02 V } }]\n",
     );
     assert_eq!(
-        (report.verdict, report.measure_next.len()),
+        (report.gravest().verdict, report.measure_next.len()),
         (Verdict::Refuse, 0)
     );
 }

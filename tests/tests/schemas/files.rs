@@ -111,7 +111,7 @@ fn what_the_suite_loads_conforms() {
     let (rulesets, proposals) = (library_validator("ruleset"), library_validator("proposal"));
     let (mut seen_rulesets, mut seen_proposals) = (0, 0);
     for case in cases().expect("the suite") {
-        if rules(case.files(), &case.asked()).is_ok() {
+        if rules(case.files(), &case.given()).is_ok() {
             for (name, text) in case.files() {
                 seen_rulesets += 1;
                 assert_eq!(
@@ -252,7 +252,7 @@ fn assert_same_findings(first: &Rules, again: &Rules) {
                 )
             };
             (
-                report.verdict,
+                report.gravest().verdict,
                 report.findings.iter().map(of).collect::<Vec<_>>(),
             )
         };

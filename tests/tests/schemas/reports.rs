@@ -20,6 +20,7 @@ fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Propo
             proposal,
             Options {
                 acceptance: *acceptance,
+                ..Options::default()
             },
         )
         .ok()
@@ -61,7 +62,7 @@ fn those_of_the_suite_conform() {
     let mut seen = 0;
     for case in cases().expect("the suite") {
         let (Ok(rules), Ok(proposal)) = (
-            rules(case.files(), &case.asked()),
+            rules(case.files(), &case.given()),
             proposal("proposal", &case.proposal),
         ) else {
             continue;

@@ -17,6 +17,9 @@ use crate::commands::limits::source;
 #[derive(Serialize)]
 pub(super) struct Explanation<'a> {
     pub(super) caution: &'a WrittenCaution,
+    /// The stage that it is of, in words; none, if it is of every stage.
+    #[serde(skip)]
+    pub(super) stage: Option<String>,
     pub(super) limits: BTreeMap<&'a str, ListedLimit<'a>>,
     pub(super) figures: BTreeMap<&'a str, Figure<'a>>,
     pub(super) facts: Vec<Fact<'a>>,
@@ -44,6 +47,9 @@ impl<'a> Explanation<'a> {
         let named = |limit: &&'a LimitInfo| (limit.name.as_str(), limit.written.listed());
         Some(Self {
             caution: written,
+            stage: rules
+                .stage_of(caution)
+                .map(|stage| format!("{} ({})", stage.id, stage.title)),
             limits: limits.iter().map(named).collect(),
             figures: figures(&uses, rules),
             facts: facts.map(|def| Fact::of(def, rules)).collect(),

@@ -14,7 +14,7 @@ pub(super) fn write(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     let name = Part::new(Role::Heading, caution.id.as_str());
     page.paragraph(0, &[name, Part::text(format!(": {}", caution.title))]);
     page.gap();
-    conditions(caution, page);
+    conditions(explanation, page);
     entry("Reason:", &caution.reason, page);
     optional("Remedy:", caution.remedy.as_deref(), page);
     bases(explanation, page);
@@ -23,9 +23,11 @@ pub(super) fn write(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     cases(&caution.cases, page);
 }
 
-fn conditions(caution: &WrittenCaution, page: &mut Page<'_>) {
+fn conditions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
+    let caution = explanation.caution;
     let applies_when = caution.applies_when.as_deref().unwrap_or("always");
     entry("About:", &caution.about, page);
+    optional("Stage:", explanation.stage.as_deref(), page);
     entry("Applies when:", applies_when, page);
     optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
     optional("Warns unless:", caution.warn_unless.as_deref(), page);

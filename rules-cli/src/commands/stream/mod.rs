@@ -6,6 +6,7 @@ mod tally;
 
 use std::io::{self, ErrorKind, Read, Write};
 
+use rules_core::check::{Options, know_stages};
 use rules_core::document::{Fault, Problem, write_json_line};
 use rules_core::ruleset::{Rules, open_file};
 
@@ -39,11 +40,20 @@ fn check_lines(
     input: impl Read + Send,
     terminal: &mut Terminal,
 ) -> io::Result<ExitStatus> {
+    let stages = args.stages.names();
+    if let Err(problems) = know_stages(rules, &stages) {
+        terminal.report_problems(&problems);
+        return Ok(ExitStatus::BadInput);
+    }
+    let options = Options {
+        stages: &stages,
+        ..Options::default()
+    };
     let mut total = Tally::default();
     let mut progress = Progress::new();
     let ended = in_order(
         input,
-        |batch, output| write_records(rules, args, batch, output),
+        |batch, output| write_records((rules, options), args, batch, output),
         |text, tally| {
             if let Some(tally) = tally {
                 total.add(tally);
@@ -81,7 +91,7 @@ fn cannot_be_read(args: &StreamArgs, error: &io::Error) -> Problem {
 
 /// What a worker does with a batch: checks each line and writes its record.
 fn write_records(
-    rules: &Rules,
+    (rules, options): (&Rules, Options<'_>),
     args: &StreamArgs,
     batch: Batch,
     output: &mut PieceWriter<'_>,
@@ -92,7 +102,7 @@ fn write_records(
             tally.count_blank();
             continue;
         }
-        let record = Record::of(line, rules, args.brief);
+        let record = Record::of(line, rules, options, args.brief);
         tally.count(&record, args.strict);
         write_json_line(&mut *output, &record)?;
         output.write_all(b"\n")?;

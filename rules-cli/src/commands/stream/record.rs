@@ -31,14 +31,14 @@ pub(super) enum Record {
 
 impl Record {
     /// Checks the proposal on a line.
-    pub(super) fn of(line: Line, rules: &Rules, is_brief: bool) -> Self {
+    pub(super) fn of(line: Line, rules: &Rules, options: Options<'_>, is_brief: bool) -> Self {
         let number = line.number;
         let record = proposal(line, rules).and_then(|proposal| match is_brief {
-            true => brief(rules, &proposal, Options::default()).map(|brief| Self::Brief {
+            true => brief(rules, &proposal, options).map(|brief| Self::Brief {
                 line: number,
                 brief,
             }),
-            false => check(rules, &proposal, Options::default()).map(|report| Self::Report {
+            false => check(rules, &proposal, options).map(|report| Self::Report {
                 line: number,
                 report: Box::new(report),
             }),

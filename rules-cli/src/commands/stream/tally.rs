@@ -23,10 +23,12 @@ impl Tally {
     pub(super) fn count(&mut self, record: &Record, strict: bool) {
         match record {
             Record::Report { report, .. } => {
-                self.count_verdict(report.verdict, report.nothing_checked, strict);
+                self.count_verdict(report.gravest().verdict);
+                self.set_at_least(ExitStatus::of_report(report, strict));
             }
             Record::Brief { brief, .. } => {
-                self.count_verdict(brief.verdict, brief.nothing_checked, strict);
+                self.count_verdict(brief.gravest().verdict);
+                self.set_at_least(ExitStatus::of_brief(brief, strict));
             }
             Record::Problems { .. } => {
                 self.unusable += 1;
@@ -35,13 +37,12 @@ impl Tally {
         }
     }
 
-    fn count_verdict(&mut self, verdict: Verdict, nothing_checked: bool, strict: bool) {
+    const fn count_verdict(&mut self, verdict: Verdict) {
         match verdict {
             Verdict::Pass => self.pass += 1,
             Verdict::Warn => self.warn += 1,
             Verdict::Refuse => self.refuse += 1,
         }
-        self.set_at_least(ExitStatus::of_check(verdict, nothing_checked, strict));
     }
 
     /// Counts a blank line, which gets no answer.

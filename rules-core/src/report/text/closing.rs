@@ -5,6 +5,7 @@ use std::borrow::Cow;
 
 use super::group::subjects;
 use super::page::{Page, Part};
+use super::stages;
 use super::style::Role;
 use super::summary::counted;
 use crate::check::{Report, UnusedReadings};
@@ -83,8 +84,11 @@ pub(super) fn loosened(report: &Report, page: &mut Page<'_>) {
 
 fn cautions(report: &Report) -> String {
     let counts = report.counts;
+    let asked = stages::asked(report)
+        .map(|asked| format!(" for {asked}"))
+        .unwrap_or_default();
     let applied = format!(
-        "{} in the rules, {} applied, {} did not",
+        "{} in the rules{asked}, {} applied, {} did not",
         counts.cautions, counts.applied, counts.not_applicable
     );
     let checks = counted(counts.checks, "check");

@@ -30,7 +30,10 @@ pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mu
     for (at, one) in first.basis.iter().enumerate() {
         entry(label(at), basis(one, &report.sources), page);
     }
-    let rule = format!("{} of {}, {}", first.rung.key(), first.caution, first.rule);
+    let stage = first.stage.as_ref();
+    let stage = stage.map_or_else(String::new, |stage| format!("stage {stage}, "));
+    let (rung, caution) = (first.rung.key(), &first.caution);
+    let rule = format!("{rung} of {caution}, {stage}{}", first.rule);
     page.entry(
         INDENT,
         &[Part::new(Role::Label, "Rule:")],

@@ -17,6 +17,7 @@ mod opening;
 mod page;
 mod sentences;
 mod several;
+mod stages;
 mod style;
 mod summary;
 

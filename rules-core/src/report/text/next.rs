@@ -37,12 +37,13 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
 
 /// What none of them can do.
 fn remark(report: &Report) -> Option<&'static str> {
-    match report.verdict {
+    let came = report.gravest();
+    match came.verdict {
         _ if report.measure_next.iter().any(|next| next.could_improve) => None,
-        Verdict::Refuse if report.best == Verdict::Refuse => {
+        Verdict::Refuse if came.best == Verdict::Refuse => {
             Some("None of these lifts the refusal; they settle what else is open.")
         }
-        verdict if report.best < verdict => {
+        verdict if came.best < verdict => {
             Some("No single one of these improves the verdict; it takes several.")
         }
         _ => Some("None of these improves the verdict; they settle what else is open."),

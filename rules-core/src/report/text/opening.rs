@@ -1,12 +1,13 @@
-//! The first lines of a report: the verdict, whether it could change, and each finding in a line
-//! with the first thing to do.
+//! The first lines of a report: the verdict, what each stage comes to, whether it could change, and
+//! each finding in a line with the first thing to do.
 
 use super::group::Group;
 use super::page::{Page, Part};
 use super::sentences::sentences;
+use super::stages;
 use super::style::Role;
 use super::summary::{others, summary};
-use crate::check::{Report, Status, Verdict};
+use crate::check::{Report, StageOutcome, Status, Verdict};
 use crate::ruleset::Acceptance;
 
 /// The column at which the text beside the verdict starts.
@@ -16,15 +17,12 @@ const LISTED_VERDICT: usize = 5;
 const LISTED_TEXT: usize = 12;
 
 pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) {
-    page.entry(
-        0,
-        &[verdict(report.verdict, true)],
-        BESIDE,
-        &[Part::new(Role::Heading, report.title.as_ref())],
-    );
+    headline(report, page);
     page.paragraph(BESIDE, &[Part::new(Role::Quiet, report.proposal.as_str())]);
+    stage_lines(report, page);
     page.gap();
     page.paragraph(BESIDE, &[Part::text(summary(report))]);
+    not_asked(report, page);
     if report.acceptance == Acceptance::Simple {
         page.paragraph(
             BESIDE,
@@ -48,7 +46,53 @@ pub(super) fn write(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) 
         page.gap();
     }
     for (at, group) in groups.iter().enumerate() {
-        listed(at + 1, group, report.verdict, page);
+        listed(at + 1, group, report.gravest().verdict, page);
+    }
+}
+
+/// The verdict with the title; with what it is of on a line of its own, if that is not the whole.
+fn headline(report: &Report, page: &mut Page<'_>) {
+    let verdict = verdict(report.gravest().verdict, true);
+    let title = Part::new(Role::Heading, report.title.as_ref());
+    match stages::scope(report) {
+        None => page.entry(0, &[verdict], BESIDE, &[title]),
+        Some(scope) => {
+            page.paragraph(0, &[verdict, Part::text(scope)]);
+            page.paragraph(BESIDE, &[title]);
+        }
+    }
+}
+
+/// A line for each stage, if there are any.
+fn stage_lines(report: &Report, page: &mut Page<'_>) {
+    let ids = report.stages.iter().map(|stage| stage.stage.len());
+    let Some(longest) = ids.max() else { return };
+    page.gap();
+    for stage in &report.stages {
+        let id = Part::new(Role::Label, &*stage.stage);
+        page.entry(BESIDE, &[id], BESIDE + longest + 2, &came_to(stage));
+    }
+}
+
+fn came_to(stage: &StageOutcome) -> Vec<Part<'static>> {
+    // No pass, and no warning either where the whole has a verdict.
+    match (stage.nothing_checked, stage.best) {
+        (true, Verdict::Pass) => return vec![Part::text("nothing surely applies")],
+        (true, _) => return vec![Part::text("nothing applies")],
+        (false, _) => {}
+    }
+    let others = others(stage.verdict, stage.best, stage.worst);
+    let others = others.map(|others| Part::text(format!(" (could be {others})")));
+    std::iter::once(verdict(stage.verdict, false))
+        .chain(others)
+        .collect()
+}
+
+/// What is said of the stages that were not asked for, if there are such.
+fn not_asked(report: &Report, page: &mut Page<'_>) {
+    if let Some(asked) = stages::asked(report) {
+        let said = format!("Only {asked} was asked for; nothing is said of any other stage.");
+        page.paragraph(BESIDE, &[Part::text(said)]);
     }
 }
 

@@ -3,14 +3,15 @@
 use std::collections::BTreeSet;
 
 use super::group::subjects;
+use super::stages::asked;
 use crate::check::{Finding, Report, Verdict};
 
 /// How the names of facts end that count what it lists.
 const LISTED: &str = ".listed";
 
 pub(super) fn summary(report: &Report) -> String {
-    if report.nothing_checked {
-        return "Nothing was checked: no caution of the rules in use applied to anything in this proposal. That is no pass.".to_owned();
+    if report.gravest().nothing_checked {
+        return nothing(report);
     }
     if report.findings.is_empty() {
         return passed(report.counts.applied);
@@ -25,6 +26,16 @@ pub(super) fn summary(report: &Report) -> String {
         unlisted => list_first(unlisted, report),
     };
     format!("{}. {outlook}", counts(report))
+}
+
+fn nothing(report: &Report) -> String {
+    let of = match asked(report) {
+        None => "the rules in use".to_owned(),
+        Some(asked) => format!("the rules in use for {asked}"),
+    };
+    format!(
+        "Nothing was checked: no caution of {of} applied to anything in this proposal. That is no pass."
+    )
 }
 
 fn passed(applied: usize) -> String {
@@ -84,10 +95,8 @@ fn speak(findings: usize, cautions: usize, verdict: Verdict, first: bool) -> Str
 
 /// Whether measuring could change the verdict.
 fn outlook(report: &Report) -> String {
-    match (
-        others(report.verdict, report.best, report.worst),
-        report.verdict,
-    ) {
+    let came = report.gravest();
+    match (others(came.verdict, came.best, came.worst), came.verdict) {
         (None, Verdict::Refuse) => {
             "No measurement can lift the refusal: what is proposed has to change.".to_owned()
         }
@@ -100,7 +109,8 @@ fn outlook(report: &Report) -> String {
 
 /// What to measure first, where measuring could change the verdict.
 fn start(report: &Report) -> String {
-    let open = report.best != report.worst;
+    let came = report.gravest();
+    let open = came.best != came.worst;
     let Some(first) = report.measure_next.first().filter(|_| open) else {
         return String::new();
     };
@@ -123,7 +133,9 @@ fn list_first(unlisted: usize, report: &Report) -> String {
         !finding.subject.is_listed() || finding.facts.iter().any(|fact| fact.name.ends_with(LISTED))
     };
     let settled = |finding: &&Finding| finding.best == Verdict::Refuse;
-    if report.best == Verdict::Refuse && report.findings.iter().filter(settled).all(of_the_list) {
+    if report.gravest().best == Verdict::Refuse
+        && report.findings.iter().filter(settled).all(of_the_list)
+    {
         return first;
     }
     format!("{first} {}", outlook(report))

@@ -5,19 +5,17 @@ use std::collections::HashMap;
 use serde::{Serialize, Serializer};
 
 use super::tables::{Tables, WrittenSubject};
-use crate::check::{Brief, BriefFinding, Remark, Status, Verdict};
+use crate::check::{Brief, BriefFinding, Outcome, Remark, StageOutcome, Status, Verdict};
 
 /// The result of a check, without reasons. Subjects are reported as in a report.
 #[derive(Debug, Clone, Serialize)]
 struct WrittenBrief<'w> {
-    /// The verdict: the gravest of all findings.
-    verdict: Verdict,
-    /// The lowest verdict that what is known allows.
-    best: Verdict,
-    /// The highest verdict that what is known allows.
-    worst: Verdict,
-    /// True if no caution surely applied to anything, so that nothing was surely checked.
-    nothing_checked: bool,
+    /// The outcome of the whole; none of it if only some stages were asked for.
+    #[serde(flatten)]
+    outcome: Option<WrittenOutcome>,
+    /// What each stage came to, of those that were asked for, in their order.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    stages: Vec<WrittenStage<'w>>,
     /// Every finding that is not a pass, in the order of a report.
     findings: Vec<WrittenBriefFinding<'w>>,
     /// What is reported without a verdict.
@@ -27,6 +25,48 @@ struct WrittenBrief<'w> {
     subjects: Vec<WrittenSubject<'w>>,
     /// Lists of positions in `subjects`.
     sets: Vec<Vec<usize>>,
+}
+
+/// A verdict, and what else it could be.
+#[derive(Debug, Clone, Serialize)]
+struct WrittenOutcome {
+    /// The verdict: the gravest of all findings.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    nothing_checked: bool,
+}
+
+impl WrittenOutcome {
+    const fn of(outcome: Outcome) -> Self {
+        Self {
+            verdict: outcome.verdict,
+            best: outcome.best,
+            worst: outcome.worst,
+            nothing_checked: outcome.nothing_checked,
+        }
+    }
+}
+
+/// The outcome of a stage.
+#[derive(Debug, Clone, Serialize)]
+struct WrittenStage<'w> {
+    /// The name of the stage.
+    stage: &'w str,
+    #[serde(flatten)]
+    outcome: WrittenOutcome,
+}
+
+impl<'w> WrittenStage<'w> {
+    fn of(stage: &'w StageOutcome) -> Self {
+        Self {
+            stage: &stage.stage,
+            outcome: WrittenOutcome::of(stage.outcome()),
+        }
+    }
 }
 
 /// A finding without its reasons, of subjects for which a caution came to the same.
@@ -48,10 +88,8 @@ impl Serialize for Brief {
         let findings = findings(&self.findings, &mut tables);
         let (subjects, sets) = tables.finish();
         let written = WrittenBrief {
-            verdict: self.verdict,
-            best: self.best,
-            worst: self.worst,
-            nothing_checked: self.nothing_checked,
+            outcome: self.outcome.map(WrittenOutcome::of),
+            stages: self.stages.iter().map(WrittenStage::of).collect(),
             findings,
             remarks: &self.remarks,
             subjects,

@@ -94,6 +94,9 @@ struct WrittenClause<'w> {
 pub(super) struct CautionEntry<'w> {
     /// What it is about.
     title: &'w str,
+    /// The stage that it is of, one of those of the rules; left out, if it is of every stage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stage: Option<&'w str>,
     /// Whether it is of the base that no local practice may drop.
     fixed: bool,
     /// What it rests on.
@@ -110,6 +113,7 @@ pub(super) fn cautions(findings: &[Finding]) -> BTreeMap<&str, CautionEntry<'_>>
             .entry(&finding.caution)
             .or_insert_with(|| CautionEntry {
                 title: &finding.title,
+                stage: finding.stage.as_deref(),
                 fixed: finding.fixed,
                 basis: &finding.basis,
                 rungs: BTreeMap::new(),

@@ -10,7 +10,7 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, FactPlace, Remark, Report, Verdict};
+use crate::check::{Counts, FactPlace, Remark, Report, StageOutcome, Verdict};
 use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -22,6 +22,7 @@ use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenS
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Report", deny_unknown_fields))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::of_all_or_of_stages))]
 pub(super) struct WrittenReport<'w> {
     /// The version of the format: 1.
     #[cfg_attr(
@@ -33,14 +34,27 @@ pub(super) struct WrittenReport<'w> {
     title: &'w str,
     /// The proposal's file or stream.
     proposal: &'w str,
-    /// The verdict: the highest of the findings.
-    verdict: Verdict,
+    /// The verdict on the whole: the highest of the findings. It, `best`, `worst` and
+    /// `nothing_checked` are left out if only some stages were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    verdict: Option<Verdict>,
     /// The lowest verdict that what is known allows.
-    best: Verdict,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    best: Option<Verdict>,
     /// The highest verdict that what is known allows.
-    worst: Verdict,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    worst: Option<Verdict>,
     /// True if no caution surely applied to anything, so that nothing was surely checked.
-    nothing_checked: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nothing_checked: Option<bool>,
+    /// The stages that were asked for, if not all of the proposal was checked.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    asked: Vec<&'w str>,
+    /// What each stage came to, of those that were asked for, in their order.
+    #[serde(skip_serializing_if = "<[StageOutcome]>::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    stages: &'w [StageOutcome],
     /// What decided where a value is in doubt.
     acceptance: Acceptance,
     /// The rulesets that took part.
@@ -110,10 +124,12 @@ impl<'w> WrittenReport<'w> {
             format: report.format,
             title: &report.title,
             proposal: &report.proposal,
-            verdict: report.verdict,
-            best: report.best,
-            worst: report.worst,
-            nothing_checked: report.nothing_checked,
+            verdict: report.verdict(),
+            best: report.outcome.map(|outcome| outcome.best),
+            worst: report.outcome.map(|outcome| outcome.worst),
+            nothing_checked: report.outcome.map(|outcome| outcome.nothing_checked),
+            asked: report.asked().collect(),
+            stages: &report.stages,
             acceptance: report.acceptance,
             rules: &report.rules,
             digest: &report.digest,

@@ -12,12 +12,13 @@ use crate::ruleset::model::Basis;
 use crate::ruleset::names::told;
 use crate::ruleset::rules::{Caution, CautionCondition};
 use crate::ruleset::stack::Stack;
+use crate::ruleset::stages::{Stage, StageId};
 use crate::ruleset::template::template;
-use crate::ruleset::view::View;
+use crate::ruleset::view::{SeenCaution, View};
 
 pub(super) fn cautions(
     stack: &Stack,
-    view: &View,
+    (view, stages): (&View, &[Stage]),
     vocabulary: &Vocabulary<'_>,
     problems: &mut [Problems<'_>],
 ) -> Vec<Caution> {
@@ -30,7 +31,10 @@ pub(super) fn cautions(
                 .cautions
                 .get(&named.name)
                 .filter(|seen| seen.layer == position && seen.dropped.is_empty());
-            compiled.extend(caution.filter(|_| seen.is_some()));
+            compiled.extend(caution.zip(seen).map(|(caution, seen)| Caution {
+                stage: stage(seen, stages),
+                ..caution
+            }));
         }
         check_sources(layer, stack, vocabulary, problems);
     }
@@ -38,6 +42,14 @@ pub(super) fn cautions(
     compiled
 }
 
+/// The stage that a caution is of.
+fn stage(seen: &SeenCaution, stages: &[Stage]) -> Option<StageId> {
+    let id = seen.stage.as_deref()?;
+    let at = stages.iter().position(|stage| *stage.id == *id)?;
+    Some(StageId(at))
+}
+
+/// A caution, of which it is not said yet what stage it is of.
 fn caution(
     named: &Named<CautionText>,
     layer: &Layer,
@@ -68,6 +80,7 @@ fn caution(
         id: named.name.as_str().into(),
         title: text.title.as_str().into(),
         about: about?,
+        stage: None,
         applies_when,
         refuse_unless,
         warn_unless,

@@ -1,15 +1,15 @@
 //! Names that two rulesets define, and more definitions than the bounds allow.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS};
+use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS, MOST_STAGES};
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::Catalogue;
 use crate::ruleset::layer::{Layer, Named, UnreadNames};
 use crate::ruleset::stack::Stack;
 
-/// Names that two rulesets define. A source or a point of the notice may be repeated if it says the
-/// same.
+/// Names that two rulesets define. A source, a point of the notice or a stage may be repeated if it
+/// says the same.
 pub(super) fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Problems<'_>]) {
     let mut limits = Definitions::new("limit");
     let mut figures = Definitions::new("figure");
@@ -17,6 +17,7 @@ pub(super) fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Pro
     let mut cautions = Definitions::new("caution");
     let mut sources = Statements::new("source");
     let mut notice = Statements::new("notice");
+    let mut stages = Statements::new("stage");
     for point in base.notice() {
         notice.seen.insert(&point.id, ("facts.yaml", point));
     }
@@ -27,6 +28,7 @@ pub(super) fn defined_twice(stack: &Stack, base: &Catalogue, problems: &mut [Pro
         cautions.add(layer, &layer.cautions, &layer.unread.cautions, problems);
         sources.add(layer, &layer.sources, problems);
         notice.add(layer, &layer.notice, problems);
+        stages.add(layer, &layer.stages, problems);
     }
 }
 
@@ -93,10 +95,10 @@ impl<'s> Definitions<'s> {
 }
 
 fn twice(what: &str, first: &str, name: &str, span: Span, problems: &mut Problems<'_>) {
-    let help = if what == "limit" || what == "caution" {
-        "give it another name, or change the other one under `adjust`"
-    } else {
-        "give it another name"
+    let help = match what {
+        "limit" | "caution" => "give it another name, or change the other one under `adjust`",
+        "stage" => "give it the same title, or another name",
+        _ => "give it another name",
     };
     problems.add(
         Fault::DefinedTwice,
@@ -144,7 +146,31 @@ pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
             "leave some rulesets out",
         ))
     };
-    sorts.into_iter().filter_map(over).collect()
+    let over = sorts.into_iter().filter_map(over);
+    over.chain(too_many_stages(stack)).collect()
+}
+
+/// One that is declared again is no further stage.
+fn too_many_stages(stack: &Stack) -> Option<Problem> {
+    let mut met = BTreeSet::new();
+    let all = stack
+        .layers
+        .iter()
+        .flat_map(|layer| layer.stages.iter().map(move |stage| (layer, stage)));
+    let mut further = all.filter(|(_, stage)| met.insert(stage.name.as_str()));
+    let (layer, past) = further.nth(MOST_STAGES)?;
+    let message = format!(
+        "{} stages; the most is {MOST_STAGES}",
+        MOST_STAGES + 1 + further.count()
+    );
+    let help = "leave some rulesets out";
+    Some(Problem::at(
+        &layer.source,
+        Fault::TooLarge,
+        past.span,
+        message,
+        help,
+    ))
 }
 
 /// The places of the definitions of a sort, in the order of the text.

@@ -16,12 +16,14 @@ use crate::ruleset::merged;
 use crate::ruleset::names::Names;
 use crate::ruleset::rules::{Caution, FigureInfo, Rules};
 use crate::ruleset::stack::Stack;
+use crate::ruleset::stages::{Stage, stages};
 use crate::ruleset::view::View;
 
 /// A compiled view, which becomes rules if there is no problem.
 pub(crate) struct Draft {
     pub catalogue: Catalogue,
     pub names: Names,
+    stages: Vec<Stage>,
     pub cautions: Vec<Caution>,
     pub relations: Relations,
     limits: (Vec<LimitCode>, Vec<LimitInfo>),
@@ -49,9 +51,10 @@ pub(in crate::ruleset) fn compile(
     }
     let limits = limits(stack, view, &mut names.limits);
     let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);
+    let stages = stages(stack);
     let cautions = cautions(
         stack,
-        view,
+        (view, &stages),
         &names.vocabulary(&catalogue),
         &mut ledger.layers,
     );
@@ -62,6 +65,7 @@ pub(in crate::ruleset) fn compile(
     Some(Draft {
         catalogue,
         names,
+        stages,
         cautions,
         relations,
         limits,
@@ -75,12 +79,13 @@ impl Draft {
         let Self {
             catalogue,
             names,
+            stages,
             cautions,
             relations,
             limits: (limits, limit_info),
             figures: (figures, figure_info),
         } = self;
-        let written = merged::merged(stack, view);
+        let written = merged::merged(stack, view, &stages);
         let digests = Digests::of(stack, catalogue.digest());
         Rules {
             program: Program {
@@ -88,6 +93,7 @@ impl Draft {
                 figures,
                 folds: names.folds.get(),
             },
+            stages,
             cautions,
             relations,
             limits: limit_info,

@@ -1,8 +1,11 @@
 //! What a ruleset changes in those it extends.
 
+use super::stage::named;
 use super::values::{self, because};
-use crate::document::{Content, Entry, Fault, Fields, Node, Problems, wrong_shape};
-use crate::ruleset::layer::{Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Named, Unread};
+use crate::document::{Content, Entry, Fault, Fields, Node, Problems, Span, wrong_shape};
+use crate::ruleset::layer::{
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, CautionChange, Named, Unread,
+};
 
 pub(super) fn adjust(node: &Node<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Adjust {
     let Some(mut fields) = Fields::of(node, "`adjust`", problems) else {
@@ -69,27 +72,45 @@ fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustLimit {
 fn caution(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustCaution {
     let Some(mut fields) = Fields::of(&entry.node, "an adjusted caution", problems) else {
         return AdjustCaution {
-            drops: false,
+            change: None,
             because: None,
         };
     };
-    let drop = fields
-        .must("drop", problems)
-        .and_then(|node| crate::document::yes_no(node, problems));
+    let change = change(&mut fields, entry.node.span, problems);
     let because = because(&mut fields, problems);
     fields.finish(problems);
-    if drop == Some(false) {
-        problems.add(
+    AdjustCaution { change, because }
+}
+
+/// How a caution is adjusted: it is dropped, or moved to another stage.
+fn change(
+    fields: &mut Fields<'_>,
+    whole: Span,
+    problems: &mut Problems<'_>,
+) -> Option<CautionChange> {
+    let (fault, message, help) = match (fields.may("drop"), fields.may("stage")) {
+        (None, Some(node)) => return Some(CautionChange::Move(named(node, problems)?)),
+        (Some(node), None) if crate::document::yes_no(node, problems)? => {
+            return Some(CautionChange::Drop);
+        }
+        (Some(_), None) => (
             Fault::WrongShape,
-            entry.node.span,
             "`drop: no` changes nothing",
             "leave the caution out of `adjust`",
-        );
-    }
-    AdjustCaution {
-        drops: drop.unwrap_or(false),
-        because,
-    }
+        ),
+        (Some(_), Some(_)) => (
+            Fault::WrongShape,
+            "a caution that is dropped is of no stage",
+            "keep `drop` or `stage`",
+        ),
+        (None, None) => (
+            Fault::MissingKey,
+            "an adjusted caution needs `drop` or `stage`",
+            "add `drop: yes` to do without it, or `stage: ...` to move it",
+        ),
+    };
+    problems.add(fault, whole, message, help);
+    None
 }
 
 fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<AdjustAcceptance> {

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use super::basis::basis;
+use super::stage::named;
 use super::values::{about, formerly, formula, identifier, is_identifier, one_line};
 use crate::document::{Content, Fault, Fields, Node, Problems, Span, list, option, text, texts};
 use crate::ruleset::layer::{CaseText, CautionText, FormulaText, Named, UnreadNames};
@@ -59,6 +60,7 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
     let body = CautionText {
         title,
         about,
+        stage: fields.may("stage").and_then(|node| named(node, problems)),
         applies_when,
         refuse_unless,
         warn_unless,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::adjust::adjust;
 use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
-use super::{basis, caution, characters, definitions};
+use super::{basis, caution, characters, definitions, stage};
 use crate::document::{
     Content, Entry, Fields, Node, ProblemList, Problems, SetAside, Source, Span, digest, texts,
     wrong_shape,
@@ -107,6 +107,13 @@ fn read_definitions(layer: &mut Layer, fields: &mut Fields<'_>, problems: &mut P
     let (sources, facts) = (&mut unread.sources, &mut unread.facts);
     layer.sources = section("sources", fields, sources, problems, basis::source);
     layer.facts = section("facts", fields, facts, problems, definitions::fact);
+    layer.stages = section(
+        "stages",
+        fields,
+        &mut unread.stages,
+        problems,
+        stage::declared,
+    );
     let (limits, figures) = (&mut unread.limits, &mut unread.figures);
     layer.limits = section("limits", fields, limits, problems, definitions::limit);
     layer.figures = section("figures", fields, figures, problems, definitions::figure);

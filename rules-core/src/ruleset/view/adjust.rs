@@ -5,7 +5,7 @@ use super::seen::{SeenCaution, SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
 use crate::ruleset::layer::{
-    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, Layer, Named, written,
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, CautionChange, Layer, Named, written,
 };
 use crate::ruleset::limit::LimitText;
 use crate::ruleset::loosening::{Loosened, Loosening};
@@ -96,15 +96,24 @@ impl Adjusting<'_, '_> {
         let Some(seen) = self.view.cautions.get(&adjusted.name).cloned() else {
             return self.unknown("caution", adjusted.name.clone(), adjusted.span);
         };
-        if !adjusted.body.drops {
-            return;
+        match &adjusted.body.change {
+            Some(CautionChange::Drop) => self.drop_caution(adjusted, &seen),
+            Some(CautionChange::Move(to)) => self.move_caution(adjusted, to),
+            None => {}
         }
-        let fixed = self
-            .stack
+    }
+
+    /// Whether nobody may loosen a caution.
+    pub(super) fn is_fixed(&self, seen: &SeenCaution) -> bool {
+        self.stack
             .layers
             .get(seen.layer)
             .and_then(|layer| layer.cautions.get(seen.index))
-            .is_some_and(|caution| caution.body.fixed);
+            .is_some_and(|caution| caution.body.fixed)
+    }
+
+    fn drop_caution(&mut self, adjusted: &Named<AdjustCaution>, seen: &SeenCaution) {
+        let fixed = self.is_fixed(seen);
         let what = Loosened::Caution(adjusted.name.clone());
         let loosening = self.loosening(
             what,
@@ -144,7 +153,7 @@ impl Adjusting<'_, '_> {
     }
 
     /// A loosening, or none with the reason why it may not be.
-    fn loosening(
+    pub(super) fn loosening(
         &mut self,
         what: Loosened,
         (from, to): (&str, &str),

@@ -1,6 +1,6 @@
 //! What several rulesets see together: the strictest of everything.
 
-use super::seen::{SeenLimit, View};
+use super::seen::{SeenCaution, SeenLimit, View};
 use crate::quantity::Measure;
 use crate::ruleset::loosening::Loosening;
 use crate::ruleset::model::{Acceptance, Stricter};
@@ -14,6 +14,7 @@ pub(super) fn joined(views: &[View], bases: &[usize]) -> View {
 }
 
 fn join(mut view: View, other: &View) -> View {
+    view.stages.extend(other.stages.iter().cloned());
     for (name, limit) in &other.limits {
         match view.limits.get_mut(name) {
             Some(kept) => join_limit(kept, limit),
@@ -22,10 +23,7 @@ fn join(mut view: View, other: &View) -> View {
     }
     for (id, caution) in &other.cautions {
         match view.cautions.get_mut(id) {
-            Some(kept) if kept.dropped.is_empty() || caution.dropped.is_empty() => {
-                kept.dropped.clear()
-            }
-            Some(kept) => add_reasons(&mut kept.dropped, &caution.dropped),
+            Some(kept) => join_caution(kept, caution),
             None => drop(view.cautions.insert(id.clone(), caution.clone())),
         }
     }
@@ -37,6 +35,27 @@ fn join(mut view: View, other: &View) -> View {
     }
     view.unsure.join(&other.unsure);
     view
+}
+
+/// Of two views of one caution the one counts that speaks. One that is seen in two stages speaks in
+/// every stage, so that neither misses it.
+fn join_caution(kept: &mut SeenCaution, other: &SeenCaution) {
+    add_if_both(&mut kept.dropped, &other.dropped);
+    if kept.stage == other.stage {
+        add_if_both(&mut kept.moved, &other.moved);
+    } else {
+        kept.stage = None;
+        kept.moved.clear();
+    }
+}
+
+/// Something is loosened only if it is in both views.
+fn add_if_both(kept: &mut Vec<Loosening>, other: &[Loosening]) {
+    if kept.is_empty() || other.is_empty() {
+        kept.clear();
+    } else {
+        add_reasons(kept, other);
+    }
 }
 
 /// Of two views of one limit the stricter counts, whichever comes first.

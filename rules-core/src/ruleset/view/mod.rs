@@ -8,6 +8,7 @@ mod adjust;
 mod join;
 mod of_stack;
 mod seen;
+mod stage;
 
 pub(super) use of_stack::view;
 pub(crate) use seen::View;

@@ -3,6 +3,7 @@
 use super::adjust::Adjusting;
 use super::join::joined;
 use super::seen::{SeenCaution, SeenLimit, View, asks_at_least};
+use super::stage::known_stage;
 use crate::document::{Fault, Problems};
 use crate::quantity::{Kind, Measure, Nature, Quantity};
 use crate::ruleset::layer::{Layer, Named};
@@ -23,7 +24,7 @@ pub(in crate::ruleset) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
         let mut view = joined(&views, bases);
         view.unsure.define(layer);
         own_acceptance(&mut view, layer, bases.is_empty(), problems);
-        define(&mut view, layer, position);
+        define(&mut view, layer, position, problems);
         Adjusting {
             stack,
             layer,
@@ -67,7 +68,7 @@ fn own_acceptance(view: &mut View, layer: &Layer, base: bool, problems: &mut Pro
     }
 }
 
-fn define(view: &mut View, layer: &Layer, position: usize) {
+fn define(view: &mut View, layer: &Layer, position: usize, problems: &mut Problems<'_>) {
     for (index, Named { name, body, .. }) in layer.limits.iter().enumerate() {
         let loosened: Vec<Loosening> = layer
             .merged_loosened
@@ -102,12 +103,18 @@ fn define(view: &mut View, layer: &Layer, position: usize) {
             before,
         });
     }
-    for (index, Named { name, .. }) in layer.cautions.iter().enumerate() {
-        view.cautions.entry(name.clone()).or_insert(SeenCaution {
+    view.stages
+        .extend(layer.stages.iter().map(|stage| stage.name.clone()));
+    for (index, Named { name, body, .. }) in layer.cautions.iter().enumerate() {
+        let stage = body.stage.as_ref();
+        let seen = SeenCaution {
             layer: position,
             index,
             dropped: Vec::new(),
-        });
+            stage: stage.and_then(|named| known_stage(named, view, problems)),
+            moved: Vec::new(),
+        };
+        view.cautions.entry(name.clone()).or_insert(seen);
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a ruleset sees.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::quantity::{Holds, Interval, Kind, Measure};
 use crate::ruleset::layer::{Layer, UnreadNames};
@@ -56,11 +56,17 @@ pub(crate) struct SeenCaution {
     pub index: usize,
     /// Why it does not apply any more, if it was dropped.
     pub dropped: Vec<Loosening>,
+    /// The stage that it is of; none, if it is of every stage.
+    pub stage: Option<String>,
+    /// Why it is of another stage than it was, if it was moved.
+    pub moved: Vec<Loosening>,
 }
 
 /// Everything a ruleset sees.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct View {
+    /// The stages that may be named.
+    pub stages: BTreeSet<String>,
     pub limits: BTreeMap<String, SeenLimit>,
     pub cautions: BTreeMap<String, SeenCaution>,
     pub acceptance: Acceptance,
@@ -72,6 +78,8 @@ pub(crate) struct View {
 /// more is asked of it.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Unsure {
+    /// Stages that exist.
+    pub stages: UnreadNames,
     /// Limits that exist, but whose value is not known.
     pub limits: UnreadNames,
     /// Cautions.
@@ -84,6 +92,7 @@ pub(crate) struct Unsure {
 
 impl Unsure {
     pub(super) fn join(&mut self, other: &Self) {
+        self.stages.join(&other.stages);
         self.limits.join(&other.limits);
         self.cautions.join(&other.cautions);
         self.changes |= other.changes;
@@ -92,6 +101,7 @@ impl Unsure {
 
     /// Adds what could not be read of a layer's definitions.
     pub(super) fn define(&mut self, layer: &Layer) {
+        self.stages.join(&layer.unread.stages);
         self.limits.join(&layer.unread.limits);
         self.cautions.join(&layer.unread.cautions);
         self.acceptance |= layer.unread.acceptance;

@@ -152,7 +152,7 @@ fn in_brief_as_in_full(rules: &Rules, checked: &Checked) {
     for acceptance in BOTH {
         let full = checked.full(rules, acceptance).map(|full| full.brief());
         let brief = checked.brief(rules, acceptance);
-        let verdict = brief.as_ref().map(|brief| brief.verdict);
+        let verdict = brief.as_ref().map(|brief| brief.gravest().verdict);
         assert_eq!(verdict, Some(checked.under(acceptance).whole().verdict));
         assert!(
             full == brief,

@@ -41,9 +41,10 @@ fn read(tree: &Tree) -> Option<Proposal> {
     Proposal::read("plan", tree.written().into(), Syntax::Yaml).ok()
 }
 
-const fn under(acceptance: Acceptance) -> Options {
+fn under(acceptance: Acceptance) -> Options<'static> {
     Options {
         acceptance: Some(acceptance),
+        ..Options::default()
     }
 }
 
