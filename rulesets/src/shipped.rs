@@ -9,13 +9,13 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:75647c048a71715f2228cee07bd7e938fdf3db3e961994b0c9b1b9f72fc39ade",
+        digest: "sha256:da0d22042fee68370e8192b4f83a567db16f5596b5f269c4bd740230fe805f13",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:6583aefee776991acfdb7eeb8fb7ee0e9afa3e38187c92f554c0a14e9a990533",
+        digest: "sha256:7f724eff951a5910e19dd66540f2b419b4e5369a5585410adc5e52227759dc57",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];
