@@ -38,7 +38,7 @@ impl Change {
                     .into_iter()
                     .filter(|stage| caution.stage != Some(*stage))
                     .collect();
-                Self::Move(caution.id.clone(), *choices.pick(&others))
+                Self::Move(caution.id.clone(), others[choices.below(others.len())])
             }
             _ => Self::Drop(choices.pick(&base.cautions).id.clone()),
         }

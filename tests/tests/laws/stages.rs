@@ -7,7 +7,7 @@ use rules_core::check::{Finding, Outcome, Report};
 use rules_tests::law::law;
 
 use crate::generate::choices::{Choices, three};
-use crate::generate::document::Style;
+use crate::generate::document::{Doc, Style};
 use crate::generate::ruleset::{Caution, STAGES};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, checked_for, rules};
@@ -18,9 +18,13 @@ fn of_some(
     counts: impl Fn(&Caution) -> bool,
     proposal: &str,
 ) -> Result<Report, TestCaseError> {
-    let mut alone = scene.ruleset.clone();
-    alone.cautions.retain(counts);
-    checked(&rules(&alone.doc().write(Style::Yaml))?, proposal, None)
+    let cautions = scene.ruleset.cautions.iter().filter(|one| counts(one));
+    let mut alone = scene.ruleset.doc();
+    alone.set(
+        &["cautions"],
+        Doc::List(cautions.map(Caution::doc).collect()),
+    );
+    checked(&rules(&alone.write(Style::Yaml))?, proposal, None)
 }
 
 /// The gravest of two outcomes of which neither is that nothing was checked.
