@@ -42,6 +42,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_RULES_BYTES,
         bounds::MOST_FACTS,
         bounds::MOST_OPTIONS,
+        bounds::MOST_STAGES,
         bounds::MOST_LIMITS,
         bounds::MOST_FIGURES,
         bounds::MOST_CAUTIONS,
