@@ -14,8 +14,8 @@ use super::options::{FormatOption, RulesOptions, RulesetArguments, utf8};
 /// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
 /// and it gets no verdict.
 ///
-/// With `--format json`, one proposal gives an object and several give an array of those that could
-/// be checked.
+/// With `--format json`, one proposal gives an object and several give an array in their order. In
+/// place of what cannot be checked stands a record of its problems.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
+use rules_core::document::{Fault, Problem, ProblemList, ProblemRecord, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
 use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
 
@@ -15,6 +15,7 @@ pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitS
         Ok(report) => report,
         Err(problems) => {
             terminal.report_problems(&problems);
+            terminal.write_record(&ProblemRecord::of(problems), args.form.format)?;
             return Ok(ExitStatus::BadInput);
         }
     };

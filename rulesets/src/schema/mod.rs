@@ -11,6 +11,7 @@ mod proposal;
 
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
+use rules_core::document::ProblemRecord;
 use rules_core::schema::of_output;
 use serde_json::Value;
 
@@ -18,7 +19,9 @@ use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 5] = ["proposal", "ruleset", "report", "figures", "label"];
+pub const NAMES: [&str; 6] = [
+    "proposal", "ruleset", "report", "figures", "label", "problems",
+];
 
 /// The schema of one of [`NAMES`].
 #[must_use]
@@ -29,6 +32,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "report" => Some(report()),
         "figures" => Some(figures()),
         "label" => Some(label()),
+        "problems" => Some(problems()),
         _ => None,
     }
 }
@@ -50,6 +54,12 @@ pub fn report() -> Value {
 #[must_use]
 pub fn figures() -> Value {
     of_output::<FigureSheet>("figures", "The figures of a proposal")
+}
+
+/// The schema of what stands in place of an answer where something cannot be used.
+#[must_use]
+pub fn problems() -> Value {
+    of_output::<ProblemRecord>("problems", "Why there is no answer")
 }
 
 /// The schema of what a label says, in JSON.

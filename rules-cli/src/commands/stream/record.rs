@@ -3,7 +3,7 @@
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Brief, Report};
 use rules_core::check::{Options, brief, check};
-use rules_core::document::{Fault, Problem, ProblemList, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, ProblemRecord, Syntax};
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;
@@ -23,10 +23,7 @@ pub(super) enum Record {
         #[serde(flatten)]
         brief: Brief,
     },
-    Problems {
-        line: usize,
-        problems: ProblemList,
-    },
+    Problems(ProblemRecord),
 }
 
 impl Record {
@@ -43,10 +40,7 @@ impl Record {
                 report: Box::new(report),
             }),
         });
-        record.unwrap_or_else(|problems| Self::Problems {
-            line: number,
-            problems,
-        })
+        record.unwrap_or_else(|problems| Self::Problems(ProblemRecord::of_line(number, problems)))
     }
 }
 

@@ -28,7 +28,7 @@ impl Tally {
             Record::Brief { brief, .. } => {
                 self.count_verdict(brief.verdict, brief.nothing_checked, strict);
             }
-            Record::Problems { .. } => {
+            Record::Problems(_) => {
                 self.unusable += 1;
                 self.set_at_least(ExitStatus::BadInput);
             }
