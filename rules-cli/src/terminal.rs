@@ -3,7 +3,8 @@
 
 use std::io::{self, BufWriter, ErrorKind, StderrLock, StdoutLock, Write};
 
-use rules_core::document::{Problem, ProblemRecord, json_text};
+use rules_core::document::{Problem, json_text};
+use rules_core::report::ProblemRecord;
 use rules_core::report::text::{Page, Style};
 use serde::Serialize;
 

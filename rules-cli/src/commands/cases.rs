@@ -3,7 +3,8 @@
 use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
-use rules_core::document::{Fault, Problem, ProblemRecord};
+use rules_core::document::{Fault, Problem};
+use rules_core::report::ProblemRecord;
 use rules_core::report::text::{Part, Role};
 use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;

@@ -3,7 +3,8 @@
 use std::io;
 use std::path::PathBuf;
 
-use rules_core::document::{ProblemList, ProblemRecord};
+use rules_core::document::ProblemList;
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;

@@ -2,8 +2,9 @@
 
 use std::io;
 
-use rules_core::document::{Fault, Problem, ProblemList, ProblemRecord, Problems, Source, Span};
+use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
+use rules_core::report::ProblemRecord;
 use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
 
 use crate::args::{Format, LabelArgs};

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use rules_core::document::ProblemRecord;
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 
 use crate::args::{Format, RulesOptions};

@@ -102,11 +102,11 @@ impl FigureReporter<'_, '_> {
             .filter(|_| !unsettled);
         FigureReport {
             open,
-            value: Some(ReportedNumber {
-                number: self.evaluator.number(&number, &bound),
-                sort: Sort::of(def.kind),
-                limit: None,
-            }),
+            value: Some(ReportedNumber::new(
+                self.evaluator.number(&number, &bound),
+                Sort::of(def.kind),
+                None,
+            )),
             ..self.report(
                 def.name,
                 def.meaning,
@@ -133,11 +133,8 @@ impl FigureReporter<'_, '_> {
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {
                 let rest = self.evaluator.number_rests_on(number, bound);
-                let value = ReportedNumber {
-                    number: self.evaluator.number(number, bound),
-                    sort: *sort,
-                    limit: None,
-                };
+                let number = self.evaluator.number(number, bound);
+                let value = ReportedNumber::new(number, *sort, None);
                 Some(FigureReport {
                     is,
                     value: Some(value),

@@ -4,22 +4,23 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::facts::names::likeness;
 use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
 
 /// Something that a person should look at and that decides nothing.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct Remark {
     /// What is told.
     pub remark: RemarkKind,
     /// What it is about, by the name of its subject.
     pub subject: String,
     /// The names that it is about.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub names: Vec<Arc<str>>,
     /// The same for people, in one or two sentences.
@@ -27,7 +28,7 @@ pub struct Remark {
 }
 
 /// What a remark tells.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum RemarkKind {

@@ -206,11 +206,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .limit
             .and_then(|id| self.rules.limit(id))
             .map(|limit| limit.name.clone());
-        ReportedNumber {
-            number: side.value,
-            sort,
-            limit,
-        }
+        ReportedNumber::new(side.value, sort, limit)
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
@@ -235,12 +231,8 @@ impl<'f, 'e> Reporter<'f, 'e> {
         Some(FigureUse {
             name: catalogue.full_name(def.subject, def.name),
             subject: self.subject(def.subject, position),
-            value: ReportedNumber {
-                number,
-                sort: Sort::of(def.kind),
-                limit: None,
-            },
-            open: worked.open,
+            value: ReportedNumber::new(number, Sort::of(def.kind), None),
+            open: worked.open.map(Into::into),
         })
     }
 

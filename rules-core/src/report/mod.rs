@@ -5,8 +5,11 @@
 
 mod alike;
 mod left_out;
+mod problem_record;
+mod read;
 pub mod text;
 mod words;
 mod written;
 
+pub use problem_record::ProblemRecord;
 pub use words::{exact, measure, significant};

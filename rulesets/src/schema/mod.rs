@@ -11,7 +11,7 @@ mod proposal;
 
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
-use rules_core::document::ProblemRecord;
+use rules_core::report::ProblemRecord;
 use rules_core::schema::of_output;
 use serde_json::Value;
 

@@ -8,6 +8,7 @@ use rules_core::check::{
 use rules_core::report::significant;
 use rules_core::ruleset::Rules;
 use rules_tests::law::{Seen, law};
+use rules_tests::read_again::read_again;
 use rules_tests::restored;
 use serde_json::{Value, json};
 
@@ -89,8 +90,8 @@ fn figure(figure: &FigureUse) -> Value {
         "subject": figure.subject.in_words(),
         "value": number(&figure.value),
     });
-    if let Some(open) = figure.open {
-        told["open"] = open.into();
+    if let Some(open) = &figure.open {
+        told["open"] = json!(open);
     }
     told
 }
@@ -158,6 +159,7 @@ fn without_units(mut value: Value) -> Value {
 }
 
 fn read_as_meant(report: &Report) -> Result<(), String> {
+    read_again(report)?;
     let written = serde_json::to_value(report).unwrap();
     let found = |all: Vec<Value>| sorted(all.into_iter().map(without_units).collect());
     let meant = sorted(report.findings.iter().map(finding).collect());
@@ -208,8 +210,8 @@ fn figure_report(figure: &FigureReport) -> Value {
     if let Some(is) = &figure.is {
         told["is"] = is.as_str().into();
     }
-    if let Some(open) = figure.open {
-        told["open"] = open.into();
+    if let Some(open) = &figure.open {
+        told["open"] = json!(open);
     }
     if figure.more_facts > 0 {
         told["more_facts"] = figure.more_facts.into();

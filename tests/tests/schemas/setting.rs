@@ -52,6 +52,29 @@ pub(crate) fn library_validator(name: &str) -> Validator {
     validator(&rulesets::schema::by_name(name).expect("a name of a schema"))
 }
 
+/// The validator of one of the library's schemas that allows no further keys, so that whatever is
+/// written and not described is seen.
+pub(crate) fn strict_validator(name: &str) -> Validator {
+    let mut schema = rulesets::schema::by_name(name).expect("a name of a schema");
+    close(&mut schema);
+    validator(&schema)
+}
+
+fn close(schema: &mut Value) {
+    match schema {
+        Value::Object(keywords) => {
+            if keywords.get("properties").is_some_and(Value::is_object) {
+                keywords
+                    .entry("additionalProperties")
+                    .or_insert(Value::Bool(false));
+            }
+            keywords.values_mut().for_each(close);
+        }
+        Value::Array(items) => items.iter_mut().for_each(close),
+        _ => {}
+    }
+}
+
 /// What keeps a value from conforming, one line each.
 pub(crate) fn objections(validator: &Validator, value: &Value) -> Vec<String> {
     validator

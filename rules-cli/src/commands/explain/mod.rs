@@ -5,7 +5,8 @@ mod text;
 
 use std::io;
 
-use rules_core::document::{Fault, Problem, ProblemRecord, near_miss};
+use rules_core::document::{Fault, Problem, near_miss};
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 
 use self::explanation::Explanation;

@@ -3,7 +3,8 @@
 use rules_core::bounds::MOST_BYTES;
 use rules_core::check::{Brief, Report};
 use rules_core::check::{Options, brief, check};
-use rules_core::document::{Fault, Problem, ProblemList, ProblemRecord, Syntax};
+use rules_core::document::{Fault, Problem, ProblemList, Syntax};
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;

@@ -47,7 +47,7 @@ pub(super) struct FigureEntry<'w> {
     /// Where the model does not reach, so that the value is open towards the cautious side: why,
     /// and what would close it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    open: Option<&'static str>,
+    open: Option<&'w str>,
 }
 
 /// Facts or figures that take part in an entry: which, and whose.
@@ -188,7 +188,7 @@ pub(super) fn figures<'w>(
     let mut alike: BTreeMap<_, BTreeMap<usize, &FigureUse>> = BTreeMap::new();
     for figure in all {
         let position = tables.position(&figure.subject);
-        let key = (figure.name.as_str(), figure.open);
+        let key = (figure.name.as_str(), figure.open.as_deref());
         alike.entry(key).or_default().insert(position, figure);
     }
     let written = |((name, open), of): ((&'w str, _), BTreeMap<usize, &'w FigureUse>)| {

@@ -18,7 +18,7 @@ pub(super) struct WrittenUnused<'w> {
     /// Whose they are: one of `sets`.
     subjects: usize,
     /// Why they cannot be used, and what would mend it.
-    why: &'static str,
+    why: &'w str,
 }
 
 /// All that could not be used, in order.
@@ -30,7 +30,7 @@ pub(super) fn unused<'w>(
         .map(|one| WrittenUnused {
             facts: &one.facts,
             subjects: tables.set_of(&one.subjects),
-            why: one.why,
+            why: &one.why,
         })
         .collect()
 }

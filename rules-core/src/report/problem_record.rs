@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::problem_list::ProblemList;
+use crate::document::ProblemList;
 
 /// What stands in place of a report or another answer where something cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,7 +25,7 @@ pub struct ProblemRecord {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ruleset: Option<String>,
     /// Every problem found.
-    #[cfg_attr(feature = "schema", schemars(with = "Vec<super::problem::Problem>"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Vec<crate::document::Problem>"))]
     pub problems: ProblemList,
 }
 

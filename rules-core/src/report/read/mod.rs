@@ -1,0 +1,4 @@
+//! Reports read again from the form in which they are written.
+
+mod entries;
+mod report;
