@@ -126,9 +126,22 @@ pub(crate) struct StreamArgs {
     /// Exit with status 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Write short records: the verdict, and which cautions concern which subjects
+    /// Write lean records: all that a report says, as ids and numbers. `cellrules prose` prints the
+    /// words, the standing notice with them
     #[arg(long)]
-    pub(crate) brief: bool,
+    pub(crate) lean: bool,
+}
+
+/// Print the words of rulesets, as JSON
+///
+/// With them a lean record of `stream --lean` is a whole report: what each caution is about, its
+/// reason and remedy, what it rests on, what facts mean, and the standing notice, which whoever shows a
+/// record has to show with it.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_PROSE)]
+pub(crate) struct ProseArgs {
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
 }
 
 /// List the cautions

@@ -31,6 +31,7 @@ mod values;
 mod verdict;
 
 pub use brief::{Brief, BriefFinding};
+pub(crate) use cited::cited;
 pub use fact_place::FactPlace;
 pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
@@ -39,6 +40,7 @@ pub use given::{faults, given};
 pub use judge::{Judgement, judge};
 pub use margin::Margin;
 pub(crate) use margin::MarginShown;
+pub(crate) use remarks::alike_in_words;
 pub use remarks::{Remark, RemarkKind};
 pub use report::{Counts, MeasureNext, Report, UnusedReadings};
 pub(crate) use reporter::Reporter;

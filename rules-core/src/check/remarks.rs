@@ -70,18 +70,22 @@ fn none_brought(def: &SubjectDef, says: &str) -> Remark {
 }
 
 fn looks_alike(def: &SubjectDef, names: Vec<Arc<str>>) -> Remark {
-    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
-    let says = format!(
-        "Easily taken for one another: the {} {}. They differ only in capitals, in 0 and O, or in 1, l and I.",
-        def.plural.as_ref().unwrap_or(&def.name),
-        quoted.join(", ")
-    );
+    let says = alike_in_words(def.plural.as_ref().unwrap_or(&def.name), &names);
     Remark {
         remark: RemarkKind::LooksAlike,
         subject: def.name.to_string(),
         names,
         says,
     }
+}
+
+/// What is said of names of these that look alike.
+pub(crate) fn alike_in_words(plural: &str, names: &[Arc<str>]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    format!(
+        "Easily taken for one another: the {plural} {}. They differ only in capitals, in 0 and O, or in 1, l and I.",
+        quoted.join(", ")
+    )
 }
 
 /// The ids of a subject that look alike, each set and all sets in order.

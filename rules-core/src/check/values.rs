@@ -77,8 +77,10 @@ pub enum ReportedValue {
     WorkedOut(Measure, Kind),
     /// Words of the library.
     Words(&'static str),
-    /// Words of a proposal or ruleset.
+    /// Words of a proposal.
     Text(Arc<str>),
+    /// Words of a ruleset, which stand round the values.
+    Said(Arc<str>),
 }
 
 /// A reason or remedy with its values put in, piece by piece.

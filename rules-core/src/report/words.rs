@@ -191,7 +191,7 @@ impl fmt::Display for ReportedValue {
             }
             Self::WorkedOut(value, kind) => f.write_str(&worked_out(*value, *kind)),
             Self::Words(words) => f.write_str(words),
-            Self::Text(text) => f.write_str(text),
+            Self::Text(text) | Self::Said(text) => f.write_str(text),
         }
     }
 }

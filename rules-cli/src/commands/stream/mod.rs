@@ -98,7 +98,7 @@ fn write_records(
             tally.count_blank();
             continue;
         }
-        let record = Record::of(line, rules, args.brief);
+        let record = Record::of(line, rules, args.lean);
         tally.count(&record, args.strict);
         write_json_line(&mut *output, &record)?;
         output.write_all(b"\n")?;

@@ -90,7 +90,7 @@ struct ReadNext {
 }
 
 #[derive(Deserialize)]
-struct ReadUnused {
+pub(super) struct ReadUnused {
     facts: Vec<String>,
     subjects: usize,
     why: String,
@@ -144,8 +144,7 @@ impl ReadReport {
     }
 }
 
-/// The findings in the order of a report: what is gravest first, then what is settled, then what
-/// nobody may drop, then by name.
+/// The findings, in the order of a report.
 fn findings(
     entries: &[ReadFinding],
     cautions: &BTreeMap<Arc<str>, ReadCaution>,
@@ -185,15 +184,18 @@ fn findings(
             });
         }
     }
-    let weight = |one: &Finding| (one.verdict, one.status == Status::Decided, one.fixed);
-    all.sort_by(|a, b| {
-        (Reverse(weight(a)), &a.caution, &a.subject).cmp(&(
-            Reverse(weight(b)),
-            &b.caution,
-            &b.subject,
-        ))
-    });
+    in_order(&mut all);
     Ok(all)
+}
+
+/// Puts findings in the order of a report: what is gravest first, then what is settled, then what
+/// nobody may drop, then by name.
+pub(super) fn in_order(findings: &mut [Finding]) {
+    let weight = |one: &Finding| (one.verdict, one.status == Status::Decided, one.fixed);
+    findings.sort_by(|a, b| {
+        let key = |one: &Finding| Reverse(weight(one));
+        (key(a), &a.caution, &a.subject).cmp(&(key(b), &b.caution, &b.subject))
+    });
 }
 
 fn measure_next(entries: &[ReadNext], tables: &ReadTables) -> Result<Vec<MeasureNext>, NoReport> {
@@ -214,7 +216,10 @@ fn measure_next(entries: &[ReadNext], tables: &ReadTables) -> Result<Vec<Measure
     Ok(all)
 }
 
-fn unused(entries: Vec<ReadUnused>, tables: &ReadTables) -> Result<Vec<UnusedReadings>, NoReport> {
+pub(super) fn unused(
+    entries: Vec<ReadUnused>,
+    tables: &ReadTables,
+) -> Result<Vec<UnusedReadings>, NoReport> {
     let read = |entry: ReadUnused| {
         let members = tables.members(entry.subjects)?;
         Ok(UnusedReadings {

@@ -14,10 +14,10 @@
 //! So nothing is lost, and a report grows with what it is given and not with the product of cautions
 //! and subjects.
 
-mod brief;
 mod each;
 mod figures;
 mod findings;
+mod lean;
 mod next;
 mod numbers;
 mod report;
@@ -25,3 +25,5 @@ mod sheet;
 mod tables;
 mod told;
 mod unused;
+
+pub(super) use lean::WrittenLean;
