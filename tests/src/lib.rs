@@ -6,3 +6,4 @@ pub mod law;
 pub mod one_caution;
 pub mod read_again;
 pub mod restored;
+pub mod strict;

@@ -56,23 +56,8 @@ pub(crate) fn library_validator(name: &str) -> Validator {
 /// written and not described is seen.
 pub(crate) fn strict_validator(name: &str) -> Validator {
     let mut schema = rulesets::schema::by_name(name).expect("a name of a schema");
-    close(&mut schema);
+    rules_tests::strict::close(&mut schema);
     validator(&schema)
-}
-
-fn close(schema: &mut Value) {
-    match schema {
-        Value::Object(keywords) => {
-            if keywords.get("properties").is_some_and(Value::is_object) {
-                keywords
-                    .entry("additionalProperties")
-                    .or_insert(Value::Bool(false));
-            }
-            keywords.values_mut().for_each(close);
-        }
-        Value::Array(items) => items.iter_mut().for_each(close),
-        _ => {}
-    }
 }
 
 /// What keeps a value from conforming, one line each.
