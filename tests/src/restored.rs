@@ -204,24 +204,6 @@ pub fn measure_next(report: &Value) -> Vec<Value> {
     all
 }
 
-/// Caution, subject, count, verdict and status of every finding of a record in brief.
-#[must_use]
-pub fn brief(record: &Value) -> Vec<Value> {
-    let tables = Tables { report: record };
-    let mut all = Vec::new();
-    for entry in tables.list("findings") {
-        for position in tables.set(&entry["subjects"]) {
-            let mut one = without(entry, "subjects");
-            one["subject"] = tables.name(position).into();
-            let of = tables.subject(position);
-            one["listed"] = of["listed"].as_bool().unwrap_or(true).into();
-            one["count"] = of["count"].as_u64().unwrap_or(1).into();
-            all.push(one);
-        }
-    }
-    all
-}
-
 /// Every figure of every subject of a written sheet of figures.
 #[must_use]
 pub fn figures(sheet: &Value) -> Vec<Value> {

@@ -69,7 +69,7 @@ Exit status:
 pub(super) const OF_STREAM: &str = "\
 Examples:
   cellrules stream plans.jsonl > reports.jsonl
-  cellrules stream --brief < plans.jsonl
+  cellrules stream --lean < plans.jsonl
 
 Exit status:
   0  pass or warn on every line
@@ -77,6 +77,11 @@ Exit status:
   2  bad input or wrong usage: those lines were not judged
   3  nothing was checked: no caution applied, or there was no proposal
 With several lines the gravest status counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_PROSE: &str = "\
+Examples:
+  cellrules prose > words.json
+  cellrules prose --rules club-practice.yaml";
 
 pub(super) const OF_CAUTIONS: &str = "\
 Examples:

@@ -42,15 +42,13 @@ impl Reporter<'_, '_> {
                     .iter()
                     .filter_map(|answer| self.answered(answer))
                     .collect(),
-                value: ReportedNumber {
-                    number: Evaluated {
+                value: ReportedNumber::of_figure(
+                    Evaluated {
                         value: narrowing.worked.value,
                         missing: !narrowing.worked.missing.is_empty(),
                     },
                     sort,
-                    limit: None,
-                    is_figure: true,
-                },
+                ),
             })
             .collect()
     }

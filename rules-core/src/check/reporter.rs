@@ -214,12 +214,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .limit
             .and_then(|id| self.rules.limit(id))
             .map(|limit| limit.name.clone());
-        ReportedNumber {
-            number: side.value,
-            sort,
-            limit,
-            is_figure: false,
-        }
+        ReportedNumber::new(side.value, sort, limit)
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
@@ -244,13 +239,8 @@ impl<'f, 'e> Reporter<'f, 'e> {
         Some(FigureUse {
             name: catalogue.full_name(def.subject, def.name),
             subject: self.subject(def.subject, position),
-            value: ReportedNumber {
-                number,
-                sort: Sort::of(def.kind),
-                limit: None,
-                is_figure: true,
-            },
-            open: worked.open,
+            value: ReportedNumber::of_figure(number, Sort::of(def.kind)),
+            open: worked.open.map(Into::into),
             narrowed_by: if in_doubt {
                 self.narrowed_by(id, position).into_iter().next()
             } else {

@@ -54,7 +54,12 @@ pub fn check(
         nothing_checked,
     } = tally.outcome();
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
-    let (limits, sources) = cited(&findings, rules);
+    let limit = |name: &str| {
+        let mut limits = rules.limits().iter();
+        let found = limits.find(|limit| limit.name == name)?;
+        Some(found.written.reported())
+    };
+    let (limits, sources) = cited(&findings, limit, |name| rules.sources().get(name));
     let places = places(&findings, &measure_next, rules);
     Ok(Report {
         format: 1,

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use rules_core::check::{Options, check};
 use rules_core::document::Syntax;
+use rules_core::report::Lean;
 use rules_core::ruleset::Rules;
 use rulesets::bounds::MOST_CELLS;
 use rulesets::proposal::Proposal;
@@ -13,8 +14,8 @@ use rulesets::shipped::Shipped;
 /// Bytes for each byte of a proposal.
 const EACH: usize = 40;
 
-/// The two numbers of bytes that LANGUAGE.md states for the shipped rules: of reports, and of those
-/// in brief.
+/// The two numbers of bytes that LANGUAGE.md states for the shipped rules: of reports, and of
+/// lean records.
 fn stated() -> (usize, usize) {
     let page = include_str!("../../../rulesets/LANGUAGE.md");
     let words: Vec<&str> = page
@@ -30,7 +31,7 @@ fn stated() -> (usize, usize) {
     };
     (
         before(&["bytes", "in", "full"]),
-        before(&["bytes", "in", "brief"]),
+        before(&["bytes", "as", "a", "lean", "record"]),
     )
 }
 
@@ -100,7 +101,7 @@ fn grouped(many: usize, of: impl Fn(usize) -> String) -> impl Fn(usize) -> Strin
 fn within(rules: &Rules, name: &str, line: &str) {
     let proposal = Proposal::read("line 1", line.as_bytes().to_vec(), Syntax::Json)
         .unwrap_or_else(|problems| panic!("{name}: {problems:?}"));
-    let (full, in_brief) = stated();
+    let (full, lean) = stated();
     let length = |json: Vec<u8>| json.len();
     let report = check(rules, &proposal, Options::default()).expect("a report");
     for (what, length, fixed) in [
@@ -110,9 +111,9 @@ fn within(rules: &Rules, name: &str, line: &str) {
             full,
         ),
         (
-            "in brief",
-            length(serde_json::to_vec(&report.brief()).expect("JSON")),
-            in_brief,
+            "as lean record",
+            length(serde_json::to_vec(&Lean(&report)).expect("JSON")),
+            lean,
         ),
     ] {
         let most = fixed + EACH * line.len();

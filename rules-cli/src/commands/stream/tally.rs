@@ -22,13 +22,10 @@ impl Tally {
     /// Counts an answer. With `strict`, a warning is not accepted.
     pub(super) fn count(&mut self, record: &Record, strict: bool) {
         match record {
-            Record::Report { report, .. } => {
+            Record::Report { report, .. } | Record::Lean { report, .. } => {
                 self.count_verdict(report.verdict, report.nothing_checked, strict);
             }
-            Record::Brief { brief, .. } => {
-                self.count_verdict(brief.verdict, brief.nothing_checked, strict);
-            }
-            Record::Problems { .. } => {
+            Record::Problems(_) => {
                 self.unusable += 1;
                 self.set_at_least(ExitStatus::BadInput);
             }

@@ -7,7 +7,7 @@ use crate::check::{Report, Verdict};
 
 /// A line for each report, before the reports themselves.
 #[must_use]
-pub fn overview(reports: &[Report], width: usize, style: &dyn Style) -> String {
+pub fn overview(reports: &[&Report], width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     let count = |wanted: Verdict| {
         reports

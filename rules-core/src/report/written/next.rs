@@ -16,7 +16,7 @@ pub(super) struct WrittenNext<'w> {
     /// The fact's dotted name.
     fact: &'w str,
     /// Whose it is: one of `sets`, of each of which it is one thing to measure.
-    subjects: usize,
+    pub subjects: usize,
     /// What it is.
     meaning: &'w str,
     /// Whether it is missing (true) or given too widely (false).

@@ -139,7 +139,7 @@ impl<'w> WrittenReport<'w> {
 }
 
 /// The tables of all that a report speaks of.
-fn tables(report: &Report) -> Tables<'_> {
+pub(super) fn tables(report: &Report) -> Tables<'_> {
     let findings = || report.findings.iter();
     let mut all = owners(findings().map(|finding| finding.facts.as_slice()));
     all.extend(owners(findings().map(|finding| finding.figures.as_slice())));
