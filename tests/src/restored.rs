@@ -95,6 +95,8 @@ fn picked(entry: &Value, place: usize) -> Value {
         .flatten()
         .filter(|(key, _)| *key != "subjects")
         .map(|(key, value)| match value {
+            // What would narrow a figure is the same for all of its set.
+            value if key == "narrowed_by" => (key.clone(), value.clone()),
             Value::Object(_) => (key.clone(), picked(value, place)),
             value => (key.clone(), pick(value, place)),
         });
