@@ -29,7 +29,8 @@ pub struct AnsweredFact {
 impl Reporter<'_, '_> {
     /// What would narrow a library figure of one of its subject.
     pub(super) fn narrowed_by(&self, id: WorkedId, position: usize) -> Vec<NarrowedBy> {
-        let Some(def) = self.rules().catalogue().worked_def(id) else {
+        let def = self.rules().catalogue().worked_def(id);
+        let Some(def) = def.filter(|_| self.is_narrowing()) else {
             return Vec::new();
         };
         let sort = Sort::of(def.kind);

@@ -29,6 +29,8 @@ pub(crate) struct Reporter<'f, 'e> {
     texts: TextFiller<'f, 'e>,
     /// Names made so far: most are told many times.
     subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+    /// Whether it says what would narrow figures.
+    narrowing: bool,
 }
 
 impl<'f, 'e> Reporter<'f, 'e> {
@@ -38,7 +40,17 @@ impl<'f, 'e> Reporter<'f, 'e> {
             evaluator,
             texts: TextFiller::new(rules, evaluator),
             subjects: RefCell::default(),
+            narrowing: false,
         }
+    }
+
+    /// The same, which says what would narrow figures or not.
+    pub(crate) fn narrowing(self, narrowing: bool) -> Self {
+        Self { narrowing, ..self }
+    }
+
+    pub(super) const fn is_narrowing(&self) -> bool {
+        self.narrowing
     }
 
     pub(super) const fn rules(&self) -> &'f Rules {

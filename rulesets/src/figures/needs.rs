@@ -42,6 +42,7 @@ facts_looked_at! {
     Parallel = "build.parallel",
     ChargeCurrent = "charging.current",
     Ambient = "conditions.ambient",
+    RunSinceFull = "conditions.run_since_full",
     Class = "cell.class",
     RestVoltage = "cell.rest_voltage",
     RestAfter = "cell.rest_after",
@@ -205,6 +206,8 @@ pub(super) const GROUP_MODEL: Needs = MODEL.with(set(&[CellGroup]));
 pub(super) const FULL: Needs = LOAD.with(GROUP_MODEL).with(set(&[Series, Ambient]));
 /// A discharge from the charge that the rest voltage shows.
 pub(super) const NOW: Needs = FULL.with(REST);
+/// What is left, by counting.
+pub(super) const COUNTED: Needs = FULL.with(set(&[RunSinceFull, Standby]));
 /// The resistances of a group.
 pub(super) const JOINED: Needs = RESISTANCE.with(set(&[CellGroup]));
 /// How a group shares its current: like cells are compared with each other.

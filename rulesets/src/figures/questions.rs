@@ -34,6 +34,7 @@ const SETS: &[&[Need]] = &[
     &[DrawCurrent],
     &[CutOff],
     &[InputMin],
+    &[RunSinceFull],
     &[Standby],
     &[ChargeCurrent],
     &[Ambient],

@@ -43,6 +43,7 @@ pub(super) fn typical(shared: &SharedWork<'_>, need: Need, cell: usize) -> Optio
         ResistanceMethod => Some(Answer::Option(DIRECT_CURRENT)),
         RestVoltage => number(rests_at(shared, cell)),
         RestAfter => number(24.0),
+        RunSinceFull => number(0.25),
         RatedCapacity => {
             let charge = shared.reader.may(Capacity, cell, &mut notes);
             number(charge.map_or(2.5, |charge| rounded(charge.middle() * 1.1, 2)))

@@ -144,6 +144,7 @@ fn a_figure_is_the_same_under_both_acceptances() {
         let of = |acceptance| {
             let options = Options {
                 acceptance: Some(acceptance),
+                narrowing: false,
             };
             let all = figures(&rules, &proposal, options).unwrap().figures;
             all.into_iter()
