@@ -10,6 +10,7 @@ use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
 use super::judge::Judgement;
 use super::left_open::LeftOpen;
 use super::margin::margin;
+use super::narrowed::{NarrowedBy, narrowed_by};
 use super::report::MeasureNext;
 use super::subject::Subject;
 use super::values::ReportedNumber;
@@ -49,16 +50,13 @@ impl<'f, 'e> Reporter<'f, 'e> {
         Self { narrowing, ..self }
     }
 
-    pub(super) const fn is_narrowing(&self) -> bool {
-        self.narrowing
-    }
-
-    pub(super) const fn rules(&self) -> &'f Rules {
-        self.rules
-    }
-
-    pub(super) const fn evaluator(&self) -> &'f Evaluator<'e> {
-        self.evaluator
+    /// What would narrow a library figure of one of its subject, if it is to be said.
+    pub(super) fn narrowed_by(&self, id: WorkedId, position: usize) -> Vec<NarrowedBy> {
+        if !self.narrowing {
+            return Vec::new();
+        }
+        let named = |subject, position| self.subject(subject, position);
+        narrowed_by((self.rules, self.evaluator), named, id, position)
     }
 
     /// The finding of a judgement, and what leaves it open; none for a pass.
