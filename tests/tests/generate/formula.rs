@@ -251,7 +251,17 @@ impl Condition {
             Self::FactIs(fact, different, said) => same(&name(fact), *different, &yes(said)),
             Self::Figure(at, subject) => (Level::Primary, format!("{}.f{at}", subject.name())),
             Self::Option(fact, different, option) => {
-                same(&name(fact), *different, &options(*fact)[*option])
+                let option = options(*fact)[*option].as_str();
+                match (option, different) {
+                    // Reserved words are no options but in a list.
+                    ("yes" | "no", false) => {
+                        (Level::Relation, format!("{} in [{option}]", name(fact)))
+                    }
+                    ("yes" | "no", true) => {
+                        (Level::Not, format!("not {} in [{option}]", name(fact)))
+                    }
+                    _ => same(&name(fact), *different, option),
+                }
             }
             Self::In(fact, some) => {
                 let words = some.iter().map(|option| options(*fact)[*option].clone());

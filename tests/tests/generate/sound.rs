@@ -14,9 +14,13 @@ use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 pub(crate) static FACTS_OF_TRADE: LazyLock<BTreeSet<FactAt>> =
     LazyLock::new(|| (0..FACTS.len()).filter(|at| !FACTS[*at].declared).collect());
 
+/// So many words decide over a proposal of four cells with every fact of the trade. Where they run
+/// out, everything comes out as zero does.
+pub(crate) const WORDS: usize = 2_400;
+
 /// One protected cell with everything measured, in a torch that switches itself off. It keeps all
 /// cautions; the data is invented.
-const SOUND: [(&str, &str); 60] = [
+const SOUND: [(&str, &str); 69] = [
     ("light.bays", "1"),
     ("light.drive", "buck-boost"),
     ("light.draw_power", "4.2 W"),
@@ -26,6 +30,10 @@ const SOUND: [(&str, &str); 60] = [
     ("light.bay_length", "70.00 mm"),
     ("light.bay_diameter", "19.50 mm"),
     ("light.vented", "yes"),
+    ("light.standby", "0 A"),
+    ("light.contacts", "springs"),
+    ("light.spacer", "none"),
+    ("light.polarity_guard", "mechanical"),
     ("protection.kind", "cell"),
     ("protection.each_cell", "yes"),
     ("protection.under_voltage", "2.5 V"),
@@ -42,6 +50,10 @@ const SOUND: [(&str, &str); 60] = [
     ("charging.timer", "yes"),
     ("charging.ambient", "20 degC"),
     ("charging.attended", "yes"),
+    ("charging.charger", "lithium-ion"),
+    ("charging.after_full", "stops"),
+    ("charging.on_way_out", "no"),
+    ("charging.alarm", "yes"),
     ("charging.surface", "non-combustible"),
     ("conditions.ambient", "6 degC"),
     ("conditions.run_time", "60 min"),
@@ -67,6 +79,7 @@ const SOUND: [(&str, &str); 60] = [
     ("cell.resistance", "38.0 mΩ"),
     ("cell.resistance_method", "dc-10s"),
     ("cell.resistance_initial", "32 mΩ"),
+    ("cell.drift_from", "4.102 V"),
     ("cell.drift_fall", "5 mV"),
     ("cell.drift_over", "21 d"),
     ("cell.charge_rise", "3.0 K"),
@@ -80,7 +93,7 @@ const SOUND: [(&str, &str); 60] = [
 ];
 
 /// The label of the pack that the cell came out of: 3 times 3.6 V, 2 times 2.5 Ah, and their product.
-const SOUND_PACK: (&str, [(&str, &str); 5]) = (
+const SOUND_PACK: (&str, [(&str, &str); 6]) = (
     "P-1",
     [
         ("pack.designation", "3INR19/66-2"),
@@ -88,6 +101,7 @@ const SOUND_PACK: (&str, [(&str, &str); 5]) = (
         ("pack.capacity", "5.0 Ah"),
         ("pack.energy", "54 Wh"),
         ("pack.cells", "6"),
+        ("pack.state", "sound"),
     ],
 );
 
@@ -127,6 +141,18 @@ pub(crate) fn is_across_a_load(at: FactAt) -> bool {
     ]
     .map(fact_named)
     .contains(&at)
+}
+
+/// Ways to tell what a watch over a cell showed: its end, or the fall.
+const WATCHES: [&str; 2] = ["cell.drift_to", "cell.drift_fall"];
+
+/// Whether it tells a watch in another way than this cell does: two that a world draws apart would
+/// often contradict each other.
+pub(crate) fn is_another_watch(at: FactAt, cell: &Facts) -> bool {
+    let mut told = WATCHES.map(fact_named).into_iter();
+    let own = told.find(|way| cell.contains_key(way));
+    let own = own.unwrap_or_else(|| fact_named("cell.drift_fall"));
+    at != own && WATCHES.map(fact_named).contains(&at)
 }
 
 /// A reading across a load that goes with the resistance of the sound cell, or one of another cell.

@@ -17,7 +17,7 @@ use crate::generate::choices::{Choices, broken, words};
 use crate::generate::document::Style;
 use crate::generate::proposal::Draft;
 use crate::generate::setting::{Outcomes, checked, load_text, proposal, still};
-use crate::generate::sound::{FACTS_OF_TRADE, near};
+use crate::generate::sound::{FACTS_OF_TRADE, WORDS, near};
 
 /// Rules that define no figures of their own.
 static NO_FIGURES: LazyLock<Rules> = LazyLock::new(|| {
@@ -128,7 +128,7 @@ fn knowing_less_never_pays_through_figures() {
     law(
         "knowing less never pays through figures",
         60,
-        (words(900), words(120), words(60)),
+        (words(WORDS), words(120), words(60)),
         |(draft, near_it, steps), seen| {
             saying_less(
                 [&draft, &near_it, &steps],
@@ -144,7 +144,7 @@ fn knowing_less_never_pays_through_figures_under_simple_acceptance() {
     law(
         "knowing less never pays through figures, simple",
         60,
-        (words(900), words(120), words(60)),
+        (words(WORDS), words(120), words(60)),
         |(draft, near_it, steps), seen| {
             saying_less(
                 [&draft, &near_it, &steps],

@@ -17,7 +17,7 @@ use crate::generate::proposal::{Wish, draft_of};
 use crate::generate::quantity::Care;
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, load_files, proposal};
-use crate::generate::sound::near;
+use crate::generate::sound::{WORDS, near};
 
 /// A number of the library as the written form tells it.
 fn number(shows: &ReportedNumber) -> Value {
@@ -261,7 +261,7 @@ fn every_finding_of_the_shipped_rules_can_be_read() {
     law(
         "every finding can be read, shipped",
         30,
-        words(900),
+        words(WORDS),
         |proposal, seen: &Seen| {
             let text = near(&proposal).doc().write(Style::Yaml);
             let report = checked(&rules, &text, None)?;

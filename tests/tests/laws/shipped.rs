@@ -18,7 +18,7 @@ use crate::generate::proposal::{Draft, Given};
 use crate::generate::quantity::Quantity;
 use crate::generate::ruleset::Ruleset;
 use crate::generate::setting::{Outcomes, checked, load_files, still};
-use crate::generate::sound::{FACTS_OF_TRADE, is_across_a_load, near};
+use crate::generate::sound::{FACTS_OF_TRADE, WORDS, is_across_a_load, is_another_watch, near};
 use crate::generate::vocabulary::{FACTS, FactAt, Place, fact_named};
 use crate::generate::world::{Lean, One, Value, World, world};
 
@@ -56,7 +56,7 @@ fn knowing_less_never_pays_by_the_shipped_rules() {
     law(
         "knowing less never pays, shipped",
         60,
-        (words(900), words(60)),
+        (words(WORDS), words(60)),
         |(proposal, steps), seen| saying_less(&proposal, &steps, None, seen),
     );
 }
@@ -67,7 +67,7 @@ fn knowing_less_never_pays_by_the_shipped_rules_under_simple_acceptance() {
     law(
         "knowing less never pays, shipped, simple",
         60,
-        (words(900), words(60)),
+        (words(WORDS), words(60)),
         |(proposal, steps), seen| saying_less(&proposal, &steps, Some(Acceptance::Simple), seen),
     );
 }
@@ -115,7 +115,7 @@ fn exact_values_come_out_within_the_range() {
     law(
         "exact values come out within the range, shipped",
         60,
-        (words(900), words(400)),
+        (words(WORDS), words(400)),
         |(proposal, sample), seen| {
             let draft = near(&proposal);
             let outcomes = Outcomes::of(&report(&draft, None)?);
@@ -176,8 +176,11 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
                 is_across_a_load(at)
             }
         };
-        cell.facts
-            .extend(facts_of(&world.cells[at]).filter(|(at, _)| both || !told_otherwise(*at)));
+        let watches = cell.facts.clone();
+        let told = facts_of(&world.cells[at])
+            .filter(|(at, _)| both || !told_otherwise(*at))
+            .filter(|(at, _)| !is_another_watch(*at, &watches));
+        cell.facts.extend(told);
         // One that brings no packs is no plan of which less is known than of one that does.
         if world.packs.is_empty() {
             cell.facts.remove(&fact_named("cell.pack"));
@@ -226,7 +229,7 @@ fn acceptance_and_order_of_the_shipped_rules() {
     law(
         "acceptance and order, shipped",
         60,
-        (words(900), words(200)),
+        (words(WORDS), words(200)),
         |(proposal, mix), seen| {
             let draft = near(&proposal);
             let first = report(&draft, None)?;
@@ -291,7 +294,7 @@ fn local_practice_beside_the_shipped_rules() {
     law(
         "local practice beside the shipped rules",
         60,
-        words(900),
+        words(WORDS),
         |proposal, seen| {
             let draft = near(&proposal);
             let (alone, together) = (
@@ -317,7 +320,7 @@ fn damaged_proposals_by_the_shipped_rules() {
     law(
         "damaged proposals, shipped",
         80,
-        (words(900), words(30)),
+        (words(WORDS), words(30)),
         |(proposal, damage), seen| {
             let mut choices = Choices::of(&damage);
             let style = Style::chosen(&mut choices);

@@ -14,7 +14,7 @@ use crate::generate::document::Style;
 use crate::generate::proposal::{Cell, Draft, Facts, Wish, draft_of};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, load_files, proposal};
-use crate::generate::sound::near;
+use crate::generate::sound::{WORDS, near};
 use crate::generate::vocabulary::{FactAt, fact_named};
 
 /// What tells a cell that is listed from one that is not.
@@ -181,7 +181,7 @@ fn so_it_does_by_the_shipped_rules() {
     law(
         "what is not listed comes out as listed by id, shipped",
         60,
-        (words(900), words(60)),
+        (words(WORDS), words(60)),
         |(proposal, steps), seen| {
             let mut choices = Choices::of(&steps);
             let mut draft = near(&proposal);

@@ -35,7 +35,7 @@ pub(crate) struct Def {
 pub(crate) type Defs = BTreeMap<String, Def>;
 
 /// A value that is given.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Given {
     /// What it says, and its nominal value.
     Number(Number, Number),
@@ -275,8 +275,8 @@ pub(crate) fn sized(size: &str) -> Facts {
     facts.map(|(name, given)| (name.to_owned(), given)).into()
 }
 
-/// What a designation and the code of a size allow both.
-pub(crate) fn sized_by_both(size: &str, designation: &str) -> Facts {
+/// What a designation and the code of a size allow both, if there is any.
+pub(crate) fn sized_by_both(size: &str, designation: &str) -> Option<Facts> {
     let (_, other) = bare(designation).split_at(3);
     let [one, other] = [sides(size), sides(other)];
     let both = [0, 1].map(|side| {
@@ -285,11 +285,14 @@ pub(crate) fn sized_by_both(size: &str, designation: &str) -> Facts {
             one[side].1.min(other[side].1),
         )
     });
+    if both.iter().any(|(low, high)| low > high) {
+        return None;
+    }
     let facts = [
         ("cell.code_diameter", Given::between(both[0].0, both[0].1)),
         ("cell.code_length", Given::between(both[1].0, both[1].1)),
     ];
-    facts.map(|(name, given)| (name.to_owned(), given)).into()
+    Some(facts.map(|(name, given)| (name.to_owned(), given)).into())
 }
 
 /// Diameter and length in millimetres, each from and to.

@@ -22,7 +22,7 @@ use crate::generate::quantity::Care;
 use crate::generate::ruleset::{Caution, Ruleset, head};
 use crate::generate::scene::{Plan, Scene};
 use crate::generate::setting::{checked, listed, load_files, short};
-use crate::generate::sound::near;
+use crate::generate::sound::{WORDS, near};
 
 /// The two checkers with the same rules.
 struct Both {
@@ -276,7 +276,7 @@ fn the_oracle_agrees_on_the_shipped_rules() {
     law(
         "the oracle agrees on the shipped rules",
         150,
-        words(900),
+        words(WORDS),
         |proposal, seen| {
             let draft = near(&proposal);
             for (both, acceptance) in [

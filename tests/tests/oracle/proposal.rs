@@ -23,6 +23,8 @@ pub(crate) struct Cell {
     /// What a report calls it.
     pub(crate) name: String,
     pub(crate) facts: Facts,
+    /// Whether two of designation, class and code of the size cannot both be true.
+    pub(crate) marks_disagree: bool,
 }
 
 /// A pack; of one that is not listed only its id is known, and of one that nobody names nothing.
@@ -87,6 +89,7 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
         Cell {
             name: UNNAMED.to_owned(),
             facts: Facts::new(),
+            marks_disagree: false,
         },
     );
     let groups = groups(&cells, listed, series, parallel);
@@ -159,13 +162,19 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
     if let Some(Given::Text(size)) = &size {
         facts.extend(sized(size));
     }
+    let class = facts.get("cell.class").cloned();
     if let Some(designation) = designation {
         facts.extend(coded(designation));
     }
+    let mut marks_disagree = class.is_some() && facts.get("cell.class") != class.as_ref();
     if let (Some(Given::Text(size)), Some(designation)) = (&size, designation) {
-        facts.extend(sized_by_both(size, designation));
+        match sized_by_both(size, designation) {
+            Some(both) => facts.extend(both),
+            None => marks_disagree = true,
+        }
     }
     Cell {
+        marks_disagree,
         name: normal(entry.text_of("id").unwrap()),
         facts,
     }

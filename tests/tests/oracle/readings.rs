@@ -17,8 +17,23 @@ const METHODS: [(&str, f64, f64); 5] = [
 
 /// Whether any cell has two such readings.
 pub(crate) fn contradict(proposal: &Proposal, close: &Close) -> bool {
-    let of_cell = |facts: &Facts| resistances(facts, close) || capacities(facts, close);
-    proposal.cells.iter().any(|cell| of_cell(&cell.facts))
+    let of_cell = |facts: &Facts| {
+        resistances(facts, close) || capacities(facts, close) || watches(facts, close)
+    };
+    let mut cells = proposal.cells.iter();
+    cells.any(|cell| cell.marks_disagree || of_cell(&cell.facts))
+}
+
+/// A fall is the first reading less the second.
+fn watches(facts: &Facts, close: &Close) -> bool {
+    let number = |word: &str| match facts.get(&format!("cell.drift_{word}"))? {
+        Given::Number(whole, _) => Some(*whole),
+        _ => None,
+    };
+    let Some((from, to)) = number("from").zip(number("to")) else {
+        return false;
+    };
+    number("fall").is_some_and(|fall| apart(from.minus(to).span, fall.span, close))
 }
 
 fn span(facts: &Facts, name: &str) -> Option<Span> {

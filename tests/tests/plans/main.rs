@@ -1,0 +1,103 @@
+//! The shipped rules beside what an expert says of a plan. The plans and their verdicts stand in
+//! `tests/plans/`, and were written down before any rule was run on them.
+#![cfg(test)]
+
+mod plan;
+
+use std::collections::BTreeMap;
+
+use plan::{Level, Plan, plans};
+use rules_core::check::{Options, Report, Verdict, check};
+use rules_core::document::Syntax;
+use rules_core::ruleset::Rules;
+use rulesets::proposal::Proposal;
+use rulesets::shipped::Shipped;
+
+/// A plan at a level, with the report of it.
+struct Judged {
+    plan: Plan,
+    level: Level,
+    report: Report,
+}
+
+fn judged() -> Vec<Judged> {
+    let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue());
+    let rules = rules.unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let each = |plan: Plan| {
+        let rules = &rules;
+        Level::ALL.into_iter().map(move |level| Judged {
+            report: report(rules, &plan, level),
+            plan: plan.clone(),
+            level,
+        })
+    };
+    plans().into_iter().flat_map(each).collect()
+}
+
+fn report(rules: &Rules, plan: &Plan, level: Level) -> Report {
+    let name = format!("{}, {}", plan.name, level.name());
+    let text = plan.proposal(level).into_bytes();
+    let proposal = Proposal::read(&name, text, Syntax::Yaml);
+    let report = proposal.and_then(|proposal| check(rules, &proposal, Options::default()));
+    report.unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
+}
+
+/// How many plans have which verdict, by what the expert says: refuse, warn and pass.
+fn table(judged: &[Judged]) -> BTreeMap<(Level, Verdict), [usize; 3]> {
+    let mut table = BTreeMap::new();
+    for one in judged {
+        let row: &mut [usize; 3] = table.entry((one.level, one.plan.verdict)).or_default();
+        row[match one.report.verdict {
+            Verdict::Refuse => 0,
+            Verdict::Warn => 1,
+            Verdict::Pass => 2,
+        }] += 1;
+    }
+    table
+}
+
+/// What stands in the way of plans of one verdict at one level, the most often first.
+fn in_the_way(judged: &[Judged], level: Level, verdict: Verdict) -> Vec<(usize, String)> {
+    let mut often: BTreeMap<String, usize> = BTreeMap::new();
+    let of_these = |one: &&Judged| one.level == level && one.plan.verdict == verdict;
+    for one in judged.iter().filter(of_these) {
+        let findings = one.report.findings.iter();
+        let mut named: Vec<String> = findings
+            .map(|finding| {
+                let (verdict, missing) = (finding.verdict.word(), finding.missing.join(" "));
+                format!("{verdict} {}, missing: {missing}", finding.caution)
+            })
+            .collect();
+        named.sort();
+        named.dedup();
+        for name in named {
+            *often.entry(name).or_default() += 1;
+        }
+    }
+    let mut often: Vec<_> = often
+        .into_iter()
+        .map(|(name, count)| (count, name))
+        .collect();
+    often.sort_by(|a, b| b.cmp(a));
+    often
+}
+
+/// Whoever is passed wrongly gets hurt.
+#[test]
+fn no_plan_that_an_expert_refuses_passes() {
+    let judged = judged();
+    println!("level, expert: refuse, warn, pass by the rules");
+    for ((level, expert), [refuse, warn, pass]) in table(&judged) {
+        let expert = expert.word();
+        println!("{}, {expert}: {refuse} {warn} {pass}", level.name());
+    }
+    for (count, name) in in_the_way(&judged, Level::Hobby, Verdict::Pass) {
+        println!("{count} {name}");
+    }
+    let passed = judged
+        .iter()
+        .filter(|one| one.report.verdict == Verdict::Pass);
+    let wrongly = passed.filter(|one| one.plan.verdict == Verdict::Refuse);
+    let wrongly: Vec<_> = wrongly.map(|one| (&one.plan.name, one.level)).collect();
+    assert!(wrongly.is_empty(), "{wrongly:?}");
+}
