@@ -21,6 +21,7 @@ pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitS
 fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let options = Options {
         acceptance: args.acceptance(),
+        narrowing: true,
     };
     let (answers, read) = answer_each(&args.files, rules, terminal, |proposal| {
         check(rules, proposal, options)

@@ -24,7 +24,11 @@ fn work_out_each(
     terminal: &mut Terminal,
 ) -> io::Result<ExitStatus> {
     let (answers, status) = answer_each(&args.files, rules, terminal, |proposal| {
-        figures(rules, proposal, Options::default())
+        let options = Options {
+            narrowing: true,
+            ..Options::default()
+        };
+        figures(rules, proposal, options)
     });
     match args.form.format {
         Format::Json => write_json_answers(&answers, &args.files, terminal)?,

@@ -36,7 +36,7 @@ pub fn figures(
     let figures = FigureReporter {
         rules,
         evaluator: &evaluator,
-        reporter: Reporter::new(rules, &evaluator),
+        reporter: Reporter::new(rules, &evaluator).narrowing(options.narrowing),
     };
     Ok(FigureSheet {
         format: 1,

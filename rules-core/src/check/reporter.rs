@@ -10,6 +10,7 @@ use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
 use super::judge::Judgement;
 use super::left_open::LeftOpen;
 use super::margin::margin;
+use super::narrowed::{NarrowedBy, narrowed_by};
 use super::report::MeasureNext;
 use super::subject::Subject;
 use super::values::ReportedNumber;
@@ -29,6 +30,8 @@ pub(crate) struct Reporter<'f, 'e> {
     texts: TextFiller<'f, 'e>,
     /// Names made so far: most are used many times.
     subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+    /// Whether it says what would narrow figures.
+    narrowing: bool,
 }
 
 impl<'f, 'e> Reporter<'f, 'e> {
@@ -38,15 +41,22 @@ impl<'f, 'e> Reporter<'f, 'e> {
             evaluator,
             texts: TextFiller::new(rules, evaluator),
             subjects: RefCell::default(),
+            narrowing: false,
         }
     }
 
-    pub(super) const fn rules(&self) -> &'f Rules {
-        self.rules
+    /// The same, which says what would narrow figures or not.
+    pub(crate) fn narrowing(self, narrowing: bool) -> Self {
+        Self { narrowing, ..self }
     }
 
-    pub(super) const fn evaluator(&self) -> &'f Evaluator<'e> {
-        self.evaluator
+    /// What would narrow a library figure of one of its subject, if it is to be said.
+    pub(super) fn narrowed_by(&self, id: WorkedId, position: usize) -> Vec<NarrowedBy> {
+        if !self.narrowing {
+            return Vec::new();
+        }
+        let named = |subject, position| self.subject(subject, position);
+        narrowed_by((self.rules, self.evaluator), named, id, position)
     }
 
     /// The finding of a judgement, and what leaves it open; none for a pass.

@@ -23,6 +23,8 @@ use crate::ruleset::{Acceptance, Rules};
 pub struct Options {
     /// What decides where a value is in doubt, instead of what the rules say.
     pub acceptance: Option<Acceptance>,
+    /// Whether to say what would narrow figures: each is worked several times for it.
+    pub narrowing: bool,
 }
 
 impl Options {
@@ -45,7 +47,7 @@ pub fn check(
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let tally = Tally::of(rules, &evaluator)?;
-    let reporter = Reporter::new(rules, &evaluator);
+    let reporter = Reporter::new(rules, &evaluator).narrowing(options.narrowing);
     let (findings, open) = found(&tally, &reporter)?;
     let Outcome {
         verdict,

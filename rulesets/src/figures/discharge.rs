@@ -34,7 +34,7 @@ pub(super) use self::{
 pub use self::{
     by_tests::bounded,
     compared_tests::{Compared, compared_tests},
-    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS, Shown},
 };
 use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};

@@ -92,6 +92,7 @@ fn report(rules: &Rules, proposal: &Proposal, acceptance: Acceptance) -> Option<
         proposal,
         Options {
             acceptance: Some(acceptance),
+            narrowing: false,
         },
     ) {
         Ok(report) => {

@@ -65,7 +65,13 @@ pub(crate) fn checked(
     text: &str,
     acceptance: Option<Acceptance>,
 ) -> Result<Report, TestCaseError> {
-    let (proposal, options) = (proposal(text)?, Options { acceptance });
+    let (proposal, options) = (
+        proposal(text)?,
+        Options {
+            acceptance,
+            narrowing: false,
+        },
+    );
     let (came, brief) = (
         check(rules, &proposal, options),
         brief(rules, &proposal, options),

@@ -19,8 +19,15 @@ fn sheet(sections: &str, acceptance: Option<Acceptance>) -> FigureSheet {
     let text = format!("format: 1\narrangement: 2S1P\n{sections}");
     let proposal = Proposal::read("proposal", text.into_bytes(), Syntax::Yaml)
         .unwrap_or_else(|problems| panic!("{problems:?}"));
-    figures(&rules(FIGURES), &proposal, Options { acceptance })
-        .unwrap_or_else(|problems| panic!("{problems:?}"))
+    figures(
+        &rules(FIGURES),
+        &proposal,
+        Options {
+            acceptance,
+            narrowing: false,
+        },
+    )
+    .unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 fn one<'s>(sheet: &'s FigureSheet, name: &str, subject: &str) -> &'s FigureReport {

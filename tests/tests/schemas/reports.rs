@@ -23,6 +23,7 @@ fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Propo
             proposal,
             Options {
                 acceptance: *acceptance,
+                narrowing: false,
             },
         )
         .ok()

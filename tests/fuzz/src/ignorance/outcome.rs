@@ -44,6 +44,7 @@ fn read(tree: &Tree) -> Option<Proposal> {
 const fn under(acceptance: Acceptance) -> Options {
     Options {
         acceptance: Some(acceptance),
+        narrowing: false,
     }
 }
 

@@ -21,7 +21,11 @@ type Figures = BTreeMap<(String, String), FigureReport>;
 fn figures_of(rules: &Rules, proposal: &Value) -> Option<Figures> {
     let text = proposal.to_string();
     let proposal = Proposal::read("p.json", text.into(), Syntax::Json).ok()?;
-    let sheet = figures(rules, &proposal, Options::default()).ok()?;
+    let options = Options {
+        narrowing: true,
+        ..Options::default()
+    };
+    let sheet = figures(rules, &proposal, options).ok()?;
     let own = sheet.figures.into_iter().filter(|one| one.is.is_none());
     Some(
         own.map(|one| ((one.subject.to_string(), one.name.clone()), one))

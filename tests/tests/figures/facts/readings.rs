@@ -63,6 +63,7 @@ fn problems(rules: &Rules, proposal: &Value) -> Vec<Problem> {
     for acceptance in [Acceptance::Guarded, Acceptance::Simple] {
         let options = Options {
             acceptance: Some(acceptance),
+            narrowing: false,
         };
         all.push(check(rules, &proposal, options).err());
         all.push(brief(rules, &proposal, options).err());

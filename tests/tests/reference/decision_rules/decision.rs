@@ -108,8 +108,15 @@ impl Decision {
         let cell = json!({ "id": "K1", "extra": { "x": x } });
         let proposal =
             proposals::read("1S1P", &[cell], json!({})).map_err(|problems| told(&problems))?;
-        let report = check::check(rules, &proposal, Options { acceptance })
-            .map_err(|problems| told(&problems))?;
+        let report = check::check(
+            rules,
+            &proposal,
+            Options {
+                acceptance,
+                narrowing: false,
+            },
+        )
+        .map_err(|problems| told(&problems))?;
         let [came] = outcomes(&report, CAUTION)?[..] else {
             return Err("there is not just one finding".to_owned());
         };
