@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:75647c048a71715f2228cee07bd7e938fdf3db3e961994b0c9b1b9f72fc39ade",
+        digest: "sha256:fef4c42f5bdb26381281e4f2b1cef5dc1ad5289546be899aaa6945ef9deaeb9c",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

@@ -186,7 +186,7 @@ fn the_report_on_the_most_cells_is_within_bounds() {
     let measured = |at: usize| {
         let step = at % 7;
         format!(
-            r#","designation":"ICR18650","origin":"salvaged","protected":false,"found":{{"voltage":"3.52 V"}},"rest":{{"voltage":"3.84{step} V","after":"26 h"}},"capacity":{{"value":"22{step}0 mAh","at":"1.1 A","to":"3.0 V"}},"rated":{{"capacity":"2600 mAh","full":"4.20 V","discharge":"5.2 A"}},"resistance":{{"value":"6{step} mohm","method":"dc-10s"}},"drift":{{"fall":"5 mV","over":"28 d"}},"wrap":"intact","top_ring":"present","body":"sound","tabs":"ground-off""#
+            r#","designation":"ICR18650","origin":"salvaged","protected":false,"found":{{"voltage":"3.52 V"}},"rest":{{"voltage":"3.84{step} V","after":"26 h"}},"capacity":{{"value":"22{step}0 mAh","at":"1.1 A","to":"3.0 V","by":"discharge","stop":"automatic"}},"rated":{{"capacity":"2600 mAh","full":"4.20 V","discharge":"5.2 A"}},"resistance":{{"value":"6{step} mohm","method":"dc-10s"}},"drift":{{"from":"3.85 V","fall":"5 mV","over":"28 d"}},"wrap":"intact","top_ring":"present","body":"sound","tabs":"ground-off","weld_marks":"flat","revived":"never","mishap":"none","mate_failed":false,"idle_rise":"0 K ± 1 K","quarantined_for":"28 d","tested_ago":"20 d","card":true,"ends_with":"in-use""#
         )
     };
     let line = line(&format!("{MOST_CELLS}S1P"), &cells(MOST_CELLS, measured));
