@@ -23,36 +23,56 @@ pub(super) fn within(class: Class, cell: &CellModel, duty: &Duty, model: &Discha
     let first = narrowed(model, class, duty, bound(&cell.capacity), |model, test| {
         both(model, test).unwrap_or(test)
     });
-    let bounded = cell.others().fold(first, |so_far, test| {
+    cell.others().fold(first, |so_far, test| {
         narrowed(&so_far, class, duty, bound(&test), |so_far, test| {
             both(so_far, test).unwrap_or(so_far)
         })
-    });
-    as_shown(&of, cell, duty, bounded)
+    })
 }
 
-/// The voltages half way and near the end within what tests showed there.
-fn as_shown(of: &Of, cell: &CellModel, duty: &Duty, stated: Discharge) -> Discharge {
-    if of.joined || duty.start != Interval::point(1.0) {
-        return stated;
+/// The voltages half way and near the end within what tests showed there, and how much of that a cell
+/// of the class cannot have shown. That takes no part.
+pub(super) fn as_shown(
+    class: Class,
+    cell: &CellModel,
+    duty: &Duty,
+    stated: &Discharge,
+) -> (Discharge, usize) {
+    if cell.joined || duty.start != Interval::point(1.0) {
+        return (*stated, 0);
     }
+    let of = Of {
+        class,
+        r10: not_negative(cell.r10),
+        joined: false,
+    };
     let other = run(of.class, duty);
-    let within = |stated: Interval, mark: Mark, shown: fn(&Shown) -> Option<Interval>| {
+    let mut misfits = 0;
+    let mut within = |stated: Interval, mark: Mark, shown: fn(&Shown) -> Option<Interval>| {
         cell.shown_by().fold(stated, |stated, (test, all)| {
-            let bound = shown(&all).map(|shown| {
-                let tested = (&Run::of(&test), test.charge);
-                shown_voltage((of.class, mark), of.r10, tested, shown, &other)
-            });
-            bound
-                .and_then(|bound| both(stated, bound))
-                .unwrap_or(stated)
+            let Some(shown) = shown(&all) else {
+                return stated;
+            };
+            let tested = (&Run::of(&test), test.charge);
+            let bound = shown_voltage((class, mark), of.r10, tested, shown, &other);
+            both(stated, bound).unwrap_or_else(|| {
+                misfits += 1;
+                stated
+            })
         })
     };
-    Discharge {
-        mid: within(stated.mid, Mark::Mid, |shown| shown.half),
-        late: within(stated.late, Mark::Late, |shown| shown.late),
-        ..stated
-    }
+    let (mid, late) = (
+        within(stated.mid, Mark::Mid, |shown| shown.half),
+        within(stated.late, Mark::Late, |shown| shown.late),
+    );
+    (
+        Discharge {
+            mid,
+            late,
+            ..*stated
+        },
+        misfits,
+    )
 }
 
 /// The charge in Ah that the tests of a cell bound, of whichever class it is.
