@@ -82,7 +82,7 @@ pub(crate) struct FiguresArgs {
 /// series and parallel that fits, the likeliest first, with the voltage and capacity of one cell, and
 /// every contradiction in the label.
 ///
-/// A number is as good as its digits: `11.1 V` is 11.05 V to 11.15 V. An energy counts as 1 % wide on
+/// A number is as good as its digits: `14.8 V` is 14.75 V to 14.85 V. An energy counts as 1 % wide on
 /// either side at least, because labels round it freely.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_LABEL)]

@@ -10,7 +10,7 @@ codes nor licensed practice.";
 /// What follows the list of commands.
 pub(super) const FIRST_STEPS: &str = "\
 First steps:
-  cellrules label --voltage \"11.1 V\" --cells 6   find out which cells a pack has
+  cellrules label --voltage \"14.8 V\" --cells 8   find out which cells a pack has
   cellrules help check                           see how to write a proposal
   cellrules check my-torch.yaml                  get a verdict, and what to measure next
   cellrules explain deeply-discharged            see what a caution asks, and why
@@ -57,7 +57,7 @@ Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_LABEL: &str = "\
 Examples:
-  cellrules label --voltage \"11.1 V\" --capacity \"5.6 Ah\" --energy \"62 Wh\" --cells 6
+  cellrules label --voltage \"14.8 V\" --capacity \"4.4 Ah\" --energy \"65 Wh\" --cells 8
   cellrules label --voltage \"10.8 V\" --energy \"48 Wh\" --format json
   cellrules label --code 3INR19/66-2
 
