@@ -120,14 +120,10 @@ impl Run {
     }
 }
 
-#[test]
-fn measured_discharges_lie_within() {
-    let Ok(folder) = std::env::var("MEASURED") else {
-        println!("no folder is named by MEASURED; nothing was compared");
-        return;
-    };
+/// All runs of a folder.
+fn read(folder: &str) -> Vec<Run> {
     let mut all: Vec<Run> = Vec::new();
-    for entry in std::fs::read_dir(&folder).expect("the folder is there") {
+    for entry in std::fs::read_dir(folder).expect("the folder is there") {
         let path = entry.expect("an entry").path();
         if path.extension().is_some_and(|ext| ext == "csv") {
             let text = std::fs::read_to_string(&path).expect("a text");
@@ -136,6 +132,16 @@ fn measured_discharges_lie_within() {
             all.extend(rows.iter().filter(fits).flat_map(runs));
         }
     }
+    all
+}
+
+#[test]
+fn measured_discharges_lie_within() {
+    let Ok(folder) = std::env::var("MEASURED") else {
+        println!("no folder is named by MEASURED; nothing was compared");
+        return;
+    };
+    let all = read(&folder);
     let mut found: BTreeMap<&str, Coverage> = BTreeMap::new();
     for test in &all {
         for used in all.iter().filter(|used| used.is_like(test)) {
