@@ -15,7 +15,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:6583aefee776991acfdb7eeb8fb7ee0e9afa3e38187c92f554c0a14e9a990533",
+        digest: "sha256:1492e2b5490c4e09c2c1d4d284272c7f0c99219015343695f7f7c02e396303c4",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];
