@@ -5,15 +5,14 @@ use std::sync::Arc;
 
 use serde::Deserialize;
 
-use super::entries::{
-    Each, NoReport, ReadClause, ReadFact, ReadFigure, ReadSubject, ReadTables, ReadUses,
-};
-use super::report::{ReadUnused, in_order, unused};
+use super::entries::{Each, NoReport, ReadFact, ReadFigure, ReadSubject, ReadTables};
+use super::findings::{OfCaution, ReadFinding, Worded, findings};
+use super::next::{ReadNext, ReadUnused, measure_next, unused};
 use crate::check::{
-    Counts, FactPlace, FilledText, Finding, MeasureNext, Remark, RemarkKind, Report, ReportedValue,
-    RungName, Status, Subject, Verdict, alike_in_words, cited,
+    Counts, FactPlace, FilledText, Remark, RemarkKind, Report, ReportedValue, Subject, Verdict,
+    alike_in_words, cited,
 };
-use crate::report::prose::{Prose, ProseCaution};
+use crate::report::prose::Prose;
 use crate::ruleset::{Acceptance, Loosening};
 
 /// A lean record that was read.
@@ -29,10 +28,10 @@ pub struct LeanRecord {
     acceptance: Acceptance,
     digest: String,
     counts: Counts,
-    findings: Vec<ReadFinding>,
+    findings: Vec<ReadFinding<ReadValues>>,
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
-    measure_next: Vec<ReadNext>,
+    measure_next: Vec<ReadNext<NoWords>>,
     places: BTreeMap<String, FactPlace>,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
@@ -54,34 +53,15 @@ impl std::fmt::Debug for LeanRecord {
     }
 }
 
+/// What is put into the reason and then into the remedy of a finding, in order.
 #[derive(Deserialize)]
-struct ReadFinding {
-    caution: Arc<str>,
-    subjects: usize,
-    verdict: Verdict,
-    best: Verdict,
-    worst: Verdict,
-    status: Status,
-    rung: RungName,
+struct ReadValues {
     values: Vec<Option<Each<String>>>,
-    clauses: Vec<ReadClause>,
-    #[serde(default)]
-    figures: Vec<ReadUses>,
-    facts: Vec<ReadUses>,
-    #[serde(default)]
-    more_facts: Each<usize>,
-    missing: Vec<String>,
 }
 
+/// Nothing: the table of words has it.
 #[derive(Deserialize)]
-struct ReadNext {
-    fact: String,
-    subjects: usize,
-    missing: bool,
-    leaves_open: Verdict,
-    findings: usize,
-    could_improve: bool,
-}
+struct NoWords {}
 
 #[derive(Deserialize)]
 struct ReadRemark {
@@ -110,7 +90,9 @@ impl LeanRecord {
             (&self.facts, &self.figures),
             &self.proposal,
         )?;
-        let findings = findings(&self.findings, prose, &tables)?;
+        let findings = findings(&self.findings, &tables, |entry, place, subject| {
+            worded(entry, prose, (place, subject))
+        })?;
         let limit = |name: &str| prose.limits.get(name).cloned();
         let (limits, sources) = cited(&findings, limit, |name| prose.sources.get(name));
         let notice = prose
@@ -121,7 +103,9 @@ impl LeanRecord {
             findings,
             limits,
             sources,
-            measure_next: measure_next(&self.measure_next, prose, &tables)?,
+            measure_next: measure_next(&self.measure_next, &tables, |entry| {
+                prose.facts.get(&entry.fact).cloned().unwrap_or_default()
+            })?,
             unused: unused(self.unused, &tables)?,
             remarks: remarks(self.remarks, prose)?,
             notice: notice.cloned().collect(),
@@ -144,63 +128,31 @@ impl LeanRecord {
     }
 }
 
-fn findings(
-    entries: &[ReadFinding],
-    prose: &Prose,
-    tables: &ReadTables,
-) -> Result<Vec<Finding>, NoReport> {
-    let mut all = Vec::new();
-    for entry in entries {
-        let caution = prose
-            .cautions
-            .get(&entry.caution)
-            .ok_or_else(|| format!("the words have no caution `{}`", entry.caution))?;
-        for (place, at, subject) in tables.members(entry.subjects)? {
-            all.push(finding(entry, caution, tables, (place, at, subject))?);
-        }
-    }
-    in_order(&mut all);
-    Ok(all)
-}
-
-fn finding(
-    entry: &ReadFinding,
-    caution: &ProseCaution,
-    tables: &ReadTables,
-    (place, at, subject): (usize, usize, Subject),
-) -> Result<Finding, NoReport> {
-    let mut values = entry.values.iter().map(|value| match value {
+/// A finding's caution, with its values put into the reason and remedy for the subject at a place.
+fn worded<'p>(
+    entry: &ReadFinding<ReadValues>,
+    prose: &'p Prose,
+    (place, subject): (usize, &Subject),
+) -> Result<Worded<'p>, NoReport> {
+    let caution = prose
+        .cautions
+        .get(&entry.caution)
+        .ok_or_else(|| format!("the words have no caution `{}`", entry.caution))?;
+    let mut values = entry.texts.values.iter().map(|value| match value {
         Some(each) => each.at(place),
         None => Ok(subject.own().unwrap_or(subject.kind()).to_owned()),
     });
-    let clauses = entry.clauses.iter().map(|clause| clause.at(place));
-    Ok(Finding {
-        caution: Arc::clone(&entry.caution),
-        title: Arc::clone(&caution.title),
-        verdict: entry.verdict,
-        best: entry.best,
-        worst: entry.worst,
-        status: entry.status,
-        rung: entry.rung,
-        fixed: caution.fixed,
-        reason: filled(&caution.reason, &mut values)?,
-        remedy: caution
-            .remedy
-            .as_ref()
-            .map(|remedy| filled(remedy, &mut values))
-            .transpose()?,
-        clauses: clauses.collect::<Result<_, NoReport>>()?,
-        figures: tables.figures(&entry.figures, (place, at))?,
-        facts: tables.facts(&entry.facts, (place, at))?,
-        more_facts: entry.more_facts.at(place)?,
-        missing: entry.missing.clone(),
-        basis: Arc::clone(&caution.basis),
-        rule: caution
-            .rungs
-            .get(entry.rung.key())
-            .cloned()
-            .ok_or("a rung has no place")?,
-        subject,
+    let reason = filled(&caution.reason, &mut values)?;
+    let remedy = caution.remedy.as_ref();
+    Ok(Worded {
+        caution: OfCaution {
+            title: &caution.title,
+            fixed: caution.fixed,
+            basis: &caution.basis,
+            rungs: &caution.rungs,
+        },
+        reason,
+        remedy: remedy.map(|text| filled(text, &mut values)).transpose()?,
     })
 }
 
@@ -217,28 +169,6 @@ fn filled(
         });
     }
     Ok(FilledText(all))
-}
-
-fn measure_next(
-    entries: &[ReadNext],
-    prose: &Prose,
-    tables: &ReadTables,
-) -> Result<Vec<MeasureNext>, NoReport> {
-    let mut all = Vec::new();
-    for entry in entries {
-        for (_, _, subject) in tables.members(entry.subjects)? {
-            all.push(MeasureNext {
-                fact: entry.fact.clone(),
-                subject,
-                meaning: prose.facts.get(&entry.fact).cloned().unwrap_or_default(),
-                missing: entry.missing,
-                leaves_open: entry.leaves_open,
-                findings: entry.findings,
-                could_improve: entry.could_improve,
-            });
-        }
-    }
-    Ok(all)
 }
 
 fn remarks(entries: Vec<ReadRemark>, prose: &Prose) -> Result<Vec<Remark>, NoReport> {

@@ -1,7 +1,9 @@
 //! Reports read again from the form in which they are written.
 
 mod entries;
+mod findings;
 mod lean;
+mod next;
 mod report;
 
 pub use lean::LeanRecord;

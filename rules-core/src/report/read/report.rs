@@ -1,19 +1,14 @@
 //! A report as it is read: what is told once of many is told of each again.
 
-use std::borrow::Cow;
-use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::{Deserialize, Deserializer};
 
-use super::entries::{
-    Each, NoReport, ReadClause, ReadFact, ReadFigure, ReadSubject, ReadTables, ReadText, ReadUses,
-};
-use crate::check::{
-    Counts, FactPlace, Finding, MeasureNext, Remark, Report, RungName, Status, UnusedReadings,
-    Verdict,
-};
+use super::entries::{NoReport, ReadFact, ReadFigure, ReadSubject, ReadTables, ReadText};
+use super::findings::{OfCaution, ReadFinding, Worded, findings};
+use super::next::{ReadNext, ReadUnused, measure_next, unused};
+use crate::check::{Counts, FactPlace, Remark, Report, Subject, Verdict};
 use crate::document::Place;
 use crate::facts::Notice;
 use crate::ruleset::{Acceptance, Basis, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -31,10 +26,10 @@ struct ReadReport {
     rules: Vec<LoadedRuleset>,
     digest: String,
     counts: Counts,
-    findings: Vec<ReadFinding>,
+    findings: Vec<ReadFinding<ReadTexts>>,
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
-    measure_next: Vec<ReadNext>,
+    measure_next: Vec<ReadNext<ReadMeaning>>,
     places: BTreeMap<String, FactPlace>,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
@@ -49,25 +44,12 @@ struct ReadReport {
     notice: Vec<Notice>,
 }
 
+/// The reason and remedy of a finding.
 #[derive(Deserialize)]
-struct ReadFinding {
-    caution: Arc<str>,
-    subjects: usize,
-    verdict: Verdict,
-    best: Verdict,
-    worst: Verdict,
-    status: Status,
-    rung: RungName,
+struct ReadTexts {
     reason: ReadText,
     #[serde(default)]
     remedy: Option<ReadText>,
-    clauses: Vec<ReadClause>,
-    #[serde(default)]
-    figures: Vec<ReadUses>,
-    facts: Vec<ReadUses>,
-    #[serde(default)]
-    more_facts: Each<usize>,
-    missing: Vec<String>,
 }
 
 #[derive(Deserialize)]
@@ -78,22 +60,10 @@ struct ReadCaution {
     rungs: BTreeMap<String, Place>,
 }
 
+/// What a fact is.
 #[derive(Deserialize)]
-struct ReadNext {
-    fact: String,
-    subjects: usize,
+struct ReadMeaning {
     meaning: String,
-    missing: bool,
-    leaves_open: Verdict,
-    findings: usize,
-    could_improve: bool,
-}
-
-#[derive(Deserialize)]
-pub(super) struct ReadUnused {
-    facts: Vec<String>,
-    subjects: usize,
-    why: String,
 }
 
 impl<'de> Deserialize<'de> for Report {
@@ -118,8 +88,12 @@ impl ReadReport {
             &self.proposal,
         )?;
         Ok(Report {
-            findings: findings(&self.findings, &self.cautions, &tables)?,
-            measure_next: measure_next(&self.measure_next, &tables)?,
+            findings: findings(&self.findings, &tables, |entry, place, subject| {
+                worded(entry, &self.cautions, (place, subject))
+            })?,
+            measure_next: measure_next(&self.measure_next, &tables, |entry| {
+                entry.texts.meaning.clone()
+            })?,
             unused: unused(self.unused, &tables)?,
             format: self.format,
             title: self.title,
@@ -144,89 +118,24 @@ impl ReadReport {
     }
 }
 
-/// The findings, in the order of a report.
-fn findings(
-    entries: &[ReadFinding],
-    cautions: &BTreeMap<Arc<str>, ReadCaution>,
-    tables: &ReadTables,
-) -> Result<Vec<Finding>, NoReport> {
-    let mut all = Vec::new();
-    for entry in entries {
-        let caution = cautions
-            .get(&entry.caution)
-            .ok_or_else(|| format!("`{}` is not among the cautions", entry.caution))?;
-        for (place, at, subject) in tables.members(entry.subjects)? {
-            let remedy = entry.remedy.as_ref().map(|text| text.at(place, &subject));
-            let clauses = entry.clauses.iter().map(|clause| clause.at(place));
-            all.push(Finding {
-                caution: Arc::clone(&entry.caution),
-                title: Arc::clone(&caution.title),
-                verdict: entry.verdict,
-                best: entry.best,
-                worst: entry.worst,
-                status: entry.status,
-                rung: entry.rung,
-                fixed: caution.fixed,
-                reason: entry.reason.at(place, &subject)?,
-                remedy: remedy.transpose()?,
-                clauses: clauses.collect::<Result<_, NoReport>>()?,
-                figures: tables.figures(&entry.figures, (place, at))?,
-                facts: tables.facts(&entry.facts, (place, at))?,
-                more_facts: entry.more_facts.at(place)?,
-                missing: entry.missing.clone(),
-                basis: Arc::clone(&caution.basis),
-                rule: caution
-                    .rungs
-                    .get(entry.rung.key())
-                    .cloned()
-                    .ok_or("a rung has no place")?,
-                subject,
-            });
-        }
-    }
-    in_order(&mut all);
-    Ok(all)
-}
-
-/// Puts findings in the order of a report: what is gravest first, then what is settled, then what
-/// nobody may drop, then by name.
-pub(super) fn in_order(findings: &mut [Finding]) {
-    let weight = |one: &Finding| (one.verdict, one.status == Status::Decided, one.fixed);
-    findings.sort_by(|a, b| {
-        let key = |one: &Finding| Reverse(weight(one));
-        (key(a), &a.caution, &a.subject).cmp(&(key(b), &b.caution, &b.subject))
-    });
-}
-
-fn measure_next(entries: &[ReadNext], tables: &ReadTables) -> Result<Vec<MeasureNext>, NoReport> {
-    let mut all = Vec::new();
-    for entry in entries {
-        for (_, _, subject) in tables.members(entry.subjects)? {
-            all.push(MeasureNext {
-                fact: entry.fact.clone(),
-                subject,
-                meaning: entry.meaning.clone(),
-                missing: entry.missing,
-                leaves_open: entry.leaves_open,
-                findings: entry.findings,
-                could_improve: entry.could_improve,
-            });
-        }
-    }
-    Ok(all)
-}
-
-pub(super) fn unused(
-    entries: Vec<ReadUnused>,
-    tables: &ReadTables,
-) -> Result<Vec<UnusedReadings>, NoReport> {
-    let read = |entry: ReadUnused| {
-        let members = tables.members(entry.subjects)?;
-        Ok(UnusedReadings {
-            facts: entry.facts,
-            subjects: members.into_iter().map(|(_, _, subject)| subject).collect(),
-            why: Cow::Owned(entry.why),
-        })
-    };
-    entries.into_iter().map(read).collect()
+/// A finding's caution, with its reason and remedy for the subject at a place.
+fn worded<'c>(
+    entry: &ReadFinding<ReadTexts>,
+    cautions: &'c BTreeMap<Arc<str>, ReadCaution>,
+    (place, subject): (usize, &Subject),
+) -> Result<Worded<'c>, NoReport> {
+    let caution = cautions
+        .get(&entry.caution)
+        .ok_or_else(|| format!("`{}` is not among the cautions", entry.caution))?;
+    let remedy = entry.texts.remedy.as_ref();
+    Ok(Worded {
+        caution: OfCaution {
+            title: &caution.title,
+            fixed: caution.fixed,
+            basis: &caution.basis,
+            rungs: &caution.rungs,
+        },
+        reason: entry.texts.reason.at(place, subject)?,
+        remedy: remedy.map(|text| text.at(place, subject)).transpose()?,
+    })
 }

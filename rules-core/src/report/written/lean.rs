@@ -6,14 +6,13 @@ use serde::Serialize;
 
 use super::each::Each;
 use super::findings::{WrittenClause, WrittenFinding, findings_with_values};
-use super::report::tables;
-use super::sheet::{FactEntry, FigureEntry, Uses, facts, figures};
+use super::next::WrittenNext;
+use super::report::{Entries, tables};
+use super::sheet::{FactEntry, FigureEntry, Uses};
 use super::tables::WrittenSubject;
 use super::told::Piece;
-use super::unused::{WrittenUnused, unused};
-use crate::check::{
-    Counts, FactPlace, MeasureNext, Remark, RemarkKind, Report, RungName, Status, Verdict,
-};
+use super::unused::WrittenUnused;
+use crate::check::{Counts, FactPlace, Remark, RemarkKind, Report, RungName, Status, Verdict};
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, Loosening};
 
@@ -147,13 +146,7 @@ impl<'w> WrittenLean<'w> {
     pub(in crate::report) fn of(report: &'w Report) -> Self {
         let mut tables = tables(report);
         let found = findings_with_values(&groups(&report.findings), &mut tables);
-        let next = super::next::next(&report.measure_next, &mut tables);
-        let facts_of = report.findings.iter().flat_map(|finding| &finding.facts);
-        let facts = facts(facts_of, &mut tables);
-        let figures_of = report.findings.iter().flat_map(|finding| &finding.figures);
-        let figures = figures(figures_of, &mut tables);
-        let unused = unused(&report.unused, &mut tables);
-        let (subjects, sets) = tables.finish();
+        let entries = Entries::of(report, tables);
         Self {
             format: report.format,
             title: &report.title,
@@ -168,18 +161,15 @@ impl<'w> WrittenLean<'w> {
             findings: found.into_iter().map(lean_finding).collect(),
             passed: &report.passed,
             not_applicable: &report.not_applicable,
-            measure_next: alike_next(&report.measure_next)
-                .zip(next)
-                .map(|(first, entry)| lean_next(first, entry.subjects))
-                .collect(),
+            measure_next: entries.measure_next.into_iter().map(lean_next).collect(),
             places: &report.places,
             loosened: &report.loosened,
-            subjects,
-            sets,
-            facts,
-            figures,
+            subjects: entries.subjects,
+            sets: entries.sets,
+            facts: entries.facts,
+            figures: entries.figures,
             remarks: report.remarks.iter().map(lean_remark).collect(),
-            unused,
+            unused: entries.unused,
             notice: report
                 .notice
                 .iter()
@@ -207,14 +197,10 @@ fn lean_finding((finding, values): (WrittenFinding<'_>, Vec<Piece>)) -> LeanFind
     }
 }
 
-fn alike_next(all: &[MeasureNext]) -> impl Iterator<Item = &MeasureNext> {
-    all.chunk_by(MeasureNext::is_alike).filter_map(<[_]>::first)
-}
-
-fn lean_next(next: &MeasureNext, subjects: usize) -> LeanNext<'_> {
+fn lean_next(next: WrittenNext<'_>) -> LeanNext<'_> {
     LeanNext {
-        fact: &next.fact,
-        subjects,
+        fact: next.fact,
+        subjects: next.subjects,
         missing: next.missing,
         leaves_open: next.leaves_open,
         findings: next.findings,
