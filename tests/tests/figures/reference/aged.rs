@@ -119,9 +119,8 @@ fn to_higher_ends(row: &Row) -> Vec<Row> {
     .collect()
 }
 
-#[test]
-fn charge_to_any_end_from_a_test_of_the_same_cell() {
-    let sets = sets();
+/// The discharges of each cell, worn ones and those of the tables, that have a value in a column.
+fn cells_with(sets: &BTreeMap<String, Set>, column: &str) -> BTreeMap<String, Vec<Row>> {
     let mut cells: BTreeMap<String, Vec<Row>> = BTreeMap::new();
     for row in rows("aged").into_iter().filter(within_range) {
         let key = format!("{} {}", row["set"], row["age"]);
@@ -130,11 +129,18 @@ fn charge_to_any_end_from_a_test_of_the_same_cell() {
     for mut row in rows("constant_current") {
         let r10 = sets[&row["set"]].r10 * 1000.0;
         row.insert("r10_mohm".into(), r10.to_string());
-        if number(&row, "capacity_ah").is_some() && within_range(&row) {
+        if number(&row, column).is_some() && within_range(&row) {
             let key = format!("{} of the tables", row["set"]);
             cells.entry(key).or_default().push(row);
         }
     }
+    cells
+}
+
+#[test]
+fn charge_to_any_end_from_a_test_of_the_same_cell() {
+    let sets = sets();
+    let cells = cells_with(&sets, "capacity_ah");
     let mut found = Coverage::default();
     for (name, rows) in &cells {
         if ODD.iter().any(|odd| name.starts_with(odd)) {
@@ -180,19 +186,7 @@ fn charge_to_any_end_from_a_test_of_the_same_cell() {
 #[test]
 fn voltages_from_those_of_a_test_of_the_same_cell() {
     let sets = sets();
-    let mut cells: BTreeMap<String, Vec<Row>> = BTreeMap::new();
-    for row in rows("aged").into_iter().filter(within_range) {
-        let key = format!("{} {}", row["set"], row["age"]);
-        cells.entry(key).or_default().push(row);
-    }
-    for mut row in rows("constant_current") {
-        let r10 = sets[&row["set"]].r10 * 1000.0;
-        row.insert("r10_mohm".into(), r10.to_string());
-        if number(&row, "v_at_50pct_v").is_some() && within_range(&row) {
-            let key = format!("{} of the tables", row["set"]);
-            cells.entry(key).or_default().push(row);
-        }
-    }
+    let cells = cells_with(&sets, "v_at_50pct_v");
     let run = |row: &Row| {
         let of = |column: &str| point(number(row, column).unwrap());
         Run {
