@@ -65,9 +65,9 @@ fn compare(name: &str, lines: &Path, out: &Path) -> io::Result<()> {
             &["stream", "-"],
         ),
         (
-            "brief reports",
+            "lean records",
             Path::new(env!("CARGO_BIN_EXE_cellrules")),
-            &["stream", "--brief", "-"],
+            &["stream", "--lean", "-"],
         ),
     ];
     let mut times = vec![Vec::new(); programs.len()];

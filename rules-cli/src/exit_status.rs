@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use rules_core::check::{Brief, Outcome, Report, StageOutcome, Verdict};
+use rules_core::check::{Outcome, Report, StageOutcome, Verdict};
 
 /// How the command ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -23,11 +23,6 @@ impl ExitStatus {
     /// The status of one check. With `strict`, a warning is not accepted.
     pub(crate) fn of_report(report: &Report, strict: bool) -> Self {
         Self::of_check(report.outcome, &report.stages, strict)
-    }
-
-    /// As that of the report.
-    pub(crate) fn of_brief(brief: &Brief, strict: bool) -> Self {
-        Self::of_check(brief.outcome, &brief.stages, strict)
     }
 
     /// The status of the whole, or the gravest of the stages that were asked for.

@@ -1,5 +1,6 @@
 //! Reading proposals and rulesets.
 
+use std::borrow::Cow;
 use std::io::{self, IsTerminal, Read};
 use std::path::Path;
 
@@ -52,18 +53,26 @@ pub(crate) fn read_proposal(
     rules: Option<&Rules>,
     terminal: &mut Terminal,
 ) -> Result<Proposal, ProblemList> {
-    let (name, bytes, syntax) = if is_stdin(path) {
-        (STDIN.into(), read_stdin(terminal), Syntax::Yaml)
+    let name = name_of(path);
+    let (bytes, syntax) = if is_stdin(path) {
+        (read_stdin(terminal), Syntax::Yaml)
     } else {
-        // If a name is not UTF-8, messages show what can be shown of it.
-        let name = path.to_string_lossy();
-        let syntax = Syntax::of_name(&name);
-        (name, read_file(path), syntax)
+        (read_file(path), Syntax::of_name(&name))
     };
     let bytes = bytes.map_err(ProblemList::from)?;
     match rules {
         Some(rules) => Proposal::read_for(rules, &name, bytes, syntax),
         None => Proposal::read(&name, bytes, syntax),
+    }
+}
+
+/// What messages call the proposal of a path.
+pub(crate) fn name_of(path: &Path) -> Cow<'_, str> {
+    if is_stdin(path) {
+        STDIN.into()
+    } else {
+        // If a name is not UTF-8, messages show what can be shown of it.
+        path.to_string_lossy()
     }
 }
 

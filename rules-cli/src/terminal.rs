@@ -4,10 +4,11 @@
 use std::io::{self, BufWriter, ErrorKind, StderrLock, StdoutLock, Write};
 
 use rules_core::document::{Problem, json_text};
+use rules_core::report::ProblemRecord;
 use rules_core::report::text::{Page, Style};
 use serde::Serialize;
 
-use crate::args::Colours;
+use crate::args::{Colours, Format};
 use crate::colours::style_for;
 use crate::problems::problems_as_text;
 
@@ -78,6 +79,18 @@ impl Terminal {
     /// Writes a result as JSON.
     pub(crate) fn write_json(&mut self, value: &impl Serialize) -> io::Result<()> {
         self.write(&json_text(value)?)
+    }
+
+    /// Tells programs why there is no answer. People are told by messages.
+    pub(crate) fn write_record(
+        &mut self,
+        record: &ProblemRecord,
+        format: Format,
+    ) -> io::Result<()> {
+        match format {
+            Format::Json => self.write_json(record),
+            Format::Text => Ok(()),
+        }
     }
 
     /// Writes a page of results.

@@ -18,6 +18,7 @@ use std::time::Duration;
 use rules_core::check::{Options, Report, check};
 use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
+use rules_core::report::Lean;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
 use rulesets::Draft;
@@ -32,11 +33,12 @@ use timing::{Task, Timed, in_turns, shown};
 const LONG: Duration = Duration::from_secs(4);
 
 /// The parts, by the name with which one is asked for alone.
-const PARTS: [(&str, fn()); 8] = [
+const PARTS: [(&str, fn()); 9] = [
     ("shipped", shipped_rules),
     ("by-hand", by_hand),
     ("end-to-end", end_to_end),
     ("form", form),
+    ("written", written),
     ("loading", loading),
     ("figures", figures),
     ("growth", growth),
@@ -196,6 +198,29 @@ fn form() {
                 report(&rules, &draft.proposal(&rules).expect("it is a proposal"))
             }),
             Task::new(names[2], || report(&rules, &proposal)),
+        ],
+        LONG,
+    ));
+}
+
+/// A report of four cells as JSON: in full, and as a lean record.
+fn written() {
+    let rules = setting::shipped();
+    let bytes = setting::build_of(Arrangement {
+        series: 4,
+        parallel: 1,
+    });
+    let found = report(&rules, &setting::read("build.json", bytes));
+    let names = [
+        "a report of four cells to JSON: in full",
+        "a report of four cells to JSON: as a lean record",
+    ];
+    print(&in_turns(
+        vec![
+            Task::new(names[0], || serde_json::to_vec(&found).expect("JSON")),
+            Task::new(names[1], || {
+                serde_json::to_vec(&Lean(&found)).expect("JSON")
+            }),
         ],
         LONG,
     ));

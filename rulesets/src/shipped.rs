@@ -9,13 +9,13 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:da0d22042fee68370e8192b4f83a567db16f5596b5f269c4bd740230fe805f13",
+        digest: "sha256:cf397e2b948055d088481a0b8098644c89c6b1fc9abdd95280b19bc61c88bd29",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:7f724eff951a5910e19dd66540f2b419b4e5369a5585410adc5e52227759dc57",
+        digest: "sha256:dfc91e2f9a27bd55f2bcb66c6b0f10a438e611e122a7c3f76c2a52ebb4e7cd19",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];

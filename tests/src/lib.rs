@@ -4,4 +4,6 @@
 pub mod conformance;
 pub mod law;
 pub mod one_caution;
+pub mod read_again;
 pub mod restored;
+pub mod strict;

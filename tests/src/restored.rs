@@ -95,6 +95,8 @@ fn picked(entry: &Value, place: usize) -> Value {
         .flatten()
         .filter(|(key, _)| *key != "subjects")
         .map(|(key, value)| match value {
+            // What would narrow a figure is the same for all of its set.
+            value if key == "narrowed_by" => (key.clone(), value.clone()),
             Value::Object(_) => (key.clone(), picked(value, place)),
             value => (key.clone(), pick(value, place)),
         });
@@ -198,24 +200,6 @@ pub fn measure_next(report: &Value) -> Vec<Value> {
         for position in tables.set(&entry["subjects"]) {
             let mut one = without(entry, "subjects");
             one["subject"] = tables.name(position).into();
-            all.push(one);
-        }
-    }
-    all
-}
-
-/// Caution, subject, count, verdict and status of every finding of a record in brief.
-#[must_use]
-pub fn brief(record: &Value) -> Vec<Value> {
-    let tables = Tables { report: record };
-    let mut all = Vec::new();
-    for entry in tables.list("findings") {
-        for position in tables.set(&entry["subjects"]) {
-            let mut one = without(entry, "subjects");
-            one["subject"] = tables.name(position).into();
-            let of = tables.subject(position);
-            one["listed"] = of["listed"].as_bool().unwrap_or(true).into();
-            one["count"] = of["count"].as_u64().unwrap_or(1).into();
             all.push(one);
         }
     }

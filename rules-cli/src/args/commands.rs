@@ -14,8 +14,8 @@ use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption,
 /// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
 /// and it gets no verdict.
 ///
-/// With `--format json`, one proposal gives an object and several give an array of those that could
-/// be checked.
+/// With `--format json`, one proposal gives an object and several give an array in their order. In
+/// place of what cannot be checked stands a record of its problems.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
@@ -84,7 +84,7 @@ pub(crate) struct FiguresArgs {
 /// series and parallel that fits, the likeliest first, with the voltage and capacity of one cell, and
 /// every contradiction in the label.
 ///
-/// A number is as good as its digits: `11.1 V` is 11.05 V to 11.15 V. An energy counts as 1 % wide on
+/// A number is as good as its digits: `14.8 V` is 14.75 V to 14.85 V. An energy counts as 1 % wide on
 /// either side at least, because labels round it freely.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_LABEL)]
@@ -130,9 +130,22 @@ pub(crate) struct StreamArgs {
     /// Exit with status 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Write short records: the verdict, and which cautions concern which subjects
+    /// Write lean records: all that a report says, as ids and numbers. `cellrules prose` prints the
+    /// words, the standing notice with them
     #[arg(long)]
-    pub(crate) brief: bool,
+    pub(crate) lean: bool,
+}
+
+/// Print the words of rulesets, as JSON
+///
+/// With them a lean record of `stream --lean` is a whole report: what each caution is about, its
+/// reason and remedy, what it rests on, what facts mean, and the standing notice, which whoever shows a
+/// record has to show with it.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_PROSE)]
+pub(crate) struct ProseArgs {
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
 }
 
 /// List the cautions

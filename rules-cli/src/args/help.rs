@@ -10,7 +10,7 @@ codes nor licensed practice.";
 /// What follows the list of commands.
 pub(super) const FIRST_STEPS: &str = "\
 First steps:
-  cellrules label --voltage \"11.1 V\" --cells 6   find out which cells a pack has
+  cellrules label --voltage \"14.8 V\" --cells 8   find out which cells a pack has
   cellrules help check                           see how to write a proposal
   cellrules check my-torch.yaml                  get a verdict, and what to measure next
   cellrules explain deeply-discharged            see what a caution asks, and why
@@ -58,7 +58,7 @@ Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_LABEL: &str = "\
 Examples:
-  cellrules label --voltage \"11.1 V\" --capacity \"5.6 Ah\" --energy \"62 Wh\" --cells 6
+  cellrules label --voltage \"14.8 V\" --capacity \"4.4 Ah\" --energy \"65 Wh\" --cells 8
   cellrules label --voltage \"10.8 V\" --energy \"48 Wh\" --format json
   cellrules label --code 3INR19/66-2
 
@@ -70,8 +70,8 @@ Exit status:
 pub(super) const OF_STREAM: &str = "\
 Examples:
   cellrules stream plans.jsonl > reports.jsonl
-  cellrules stream --brief < plans.jsonl
-  cellrules stream --stage sorting --brief < plans.jsonl
+  cellrules stream --lean < plans.jsonl
+  cellrules stream --stage sorting < plans.jsonl
 
 Exit status:
   0  pass or warn on every line
@@ -79,6 +79,11 @@ Exit status:
   2  bad input or wrong usage: those lines were not judged
   3  nothing was checked: no caution applied, or there was no proposal
 With several lines or stages the gravest status counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_PROSE: &str = "\
+Examples:
+  cellrules prose > words.json
+  cellrules prose --rules club-practice.yaml";
 
 pub(super) const OF_CAUTIONS: &str = "\
 Examples:

@@ -9,7 +9,7 @@ use rules_core::report::text::USUAL_WIDTH;
 
 pub(crate) use self::commands::{
     CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, LabelArgs, LimitsArgs,
-    MergedArgs, SchemaArgs, StreamArgs, VetArgs,
+    MergedArgs, ProseArgs, SchemaArgs, StreamArgs, VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 
@@ -40,6 +40,7 @@ pub(crate) enum Command {
     Figures(FiguresArgs),
     Label(LabelArgs),
     Stream(StreamArgs),
+    Prose(ProseArgs),
     Cautions(CautionsArgs),
     Explain(ExplainArgs),
     Facts(FactsArgs),

@@ -4,6 +4,7 @@ use std::io;
 
 use rules_core::bounds::MOST_PROBLEMS;
 use rules_core::document::{Fault, Problem};
+use rules_core::report::ProblemRecord;
 use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;
 
@@ -12,6 +13,16 @@ use crate::args::{CasesArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::terminal::Terminal;
+
+/// What came of a ruleset.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Ran<'a> {
+    /// Its cases were run.
+    Run(CasesRun<'a>),
+    /// It cannot be used.
+    Failed(ProblemRecord),
+}
 
 /// What the cases of a ruleset gave.
 #[derive(Serialize)]
@@ -49,17 +60,21 @@ pub(super) fn run(args: &CasesArgs, terminal: &mut Terminal) -> io::Result<ExitS
             Ok(vetting) => {
                 let run = CasesRun::of(ruleset, &vetting);
                 status = status.graver(run.exit_status());
-                runs.push(run);
+                runs.push(Ran::Run(run));
             }
             Err(problems) => {
                 status = ExitStatus::BadInput;
                 terminal.report_problems(&problems);
+                runs.push(Ran::Failed(ProblemRecord::of_ruleset(ruleset, problems)));
             }
         }
     }
     match args.form.format {
         Format::Json => terminal.write_json(&runs)?,
-        Format::Text => runs.iter().try_for_each(|run| run.write(terminal))?,
+        Format::Text => runs.iter().try_for_each(|run| match run {
+            Ran::Run(run) => run.write(terminal),
+            Ran::Failed(_) => Ok(()),
+        })?,
     }
     Ok(status)
 }

@@ -31,17 +31,22 @@ struct ListedCaution<'a> {
 }
 
 pub(super) fn run(args: &CautionsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        let cautions = rules.cautions().iter();
-        let list: Vec<_> = cautions
-            .map(|caution| ListedCaution::of(caution, rules))
-            .collect();
-        match args.form.format {
-            Format::Json => terminal.write_json(&list)?,
-            Format::Text => write_text(&list, terminal)?,
-        }
-        Ok(ExitStatus::Success)
-    })
+    with_rules(
+        &args.rules,
+        args.form.format,
+        terminal,
+        |rules, terminal| {
+            let cautions = rules.cautions().iter();
+            let list: Vec<_> = cautions
+                .map(|caution| ListedCaution::of(caution, rules))
+                .collect();
+            match args.form.format {
+                Format::Json => terminal.write_json(&list)?,
+                Format::Text => write_text(&list, terminal)?,
+            }
+            Ok(ExitStatus::Success)
+        },
+    )
 }
 
 /// What a caution is about, as rulesets write it: `each cell`, `build`.

@@ -6,13 +6,14 @@ use rules_core::check::{Options, Report, check, know_stages};
 use rules_core::report::text::{brief, overview, text};
 use rules_core::ruleset::Rules;
 
-use super::each_proposal::{answer_each, with_rules_for, write_json_answers, write_rule};
+use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
+    let asked = (args.files.as_slice(), args.form.format);
+    with_rules_for(&args.rules, asked, terminal, |rules, terminal| {
         check_each(rules, args, terminal)
     })
 }
@@ -26,19 +27,25 @@ fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::R
     let options = Options {
         acceptance: args.acceptance(),
         stages: &stages,
+        narrowing: true,
     };
-    let (reports, read) = answer_each(&args.files, rules, terminal, |proposal| {
+    let (answers, read) = answer_each(&args.files, rules, terminal, |proposal| {
         check(rules, proposal, options)
     });
+    let reports: Vec<&Report> = answers.iter().filter_map(Answer::given).collect();
     match args.form.format {
-        Format::Json => write_json_answers(&reports, &args.files, terminal)?,
+        Format::Json => write_json_answers(&answers, &args.files, terminal)?,
         Format::Text => write_text(&reports, args, terminal)?,
     }
     let status = |report: &Report| ExitStatus::of_report(report, args.strict);
-    Ok(reports.iter().map(status).fold(read, ExitStatus::graver))
+    Ok(reports
+        .iter()
+        .copied()
+        .map(status)
+        .fold(read, ExitStatus::graver))
 }
 
-fn write_text(reports: &[Report], args: &CheckArgs, terminal: &mut Terminal) -> io::Result<()> {
+fn write_text(reports: &[&Report], args: &CheckArgs, terminal: &mut Terminal) -> io::Result<()> {
     let (width, style) = (terminal.width(), terminal.style());
     let several = args.files.len() > 1;
     if several && !reports.is_empty() {

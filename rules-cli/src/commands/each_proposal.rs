@@ -4,34 +4,57 @@ use std::io;
 use std::path::PathBuf;
 
 use rules_core::document::ProblemList;
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
 use serde::Serialize;
 
 use super::with_rules::with_rules;
-use crate::args::RulesOptions;
+use crate::args::{Format, RulesOptions};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::terminal::Terminal;
 
-/// The answers to the proposals of these files, or to standard input if there are no files. Reports
-/// what is wrong with a proposal that cannot be used; the status says whether there was one.
+/// What came of a proposal.
+#[derive(Serialize)]
+#[serde(untagged)]
+pub(super) enum Answer<A> {
+    /// What was asked for.
+    Given(A),
+    /// Why it cannot be used.
+    Failed(ProblemRecord),
+}
+
+impl<A> Answer<A> {
+    /// What was asked for, if it is there.
+    pub(super) const fn given(&self) -> Option<&A> {
+        match self {
+            Self::Given(answer) => Some(answer),
+            Self::Failed(_) => None,
+        }
+    }
+}
+
+/// The answers to the proposals of these files, or to standard input if there are no files, in their
+/// order. Reports what is wrong with a proposal that cannot be used; the status says whether there
+/// was one.
 pub(super) fn answer_each<A>(
     files: &[PathBuf],
     rules: &Rules,
     terminal: &mut Terminal,
     answer: impl Fn(&Proposal) -> Result<A, ProblemList>,
-) -> (Vec<A>, ExitStatus) {
+) -> (Vec<Answer<A>>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
     for path in &named(files) {
         let read = input::read_proposal(path, Some(rules), terminal);
-        match read.and_then(|proposal| answer(&proposal)) {
-            Ok(one) => answers.push(one),
+        answers.push(match read.and_then(|proposal| answer(&proposal)) {
+            Ok(one) => Answer::Given(one),
             Err(problems) => {
                 status = ExitStatus::BadInput;
                 terminal.report_problems(&problems);
+                Answer::Failed(ProblemRecord::of_proposal(&input::name_of(path), problems))
             }
-        }
+        });
     }
     (answers, status)
 }
@@ -49,12 +72,12 @@ fn named(files: &[PathBuf]) -> Vec<PathBuf> {
 /// proposals are reported with theirs.
 pub(super) fn with_rules_for(
     options: &RulesOptions,
-    files: &[PathBuf],
+    (files, format): (&[PathBuf], Format),
     terminal: &mut Terminal,
     act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<ExitStatus>,
 ) -> io::Result<ExitStatus> {
     let mut used = false;
-    let status = with_rules(options, terminal, |rules, terminal| {
+    let status = with_rules(options, format, terminal, |rules, terminal| {
         used = true;
         act(rules, terminal)
     });
@@ -67,9 +90,9 @@ pub(super) fn with_rules_for(
     status
 }
 
-/// Writes an array if there were several files, otherwise an object, if there is an answer.
+/// Writes an array if there were several files, otherwise an object.
 pub(super) fn write_json_answers<A: Serialize>(
-    answers: &[A],
+    answers: &[Answer<A>],
     files: &[PathBuf],
     terminal: &mut Terminal,
 ) -> io::Result<()> {

@@ -49,19 +49,24 @@ struct Relation<'a> {
 }
 
 pub(super) fn run(args: &FactsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        let subjects = rules.catalogue().subjects().iter();
-        let subjects: Vec<_> = subjects.map(|def| Subject::of(def, rules)).collect();
-        match args.form.format {
-            Format::Json => terminal.write_json(&subjects)?,
-            Format::Text => {
-                let mut page = terminal.page();
-                subjects.iter().for_each(|subject| subject.write(&mut page));
-                terminal.write_page(page)?;
+    with_rules(
+        &args.rules,
+        args.form.format,
+        terminal,
+        |rules, terminal| {
+            let subjects = rules.catalogue().subjects().iter();
+            let subjects: Vec<_> = subjects.map(|def| Subject::of(def, rules)).collect();
+            match args.form.format {
+                Format::Json => terminal.write_json(&subjects)?,
+                Format::Text => {
+                    let mut page = terminal.page();
+                    subjects.iter().for_each(|subject| subject.write(&mut page));
+                    terminal.write_page(page)?;
+                }
             }
-        }
-        Ok(ExitStatus::Success)
-    })
+            Ok(ExitStatus::Success)
+        },
+    )
 }
 
 impl<'a> Subject<'a> {

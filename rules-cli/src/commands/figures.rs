@@ -6,13 +6,14 @@ use rules_core::check::{FigureSheet, Options, figures};
 use rules_core::report::text;
 use rules_core::ruleset::Rules;
 
-use super::each_proposal::{answer_each, with_rules_for, write_json_answers, write_rule};
+use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
 use crate::args::{FiguresArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &FiguresArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules_for(&args.rules, &args.files, terminal, |rules, terminal| {
+    let asked = (args.files.as_slice(), args.form.format);
+    with_rules_for(&args.rules, asked, terminal, |rules, terminal| {
         work_out_each(rules, args, terminal)
     })
 }
@@ -22,19 +23,23 @@ fn work_out_each(
     args: &FiguresArgs,
     terminal: &mut Terminal,
 ) -> io::Result<ExitStatus> {
-    let (sheets, status) = answer_each(&args.files, rules, terminal, |proposal| {
-        figures(rules, proposal, Options::default())
+    let (answers, status) = answer_each(&args.files, rules, terminal, |proposal| {
+        let options = Options {
+            narrowing: true,
+            ..Options::default()
+        };
+        figures(rules, proposal, options)
     });
     match args.form.format {
-        Format::Json => write_json_answers(&sheets, &args.files, terminal)?,
-        Format::Text => write_text(&sheets, terminal)?,
+        Format::Json => write_json_answers(&answers, &args.files, terminal)?,
+        Format::Text => write_text(&answers, terminal)?,
     }
     Ok(status)
 }
 
-fn write_text(sheets: &[FigureSheet], terminal: &mut Terminal) -> io::Result<()> {
+fn write_text(answers: &[Answer<FigureSheet>], terminal: &mut Terminal) -> io::Result<()> {
     let (width, style) = (terminal.width(), terminal.style());
-    for (at, sheet) in sheets.iter().enumerate() {
+    for (at, sheet) in answers.iter().filter_map(Answer::given).enumerate() {
         if at > 0 {
             write_rule(terminal)?;
         }

@@ -4,6 +4,7 @@ use std::io;
 
 use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
+use rules_core::report::ProblemRecord;
 use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
 
 use crate::args::{Format, LabelArgs};
@@ -15,6 +16,7 @@ pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitS
         Ok(report) => report,
         Err(problems) => {
             terminal.report_problems(&problems);
+            terminal.write_record(&ProblemRecord::of(problems), args.form.format)?;
             return Ok(ExitStatus::BadInput);
         }
     };

@@ -35,18 +35,23 @@ struct PlacedLimit<'a> {
 }
 
 pub(super) fn run(args: &LimitsArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        let list = LimitList::of(rules);
-        match args.form.format {
-            Format::Json => terminal.write_json(&list)?,
-            Format::Text => {
-                let mut page = terminal.page();
-                list.write(&mut page);
-                terminal.write_page(page)?;
+    with_rules(
+        &args.rules,
+        args.form.format,
+        terminal,
+        |rules, terminal| {
+            let list = LimitList::of(rules);
+            match args.form.format {
+                Format::Json => terminal.write_json(&list)?,
+                Format::Text => {
+                    let mut page = terminal.page();
+                    list.write(&mut page);
+                    terminal.write_page(page)?;
+                }
             }
-        }
-        Ok(ExitStatus::Success)
-    })
+            Ok(ExitStatus::Success)
+        },
+    )
 }
 
 /// The source of a basis with its name, if it has one.

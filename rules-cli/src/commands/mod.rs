@@ -12,6 +12,7 @@ mod figures;
 mod label;
 mod limits;
 mod merged;
+mod prose;
 mod schema;
 mod stream;
 mod vet;
@@ -30,6 +31,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),
         Command::Stream(args) => stream::run(args, terminal),
+        Command::Prose(args) => prose::run(args, terminal),
         Command::Cautions(args) => cautions::run(args, terminal),
         Command::Explain(args) => explain::run(args, terminal),
         Command::Facts(args) => facts::run(args, terminal),

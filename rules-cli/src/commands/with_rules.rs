@@ -2,9 +2,10 @@
 
 use std::io;
 
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 
-use crate::args::RulesOptions;
+use crate::args::{Format, RulesOptions};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::terminal::Terminal;
@@ -12,6 +13,7 @@ use crate::terminal::Terminal;
 /// Does something with the rulesets that the options name, or reports what is wrong with them.
 pub(super) fn with_rules(
     options: &RulesOptions,
+    format: Format,
     terminal: &mut Terminal,
     act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<ExitStatus>,
 ) -> io::Result<ExitStatus> {
@@ -25,6 +27,7 @@ pub(super) fn with_rules(
         }
         Err(problems) => {
             terminal.report_problems(&problems);
+            terminal.write_record(&ProblemRecord::of(problems), format)?;
             Ok(ExitStatus::BadInput)
         }
     }

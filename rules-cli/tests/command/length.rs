@@ -5,10 +5,10 @@ use serde_json::Value;
 
 use crate::running::Folder;
 
-/// Bytes of a record by the shipped rules, in full and in brief, besides those that its line is
+/// Bytes of a record by the shipped rules, in full and as lean records, besides those that its line is
 /// worth.
 const FULL: usize = 196_608;
-const BRIEF: usize = 16_384;
+const LEAN: usize = 98_304;
 /// For each byte of the line.
 const EACH: usize = 40;
 
@@ -18,7 +18,7 @@ fn lines(arrangement: &str, many: usize) -> String {
 }
 
 fn assert_short(lines: &str, verdict: &str) {
-    for (args, most) in [(&["stream"][..], FULL), (&["stream", "--brief"], BRIEF)] {
+    for (args, most) in [(&["stream"][..], FULL), (&["stream", "--lean"], LEAN)] {
         let ran = Folder::new().run_with(args, lines);
         assert_eq!(ran.code, 1, "{}", ran.err);
         assert_eq!(ran.out.lines().count(), lines.lines().count());

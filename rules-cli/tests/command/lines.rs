@@ -64,7 +64,7 @@ fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
         torch("3 A"),
         torch("2.00 V")
     );
-    let (ran, records) = streamed(&["--brief"], &lines);
+    let (ran, records) = streamed(&["--lean"], &lines);
     assert_eq!(ran.code, 2);
     assert_eq!(
         ran.err,
@@ -99,7 +99,7 @@ fn many_lines_keep_their_order() {
     let lines: String = (0..3000)
         .map(|at| torch(if at % 7 == 0 { "2.00 V" } else { "3.87 V" }) + "\n")
         .collect();
-    let (ran, records) = streamed(&["--brief"], &lines);
+    let (ran, records) = streamed(&["--lean"], &lines);
     assert_eq!(ran.err, "3000 lines: 2571 pass, 0 warn, 429 refuse\n");
     let in_order = |(at, record): (usize, &Value)| {
         record["line"] == at + 1 && (record["verdict"] == "refuse") == (at % 7 == 0)
@@ -120,7 +120,7 @@ fn a_stream_without_a_proposal_is_no_pass() {
             "2 lines: 0 pass, 0 warn, 0 refuse, 2 blank; nothing was checked\n",
         ),
     ] {
-        for args in [[].as_slice(), &["--brief"], &["--strict"]] {
+        for args in [[].as_slice(), &["--lean"], &["--strict"]] {
             let (ran, records) = streamed(args, lines);
             assert_eq!((ran.code, ran.err.as_str(), records.len()), (3, said, 0));
         }
@@ -215,7 +215,7 @@ fn contradictory_readings_have_no_verdict_anywhere() {
                 .as_str()
                 .is_some_and(|said| said.contains(&format!("line 1, column {}", places[0])))
     };
-    for args in [&[][..], &["--brief"]] {
+    for args in [&[][..], &["--lean"]] {
         let (ran, records) = streamed(args, &line);
         assert_eq!((ran.code, records.len()), (2, 1), "{}", ran.whole());
         let problems = records[0]["problems"].as_array().expect("problems");
@@ -256,7 +256,7 @@ fn what_is_told_without_a_verdict_is_told_in_every_form() {
     }
     let report: Value = serde_json::from_str(&check(&["--format", "json"])).expect("JSON");
     let (_, whole) = streamed(&[], &format!("{twins}\n"));
-    let (_, brief) = streamed(&["--brief"], &format!("{twins}\n"));
+    let (_, brief) = streamed(&["--lean"], &format!("{twins}\n"));
     for remarks in [
         &report["remarks"],
         &whole[0]["report"]["remarks"],

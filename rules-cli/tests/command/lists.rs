@@ -273,7 +273,7 @@ fn merged_rules_are_rules_again() {
 fn schemas_are_printed() {
     assert_eq!(
         run(&["schema"]).out,
-        "proposal\nruleset\nreport\nfigures\nlabel\n"
+        "proposal\nruleset\nreport\nlean\nprose\nfigures\nlabel\nproblems\n"
     );
     for name in ["proposal", "ruleset", "report", "figures", "label"] {
         let schema: serde_json::Value =

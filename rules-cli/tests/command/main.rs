@@ -18,6 +18,7 @@ mod lines;
 mod lists;
 #[cfg(target_os = "linux")]
 mod memory;
+mod problems_as_json;
 mod running;
 mod stages;
 mod streams;

@@ -4,43 +4,35 @@
 use std::collections::BTreeMap;
 
 use super::finding::Finding;
-use crate::ruleset::{Basis, LimitReport, Rules, WrittenSource};
+use crate::ruleset::{Basis, LimitReport, WrittenSource};
 
-/// The limits that take part in findings, and the sources that findings and these limits rest on.
-pub(super) fn cited(
-    findings: &[Finding],
-    rules: &Rules,
-) -> (
+/// Limits and sources, by name.
+pub(crate) type Cited = (
     BTreeMap<String, LimitReport>,
     BTreeMap<String, WrittenSource>,
-) {
+);
+
+/// The limits that take part in findings, and the sources that findings and these limits rest on.
+pub(crate) fn cited<'r>(
+    findings: &[Finding],
+    limit: impl Fn(&str) -> Option<LimitReport>,
+    source: impl Fn(&str) -> Option<&'r WrittenSource>,
+) -> Cited {
     let mut limits = BTreeMap::new();
-    for name in findings
-        .iter()
-        .flat_map(|finding| &finding.clauses)
-        .flat_map(|clause| &clause.limits)
-    {
-        if let Some(limit) = rules
-            .limits()
-            .iter()
-            .find(|limit| limit.name == *name)
-            .filter(|_| !limits.contains_key(name))
-        {
-            limits.insert(name.clone(), limit.written.reported());
+    let of_clauses = findings.iter().flat_map(|finding| &finding.clauses);
+    for name in of_clauses.flat_map(|clause| &clause.limits) {
+        if !limits.contains_key(name) {
+            limits.extend(limit(name).map(|limit| (name.clone(), limit)));
         }
     }
     let mut sources = BTreeMap::new();
     let of_findings = findings.iter().flat_map(|finding| finding.basis.iter());
     for basis in of_findings.chain(limits.values().flat_map(|limit: &LimitReport| &limit.basis)) {
-        let Basis::Source { source, .. } = basis else {
+        let Basis::Source { source: name, .. } = basis else {
             continue;
         };
-        if let Some(known) = rules
-            .sources()
-            .get(source)
-            .filter(|_| !sources.contains_key(source))
-        {
-            sources.insert(source.clone(), known.clone());
+        if !sources.contains_key(name) {
+            sources.extend(source(name).map(|known| (name.clone(), known.clone())));
         }
     }
     (limits, sources)

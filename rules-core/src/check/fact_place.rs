@@ -2,14 +2,14 @@
 
 use std::borrow::Cow;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::subject::Subject;
 use crate::facts::{Catalogue, FactDef, FactKind};
 use crate::ruleset::Rules;
 
 /// Where a fact is written in a proposal, by the keys that lead to it, and what can be written there.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct FactPlace {

@@ -13,6 +13,7 @@ use crate::ruleset::LoadedRuleset;
 
 /// The figures of a proposal.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct FigureSheet {
     /// The version of the format: 1.
     pub format: u32,
@@ -34,6 +35,7 @@ pub struct FigureSheet {
 
 /// A figure of one subject: what it came to, and what it was worked from.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct FigureReport {
     /// Its dotted name.
     pub name: String,

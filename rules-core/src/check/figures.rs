@@ -36,7 +36,7 @@ pub fn figures(
     let figures = FigureReporter {
         rules,
         evaluator: &evaluator,
-        reporter: Reporter::new(rules, &evaluator),
+        reporter: Reporter::new(rules, &evaluator).narrowing(options.narrowing),
     };
     Ok(FigureSheet {
         format: 1,
@@ -107,12 +107,10 @@ impl FigureReporter<'_, '_> {
             } else {
                 self.reporter.narrowed_by(id, position)
             },
-            value: Some(ReportedNumber {
-                number: self.evaluator.number(&number, &bound),
-                sort: Sort::of(def.kind),
-                limit: None,
-                is_figure: true,
-            }),
+            value: Some(ReportedNumber::of_figure(
+                self.evaluator.number(&number, &bound),
+                Sort::of(def.kind),
+            )),
             ..self.report(
                 def.name,
                 def.meaning,
@@ -139,12 +137,8 @@ impl FigureReporter<'_, '_> {
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {
                 let rest = self.evaluator.number_rests_on(number, bound);
-                let value = ReportedNumber {
-                    number: self.evaluator.number(number, bound),
-                    sort: *sort,
-                    limit: None,
-                    is_figure: false,
-                };
+                let number = self.evaluator.number(number, bound);
+                let value = ReportedNumber::new(number, *sort, None);
                 Some(FigureReport {
                     is,
                     value: Some(value),

@@ -23,7 +23,7 @@ impl<'w, 'e> TextFiller<'w, 'e> {
     /// A reason or remedy with its values.
     pub(super) fn filled(&self, template: &Template, bound: &Bound) -> FilledText {
         let shown = |piece: &TemplatePiece| match piece {
-            TemplatePiece::Text(text) => ReportedValue::Text(Arc::clone(text)),
+            TemplatePiece::Text(text) => ReportedValue::Said(Arc::clone(text)),
             TemplatePiece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
             TemplatePiece::Value(Placeholder::Number(number, sort)) => {
                 self.number(number, *sort, bound)

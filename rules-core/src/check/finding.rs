@@ -1,8 +1,9 @@
 //! A finding: one caution's outcome for one subject, with what it rests on.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::margin::Margin;
 use super::narrowed::NarrowedBy;
@@ -15,6 +16,7 @@ use crate::ruleset::Basis;
 
 /// One caution's outcome for one subject.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Finding {
     /// The caution.
     pub caution: Arc<str>,
@@ -58,6 +60,7 @@ pub struct Finding {
 
 /// A comparison, or another part of a condition, that was not surely met.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct ClauseReport {
     /// As written.
     pub text: String,
@@ -77,6 +80,7 @@ pub struct ClauseReport {
 
 /// A figure of the library that took part in a finding.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct FigureUse {
     /// Its dotted name.
     pub name: String,
@@ -85,13 +89,14 @@ pub struct FigureUse {
     /// What it came to, the error of the model included.
     pub value: ReportedNumber,
     /// Where the model does not reach, so that the value is open towards the cautious side: why.
-    pub open: Option<&'static str>,
+    pub open: Option<Cow<'static, str>>,
     /// What would narrow it most.
     pub narrowed_by: Option<NarrowedBy>,
 }
 
 /// A fact that took part.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct FactReport {
     /// Its dotted name.
     pub name: String,
@@ -106,7 +111,7 @@ pub struct FactReport {
 }
 
 /// How a fact is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum FactState {

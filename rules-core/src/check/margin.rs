@@ -1,17 +1,28 @@
 //! By how much a comparison is met.
 
+use super::values::ToldNumber;
 use crate::formula::{ComparedSide, Comparison, Sort};
 use crate::quantity::{Dimension, Holds, Interval, Kind};
 
 /// By how much a limit is kept, at the worst.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Margin {
     /// The amount, in the base unit of the kind. Negative where the limit is not kept.
     pub amount: f64,
-    /// The kind of the amount.
-    pub kind: Kind,
+    /// How it is shown.
+    pub(crate) shown: MarginShown,
     /// In per cent of the right side, where that is not equal to zero and the percentage is finite.
     pub percent: Option<f64>,
+}
+
+/// How a margin is shown.
+#[derive(Debug, Clone)]
+pub(crate) enum MarginShown {
+    /// As an amount of this kind.
+    As(Kind),
+    /// As it was told in a report that was read.
+    Told(ToldNumber),
 }
 
 /// In per cent of a size; nothing where comparisons take that for zero, or beyond the doubles.
@@ -57,7 +68,7 @@ pub(super) fn margin(
     let percent = per_cent_of(amount, against).filter(|_| !sort.dimension.is_absolute());
     Some(Margin {
         amount,
-        kind,
+        shown: MarginShown::As(kind),
         percent,
     })
 }

@@ -1,10 +1,12 @@
 //! What would narrow a figure, as data.
 
-use super::reporter::Reporter;
 use super::subject::Subject;
 use super::values::{ReportedNumber, ReportedValue};
-use crate::facts::{Catalogue, FactId, FactKind, TypicalAnswer, Value, WorkedId};
-use crate::formula::{Evaluated, Sort};
+use crate::facts::{
+    Catalogue, FactId, FactKind, Narrowing, SubjectId, TypicalAnswer, Value, WorkedId,
+};
+use crate::formula::{Evaluated, Evaluator, Sort};
+use crate::ruleset::Rules;
 
 /// Facts answered together that would narrow a figure, and what it would come to.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,44 +28,37 @@ pub struct AnsweredFact {
     pub value: ReportedValue,
 }
 
-impl Reporter<'_, '_> {
-    /// What would narrow a library figure of one of its subject.
-    pub(super) fn narrowed_by(&self, id: WorkedId, position: usize) -> Vec<NarrowedBy> {
-        let Some(def) = self.rules().catalogue().worked_def(id) else {
-            return Vec::new();
-        };
-        let sort = Sort::of(def.kind);
-        let narrowings = self.evaluator().narrowings(id, position);
-        narrowings
-            .into_iter()
-            .map(|narrowing| NarrowedBy {
-                answers: narrowing
-                    .answers
-                    .iter()
-                    .filter_map(|answer| self.answered(answer))
-                    .collect(),
-                value: ReportedNumber {
-                    number: Evaluated {
-                        value: narrowing.worked.value,
-                        missing: !narrowing.worked.missing.is_empty(),
-                    },
-                    sort,
-                    limit: None,
-                    is_figure: true,
-                },
-            })
-            .collect()
-    }
-
-    fn answered(&self, answer: &TypicalAnswer) -> Option<AnsweredFact> {
-        let catalogue = self.rules().catalogue();
-        let def = catalogue.fact(answer.fact)?;
+/// What would narrow a library figure of one of its subject; `named` gives subjects their names.
+pub(super) fn narrowed_by(
+    (rules, evaluator): (&Rules, &Evaluator<'_>),
+    named: impl Fn(SubjectId, usize) -> Subject,
+    id: WorkedId,
+    position: usize,
+) -> Vec<NarrowedBy> {
+    let catalogue = rules.catalogue();
+    let Some(def) = catalogue.worked_def(id) else {
+        return Vec::new();
+    };
+    let answered = |answer: &TypicalAnswer| {
+        let of = catalogue.fact(answer.fact)?;
         Some(AnsweredFact {
             name: catalogue.fact_name(answer.fact).to_owned(),
-            subject: self.subject(def.subject, answer.position),
+            subject: named(of.subject, answer.position),
             value: typical(catalogue, answer.fact, &answer.value)?,
         })
-    }
+    };
+    let told = |narrowing: Narrowing| NarrowedBy {
+        answers: narrowing.answers.iter().filter_map(answered).collect(),
+        value: ReportedNumber::of_figure(
+            Evaluated {
+                value: narrowing.worked.value,
+                missing: !narrowing.worked.missing.is_empty(),
+            },
+            Sort::of(def.kind),
+        ),
+    };
+    let narrowings = evaluator.narrowings(id, position);
+    narrowings.into_iter().map(told).collect()
 }
 
 fn typical(catalogue: &Catalogue, fact: FactId, value: &Value) -> Option<ReportedValue> {

@@ -4,22 +4,23 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::facts::names::likeness;
 use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
 
 /// Something that a person should look at and that decides nothing.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct Remark {
     /// What is told.
     pub remark: RemarkKind,
     /// What it is about, by the name of its subject.
     pub subject: String,
     /// The names that it is about.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub names: Vec<Arc<str>>,
     /// The same for people, in one or two sentences.
@@ -27,7 +28,7 @@ pub struct Remark {
 }
 
 /// What a remark tells.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum RemarkKind {
@@ -69,18 +70,22 @@ fn none_brought(def: &SubjectDef, says: &str) -> Remark {
 }
 
 fn looks_alike(def: &SubjectDef, names: Vec<Arc<str>>) -> Remark {
-    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
-    let says = format!(
-        "Easily taken for one another: the {} {}. They differ only in capitals, in 0 and O, or in 1, l and I.",
-        def.plural.as_ref().unwrap_or(&def.name),
-        quoted.join(", ")
-    );
+    let says = alike_in_words(def.plural.as_ref().unwrap_or(&def.name), &names);
     Remark {
         remark: RemarkKind::LooksAlike,
         subject: def.name.to_string(),
         names,
         says,
     }
+}
+
+/// What is said of names of these that look alike.
+pub(crate) fn alike_in_words(plural: &str, names: &[Arc<str>]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    format!(
+        "Easily taken for one another: the {plural} {}. They differ only in capitals, in 0 and O, or in 1, l and I.",
+        quoted.join(", ")
+    )
 }
 
 /// The ids of a subject that look alike, each set and all sets in order.

@@ -1,9 +1,10 @@
 //! The report of a check, as data.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::fact_place::FactPlace;
 use super::finding::Finding;
@@ -16,6 +17,7 @@ use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenS
 
 /// What a check found.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Report {
     /// The version of the format: 1.
     pub format: u32,
@@ -61,9 +63,10 @@ pub struct Report {
 }
 
 /// How many cautions did what.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct Counts {
     /// Cautions in the rules; of the stages asked for, if some were.
     pub cautions: usize,
@@ -83,6 +86,7 @@ pub struct Counts {
 
 /// Something to measure, or to state, next.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct MeasureNext {
     /// The fact's dotted name.
     pub fact: String,
@@ -146,11 +150,12 @@ impl MeasureNext {
 
 /// Readings that were given and that no figure of the library can use.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct UnusedReadings {
     /// The dotted names of the facts that were given.
     pub facts: Vec<String>,
     /// Whose they are, in the order of their names.
     pub subjects: Vec<Subject>,
-    /// Why they cannot be used, and what would correct it.
-    pub why: &'static str,
+    /// Why they cannot be used, and what would mend it.
+    pub why: Cow<'static, str>,
 }

@@ -10,6 +10,7 @@ use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
 use super::judge::Judgement;
 use super::left_open::LeftOpen;
 use super::margin::margin;
+use super::narrowed::{NarrowedBy, narrowed_by};
 use super::report::MeasureNext;
 use super::subject::Subject;
 use super::values::ReportedNumber;
@@ -29,6 +30,8 @@ pub(crate) struct Reporter<'f, 'e> {
     texts: TextFiller<'f, 'e>,
     /// Names made so far: most are used many times.
     subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+    /// Whether it says what would narrow figures.
+    narrowing: bool,
 }
 
 impl<'f, 'e> Reporter<'f, 'e> {
@@ -38,15 +41,22 @@ impl<'f, 'e> Reporter<'f, 'e> {
             evaluator,
             texts: TextFiller::new(rules, evaluator),
             subjects: RefCell::default(),
+            narrowing: false,
         }
     }
 
-    pub(super) const fn rules(&self) -> &'f Rules {
-        self.rules
+    /// The same, which says what would narrow figures or not.
+    pub(crate) fn narrowing(self, narrowing: bool) -> Self {
+        Self { narrowing, ..self }
     }
 
-    pub(super) const fn evaluator(&self) -> &'f Evaluator<'e> {
-        self.evaluator
+    /// What would narrow a library figure of one of its subject, if it is to be said.
+    pub(super) fn narrowed_by(&self, id: WorkedId, position: usize) -> Vec<NarrowedBy> {
+        if !self.narrowing {
+            return Vec::new();
+        }
+        let named = |subject, position| self.subject(subject, position);
+        narrowed_by((self.rules, self.evaluator), named, id, position)
     }
 
     /// The finding of a judgement, and what leaves it open; none for a pass.
@@ -218,12 +228,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .limit
             .and_then(|id| self.rules.limit(id))
             .map(|limit| limit.name.clone());
-        ReportedNumber {
-            number: side.value,
-            sort,
-            limit,
-            is_figure: false,
-        }
+        ReportedNumber::new(side.value, sort, limit)
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
@@ -248,13 +253,8 @@ impl<'f, 'e> Reporter<'f, 'e> {
         Some(FigureUse {
             name: catalogue.full_name(def.subject, def.name),
             subject: self.subject(def.subject, position),
-            value: ReportedNumber {
-                number,
-                sort: Sort::of(def.kind),
-                limit: None,
-                is_figure: true,
-            },
-            open: worked.open,
+            value: ReportedNumber::of_figure(number, Sort::of(def.kind)),
+            open: worked.open.map(Into::into),
             narrowed_by: if in_doubt {
                 self.narrowed_by(id, position).into_iter().next()
             } else {

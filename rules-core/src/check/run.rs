@@ -27,6 +27,8 @@ pub struct Options<'a> {
     /// The stages asked for, by name, in any order; none for all of the proposal. A check of some
     /// stages gives no verdict on the whole.
     pub stages: &'a [&'a str],
+    /// Whether to say what would narrow figures: each is worked several times for it.
+    pub narrowing: bool,
 }
 
 impl Options<'_> {
@@ -51,13 +53,18 @@ pub fn check(
     let evaluator = evaluator(rules, &sheet, options)?;
     let asked = Asked::of(rules, options.stages)?;
     let tally = Tally::of(rules, &evaluator, &asked)?;
-    let reporter = Reporter::new(rules, &evaluator);
+    let reporter = Reporter::new(rules, &evaluator).narrowing(options.narrowing);
     let (findings, open) = found(&tally, &reporter)?;
     let outcome = tally.parts.whole(&asked);
     let stages = tally.parts.stages(rules, &asked);
     let verdict = gravest(outcome, &stages).verdict;
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
-    let (limits, sources) = cited(&findings, rules);
+    let limit = |name: &str| {
+        let mut limits = rules.limits().iter();
+        let found = limits.find(|limit| limit.name == name)?;
+        Some(found.written.reported())
+    };
+    let (limits, sources) = cited(&findings, limit, |name| rules.sources().get(name));
     let places = places(&findings, &measure_next, rules);
     Ok(Report {
         format: 1,

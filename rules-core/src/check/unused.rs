@@ -30,7 +30,7 @@ pub(super) fn unused(
         |((facts, why), subjects): ((Vec<&str>, &'static str), BTreeSet<Subject>)| UnusedReadings {
             facts: facts.into_iter().map(str::to_owned).collect(),
             subjects: subjects.into_iter().collect(),
-            why,
+            why: why.into(),
         };
     alike.into_iter().map(told).collect()
 }

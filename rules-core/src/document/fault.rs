@@ -161,6 +161,7 @@ impl schemars::JsonSchema for Fault {
     /// Any code: later versions may have more.
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
         schemars::json_schema!({
+            "description": "The code of a fault.",
             "type": "string",
             "pattern": "^[a-z]+(-[a-z]+)*$",
             "examples": Self::ALL.iter().map(|fault| fault.code()).collect::<Vec<_>>(),

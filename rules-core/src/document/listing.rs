@@ -221,7 +221,15 @@ impl Writer {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::document::Entry;
     use serde_json::json;
+
+    fn entries<'n>(tree: &'n Node<'n>) -> &'n [Entry<'n>] {
+        match &tree.content {
+            Content::Map(entries) => entries,
+            _ => &[],
+        }
+    }
 
     #[test]
     fn each_value_stands_behind_its_keys() {
@@ -233,9 +241,7 @@ mod tests {
             "a: \"1 V\"\nb.c[0]: 1\nb.c[1]: true\nd[K4].e: null\nd[K4].id: \"K4\"\nd[1]: {}\n"
         );
         let (tree, _) = listing.tree().unwrap();
-        let Content::Map(entries) = &tree.content else {
-            unreachable!("it is a map")
-        };
+        let entries = entries(&tree);
         let shown = |span| listing.source().slice(span);
         let keys: Vec<&str> = entries.iter().map(|entry| shown(entry.key_span)).collect();
         assert_eq!(keys, ["a", "b", "d"]);
@@ -249,9 +255,7 @@ mod tests {
         let value = json!({ "a": "null", "b": null });
         let listing = Listing::of("form", &value).unwrap();
         let (tree, _) = listing.tree().unwrap();
-        let Content::Map(entries) = &tree.content else {
-            unreachable!("it is a map")
-        };
+        let entries = entries(&tree);
         assert_eq!(entries[0].node.scalar(), Some("null"));
         assert!(matches!(entries[1].node.content, Content::Nothing));
     }

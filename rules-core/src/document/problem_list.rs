@@ -23,7 +23,6 @@ use super::problem::Problem;
 /// assert_eq!(error.to_string().lines().count(), 2);
 /// ```
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct ProblemList {
     problems: Vec<Problem>,

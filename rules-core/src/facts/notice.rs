@@ -1,11 +1,11 @@
 //! The standing notice: what every report says, whatever its verdict.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::document::{Entry, Fields, Problems, word};
 
 /// One point of the notice, with who says it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Notice {

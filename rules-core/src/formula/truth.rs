@@ -1,13 +1,13 @@
 //! Kleene's three values, with the undecided one told apart by what could decide it.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Whether a condition holds for everything the known facts allow.
 ///
 /// What is undecided knows, for coming out yes and for coming out no, whether doubt about given
 /// values could bring that about alone or only a missing fact could. A caution may be lenient only
 /// where nothing but a missing fact could make it fail.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Truth {

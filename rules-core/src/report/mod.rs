@@ -4,9 +4,17 @@
 //! [`text`].
 
 mod alike;
+mod lean;
 mod left_out;
+mod problem_record;
+mod prose;
+mod read;
 pub mod text;
 mod words;
 mod written;
 
+pub use lean::Lean;
+pub use problem_record::ProblemRecord;
+pub use prose::{Prose, ProseCaution, ProseDigests, ProseSubject};
+pub use read::LeanRecord;
 pub use words::{exact, measure, significant};

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use crate::check::{FilledText, Margin, ReportedNumber, ReportedValue};
+use crate::check::{FilledText, Margin, MarginShown, NumberShown, ReportedNumber, ReportedValue};
 use crate::formula::{Evaluated, Sort};
 use crate::quantity::{Kind, Measure, Quantity};
 
@@ -33,15 +33,77 @@ fn number(number: Evaluated, sort: Sort, is_unknown: bool) -> String {
         (false, false) => format!(
             "{} {}",
             significant(number.value.nominal(), WORKED_OUT_DIGITS),
-            unit_of(sort)
+            unit_of_sort(sort)
         ),
     }
 }
 
-/// The unit in which the ends of a number are given.
-pub(super) fn unit_of(sort: Sort) -> Cow<'static, str> {
+impl ReportedNumber {
+    /// The unit of its ends: the base unit of its kind.
+    #[must_use]
+    pub fn unit(&self) -> Cow<'static, str> {
+        match &self.shown {
+            NumberShown::As(sort) => unit_of_sort(*sort),
+            NumberShown::Told(told) => told.unit.clone(),
+        }
+    }
+}
+
+impl Margin {
+    /// The unit of its amount: the base unit of its kind.
+    #[must_use]
+    pub fn unit(&self) -> Cow<'static, str> {
+        match &self.shown {
+            MarginShown::As(kind) => kind.base_unit(),
+            MarginShown::Told(told) => told.unit.clone(),
+        }
+    }
+}
+
+fn unit_of_sort(sort: Sort) -> Cow<'static, str> {
     sort.kind
         .map_or_else(|| sort.dimension.unit_product().into(), Kind::base_unit)
+}
+
+/// So many significant digits of a number are told: the last bits of a double say nothing and would
+/// differ between machines.
+pub(super) const DIGITS: usize = 9;
+
+/// Numbers are equal where reports show them alike.
+impl PartialEq for ReportedNumber {
+    fn eq(&self, other: &Self) -> bool {
+        let end = |end: Option<f64>| end.map(|end| significant(end, DIGITS).to_bits());
+        let ends = |one: &Self| (end(one.low()), end(one.high()), one.number.missing);
+        ends(self) == ends(other)
+            && self.limit == other.limit
+            && self.unit() == other.unit()
+            && self.to_string() == other.to_string()
+    }
+}
+
+/// Margins are equal where reports show them alike.
+impl PartialEq for Margin {
+    fn eq(&self, other: &Self) -> bool {
+        let bits = |number: f64| significant(number, DIGITS).to_bits();
+        let amounts = |one: &Self| (bits(one.amount), one.percent.map(bits));
+        amounts(self) == amounts(other)
+            && self.unit() == other.unit()
+            && self.to_string() == other.to_string()
+    }
+}
+
+/// Values are equal where reports show them alike.
+impl PartialEq for ReportedValue {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
+}
+
+/// Texts are equal where they read alike, however they are cut.
+impl PartialEq for FilledText {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
 }
 
 /// The digits of an exact number that has been worked out: 7.5 W over 5.4 V is 1.389 A and not
@@ -100,14 +162,20 @@ pub fn significant(value: f64, digits: usize) -> f64 {
 
 impl fmt::Display for ReportedNumber {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&number(self.number, self.sort, self.is_unknown()))
+        match &self.shown {
+            NumberShown::As(sort) => f.write_str(&number(self.number, *sort, self.is_unknown())),
+            NumberShown::Told(told) => f.write_str(&told.text),
+        }
     }
 }
 
 impl fmt::Display for Margin {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.amount > 0.0 { "+" } else { "" };
-        write!(f, "{sign}{}", exact(self.amount, self.kind, 3))
+        match &self.shown {
+            MarginShown::As(kind) => write!(f, "{sign}{}", exact(self.amount, *kind, 3)),
+            MarginShown::Told(told) => f.write_str(&told.text),
+        }
     }
 }
 
@@ -123,7 +191,7 @@ impl fmt::Display for ReportedValue {
             }
             Self::WorkedOut(value, kind) => f.write_str(&worked_out(*value, *kind)),
             Self::Words(words) => f.write_str(words),
-            Self::Text(text) => f.write_str(text),
+            Self::Text(text) | Self::Said(text) => f.write_str(text),
         }
     }
 }

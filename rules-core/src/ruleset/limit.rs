@@ -2,7 +2,7 @@
 //!
 //! A key of a limit is here and in its reader, and nowhere else.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::left_out::is_no;
 use super::model::{Basis, Stricter};
@@ -107,7 +107,7 @@ pub struct LimitInfo {
 }
 
 /// A limit that takes part in a finding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LimitReport {

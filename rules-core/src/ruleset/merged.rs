@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::Value;
 
-use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer};
+use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer, Named};
 use super::limit::WrittenLimit;
 use super::loosening::{Loosened, Loosening};
 use super::model::{LayerName, LoadedRuleset};
@@ -55,27 +55,11 @@ pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRul
         acceptance: Some(view.acceptance),
         extends: Vec::new(),
         stages: WrittenStages(stages.to_vec()),
-        sources: layers
-            .iter()
-            .flat_map(|layer| &layer.sources)
-            .map(|source| (source.name.clone(), source.body.clone()))
-            .collect(),
-        facts: layers
-            .iter()
-            .flat_map(|layer| &layer.facts)
-            .map(|fact| (fact.name.clone(), written_fact(&fact.body)))
-            .collect(),
-        notice: layers
-            .iter()
-            .flat_map(|layer| &layer.notice)
-            .map(|point| (point.name.clone(), written_notice(&point.body)))
-            .collect(),
+        sources: by_name(layers, |layer| &layer.sources, Clone::clone),
+        facts: by_name(layers, |layer| &layer.facts, written_fact),
+        notice: by_name(layers, |layer| &layer.notice, written_notice),
         limits: written_limits(stack, view),
-        figures: layers
-            .iter()
-            .flat_map(|layer| &layer.figures)
-            .map(|figure| (figure.name.clone(), written_figure(&figure.body)))
-            .collect(),
+        figures: by_name(layers, |layer| &layer.figures, written_figure),
         cautions: written_cautions(stack, view),
         adjust: None,
         merged: Some(WrittenMerged {
@@ -86,6 +70,17 @@ pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRul
                 .collect(),
         }),
     }
+}
+
+/// What all rulesets define of one sort, by name, as it is written.
+fn by_name<T, W>(
+    layers: &[Layer],
+    defined: impl Fn(&Layer) -> &Vec<Named<T>>,
+    written: impl Fn(&T) -> W,
+) -> BTreeMap<String, W> {
+    let all = layers.iter().flat_map(defined);
+    all.map(|one| (one.name.clone(), written(&one.body)))
+        .collect()
 }
 
 /// What a merged file calls itself. It is no shipped ruleset, even if it was made of nothing else.

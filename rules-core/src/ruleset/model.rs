@@ -1,9 +1,9 @@
 //! What is in a ruleset file, apart from formulas.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What decides where a value is in doubt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Acceptance {
@@ -37,7 +37,7 @@ pub enum IfUnmeasured {
 }
 
 /// What a limit or a caution rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 #[serde(untagged)]
@@ -71,7 +71,7 @@ pub enum Basis {
 }
 
 /// How a source was consulted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum HowRead {
     /// The source itself was read.
@@ -86,7 +86,7 @@ pub enum HowRead {
 }
 
 /// A published source.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct WrittenSource {
@@ -138,7 +138,7 @@ impl Expectation {
 }
 
 /// A ruleset by name and version.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LayerName {
@@ -154,7 +154,7 @@ pub struct LayerName {
 }
 
 /// A ruleset of a check: what it calls itself, and what it is.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct LoadedRuleset {
@@ -167,8 +167,8 @@ pub struct LoadedRuleset {
     /// The file it was read from; none if it is a shipped ruleset, unchanged.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub file: Option<String>,
-    /// Of a merged file: the rulesets that it says it was made of. This cannot be checked.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    /// Of a merged file: the rulesets that it says it was made of. Nothing shows that it was.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     pub claims: Vec<LayerName>,
     /// Whether it has the name of a shipped ruleset and is not it: such a one can be vetted, and

@@ -23,6 +23,16 @@ pub(super) fn tidy(schema: &mut Schema) {
     name_parts(schema);
 }
 
+/// Allows further keys: who reads what is written is to go on reading what later versions write.
+pub(super) fn open_to_more(schema: &mut Schema) {
+    let open = |schema: &mut Schema| {
+        if schema.get("additionalProperties") == Some(&Value::Bool(false)) {
+            schema.remove("additionalProperties");
+        }
+    };
+    RecursiveTransform(open).transform(schema);
+}
+
 fn text(schema: &mut Schema) {
     let plain = schema
         .get("type")

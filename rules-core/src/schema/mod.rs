@@ -35,18 +35,16 @@ pub(crate) fn of_document<T: JsonSchema>(name: &str, title: &str) -> Value {
     named(schema, name, title)
 }
 
-/// The schema of what a type is written as, under a name. For formats of other crates that come
-/// with these.
+/// The schema of what a type is written as, under a name: later versions may write more. For
+/// formats of other crates that come with these.
 #[must_use]
 pub fn of_output<T: JsonSchema>(name: &str, title: &str) -> Value {
-    named(
-        SchemaSettings::draft2020_12()
-            .for_serialize()
-            .into_generator()
-            .into_root_schema_for::<T>(),
-        name,
-        title,
-    )
+    let mut schema = SchemaSettings::draft2020_12()
+        .for_serialize()
+        .into_generator()
+        .into_root_schema_for::<T>();
+    derived::open_to_more(&mut schema);
+    named(schema, name, title)
 }
 
 /// The schema of what a type is read from, under a name. For formats of other crates that come with

@@ -1,7 +1,7 @@
 //! The facts of a cell, as the model takes them.
 
-use super::discharge::{CapacityTest, CellModel};
-use super::needs::{FIRST_TEST, FURTHER_TESTS, Need, TestNeeds};
+use super::discharge::{CapacityTest, CellModel, Shown};
+use super::needs::{FIRST_TEST, FURTHER_TESTS, Need, ShownNeeds, TESTS_SHOW, TestNeeds};
 use super::reader::{Notes, Reader};
 use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
@@ -202,6 +202,7 @@ pub(super) fn model(reader: Reader<'_>, position: usize, notes: &mut Notes) -> O
         classes,
         capacity,
         further: FURTHER_TESTS.map(|test| further_test(&test, reader, position, notes)),
+        shown: TESTS_SHOW.map(|of| shown(&of, reader, position, notes)),
         joined: false,
         r10,
     })
@@ -212,6 +213,27 @@ fn temperature(need: Need, reader: Reader<'_>, position: usize, notes: &mut Note
     reader
         .may(need, position, notes)
         .unwrap_or(span(ROOM.0, ROOM.1))
+}
+
+/// What a capacity test showed on its way, where it was noted.
+fn shown(of: &ShownNeeds, reader: Reader<'_>, position: usize, notes: &mut Notes) -> Shown {
+    // Beside a test that lacks a part nothing was shown.
+    let is_whole = of
+        .test
+        .whole()
+        .iter()
+        .all(|need| reader.is_told(*need, position));
+    let read = |need: Need, notes: &mut Notes| {
+        if is_whole {
+            reader.may(need, position, notes)
+        } else {
+            None
+        }
+    };
+    Shown {
+        half: read(of.half, notes),
+        late: read(of.late, notes),
+    }
 }
 
 /// A further capacity test. A part of one takes no part.

@@ -34,7 +34,7 @@ pub(super) use self::{
 pub use self::{
     by_tests::bounded,
     compared_tests::{Compared, compared_tests},
-    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS, Shown},
 };
 use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};
@@ -54,11 +54,16 @@ pub fn charged_to(classes: Classes, termination: Interval) -> Interval {
 #[must_use]
 pub fn discharge(cell: &CellModel, duty: &Duty) -> Discharge {
     let duty = duty.within_reach();
-    let classes = cell
-        .classes
-        .iter()
-        .map(|class| of_class(class, cell, &duty));
-    classes
+    let as_class = |class: Class| {
+        let stated = of_class(class, cell, &duty);
+        by_tests::as_shown(class, cell, &duty, &stated)
+    };
+    let all: Vec<(Discharge, usize)> = cell.classes.iter().map(as_class).collect();
+    // A class of which no cell shows what its tests showed is not the cell's, if another is.
+    let least = all.iter().map(|(_, misfits)| *misfits).min();
+    let fitting = all.iter().filter(|(_, misfits)| Some(*misfits) == least);
+    fitting
+        .map(|(discharge, _)| *discharge)
         .reduce(|one, other| one.hull(&other))
         .unwrap_or(ANYTHING)
 }

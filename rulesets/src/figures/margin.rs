@@ -11,17 +11,21 @@
 //! Every term grows with a wider input, so that knowing less never gives a narrower margin.
 
 mod between_tests;
+mod between_voltages;
 mod fade;
 mod first_minute;
 mod open_reason;
 mod rest;
+
 mod time;
 mod voltage;
 
 pub use self::between_tests::{Of, Run, by_test};
+pub use self::between_voltages::shown_voltage;
 pub use self::first_minute::first_minute;
 pub use self::open_reason::OpenReason;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
+
 pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
 pub(super) use self::voltage::VoltageUse;
 pub use self::voltage::{Mark, VoltageMargin};

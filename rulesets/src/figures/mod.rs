@@ -23,6 +23,7 @@ pub mod string;
 mod assumed;
 mod battery;
 mod cell_facts;
+mod counted;
 mod needs;
 mod of_build;
 mod of_cell;

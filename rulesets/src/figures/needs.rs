@@ -42,6 +42,7 @@ facts_looked_at! {
     Parallel = "build.parallel",
     ChargeCurrent = "charging.current",
     Ambient = "conditions.ambient",
+    RunSinceFull = "conditions.run_since_full",
     Class = "cell.class",
     RestVoltage = "cell.rest_voltage",
     RestAfter = "cell.rest_after",
@@ -49,19 +50,27 @@ facts_looked_at! {
     CapacityAt = "cell.capacity_at",
     CapacityTo = "cell.capacity_to",
     CapacityTemperature = "cell.capacity_temperature",
+    CapacityHalf = "cell.capacity_half",
+    CapacityLate = "cell.capacity_late",
     CapacitySetAside = "cell.capacity_set_aside",
     Capacity2 = "cell.capacity_2",
     Capacity2At = "cell.capacity_2_at",
     Capacity2To = "cell.capacity_2_to",
     Capacity2Temperature = "cell.capacity_2_temperature",
+    Capacity2Half = "cell.capacity_2_half",
+    Capacity2Late = "cell.capacity_2_late",
     Capacity3 = "cell.capacity_3",
     Capacity3At = "cell.capacity_3_at",
     Capacity3To = "cell.capacity_3_to",
     Capacity3Temperature = "cell.capacity_3_temperature",
+    Capacity3Half = "cell.capacity_3_half",
+    Capacity3Late = "cell.capacity_3_late",
     Capacity4 = "cell.capacity_4",
     Capacity4At = "cell.capacity_4_at",
     Capacity4To = "cell.capacity_4_to",
     Capacity4Temperature = "cell.capacity_4_temperature",
+    Capacity4Half = "cell.capacity_4_half",
+    Capacity4Late = "cell.capacity_4_late",
     RatedCapacity = "cell.rated_capacity",
     Resistance = "cell.resistance",
     ResistanceMethod = "cell.resistance_method",
@@ -162,6 +171,41 @@ pub(super) const FURTHER_TESTS: [TestNeeds; MOST_TESTS - 1] = [
     },
 ];
 
+/// What a capacity test showed on its way.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ShownNeeds {
+    pub(super) test: TestNeeds,
+    pub(super) half: Need,
+    pub(super) late: Need,
+}
+
+/// The same of each test, by place.
+pub(super) const TESTS_SHOW: [ShownNeeds; MOST_TESTS] = {
+    let [second, third, fourth] = FURTHER_TESTS;
+    [
+        ShownNeeds {
+            test: FIRST_TEST,
+            half: CapacityHalf,
+            late: CapacityLate,
+        },
+        ShownNeeds {
+            test: second,
+            half: Capacity2Half,
+            late: Capacity2Late,
+        },
+        ShownNeeds {
+            test: third,
+            half: Capacity3Half,
+            late: Capacity3Late,
+        },
+        ShownNeeds {
+            test: fourth,
+            half: Capacity4Half,
+            late: Capacity4Late,
+        },
+    ]
+};
+
 impl TestNeeds {
     /// As a set.
     pub(super) const fn all(&self) -> Needs {
@@ -182,6 +226,16 @@ pub(super) const TESTS: Needs = {
         .with(second.all())
         .with(third.all())
         .with(fourth.all())
+        .with(set(&[
+            CapacityHalf,
+            CapacityLate,
+            Capacity2Half,
+            Capacity2Late,
+            Capacity3Half,
+            Capacity3Late,
+            Capacity4Half,
+            Capacity4Late,
+        ]))
 };
 /// A cell as the model takes it.
 pub(super) const MODEL: Needs = TESTS.with(set(&[Class])).with(RESISTANCE);
@@ -205,6 +259,8 @@ pub(super) const GROUP_MODEL: Needs = MODEL.with(set(&[CellGroup]));
 pub(super) const FULL: Needs = LOAD.with(GROUP_MODEL).with(set(&[Series, Ambient]));
 /// A discharge from the charge that the rest voltage shows.
 pub(super) const NOW: Needs = FULL.with(REST);
+/// What is left, by counting.
+pub(super) const COUNTED: Needs = FULL.with(set(&[RunSinceFull, Standby]));
 /// The resistances of a group.
 pub(super) const JOINED: Needs = RESISTANCE.with(set(&[CellGroup]));
 /// How a group shares its current: like cells are compared with each other.

@@ -7,7 +7,7 @@ use super::operating::OperatingPoint;
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
 use super::stop::StopPlan;
-use super::{battery, cell_facts, charging, class_voltages, operating, stop};
+use super::{battery, cell_facts, charging, class_voltages, counted, operating, stop};
 use crate::class::Classes;
 use crate::facts::CELL;
 use crate::span::not_known;
@@ -67,6 +67,17 @@ pub(super) fn run_time(shared: &SharedWork<'_>, _: usize, notes: Notes) -> Worke
 /// `build.time_left`
 pub(super) fn time_left(shared: &SharedWork<'_>, _: usize, notes: Notes) -> Worked {
     time(shared, From::Rest, notes)
+}
+
+/// `build.time_left_counted`
+pub(super) fn time_left_counted(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
+    match counted::time_left(shared, &mut notes) {
+        Some((left, open)) => Worked {
+            open: open.filter(|_| left.lo() <= 0.0).map(OpenReason::sentence),
+            ..notes.worked(left)
+        },
+        None => notes.worked(not_known()),
+    }
 }
 
 fn time(shared: &SharedWork<'_>, from: From, mut notes: Notes) -> Worked {

@@ -6,7 +6,9 @@
 
 mod typical;
 
-use self::typical::{further_test, in_a_room, resistance_by_direct_current, typical};
+use self::typical::{
+    further_test, in_a_room, resistance_by_direct_current, typical, voltages_on_the_way,
+};
 use super::assumed::{Answer, Assumed};
 use super::needs::Need::{self, *};
 use super::needs::{ALL, set};
@@ -34,6 +36,7 @@ const SETS: &[&[Need]] = &[
     &[DrawCurrent],
     &[CutOff],
     &[InputMin],
+    &[RunSinceFull],
     &[Standby],
     &[ChargeCurrent],
     &[Ambient],
@@ -216,6 +219,7 @@ impl Figure<'_, '_> {
         if looks(Capacity2) {
             all.extend(self.of_each_cell(further_test));
             all.extend(self.of_each_cell(in_a_room));
+            all.extend(self.of_each_cell(voltages_on_the_way));
         }
         if looks(Resistance) {
             all.extend(self.of_each_cell(resistance_by_direct_current));

@@ -132,6 +132,11 @@ impl<'s> Reader<'s> {
             .is_some_and(|id| self.facts.value(id, position).is_some())
     }
 
+    /// Whether a fact is given, or taken as answered.
+    pub(super) fn is_told(self, need: Need, position: usize) -> bool {
+        self.assumed(need, position).is_some() || self.is_given(need, position)
+    }
+
     /// What a fact is taken to be.
     fn assumed(self, need: Need, position: usize) -> Option<Answer> {
         let all = self.assumed.iter();

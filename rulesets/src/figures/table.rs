@@ -2,7 +2,8 @@
 
 use super::needs::Need::*;
 use super::needs::{
-    DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST, SHARES, set,
+    COUNTED, DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST,
+    SHARES, set,
 };
 use super::reader::Notes;
 use super::shared_work::SharedWork;
@@ -74,6 +75,13 @@ pub(super) const ROWS: &[Row] = &[
         NOW,
         of_build::time_left,
         "The same from the charge that the rest voltages show",
+    ),
+    row(
+        "build.time_left_counted",
+        Time,
+        COUNTED,
+        of_build::time_left_counted,
+        "The same by counting: what is left of a full charge after `run_since_full`, and after a day of standing by and of loss",
     ),
     row(
         "build.weakest_voltage",

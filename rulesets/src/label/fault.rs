@@ -73,9 +73,9 @@ const fn joined(printed: Printed) -> &'static str {
 
 const fn example(printed: Printed) -> &'static str {
     match printed {
-        Printed::Voltage => "11.1 V",
-        Printed::Capacity => "5.6 Ah",
-        Printed::Energy => "62 Wh",
+        Printed::Voltage => "14.8 V",
+        Printed::Capacity => "4.4 Ah",
+        Printed::Energy => "65 Wh",
     }
 }
 

@@ -28,16 +28,16 @@
 //! use rulesets::label::{Label, Plausible, Printed, decode};
 //!
 //! let label = Label {
-//!     voltage: Some(Printed::Voltage.read("11.1 V")?),
-//!     capacity: Some(Printed::Capacity.read("5.6 Ah")?),
-//!     energy: Some(Printed::Energy.read("62 Wh")?),
+//!     voltage: Some(Printed::Voltage.read("14.8 V")?),
+//!     capacity: Some(Printed::Capacity.read("4.4 Ah")?),
+//!     energy: Some(Printed::Energy.read("65 Wh")?),
 //!     code: None,
-//!     cells: Some(6), // felt through the case
+//!     cells: Some(8), // felt through the case
 //! };
 //! let decoded = decode(&label).expect("a label that can be read");
 //! let [reading] = decoded.readings.as_slice() else { panic!("the count leaves one") };
-//! assert_eq!((reading.arrangement().as_str(), reading.plausible()), ("3S2P", Plausible::Yes));
-//! assert!(reading.cell_capacity.is_some_and(|capacity| capacity.contains(2.8)));
+//! assert_eq!((reading.arrangement().as_str(), reading.plausible()), ("4S2P", Plausible::Yes));
+//! assert!(reading.cell_capacity.is_some_and(|capacity| capacity.contains(2.2)));
 //! assert!(decoded.contradictions.is_empty());
 //! # Ok::<(), rules_core::quantity::QuantityError>(())
 //! ```

@@ -55,8 +55,8 @@ impl Printed {
         }
     }
 
-    /// Reads the number as printed: `11.1 V`, `5600 mAh`, `62 Wh`. It is as good as the digits
-    /// written: half a unit of the last place either way, so that `11.1 V` is 11.05 V to 11.15 V
+    /// Reads the number as printed: `14.8 V`, `4400 mAh`, `65 Wh`. It is as good as the digits
+    /// written: half a unit of the last place either way, so that `14.8 V` is 14.75 V to 14.85 V
     /// and `62 Wh` could be anything from 61.5 Wh to 62.5 Wh. An energy has at least 1 % either way
     /// as well, since labels round it freely. A tolerance or a range counts as it is written.
     ///
@@ -96,10 +96,10 @@ mod tests {
 
     #[test]
     fn a_number_is_as_good_as_its_digits() {
-        assert!(near(ends(Printed::Voltage, "11.1 V"), (11.05, 11.15)));
+        assert!(near(ends(Printed::Voltage, "14.8 V"), (14.75, 14.85)));
         assert!(near(ends(Printed::Voltage, "11.10 V"), (11.095, 11.105)));
-        assert!(near(ends(Printed::Capacity, "5600 mAh"), (5.5995, 5.6005)));
-        assert!(near(ends(Printed::Capacity, "5.6 Ah"), (5.55, 5.65)));
+        assert!(near(ends(Printed::Capacity, "4400 mAh"), (4.3995, 4.4005)));
+        assert!(near(ends(Printed::Capacity, "4.4 Ah"), (4.35, 4.45)));
     }
 
     /// Half a watt-hour is one per cent of 50 Wh.
@@ -119,7 +119,7 @@ mod tests {
 
     #[test]
     fn a_unit_of_another_kind_is_no_number_of_it() {
-        assert!(Printed::Voltage.read("5.6 Ah").is_err());
+        assert!(Printed::Voltage.read("4.4 Ah").is_err());
         assert!(Printed::Capacity.read("5.6").is_err());
         assert!(Printed::Energy.read("1e400 Wh").is_err());
     }

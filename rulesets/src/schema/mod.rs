@@ -11,6 +11,7 @@ mod proposal;
 
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
+use rules_core::report::{Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
@@ -18,7 +19,9 @@ use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 5] = ["proposal", "ruleset", "report", "figures", "label"];
+pub const NAMES: [&str; 8] = [
+    "proposal", "ruleset", "report", "lean", "prose", "figures", "label", "problems",
+];
 
 /// The schema of one of [`NAMES`].
 #[must_use]
@@ -27,8 +30,11 @@ pub fn by_name(name: &str) -> Option<Value> {
         "proposal" => Some(proposal()),
         "ruleset" => Some(ruleset()),
         "report" => Some(report()),
+        "lean" => Some(lean()),
+        "prose" => Some(prose()),
         "figures" => Some(figures()),
         "label" => Some(label()),
+        "problems" => Some(problems()),
         _ => None,
     }
 }
@@ -46,10 +52,28 @@ pub fn report() -> Value {
     of_output::<Report>("report", "A report")
 }
 
+/// The schema of a lean record: a report without its words.
+#[must_use]
+pub fn lean() -> Value {
+    of_output::<Lean<'_>>("lean", "A report without its words")
+}
+
+/// The schema of the words of rules, with which a lean record is a report.
+#[must_use]
+pub fn prose() -> Value {
+    of_output::<Prose>("prose", "The words of rules")
+}
+
 /// The schema of the figures of a proposal in JSON.
 #[must_use]
 pub fn figures() -> Value {
     of_output::<FigureSheet>("figures", "The figures of a proposal")
+}
+
+/// The schema of what stands in place of an answer where something cannot be used.
+#[must_use]
+pub fn problems() -> Value {
+    of_output::<ProblemRecord>("problems", "Why there is no answer")
 }
 
 /// The schema of what a label says, in JSON.

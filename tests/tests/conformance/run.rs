@@ -4,6 +4,7 @@ use rules_core::check::{Options, Report, brief, check};
 use rules_core::document::{ProblemList, Syntax};
 use rules_core::ruleset::{Rules, Texts};
 use rules_tests::conformance::Case;
+use rules_tests::read_again::{lean_is_full, read_again};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -33,6 +34,10 @@ pub(crate) fn run(case: &Case) -> Came {
                 "{}",
                 case.name
             );
+            if let Ok(report) = &came {
+                assert_eq!(read_again(report), Ok(()), "{}", case.name);
+                assert_eq!(lean_is_full(report, &rules), Ok(()), "{}", case.name);
+            }
             came
         }
         (rules, proposal) => Err([rules.err(), proposal.err()]

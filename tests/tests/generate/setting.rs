@@ -75,7 +75,14 @@ pub(crate) fn checked_for(
     acceptance: Option<Acceptance>,
     stages: &[&str],
 ) -> Result<Report, TestCaseError> {
-    let (proposal, options) = (proposal(text)?, Options { acceptance, stages });
+    let (proposal, options) = (
+        proposal(text)?,
+        Options {
+            acceptance,
+            stages,
+            ..Options::default()
+        },
+    );
     let (came, brief) = (
         check(rules, &proposal, options),
         brief(rules, &proposal, options),

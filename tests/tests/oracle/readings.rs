@@ -62,10 +62,26 @@ fn by_method(facts: &Facts) -> Option<Span> {
         .map(|(_, least, _)| *least)
         .fold(f64::INFINITY, f64::min);
     let most = possible().map(|(.., most)| *most).fold(0.0, f64::max);
+    let (greatest, smallest) = match span(facts, "cell.resistance_temperature") {
+        Some(read) => (
+            factors(read.low.middle()).fold(0.0, f64::max),
+            factors(read.high.middle()).fold(f64::INFINITY, f64::min),
+        ),
+        None => (1.0, 1.0),
+    };
     Some(Span {
-        low: value.low.times(End::exact(least)),
-        high: value.high.times(End::exact(most)),
+        low: value.low.times(End::exact(least)).over(End::near(greatest)),
+        high: value.high.times(End::exact(most)).over(End::near(smallest)),
     })
+}
+
+/// By how much more resistance a cell has at a temperature in degC than at 25 degC, by either of the
+/// two activation energies.
+fn factors(celsius: f64) -> impl Iterator<Item = f64> {
+    let inverse = 1.0 / (celsius.clamp(-40.0, 80.0) + 273.15) - 1.0 / 298.15;
+    [2_000.0, 40_000.0]
+        .into_iter()
+        .map(move |energy: f64| (energy / 8.314_462_618 * inverse).exp())
 }
 
 fn loaded(facts: &Facts, close: &Close) -> Option<Span> {

@@ -5,6 +5,7 @@
 mod plan;
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use plan::{Level, Plan, Set, plans};
 use rules_core::check::{Options, Report, Verdict, check};
@@ -20,7 +21,17 @@ struct Judged {
     report: Report,
 }
 
-fn judged(set: Set) -> Vec<Judged> {
+/// Both sets, judged once for all tests.
+static JUDGED: LazyLock<[Vec<Judged>; 2]> = LazyLock::new(|| Set::ALL.map(judge));
+
+fn judged(set: Set) -> &'static [Judged] {
+    match set {
+        Set::First => &JUDGED[0],
+        Set::Blind => &JUDGED[1],
+    }
+}
+
+fn judge(set: Set) -> Vec<Judged> {
     let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue());
     let rules = rules.unwrap_or_else(|problems| panic!("{problems:#?}"));
     let each = |plan: Plan| {
@@ -82,14 +93,14 @@ fn in_the_way(judged: &[Judged], level: Level, verdict: Verdict) -> Vec<(usize, 
     often
 }
 
-fn told(set: Set) -> Vec<Judged> {
+fn told(set: Set) -> &'static [Judged] {
     let judged = judged(set);
     println!("{set:?}: level, expert: refuse, warn, pass by the rules");
-    for ((level, expert), [refuse, warn, pass]) in table(&judged) {
+    for ((level, expert), [refuse, warn, pass]) in table(judged) {
         let expert = expert.word();
         println!("{}, {expert}: {refuse} {warn} {pass}", level.name());
     }
-    for (count, name) in in_the_way(&judged, Level::Hobby, Verdict::Pass) {
+    for (count, name) in in_the_way(judged, Level::Hobby, Verdict::Pass) {
         println!("{count} {name}");
     }
     judged
@@ -112,7 +123,7 @@ fn names(judged: &[Judged], rules: Verdict, expert: Verdict) -> Vec<&str> {
 /// Whoever is passed wrongly gets hurt.
 #[test]
 fn no_plan_that_an_expert_refuses_passes() {
-    for set in [Set::First, Set::Blind] {
+    for set in Set::ALL {
         let judged = told(set);
         let passed = judged
             .iter()
@@ -127,11 +138,11 @@ fn no_plan_that_an_expert_refuses_passes() {
 /// pass, with the instruments of a hobby.
 #[test]
 fn what_an_expert_passes_is_not_refused() {
-    for set in [Set::First, Set::Blind] {
+    for set in Set::ALL {
         let judged = judged(set);
-        let refused = names(&judged, Verdict::Refuse, Verdict::Pass);
+        let refused = names(judged, Verdict::Refuse, Verdict::Pass);
         assert!(refused.is_empty(), "{refused:?}");
-        let [_, warn, pass] = table(&judged)[&(Level::Hobby, Verdict::Pass)];
+        let [_, warn, pass] = table(judged)[&(Level::Hobby, Verdict::Pass)];
         assert!(
             10 * pass >= 8 * (warn + pass),
             "{pass} pass and {warn} warn"
@@ -142,7 +153,7 @@ fn what_an_expert_passes_is_not_refused() {
 /// Before anything is asked for, nothing passes.
 #[test]
 fn what_is_told_unasked_never_passes() {
-    for set in [Set::First, Set::Blind] {
+    for set in Set::ALL {
         let judged = judged(set);
         let unasked = judged.iter().filter(|one| one.level == Level::Unasked);
         let passed = unasked.filter(|one| one.report.gravest().verdict == Verdict::Pass);

@@ -38,6 +38,8 @@ pub(crate) enum Set {
 }
 
 impl Set {
+    pub(crate) const ALL: [Self; 2] = [Self::First, Self::Blind];
+
     const fn folder(self) -> &'static str {
         match self {
             Self::First => "plans",

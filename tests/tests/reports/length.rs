@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use rules_core::check::{Options, check};
 use rules_core::document::Syntax;
+use rules_core::report::Lean;
 use rules_core::ruleset::Rules;
 use rulesets::bounds::MOST_CELLS;
 use rulesets::proposal::Proposal;
@@ -13,8 +14,8 @@ use rulesets::shipped::Shipped;
 /// Bytes for each byte of a proposal.
 const EACH: usize = 40;
 
-/// The two numbers of bytes that LANGUAGE.md states for the shipped rules: of reports, and of those
-/// in brief.
+/// The two numbers of bytes that LANGUAGE.md states for the shipped rules: of reports, and of
+/// lean records.
 fn stated() -> (usize, usize) {
     let page = include_str!("../../../rulesets/LANGUAGE.md");
     let words: Vec<&str> = page
@@ -30,7 +31,7 @@ fn stated() -> (usize, usize) {
     };
     (
         before(&["bytes", "in", "full"]),
-        before(&["bytes", "in", "brief"]),
+        before(&["bytes", "as", "a", "lean", "record"]),
     )
 }
 
@@ -100,7 +101,7 @@ fn grouped(many: usize, of: impl Fn(usize) -> String) -> impl Fn(usize) -> Strin
 fn within(rules: &Rules, name: &str, line: &str) {
     let proposal = Proposal::read("line 1", line.as_bytes().to_vec(), Syntax::Json)
         .unwrap_or_else(|problems| panic!("{name}: {problems:?}"));
-    let (full, in_brief) = stated();
+    let (full, lean) = stated();
     let length = |json: Vec<u8>| json.len();
     let report = check(rules, &proposal, Options::default()).expect("a report");
     for (what, length, fixed) in [
@@ -110,9 +111,9 @@ fn within(rules: &Rules, name: &str, line: &str) {
             full,
         ),
         (
-            "in brief",
-            length(serde_json::to_vec(&report.brief()).expect("JSON")),
-            in_brief,
+            "as lean record",
+            length(serde_json::to_vec(&Lean(&report)).expect("JSON")),
+            lean,
         ),
     ] {
         let most = fixed + EACH * line.len();
@@ -185,7 +186,7 @@ fn the_report_on_the_most_cells_is_within_bounds() {
     let measured = |at: usize| {
         let step = at % 7;
         format!(
-            r#","designation":"ICR18650","origin":"salvaged","protected":false,"found":{{"voltage":"3.52 V"}},"rest":{{"voltage":"3.84{step} V","after":"26 h"}},"capacity":{{"value":"22{step}0 mAh","at":"1.1 A","to":"3.0 V"}},"rated":{{"capacity":"2600 mAh","full":"4.20 V","discharge":"5.2 A"}},"resistance":{{"value":"6{step} mohm","method":"dc-10s"}},"drift":{{"fall":"5 mV","over":"28 d"}},"wrap":"intact","top_ring":"present","body":"sound","tabs":"ground-off""#
+            r#","designation":"ICR18650","origin":"salvaged","protected":false,"found":{{"voltage":"3.52 V"}},"rest":{{"voltage":"3.84{step} V","after":"26 h"}},"capacity":{{"value":"22{step}0 mAh","at":"1.1 A","to":"3.0 V","by":"discharge","stop":"automatic"}},"rated":{{"capacity":"2600 mAh","full":"4.20 V","discharge":"5.2 A"}},"resistance":{{"value":"6{step} mohm","method":"dc-10s"}},"drift":{{"from":"3.85 V","fall":"5 mV","over":"28 d"}},"wrap":"intact","top_ring":"present","body":"sound","tabs":"ground-off","weld_marks":"flat","revived":"never","mishap":"none","mate_failed":false,"idle_rise":"0 K ± 1 K","quarantined_for":"28 d","tested_ago":"20 d","card":true,"ends_with":"in-use""#
         )
     };
     let line = line(&format!("{MOST_CELLS}S1P"), &cells(MOST_CELLS, measured));

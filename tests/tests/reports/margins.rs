@@ -10,7 +10,7 @@ fn of_report(report: &rules_core::check::Report) -> Option<Margin> {
         (report.findings.len(), report.findings[0].clauses.len()),
         (1, 1)
     );
-    report.findings[0].clauses[0].margin
+    report.findings[0].clauses[0].margin.clone()
 }
 
 fn margin(rung: &str, voltage: &str) -> Option<Margin> {
@@ -123,7 +123,7 @@ fn a_margin_is_between_the_near_ends() {
     for (rung, voltage, text, amount, percent) in NEAR_ENDS {
         let margin = margin(rung, voltage).unwrap_or_else(|| panic!("no margin of {rung}"));
         assert_eq!(
-            (margin.to_string().as_str(), &*margin.kind.base_unit()),
+            (margin.to_string().as_str(), &*margin.unit()),
             (text, "V"),
             "{rung}"
         );
@@ -185,7 +185,7 @@ fn temperatures_differ_in_kelvins() {
         (
             margin.to_string().as_str(),
             margin.amount,
-            &*margin.kind.base_unit(),
+            &*margin.unit(),
             margin.percent
         ),
         ("-6 K", -6.0, "K", None)

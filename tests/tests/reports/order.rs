@@ -1,7 +1,7 @@
 //! Counts, and the order of findings: by verdict, settled before open, fixed before the rest, then
 //! by name.
 
-use rules_core::check::Counts;
+use serde_json::json;
 
 use super::setting::{caution, report};
 
@@ -47,16 +47,16 @@ fn every_outcome_is_counted() {
     ];
     let report = report(&cautions, "2S1P", CELLS);
     // 2 + 1 + 1 + 1 + 2 + 2 + 2 looked at; open are a-low (for K2) and g-softly-open (for both).
-    let expected = Counts {
-        cautions: 7,
-        applied: 5,
-        not_applicable: 2,
-        undecided: 2,
-        checks: 11,
-        refuse: 2,
-        warn: 3,
-    };
-    assert_eq!(report.counts, expected);
+    let expected = json!({
+        "cautions": 7,
+        "applied": 5,
+        "not_applicable": 2,
+        "undecided": 2,
+        "checks": 11,
+        "refuse": 2,
+        "warn": 3,
+    });
+    assert_eq!(serde_json::to_value(report.counts).unwrap(), expected);
     assert_eq!(report.passed, ["b-met".into(), "f-met".into()]);
     assert_eq!(
         report.not_applicable,

@@ -15,7 +15,10 @@ const LIMITS: [(&str, &str); 2] = [("drift_high", "leak_most"), ("drift_watch", 
 
 /// Renamed facts and figures, by their names in formulas. No key of a proposal has been renamed so
 /// far; how one is answered is tried in `rulesets/src/proposal/meant.rs`.
-const FIGURES: [(&str, &str); 1] = [("cell.drift_rate", "cell.fall_rate")];
+const FIGURES: [(&str, &str); 2] = [
+    ("cell.drift_rate", "cell.fall_rate"),
+    ("cell.slow_capacity", "cell.capacity_2"),
+];
 
 /// Renamed codes of faults, which no ruleset and no proposal holds.
 const CODES: [(&str, &str); 2] = [

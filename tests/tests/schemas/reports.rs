@@ -5,12 +5,15 @@ use std::fs;
 use jsonschema::Validator;
 use rules_core::check::{Options, check};
 use rules_core::facts::Proposed;
+use rules_core::report::{Lean, ProblemRecord, Prose};
 use rules_core::ruleset::{Acceptance, Rules};
 use rules_tests::conformance::cases;
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
-use super::setting::{file_name, files, library_validator, objections, proposal, rules};
+use super::setting::{
+    file_name, files, library_validator, objections, proposal, rules, strict_validator,
+};
 
 fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Proposal) -> usize {
     let ways = [None, Some(Acceptance::Simple)];
@@ -41,7 +44,7 @@ fn assert_reports_conform(validator: &Validator, rules: &Rules, proposal: &Propo
 
 #[test]
 fn those_of_the_demos_conform() {
-    let validator = library_validator("report");
+    let validator = strict_validator("report");
     let ruleset =
         fs::read_to_string(super::setting::project().join("rulesets/local-practice-example.yaml"))
             .expect("it can be read");
@@ -58,7 +61,7 @@ fn those_of_the_demos_conform() {
 
 #[test]
 fn those_of_the_suite_conform() {
-    let validator = library_validator("report");
+    let validator = strict_validator("report");
     let mut seen = 0;
     for case in cases().expect("the suite") {
         let (Ok(rules), Ok(proposal)) = (
@@ -75,7 +78,7 @@ fn those_of_the_suite_conform() {
 /// The schema is strict enough to notice a change of a report.
 #[test]
 fn a_changed_report_does_not_conform() {
-    let validator = library_validator("report");
+    let validator = strict_validator("report");
     let rules = rules(
         [(
             "rescued-cells",
@@ -114,7 +117,31 @@ fn a_changed_report_does_not_conform() {
             .unwrap_or_else(|| panic!("{at} is there")) = value;
         assert!(!validator.is_valid(&changed), "{at}");
     }
+    // A later version may write more.
     let mut more = report;
     more["findings"][0]["colour"] = json!("red");
-    assert!(!validator.is_valid(&more));
+    assert!(!validator.is_valid(&more) && library_validator("report").is_valid(&more));
+}
+
+/// Lean records, the words that belong to them, and what stands in place of a report.
+#[test]
+fn what_goes_with_reports_conforms() {
+    let text = include_str!("../../../rulesets/rescued-cells.yaml");
+    let rules = rules([("rescued-cells", text)].into(), &["rescued-cells"]).expect("it loads");
+    let of = |text| proposal("torch", text);
+    let all = [
+        "{ format: 1, arrangement: 1S1P }",
+        "{ format: 1, arrangement: 2S2P, cells: [{ id: K4, rest: { voltage: 3.87 V } }, { id: k4 }] }",
+    ];
+    for text in all {
+        let report = check(&rules, &of(text).expect("it loads"), Options::default());
+        let lean = serde_json::to_value(Lean(&report.expect("a report"))).expect("JSON");
+        assert_eq!(objections(&strict_validator("lean"), &lean), [""; 0]);
+    }
+    let prose = serde_json::to_value(Prose::of(&rules)).expect("JSON");
+    assert_eq!(objections(&strict_validator("prose"), &prose), [""; 0]);
+    let problems = of("{ format: 1, arrangement: 1S1P, hue: 3 }").expect_err("a key is unknown");
+    let record = ProblemRecord::of_proposal("torch", problems);
+    let record = serde_json::to_value(record).expect("JSON");
+    assert_eq!(objections(&strict_validator("problems"), &record), [""; 0]);
 }

@@ -52,6 +52,14 @@ pub(crate) fn library_validator(name: &str) -> Validator {
     validator(&rulesets::schema::by_name(name).expect("a name of a schema"))
 }
 
+/// The validator of one of the library's schemas that allows no further keys, so that whatever is
+/// written and not described is seen.
+pub(crate) fn strict_validator(name: &str) -> Validator {
+    let mut schema = rulesets::schema::by_name(name).expect("a name of a schema");
+    rules_tests::strict::close(&mut schema);
+    validator(&schema)
+}
+
 /// What keeps a value from conforming, one line each.
 pub(crate) fn objections(validator: &Validator, value: &Value) -> Vec<String> {
     validator

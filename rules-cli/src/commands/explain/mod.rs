@@ -6,6 +6,7 @@ mod text;
 use std::io;
 
 use rules_core::document::{Fault, Problem, near_miss};
+use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 
 use self::explanation::Explanation;
@@ -15,21 +16,29 @@ use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &ExplainArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    with_rules(&args.rules, terminal, |rules, terminal| {
-        let Some(explanation) = Explanation::of(&args.caution, rules) else {
-            terminal.report_problems(&[unknown_caution(&args.caution, rules)]);
-            return Ok(ExitStatus::BadInput);
-        };
-        match args.form.format {
-            Format::Json => terminal.write_json(&explanation)?,
-            Format::Text => {
-                let mut page = terminal.page();
-                text::write(&explanation, &mut page);
-                terminal.write_page(page)?;
+    with_rules(
+        &args.rules,
+        args.form.format,
+        terminal,
+        |rules, terminal| {
+            let Some(explanation) = Explanation::of(&args.caution, rules) else {
+                let problem = unknown_caution(&args.caution, rules);
+                terminal.report_problems(std::slice::from_ref(&problem));
+                let record = ProblemRecord::of(problem.into());
+                terminal.write_record(&record, args.form.format)?;
+                return Ok(ExitStatus::BadInput);
+            };
+            match args.form.format {
+                Format::Json => terminal.write_json(&explanation)?,
+                Format::Text => {
+                    let mut page = terminal.page();
+                    text::write(&explanation, &mut page);
+                    terminal.write_page(page)?;
+                }
             }
-        }
-        Ok(ExitStatus::Success)
-    })
+            Ok(ExitStatus::Success)
+        },
+    )
 }
 
 fn unknown_caution(name: &str, rules: &Rules) -> Problem {

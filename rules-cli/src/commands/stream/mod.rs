@@ -14,7 +14,7 @@ use self::progress::Progress;
 use self::record::Record;
 use self::tally::{Tally, counted};
 use super::with_rules::with_rules;
-use crate::args::StreamArgs;
+use crate::args::{Format, StreamArgs};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::lines::{Batch, Line, PieceWriter, StreamError, in_order};
@@ -22,16 +22,22 @@ use crate::terminal::Terminal;
 
 pub(super) fn run(args: &StreamArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let file = args.file.as_deref().filter(|path| !input::is_stdin(path));
-    with_rules(&args.rules, terminal, |rules, terminal| match file {
-        None => check_lines(rules, args, io::stdin(), terminal),
-        Some(path) => match open_file(path) {
-            Ok(file) => check_lines(rules, args, file, terminal),
-            Err(problem) => {
-                terminal.report_problems(&[problem]);
-                Ok(ExitStatus::BadInput)
-            }
+    // A record answers a line: where no line is read, none is written.
+    with_rules(
+        &args.rules,
+        Format::Text,
+        terminal,
+        |rules, terminal| match file {
+            None => check_lines(rules, args, io::stdin(), terminal),
+            Some(path) => match open_file(path) {
+                Ok(file) => check_lines(rules, args, file, terminal),
+                Err(problem) => {
+                    terminal.report_problems(&[problem]);
+                    Ok(ExitStatus::BadInput)
+                }
+            },
         },
-    })
+    )
 }
 
 fn check_lines(
@@ -102,7 +108,7 @@ fn write_records(
             tally.count_blank();
             continue;
         }
-        let record = Record::of(line, rules, options, args.brief);
+        let record = Record::of(line, rules, options, args.lean);
         tally.count(&record, args.strict);
         write_json_line(&mut *output, &record)?;
         output.write_all(b"\n")?;

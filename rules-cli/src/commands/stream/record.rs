@@ -1,12 +1,12 @@
 //! What is on a line of the output.
 
 use rules_core::bounds::MOST_BYTES;
-use rules_core::check::{Brief, Report};
-use rules_core::check::{Options, brief, check};
+use rules_core::check::{Options, Report, check};
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
+use rules_core::report::{Lean, ProblemRecord};
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::lines::Line;
 
@@ -18,36 +18,36 @@ pub(super) enum Record {
         line: usize,
         report: Box<Report>,
     },
-    Brief {
+    Lean {
         line: usize,
-        #[serde(flatten)]
-        brief: Brief,
+        #[serde(flatten, serialize_with = "lean")]
+        report: Box<Report>,
     },
-    Problems {
-        line: usize,
-        problems: ProblemList,
-    },
+    Problems(ProblemRecord),
 }
 
 impl Record {
     /// Checks the proposal on a line.
-    pub(super) fn of(line: Line, rules: &Rules, options: Options<'_>, is_brief: bool) -> Self {
-        let number = line.number;
-        let record = proposal(line, rules).and_then(|proposal| match is_brief {
-            true => brief(rules, &proposal, options).map(|brief| Self::Brief {
-                line: number,
-                brief,
-            }),
-            false => check(rules, &proposal, options).map(|report| Self::Report {
-                line: number,
-                report: Box::new(report),
-            }),
-        });
-        record.unwrap_or_else(|problems| Self::Problems {
-            line: number,
-            problems,
-        })
+    pub(super) fn of(line: Line, rules: &Rules, options: Options<'_>, is_lean: bool) -> Self {
+        let line_number = line.number;
+        let report = proposal(line, rules).and_then(|proposal| check(rules, &proposal, options));
+        match (report.map(Box::new), is_lean) {
+            (Ok(report), true) => Self::Lean {
+                line: line_number,
+                report,
+            },
+            (Ok(report), false) => Self::Report {
+                line: line_number,
+                report,
+            },
+            (Err(problems), _) => Self::Problems(ProblemRecord::of_line(line_number, problems)),
+        }
     }
+}
+
+/// A report without its words.
+fn lean<S: Serializer>(report: &Report, serializer: S) -> Result<S::Ok, S::Error> {
+    Lean(report).serialize(serializer)
 }
 
 fn proposal(line: Line, rules: &Rules) -> Result<Proposal, ProblemList> {

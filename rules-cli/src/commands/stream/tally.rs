@@ -22,15 +22,11 @@ impl Tally {
     /// Counts an answer. With `strict`, a warning is not accepted.
     pub(super) fn count(&mut self, record: &Record, strict: bool) {
         match record {
-            Record::Report { report, .. } => {
+            Record::Report { report, .. } | Record::Lean { report, .. } => {
                 self.count_verdict(report.gravest().verdict);
                 self.set_at_least(ExitStatus::of_report(report, strict));
             }
-            Record::Brief { brief, .. } => {
-                self.count_verdict(brief.gravest().verdict);
-                self.set_at_least(ExitStatus::of_brief(brief, strict));
-            }
-            Record::Problems { .. } => {
+            Record::Problems(_) => {
                 self.unusable += 1;
                 self.set_at_least(ExitStatus::BadInput);
             }

@@ -146,6 +146,7 @@ fn figures(group: &Group<'_>, page: &mut Page<'_>) {
     for (at, figure) in seen.iter().take(MOST_FACTS).enumerate() {
         let open = figure
             .open
+            .as_ref()
             .map(|open| format!("; open, {open}"))
             .unwrap_or_default();
         let of = if figure.subject.is_only() {

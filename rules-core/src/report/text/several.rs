@@ -8,7 +8,7 @@ use crate::check::{Report, Verdict};
 
 /// A line for each report, before the reports themselves.
 #[must_use]
-pub fn overview(reports: &[Report], width: usize, style: &dyn Style) -> String {
+pub fn overview(reports: &[&Report], width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     let count = |wanted: Verdict| {
         reports
@@ -27,7 +27,7 @@ pub fn overview(reports: &[Report], width: usize, style: &dyn Style) -> String {
     } else {
         String::new()
     };
-    let asked = reports.first().and_then(stages::asked);
+    let asked = reports.first().and_then(|report| stages::asked(report));
     let asked = asked.map(|asked| format!(", for {asked} only"));
     let heading = format!(
         "{} proposals{}: {}{nothing}",

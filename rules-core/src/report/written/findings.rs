@@ -8,9 +8,10 @@ use super::each::Each;
 use super::numbers::{WrittenMargin, WrittenNumber};
 use super::sheet::{Used, Uses, used, uses};
 use super::tables::Tables;
-use super::told::Told;
+use super::told::{Piece, Told, pieces};
 use crate::check::{
-    ClauseReport, FilledText, Finding, ReportedNumber, RungName, Status, Subject, Verdict,
+    ClauseReport, FilledText, Finding, ReportedNumber, ReportedValue, RungName, Status, Subject,
+    Verdict,
 };
 use crate::document::Place;
 use crate::formula::Truth;
@@ -24,46 +25,46 @@ use crate::ruleset::Basis;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Finding", deny_unknown_fields))]
 pub(super) struct WrittenFinding<'w> {
-    /// The caution, which is under `cautions`.
-    caution: &'w str,
+    /// The caution, which stands under `cautions`.
+    pub caution: &'w str,
     /// Whom it is about: one of `sets`.
-    subjects: usize,
+    pub subjects: usize,
     /// The verdict.
-    verdict: Verdict,
+    pub verdict: Verdict,
     /// The lowest verdict that what is known allows.
-    best: Verdict,
+    pub best: Verdict,
     /// The highest verdict that what is known allows.
-    worst: Verdict,
+    pub worst: Verdict,
     /// How sure the finding is.
-    status: Status,
+    pub status: Status,
     /// The rung that gave the verdict.
-    rung: RungName,
+    pub rung: RungName,
     /// Why, with the numbers.
     reason: Told,
     /// What to do.
     #[serde(skip_serializing_if = "Option::is_none")]
     remedy: Option<Told>,
     /// The comparisons that decided.
-    clauses: Vec<WrittenClause<'w>>,
+    pub clauses: Vec<WrittenClause<'w>>,
     /// The library's figures that took part in them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
-    figures: Vec<Uses<'w>>,
+    pub figures: Vec<Uses<'w>>,
     /// The facts that took part in them.
-    facts: Vec<Uses<'w>>,
+    pub facts: Vec<Uses<'w>>,
     /// How many more facts took part than are listed.
     #[serde(skip_serializing_if = "Each::is_default")]
     #[cfg_attr(feature = "schema", schemars(default = "super::each::zero"))]
-    more_facts: Each<usize>,
+    pub more_facts: Each<usize>,
     /// The dotted names of those that are missing.
-    missing: &'w [String],
+    pub missing: &'w [String],
 }
 
 /// A comparison, or another part of a condition, that was not surely met.
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Clause", deny_unknown_fields))]
-struct WrittenClause<'w> {
+pub(super) struct WrittenClause<'w> {
     /// As written.
     text: &'w str,
     /// What it came to.
@@ -140,6 +141,35 @@ pub(super) fn findings<'w>(
     written
 }
 
+/// The same without their words, each with the values that are put into its reason and remedy.
+pub(super) fn findings_with_values<'w>(
+    groups: &[Group<'w>],
+    tables: &mut Tables<'w>,
+) -> Vec<(WrittenFinding<'w>, Vec<Piece>)> {
+    let mut written = Vec::new();
+    for group in groups {
+        for part in alike(group, tables) {
+            let values = values(&part);
+            written.extend(WrittenFinding::without_words(&part, tables).map(|one| (one, values)));
+        }
+    }
+    written
+}
+
+/// The values in the reasons and remedies of findings.
+fn values(part: &[&Finding]) -> Vec<Piece> {
+    let filled = |finding: &&Finding| {
+        let texts = std::iter::once(&finding.reason).chain(&finding.remedy);
+        let values = texts
+            .flat_map(|text| &text.0)
+            .filter(|piece| !matches!(piece, ReportedValue::Said(_)));
+        FilledText(values.cloned().collect())
+    };
+    let filled: Vec<FilledText> = part.iter().map(filled).collect();
+    let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
+    pieces(&filled.iter().collect::<Vec<_>>(), &subjects)
+}
+
 /// What findings have alike besides their outcome, where only their values differ.
 #[derive(PartialEq, Eq, Hash)]
 struct Shape<'w> {
@@ -189,12 +219,22 @@ fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
 
 impl<'w> WrittenFinding<'w> {
     fn of(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
-        let first = *part.first()?;
         let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
         let told = |of: fn(&Finding) -> Option<&FilledText>| {
             let texts: Vec<&FilledText> = part.iter().filter_map(|finding| of(finding)).collect();
             (!texts.is_empty()).then(|| Told::of(&texts, &subjects))
         };
+        Some(Self {
+            reason: told(|finding| Some(&finding.reason))?,
+            remedy: told(|finding| finding.remedy.as_ref()),
+            ..Self::without_words(part, tables)?
+        })
+    }
+
+    /// The same without reason and remedy.
+    fn without_words(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
+        let first = *part.first()?;
+        let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
         let figures: Vec<_> = part
             .iter()
             .map(|finding| (&finding.subject, finding.figures.as_slice()))
@@ -210,8 +250,8 @@ impl<'w> WrittenFinding<'w> {
             worst: first.worst,
             status: first.status,
             rung: first.rung,
-            reason: told(|finding| Some(&finding.reason))?,
-            remedy: told(|finding| finding.remedy.as_ref()),
+            reason: Told::Whole(String::new()),
+            remedy: None,
             clauses: clauses(part),
             figures: uses(&figures, tables),
             facts: uses(&facts, tables),

@@ -14,10 +14,10 @@
 //! So nothing is lost, and a report grows with what it is given and not with the product of cautions
 //! and subjects.
 
-mod brief;
 mod each;
 mod figures;
 mod findings;
+mod lean;
 mod narrowed;
 mod next;
 mod numbers;
@@ -26,3 +26,5 @@ mod sheet;
 mod tables;
 mod told;
 mod unused;
+
+pub(super) use lean::WrittenLean;

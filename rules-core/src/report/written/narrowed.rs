@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::numbers::WrittenNumber;
+use super::tables::WrittenSubject;
 use crate::check::NarrowedBy;
 
 /// Facts answered together that would narrow a figure, and what it would come to.
@@ -29,8 +30,8 @@ pub(super) struct WrittenNarrowing<'w> {
 struct WrittenAnswer<'w> {
     /// The dotted name of the fact.
     fact: &'w str,
-    /// Its subject: the kind and the name, or the name of a single subject.
-    subject: String,
+    /// Its subject.
+    subject: WrittenSubject<'w>,
     /// The value.
     value: String,
 }
@@ -39,7 +40,7 @@ impl<'w> WrittenNarrowing<'w> {
     pub(super) fn of(narrowed: &'w NarrowedBy) -> Option<Self> {
         let answers = narrowed.answers.iter().map(|answer| WrittenAnswer {
             fact: &answer.name,
-            subject: answer.subject.to_string(),
+            subject: (&answer.subject).into(),
             value: answer.value.to_string(),
         });
         Some(Self {

@@ -14,19 +14,19 @@ use crate::check::{MeasureNext, Verdict};
 )]
 pub(super) struct WrittenNext<'w> {
     /// The fact's dotted name.
-    fact: &'w str,
+    pub fact: &'w str,
     /// Whose it is: one of `sets`, of each of which it is one thing to measure.
-    subjects: usize,
+    pub subjects: usize,
     /// What it is.
     meaning: &'w str,
     /// Whether it is missing (true) or given too widely (false).
-    missing: bool,
+    pub missing: bool,
     /// The gravest verdict that it leaves open.
-    leaves_open: Verdict,
+    pub leaves_open: Verdict,
     /// How many findings it leaves open, of each.
-    findings: usize,
+    pub findings: usize,
     /// Whether knowing it alone could improve the verdict of the report.
-    could_improve: bool,
+    pub could_improve: bool,
 }
 
 /// What to measure next, in order.

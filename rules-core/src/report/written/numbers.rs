@@ -6,11 +6,7 @@ use serde::Serialize;
 
 use super::each::Each;
 use crate::check::{Margin, ReportedNumber};
-use crate::report::words::{self, significant};
-
-/// So many significant digits of a number are written: the last bits of a double say nothing and
-/// would differ between machines.
-const DIGITS: usize = 9;
+use crate::report::words::{DIGITS, significant};
 
 /// A number as shown, with its interval.
 #[derive(Debug, Clone, Serialize)]
@@ -56,7 +52,7 @@ impl<'w> WrittenNumber<'w> {
             missing: Each::of(numbers.iter().map(|number| number.number.missing))?,
             low: end(ReportedNumber::low)?,
             high: end(ReportedNumber::high)?,
-            unit: words::unit_of(first.sort),
+            unit: first.unit(),
         })
     }
 }
@@ -95,7 +91,7 @@ impl WrittenMargin {
                     .iter()
                     .map(|margin| significant(margin.amount, DIGITS)),
             )?,
-            unit: first.kind.base_unit(),
+            unit: first.unit(),
             percent: Each::of(margins.iter().map(percent))?,
         })
     }

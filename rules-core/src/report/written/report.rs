@@ -109,17 +109,7 @@ impl<'w> WrittenReport<'w> {
     fn of(report: &'w Report) -> Self {
         let mut tables = tables(report);
         let found = findings(&groups(&report.findings), &mut tables);
-        let measure_next = next(&report.measure_next, &mut tables);
-        let facts = facts(
-            report.findings.iter().flat_map(|finding| &finding.facts),
-            &mut tables,
-        );
-        let figures = figures(
-            report.findings.iter().flat_map(|finding| &finding.figures),
-            &mut tables,
-        );
-        let unused = unused(&report.unused, &mut tables);
-        let (subjects, sets) = tables.finish();
+        let entries = Entries::of(report, tables);
         Self {
             format: report.format,
             title: &report.title,
@@ -137,25 +127,57 @@ impl<'w> WrittenReport<'w> {
             findings: found,
             passed: &report.passed,
             not_applicable: &report.not_applicable,
-            measure_next,
+            measure_next: entries.measure_next,
             places: &report.places,
             loosened: &report.loosened,
-            subjects,
-            sets,
-            facts,
-            figures,
+            subjects: entries.subjects,
+            sets: entries.sets,
+            facts: entries.facts,
+            figures: entries.figures,
             cautions: cautions(&report.findings),
             limits: &report.limits,
             sources: &report.sources,
             remarks: &report.remarks,
-            unused,
+            unused: entries.unused,
             notice: &report.notice,
         }
     }
 }
 
+/// What a report and a lean record tell alike beside their findings, and what the entries of both
+/// refer to.
+pub(super) struct Entries<'w> {
+    pub measure_next: Vec<WrittenNext<'w>>,
+    pub facts: Vec<FactEntry<'w>>,
+    pub figures: Vec<FigureEntry<'w>>,
+    pub unused: Vec<WrittenUnused<'w>>,
+    pub subjects: Vec<WrittenSubject<'w>>,
+    pub sets: Vec<Vec<usize>>,
+}
+
+impl<'w> Entries<'w> {
+    /// Completes the tables in which the findings have been entered.
+    pub(super) fn of(report: &'w Report, mut tables: Tables<'w>) -> Self {
+        let measure_next = next(&report.measure_next, &mut tables);
+        let of_findings = report.findings.iter();
+        let facts = facts(of_findings.flat_map(|one| &one.facts), &mut tables);
+        let of_findings = report.findings.iter();
+        let figures = figures(of_findings.flat_map(|one| &one.figures), &mut tables);
+        let unused = unused(&report.unused, &mut tables);
+        let (subjects, sets) = tables.finish();
+        Self {
+            measure_next,
+            facts,
+            figures,
+            unused,
+            subjects,
+            sets,
+        }
+    }
+}
+
 /// The tables of all that a report speaks of.
-fn tables(report: &Report) -> Tables<'_> {
+pub(super) fn tables(report: &Report) -> Tables<'_> {
     let findings = || report.findings.iter();
     let mut all = owners(findings().map(|finding| finding.facts.as_slice()));
     all.extend(owners(findings().map(|finding| finding.figures.as_slice())));

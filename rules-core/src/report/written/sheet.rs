@@ -47,7 +47,7 @@ pub(super) struct FigureEntry<'w> {
     value: WrittenNumber<'w>,
     /// Where the model does not reach, so that the value is open towards the cautious side: why.
     #[serde(skip_serializing_if = "Option::is_none")]
-    open: Option<&'static str>,
+    open: Option<&'w str>,
     /// What would narrow it most, where a finding is in doubt.
     #[serde(skip_serializing_if = "Option::is_none")]
     narrowed_by: Option<WrittenNarrowing<'w>>,
@@ -192,7 +192,7 @@ pub(super) fn figures<'w>(
     for figure in all {
         let position = tables.position(&figure.subject);
         let narrowed = figure.narrowed_by.as_ref().map(told);
-        let key = (figure.name.as_str(), figure.open, narrowed);
+        let key = (figure.name.as_str(), figure.open.as_deref(), narrowed);
         alike.entry(key).or_default().insert(position, figure);
     }
     let written = |((name, open, _), of): ((&'w str, _, _), BTreeMap<usize, &'w FigureUse>)| {

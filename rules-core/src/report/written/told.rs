@@ -48,6 +48,12 @@ impl Told {
     }
 }
 
+/// The pieces of texts, none joined.
+pub(super) fn pieces(texts: &[&FilledText], subjects: &[&Subject]) -> Vec<Piece> {
+    let most = texts.iter().map(|text| text.0.len()).max().unwrap_or(0);
+    (0..most).map(|at| piece(texts, subjects, at)).collect()
+}
+
 fn piece(texts: &[&FilledText], subjects: &[&Subject], at: usize) -> Piece {
     let shown: Vec<String> = texts
         .iter()

@@ -17,8 +17,8 @@ pub(super) struct WrittenUnused<'w> {
     facts: &'w [String],
     /// Whose they are: one of `sets`.
     subjects: usize,
-    /// Why they cannot be used, and what would correct it.
-    why: &'static str,
+    /// Why they cannot be used, and what would mend it.
+    why: &'w str,
 }
 
 /// All that could not be used, in order.
@@ -30,7 +30,7 @@ pub(super) fn unused<'w>(
         .map(|one| WrittenUnused {
             facts: &one.facts,
             subjects: tables.set_of(&one.subjects),
-            why: one.why,
+            why: &one.why,
         })
         .collect()
 }

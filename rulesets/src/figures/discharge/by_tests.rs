@@ -1,8 +1,8 @@
 //! What capacity tests bound of a discharge without the model.
 
-use super::model::{CapacityTest, CellModel, Discharge, Draw, Duty};
+use super::model::{CapacityTest, CellModel, Discharge, Draw, Duty, Shown};
 use crate::class::Class;
-use crate::figures::margin::{Of, Run, by_test};
+use crate::figures::margin::{Mark, Of, Run, by_test, shown_voltage};
 use crate::span::{both, not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
 
@@ -23,11 +23,56 @@ pub(super) fn within(class: Class, cell: &CellModel, duty: &Duty, model: &Discha
     let first = narrowed(model, class, duty, bound(&cell.capacity), |model, test| {
         both(model, test).unwrap_or(test)
     });
-    cell.further.iter().flatten().fold(first, |so_far, test| {
-        narrowed(&so_far, class, duty, bound(test), |so_far, test| {
+    cell.others().fold(first, |so_far, test| {
+        narrowed(&so_far, class, duty, bound(&test), |so_far, test| {
             both(so_far, test).unwrap_or(so_far)
         })
     })
+}
+
+/// The voltages half way and near the end within what tests showed there, and how much of that a cell
+/// of the class cannot have shown. That takes no part.
+pub(super) fn as_shown(
+    class: Class,
+    cell: &CellModel,
+    duty: &Duty,
+    stated: &Discharge,
+) -> (Discharge, usize) {
+    if cell.joined || duty.start != Interval::point(1.0) {
+        return (*stated, 0);
+    }
+    let of = Of {
+        class,
+        r10: not_negative(cell.r10),
+        joined: false,
+    };
+    let other = run(of.class, duty);
+    let mut misfits = 0;
+    let mut within = |stated: Interval, mark: Mark, shown: fn(&Shown) -> Option<Interval>| {
+        cell.shown_by().fold(stated, |stated, (test, all)| {
+            let Some(shown) = shown(&all) else {
+                return stated;
+            };
+            let tested = (&Run::of(&test), test.charge);
+            let bound = shown_voltage((class, mark), of.r10, tested, shown, &other);
+            both(stated, bound).unwrap_or_else(|| {
+                misfits += 1;
+                stated
+            })
+        })
+    };
+    let (mid, late) = (
+        within(stated.mid, Mark::Mid, |shown| shown.half),
+        within(stated.late, Mark::Late, |shown| shown.late),
+    );
+    (
+        Discharge {
+            mid,
+            late,
+            ..*stated
+        },
+        misfits,
+    )
 }
 
 /// The charge in Ah that the tests of a cell bound, of whichever class it is.
@@ -39,10 +84,8 @@ pub fn bounded(cell: &CellModel, duty: &Duty) -> Interval {
             r10: not_negative(cell.r10),
             joined: cell.joined,
         };
-        cell.further
-            .iter()
-            .flatten()
-            .map(|test| delivered(&of, duty, test))
+        cell.others()
+            .map(|test| delivered(&of, duty, &test))
             .fold(delivered(&of, duty, &cell.capacity), |first, test| {
                 both(first, test).unwrap_or(first)
             })
@@ -77,12 +120,7 @@ fn narrowed(
 
 /// The charge in Ah that a test bounds.
 fn delivered(of: &Of, duty: &Duty, test: &CapacityTest) -> Interval {
-    let run = Run {
-        current: current(of.class, duty),
-        cut_off: duty.cut_off,
-        temperature: duty.temperature,
-    };
-    let full = by_test(of, test, &run);
+    let full = by_test(of, test, &run(of.class, duty));
     // A cell that may start below full may have given any part of it before.
     let least = if duty.start.lo() >= 1.0 {
         full.lo()
@@ -90,6 +128,15 @@ fn delivered(of: &Of, duty: &Duty, test: &CapacityTest) -> Interval {
         0.0
     };
     span(least, times(full.hi(), duty.start.hi().max(1.0)))
+}
+
+/// The discharge that a use is.
+fn run(class: Class, duty: &Duty) -> Run {
+    Run {
+        current: current(class, duty),
+        cut_off: duty.cut_off,
+        temperature: duty.temperature,
+    }
 }
 
 /// The currents in A that the draw may take from the cell on the way.

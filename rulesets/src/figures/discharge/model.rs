@@ -20,6 +20,43 @@ pub struct CapacityTest {
     pub temperature: Interval,
 }
 
+/// What a voltage on the way of a test is known to, as a part of the charge: in one worn set of 13 a
+/// voltage rises by some millivolts on its way down.
+const ON_THE_WAY: f64 = 0.03;
+
+/// At this temperature in degC or above the voltage of a test only falls.
+const FALLS_ONLY: f64 = 15.0;
+
+/// What a capacity test showed on its way, where that was noted.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Shown {
+    /// Loaded voltage when half of its charge had been given, in V.
+    pub half: Option<Interval>,
+    /// Loaded voltage when nine tenths of it had been given, in V.
+    pub late: Option<Interval>,
+}
+
+impl CapacityTest {
+    /// The test as if it had ended where it showed a voltage: then it had given a part of its charge.
+    /// Not of a test in the cold, where a cell may recover as it warms: measured, a cell at 4 degC came
+    /// below 2.7 V after a twelfth of its charge (Battery Data Set of the NASA Prognostics Center of
+    /// Excellence, 2007).
+    pub(in crate::figures) fn ended_at(
+        &self,
+        voltage: Option<Interval>,
+        part: f64,
+    ) -> Option<Self> {
+        if self.temperature.lo() < FALLS_ONLY {
+            return None;
+        }
+        Some(Self {
+            charge: self.charge * span(part * (1.0 - ON_THE_WAY), part * (1.0 + ON_THE_WAY)),
+            cut_off: voltage?,
+            ..*self
+        })
+    }
+}
+
 /// As many capacity tests as a cell may have.
 pub const MOST_TESTS: usize = 4;
 
@@ -32,6 +69,8 @@ pub struct CellModel {
     pub capacity: CapacityTest,
     /// Further capacity tests of it, each in a place of its own.
     pub further: [Option<CapacityTest>; MOST_TESTS - 1],
+    /// What its tests showed on their way, by their places.
+    pub shown: [Shown; MOST_TESTS],
     /// Whether it is several cells in parallel.
     pub joined: bool,
     /// 10-second direct-current resistance at 25 degC, in ohms.

@@ -1,6 +1,6 @@
 //! A cell as one of its capacity tests shows it, with another beside it.
 
-use super::model::{CapacityTest, CellModel, MOST_TESTS};
+use super::model::{CapacityTest, CellModel, MOST_TESTS, Shown};
 use crate::class::Classes;
 use rules_core::quantity::Interval;
 
@@ -29,6 +29,23 @@ impl CellModel {
     /// All tests.
     pub(in crate::figures) fn tests(&self) -> impl Iterator<Item = CapacityTest> {
         std::iter::once(self.capacity).chain(self.further.into_iter().flatten())
+    }
+
+    /// All tests but the first, and every test as if it had ended on its way.
+    pub(in crate::figures) fn others(&self) -> impl Iterator<Item = CapacityTest> {
+        let further = self.further.into_iter().flatten();
+        let on_the_way = self.shown_by().flat_map(|(test, shown)| {
+            [(shown.half, 0.5), (shown.late, 0.9)]
+                .into_iter()
+                .filter_map(move |(voltage, part)| test.ended_at(voltage, part))
+        });
+        further.chain(on_the_way)
+    }
+
+    /// Each test with what it showed on its way.
+    pub(in crate::figures) fn shown_by(&self) -> impl Iterator<Item = (CapacityTest, Shown)> {
+        let place = |(place, shown)| Some((self.test(place)?, shown));
+        self.shown.into_iter().enumerate().filter_map(place)
     }
 
     /// The cell by one test and beside another; none if it has not had them.

@@ -18,6 +18,7 @@ fn cell(class: Class, charge: f64, current: f64) -> CellModel {
         classes: Classes::of(class),
         capacity,
         further: [None; 3],
+        shown: Default::default(),
         joined: false,
         r10: point(0.05),
     }
@@ -149,6 +150,7 @@ fn nothing_known_is_open() {
             temperature: Interval::WHOLE,
         },
         further: [None; 3],
+        shown: Default::default(),
         joined: false,
         r10: Interval::WHOLE,
     };
@@ -181,6 +183,7 @@ fn tested_twice(charge: f64, slow: f64, current: f64) -> CellModel {
         classes: Classes::of(Class::Icr),
         capacity: test(charge, 2.0),
         further: [Some(test(slow, current)), None, None],
+        shown: Default::default(),
         joined: false,
         r10: point(0.0),
     }
@@ -224,6 +227,7 @@ fn sag_is_not_taken_for_a_limit() {
         classes: Classes::of(Class::Inr),
         capacity: test(1.82, 2.0),
         further: [Some(test(2.0, 0.4)), None, None],
+        shown: Default::default(),
         joined: false,
         r10: point(ohms),
     };
@@ -262,6 +266,7 @@ fn a_slow_test_that_cannot_be_proves_nothing() {
     for cell in [
         CellModel {
             further: [Some(doubtful), None, None],
+            shown: Default::default(),
             joined: false,
             ..whole
         },
@@ -315,6 +320,7 @@ fn iron_phosphate_compares_only_to_the_same_end() {
                 ..slow
             })
         }),
+        shown: Default::default(),
         joined: false,
         r10: point(0.0),
     };

@@ -36,6 +36,9 @@ const LEAST_PART: f64 = 0.25;
 /// larger number would lose the difference of two sags.
 const MOST_OHMS: f64 = 1e4;
 
+/// Far above the last slope, in V.
+const FAR: f64 = 50.0;
+
 /// What a sag of the 10-second resistance grows to in a long discharge.
 const GROWN: f64 = 1.4;
 
@@ -79,7 +82,7 @@ const COBALT: Slopes = Slopes {
         (3.0, 0.10),
         (3.3, 0.4),
         (3.5, 2.0),
-        (3.7, 6.0),
+        (3.6, 9.0),
     ],
     resistance: 25_000.0,
 };
@@ -212,6 +215,9 @@ fn loss(of: &Of, from: &Run, to: &Run, charge: f64) -> f64 {
     };
     let deep = sag(to.current.hi(), colder);
     let shallow = sag(from.current.lo(), warmer).min(deep);
+    // Far above all slopes only the difference counts; large numbers would lose it.
+    let beyond = (shallow - FAR).max(0.0);
+    let (deep, shallow) = (deep - beyond, shallow - beyond);
     let by_end = along(slopes.end, to.cut_off.hi().max(0.0) + deep)
         - along(slopes.end, from.cut_off.lo().max(0.0) + shallow);
     let steeper = (faster * arrhenius(FAST_ENERGY, colder) / FAST)

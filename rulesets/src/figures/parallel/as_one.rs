@@ -38,9 +38,15 @@ pub fn as_one(cells: &[CellModel]) -> Option<CellModel> {
     } else {
         span(ohms(conductance.hi()), ohms(conductance.lo()))
     };
+    let shown = if rest.is_empty() {
+        first.shown
+    } else {
+        Default::default()
+    };
     Some(CellModel {
         r10,
         further,
+        shown,
         joined: first.joined || !rest.is_empty(),
         ..joined
     })

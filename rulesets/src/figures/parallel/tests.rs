@@ -176,6 +176,7 @@ fn a_group_adds_up() {
             temperature: point(25.0),
         },
         further: [None; 3],
+        shown: Default::default(),
         joined: false,
         r10: point(ohms),
     };
@@ -201,6 +202,7 @@ fn a_group_is_proved_only_if_every_cell_is() {
         classes: Classes::of(Class::Icr),
         capacity: test(charge, 1.0),
         further: [Some(test(2.0, 0.4)), None, None],
+        shown: Default::default(),
         joined: false,
         r10: point(0.05),
     };

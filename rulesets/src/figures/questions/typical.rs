@@ -2,7 +2,7 @@
 
 use crate::class::{Class, Classes};
 use crate::figures::assumed::{Answer, Assumed};
-use crate::figures::discharge::{CapacityTest, Draw, Duty, bounded};
+use crate::figures::discharge::{CapacityTest, Draw, Duty, bounded, discharge};
 use crate::figures::needs::Need::{self, *};
 use crate::figures::needs::{ALL, FIRST_TEST, FURTHER_TESTS, TestNeeds};
 use crate::figures::reader::Notes;
@@ -43,6 +43,7 @@ pub(super) fn typical(shared: &SharedWork<'_>, need: Need, cell: usize) -> Optio
         ResistanceMethod => Some(Answer::Option(DIRECT_CURRENT)),
         RestVoltage => number(rests_at(shared, cell)),
         RestAfter => number(24.0),
+        RunSinceFull => number(0.25),
         RatedCapacity => {
             let charge = shared.reader.may(Capacity, cell, &mut notes);
             number(charge.map_or(2.5, |charge| rounded(charge.middle() * 1.1, 2)))
@@ -179,6 +180,37 @@ pub(super) fn in_a_room(shared: &SharedWork<'_>, cell: usize) -> Vec<Assumed> {
             answer: Answer::Number(value),
         })
         .collect()
+}
+
+/// What the first test showed half way and near its end, where that was not noted: the middle of what
+/// the model has there.
+pub(super) fn voltages_on_the_way(shared: &SharedWork<'_>, cell: usize) -> Vec<Assumed> {
+    let is_noted = |need: Need| shared.reader.is_given(need, cell);
+    let model = battery::cell(shared, cell, &mut Notes::of(ALL));
+    let Some(model) = model.filter(|_| !is_noted(CapacityHalf) && !is_noted(CapacityLate)) else {
+        return Vec::new();
+    };
+    let test = model.capacity;
+    let as_tested = discharge(
+        &model,
+        &Duty {
+            draw: Draw::Current(test.current),
+            start: Interval::point(1.0),
+            temperature: test.temperature,
+            cut_off: test.cut_off,
+        },
+    );
+    let late = as_tested.late.middle().max(test.cut_off.hi());
+    [
+        (CapacityHalf, as_tested.mid.middle().max(late)),
+        (CapacityLate, late),
+    ]
+    .map(|(need, volts)| Assumed {
+        need,
+        position: cell,
+        answer: Answer::Number(rounded(volts, 3)),
+    })
+    .to_vec()
 }
 
 /// A reading by direct current in place of one by another method, in the middle of what that allows.

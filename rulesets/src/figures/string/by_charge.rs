@@ -16,7 +16,7 @@ const LONGEST: usize = 12;
 /// The voltages at which the charge of a cell is looked at, in V: so many steps from 0, of one width
 /// below a voltage that matters, and of another above.
 const COARSE: (u16, f64) = (8, 0.25);
-const FINE: (u16, f64) = (80, 0.02);
+const FINE: (u16, f64) = (40, 0.04);
 
 /// What no cell reaches, in V.
 const HIGHEST: f64 = 4.4;

@@ -22,6 +22,7 @@ fn member(class: Class, charge: f64, ohms: f64, part: f64) -> Member {
             classes: Classes::of(class),
             capacity,
             further: [None; 3],
+            shown: Default::default(),
             joined: false,
             r10: point(ohms / part),
         },
@@ -127,6 +128,7 @@ fn long_strings_of_unknown_cells_end() {
         classes: Classes::ALL,
         capacity: unknown,
         further: [None; 3],
+        shown: Default::default(),
         joined: false,
         r10: Interval::WHOLE,
     };

@@ -96,7 +96,7 @@ fn a_slow_test_takes_part_whole_or_not_at_all() {
             narrow.high().unwrap() < 0.99 * wide.high().unwrap() && narrow.low() >= wide.low(),
             "{narrow:?} {wide:?}"
         );
-        assert_eq!(facts(&twice), facts(&once) + 4);
+        assert_eq!(facts(&twice), facts(&once) + 6);
         for part in ["value", "at", "to"] {
             let half = time(&without(&proposal, &format!("/cells/0/capacity_2/{part}")));
             assert_eq!(half.value, once.value, "{part}");

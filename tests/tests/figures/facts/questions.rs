@@ -21,7 +21,11 @@ type Figures = BTreeMap<(String, String), FigureReport>;
 fn figures_of(rules: &Rules, proposal: &Value) -> Option<Figures> {
     let text = proposal.to_string();
     let proposal = Proposal::read("p.json", text.into(), Syntax::Json).ok()?;
-    let sheet = figures(rules, &proposal, Options::default()).ok()?;
+    let options = Options {
+        narrowing: true,
+        ..Options::default()
+    };
+    let sheet = figures(rules, &proposal, options).ok()?;
     let own = sheet.figures.into_iter().filter(|one| one.is.is_none());
     Some(
         own.map(|one| ((one.subject.to_string(), one.name.clone()), one))
@@ -109,7 +113,8 @@ fn ends(value: &ReportedNumber) -> (f64, f64) {
 
 fn near(one: (f64, f64), other: (f64, f64)) -> bool {
     let close = |one: f64, other: f64| {
-        one == other || (one - other).abs() <= 1e-9 * one.abs().max(other.abs()).max(1.0)
+        one.is_infinite() && one.total_cmp(&other).is_eq()
+            || (one - other).abs() <= 1e-9 * one.abs().max(other.abs()).max(1.0)
     };
     close(one.0, other.0) && close(one.1, other.1)
 }
@@ -152,80 +157,116 @@ fn ask(rules: &Rules, proposal: &Value) -> usize {
         }
     }
     for (asked, of) in by_question.values() {
-        look_at(rules, proposal, &plain, asked, of);
+        let question = Asked {
+            rules,
+            proposal,
+            plain: &plain,
+            asked,
+            of,
+        };
+        question.look();
     }
     count
 }
 
-fn look_at(
-    rules: &Rules,
-    proposal: &Value,
-    plain: &Figures,
-    asked: &NarrowedBy,
-    of: &[(String, String)],
-) {
-    let say = |name: &(String, String)| format!("{name:?} asks {:?}\nof {proposal}", names(asked));
-    let full = answered(rules, proposal, asked, None, 1.0);
-    let after = figures_of(rules, &full)
-        .unwrap_or_else(|| panic!("its answers are an error: {}\n{full}", say(&of[0])));
-    for name in of {
-        let told = plain[name]
-            .narrowed_by
+/// A question of a proposal, and the figures that tell it.
+struct Asked<'a> {
+    rules: &'a Rules,
+    proposal: &'a Value,
+    plain: &'a Figures,
+    asked: &'a NarrowedBy,
+    of: &'a [(String, String)],
+}
+
+impl Asked<'_> {
+    fn look(&self) {
+        let full = answered(self.rules, self.proposal, self.asked, None, 1.0);
+        let after = figures_of(self.rules, &full).unwrap_or_else(|| {
+            panic!(
+                "its answers are an error: {}\n{full}",
+                self.say(&self.of[0])
+            )
+        });
+        self.of
             .iter()
-            .find(|one| names(one) == names(asked))
-            .unwrap();
-        let came = ends(after[name].value.as_ref().unwrap());
-        assert!(
-            near(ends(&told.value), came),
-            "{came:?}, not {:?}: {}",
-            ends(&told.value),
-            say(name)
-        );
-        assert!(
-            encloses(&plain[name], &after[name]) && is_wider(&plain[name], &after[name]),
-            "not narrower: {}",
-            say(name)
-        );
-        let again = after[name]
-            .narrowed_by
-            .iter()
-            .any(|one| names(one) == names(asked));
-        assert!(!again, "asked again: {}", say(name));
+            .for_each(|name| self.comes_as_told(name, &after));
+        self.no_other_answer_widens();
+        self.none_can_be_left_out(&after);
     }
-    for factor in [0.93, 1.04] {
-        let other = answered(rules, proposal, asked, None, factor);
-        let Some(other) = figures_of(rules, &other) else {
-            continue;
+
+    fn say(&self, name: &(String, String)) -> String {
+        format!(
+            "{name:?} asks {:?}\nof {}",
+            names(self.asked),
+            self.proposal
+        )
+    }
+
+    fn comes_as_told(&self, name: &(String, String), after: &Figures) {
+        let asks = |figure: &FigureReport| {
+            let all = figure.narrowed_by.iter();
+            all.clone()
+                .find(|one| names(one) == names(self.asked))
+                .cloned()
         };
-        for name in of {
-            assert!(
-                encloses(&plain[name], &other[name]),
-                "times {factor} it widens: {}",
-                say(name)
-            );
+        let (plain, after) = (&self.plain[name], &after[name]);
+        let told = ends(&asks(plain).unwrap().value);
+        let came = ends(after.value.as_ref().unwrap());
+        assert!(
+            near(told, came),
+            "{came:?}, not {told:?}: {}",
+            self.say(name)
+        );
+        assert!(
+            encloses(plain, after) && is_wider(plain, after),
+            "not narrower: {}",
+            self.say(name)
+        );
+        assert!(asks(after).is_none(), "asked again: {}", self.say(name));
+    }
+
+    fn no_other_answer_widens(&self) {
+        for factor in [0.93, 1.04] {
+            let other = answered(self.rules, self.proposal, self.asked, None, factor);
+            let Some(other) = figures_of(self.rules, &other) else {
+                continue;
+            };
+            for name in self.of {
+                assert!(
+                    encloses(&self.plain[name], &other[name]),
+                    "times {factor} it widens: {}",
+                    self.say(name)
+                );
+            }
         }
     }
-    // A reading that is taken anew is taken as a whole.
-    let is_new = |answer: &AnsweredFact| {
-        let value = as_written(rules, answer, 1.0);
-        write(rules, &mut proposal.clone(), answer, value).is_none()
-    };
-    if !asked.answers.iter().all(is_new) {
-        return;
+
+    /// A reading that is taken anew is taken as a whole.
+    fn is_new(&self) -> bool {
+        self.asked.answers.iter().all(|answer| {
+            let value = as_written(self.rules, answer, 1.0);
+            write(self.rules, &mut self.proposal.clone(), answer, value).is_none()
+        })
     }
-    let mut asked_names: Vec<&str> = asked.answers.iter().map(|one| one.name.as_str()).collect();
-    asked_names.dedup();
-    for left_out in asked_names {
-        let part = answered(rules, proposal, asked, Some(left_out), 1.0);
-        let Some(part) = figures_of(rules, &part) else {
-            continue;
-        };
-        for name in of {
-            assert!(
-                is_wider(&part[name], &after[name]),
-                "as narrow without {left_out}: {}",
-                say(name)
-            );
+
+    fn none_can_be_left_out(&self, after: &Figures) {
+        if !self.is_new() {
+            return;
+        }
+        let mut all: Vec<&str> = self.asked.answers.iter().map(|one| &*one.name).collect();
+        all.dedup();
+        for left_out in all {
+            let part = answered(self.rules, self.proposal, self.asked, Some(left_out), 1.0);
+            let Some(part) = figures_of(self.rules, &part) else {
+                continue;
+            };
+            for name in self.of {
+                assert!(
+                    is_wider(&part[name], &after[name]),
+                    "as narrow without {left_out}: {}",
+                    self.say(name)
+                );
+            }
         }
     }
 }

@@ -19,8 +19,8 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
             json!({
                 "id": format!("K{at}"), "group": group, "designation": "ICR18650", "pack": "P",
                 "rest": { "voltage": format!("{rest} V"), "after": "24 h" },
-                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC" },
-                "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC" },
+                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.66 V", "late": "3.45 V" },
+                "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.72 V", "late": "3.55 V" },
                 "rated": { "capacity": "2600 mAh" },
                 "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" }, "temperature": "21 degC" },
                 "loaded": { "open": "4.000 V", "closed": "3.950 V", "resistor": "5 ohm" },
@@ -36,7 +36,7 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
         "cells": cells[..count],
         "packs": [{ "id": "P", "voltage": "11.1 V", "capacity": "5.2 Ah", "energy": "58 Wh", "designation": "3ICR19/66-2", "cells": 6 }],
         "charging": { "current": "1 A" },
-        "conditions": { "ambient": "20 degC" },
+        "conditions": { "ambient": "20 degC", "run_since_full": "25 min" },
     })
 }
 

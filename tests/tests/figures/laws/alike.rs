@@ -82,6 +82,7 @@ fn exact() -> impl Strategy<Value = (CellModel, f64, f64)> {
                     classes: Classes::of(class),
                     capacity,
                     further: [None; 3],
+                    shown: Default::default(),
                     joined: false,
                     r10: point(ohms),
                 },

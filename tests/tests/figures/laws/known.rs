@@ -106,6 +106,7 @@ pub(super) fn cell() -> impl Strategy<Value = Known<CellModel>> {
                                 None,
                                 None,
                             ],
+                            shown: Default::default(),
                             joined: false,
                             r10,
                         }

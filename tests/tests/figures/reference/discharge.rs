@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, Shown, discharge};
 use rulesets::figures::string::{self, Member, StringDuty};
 
 use super::table::{Coverage, Row, Set, number, rows, sets};
@@ -42,6 +42,7 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> 
                 classes: Classes::of(set.class),
                 capacity,
                 further: [None; 3],
+                shown: Default::default(),
                 joined: false,
                 r10: point(set.r10),
             },
@@ -333,6 +334,31 @@ fn tested_for(
     alone.chain(both).collect()
 }
 
+/// The cell as the test at the rate of the use shows it, with the voltages on its way.
+fn noted_for(
+    row: &Row,
+    tests: &[Row],
+    known: &[(String, CellModel, f64)],
+) -> Option<(String, CellModel, &'static str)> {
+    let (label, cell, rate) = known.iter().find(|(label, _, rate)| {
+        label.contains("3.0 V") && (rate - number(row, "c_rate").unwrap()).abs() < 1e-9
+    })?;
+    let test = tests.iter().find(|test| {
+        test["set"] == row["set"]
+            && test["temperature_c"] == "25"
+            && test["cutoff_v"] == "3.0"
+            && (number(test, "c_rate").unwrap() - rate).abs() < 1e-9
+    })?;
+    let volts = |column: &str| number(test, column).map(point);
+    let mut cell = *cell;
+    cell.shown[0] = Shown {
+        half: volts("v_at_50pct_v"),
+        late: volts("v_at_90pct_v"),
+    };
+    let tested = "at the rate of the use, voltages noted";
+    Some((format!("{label}, voltages noted"), cell, tested))
+}
+
 #[test]
 fn strings_of_unequal_cells_lie_within() {
     let (table, tests) = (rows("series"), rows("constant_current"));
@@ -344,7 +370,8 @@ fn strings_of_unequal_cells_lie_within() {
             .iter()
             .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
         {
-            for (test, cell, tested) in tested_for(row, &known) {
+            let noted = noted_for(row, &tests, &known);
+            for (test, cell, tested) in tested_for(row, &known).into_iter().chain(noted) {
                 let group = format!("{class} {} in series", row["cells_in_series"]);
                 let what = format!(
                     "{name} weak {} {}C to {} V, {test}",

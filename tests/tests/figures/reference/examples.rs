@@ -116,6 +116,7 @@ fn two_amperes_from((charge, current): (f64, f64)) -> Discharge {
         classes: Classes::of(Class::Inr),
         capacity,
         further: [None; 3],
+        shown: Default::default(),
         joined: false,
         r10: point(0.060),
     };

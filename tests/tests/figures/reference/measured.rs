@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, discharge};
+use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, Shown, discharge};
 use rulesets::figures::resistance;
 
 use super::table::{Coverage, Row, parsed};
@@ -81,9 +81,19 @@ impl Run {
                 temperature: point(self.ambient),
             },
             further: [None; 3],
+            shown: Default::default(),
             joined: false,
             r10: self.r10,
         }
+    }
+
+    fn with_voltages(&self) -> CellModel {
+        let mut cell = self.as_test();
+        cell.shown[0] = Shown {
+            half: Some(Interval::point(self.half)),
+            late: Some(Interval::point(self.late)),
+        };
+        cell
     }
 
     fn is_like(&self, other: &Self) -> bool {
@@ -110,14 +120,10 @@ impl Run {
     }
 }
 
-#[test]
-fn measured_discharges_lie_within() {
-    let Ok(folder) = std::env::var("MEASURED") else {
-        println!("no folder is named by MEASURED; nothing was compared");
-        return;
-    };
+/// All runs of a folder.
+fn read(folder: &str) -> Vec<Run> {
     let mut all: Vec<Run> = Vec::new();
-    for entry in std::fs::read_dir(&folder).expect("the folder is there") {
+    for entry in std::fs::read_dir(folder).expect("the folder is there") {
         let path = entry.expect("an entry").path();
         if path.extension().is_some_and(|ext| ext == "csv") {
             let text = std::fs::read_to_string(&path).expect("a text");
@@ -126,6 +132,16 @@ fn measured_discharges_lie_within() {
             all.extend(rows.iter().filter(fits).flat_map(runs));
         }
     }
+    all
+}
+
+#[test]
+fn measured_discharges_lie_within() {
+    let Ok(folder) = std::env::var("MEASURED") else {
+        println!("no folder is named by MEASURED; nothing was compared");
+        return;
+    };
+    let all = read(&folder);
     let mut found: BTreeMap<&str, Coverage> = BTreeMap::new();
     for test in &all {
         for used in all.iter().filter(|used| used.is_like(test)) {
@@ -162,6 +178,13 @@ fn measured_discharges_lie_within() {
             );
             add("voltage at half (V)", stated.mid, used.half, 1.0);
             add("voltage at nine tenths (V)", stated.late, used.late, 1.0);
+            let with_voltages = discharge(&test.with_voltages(), &duty);
+            let noted = "voltage at half, where the test noted its own (V)";
+            add(noted, with_voltages.mid, used.half, 1.0);
+            let noted = "voltage at nine tenths, where the test noted its own (V)";
+            add(noted, with_voltages.late, used.late, 1.0);
+            let noted = "charge, where the test noted its voltages (parts of it)";
+            add(noted, with_voltages.delivered, used.charge, used.charge);
         }
     }
     for (title, coverage) in found {

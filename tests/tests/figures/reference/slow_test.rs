@@ -44,6 +44,7 @@ fn known(set: &Set, table: &[Row], name: &str) -> Vec<Known> {
                     classes: Classes::of(set.class),
                     capacity,
                     further: [Some(slow), None, None],
+                    shown: Default::default(),
                     joined: false,
                     r10: point(set.r10),
                 };

@@ -1,0 +1,261 @@
+//! A report without its words, as it is written.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::each::Each;
+use super::findings::{WrittenClause, WrittenFinding, findings_with_values};
+use super::next::WrittenNext;
+use super::report::{Entries, tables};
+use super::sheet::{FactEntry, FigureEntry, Uses};
+use super::tables::WrittenSubject;
+use super::told::Piece;
+use super::unused::WrittenUnused;
+use crate::check::{
+    Counts, FactPlace, Remark, RemarkKind, Report, RungName, StageOutcome, Status, Verdict,
+};
+use crate::report::alike::groups;
+use crate::ruleset::{Acceptance, Loosening};
+
+/// A report without its words: what a check found, as ids and numbers. The words are in the table of
+/// its rules, by which it is the whole report again. What is alike is told once, as in a report.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "Lean"))]
+#[cfg_attr(feature = "schema", schemars(transform = crate::schema::of_all_or_of_stages))]
+pub(in crate::report) struct WrittenLean<'w> {
+    /// The version of the format: 1.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "crate::schema::format_one")
+    )]
+    format: u32,
+    /// The proposal's title.
+    title: &'w str,
+    /// The proposal's file or stream.
+    proposal: &'w str,
+    /// The verdict on the whole: the highest of the findings. It, `best`, `worst` and
+    /// `nothing_checked` are left out if only some stages were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    verdict: Option<Verdict>,
+    /// The lowest verdict that what is known allows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    best: Option<Verdict>,
+    /// The highest verdict that what is known allows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    worst: Option<Verdict>,
+    /// True if no caution surely applied to anything, so that nothing was surely checked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nothing_checked: Option<bool>,
+    /// The stages that were asked for, if not all of the proposal was checked.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    asked: Vec<&'w str>,
+    /// What each stage came to, of those that were asked for, in their order.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    stages: Vec<LeanStage<'w>>,
+    /// What decided where a value is in doubt.
+    acceptance: Acceptance,
+    /// The digest of the rules, by which their words are found.
+    digest: &'w str,
+    /// How many cautions did what.
+    counts: Counts,
+    /// Every finding that is not a pass, the gravest first.
+    findings: Vec<LeanFinding<'w>>,
+    /// Cautions that were met wherever they applied.
+    passed: &'w [Arc<str>],
+    /// Cautions that applied nowhere.
+    not_applicable: &'w [Arc<str>],
+    /// What to measure or state next, what changes most first.
+    measure_next: Vec<LeanNext<'w>>,
+    /// Where the facts are written that are missing or to be measured next, by name.
+    places: &'w std::collections::BTreeMap<String, FactPlace>,
+    /// What local practice loosened.
+    loosened: &'w [Loosening],
+    /// All that the record speaks of, in the order of their names.
+    subjects: Vec<WrittenSubject<'w>>,
+    /// Lists of positions in `subjects`.
+    sets: Vec<Vec<usize>>,
+    /// The facts that take part in findings.
+    facts: Vec<FactEntry<'w>>,
+    /// The library's figures that take part in findings.
+    figures: Vec<FigureEntry<'w>>,
+    /// What is told without a verdict: it decides nothing.
+    remarks: Vec<LeanRemark<'w>>,
+    /// Readings that were given and that no figure could use.
+    unused: Vec<WrittenUnused<'w>>,
+    /// The points of the standing notice, by id. Whoever shows a record shows them too.
+    notice: Vec<&'w str>,
+}
+
+/// What a check came to in one stage.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct LeanStage<'w> {
+    /// The name of the stage.
+    stage: &'w str,
+    /// The verdict: the highest of the findings of this stage, and of those that are of every stage.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// True if nothing of this very stage was surely checked and nothing was found.
+    nothing_checked: bool,
+}
+
+/// One caution's outcome for subjects for which it came to the same.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct LeanFinding<'w> {
+    /// The caution.
+    caution: &'w str,
+    /// Whom it is about: one of `sets`.
+    subjects: usize,
+    /// The verdict.
+    verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    best: Verdict,
+    /// The highest verdict that what is known allows.
+    worst: Verdict,
+    /// How sure the finding is.
+    status: Status,
+    /// The rung that gave the verdict.
+    rung: RungName,
+    /// What is put into the reason and then into the remedy, in order.
+    values: Vec<Piece>,
+    /// The comparisons that decided.
+    clauses: Vec<WrittenClause<'w>>,
+    /// The library's figures that took part in them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    figures: Vec<Uses<'w>>,
+    /// The facts that took part in them.
+    facts: Vec<Uses<'w>>,
+    /// How many more facts took part than are listed.
+    #[serde(skip_serializing_if = "Each::is_default")]
+    #[cfg_attr(feature = "schema", schemars(default = "super::each::zero"))]
+    more_facts: Each<usize>,
+    /// The dotted names of those that are missing.
+    missing: &'w [String],
+}
+
+/// Something to measure, or to state, next.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct LeanNext<'w> {
+    /// The fact's dotted name.
+    fact: &'w str,
+    /// Whose it is: one of `sets`, of each of which it is one thing to measure.
+    subjects: usize,
+    /// Whether it is missing (true) or given too widely (false).
+    missing: bool,
+    /// The gravest verdict that it leaves open.
+    leaves_open: Verdict,
+    /// How many findings it leaves open, of each.
+    findings: usize,
+    /// Whether knowing it alone could improve the verdict of the report.
+    could_improve: bool,
+}
+
+/// Something that a person should look at and that decides nothing.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct LeanRemark<'w> {
+    /// What is told.
+    remark: RemarkKind,
+    /// What it is about, by the name of its kind.
+    subject: &'w str,
+    /// The names that it is about.
+    #[serde(skip_serializing_if = "<[Arc<str>]>::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    names: &'w [Arc<str>],
+}
+
+impl<'w> WrittenLean<'w> {
+    pub(in crate::report) fn of(report: &'w Report) -> Self {
+        let mut tables = tables(report);
+        let found = findings_with_values(&groups(&report.findings), &mut tables);
+        let entries = Entries::of(report, tables);
+        Self {
+            format: report.format,
+            title: &report.title,
+            proposal: &report.proposal,
+            verdict: report.verdict(),
+            best: report.outcome.map(|outcome| outcome.best),
+            worst: report.outcome.map(|outcome| outcome.worst),
+            nothing_checked: report.outcome.map(|outcome| outcome.nothing_checked),
+            asked: report.asked().collect(),
+            stages: report.stages.iter().map(lean_stage).collect(),
+            acceptance: report.acceptance,
+            digest: &report.digest,
+            counts: report.counts,
+            findings: found.into_iter().map(lean_finding).collect(),
+            passed: &report.passed,
+            not_applicable: &report.not_applicable,
+            measure_next: entries.measure_next.into_iter().map(lean_next).collect(),
+            places: &report.places,
+            loosened: &report.loosened,
+            subjects: entries.subjects,
+            sets: entries.sets,
+            facts: entries.facts,
+            figures: entries.figures,
+            remarks: report.remarks.iter().map(lean_remark).collect(),
+            unused: entries.unused,
+            notice: report
+                .notice
+                .iter()
+                .map(|point| point.id.as_str())
+                .collect(),
+        }
+    }
+}
+
+fn lean_stage(stage: &StageOutcome) -> LeanStage<'_> {
+    LeanStage {
+        stage: &stage.stage,
+        verdict: stage.verdict,
+        best: stage.best,
+        worst: stage.worst,
+        nothing_checked: stage.nothing_checked,
+    }
+}
+
+fn lean_finding((finding, values): (WrittenFinding<'_>, Vec<Piece>)) -> LeanFinding<'_> {
+    LeanFinding {
+        caution: finding.caution,
+        subjects: finding.subjects,
+        verdict: finding.verdict,
+        best: finding.best,
+        worst: finding.worst,
+        status: finding.status,
+        rung: finding.rung,
+        values,
+        clauses: finding.clauses,
+        figures: finding.figures,
+        facts: finding.facts,
+        more_facts: finding.more_facts,
+        missing: finding.missing,
+    }
+}
+
+fn lean_next(next: WrittenNext<'_>) -> LeanNext<'_> {
+    LeanNext {
+        fact: next.fact,
+        subjects: next.subjects,
+        missing: next.missing,
+        leaves_open: next.leaves_open,
+        findings: next.findings,
+        could_improve: next.could_improve,
+    }
+}
+
+fn lean_remark(remark: &Remark) -> LeanRemark<'_> {
+    LeanRemark {
+        remark: remark.remark,
+        subject: &remark.subject,
+        names: &remark.names,
+    }
+}
