@@ -32,8 +32,34 @@ fn page(catalogue: &Catalogue) -> String {
     for (position, subject) in catalogue.subjects().iter().enumerate() {
         section(&mut page, catalogue, position, subject);
     }
+    summaries(&mut page, catalogue);
     relations(&mut page, catalogue);
     page
+}
+
+fn summaries(page: &mut String, catalogue: &Catalogue) {
+    page.push_str(
+        "\n## Summaries\n\nKeys of a section whose word says several facts at once.\n\n\
+         | of | key | word | says | meaning |\n| --- | --- | --- | --- | --- |\n",
+    );
+    for summary in catalogue.summaries() {
+        for word in &summary.words {
+            let key = |fact| catalogue.fact(fact).and_then(|def| def.key.as_deref());
+            let says = word
+                .says
+                .iter()
+                .map(|(fact, value)| format!("`{}: {value}`", key(*fact).unwrap_or_default()));
+            let _ = writeln!(
+                page,
+                "| {} | `{}` | `{}` | {} | {} |",
+                catalogue.subject_name(summary.subject),
+                summary.key,
+                word.word,
+                says.collect::<Vec<_>>().join(", "),
+                summary.meaning
+            );
+        }
+    }
 }
 
 fn relations(page: &mut String, catalogue: &Catalogue) {

@@ -10,9 +10,10 @@ use super::known::Facts;
 use super::notice::Notice;
 use super::places::FactPlaces;
 use super::relation::RelationDef;
-use super::section::{Key, Section};
+use super::section::{Key, Section, SummaryId};
 use super::sheet::Sheet;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
+use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
 
 /// What a dotted name stands for.
@@ -52,6 +53,7 @@ pub struct Catalogue {
     figures: Arc<dyn Figures>,
     names: BTreeMap<String, FactOrFigure>,
     relations: Arc<[RelationDef]>,
+    summaries: Vec<SummaryDef>,
     shipped: &'static [ShippedVersion],
     notice: Vec<Notice>,
     former: Arc<FormerNames>,
@@ -72,6 +74,7 @@ impl Catalogue {
             figures: Arc::new(NoFigures),
             names: BTreeMap::new(),
             relations: Arc::default(),
+            summaries: Vec::new(),
             shipped: &[],
             notice: Vec::new(),
             former: Arc::default(),
@@ -138,6 +141,27 @@ impl Catalogue {
     #[must_use]
     pub fn relations(&self) -> &[RelationDef] {
         &self.relations
+    }
+
+    /// Adds a summary. A key already taken keeps its first meaning.
+    pub(super) fn add_summary(&mut self, summary: SummaryDef) {
+        let id = SummaryId(self.summaries.len());
+        if let Some(section) = self.sections.get_mut(summary.subject.position()) {
+            section.add_summary(&summary.key, id);
+        }
+        self.summaries.push(summary);
+    }
+
+    /// The words that say several facts at once.
+    #[must_use]
+    pub fn summaries(&self) -> &[SummaryDef] {
+        &self.summaries
+    }
+
+    /// A summary.
+    #[must_use]
+    pub fn summary(&self, id: SummaryId) -> Option<&SummaryDef> {
+        self.summaries.get(id.0)
     }
 
     /// Keeps the names of shipped rulesets from others.

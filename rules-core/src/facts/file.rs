@@ -10,6 +10,7 @@ use super::notice::read_notice;
 use super::read_relation::relation;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
+use super::summary::summary;
 use crate::document::{
     Entry, Fault, Fields, Node, ProblemList, Problems, Source, Syntax, digest, read, source,
 };
@@ -56,6 +57,11 @@ fn catalogue(
     for entry in fields.may_entries("facts", problems) {
         if let Some(fact) = fact(entry, &catalogue, problems) {
             catalogue.add(fact);
+        }
+    }
+    for entry in fields.may_entries("summaries", problems) {
+        if let Some(summary) = summary(entry, &catalogue, problems) {
+            catalogue.add_summary(summary);
         }
     }
     let notice = fields.may_entries("notice", problems).iter();

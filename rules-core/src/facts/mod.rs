@@ -26,6 +26,7 @@ mod relation;
 mod section;
 mod sheet;
 mod subject;
+mod summary;
 #[cfg(test)]
 mod table_tests;
 mod worked;
@@ -46,7 +47,8 @@ pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};
 pub use readings::{Clash, Reading, Unused};
 pub use relation::RelationDef;
-pub use section::{Key, Keys};
+pub use section::{Key, Keys, SummaryId};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
+pub use summary::{SummaryDef, SummaryWord};
 pub use worked::{Needs, Reach, Worked, WorkedDef, WorkedId};

@@ -9,7 +9,13 @@ pub enum Key {
     Fact(FactId),
     /// A map of further keys.
     Map(Keys<FactId>),
+    /// A word that says several facts: the summary of this number.
+    Summary(SummaryId),
 }
+
+/// A summary by its number in the catalogue.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SummaryId(pub(super) usize);
 
 /// Keys of one map, and what each holds.
 #[derive(Debug, Clone)]
@@ -53,6 +59,11 @@ impl Section {
         facts: 0,
         keys: Keys::NONE,
     };
+
+    /// Adds a summary. A key already taken keeps its first meaning.
+    pub(super) fn add_summary(&mut self, key: &str, id: SummaryId) {
+        self.keys.get_or_add(key, Key::Summary(id));
+    }
 
     /// Adds a fact. A key already taken keeps its first meaning.
     pub(super) fn add(&mut self, fact: &FactDef, id: FactId) {

@@ -31,6 +31,9 @@ pub(super) struct FactsTable {
     /// Facts by dotted name.
     #[schemars(transform = crate::schema::named_by_dotted_words)]
     facts: BTreeMap<String, Fact>,
+    /// Keys whose word says several facts, by subject and key.
+    #[schemars(default, transform = crate::schema::named_by_dotted_words)]
+    summaries: BTreeMap<String, Summary>,
     /// What always holds between facts.
     #[schemars(default)]
     consistent: Vec<Relation>,
@@ -82,6 +85,16 @@ struct Fact {
     /// Where the range comes from.
     #[schemars(default)]
     basis: Vec<Basis>,
+}
+
+/// A key whose word says several facts of its subject.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Summary {
+    /// What is looked at or answered.
+    meaning: String,
+    /// What each word says: keys of the section with their values.
+    words: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// A relation between facts.

@@ -16,6 +16,7 @@ mod packs;
 mod read;
 mod repeated;
 mod sections;
+mod summaries;
 
 pub use arrangement::Arrangement;
 pub use draft::Draft;

@@ -41,6 +41,7 @@ impl SectionReader<'_, '_> {
             entries.iter().map(|entry| size(&entry.node)).sum(),
             self.catalogue.slots(at.0),
         );
+        let mut summaries = Vec::new();
         for entry in entries
             .iter()
             .filter(|entry| !special.contains(&&*entry.key))
@@ -51,6 +52,7 @@ impl SectionReader<'_, '_> {
                     listed_already(entry, problems);
                 }
                 Some(Key::Fact(id)) => self.fact(entry, *id, instance, problems),
+                Some(Key::Summary(id)) => summaries.push((entry, *id)),
                 Some(Key::Map(keys)) => {
                     let wanted = (&*entry.key, &entry.node);
                     if !self.repeated(wanted, at.0, keys, instance, problems) {
@@ -59,6 +61,9 @@ impl SectionReader<'_, '_> {
                 }
                 None => self.unknown(entry, at.0, what, special, problems),
             }
+        }
+        for (entry, id) in summaries {
+            self.summary(entry, id, instance, problems);
         }
     }
 

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 
 use crate::bounds::MOST_CELLS;
 use crate::facts::{CELL, LIGHT, PACK, catalogue};
-use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectId};
+use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectId, SummaryDef};
 use rules_core::quantity::Kind;
 
 /// Series up to the most cells, parallel up to the most cells; their product is for the loader to
@@ -171,6 +171,10 @@ impl SectionSchemas {
             }
         }
         repeated(&mut properties);
+        let summaries = self.catalogue.summaries().iter();
+        for summary in summaries.filter(|one| one.subject == subject) {
+            properties.insert(summary.key.clone(), words(summary));
+        }
         if subject == LIGHT {
             properties.insert("draw".to_owned(), self.draw(parts));
         }
@@ -212,6 +216,13 @@ impl SectionSchemas {
         let description = "Highest current or power the light takes from the battery. Stated.";
         json!({ "description": description, "anyOf": either })
     }
+}
+
+/// The words of a summary.
+fn words(summary: &SummaryDef) -> Value {
+    let words: Vec<&str> = summary.words.iter().map(|one| one.word.as_str()).collect();
+    let description = format!("{}, in one word for several keys.", summary.meaning);
+    json!({ "description": description, "enum": words })
 }
 
 /// Puts a value under a key of a map under a key.

@@ -60,7 +60,7 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
     let mut singles = Facts::new();
     for section in SECTIONS {
         if let Some(found) = doc.get(section) {
-            singles.extend(given(section, found, defs, &meters));
+            singles.extend(given(section, &spelt_out(section, found), defs, &meters));
         }
     }
     singles.extend(
@@ -113,7 +113,7 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
 fn pack(entry: &Doc, defs: &Defs, meters: &Meters) -> Pack {
     Pack {
         name: normal(entry.text_of("id").unwrap()),
-        facts: given("pack", entry, defs, meters),
+        facts: given("pack", &spelt_out("pack", entry), defs, meters),
     }
 }
 
@@ -156,6 +156,7 @@ fn arrangement(text: &str) -> (usize, usize) {
 }
 
 fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
+    let entry = &spelt_out("cell", entry);
     let mut facts = given("cell", &numbered(entry), defs, meters);
     let size = facts.get("cell.size_code").cloned();
     let designation = entry.text_of("designation");
@@ -178,6 +179,29 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
         name: normal(entry.text_of("id").unwrap()),
         facts,
     }
+}
+
+/// A section with the facts that words of `summaries` say. Those that are written too are the same.
+fn spelt_out(section: &str, entry: &Doc) -> Doc {
+    let catalogue = rulesets::catalogue();
+    let mut entries = entry.entries().to_vec();
+    for summary in catalogue.summaries() {
+        let written = entry.text_of(&summary.key);
+        if catalogue.subject_name(summary.subject) != section {
+            continue;
+        }
+        let word = summary
+            .words
+            .iter()
+            .find(|word| Some(word.word.as_str()) == written);
+        for (fact, value) in word.map_or(&[][..], |word| &word.says) {
+            let key = catalogue.fact(*fact).unwrap().key.as_deref().unwrap();
+            if entry.get(key).is_none() {
+                entries.push((key.to_owned(), Doc::Text(value.clone())));
+            }
+        }
+    }
+    Doc::Map(entries)
 }
 
 /// A cell with its capacity tests in the places that their names tell; those set aside have none.
