@@ -97,7 +97,8 @@ pub use rules_core::check::{
 };
 pub use rules_core::document::{Fault, Problem, ProblemList, Severity, Syntax};
 pub use rules_core::report::text::{
-    Plain, Style, USUAL_WIDTH, brief, figures as figures_as_text, text,
+    Plain, Style, USUAL_LINES, USUAL_WIDTH, Ways, figures as figures_as_text, first_page,
+    questions, text,
 };
 pub use rules_core::ruleset::{Acceptance, Rules, Texts};
 

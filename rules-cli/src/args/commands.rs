@@ -36,10 +36,12 @@ pub(crate) struct CheckArgs {
     /// Exit with status 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Show the first page only: the list of findings, what to measure next, readings that could
-    /// not be used, what was loosened, and the notice. JSON is always complete
-    #[arg(long)]
-    pub(crate) brief: bool,
+    /// Show everything: reasons, values with their places, comparisons, sources. JSON always has it
+    #[arg(long, short, conflicts_with = "questions")]
+    pub(crate) full: bool,
+    /// Show the questions alone: what is not known yet and what each is about
+    #[arg(long, short)]
+    pub(crate) questions: bool,
 }
 
 /// Acceptance, as an option spells it.

@@ -37,7 +37,8 @@ A proposal can be as short as this. The report says what to measure next:
 
 Examples:
   cellrules check helmet-lamp.yaml
-  cellrules check --brief helmet-lamp.yaml
+  cellrules check --full helmet-lamp.yaml
+  cellrules check --questions helmet-lamp.yaml
   cellrules check --stage sorting helmet-lamp.yaml
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml

@@ -3,7 +3,7 @@
 use std::io;
 
 use rules_core::check::{Options, Report, check, know_stages};
-use rules_core::report::text::{brief, overview, text};
+use rules_core::report::text::{USUAL_LINES, Ways, first_page, overview, questions, text};
 use rules_core::ruleset::Rules;
 
 use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
@@ -51,12 +51,22 @@ fn write_text(reports: &[&Report], args: &CheckArgs, terminal: &mut Terminal) ->
     if several && !reports.is_empty() {
         terminal.write(&overview(reports, width, style))?;
     }
-    let as_text = if args.brief { brief } else { text };
     for report in reports {
         if several {
             write_rule(terminal)?;
         }
-        terminal.write(&as_text(report, width, style))?;
+        let shown = match (args.full, args.questions) {
+            (true, _) => text(report, width, style),
+            (false, true) => questions(report, width, style),
+            (false, false) => first_page(report, (width, USUAL_LINES), WAYS, style),
+        };
+        terminal.write(&shown)?;
     }
     Ok(())
 }
+
+/// How to get at what a first page leaves out.
+const WAYS: Ways<'_> = Ways {
+    questions: "--questions",
+    all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
+};

@@ -24,13 +24,21 @@ fn steady() -> insta::internals::SettingsBindDropGuard {
 #[test]
 fn the_helmet_lamp_is_refused() {
     let _steady = steady();
-    let ran = cellrules(&["check", HELMET_LAMP]);
+    let ran = cellrules(&["check", "--full", HELMET_LAMP]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     assert!(
         ran.out
             .starts_with("REFUSE  Helmet lamp for the spring night relay")
     );
     insta::assert_snapshot!(ran.out);
+}
+
+/// What people see: the first page of each demo.
+#[test]
+fn first_pages() {
+    let demos = ["helmet-lamp", "course-setter-bike-light", "marshal-torch"];
+    let pages = demos.map(|demo| cellrules(&["check", &format!("demo/{demo}.yaml")]).out);
+    insta::assert_snapshot!(pages.join("\n=====\n\n"));
 }
 
 #[test]
@@ -88,7 +96,7 @@ fn the_helmet_lamp_as_json() {
 #[test]
 fn a_proposal_passes_and_the_notice_stands_all_the_same() {
     let _steady = steady();
-    let ran = cellrules(&["check", "demo/marshal-torch.yaml"]);
+    let ran = cellrules(&["check", "--full", "demo/marshal-torch.yaml"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     insta::assert_snapshot!(ran.out);
 }
@@ -109,7 +117,7 @@ fn yaml_and_json_of_one_proposal_say_the_same() {
 #[test]
 fn what_is_unmeasured_says_what_to_measure() {
     let _steady = steady();
-    let ran = cellrules(&["check", "demo/course-setter-bike-light.yaml"]);
+    let ran = cellrules(&["check", "--full", "demo/course-setter-bike-light.yaml"]);
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     // The list of findings, and what to measure; the findings in full look as those of the lamp.
     let (list, rest) = ran.out.split_once("\n 1. ").expect("the first finding");

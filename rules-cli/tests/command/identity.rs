@@ -112,7 +112,7 @@ fn a_report_names_the_file_of_what_is_not_shipped() {
     let folder = Folder::with("club.yaml", club("rescued-cells"));
     let rules = &["--rules", "club.yaml"];
     let text = folder
-        .run_with(&[&["check"][..], rules].concat(), good())
+        .run_with(&[&["check", "--full"][..], rules].concat(), good())
         .out;
     assert!(
         text.contains("club 1.0.0 (club.yaml), rescued-cells 1.0.0; digest"),
@@ -139,7 +139,9 @@ fn a_report_names_the_file_of_what_is_not_shipped() {
 fn the_name_of_a_file_is_not_taken_for_a_ruleset() {
     let file = "x), rescued-cells 1.0.0, (y.yaml";
     let folder = Folder::with(file, RULES);
-    let text = folder.run_with(&["check", "--rules", file], good()).out;
+    let text = folder
+        .run_with(&["check", "--full", "--rules", file], good())
+        .out;
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         text.contains(&format!("marshal 1.2.0 (\"{file}\"); digest")),
@@ -155,7 +157,7 @@ fn what_a_merged_file_says_of_itself_is_told_as_that() {
         "rules.yaml",
         RULES.replace("title: Lamps of the marshals\n", claims),
     );
-    let ran = folder.run_with(&["check", "--rules", "rules.yaml"], good());
+    let ran = folder.run_with(&["check", "--full", "--rules", "rules.yaml"], good());
     let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         text.contains(
@@ -200,7 +202,7 @@ fn a_file_counts_the_same_by_each_of_its_paths() {
 fn extending_a_file_by_two_of_its_paths_is_extending_it_twice() {
     let folder = Folder::with("club.yaml", club("./base.yaml, base.yaml"))
         .and("base.yaml", RULES.replace("- id: ", "- id: base-"));
-    let ran = folder.run_with(&["check", "--rules", "club.yaml"], good());
+    let ran = folder.run_with(&["check", "--full", "--rules", "club.yaml"], good());
     assert!(
         ran.err
             .contains("club.yaml:5:24: error: `base.yaml` is extended twice"),
@@ -255,7 +257,7 @@ fn the_text_of_an_extended_ruleset_is_shown() {
         (RULES.replace("limits:", "limits: ["), "not YAML"),
     ] {
         let folder = Folder::with("club.yaml", club("./base.yaml")).and("base.yaml", text);
-        let ran = folder.run_with(&["check", "--rules", "club.yaml"], good());
+        let ran = folder.run_with(&["check", "--full", "--rules", "club.yaml"], good());
         assert!(ran.err.contains(shown), "{}", ran.err);
     }
 }

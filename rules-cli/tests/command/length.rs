@@ -47,7 +47,7 @@ fn lines_that_call_for_many_cells_and_list_none_get_short_records() {
 /// What is not listed is counted, also in the text for people.
 #[test]
 fn cells_that_are_not_listed_are_counted_in_the_text() {
-    let ran = Folder::with("wall.json", lines("500S1P", 1)).run(&["check", "wall.json"]);
+    let ran = Folder::with("wall.json", lines("500S1P", 1)).run(&["check", "--full", "wall.json"]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("cell (not listed; 500 of them)"), "{text}");

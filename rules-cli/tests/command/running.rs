@@ -138,7 +138,7 @@ pub(crate) fn good() -> String {
     one_cell("protected: yes, rest: { voltage: 3.87 V }")
 }
 
-/// Checks what is on standard input against the small ruleset.
+/// Checks what is on standard input against the small ruleset, and shows everything.
 pub(crate) fn check(stdin: impl AsRef<[u8]>) -> Ran {
-    Folder::with("rules.yaml", RULES).run_with(&["check", "--rules", "rules.yaml"], stdin)
+    Folder::with("rules.yaml", RULES).run_with(&["check", "--full", "--rules", "rules.yaml"], stdin)
 }

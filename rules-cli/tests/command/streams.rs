@@ -10,11 +10,7 @@ fn standard_input_by_dash_or_by_default() {
     let by_default = folder.run_with(&["check", "--rules", "rules.yaml"], good());
     let by_dash = folder.run_with(&["check", "--rules", "rules.yaml", "-"], good());
     assert_eq!((by_default.code, &by_default.out), (0, &by_dash.out));
-    assert!(
-        by_default.out.contains("\n        stdin\n"),
-        "{}",
-        by_default.out
-    );
+    assert!(by_default.out.contains("(stdin)\n"), "{}", by_default.out);
 }
 
 #[test]

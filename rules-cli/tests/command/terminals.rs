@@ -159,7 +159,7 @@ fn without_colours(text: &str) -> String {
 fn names_of_files_do_not_act() {
     let name = format!("torch\u{1b}[2J{ACTS}.yaml");
     let folder = Folder::with("rules.yaml", RULES).and(&name, one_cell("protected: no"));
-    for form in [[].as_slice(), &["--brief"], &["--format", "json"]] {
+    for form in [[].as_slice(), &["--full"], &["--format", "json"]] {
         let args = [&["check", "--rules", "rules.yaml", &name], form].concat();
         let ran = folder.run(&args);
         assert_eq!(ran.code, 1, "{}", ran.whole());

@@ -28,7 +28,7 @@ fn loosenings_are_shown() {
     let _settings = settings();
     let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
     let ran = folder.run_with(
-        &["check", "--rules", "local.yaml"],
+        &["check", "--full", "--rules", "local.yaml"],
         one_cell("rest: { voltage: 3.87 V }"),
     );
     assert_eq!(ran.code, 0);
@@ -58,9 +58,9 @@ fn text_is_wrapped_to_the_width_asked_for() {
     }
 }
 
-/// In brief, all is there but the findings in full and how it was checked. The notice stays.
+/// The first page leaves out reasons and sources, and says how to get at them. JSON has them always.
 #[test]
-fn a_report_in_brief_is_part_of_the_whole() {
+fn the_first_page_says_how_to_get_at_the_rest() {
     let folder = Folder::with("rules.yaml", RULES).and("local.yaml", LOOSENED);
     let ran = |more: &[&str]| {
         folder.run_with(
@@ -68,42 +68,59 @@ fn a_report_in_brief_is_part_of_the_whole() {
             one_cell("protected: no"),
         )
     };
-    let (whole, brief) = (ran(&[]), ran(&["--brief"]));
-    assert_eq!((whole.code, brief.code, brief.err.as_str()), (0, 0, ""));
-    let (opening, rest) = whole
-        .out
-        .split_once("\n 1. ")
-        .expect("the findings in full");
-    let (_, rest) = rest
-        .split_once("\nWhat to measure or state next\n")
-        .expect("what to measure");
-    let (next, rest) = rest
-        .split_once("\nHow it was checked\n")
-        .expect("how it was checked");
-    let (_, notice) = rest
-        .split_once("\nWhatever the verdict\n")
-        .expect("the notice");
-    assert!(next.contains("\nLoosened by local practice\n"), "{next}");
-    assert_eq!(
-        brief.out,
-        format!("{opening}\nWhat to measure or state next\n{next}\nWhatever the verdict\n{notice}")
+    let (page, full) = (ran(&[]), ran(&["--full"]));
+    assert_eq!((page.code, full.code, page.err.as_str()), (0, 0, ""));
+    assert!(full.out.contains("\nHow it was checked\n"), "{}", full.out);
+    assert!(!page.out.contains("How it was checked"), "{}", page.out);
+    assert!(page.out.contains("\nLoosened by "), "{}", page.out);
+    assert!(
+        page.out
+            .contains("--full. One caution: cellrules explain NAME\n"),
+        "{}",
+        page.out
     );
     assert_eq!(
         ran(&["--format", "json"]).out,
-        ran(&["--format", "json", "--brief"]).out
+        ran(&["--format", "json", "--full"]).out
     );
 }
 
 #[test]
-fn a_pass_in_brief_keeps_the_notice() {
-    let ran = Folder::with("rules.yaml", RULES)
-        .run_with(&["check", "--brief", "--rules", "rules.yaml"], good());
+fn the_questions_are_asked_by_themselves() {
+    let folder = Folder::with("rules.yaml", RULES);
+    let ran = |more: &[&str], proposal: String| {
+        let args = [&["check", "--rules", "rules.yaml"], more].concat();
+        folder.run_with(&args, proposal)
+    };
+    let asked = ran(&["-q"], one_cell("protected: yes"));
+    assert_eq!(asked.code, 0, "{}", asked.whole());
     assert!(
-        ran.out.starts_with("PASS ") && ran.out.contains("\nWhatever the verdict\n"),
+        asked
+            .out
+            .starts_with("Not known yet: 1 question\n  cells[K4].rest.voltage  "),
+        "{}",
+        asked.out
+    );
+    let page = ran(&[], one_cell("protected: yes")).out;
+    assert!(
+        page.starts_with("WARN until 1 question is answered; nothing is against it yet\n"),
+        "{page}"
+    );
+    let nothing = ran(&["--questions"], good()).out;
+    assert_eq!(nothing, "Nothing is missing that a caution asks for\n");
+    assert_eq!(ran(&["-q", "-f"], good()).code, 2);
+}
+
+#[test]
+fn a_pass_keeps_the_notice() {
+    let ran =
+        Folder::with("rules.yaml", RULES).run_with(&["check", "--rules", "rules.yaml"], good());
+    let notice = "No pass overrules them, the makers' sheets, local law or";
+    assert!(
+        ran.out.starts_with("PASS ") && ran.out.contains(notice),
         "{}",
         ran.out
     );
-    assert!(!ran.out.contains("How it was checked"), "{}", ran.out);
 }
 
 /// What holds the verdict up has the start of its remedy beside it, whether it refuses or warns.
@@ -139,7 +156,7 @@ fn with_count() -> Folder {
 /// The sentences under the title, on one line.
 fn said(proposal: &str) -> String {
     let out = with_count()
-        .run_with(&["check", "--brief", "--rules", "rules.yaml"], proposal)
+        .run_with(&["check", "--full", "--rules", "rules.yaml"], proposal)
         .out;
     out.split("\n\n")
         .nth(1)

@@ -1,11 +1,12 @@
 //! Where a fact is written in a proposal, and what can be written there.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
 use super::subject::Subject;
-use crate::facts::{Catalogue, FactDef, FactKind};
+use crate::facts::{Catalogue, FactDef, FactKind, SummaryDef};
 use crate::ruleset::Rules;
 
 /// Where a fact is written in a proposal, by the keys that lead to it, and what can be written there.
@@ -29,6 +30,49 @@ pub struct FactPlace {
     /// What a choice can be.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub options: Vec<String>,
+    /// What can be written there, where the kind does not say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub example: Option<String>,
+    /// The key whose word answers it together with other facts, if there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_one_word: Option<InOneWord>,
+}
+
+/// A key whose word answers several facts at once.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct InOneWord {
+    /// The key, in the section of the fact: `look`.
+    pub key: String,
+    /// What is looked at or answered.
+    pub meaning: String,
+    /// The words that can be written there.
+    pub words: Vec<String>,
+    /// The dotted names of all facts that it answers, this one among them.
+    pub facts: Vec<String>,
+}
+
+impl InOneWord {
+    fn of(def: &FactDef, catalogue: &Catalogue) -> Option<Self> {
+        let own = catalogue.full_name(def.subject, &def.name);
+        let names = |summary: &SummaryDef| {
+            let facts = summary.words.iter().flat_map(|word| &word.says);
+            let names: BTreeSet<&str> = facts.map(|(fact, _)| catalogue.fact_name(*fact)).collect();
+            names.into_iter().map(str::to_owned).collect::<Vec<_>>()
+        };
+        let (summary, facts) = catalogue
+            .summaries()
+            .iter()
+            .map(|summary| (summary, names(summary)))
+            .find(|(_, facts)| facts.contains(&own))?;
+        Some(Self {
+            key: summary.key.clone(),
+            meaning: summary.meaning.clone(),
+            words: summary.words.iter().map(|one| one.word.clone()).collect(),
+            facts,
+        })
+    }
 }
 
 impl FactPlace {
@@ -49,6 +93,8 @@ impl FactPlace {
             kind: def.kind.name().into(),
             unit: unit.filter(|unit| !unit.is_empty()),
             options,
+            example: def.example.clone(),
+            in_one_word: InOneWord::of(def, rules.catalogue()),
         })
     }
 

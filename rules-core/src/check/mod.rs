@@ -34,7 +34,7 @@ mod verdict;
 
 pub use brief::{Brief, BriefFinding};
 pub(crate) use cited::cited;
-pub use fact_place::FactPlace;
+pub use fact_place::{FactPlace, InOneWord};
 pub use figure_sheet::{FigureReport, FigureSheet};
 pub use figures::figures;
 pub use finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};

@@ -59,4 +59,6 @@ pub struct FactDef {
     pub key: Option<String>,
     /// The key of a proposal that it is worked out from, if it is.
     pub from: Option<String>,
+    /// What can be written there, where its kind does not say.
+    pub example: Option<String>,
 }

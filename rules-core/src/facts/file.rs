@@ -113,7 +113,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
     let definition = fact_definition(&mut fields, FactsOf::Catalogue, problems);
     let mut word = |key| fields.may_text(key, problems).map(str::to_owned);
-    let (key, from) = (word("place"), word("from"));
+    let (key, from, example) = (word("place"), word("from"), word("example"));
     origin(entry, name, (key.as_deref(), from.as_deref()), problems);
     if let Some(key) = &key
         && catalogue
@@ -144,6 +144,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         none_is_zero,
         key,
         from,
+        example,
     })
 }
 

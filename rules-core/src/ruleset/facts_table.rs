@@ -79,6 +79,8 @@ struct Fact {
     /// The credible range of a number.
     #[schemars(default, schema_with = "crate::schema::quantity", example = "0..50 K")]
     domain: String,
+    /// What can be written, where the kind does not say.
+    example: Option<String>,
     /// Whether `none` may be written, which is zero.
     #[schemars(default, schema_with = "crate::schema::yes_no")]
     none_is_zero: bool,

@@ -159,6 +159,7 @@ pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
 
 fn written_notice(point: &Notice) -> WrittenNotice {
     WrittenNotice {
+        short: point.short.clone(),
         says: point.says.clone(),
         source: point.source.clone(),
     }

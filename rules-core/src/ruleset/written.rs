@@ -181,6 +181,9 @@ impl From<Loosening> for WrittenLoosening {
 pub struct WrittenNotice {
     /// What is said.
     pub says: String,
+    /// The same in a few words, for where there is little room.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// Who says it, and where.
     pub source: String,
 }

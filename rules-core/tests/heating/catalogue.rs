@@ -101,5 +101,6 @@ fn fact(subject: SubjectId, name: &str, kind: FactKind) -> FactDef {
         none_is_zero: false,
         key: Some(name.to_owned()),
         from: None,
+        example: None,
     }
 }

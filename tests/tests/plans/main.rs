@@ -2,6 +2,7 @@
 //! `tests/plans/`, and were written down before any rule was run on them.
 #![cfg(test)]
 
+mod first_page;
 mod plan;
 
 use std::collections::BTreeMap;

@@ -2,7 +2,7 @@
 
 use rules_core::check::{Options, Report, figures};
 use rules_core::document::Syntax;
-use rules_core::report::text::{Plain, brief, figures as figures_as_text, text};
+use rules_core::report::text::{Plain, figures as figures_as_text, text};
 use rules_tests::restored;
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
@@ -122,7 +122,6 @@ fn the_texts_and_the_sheet_of_figures_tell_it() {
     let said = "cell.loaded_open, cell.loaded_closed of cell K1, K2: a reading across a load needs";
     for text in [
         text(&report, 200, &Plain),
-        brief(&report, 200, &Plain),
         figures_as_text(&sheet, 200, &Plain),
     ] {
         assert!(

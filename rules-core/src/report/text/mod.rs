@@ -10,6 +10,7 @@ mod clause;
 mod closing;
 mod figures;
 mod finding;
+mod first_page;
 mod group;
 mod narrowed;
 mod next;
@@ -24,6 +25,7 @@ mod summary;
 pub use basis::basis;
 pub use closing::notice;
 pub use figures::figures;
+pub use first_page::{USUAL_LINES, Ways, first_page, questions};
 pub use page::{Page, Part};
 pub use several::overview;
 pub use style::{Plain, Role, Style};
@@ -50,20 +52,6 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     closing::loosened(report, &mut page);
     closing::how_checked(report, &mut page);
     closing::notice(&report.notice, &mut page);
-    page.finish()
-}
-
-/// A report in brief: the verdict with a line or two for each caution that speaks, what to measure
-/// next, which readings could not be used, what is reported without a verdict, what was loosened,
-/// and the notice, which is on every report.
-#[must_use]
-pub fn brief(report: &Report, width: usize, style: &dyn Style) -> String {
-    let mut page = Page::new(width, style);
-    opening::write(report, &groups(&report.findings), &mut page);
-    next::write(report, &mut page);
-    closing::unused(&report.unused, &mut page);
-    closing::remarks(report, &mut page);
-    closing::loosened(report, &mut page);
-    closing::notice(&report.notice, &mut page);
+    first_page::in_a_line(report, &groups, &mut page);
     page.finish()
 }

@@ -86,6 +86,11 @@ impl<'s> Page<'s> {
         self.fill(Line::labelled(indent, label, hang), hang, parts);
     }
 
+    /// How many lines have been written.
+    pub(super) fn lines(&self) -> usize {
+        self.text.lines().count()
+    }
+
     /// What another page of the same width and style holds.
     pub(super) fn append(&mut self, text: &str) {
         self.text.push_str(text);

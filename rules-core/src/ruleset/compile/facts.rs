@@ -39,6 +39,7 @@ pub(super) fn declare_facts(
             none_is_zero: false,
             key: None,
             from: None,
+            example: None,
         });
     }
 }

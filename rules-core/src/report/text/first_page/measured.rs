@@ -1,0 +1,78 @@
+//! The number of a finding beside its limit, or the word that decided.
+
+use std::collections::BTreeSet;
+
+use crate::check::{ClauseReport, FactState, Finding, ReportedNumber};
+use crate::formula::Truth;
+use crate::report::text::group::Group;
+
+/// So many different values are shown of a group.
+const MOST_VALUES: usize = 2;
+
+/// `14.3 % (limit 10 %)`, of several subjects `K4 14.3 %, K7 12 % (limit 10 %)`; or what was given,
+/// `wrap torn`. None where nothing short can be said.
+pub(super) fn measured(group: &Group<'_>) -> Option<String> {
+    let of_each: Vec<(Option<&str>, Compared)> = group
+        .findings()
+        .filter_map(|finding| Some((finding.subject.own(), compared(finding)?)))
+        .collect();
+    let (_, first) = of_each.first()?;
+    let limit = first
+        .limit
+        .as_ref()
+        .map_or_else(String::new, |limit| format!(" (limit {limit})"));
+    let values: BTreeSet<&str> = of_each.iter().map(|(_, one)| one.value.as_str()).collect();
+    if values.len() == 1 {
+        return Some(format!("{}{limit}", first.value));
+    }
+    let named = |(own, one): &(Option<&str>, Compared)| {
+        format!("{} {}", own.unwrap_or_default(), one.value)
+    };
+    let shown: Vec<String> = of_each.iter().take(MOST_VALUES).map(named).collect();
+    let more = match of_each.len().saturating_sub(MOST_VALUES) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Some(format!("{}{more}{limit}", shown.join(", ")))
+}
+
+/// A value, and the limit that it was held against.
+struct Compared {
+    value: String,
+    limit: Option<String>,
+}
+
+fn compared(finding: &Finding) -> Option<Compared> {
+    let decided = finding
+        .clauses
+        .iter()
+        .filter(|clause| !clause.of_condition && clause.truth != Truth::Yes);
+    decided.clone().find_map(numbers).or_else(|| words(finding))
+}
+
+fn numbers(clause: &ClauseReport) -> Option<Compared> {
+    let (left, right) = clause.left.as_ref().zip(clause.right.as_ref())?;
+    let (value, limit) = match (&left.limit, &right.limit) {
+        (Some(_), None) => (right, left),
+        _ => (left, right),
+    };
+    let known = |number: &&ReportedNumber| !number.is_unknown();
+    let value = Some(value).filter(known)?.to_string();
+    let limit = Some(limit).filter(known).map(ToString::to_string);
+    Some(Compared { value, limit })
+}
+
+/// What was given of the only fact that decided, where it is a word.
+fn words(finding: &Finding) -> Option<Compared> {
+    let own = finding
+        .facts
+        .iter()
+        .filter(|fact| fact.subject == finding.subject);
+    let mut given = own.filter(|fact| fact.state != FactState::Missing);
+    let (only, None) = (given.next()?, given.next()) else {
+        return None;
+    };
+    let name = only.name.rsplit('.').next().unwrap_or_default();
+    let value = format!("{} {}", name.replace('_', " "), only.value.as_ref()?);
+    Some(Compared { value, limit: None })
+}

@@ -1,0 +1,92 @@
+//! The first page of a report: the answer, what speaks against the use, what is in doubt, what is
+//! not known yet, and the notice in short, in as many lines as fit on a screen.
+//!
+//! What speaks against the use is never cut. Where there is much of it, remedies go first, then each
+//! caution's own line; of questions as many are shown as find room, and the rest is counted.
+
+mod headline;
+mod measured;
+mod notice;
+mod questions;
+mod room;
+mod side_notes;
+mod spoken;
+
+use super::group::{Group, groups};
+use super::page::{Page, Part};
+use super::style::{Role, Style};
+use crate::check::Report;
+use room::{Room, after_a_gap};
+use spoken::Spoken;
+
+/// The most lines of a first page for a use of a few things, if a caller has no better number.
+pub const USUAL_LINES: usize = 40;
+
+/// How somebody who reads a first page gets at what it leaves out, in the words of whoever shows it.
+#[derive(Debug, Clone, Copy)]
+pub struct Ways<'w> {
+    /// At the questions that found no room: `--questions`.
+    pub questions: &'w str,
+    /// At everything: `All reasons, values and sources: --full`. The last line of the page.
+    pub all: &'w str,
+}
+
+impl Ways<'static> {
+    /// None: what is left out is counted alone.
+    pub const NONE: Self = Self {
+        questions: "",
+        all: "",
+    };
+}
+
+/// The first page of a report, wrapped to a width in columns, in so many lines if what speaks
+/// against the use finds room in them.
+#[must_use]
+pub fn first_page(
+    report: &Report,
+    (width, lines): (usize, usize),
+    ways: Ways<'_>,
+    style: &dyn Style,
+) -> String {
+    let groups = groups(&report.findings);
+    let spoken = Spoken::of(report, &groups);
+    let questions = questions::questions(report);
+    let mut page = Page::new(width, style);
+    headline::write(report, &spoken, &questions, &mut page);
+    let mut end = Page::new(width, style);
+    side_notes::write(report, &mut end);
+    notice::write(&report.notice, &mut end);
+    closing(ways, &mut end);
+    let end = after_a_gap(end);
+    let room = Room {
+        width,
+        style,
+        lines: lines.saturating_sub(page.lines() + line_count(&end)),
+    };
+    page.append(&room.filled(&spoken, &questions, ways));
+    page.append(&end);
+    page.finish()
+}
+
+/// All questions of a report, with what each is about.
+#[must_use]
+pub fn questions(report: &Report, width: usize, style: &dyn Style) -> String {
+    let mut page = Page::new(width, style);
+    questions::write_all(report, &mut page);
+    page.finish()
+}
+
+/// The verdict and how much there is against it, for the end of a long report.
+pub(super) fn in_a_line(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) {
+    let (spoken, questions) = (Spoken::of(report, groups), questions::questions(report));
+    page.gap();
+    headline::in_a_line(report, &spoken, &questions, page);
+}
+
+fn closing(ways: Ways<'_>, page: &mut Page<'_>) {
+    page.paragraph(0, &[Part::new(Role::Quiet, ways.all)]);
+}
+
+fn line_count(text: &str) -> usize {
+    text.lines().count()
+}

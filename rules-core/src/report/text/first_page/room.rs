@@ -1,0 +1,99 @@
+//! How what a page has to say is fitted into the room there is.
+
+use super::questions::{self, Question};
+use super::spoken::{Manner, Spoken};
+use super::{Ways, line_count};
+use crate::report::text::page::Page;
+use crate::report::text::style::Style;
+
+/// So many questions are shown before anything that speaks against the use is put more shortly.
+const QUESTIONS_FIRST: usize = 4;
+
+/// The room between the head of a page and its end.
+pub(super) struct Room<'s> {
+    pub width: usize,
+    pub style: &'s dyn Style,
+    pub lines: usize,
+}
+
+impl<'s> Room<'s> {
+    /// What speaks against the use and what is in doubt, as fully as it fits beside a few questions;
+    /// then as many questions as find room.
+    pub(super) fn filled(
+        &self,
+        spoken: &Spoken<'_>,
+        questions: &[Question<'_>],
+        ways: Ways<'_>,
+    ) -> String {
+        let least = self.asked(questions, QUESTIONS_FIRST.min(questions.len()), ways);
+        let least = line_count(&least);
+        let said = self.as_fully_as_fits(spoken, self.lines.saturating_sub(least));
+        let left = self.lines.saturating_sub(line_count(&said));
+        said + &self.as_many_as_fit(questions, left, ways)
+    }
+
+    fn as_fully_as_fits(&self, spoken: &Spoken<'_>, lines: usize) -> String {
+        // More entries than lines never fit.
+        let most = spoken.longest().min(lines + 1);
+        let full = Manner {
+            cures: most,
+            settled_by: true,
+            own_lines: most,
+        };
+        let cures = (0..=most).rev().map(|cures| Manner {
+            cures,
+            settled_by: false,
+            ..full
+        });
+        let own_lines = (0..most).rev().map(|own_lines| Manner {
+            cures: 0,
+            settled_by: false,
+            own_lines,
+        });
+        let manners = std::iter::once(full).chain(cures).chain(own_lines);
+        let mut said = String::new();
+        for manner in manners {
+            said = self.said(spoken, manner);
+            if line_count(&said) <= lines {
+                break;
+            }
+        }
+        said
+    }
+
+    fn said(&self, spoken: &Spoken<'_>, manner: Manner) -> String {
+        let mut page = self.page();
+        spoken.write(manner, &mut page);
+        after_a_gap(page)
+    }
+
+    fn as_many_as_fit(&self, questions: &[Question<'_>], lines: usize, ways: Ways<'_>) -> String {
+        let mut text = self.asked(questions, 0, ways);
+        for count in 1..=questions.len() {
+            let more = self.asked(questions, count, ways);
+            if line_count(&more) > lines {
+                break;
+            }
+            text = more;
+        }
+        text
+    }
+
+    fn asked(&self, questions: &[Question<'_>], count: usize, ways: Ways<'_>) -> String {
+        let mut page = self.page();
+        questions::write(questions, count, ways, &mut page);
+        after_a_gap(page)
+    }
+
+    fn page(&self) -> Page<'s> {
+        Page::new(self.width, self.style)
+    }
+}
+
+/// What a page holds, after an empty line; nothing, if it is empty.
+pub(super) fn after_a_gap(page: Page<'_>) -> String {
+    match page.finish() {
+        text if text.is_empty() => text,
+        text => format!("\n{text}"),
+    }
+}
