@@ -9,13 +9,13 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:cf397e2b948055d088481a0b8098644c89c6b1fc9abdd95280b19bc61c88bd29",
+        digest: "sha256:0cd9bf413a450ad061b0aeb1b7caed3da701ece0d00c02d98ff271fe1abaecf1",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:dfc91e2f9a27bd55f2bcb66c6b0f10a438e611e122a7c3f76c2a52ebb4e7cd19",
+        digest: "sha256:bb4436102815c1415954ae7613a8e211c0e5e44da0c68db34dd4bc7ec64c9056",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];

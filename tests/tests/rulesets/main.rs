@@ -9,6 +9,7 @@ mod formerly;
 mod formulas;
 mod kinds;
 mod layering;
+mod remedies;
 mod setting;
 mod several;
 mod vetted;
