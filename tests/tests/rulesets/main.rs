@@ -3,6 +3,7 @@
 #![cfg(test)]
 
 mod cases;
+mod coverage;
 mod definitions;
 mod examples;
 mod formerly;
