@@ -9,13 +9,13 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:0cd9bf413a450ad061b0aeb1b7caed3da701ece0d00c02d98ff271fe1abaecf1",
+        digest: "sha256:bbd0646f2b35052807384509d22e29496cc99f864b05d3690386b764006d93b1",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:bb4436102815c1415954ae7613a8e211c0e5e44da0c68db34dd4bc7ec64c9056",
+        digest: "sha256:cadca55bf573b10ba758d2bf00bc3f721cc3f0baea8ffa37e4c6c2a91058ae71",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];
