@@ -9,13 +9,13 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:cf397e2b948055d088481a0b8098644c89c6b1fc9abdd95280b19bc61c88bd29",
+        digest: "sha256:bbd0646f2b35052807384509d22e29496cc99f864b05d3690386b764006d93b1",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:dfc91e2f9a27bd55f2bcb66c6b0f10a438e611e122a7c3f76c2a52ebb4e7cd19",
+        digest: "sha256:cadca55bf573b10ba758d2bf00bc3f721cc3f0baea8ffa37e4c6c2a91058ae71",
         text: Some(include_str!("../rescued-cells-measured.yaml")),
     },
 ];

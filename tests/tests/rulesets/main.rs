@@ -3,12 +3,14 @@
 #![cfg(test)]
 
 mod cases;
+mod coverage;
 mod definitions;
 mod examples;
 mod formerly;
 mod formulas;
 mod kinds;
 mod layering;
+mod remedies;
 mod setting;
 mod several;
 mod vetted;
