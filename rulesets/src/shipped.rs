@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:cf397e2b948055d088481a0b8098644c89c6b1fc9abdd95280b19bc61c88bd29",
+        digest: "sha256:19561eef7e3e8bfe61469d3f269e16ddd19497a71453554222b5bd250fee6edb",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
