@@ -290,7 +290,7 @@ pub(crate) fn near(words: &[u16]) -> Draft {
     let meters = if choices.below(12) == 11 {
         chance.meters
     } else {
-        let stated = ASSUMED.iter().filter(|_| choices.one_in(3));
+        let stated = ASSUMED.iter().filter(|_| !choices.one_in(3));
         let stated: Vec<_> = stated.collect();
         let better = |(kind, meters): &(&Kind, &Vec<Meter>)| {
             Some((**kind, meters.first()?.better(&mut choices)))
