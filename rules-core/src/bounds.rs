@@ -42,6 +42,8 @@ pub const MOST_FACTS: usize = 1_000;
 pub const MOST_OPTIONS: usize = 64;
 /// Stages of all together.
 pub const MOST_STAGES: usize = 64;
+/// Meters of one kind that all together assume.
+pub const MOST_METERS: usize = 64;
 /// Limits of all together.
 pub const MOST_LIMITS: usize = 20_000;
 /// Figures of all together.

@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:bbd0646f2b35052807384509d22e29496cc99f864b05d3690386b764006d93b1",
+        digest: "sha256:d28b7bf7ef42a27934d5b0ccb05a4378d1ee957b56315c9279f59e8ed7de8fcc",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

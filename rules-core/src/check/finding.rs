@@ -106,6 +106,8 @@ pub struct FactReport {
     pub state: FactState,
     /// Its value with uncertainty.
     pub value: Option<ReportedValue>,
+    /// Whether it is only as good as the meter that the rules assume: the proposal states none.
+    pub meter_assumed: bool,
     /// Where the proposal gives it.
     pub place: Option<Place>,
 }

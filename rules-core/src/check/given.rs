@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::assumed::by_assumed_meters;
 use crate::document::{ProblemList, Problems, SetAside, Source, Span};
 use crate::facts::{Proposed, Sheet, add_clashes};
 use crate::ruleset::Rules;
@@ -10,8 +11,8 @@ use crate::ruleset::Rules;
 ///
 /// # Errors
 ///
-/// Facts under `extra` that the rules do not declare, or whose values do not fit; readings of one
-/// thing that cannot both be true; facts that surely break a relation of the catalogue.
+/// Facts under `extra` that the rules do not declare, or whose values do not fit; a meter that is too
+/// coarse for the rules; readings of one thing that cannot both be true; facts that surely break a relation of the catalogue.
 pub fn given<'p>(rules: &Rules, proposal: &'p dyn Proposed) -> Result<Cow<'p, Sheet>, ProblemList> {
     given_with(rules, proposal, SetAside::default())
 }
@@ -32,6 +33,7 @@ fn given_with<'p>(
     let nowhere = Source::new(proposal.name(), String::new());
     let mut problems = Problems::resumed(proposal.source().unwrap_or(&nowhere), found);
     let sheet = proposal.facts_and_faults(catalogue, &mut problems);
+    let sheet = by_assumed_meters(rules, sheet, &mut problems);
     add_clashes(catalogue, &sheet, Span::default(), &mut problems);
     rules
         .relations()

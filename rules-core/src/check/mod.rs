@@ -1,11 +1,13 @@
 //! Checking: a proposal against rules gives a report, as data.
 //!
-//! `given` takes the facts of a proposal, without contradictions; `judge` decides one caution for
+//! `given` takes the facts of a proposal, without contradictions, and `assumed` says how good a
+//! reading is of which nobody does; `judge` decides one caution for
 //! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
 //! verdict; `run` makes the report of it; `steps` keeps it within bounds.
 
+mod assumed;
 mod brief;
 mod cited;
 mod fact_place;

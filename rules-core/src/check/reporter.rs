@@ -283,6 +283,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             subject: self.subject(at.subject, at.position),
             state,
             value,
+            meter_assumed: given.is_some_and(|given| given.meter_assumed),
             place: given.and_then(|given| self.evaluator.sheet().place(given)),
         }
     }

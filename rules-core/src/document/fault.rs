@@ -72,6 +72,8 @@ faults! {
     OutOfDomain = "out-of-domain",
     /// Two readings of one thing, or facts in a relation, that cannot all be true.
     Contradiction = "contradiction",
+    /// A meter that is worse than the rules allow.
+    TooCoarse = "too-coarse",
     /// A word that is none of those that may stand there: an option, yes or no, a format.
     UnknownOption = "unknown-option",
     /// A code that does not follow the standard it is of.

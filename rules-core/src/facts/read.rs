@@ -44,6 +44,7 @@ pub fn read_value(
         value,
         written,
         at: Some(node.span.start),
+        meter_assumed: false,
     })
 }
 

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::meters::StatedMeters;
 use super::options::OptionSet;
 use super::subject::SubjectId;
 use crate::document::{Place, Source, Span};
@@ -29,6 +30,8 @@ pub struct Given {
     pub written: Arc<str>,
     /// The byte of the sheet's source at which it was written, if it was.
     pub at: Option<usize>,
+    /// Whether it is a reading that is only as good as the meter that the rules assume.
+    pub meter_assumed: bool,
 }
 
 impl Given {
@@ -172,6 +175,7 @@ pub struct Roster {
 pub struct Sheet {
     rosters: Vec<Roster>,
     source: Option<Arc<Source>>,
+    meters: StatedMeters,
 }
 
 impl Sheet {
@@ -180,6 +184,7 @@ impl Sheet {
         Self {
             rosters,
             source: None,
+            meters: StatedMeters(Vec::new()),
         }
     }
 
@@ -190,6 +195,18 @@ impl Sheet {
             source: Some(source),
             ..self
         }
+    }
+
+    /// The same, with readings that were taken with these meters.
+    #[must_use]
+    pub fn read_with(self, meters: StatedMeters) -> Self {
+        Self { meters, ..self }
+    }
+
+    /// The meters that readings were taken with, as far as they are stated.
+    #[must_use]
+    pub const fn meters(&self) -> &StatedMeters {
+        &self.meters
     }
 
     /// The text that values were written in, if they were.

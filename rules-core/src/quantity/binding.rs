@@ -1,7 +1,8 @@
 //! From the text of a quantity to a value of a kind.
 
 use super::amount::Amount;
-use super::tolerance::{Tolerance, Width};
+use super::bare::BareReading;
+use super::tolerance::Tolerance;
 use super::written::WrittenForm;
 use super::{Interval, Kind, Measure, Meter, Quantity, QuantityError, QuantityFault, Unit};
 
@@ -58,8 +59,12 @@ impl Quantity {
                 amount.value(kind).map(Measure::exact)
             }
             WrittenForm::Amount(amount, None) => {
-                let width = meter.filter(|meter| meter.kind() == kind).map(Meter::width);
-                reading(amount, width, kind)
+                let meter = meter.filter(|meter| meter.kind() == kind);
+                let by = |reading: BareReading| match meter {
+                    Some(meter) => reading.read_by(meter),
+                    None => reading.as_written(),
+                };
+                amount.bare(kind).map(by)
             }
         };
         measure.map_err(|error| error.expecting(kind))
@@ -105,29 +110,6 @@ fn with_tolerance(
     Ok(Measure::with_nominal(Interval::around(value, half), value))
 }
 
-/// A reading is as good as its meter or its digits, whichever is wider. Either way it keeps the
-/// gain error that it shares with other readings of the meter on its own. If it did so only where
-/// the meter is the wider, a worse meter could narrow a difference.
-fn reading(amount: &Amount, width: Option<Width>, kind: Kind) -> Result<Measure, QuantityError> {
-    let value = amount.value(kind)?;
-    let half_place = amount.half_place();
-    let Some(width) = width else {
-        return Ok(Measure::with_nominal(
-            Interval::around(value, half_place),
-            value,
-        ));
-    };
-    let half = width.half(value, amount.one_place()).max(half_place);
-    let core = Interval::around(value, half_place.max(width.fixed(amount.one_place())));
-    Ok(Measure::by_meter(
-        Interval::around(value, half),
-        value,
-        core,
-        width.gain,
-        kind,
-    ))
-}
-
 impl Amount {
     /// The value in base units of the kind.
     fn value(&self, kind: Kind) -> Result<f64, QuantityError> {
@@ -154,6 +136,12 @@ impl Amount {
             _ if kind == Kind::Temperature => self.value(Kind::TemperatureDifference),
             _ => self.value(kind),
         }
+    }
+
+    /// As a reading of the kind, without a tolerance.
+    pub(super) fn bare(&self, kind: Kind) -> Result<BareReading, QuantityError> {
+        let value = self.value(kind)?;
+        Ok(BareReading::new(value, self.half_place(), self.one_place()))
     }
 
     fn half_place(&self) -> f64 {

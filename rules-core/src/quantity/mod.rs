@@ -23,6 +23,7 @@
 //! ```
 
 mod amount;
+mod bare;
 mod binding;
 mod cursor;
 mod dimension;
@@ -42,6 +43,7 @@ mod tolerance;
 mod unit;
 mod written;
 
+pub use bare::BareReading;
 pub use binding::Nature;
 pub use dimension::Dimension;
 pub use error::{QuantityError, QuantityFault};
@@ -49,6 +51,6 @@ pub use interval::{Holds, Interval};
 pub use kind::Kind;
 pub use measure::{Measure, OneMeter};
 pub use print::Shown;
-pub use tolerance::{Meter, Tolerance};
+pub use tolerance::{Meter, Tolerance, is_wider};
 pub use unit::Unit;
 pub use written::Quantity;

@@ -7,7 +7,7 @@ use super::amount::Amount;
 use super::cursor::{Cursor, read_whole};
 use super::number::NumberText;
 use super::rounding::{product, sum};
-use super::{Kind, QuantityError, QuantityFault, Unit};
+use super::{Holds, Interval, Kind, QuantityError, QuantityFault, Unit};
 
 /// A tolerance as written: `± 20 mV`, `± 0.5 %`, `± (0.5 % + 2 digits)`.
 #[derive(Clone, Debug)]
@@ -64,6 +64,25 @@ impl Meter {
     pub(super) const fn width(&self) -> Width {
         self.width
     }
+
+    /// Whether each part is at least as wide as that of another meter, so that no reading is worth
+    /// more by this one.
+    #[must_use]
+    pub fn is_as_wide_as(&self, other: &Self) -> bool {
+        let (own, other) = (self.width, other.width);
+        let parts = [
+            (own.gain, other.gain),
+            (own.fixed, other.fixed),
+            (own.digits, other.digits),
+        ];
+        parts.iter().all(|(own, other)| !is_wider(*other, *own))
+    }
+}
+
+/// Whether one half width is wider than another, as LANGUAGE.md section 5 compares numbers.
+#[must_use]
+pub fn is_wider(half: f64, than: f64) -> bool {
+    Interval::point(half).at_most(Interval::point(than)) == Holds::No
 }
 
 impl Tolerance {

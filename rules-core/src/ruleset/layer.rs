@@ -9,11 +9,13 @@ use std::sync::Arc;
 
 use super::limit::LimitText;
 use super::loosening::Loosening;
+use super::meter::MeterText;
 use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
 use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
+use crate::quantity::Meter;
 
 /// One ruleset file.
 #[derive(Debug, Clone)]
@@ -34,6 +36,8 @@ pub(crate) struct Layer {
     pub sources: Vec<Named<WrittenSource>>,
     pub facts: Vec<Named<FactDefinition>>,
     pub notice: Vec<Named<Notice>>,
+    /// The meters that it assumes, by kind.
+    pub meters: Vec<Named<MeterText>>,
     pub limits: Vec<Named<LimitText>>,
     pub figures: Vec<Named<FigureText>>,
     pub cautions: Vec<Named<CautionText>>,
@@ -61,6 +65,7 @@ impl Layer {
             sources: Vec::new(),
             facts: Vec::new(),
             notice: Vec::new(),
+            meters: Vec::new(),
             limits: Vec::new(),
             figures: Vec::new(),
             cautions: Vec::new(),
@@ -78,6 +83,7 @@ pub(crate) struct Unread {
     pub stages: UnreadNames,
     pub sources: UnreadNames,
     pub facts: UnreadNames,
+    pub meters: UnreadNames,
     pub limits: UnreadNames,
     pub figures: UnreadNames,
     pub cautions: UnreadNames,
@@ -94,6 +100,7 @@ impl Unread {
             &mut self.stages,
             &mut self.sources,
             &mut self.facts,
+            &mut self.meters,
             &mut self.limits,
             &mut self.figures,
             &mut self.cautions,
@@ -214,6 +221,7 @@ pub(crate) struct CaseText {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Adjust {
     pub limits: Vec<Named<AdjustLimit>>,
+    pub meters: Vec<Named<AdjustMeter>>,
     pub cautions: Vec<Named<AdjustCaution>>,
     pub acceptance: Option<AdjustAcceptance>,
 }
@@ -222,6 +230,13 @@ pub(crate) struct Adjust {
 #[derive(Debug, Clone)]
 pub(crate) struct AdjustLimit {
     pub to: Option<Node<'static>>,
+    pub because: Option<String>,
+}
+
+/// The assumed meters of a kind adjusted, and to what, if that could be read.
+#[derive(Debug, Clone)]
+pub(crate) struct AdjustMeter {
+    pub to: Option<Vec<(Meter, String)>>,
     pub because: Option<String>,
 }
 

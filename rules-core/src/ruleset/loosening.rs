@@ -4,7 +4,8 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-/// A limit loosened, or a caution dropped or moved to another stage, by local practice. Every report shows it.
+/// A limit loosened, a better meter assumed, or a caution dropped or moved to another stage, by local
+/// practice. Every report shows it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(into = "ToldLoosening", try_from = "ToldLoosening")]
@@ -30,6 +31,8 @@ pub enum Loosened {
     Caution(String),
     /// The limit of this name.
     Limit(String),
+    /// The meter that is assumed for this kind.
+    Meter(String),
 }
 
 impl Loosened {
@@ -38,6 +41,7 @@ impl Loosened {
             Self::Acceptance => LoosenedSort::Acceptance,
             Self::Caution(_) => LoosenedSort::Caution,
             Self::Limit(_) => LoosenedSort::Limit,
+            Self::Meter(_) => LoosenedSort::Meter,
         }
     }
 
@@ -46,7 +50,7 @@ impl Loosened {
     pub fn name(&self) -> Option<&str> {
         match self {
             Self::Acceptance => None,
-            Self::Caution(name) | Self::Limit(name) => Some(name),
+            Self::Caution(name) | Self::Limit(name) | Self::Meter(name) => Some(name),
         }
     }
 }
@@ -58,6 +62,7 @@ impl fmt::Display for Loosened {
             LoosenedSort::Acceptance => "acceptance",
             LoosenedSort::Caution => "caution",
             LoosenedSort::Limit => "limit",
+            LoosenedSort::Meter => "meter",
         };
         match self.name() {
             Some(name) => write!(f, "{sort} {name}"),
@@ -75,7 +80,7 @@ struct ToldLoosening {
     by: String,
     /// What it loosens.
     what: LoosenedSort,
-    /// The name of the limit or the caution.
+    /// The name of the limit or the caution, or the kind of the meter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     name: Option<String>,
     /// What it was.
@@ -97,6 +102,8 @@ enum LoosenedSort {
     Caution,
     /// A limit.
     Limit,
+    /// The meter that is assumed for a kind.
+    Meter,
 }
 
 impl From<Loosening> for ToldLoosening {
@@ -120,8 +127,9 @@ impl TryFrom<ToldLoosening> for Loosening {
             (LoosenedSort::Acceptance, None) => Loosened::Acceptance,
             (LoosenedSort::Caution, Some(name)) => Loosened::Caution(name),
             (LoosenedSort::Limit, Some(name)) => Loosened::Limit(name),
+            (LoosenedSort::Meter, Some(name)) => Loosened::Meter(name),
             (LoosenedSort::Acceptance, Some(_)) => return Err("acceptance has no name"),
-            (_, None) => return Err("a limit or a caution that was loosened has a name"),
+            (_, None) => return Err("a limit, a meter or a caution that was loosened has a name"),
         };
         Ok(Self {
             by: told.by,

@@ -7,12 +7,13 @@ use serde_json::Value;
 use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, Layer, Named};
 use super::limit::WrittenLimit;
 use super::loosening::{Loosened, Loosening};
+use super::meter::WrittenMeter;
 use super::model::{LayerName, LoadedRuleset};
 use super::reserved::Reserved;
 use super::stack::Stack;
 use super::stages::Stage;
 use super::standing::Standing;
-use super::view::{SeenCaution, SeenLimit, View};
+use super::view::{SeenCaution, SeenLimit, SeenMeter, View};
 use super::written::{
     WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged, WrittenNotice,
     WrittenRuleset, WrittenStages,
@@ -58,6 +59,7 @@ pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRul
         sources: by_name(layers, |layer| &layer.sources, Clone::clone),
         facts: by_name(layers, |layer| &layer.facts, written_fact),
         notice: by_name(layers, |layer| &layer.notice, written_notice),
+        meters: written_meters(view),
         limits: written_limits(stack, view),
         figures: by_name(layers, |layer| &layer.figures, written_figure),
         cautions: written_cautions(stack, view),
@@ -139,6 +141,8 @@ fn layer_names(stack: &Stack) -> Vec<LayerName> {
 /// Every loosening that has an effect.
 pub(super) fn loosenings(stack: &Stack, view: &View) -> Vec<Loosening> {
     let limits = view.limits.values().flat_map(|limit| &limit.loosened);
+    let meters = view.meters.values().flatten();
+    let limits = limits.chain(meters.flat_map(|meter| &meter.loosened));
     let cautions = view.cautions.values();
     let cautions = cautions.flat_map(|caution| caution.dropped.iter().chain(&caution.moved));
     let merged = stack
@@ -178,6 +182,24 @@ fn written_fact(fact: &FactDefinition) -> WrittenFact {
         options,
         domain: fact.domain.as_ref().map(|(written, _)| written.clone()),
     }
+}
+
+fn written_meters(view: &View) -> BTreeMap<String, WrittenMeter> {
+    let all = view.meters.iter();
+    all.map(|(kind, seen)| (kind.clone(), written_meter(seen)))
+        .collect()
+}
+
+/// The meters of a kind that are assumed, as one.
+pub(super) fn written_meter(seen: &[SeenMeter]) -> WrittenMeter {
+    let mut basis = Vec::new();
+    for one in seen.iter().flat_map(|meter| &meter.basis) {
+        if !basis.contains(one) {
+            basis.push(one.clone());
+        }
+    }
+    let is = seen.iter().map(|meter| meter.written.clone()).collect();
+    WrittenMeter { is, basis }
 }
 
 fn written_limits(stack: &Stack, view: &View) -> BTreeMap<String, WrittenLimit> {

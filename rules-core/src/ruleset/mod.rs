@@ -17,6 +17,7 @@ mod limit;
 mod load;
 mod loosening;
 mod merged;
+mod meter;
 mod model;
 mod names;
 mod open_file;
@@ -41,6 +42,7 @@ pub(crate) use limit::LimitText;
 pub use limit::{LimitInfo, LimitReport, ListedLimit, WrittenLimit};
 pub(crate) use load::load;
 pub use loosening::{Loosened, Loosening};
+pub use meter::{AssumedMeter, WrittenAdjustMeter, WrittenMeter};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Stricter,
     WrittenSource,

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::digest::Digests;
 use super::limit::LimitInfo;
 use super::loosening::Loosening;
+use super::meter::AssumedMeter;
 use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, WrittenSource};
 use super::stages::{Stage, StageId};
 use super::template::Template;
@@ -22,6 +23,7 @@ pub struct Rules {
     pub(super) stages: Vec<Stage>,
     pub(super) cautions: Vec<Caution>,
     pub(super) relations: Relations,
+    pub(super) meters: Vec<AssumedMeter>,
     pub(super) limits: Vec<LimitInfo>,
     pub(super) figures: Vec<FigureInfo>,
     pub(super) layers: Vec<LoadedRuleset>,
@@ -122,6 +124,12 @@ impl Rules {
     #[must_use]
     pub fn cautions(&self) -> &[Caution] {
         &self.cautions
+    }
+
+    /// The meters that readings are taken to be by where none is stated, by kind.
+    #[must_use]
+    pub fn meters(&self) -> &[AssumedMeter] {
+        &self.meters
     }
 
     /// A limit.

@@ -9,6 +9,7 @@ use serde_json::Value;
 use super::left_out::is_no;
 use super::limit::WrittenLimit;
 use super::loosening::Loosening;
+use super::meter::{WrittenAdjustMeter, WrittenMeter};
 use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
 use super::stages::Stage;
 
@@ -61,6 +62,14 @@ pub struct WrittenRuleset {
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
     pub notice: BTreeMap<String, WrittenNotice>,
+    /// The meters that readings without a tolerance are taken to be by, where a proposal states none
+    /// of their kind; none that is worse may be stated.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "super::meter::by_kind::<WrittenMeter>")
+    )]
+    pub meters: BTreeMap<String, WrittenMeter>,
     /// Named thresholds.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default, transform = crate::schema::named_by_words))]
@@ -139,7 +148,7 @@ pub struct WrittenLoosening {
         schemars(schema_with = "crate::schema::identifier")
     )]
     pub by: String,
-    /// What: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+    /// What: `limit rest_floor`, `caution torn-wrap`, `meter voltage`, `acceptance`.
     #[cfg_attr(
         feature = "schema",
         schemars(schema_with = "crate::schema::loosened", example = "limit rest_floor")
@@ -376,6 +385,12 @@ pub struct WrittenAdjust {
     /// Limits by name.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub limits: BTreeMap<String, WrittenAdjustLimit>,
+    /// Assumed meters by kind.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(default, schema_with = "super::meter::by_kind::<WrittenAdjustMeter>")
+    )]
+    pub meters: BTreeMap<String, WrittenAdjustMeter>,
     /// Cautions by id.
     #[cfg_attr(feature = "schema", schemars(default))]
     pub cautions: BTreeMap<String, WrittenAdjustCaution>,

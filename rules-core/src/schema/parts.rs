@@ -41,12 +41,18 @@ pub(crate) fn version(generator: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "number", "boolean"], "pattern": "^[A-Za-z0-9][A-Za-z0-9.+-]{0,63}$", "minimum": 0 })
 }
 
+/// The names of the kinds that a meter can read.
+fn metered() -> Vec<&'static str> {
+    let kinds = Kind::ALL.iter().filter(|kind| **kind != Kind::Count);
+    kinds.map(|kind| kind.name()).collect()
+}
+
 /// What can be loosened.
 pub(crate) fn loosened(generator: &mut SchemaGenerator) -> Schema {
     if generator.contract().is_serialize() {
         return json_schema!({ "type": "string" });
     }
-    json_schema!({ "type": "string", "pattern": format!("^(acceptance|limit {WORD}|caution [A-Za-z][A-Za-z0-9-]{{0,63}})$") })
+    json_schema!({ "type": "string", "pattern": format!("^(acceptance|limit {WORD}|caution [A-Za-z][A-Za-z0-9-]{{0,63}}|meter ({}))$", metered().join("|")) })
 }
 
 /// A name of a ruleset or caution.

@@ -230,6 +230,7 @@ fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalo
                 value: Value::Text(Arc::clone(&text)),
                 written: text,
                 at: None,
+                meter_assumed: false,
             },
         );
     }

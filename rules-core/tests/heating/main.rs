@@ -51,6 +51,7 @@ fn set(instance: &mut Instance, (subject, name): (SubjectId, &str), text: &str, 
         value: Value::Number(read),
         written: Arc::from(text),
         at: None,
+        meter_assumed: false,
     };
     instance.set(catalogue.slot(id), given);
 }

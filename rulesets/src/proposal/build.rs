@@ -175,6 +175,7 @@ fn group_instance(catalogue: &Catalogue, settled: Group) -> Instance {
             value: Value::Text(name.into()),
             written: name.into(),
             at: None,
+            meter_assumed: false,
         };
         group.set(catalogue.slot(id), given);
     }

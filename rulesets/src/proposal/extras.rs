@@ -3,8 +3,6 @@
 use rules_core::document::{Entry, Fault, Problems};
 use rules_core::facts::{Catalogue, Sheet, SubjectId, read_value};
 
-use super::meters::Meters;
-
 /// A fact under `extra`, to be read when the rulesets that declare it are known.
 #[derive(Debug, Clone)]
 pub(super) struct Extra {
@@ -17,7 +15,6 @@ pub(super) struct Extra {
 pub(super) fn fill_extras(
     sheet: &mut Sheet,
     extras: &[Extra],
-    meters: &Meters,
     catalogue: &Catalogue,
     problems: &mut Problems<'_>,
 ) {
@@ -32,7 +29,7 @@ pub(super) fn fill_extras(
             undeclared(extra, &name, catalogue, own, problems);
             continue;
         };
-        let meter = meters.serving(def);
+        let meter = sheet.meters().serving(def);
         let given = read_value(&extra.entry.node, &name, def, meter, problems);
         let instance = sheet.instance_mut(extra.subject, extra.position);
         if let (Some(given), Some(instance)) = (given, instance) {

@@ -193,6 +193,7 @@ pub(super) fn fill(
                 value,
                 written: written.into(),
                 at: Some(at),
+                meter_assumed: false,
             },
         );
     }

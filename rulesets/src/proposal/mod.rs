@@ -1,7 +1,7 @@
 //! Proposals: one use of cells in a light, read from YAML or JSON into a sheet of facts.
 //!
 //! The loader walks a document by the table of facts. What needs more than reading a value has a
-//! file of its own: the arrangement and the build, the draw, the meters, the marks, `extra`.
+//! file of its own: the arrangement and the build, the draw, the marks, `extra`.
 
 mod arrangement;
 mod build;
@@ -11,7 +11,6 @@ mod extras;
 mod groups;
 mod marks;
 mod meant;
-mod meters;
 mod packs;
 mod read;
 mod repeated;

@@ -8,7 +8,6 @@ use super::build::PlacedArrangement;
 use super::draw::read_draw;
 use super::extras::{Extra, fill_extras};
 use super::marks::{self, Marks, entry};
-use super::meters::Meters;
 use super::sections::SectionReader;
 use crate::bounds::MOST_CELLS;
 use crate::facts::{CELL, CHARGING, CONDITIONS, LIGHT, PACK, PROTECTION, catalogue};
@@ -17,7 +16,7 @@ use rules_core::document::{
     Fault, Fields, Listing, Node, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on,
     source,
 };
-use rules_core::facts::{Catalogue, Instance, Proposed, Sheet, SubjectId, Value};
+use rules_core::facts::{Catalogue, Instance, Proposed, Sheet, StatedMeters, SubjectId, Value};
 use rules_core::ruleset::Rules;
 
 /// One proposed use of cells in a light.
@@ -27,7 +26,6 @@ pub struct Proposal {
     source: Arc<Source>,
     sheet: Sheet,
     extras: Vec<Extra>,
-    meters: Meters,
 }
 
 impl Proposal {
@@ -151,7 +149,7 @@ impl Proposed for Proposal {
             Cow::Borrowed(&self.sheet)
         } else {
             let mut sheet = self.sheet.clone();
-            fill_extras(&mut sheet, &self.extras, &self.meters, catalogue, problems);
+            fill_extras(&mut sheet, &self.extras, catalogue, problems);
             Cow::Owned(sheet)
         }
     }
@@ -203,7 +201,7 @@ impl<'c> ProposalReader<'c> {
             .map_or_else(|| self.source.name().into(), Arc::from);
         let meters = fields
             .may("meters")
-            .map(|node| Meters::read(node, problems))
+            .map(|node| StatedMeters::read(node, problems))
             .unwrap_or_default();
         let mut sections = SectionReader {
             catalogue: self.catalogue,
@@ -231,9 +229,8 @@ impl<'c> ProposalReader<'c> {
         Some(Proposal {
             title,
             source: self.source,
-            sheet: self.sheet,
+            sheet: self.sheet.read_with(meters),
             extras,
-            meters,
         })
     }
 

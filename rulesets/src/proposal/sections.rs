@@ -2,12 +2,12 @@
 
 use super::extras::Extra;
 use super::meant;
-use super::meters::Meters;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
 };
 use rules_core::facts::{
-    Catalogue, FactDef, FactId, Given, Instance, Key, Keys, SubjectId, read_value, value_help,
+    Catalogue, FactDef, FactId, Given, Instance, Key, Keys, StatedMeters, SubjectId, read_value,
+    value_help,
 };
 
 /// Reads sections into instances.
@@ -15,7 +15,7 @@ pub(super) struct SectionReader<'c, 'm> {
     pub catalogue: &'c Catalogue,
     /// The facts that rulesets declare as well, where they are known.
     pub declared: Option<&'c Catalogue>,
-    pub meters: &'m Meters,
+    pub meters: &'m StatedMeters,
     pub extras: Vec<Extra>,
 }
 

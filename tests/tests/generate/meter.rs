@@ -1,5 +1,7 @@
 //! What meters say of themselves: a share of the reading, a fixed part, and digits of its last place.
 
+use std::collections::BTreeMap;
+
 use rules_core::quantity::Kind;
 
 use super::amount::{main_unit, usual};
@@ -118,10 +120,94 @@ impl Meter {
         spread.meter(kind, "±")
     }
 
+    /// One that is no worse in any part.
+    pub(super) fn better(&self, choices: &mut Choices<'_>) -> Self {
+        let mut part = |value: f64| value * [0.1, 0.5, 1.0, 0.0][choices.below(4)];
+        let spread = Spread {
+            share: part(self.spread.share),
+            fixed: part(self.spread.fixed),
+            digits: part(self.spread.digits),
+        };
+        spread.meter(self.kind, "±")
+    }
+
+    /// As a ruleset says it: `± (1 % + 3 digits)`.
+    pub(super) fn read(said: &str, kind: Kind) -> Self {
+        let mut spread = Spread {
+            share: 0.0,
+            fixed: 0.0,
+            digits: 0.0,
+        };
+        let parts = said.trim_matches(['±', ' ', '(', ')']).split('+');
+        for (number, unit) in parts.filter_map(|part| part.trim().split_once(' ')) {
+            let number: f64 = number.parse().unwrap();
+            match unit {
+                "%" => spread.share = number / 100.0,
+                "digit" | "digits" => spread.digits = number,
+                "K" => spread.fixed = number,
+                unit => {
+                    let units = usual(kind).units;
+                    let known = units.iter().find(|(known, _)| *known == unit);
+                    spread.fixed = number * known.unwrap().1;
+                }
+            }
+        }
+        spread.meter(kind, "±")
+    }
+
     pub(super) fn half(&self, value: f64, place: f64) -> f64 {
         self.gain * value.abs() + self.fixed + self.digits * place
     }
 }
+
+/// What took a reading of which the text says no tolerance.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum ReadBy<'m> {
+    /// Nobody knows: it is as good as its digits.
+    Digits,
+    /// The meter of the proposal.
+    Stated(&'m Meter),
+    /// The widest of those that the rules assume.
+    Assumed(&'m [Meter]),
+}
+
+/// Meters that rules assume beside those of a proposal: of some kinds, and none better.
+pub(super) fn assumed(
+    choices: &mut Choices<'_>,
+    stated: &BTreeMap<Kind, Meter>,
+) -> BTreeMap<Kind, Vec<Meter>> {
+    let mut made = BTreeMap::new();
+    if choices.one_in(3) {
+        return made;
+    }
+    for kind in METERED {
+        if choices.one_in(4) {
+            continue;
+        }
+        let worst = match stated.get(&kind) {
+            Some(meter) => meter.worse(choices),
+            None => meter(choices, kind),
+        };
+        let mut meters = vec![worst];
+        if choices.one_in(4) {
+            meters.push(meter(choices, kind));
+        }
+        made.insert(kind, meters);
+    }
+    made
+}
+
+/// The kinds of meters in proposals and rules.
+pub(super) const METERED: [Kind; 8] = [
+    Kind::Voltage,
+    Kind::Charge,
+    Kind::Resistance,
+    Kind::Length,
+    Kind::TemperatureDifference,
+    Kind::Energy,
+    Kind::Ratio,
+    Kind::Temperature,
+];
 
 /// A meter of a kind.
 pub(crate) fn meter(choices: &mut Choices<'_>, kind: Kind) -> Meter {

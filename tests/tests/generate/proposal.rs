@@ -10,7 +10,7 @@ use rules_core::quantity::Kind;
 use super::choices::Choices;
 use super::formula::options;
 use super::marks::{self, CODED};
-use super::meter::{Meter, meter};
+use super::meter::{METERED, Meter, meter};
 use super::quantity::{Care, Quantity, quantity};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
 
@@ -47,6 +47,8 @@ pub(crate) struct Draft {
     pub(crate) series: usize,
     pub(crate) parallel: usize,
     pub(crate) meters: BTreeMap<Kind, Meter>,
+    /// What the rules that it is for assume beside them. It does not write that.
+    pub(crate) assumed: BTreeMap<Kind, Vec<Meter>>,
     pub(crate) singles: Facts,
     /// All cells: at least as many as the arrangement calls for.
     pub(crate) cells: Vec<Cell>,
@@ -88,16 +90,7 @@ pub(crate) fn draft_of(
     (series, parallel): (usize, usize),
 ) -> Draft {
     let mut meters = BTreeMap::new();
-    for kind in [
-        Kind::Voltage,
-        Kind::Charge,
-        Kind::Resistance,
-        Kind::Length,
-        Kind::TemperatureDifference,
-        Kind::Energy,
-        Kind::Ratio,
-        Kind::Temperature,
-    ] {
+    for kind in METERED {
         if choices.one_in(2) {
             meters.insert(kind, meter(choices, kind));
         }
@@ -106,6 +99,7 @@ pub(crate) fn draft_of(
         series,
         parallel,
         meters,
+        assumed: BTreeMap::new(),
         singles: Facts::new(),
         cells: Vec::new(),
         packs: Vec::new(),

@@ -5,7 +5,7 @@ use rules_core::quantity::Kind;
 
 use super::amount::{Amount, amount, kelvins, main_unit, of_number, range_text, usual};
 use super::choices::Choices;
-use super::meter::{Meter, Spread, spread};
+use super::meter::{ReadBy, Spread, spread};
 use super::vocabulary::Fact;
 
 /// How a quantity says how well it is known.
@@ -208,8 +208,8 @@ impl Quantity {
         }
     }
 
-    /// What it says of a fact, with a meter or without.
-    pub(crate) fn interval(&self, fact: &Fact, meter: Option<&Meter>) -> Interval {
+    /// What it says of a fact, by what took it.
+    pub(crate) fn interval(&self, fact: &Fact, read_by: ReadBy<'_>) -> Interval {
         let (value, place) = (self.amount.value, self.amount.place);
         let about = |half: f64| Interval {
             low: value - half,
@@ -227,8 +227,8 @@ impl Quantity {
             },
             Shape::Within(half) => about(half),
             Shape::Plain if !fact.measured || fact.kind() == Some(Kind::Count) => about(0.0),
-            Shape::Plain => match meter {
-                Some(meter) => {
+            Shape::Plain => match read_by {
+                ReadBy::Stated(meter) => {
                     let fixed = half_place.max(meter.fixed + meter.digits * place);
                     let core =
                         (meter.gain < 1.0).then_some((value - fixed, value + fixed, meter.gain));
@@ -237,7 +237,11 @@ impl Quantity {
                         ..about(meter.half(value, place).max(half_place))
                     }
                 }
-                None => about(half_place),
+                ReadBy::Assumed(meters) => {
+                    let halves = meters.iter().map(|meter| meter.half(value, place));
+                    about(halves.fold(half_place, f64::max))
+                }
+                ReadBy::Digits => about(half_place),
             },
         };
         Interval {
@@ -253,10 +257,10 @@ impl Quantity {
     pub(crate) fn widened_round_nominal(
         &self,
         fact: &Fact,
-        meter: Option<&Meter>,
+        read_by: ReadBy<'_>,
         choices: &mut Choices<'_>,
     ) -> Option<Self> {
-        let (said, kind) = (self.interval(fact, meter), fact.kind().unwrap());
+        let (said, kind) = (self.interval(fact, read_by), fact.kind().unwrap());
         if matches!(self.shape, Shape::Between(..)) || kind == Kind::Count {
             return None;
         }
@@ -274,10 +278,10 @@ impl Quantity {
     pub(crate) fn widened(
         &self,
         fact: &Fact,
-        meter: Option<&Meter>,
+        read_by: ReadBy<'_>,
         choices: &mut Choices<'_>,
     ) -> Self {
-        let said = self.interval(fact, meter);
+        let said = self.interval(fact, read_by);
         let kind = fact.kind().unwrap();
         let reach = |choices: &mut Choices<'_>| {
             usual(kind).high * choices.part() * [0.002, 0.05, 1.0][choices.below(3)]

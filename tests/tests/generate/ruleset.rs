@@ -1,6 +1,6 @@
 //! Generated rulesets: limits, figures and cautions of every form.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::quantity::Kind;
 
@@ -9,6 +9,7 @@ use super::choices::Choices;
 use super::document::{Doc, map, text};
 use super::formula::{Condition, Number};
 use super::grow::{Ground, Grower};
+use super::meter::Meter;
 use super::vocabulary::{FACTS, FactAt, Subject, declarations};
 
 /// A limit with the interval it stands for, in base units.
@@ -64,6 +65,8 @@ pub(crate) const STAGES: [&str; 3] = ["sorting", "fitting", "using"];
 /// A ruleset.
 #[derive(Debug, Clone)]
 pub(crate) struct Ruleset {
+    /// The meters that it assumes.
+    pub(crate) meters: BTreeMap<Kind, Vec<Meter>>,
     pub(crate) limits: Vec<Limit>,
     pub(crate) figures: Vec<Figure>,
     pub(crate) cautions: Vec<Caution>,
@@ -75,6 +78,7 @@ pub(crate) struct Ruleset {
 pub(crate) fn ruleset(choices: &mut Choices<'_>, shunned: &[FactAt], directed: bool) -> Ruleset {
     let limits: Vec<Limit> = (0..choices.below(5)).map(|_| limit(choices)).collect();
     let mut made = Ruleset {
+        meters: BTreeMap::new(),
         limits,
         figures: Vec::new(),
         cautions: Vec::new(),
@@ -346,6 +350,14 @@ pub(crate) fn head(name: &str) -> Vec<(&'static str, Doc)> {
     ]
 }
 
+/// What is said of the meters of a kind: of one it needs no list.
+pub(crate) fn said_of(meters: &[Meter]) -> Doc {
+    match meters {
+        [only] => text(&only.text),
+        several => Doc::List(several.iter().map(|meter| text(&meter.text)).collect()),
+    }
+}
+
 impl Ruleset {
     /// Its stages, declared facts, limits and figures.
     pub(crate) fn definitions(&self) -> Vec<(&'static str, Doc)> {
@@ -360,7 +372,10 @@ impl Ruleset {
             .enumerate()
             .map(|(at, figure)| (format!("f{at}"), figure.doc()));
         let stages = STAGES.map(|id| (id.to_owned(), text("generated")));
+        let meters = self.meters.iter();
+        let meters = meters.map(|(kind, meters)| (kind.name(), map([("is", said_of(meters))])));
         vec![
+            ("meters", map(meters)),
             ("stages", map(stages)),
             ("facts", declarations(&self.facts())),
             ("limits", map(limits)),

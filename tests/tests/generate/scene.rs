@@ -6,6 +6,7 @@ use rules_core::ruleset::{Acceptance, Rules};
 
 use super::choices::{Choices, broken};
 use super::document::Style;
+use super::meter::assumed;
 use super::proposal::{Draft, Wish, draft};
 use super::quantity::Care;
 use super::ruleset::{Ruleset, ruleset};
@@ -55,13 +56,15 @@ impl Scene {
             complete: plan.complete,
             care: plan.care,
         };
-        let draft = draft(&mut Choices::of(proposal_words), &wish);
+        let mut draft = draft(&mut Choices::of(proposal_words), &wish);
         let lean = *choices.pick(&[Lean::Low, Lean::High, Lean::Anywhere, Lean::Nominal]);
-        let ruleset = tuned(
+        let mut ruleset = tuned(
             &grown,
             &world(&draft, &grown, &mut choices, lean),
             &mut choices,
         );
+        ruleset.meters = assumed(&mut choices, &draft.meters);
+        draft.assumed = ruleset.meters.clone();
         let rules = rules(&ruleset.doc().write(Style::Yaml))?;
         Ok(Self {
             ruleset,

@@ -58,8 +58,8 @@ pub(crate) fn proposal(text: &str) -> Result<Proposal, TestCaseError> {
 }
 
 /// Checks a proposal's text, under an acceptance or that of the rules; in brief it must come to the
-/// same. A proposal whose facts contradict each other has no report: it is rejected, so that a
-/// law sets it aside and counts it.
+/// same. A proposal whose facts contradict each other, or with a meter that the rules do not allow,
+/// has no report: it is rejected, so that a law sets it aside and counts it.
 pub(crate) fn checked(
     rules: &Rules,
     text: &str,
@@ -89,8 +89,10 @@ pub(crate) fn checked_for(
     );
     let report = match came {
         Ok(report) => report,
-        Err(problems) if brief.as_ref() == Err(&problems) && contradict(&problems) => {
-            return Err(TestCaseError::reject("readings contradict each other"));
+        Err(problems) if brief.as_ref() == Err(&problems) && no_verdict(&problems).is_some() => {
+            return Err(TestCaseError::reject(
+                no_verdict(&problems).unwrap_or_default(),
+            ));
         }
         Err(problems) => {
             return Err(broken(
@@ -108,11 +110,21 @@ pub(crate) fn checked_for(
     Ok(report)
 }
 
-fn contradict(problems: &[Problem]) -> bool {
-    problems
-        .iter()
-        .all(|problem| problem.fault == Fault::Contradiction)
+/// Why a proposal that can be read has no verdict, where that is no fault of the checker.
+fn no_verdict(problems: &[Problem]) -> Option<&'static str> {
+    let mut faults = problems.iter().map(|problem| problem.fault);
+    if faults.clone().any(|fault| fault == Fault::TooCoarse) {
+        let known = [Fault::TooCoarse, Fault::Contradiction];
+        return faults
+            .all(|fault| known.contains(&fault))
+            .then_some(TOO_COARSE);
+    }
+    let all = faults.all(|fault| fault == Fault::Contradiction);
+    all.then_some("readings contradict each other")
 }
+
+/// Why there is no verdict where the rules do not allow a meter.
+pub(crate) const TOO_COARSE: &str = "a meter is too coarse";
 
 /// What comes of a proposal that says less than one that has a report: it has one too.
 pub(crate) fn still<T>(came: Result<T, TestCaseError>, what: &str) -> Result<T, TestCaseError> {

@@ -1,11 +1,16 @@
 //! Proposals for the shipped ruleset, near its limits.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
+
+use rules_core::quantity::Kind;
+use rules_core::ruleset::{AssumedMeter, Rules};
+use rulesets::shipped::Shipped;
 
 use super::choices::Choices;
 use super::formula::options;
 use super::marks;
+use super::meter::Meter;
 use super::proposal::{Cell, Draft, Facts, Given, Pack, Wish, draft_of};
 use super::quantity::{Care, Quantity};
 use super::vocabulary::{FACTS, FactAt, Place, Subject, Values, fact_named};
@@ -281,14 +286,16 @@ pub(crate) fn near(words: &[u16]) -> Draft {
         .iter()
         .map(|cell| cell_near(&mut choices, kept, cell))
         .collect();
-    let meters = if kept == 0 {
+    // Now and then one that the shipped rules do not allow.
+    let meters = if choices.below(12) == 11 {
         chance.meters
     } else {
-        chance
-            .meters
-            .into_iter()
-            .filter(|_| choices.one_in(3))
-            .collect()
+        let stated = ASSUMED.iter().filter(|_| !choices.one_in(3));
+        let stated: Vec<_> = stated.collect();
+        let better = |(kind, meters): &(&Kind, &Vec<Meter>)| {
+            Some((**kind, meters.first()?.better(&mut choices)))
+        };
+        stated.iter().filter_map(better).collect()
     };
     let packs = packs(&mut choices, kept, &chance.packs);
     Draft {
@@ -296,6 +303,20 @@ pub(crate) fn near(words: &[u16]) -> Draft {
         cells,
         packs,
         meters,
+        assumed: ASSUMED.clone(),
         ..chance
     }
 }
+
+/// The meters that the shipped rules assume.
+static ASSUMED: LazyLock<BTreeMap<Kind, Vec<Meter>>> = LazyLock::new(|| {
+    let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue()).unwrap();
+    let of_kind = |assumed: &AssumedMeter| {
+        let is = assumed.written.is.iter();
+        (
+            assumed.kind,
+            is.map(|said| Meter::read(said, assumed.kind)).collect(),
+        )
+    };
+    rules.meters().iter().map(of_kind).collect()
+});

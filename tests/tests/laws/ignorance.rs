@@ -1,8 +1,8 @@
 //! Law 5: ignorance never pays. Knowing less never improves the worst, never makes the best worse,
 //! and never makes a pass.
 
+use proptest::test_runner::TestCaseError;
 use rules_core::check::Verdict;
-
 use rules_core::ruleset::{Acceptance, IfUnmeasured, Rules};
 use rules_tests::law::law;
 
@@ -10,7 +10,7 @@ use super::less::{Widen, less};
 use crate::generate::choices::{Choices, three};
 use crate::generate::proposal::Draft;
 use crate::generate::scene::{Plan, Scene};
-use crate::generate::setting::{Outcome, Outcomes, still};
+use crate::generate::setting::{Outcome, Outcomes, TOO_COARSE, still};
 use crate::generate::vocabulary::Subject;
 use crate::generate::world::together::group_subject;
 
@@ -107,15 +107,60 @@ fn a_worse_meter_never_pays() {
                 .values_mut()
                 .for_each(|meter| *meter = meter.worse(&mut choices));
             for acceptance in [None, Some(Acceptance::Simple)] {
-                let (known, outcomes) = (
-                    scene.outcomes(&scene.draft, acceptance)?,
-                    still(scene.outcomes(&after, acceptance), "meters are worse")?,
-                );
+                let known = scene.outcomes(&scene.draft, acceptance)?;
+                let Some(outcomes) = unless_too_coarse(scene.outcomes(&after, acceptance))? else {
+                    continue;
+                };
                 seen.count(usize::from(!after.meters.is_empty()));
                 never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes)).map_err(
                     |why| {
                         scene.broken(
                             format!("meters are worse, {acceptance:?}: {why}"),
+                            &scene.draft,
+                            &after.doc().write(crate::generate::document::Style::Yaml),
+                        )
+                    },
+                )?;
+            }
+            Ok(())
+        },
+    );
+}
+
+/// What comes of worse meters, if they are not too coarse for the rules.
+fn unless_too_coarse(
+    came: Result<Outcomes, TestCaseError>,
+) -> Result<Option<Outcomes>, TestCaseError> {
+    match came {
+        Err(TestCaseError::Reject(reason)) if reason.message() == TOO_COARSE => Ok(None),
+        came => still(came, "meters are worse").map(Some),
+    }
+}
+
+/// The whole line that states meters is left out, under rules that assume one of each kind.
+#[test]
+fn leaving_meters_out_never_pays() {
+    law(
+        "leaving meters out never pays",
+        300,
+        three(),
+        |[rules, proposal, _], seen| {
+            let scene = Scene::grow(&rules, &proposal, Plan::ANY)?;
+            let mut after = scene.draft.clone();
+            after
+                .meters
+                .retain(|kind, _| !scene.ruleset.meters.contains_key(kind));
+            let left_out = scene.draft.meters.len() - after.meters.len();
+            for acceptance in [None, Some(Acceptance::Simple)] {
+                let (known, outcomes) = (
+                    scene.outcomes(&scene.draft, acceptance)?,
+                    still(scene.outcomes(&after, acceptance), "no meter is stated")?,
+                );
+                seen.count(left_out);
+                never_better(&scene.rules, (&scene.draft, &known), (&after, &outcomes)).map_err(
+                    |why| {
+                        scene.broken(
+                            format!("no meter is stated, {acceptance:?}: {why}"),
                             &scene.draft,
                             &after.doc().write(crate::generate::document::Style::Yaml),
                         )

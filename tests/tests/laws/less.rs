@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rules_core::quantity::Kind;
+
 use crate::generate::choices::Choices;
 use crate::generate::proposal::{Cell, Draft, Facts, Given};
 use crate::generate::quantity::Quantity;
@@ -63,6 +65,17 @@ fn without_packs(draft: &mut Draft, choices: &mut Choices<'_>) -> Option<String>
     None
 }
 
+/// States a meter no more, of a kind for which one is assumed.
+fn without_meter(draft: &mut Draft, choices: &mut Choices<'_>) -> Option<String> {
+    let assumed: Vec<Kind> = draft.assumed.keys().copied().collect();
+    if assumed.is_empty() || !choices.one_in(6) {
+        return None;
+    }
+    let kind = *choices.pick(&assumed);
+    let gone = draft.meters.remove(&kind)?;
+    Some(format!("the meter {} is not stated", gone.text))
+}
+
 fn taken(
     draft: &Draft,
     choices: &mut Choices<'_>,
@@ -70,6 +83,9 @@ fn taken(
     widen: Widen,
 ) -> Option<(Draft, String)> {
     let mut after = draft.clone();
+    if let Some(what) = without_meter(&mut after, choices) {
+        return Some((after, what));
+    }
     if let Some(what) = without_packs(&mut after, choices) {
         return Some((after, what));
     }
@@ -141,10 +157,10 @@ fn wider(
         return None;
     };
     let fact = &FACTS[at];
-    let meter = draft.meters.get(&fact.kind()?);
+    let read_by = draft.read_by(fact);
     let wide = match widen {
-        Widen::AnyHow => Some(quantity.widened(fact, meter, choices)),
-        Widen::RoundNominal => quantity.widened_round_nominal(fact, meter, choices),
+        Widen::AnyHow => Some(quantity.widened(fact, read_by, choices)),
+        Widen::RoundNominal => quantity.widened_round_nominal(fact, read_by, choices),
     };
     Some((quantity.clone(), wide?))
 }

@@ -78,6 +78,9 @@ fn fact(fact: &FactReport) -> Value {
     if let Some(value) = &fact.value {
         told["value"] = value.to_string().into();
     }
+    if fact.meter_assumed {
+        told["meter_assumed"] = json!(true);
+    }
     if let Some(place) = &fact.place {
         (told["line"], told["column"]) = (place.line.into(), place.column.into());
     }

@@ -1,5 +1,6 @@
 //! The laws on the ruleset that is shipped, with proposals near its limits.
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use proptest::test_runner::TestCaseError;
@@ -120,6 +121,7 @@ fn exact_values_come_out_within_the_range() {
             let draft = near(&proposal);
             let outcomes = Outcomes::of(&report(&draft, None)?);
             let nothing = Ruleset {
+                meters: BTreeMap::new(),
                 limits: Vec::new(),
                 figures: Vec::new(),
                 cautions: Vec::new(),

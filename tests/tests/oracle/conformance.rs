@@ -43,14 +43,35 @@ fn the_oracle_conforms() {
 }
 
 fn of_case(case: &Case) -> Option<Outcome> {
-    let shelf: Shelf = case
-        .files()
-        .into_iter()
-        .map(|(name, text)| (name.to_owned(), Doc::read(text)))
-        .collect();
-    let rules = load(&shelf, &case.given());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
+    let rules = load(&shelf(case), &case.given());
+    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
     check(&rules, &proposal, rules.simple, &case.stages()).0
+}
+
+/// What the suite calls too coarse is so here, and what has an outcome is not.
+#[test]
+fn the_oracle_finds_meters_that_are_too_coarse() {
+    let (mut found, mut none) = (0, 0);
+    for case in cases().expect("the suite") {
+        let expected = match &case.expect {
+            Expect::Outcome(_) => false,
+            Expect::Failure(failure) if failure.error.about == "too-coarse" => true,
+            _ => continue,
+        };
+        let rules = load(&shelf(&case), &case.given());
+        let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
+        assert_eq!(proposal.too_coarse, expected, "{}", case.name);
+        *(if expected { &mut found } else { &mut none }) += 1;
+    }
+    println!("{found} too coarse, {none} not");
+    assert!(found >= 5 && none >= 400);
+}
+
+fn shelf(case: &Case) -> Shelf {
+    let files = case.files().into_iter();
+    files
+        .map(|(name, text)| (name.to_owned(), Doc::read(text)))
+        .collect()
 }
 
 /// What the suite calls a contradiction is one here, and what has an outcome is none.
@@ -74,13 +95,8 @@ fn the_oracle_finds_contradictions() {
 }
 
 fn contradicts(case: &Case) -> Option<bool> {
-    let shelf: Shelf = case
-        .files()
-        .into_iter()
-        .map(|(name, text)| (name.to_owned(), Doc::read(text)))
-        .collect();
-    let rules = load(&shelf, &case.given());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
+    let rules = load(&shelf(case), &case.given());
+    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
     let close = Close::default();
     let readings = contradict(&proposal, &close);
     let relations = relations_broken(&rules, &proposal)?;

@@ -8,7 +8,7 @@ use rules_core::quantity::{Kind, Nature};
 use unicode_normalization::UnicodeNormalization as _;
 
 use super::number::{Number, Span};
-use super::quantity::{Taking, Tolerance, bare, decimal, said, unit};
+use super::quantity::{Taking, Tolerance, bare, decimal, half_by, said, unit};
 use crate::generate::document::Doc;
 
 /// What values a fact can have.
@@ -146,39 +146,90 @@ pub(crate) fn declared(doc: &Doc) -> Defs {
     each.collect()
 }
 
-/// The meters of a proposal.
-pub(crate) type Meters = Vec<(Kind, Tolerance)>;
+/// The meters that rules assume, by kind: of several the widest counts.
+pub(crate) type Assumed = BTreeMap<Kind, Vec<Tolerance>>;
 
-pub(crate) fn meters(proposal: &Doc) -> Meters {
+/// The meters of a proposal, and those that are assumed where it has none.
+pub(crate) struct Meters<'a> {
+    stated: BTreeMap<Kind, Tolerance>,
+    assumed: &'a Assumed,
+}
+
+/// How wide a reading is by the widest of some meters.
+fn widest(text: &str, kind: Kind, meters: &[Tolerance]) -> Option<f64> {
+    let halves = meters.iter().map(|meter| half_by(text, kind, *meter));
+    halves
+        .collect::<Option<Vec<f64>>>()?
+        .into_iter()
+        .reduce(f64::max)
+}
+
+impl Meters<'_> {
+    /// Whether the stated meter makes a reading wider than the one that is assumed.
+    fn is_too_coarse(&self, def: &Def, text: &str) -> bool {
+        let Values::Number(kind) = def.values else {
+            return false;
+        };
+        let stated = self
+            .stated
+            .get(&kind)
+            .filter(|_| def.nature == Nature::Measured);
+        let halves = stated
+            .zip(self.assumed.get(&kind))
+            .and_then(|(stated, assumed)| {
+                Some((half_by(text, kind, *stated)?, widest(text, kind, assumed)?))
+            });
+        halves.is_some_and(|(stated, worst)| stated - worst > 1e-9 * stated.max(1e-3))
+    }
+}
+
+/// Whether a section or an entry has a reading for which the stated meter is too coarse.
+pub(crate) fn any_too_coarse(
+    subject: &str,
+    section: &Doc,
+    defs: &Defs,
+    meters: &Meters<'_>,
+) -> bool {
+    texts(subject, section, defs).any(|(_, def, text)| meters.is_too_coarse(def, text))
+}
+
+pub(crate) fn meters<'a>(proposal: &Doc, assumed: &'a Assumed) -> Meters<'a> {
     let kind = |name: &str| *Kind::ALL.iter().find(|kind| kind.name() == name).unwrap();
     let all = proposal.get("meters").map(Doc::entries).unwrap_or_default();
-    all.iter()
-        .map(|(name, tolerance)| {
-            (
-                kind(name),
-                Tolerance::of_meter(tolerance.text(), kind(name)),
-            )
-        })
-        .collect()
+    let of_kind = |(name, tolerance): &(String, Doc)| {
+        let meter = Tolerance::of_meter(tolerance.text(), kind(name));
+        (kind(name), meter)
+    };
+    Meters {
+        stated: all.iter().map(of_kind).collect(),
+        assumed,
+    }
 }
 
 /// The facts that a section or an entry of `cells` gives of a subject.
-pub(crate) fn given(subject: &str, section: &Doc, defs: &Defs, meters: &Meters) -> Facts {
-    let own = defs
-        .iter()
-        .filter(|(name, def)| name.split_once('.').unwrap().0 == subject && !def.keys.is_empty());
-    own.filter_map(|(name, def)| {
-        let text = def
-            .keys
-            .iter()
-            .try_fold(section, |doc, key| doc.get(key))?
-            .text();
-        Some((name.clone(), value(def, text, meters)))
-    })
-    .collect()
+pub(crate) fn given(subject: &str, section: &Doc, defs: &Defs, meters: &Meters<'_>) -> Facts {
+    let all = texts(subject, section, defs);
+    all.map(|(name, def, text)| (name.clone(), value(def, text, meters)))
+        .collect()
 }
 
-pub(crate) fn value(def: &Def, text: &str, meters: &Meters) -> Given {
+/// What a section or an entry says of each fact.
+fn texts<'d>(
+    subject: &'d str,
+    section: &'d Doc,
+    defs: &'d Defs,
+) -> impl Iterator<Item = (&'d String, &'d Def, &'d str)> {
+    let own = defs.iter().filter(move |(name, def)| {
+        name.split_once('.').unwrap().0 == subject && !def.keys.is_empty()
+    });
+    own.filter_map(move |(name, def)| {
+        let mut keys = def.keys.iter();
+        let found = keys.try_fold(section, |doc, key| doc.get(key))?;
+        Some((name, def, found.text()))
+    })
+}
+
+pub(crate) fn value(def: &Def, text: &str, meters: &Meters<'_>) -> Given {
     match &def.values {
         Values::Number(_) if def.none_is_zero && text == "none" => Given::exactly(0.0),
         Values::Number(kind) => number(*kind, def, text, meters),
@@ -195,12 +246,12 @@ pub(crate) fn normal(text: &str) -> String {
     words.join(" ").nfc().collect()
 }
 
-fn number(kind: Kind, def: &Def, text: &str, meters: &Meters) -> Given {
-    let meter = meters
-        .iter()
-        .find(|(of, _)| *of == kind)
-        .map(|(_, meter)| *meter);
+fn number(kind: Kind, def: &Def, text: &str, meters: &Meters<'_>) -> Given {
+    let meter = meters.stated.get(&kind).copied();
+    let assumed = meters.assumed.get(&kind).filter(|_| meter.is_none());
+    let half = assumed.and_then(|assumed| widest(text, kind, assumed));
     let taking = match def.nature {
+        Nature::Measured if half.is_some() => Taking::Within(half.unwrap()),
         Nature::Measured => Taking::Measured(meter),
         // No meter has a part in what a label says.
         Nature::Printed => Taking::Measured(None),
@@ -240,7 +291,7 @@ impl Given {
 }
 
 /// `draw` is a current or a power.
-pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters) -> Option<(String, Given)> {
+pub(crate) fn draw(light: &Doc, defs: &Defs, meters: &Meters<'_>) -> Option<(String, Given)> {
     let text = light.text_of("draw")?;
     let before = ["±", "+/-"]
         .iter()

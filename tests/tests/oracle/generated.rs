@@ -53,7 +53,7 @@ impl Both {
         let simple = acceptance.map_or(self.oracle.simple, |acceptance| {
             acceptance == Acceptance::Simple
         });
-        let read = proposal::read(&doc, &self.oracle.defs);
+        let read = proposal::read(&doc, &self.oracle.defs, &self.oracle.meters);
         let (outcome, judged) = check(&self.oracle, &read, simple, &[]);
         tally.add("pairs", 1);
         let close = Close::default();
@@ -63,12 +63,17 @@ impl Both {
             tally.add("left to rounding", 1);
             return Ok(());
         };
-        if readings || relations {
-            tally.add("contradictory", 1);
+        if readings || relations || read.too_coarse {
+            let why = if read.too_coarse {
+                "too coarse"
+            } else {
+                "contradictory"
+            };
+            tally.add(why, 1);
             return match checked(&self.engine, &doc.write(Style::Yaml), acceptance) {
                 Err(TestCaseError::Reject(_)) => Ok(()),
                 other => Err(format!(
-                    "facts contradict each other, and the engine says {other:?}\n--- proposal\n{}",
+                    "facts contradict each other or a meter is too coarse, and the engine says {other:?}\n--- proposal\n{}",
                     doc.write(Style::Yaml)
                 )),
             };

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::facts::{
-    Defs, Facts, Given, Meters, coded, draw, given, meters, normal, sized, sized_by_both,
+    Assumed, Defs, Facts, Given, Meters, any_too_coarse, coded, draw, given, meters, normal, sized,
+    sized_by_both,
 };
 use super::quantity::bare;
 use crate::generate::document::Doc;
@@ -45,6 +46,8 @@ pub(crate) struct Proposal {
     pub(crate) packs: Vec<Pack>,
     /// Whether the last pack is the one that nobody names.
     pub(crate) packs_open: bool,
+    /// Whether a stated meter is worse than the one that the rules assume.
+    pub(crate) too_coarse: bool,
 }
 
 /// What a report calls a cell that is not listed, a group whose members are not known, and a pack
@@ -54,8 +57,8 @@ pub(crate) const UNNAMED: &str = "?";
 const SECTIONS: [&str; 4] = ["light", "protection", "charging", "conditions"];
 
 /// Reads a proposal.
-pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
-    let meters = meters(doc);
+pub(crate) fn read(doc: &Doc, defs: &Defs, assumed: &Assumed) -> Proposal {
+    let meters = meters(doc, assumed);
     let (series, parallel) = arrangement(doc.text_of("arrangement").unwrap());
     let mut singles = Facts::new();
     for section in SECTIONS {
@@ -107,10 +110,25 @@ pub(crate) fn read(doc: &Doc, defs: &Defs) -> Proposal {
         groups,
         packs,
         packs_open,
+        too_coarse: too_coarse(doc, defs, &meters),
     }
 }
 
-fn pack(entry: &Doc, defs: &Defs, meters: &Meters) -> Pack {
+/// Whether there is a reading for which a stated meter is too coarse.
+fn too_coarse(doc: &Doc, defs: &Defs, meters: &Meters<'_>) -> bool {
+    let of = |subject: &str, part: &Doc| any_too_coarse(subject, part, defs, meters);
+    let entries = |key: &str| doc.get(key).map(Doc::items).unwrap_or_default();
+    let mut sections = SECTIONS
+        .iter()
+        .filter_map(|name| Some((name, doc.get(name)?)));
+    sections.any(|(name, section)| of(name, section))
+        || entries("cells")
+            .iter()
+            .any(|cell| of("cell", &numbered(cell)))
+        || entries("packs").iter().any(|pack| of("pack", pack))
+}
+
+fn pack(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Pack {
     Pack {
         name: normal(entry.text_of("id").unwrap()),
         facts: given("pack", &spelt_out("pack", entry), defs, meters),
@@ -155,7 +173,7 @@ fn arrangement(text: &str) -> (usize, usize) {
     (before('s'), before('p'))
 }
 
-fn cell(entry: &Doc, defs: &Defs, meters: &Meters) -> Cell {
+fn cell(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Cell {
     let entry = &spelt_out("cell", entry);
     let mut facts = given("cell", &numbered(entry), defs, meters);
     let size = facts.get("cell.size_code").cloned();

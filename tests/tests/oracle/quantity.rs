@@ -229,6 +229,8 @@ pub(crate) struct Said {
 pub(crate) enum Taking {
     Stated,
     Measured(Option<Tolerance>),
+    /// To a half width, whatever read it.
+    Within(f64),
 }
 
 /// Reads a quantity of a kind; for a limit, whose unit gives the kind, none is given.
@@ -250,6 +252,7 @@ pub(crate) fn said(text: &str, of: Option<Kind>, taking: Taking) -> Said {
     let amount = converted(amount(text), of);
     match taking {
         Taking::Measured(meter) if of != Some(Kind::Count) => measured(amount, of, meter),
+        Taking::Within(half) => about(amount, half, None),
         _ => about(amount, 0.0, None),
     }
 }
@@ -304,6 +307,17 @@ fn about(amount: Amount, half: f64, core: Option<Core>) -> Said {
         nominal: Number::plain(Span::point(amount.value)),
         kind: amount.kind(),
     }
+}
+
+/// How wide a reading that says no tolerance is by a meter, if it is one.
+pub(crate) fn half_by(text: &str, kind: Kind, meter: Tolerance) -> Option<f64> {
+    let says = ["±", "+/-", ".."].iter().any(|mark| text.contains(mark));
+    if says || kind == Kind::Count || decimal(bare(text)).is_none() {
+        return None;
+    }
+    let amount = converted(amount(bare(text)), Some(kind));
+    let by_meter = meter.share * amount.value.size() + meter.fixed_part(amount.place);
+    Some(by_meter.max(amount.place / 2.0))
 }
 
 /// As good as the meter or as the digits written, whichever is wider.

@@ -5,10 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::quantity::Kind;
 
-use super::facts::{Defs, catalogue, declared};
+use super::facts::{Assumed, Defs, catalogue, declared};
 use super::grammar::{Tree, read};
 use super::number::Number;
-use super::quantity::{Said, Taking, said};
+use super::quantity::{Said, Taking, Tolerance, said};
 use crate::generate::document::Doc;
 
 /// A figure.
@@ -37,6 +37,8 @@ pub(crate) struct Caution {
 pub(crate) struct Rules {
     pub(crate) defs: Defs,
     pub(crate) limits: BTreeMap<String, Said>,
+    /// The meters that are assumed where none is stated; the widest counts.
+    pub(crate) meters: Assumed,
     /// By their whole names.
     pub(crate) figures: BTreeMap<String, Figure>,
     pub(crate) cautions: Vec<Caution>,
@@ -88,6 +90,7 @@ pub(crate) type Shelf = BTreeMap<String, Doc>;
 /// What one ruleset sees.
 struct View {
     limits: BTreeMap<String, Said>,
+    meters: Assumed,
     /// The cautions that it has.
     cautions: BTreeMap<String, Seen>,
     simple: bool,
@@ -139,6 +142,7 @@ pub(crate) fn load(shelf: &Shelf, names: &[&str]) -> Rules {
     Rules {
         defs,
         limits: top.limits,
+        meters: top.meters,
         figures,
         cautions,
         stages,
@@ -240,6 +244,9 @@ fn view(shelf: &Shelf, name: &str) -> View {
         seen.limits
             .insert(name.clone(), limit_value(limit, "value", kind));
     }
+    for (kind, meters) in assumed(doc, "is") {
+        seen.meters.entry(kind).or_default().extend(meters);
+    }
     for caution in list(doc, "cautions") {
         let own = Seen {
             dropped: false,
@@ -252,6 +259,20 @@ fn view(shelf: &Shelf, name: &str) -> View {
         adjusted(&mut seen, adjust);
     }
     seen
+}
+
+/// The meters of a map, by kind; each is one or a list of several.
+fn assumed(doc: &Doc, key: &str) -> Assumed {
+    let of_kind = |(name, doc): &(String, Doc)| {
+        let kind = Kind::from_name(name).unwrap();
+        let texts = match doc.get(key).unwrap() {
+            Doc::List(several) => several.iter().map(Doc::text).collect(),
+            only => vec![only.text()],
+        };
+        let meter = |text: &str| Tolerance::of_meter(text, kind);
+        (kind, texts.into_iter().map(meter).collect())
+    };
+    map(doc, "meters").iter().map(of_kind).collect()
 }
 
 /// The value of a limit, which keeps the kind that it has; without one it has that of its unit, or is
@@ -270,6 +291,7 @@ fn adjusted(seen: &mut View, adjust: &Doc) {
         seen.limits
             .insert(name.clone(), limit_value(change, "to", kind));
     }
+    seen.meters.extend(assumed(adjust, "to"));
     for (id, change) in map(adjust, "cautions") {
         let caution = seen.cautions.get_mut(id).unwrap();
         caution.dropped |= matches!(change.text_of("drop"), Some("yes" | "true"));
@@ -285,12 +307,13 @@ fn adjusted(seen: &mut View, adjust: &Doc) {
     }
 }
 
-/// The strictest of each limit; a caution is dropped if all that have it drop it, and of the stage in
+/// The strictest of each limit and all meters; a caution is dropped if all that have it drop it, and of the stage in
 /// which all see it, or of every stage; simple if all are.
 fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
     let simple = !views.is_empty() && views.iter().all(|view| view.simple);
     let mut made = View {
         limits: BTreeMap::new(),
+        meters: Assumed::new(),
         cautions: BTreeMap::new(),
         simple,
     };
@@ -301,6 +324,9 @@ fn joined(views: Vec<View>, higher: &BTreeMap<String, bool>) -> View {
                 .get(&name)
                 .map_or(limit, |other| stricter(limit, *other, higher[&name]));
             made.limits.insert(name, kept);
+        }
+        for (kind, meters) in view.meters {
+            made.meters.entry(kind).or_default().extend(meters);
         }
         for (id, new) in view.cautions {
             let both = match made.cautions.get(&id) {

@@ -196,6 +196,8 @@ pub(super) struct ReadFact {
     #[serde(default)]
     value: Option<Each<String>>,
     #[serde(default)]
+    meter_assumed: bool,
+    #[serde(default)]
     line: Option<Each<usize>>,
     #[serde(default)]
     column: Option<Each<usize>>,
@@ -221,6 +223,7 @@ impl ReadFact {
             subject: of.clone(),
             state: self.state,
             value: value.map(|value| ReportedValue::Text(value.into())),
+            meter_assumed: self.meter_assumed,
             place: found,
         })
     }

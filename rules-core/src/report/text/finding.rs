@@ -227,8 +227,12 @@ fn given_fact(fact: &FactReport, only: Option<&Subject>) -> String {
         .as_ref()
         .map(|place| format!(",\u{a0}{place}"))
         .unwrap_or_default();
+    let assumed = match fact.meter_assumed {
+        true => ", by the assumed meter",
+        false => "",
+    };
     format!(
-        "{}: {value} ({}{place})",
+        "{}: {value} ({}{assumed}{place})",
         name(fact, only),
         fact.state.word()
     )

@@ -26,6 +26,10 @@ pub(super) struct FactEntry<'w> {
     /// Its value with uncertainty; none where it is missing.
     #[serde(skip_serializing_if = "Option::is_none")]
     value: Option<Each<String>>,
+    /// Whether it is only as good as the meter that the rules assume: the proposal states none.
+    #[serde(skip_serializing_if = "is_no")]
+    #[cfg_attr(feature = "schema", schemars(default))]
+    meter_assumed: bool,
     /// The line of the proposal that gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     line: Option<Each<usize>>,
@@ -147,6 +151,10 @@ pub(super) fn uses<'w, T: Named>(
     all
 }
 
+/// What facts of a name have alike: name, state, and whether there is a value, a place and an
+/// assumed meter.
+type FactKey<'w> = (&'w str, &'static str, bool, bool, bool);
+
 /// All facts, each once: those of a name that are known alike together.
 pub(super) fn facts<'w>(
     all: impl Iterator<Item = &'w FactReport>,
@@ -159,27 +167,30 @@ pub(super) fn facts<'w>(
             fact.state.word(),
             fact.value.is_some(),
             fact.place.is_some(),
+            fact.meter_assumed,
         );
         let position = tables.position(&fact.subject);
         alike.entry(key).or_default().insert(position, fact);
     }
-    let written = |((name, ..), of): ((&'w str, _, _, _), BTreeMap<usize, &'w FactReport>)| {
-        let state = of.values().next()?.state;
-        let place = |at: fn(&crate::document::Place) -> usize| {
-            Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
+    let written =
+        |((name, .., meter_assumed), of): (FactKey<'w>, BTreeMap<usize, &'w FactReport>)| {
+            let state = of.values().next()?.state;
+            let place = |at: fn(&crate::document::Place) -> usize| {
+                Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
+            };
+            Some(FactEntry {
+                name,
+                state,
+                meter_assumed,
+                value: Each::of(
+                    of.values()
+                        .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),
+                ),
+                line: place(|place| place.line),
+                column: place(|place| place.column),
+                subjects: tables.set(of.into_keys().collect()),
+            })
         };
-        Some(FactEntry {
-            name,
-            state,
-            value: Each::of(
-                of.values()
-                    .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),
-            ),
-            line: place(|place| place.line),
-            column: place(|place| place.column),
-            subjects: tables.set(of.into_keys().collect()),
-        })
-    };
     alike.into_iter().filter_map(written).collect()
 }
 

@@ -126,12 +126,14 @@ fn check_sources(
         .map(|source| source.name.as_str())
         .collect();
     let limits = layer.limits.iter().flat_map(|limit| limit.body.basis());
+    let meters = layer.meters.iter().flat_map(|meter| &meter.body.basis);
+    let meters = meters.map(|(basis, span)| (basis, *span));
     let cautions = layer
         .cautions
         .iter()
         .flat_map(|caution| &caution.body.basis)
         .map(|(basis, span)| (basis, *span));
-    for (basis, span) in limits.chain(cautions) {
+    for (basis, span) in limits.chain(meters).chain(cautions) {
         let Basis::Source { source, .. } = basis else {
             continue;
         };

@@ -2,7 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::bounds::{MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS, MOST_STAGES};
+use crate::bounds::{
+    MOST_CAUTIONS, MOST_FACTS, MOST_FIGURES, MOST_LIMITS, MOST_METERS, MOST_STAGES,
+};
 use crate::document::{Fault, Problem, Problems, Span};
 use crate::facts::Catalogue;
 use crate::ruleset::layer::{Layer, Named, UnreadNames};
@@ -147,7 +149,8 @@ pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
         ))
     };
     let over = sorts.into_iter().filter_map(over);
-    over.chain(too_many_stages(stack)).collect()
+    let apart = too_many_stages(stack).into_iter();
+    over.chain(apart).chain(too_many_meters(stack)).collect()
 }
 
 /// One that is declared again is no further stage.
@@ -171,6 +174,31 @@ fn too_many_stages(stack: &Stack) -> Option<Problem> {
         message,
         help,
     ))
+}
+
+/// Meters are counted by kind, and each of a list.
+fn too_many_meters(stack: &Stack) -> Option<Problem> {
+    let mut of_kind: BTreeMap<&str, usize> = BTreeMap::new();
+    for layer in &stack.layers {
+        for named in &layer.meters {
+            let count = of_kind.entry(&named.name).or_default();
+            *count += named.body.meters.len();
+            if *count > MOST_METERS {
+                let (source, name) = (&layer.source, &named.name);
+                let message =
+                    format!("{count} meters are assumed for `{name}`; the most is {MOST_METERS}");
+                let help = "leave out those that are better than others";
+                return Some(Problem::at(
+                    source,
+                    Fault::TooLarge,
+                    named.span,
+                    message,
+                    help,
+                ));
+            }
+        }
+    }
+    None
 }
 
 /// The places of the definitions of a sort, in the order of the text.

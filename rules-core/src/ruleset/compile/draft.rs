@@ -7,6 +7,7 @@ use super::definitions::{defined_twice, too_many};
 use super::facts::declare_facts;
 use super::figures::compile_figures;
 use super::limits::limits;
+use super::meters::meters;
 use crate::facts::{Catalogue, Notice};
 use crate::formula::{FigureCode, LimitCode, Program, Relations};
 use crate::ruleset::digest::Digests;
@@ -86,6 +87,7 @@ impl Draft {
             figures: (figures, figure_info),
         } = self;
         let written = merged::merged(stack, view, &stages);
+        let meters = meters(view);
         let digests = Digests::of(stack, catalogue.digest());
         Rules {
             program: Program {
@@ -96,6 +98,7 @@ impl Draft {
             stages,
             cautions,
             relations,
+            meters,
             limits: limit_info,
             figures: figure_info,
             layers: merged::loaded(stack),

@@ -6,6 +6,7 @@ mod draft;
 mod facts;
 mod figures;
 mod limits;
+mod meters;
 mod subject;
 
 pub(crate) use draft::Draft;

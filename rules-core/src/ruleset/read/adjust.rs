@@ -1,10 +1,12 @@
 //! What a ruleset changes in those it extends.
 
+use super::meter::tolerances;
 use super::stage::named;
 use super::values::{self, because};
 use crate::document::{Content, Entry, Fault, Fields, Node, Problems, Span, wrong_shape};
+use crate::facts::meter_kind;
 use crate::ruleset::layer::{
-    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, CautionChange, Named, Unread,
+    Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, AdjustMeter, CautionChange, Named, Unread,
 };
 
 pub(super) fn adjust(node: &Node<'_>, unread: &mut Unread, problems: &mut Problems<'_>) -> Adjust {
@@ -15,6 +17,9 @@ pub(super) fn adjust(node: &Node<'_>, unread: &mut Unread, problems: &mut Proble
     let limits = fields.may("limits");
     unread.changes |= limits.is_some_and(|node| !matches!(node.content, Content::Map(_)));
     let limits = entries(limits, "`limits` is a map of names", problems, limit);
+    let meters = fields.may("meters");
+    unread.changes |= meters.is_some_and(|node| !matches!(node.content, Content::Map(_)));
+    let meters = entries(meters, "`meters` is a map of kinds", problems, meter);
     let cautions = entries(
         fields.may("cautions"),
         "`cautions` is a map of ids",
@@ -30,6 +35,7 @@ pub(super) fn adjust(node: &Node<'_>, unread: &mut Unread, problems: &mut Proble
     fields.finish(problems);
     Adjust {
         limits,
+        meters,
         cautions,
         acceptance,
     }
@@ -67,6 +73,21 @@ fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustLimit {
     let because = because(&mut fields, problems);
     fields.finish(problems);
     AdjustLimit { to, because }
+}
+
+fn meter(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustMeter {
+    let kind = meter_kind(entry, problems);
+    let Some(mut fields) = Fields::of(&entry.node, "an adjusted meter", problems) else {
+        return AdjustMeter {
+            to: None,
+            because: None,
+        };
+    };
+    let to = fields.must("to", problems).zip(kind);
+    let to = to.and_then(|(node, kind)| tolerances(node, kind, problems));
+    let because = because(&mut fields, problems);
+    fields.finish(problems);
+    AdjustMeter { to, because }
 }
 
 fn caution(entry: &Entry<'_>, problems: &mut Problems<'_>) -> AdjustCaution {

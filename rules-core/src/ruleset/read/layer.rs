@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::adjust::adjust;
 use super::merged::merged;
 use super::values::{acceptance, identifier, one_line, version};
-use super::{basis, caution, characters, definitions, stage};
+use super::{basis, caution, characters, definitions, meter, stage};
 use crate::document::{
     Content, Entry, Fields, Node, ProblemList, Problems, SetAside, Source, Span, digest, texts,
     wrong_shape,
@@ -114,8 +114,10 @@ fn read_definitions(layer: &mut Layer, fields: &mut Fields<'_>, problems: &mut P
         problems,
         stage::declared,
     );
-    let (limits, figures) = (&mut unread.limits, &mut unread.figures);
+    let (meters, limits) = (&mut unread.meters, &mut unread.limits);
+    layer.meters = section("meters", fields, meters, problems, meter::meter);
     layer.limits = section("limits", fields, limits, problems, definitions::limit);
+    let figures = &mut unread.figures;
     layer.figures = section("figures", fields, figures, problems, definitions::figure);
     // If nothing else names it, nothing needs to be noted when it cannot be read.
     let apart = &mut UnreadNames::default();

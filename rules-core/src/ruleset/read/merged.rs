@@ -2,6 +2,7 @@
 
 use super::values::{identifier, is_identifier, one_line, version};
 use crate::document::{Fault, Fields, Node, Problems, is_word, text};
+use crate::quantity::Kind;
 use crate::ruleset::loosening::{Loosened, Loosening};
 use crate::ruleset::model::LayerName;
 use crate::ruleset::reserved::Reserved;
@@ -73,16 +74,20 @@ fn loosening(
     })
 }
 
-/// What can be loosened: `limit rest_floor`, `caution torn-wrap`, `acceptance`.
+/// What can be loosened: `limit rest_floor`, `caution torn-wrap`, `meter voltage`, `acceptance`.
 fn loosened(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Loosened> {
     let what = text(node, problems)?;
     let found = match what.split_once(' ') {
         Some(("limit", name)) if is_word(name) => Some(Loosened::Limit(name.to_owned())),
         Some(("caution", id)) if is_identifier(id) => Some(Loosened::Caution(id.to_owned())),
+        Some(("meter", kind)) if Kind::from_name(kind).is_some() => {
+            Some(Loosened::Meter(kind.to_owned()))
+        }
         _ => (what == "acceptance").then_some(Loosened::Acceptance),
     };
     if found.is_none() {
-        let help = "write `limit` or `caution` with its name, or `acceptance`";
+        let help =
+            "write `limit` or `caution` with its name, `meter` with its kind, or `acceptance`";
         problems.add(
             Fault::BadName,
             node.span,

@@ -7,6 +7,7 @@ mod characters;
 mod definitions;
 mod layer;
 mod merged;
+mod meter;
 mod stage;
 mod text;
 mod values;

@@ -22,6 +22,7 @@ pub(super) struct Adjusting<'a, 'p> {
 impl Adjusting<'_, '_> {
     pub(super) fn all(mut self, adjust: &Adjust) {
         adjust.limits.iter().for_each(|limit| self.limit(limit));
+        adjust.meters.iter().for_each(|meter| self.meter(meter));
         adjust
             .cautions
             .iter()

@@ -1,5 +1,6 @@
 //! What several rulesets see together: the strictest of everything.
 
+use super::meter;
 use super::seen::{SeenCaution, SeenLimit, View};
 use crate::quantity::Measure;
 use crate::ruleset::loosening::Loosening;
@@ -20,6 +21,10 @@ fn join(mut view: View, other: &View) -> View {
             Some(kept) => join_limit(kept, limit),
             None => drop(view.limits.insert(name.clone(), limit.clone())),
         }
+    }
+    for (kind, meters) in &other.meters {
+        let kept = view.meters.entry(kind.clone()).or_default();
+        meters.iter().for_each(|one| meter::add(kept, one.clone()));
     }
     for (id, caution) in &other.cautions {
         match view.cautions.get_mut(id) {

@@ -6,10 +6,11 @@
 
 mod adjust;
 mod join;
+mod meter;
 mod of_stack;
 mod seen;
 mod stage;
 
 pub(super) use of_stack::view;
 pub(crate) use seen::View;
-pub(super) use seen::{SeenCaution, SeenLimit};
+pub(super) use seen::{SeenCaution, SeenLimit, SeenMeter};

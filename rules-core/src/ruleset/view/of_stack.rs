@@ -2,6 +2,7 @@
 
 use super::adjust::Adjusting;
 use super::join::joined;
+use super::meter;
 use super::seen::{SeenCaution, SeenLimit, View, asks_at_least};
 use super::stage::known_stage;
 use crate::document::{Fault, Problems};
@@ -102,6 +103,9 @@ fn define(view: &mut View, layer: &Layer, position: usize, problems: &mut Proble
             loosened,
             before,
         });
+    }
+    for (kind, seen) in meter::declared(layer) {
+        meter::add(view.meters.entry(kind.to_owned()).or_default(), seen);
     }
     view.stages
         .extend(layer.stages.iter().map(|stage| stage.name.clone()));

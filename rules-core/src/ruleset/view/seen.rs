@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::quantity::{Holds, Interval, Kind, Measure};
+use crate::quantity::{Holds, Interval, Kind, Measure, Meter};
 use crate::ruleset::layer::{Layer, UnreadNames};
 use crate::ruleset::loosening::Loosening;
-use crate::ruleset::model::{Acceptance, Stricter};
+use crate::ruleset::model::{Acceptance, Basis, Stricter};
 
 /// A limit as a ruleset sees it.
 #[derive(Debug, Clone)]
@@ -48,6 +48,18 @@ pub(super) fn asks_at_least(stricter: Stricter, new: Measure, old: Measure) -> b
     at_least(new.lo(), old.lo()) && at_least(new.hi(), old.hi())
 }
 
+/// A meter that a ruleset sees to be assumed.
+#[derive(Debug, Clone)]
+pub(crate) struct SeenMeter {
+    pub meter: Meter,
+    pub written: String,
+    pub basis: Vec<Basis>,
+    /// Why it is better than what was assumed before, if it is.
+    pub loosened: Vec<Loosening>,
+    /// What was assumed before that.
+    pub before: Vec<Meter>,
+}
+
 /// A caution as a ruleset sees it.
 #[derive(Debug, Clone)]
 pub(crate) struct SeenCaution {
@@ -68,6 +80,8 @@ pub(crate) struct View {
     /// The stages that may be named.
     pub stages: BTreeSet<String>,
     pub limits: BTreeMap<String, SeenLimit>,
+    /// By kind the meters of which the widest counts.
+    pub meters: BTreeMap<String, Vec<SeenMeter>>,
     pub cautions: BTreeMap<String, SeenCaution>,
     pub acceptance: Acceptance,
     pub acceptance_loosened: Vec<Loosening>,
@@ -82,9 +96,11 @@ pub(crate) struct Unsure {
     pub stages: UnreadNames,
     /// Limits that exist, but whose value is not known.
     pub limits: UnreadNames,
+    /// Meters that are assumed, but not known how wide.
+    pub meters: UnreadNames,
     /// Cautions.
     pub cautions: UnreadNames,
-    /// Whether any limit may have been changed.
+    /// Whether any limit or meter may have been changed.
     pub changes: bool,
     /// Whether acceptance may have been.
     pub acceptance: bool,
@@ -94,6 +110,7 @@ impl Unsure {
     pub(super) fn join(&mut self, other: &Self) {
         self.stages.join(&other.stages);
         self.limits.join(&other.limits);
+        self.meters.join(&other.meters);
         self.cautions.join(&other.cautions);
         self.changes |= other.changes;
         self.acceptance |= other.acceptance;
@@ -103,6 +120,7 @@ impl Unsure {
     pub(super) fn define(&mut self, layer: &Layer) {
         self.stages.join(&layer.unread.stages);
         self.limits.join(&layer.unread.limits);
+        self.meters.join(&layer.unread.meters);
         self.cautions.join(&layer.unread.cautions);
         self.acceptance |= layer.unread.acceptance;
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::{Draft, Given, Pack};
 use crate::generate::document::{Doc, map, text};
 use crate::generate::formula::options;
-use crate::generate::meter::Meter;
+use crate::generate::meter::ReadBy;
 use crate::generate::quantity::{Interval, Quantity};
 use crate::generate::vocabulary::{FACTS, Fact, FactAt, Place, fact_named};
 
@@ -73,13 +73,19 @@ impl Draft {
     /// What a number given of a fact says.
     pub(crate) fn interval(&self, at: FactAt, quantity: &Quantity) -> Interval {
         let fact = &FACTS[at];
-        quantity.interval(fact, self.meter(fact))
+        quantity.interval(fact, self.read_by(fact))
     }
 
-    /// The meter that a fact was taken with, if it was.
-    pub(crate) fn meter(&self, fact: &Fact) -> Option<&Meter> {
-        let kind = fact.kind().filter(|_| !fact.printed)?;
-        self.meters.get(&kind)
+    /// What a fact was taken with.
+    pub(crate) fn read_by(&self, fact: &Fact) -> ReadBy<'_> {
+        let kind = fact.kind().filter(|_| !fact.printed);
+        let stated = kind.and_then(|kind| self.meters.get(&kind));
+        let assumed = kind.and_then(|kind| self.assumed.get(&kind));
+        match (stated, assumed) {
+            (Some(meter), _) => ReadBy::Stated(meter),
+            (None, Some(meters)) => ReadBy::Assumed(meters),
+            (None, None) => ReadBy::Digits,
+        }
     }
 
     /// The document, with the cells in this order.
