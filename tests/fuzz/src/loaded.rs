@@ -6,7 +6,9 @@ use std::sync::LazyLock;
 use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::{Problem, Syntax};
 use rules_core::facts::{Catalogue, Proposed, Sheet};
-use rules_core::report::text::{Plain, USUAL_WIDTH, brief, text};
+use rules_core::report::text::{
+    Plain, USUAL_LINES, USUAL_WIDTH, Ways, first_page, questions, text,
+};
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::facts::{CELL, PACK};
 use rulesets::proposal::Proposal;
@@ -130,9 +132,10 @@ fn keeps_its_promises(report: &Report) {
     }
     assert!(!report.notice.is_empty());
     assert!(serde_json::to_vec(report).is_ok(), "a report is JSON");
-    let (page, first) = (
+    let pages = [
         text(report, USUAL_WIDTH, &Plain),
-        brief(report, USUAL_WIDTH, &Plain),
-    );
-    assert!(!page.is_empty() && !first.is_empty());
+        first_page(report, (USUAL_WIDTH, USUAL_LINES), Ways::NONE, &Plain),
+        questions(report, USUAL_WIDTH, &Plain),
+    ];
+    assert!(pages.iter().all(|page| !page.is_empty()));
 }

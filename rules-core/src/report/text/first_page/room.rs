@@ -33,26 +33,8 @@ impl<'s> Room<'s> {
     }
 
     fn as_fully_as_fits(&self, spoken: &Spoken<'_>, lines: usize) -> String {
-        // More entries than lines never fit.
-        let most = spoken.longest().min(lines + 1);
-        let full = Manner {
-            cures: most,
-            settled_by: true,
-            own_lines: most,
-        };
-        let cures = (0..=most).rev().map(|cures| Manner {
-            cures,
-            settled_by: false,
-            ..full
-        });
-        let own_lines = (0..most).rev().map(|own_lines| Manner {
-            cures: 0,
-            settled_by: false,
-            own_lines,
-        });
-        let manners = std::iter::once(full).chain(cures).chain(own_lines);
         let mut said = String::new();
-        for manner in manners {
+        for manner in manners(spoken.longest().min(lines + 1)) {
             said = self.said(spoken, manner);
             if line_count(&said) <= lines {
                 break;
@@ -88,6 +70,36 @@ impl<'s> Room<'s> {
     fn page(&self) -> Page<'s> {
         Page::new(self.width, self.style)
     }
+}
+
+/// Ever shorter manners: first what is in doubt gives way, then cures, then lines of their own, each
+/// from the mildest on. `most` entries have a line of their own at the fullest.
+fn manners(most: usize) -> impl Iterator<Item = Manner> {
+    let full = Manner {
+        cures: most,
+        settled_by: true,
+        against: most,
+        in_doubt: most,
+    };
+    let from = move |start: Manner, shorter: fn(Manner, usize) -> Manner| {
+        (0..=most).rev().map(move |count| shorter(start, count))
+    };
+    let unsettled = Manner {
+        settled_by: false,
+        ..full
+    };
+    let in_doubt = from(unsettled, |manner, in_doubt| Manner { in_doubt, ..manner });
+    let joined = Manner {
+        in_doubt: 0,
+        ..unsettled
+    };
+    let cures = from(joined, |manner, cures| Manner { cures, ..manner });
+    let bare = Manner { cures: 0, ..joined };
+    let against = from(bare, |manner, against| Manner { against, ..manner });
+    std::iter::once(full)
+        .chain(in_doubt)
+        .chain(cures)
+        .chain(against)
 }
 
 /// What a page holds, after an empty line; nothing, if it is empty.

@@ -42,8 +42,10 @@ pub(super) struct Manner {
     pub cures: usize,
     /// Whether what is in doubt has below it what would settle it.
     pub settled_by: bool,
-    /// So many of each part have a line of their own. The others share lines.
-    pub own_lines: usize,
+    /// So many that speak have a line of their own. The others share lines.
+    pub against: usize,
+    /// So many that are in doubt have a line of their own. The others share lines.
+    pub in_doubt: usize,
 }
 
 /// The findings that speak, and those that may.
@@ -87,20 +89,11 @@ impl<'r> Spoken<'r> {
     }
 
     pub(super) fn write(&self, manner: Manner, page: &mut Page<'_>) {
-        part(
-            "Against it",
-            &self.against,
-            manner.own_lines,
-            page,
-            |at, group| cure(group).filter(|_| at < manner.cures),
-        );
-        part(
-            "In doubt",
-            &self.in_doubt,
-            manner.own_lines,
-            page,
-            |_, group| settled_by(group, self.report).filter(|_| manner.settled_by),
-        );
+        let cured = |at, group: &Group<'_>| cure(group).filter(|_| at < manner.cures);
+        part("Against it", &self.against, manner.against, page, cured);
+        let settled =
+            |_, group: &Group<'_>| settled_by(group, self.report).filter(|_| manner.settled_by);
+        part("In doubt", &self.in_doubt, manner.in_doubt, page, settled);
     }
 }
 
