@@ -98,8 +98,9 @@ pub use rules_core::check::{
 pub use rules_core::document::{Fault, Problem, ProblemList, Severity, Syntax};
 pub use rules_core::report::text::{
     Plain, Style, USUAL_LINES, USUAL_WIDTH, Ways, figures as figures_as_text, first_page,
-    questions, text,
+    question_page, text,
 };
+pub use rules_core::report::{Answers, Question, questions};
 pub use rules_core::ruleset::{Acceptance, Rules, Texts};
 
 /// The README, so that its example is run.

@@ -3,7 +3,7 @@
 use std::io;
 
 use rules_core::check::{Options, Report, check, know_stages};
-use rules_core::report::text::{USUAL_LINES, Ways, first_page, overview, questions, text};
+use rules_core::report::text::{USUAL_LINES, Ways, first_page, overview, question_page, text};
 use rules_core::ruleset::Rules;
 
 use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
@@ -57,7 +57,7 @@ fn write_text(reports: &[&Report], args: &CheckArgs, terminal: &mut Terminal) ->
         }
         let shown = match (args.full, args.questions) {
             (true, _) => text(report, width, style),
-            (false, true) => questions(report, width, style),
+            (false, true) => question_page(report, width, style),
             (false, false) => first_page(report, (width, USUAL_LINES), WAYS, style),
         };
         terminal.write(&shown)?;

@@ -8,9 +8,9 @@ use super::definition::{FactsOf, fact_definition};
 use super::fact::FactDef;
 use super::notice::read_notice;
 use super::read_relation::relation;
+use super::read_summary::summary;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
-use super::summary::summary;
 use crate::document::{
     Entry, Fault, Fields, Node, ProblemList, Problems, Source, Syntax, digest, read, source,
 };

@@ -22,6 +22,7 @@ mod places;
 mod proposed;
 mod read;
 mod read_relation;
+mod read_summary;
 mod readings;
 mod relation;
 mod section;

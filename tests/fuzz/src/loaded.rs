@@ -7,7 +7,7 @@ use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::{Problem, Syntax};
 use rules_core::facts::{Catalogue, Proposed, Sheet};
 use rules_core::report::text::{
-    Plain, USUAL_LINES, USUAL_WIDTH, Ways, first_page, questions, text,
+    Plain, USUAL_LINES, USUAL_WIDTH, Ways, first_page, question_page, text,
 };
 use rules_core::ruleset::{Acceptance, Rules, Texts};
 use rulesets::facts::{CELL, PACK};
@@ -135,7 +135,7 @@ fn keeps_its_promises(report: &Report) {
     let pages = [
         text(report, USUAL_WIDTH, &Plain),
         first_page(report, (USUAL_WIDTH, USUAL_LINES), Ways::NONE, &Plain),
-        questions(report, USUAL_WIDTH, &Plain),
+        question_page(report, USUAL_WIDTH, &Plain),
     ];
     assert!(pages.iter().all(|page| !page.is_empty()));
 }

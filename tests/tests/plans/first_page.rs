@@ -1,7 +1,7 @@
 //! The first page of every plan: it fits on a screen, and nothing is left out without its number.
 
 use rules_core::check::{Finding, Report, Status, Verdict};
-use rules_core::report::text::{Plain, USUAL_LINES, Ways, first_page, questions};
+use rules_core::report::text::{Plain, USUAL_LINES, Ways, first_page, question_page};
 
 use super::{Judged, Set, judged};
 
@@ -89,7 +89,7 @@ fn what_nobody_answered_accuses_nobody() {
 fn no_question_is_lost() {
     for one in all() {
         let page = page(&one.report);
-        let listed = questions(&one.report, 400, &Plain);
+        let listed = question_page(&one.report, 400, &Plain);
         let total = listed
             .lines()
             .skip(1)

@@ -1,8 +1,8 @@
 //! The head of the page: the verdict, how much there is against it, and a line for each stage.
 
-use super::questions::Question;
 use super::spoken::{Spoken, Standing, standing};
 use crate::check::{Report, StageOutcome, Verdict};
+use crate::report::Question;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::stages;

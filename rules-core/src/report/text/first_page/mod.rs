@@ -11,33 +11,18 @@ mod questions;
 mod room;
 mod side_notes;
 mod spoken;
+mod ways;
 
 use super::group::{Group, groups};
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::Report;
-use room::{Room, after_a_gap};
+use room::{Room, after_a_gap, line_count};
 use spoken::Spoken;
+pub use ways::Ways;
 
 /// The most lines of a first page for a use of a few things, if a caller has no better number.
 pub const USUAL_LINES: usize = 40;
-
-/// How somebody who reads a first page gets at what it leaves out, in the words of whoever shows it.
-#[derive(Debug, Clone, Copy)]
-pub struct Ways<'w> {
-    /// At the questions that found no room: `--questions`.
-    pub questions: &'w str,
-    /// At everything: `All reasons, values and sources: --full`. The last line of the page.
-    pub all: &'w str,
-}
-
-impl Ways<'static> {
-    /// None: what is left out is counted alone.
-    pub const NONE: Self = Self {
-        questions: "",
-        all: "",
-    };
-}
 
 /// The first page of a report, wrapped to a width in columns, in so many lines if what speaks
 /// against the use finds room in them.
@@ -50,7 +35,7 @@ pub fn first_page(
 ) -> String {
     let groups = groups(&report.findings);
     let spoken = Spoken::of(report, &groups);
-    let questions = questions::questions(report);
+    let questions = crate::report::questions(report);
     let mut page = Page::new(width, style);
     headline::write(report, &spoken, &questions, &mut page);
     let mut end = Page::new(width, style);
@@ -70,7 +55,7 @@ pub fn first_page(
 
 /// All questions of a report, with what each is about.
 #[must_use]
-pub fn questions(report: &Report, width: usize, style: &dyn Style) -> String {
+pub fn question_page(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     questions::write_all(report, &mut page);
     page.finish()
@@ -78,15 +63,11 @@ pub fn questions(report: &Report, width: usize, style: &dyn Style) -> String {
 
 /// The verdict and how much there is against it, for the end of a long report.
 pub(super) fn in_a_line(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) {
-    let (spoken, questions) = (Spoken::of(report, groups), questions::questions(report));
+    let (spoken, questions) = (Spoken::of(report, groups), crate::report::questions(report));
     page.gap();
     headline::in_a_line(report, &spoken, &questions, page);
 }
 
 fn closing(ways: Ways<'_>, page: &mut Page<'_>) {
     page.paragraph(0, &[Part::new(Role::Quiet, ways.all)]);
-}
-
-fn line_count(text: &str) -> usize {
-    text.lines().count()
 }

@@ -1,8 +1,9 @@
 //! How what a page has to say is fitted into the room there is.
 
-use super::questions::{self, Question};
+use super::questions;
 use super::spoken::{Manner, Spoken};
-use super::{Ways, line_count};
+use super::ways::Ways;
+use crate::report::Question;
 use crate::report::text::page::Page;
 use crate::report::text::style::Style;
 
@@ -108,4 +109,9 @@ pub(super) fn after_a_gap(page: Page<'_>) -> String {
         text if text.is_empty() => text,
         text => format!("\n{text}"),
     }
+}
+
+/// How many lines a text has.
+pub(super) fn line_count(text: &str) -> usize {
+    text.lines().count()
 }
