@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:19561eef7e3e8bfe61469d3f269e16ddd19497a71453554222b5bd250fee6edb",
+        digest: "sha256:f935f03b04365a814a83e065295e4c57aafe66ccbbf9e2e22c6c2885cb4706c5",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
