@@ -13,3 +13,4 @@ mod setting;
 mod several;
 mod vetted;
 mod vetting;
+mod worth_a_look;
