@@ -34,6 +34,7 @@ pub const CODES: &[&str] = &[
     "low-above-high",
     "out-of-domain",
     "contradiction",
+    "too-coarse",
     "unknown-option",
     "unknown-name",
     "unknown-ruleset",

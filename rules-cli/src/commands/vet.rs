@@ -3,6 +3,7 @@
 use std::io;
 
 use rules_core::document::ProblemList;
+use rules_core::report::text::{Part, Role};
 use rules_core::vetting;
 use serde::Serialize;
 
@@ -25,6 +26,8 @@ struct Vetted<'a> {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     edited_copies: Vec<EditedCopy>,
     problems: ProblemList,
+    /// What is worth a look and no fault.
+    worth_a_look: ProblemList,
 }
 
 pub(super) fn run(args: &VetArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
@@ -47,6 +50,7 @@ fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
             own_cautions: vetting.own_cautions(),
             edited_copies: edited_copies(&vetting),
             problems: vetting::vet(&vetting).into(),
+            worth_a_look: vetting::worth_a_look(&vetting).into(),
         },
         Err(problems) => Vetted {
             ruleset,
@@ -55,6 +59,7 @@ fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
             own_cautions: 0,
             edited_copies: Vec::new(),
             problems,
+            worth_a_look: ProblemList::default(),
         },
     }
 }
@@ -80,7 +85,20 @@ impl Vetted<'_> {
             sentence,
             &self.edited_copies,
             terminal,
-        )
+        )?;
+        self.write_looks(terminal)
+    }
+
+    /// Lists apart what may be right and is worth a look.
+    fn write_looks(&self, terminal: &mut Terminal) -> io::Result<()> {
+        if self.worth_a_look.is_empty() {
+            return Ok(());
+        }
+        let mut page = terminal.page();
+        let text = "Worth a look, and no fault:";
+        page.paragraph(0, &[Part::new(Role::Heading, text)]);
+        terminal.write_page(page)?;
+        terminal.write_problems(&self.worth_a_look)
     }
 
     /// How much was found, and in how many cautions.

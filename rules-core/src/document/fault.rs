@@ -124,6 +124,14 @@ faults! {
     CaseFails = "case-fails",
     /// A definition nothing uses.
     Unused = "unused",
+    /// A quantity in a condition that is no limit.
+    LiteralQuantity = "literal-quantity",
+    /// Two cautions that ask the same.
+    SameCondition = "same-condition",
+    /// A limit of a refusal that rests on one thing from memory.
+    RememberedAlone = "remembered-alone",
+    /// Readings for which no meter is assumed.
+    NoMeter = "no-meter",
 }
 
 impl Fault {

@@ -67,7 +67,8 @@ fn tolerances(kind: Kind) -> serde_json::Value {
     let several = serde_json::json!({
         "type": "array", "items": one, "minItems": 1, "maxItems": crate::bounds::MOST_METERS,
     });
-    serde_json::json!({ "anyOf": [one, several] })
+    let description = "How well it reads; of several the widest counts, at each reading.";
+    serde_json::json!({ "description": description, "anyOf": [one, several] })
 }
 
 /// The meters of one kind as a ruleset has them.

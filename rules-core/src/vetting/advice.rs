@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::conditions::advise_on_comparisons;
 use super::outcomes::outcomes;
-use super::unused::{unused_figures, unused_sources, unused_stages, used, vet_limit};
+use super::unused::{unused_figures, unused_sources, unused_stages, used, vet_limit, vet_meters};
+use super::worth_a_look::worth_a_look;
 use crate::document::{Fault, Problems, SetAside, Source};
 use crate::facts::{Instance, Sheet};
 use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
@@ -17,6 +18,8 @@ use crate::ruleset::{Caution, CautionCondition, CautionText, Named, Rules, Stack
 pub(super) struct Advised {
     pub source: Arc<Source>,
     pub advice: SetAside,
+    /// What is worth a look, and no fault.
+    pub worth_a_look: SetAside,
 }
 
 /// Everything vetting finds in the files asked for, except cases that do not give what they expect.
@@ -39,6 +42,7 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> 
             .limits
             .iter()
             .for_each(|limit| vet_limit(limit, rules, &used, &mut found));
+        vet_meters(layer, &mut found);
         unused_figures(layer, rules, &used, &mut found);
         unused_sources(layer, stack, &mut found);
         unused_stages(layer, view, &mut found);
@@ -46,6 +50,7 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> 
         all.push(Advised {
             source: Arc::clone(&layer.source),
             advice,
+            worth_a_look: worth_a_look(layer, rules),
         });
     }
     all

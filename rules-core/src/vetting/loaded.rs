@@ -75,6 +75,13 @@ impl Vetting {
             .collect()
     }
 
+    /// What is worth a look in each file, and no fault.
+    pub(super) fn worth_a_look(&self) -> impl Iterator<Item = Problems<'_>> {
+        self.files
+            .iter()
+            .map(|file| Problems::resumed(&file.source, file.worth_a_look.clone()))
+    }
+
     /// The text that contains a case.
     #[must_use]
     pub fn source_of(&self, case: &CaseCode) -> Option<&Source> {

@@ -43,7 +43,19 @@ pub fn vet(vetting: &Vetting) -> Vec<Problem> {
             problems.add(Fault::CaseFails, case.span, said, HELP);
         }
     }
-    let mut all: Vec<Problem> = files.into_iter().flat_map(Problems::finish).collect();
+    in_order(files.into_iter())
+}
+
+/// What is worth a second look and may be right: quantities without a name, cautions that ask the same,
+/// limits of refusals that rest on memory alone, facts that no caution uses, readings for which no
+/// meter is assumed.
+#[must_use]
+pub fn worth_a_look(vetting: &Vetting) -> Vec<Problem> {
+    in_order(vetting.worth_a_look())
+}
+
+fn in_order<'v>(files: impl Iterator<Item = Problems<'v>>) -> Vec<Problem> {
+    let mut all: Vec<Problem> = files.flat_map(Problems::finish).collect();
     all.sort_by(|a, b| (a.place.is_none(), &a.place).cmp(&(b.place.is_none(), &b.place)));
     all
 }

@@ -70,6 +70,17 @@ pub(super) fn vet_limit(
     }
 }
 
+pub(super) fn vet_meters(layer: &Layer, found: &mut Problems<'_>) {
+    let bare = layer
+        .meters
+        .iter()
+        .filter(|meter| meter.body.basis.is_empty());
+    for meter in bare {
+        let message = format!("the meter assumed for `{}` has no basis", meter.name);
+        found.advise(Fault::MissingBasis, meter.span, message, "add `basis`");
+    }
+}
+
 pub(super) fn unused_figures(layer: &Layer, rules: &Rules, used: &Uses, found: &mut Problems<'_>) {
     for figure in &layer.figures {
         let named = |info: &FigureInfo| {
@@ -96,8 +107,11 @@ pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<
         .flat_map(|layer| &layer.cautions)
         .flat_map(|caution| &caution.body.basis)
         .map(|(basis, _)| basis);
+    let meters = stack.layers.iter().flat_map(|layer| &layer.meters);
+    let meters = meters.flat_map(|meter| meter.body.basis.iter().map(|(basis, _)| basis));
     let named: BTreeSet<&str> = limits
         .chain(cautions)
+        .chain(meters)
         .filter_map(|basis| {
             if let Basis::Source { source, .. } = basis {
                 Some(source.as_str())

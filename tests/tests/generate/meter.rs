@@ -131,6 +131,21 @@ impl Meter {
         spread.meter(self.kind, "±")
     }
 
+    /// One that is better in each part that says something.
+    pub(super) fn halved(&self) -> Self {
+        let spread = Spread {
+            share: self.spread.share / 2.0,
+            fixed: self.spread.fixed / 2.0,
+            digits: self.spread.digits / 2.0,
+        };
+        spread.meter(self.kind, "±")
+    }
+
+    /// Whether it says that readings are not exact.
+    pub(super) fn is_wide(&self) -> bool {
+        self.gain + self.fixed + self.digits > 1e-5
+    }
+
     /// As a ruleset says it: `± (1 % + 3 digits)`.
     pub(super) fn read(said: &str, kind: Kind) -> Self {
         let mut spread = Spread {

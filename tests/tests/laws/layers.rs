@@ -51,7 +51,7 @@ fn loosening_is_in_the_open() {
                 },
             )?;
             let change = Change::chosen(&mut Choices::of(&change), &scene.ruleset);
-            let loosens = !matches!(change, Change::Tighten(..));
+            let loosens = change.loosens();
             let load = |base: &Doc, because: bool| {
                 let mut local = extending("local", &["./base.yaml"]);
                 change.set(&mut local, because);
@@ -68,7 +68,7 @@ fn loosening_is_in_the_open() {
                 loosens.then_some(Fault::LooseningWithoutReason),
                 "without a reason",
             ));
-            let is_fixed = loosens && !matches!(change, Change::Simple);
+            let is_fixed = loosens && change.is_of_what_can_be_fixed();
             wrong.extend(unlike(
                 load(&fixed(&scene.ruleset), true),
                 is_fixed.then_some(Fault::Fixed),

@@ -15,3 +15,4 @@ mod setting;
 mod several;
 mod vetted;
 mod vetting;
+mod worth_a_look;
