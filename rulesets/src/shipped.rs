@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:fef4c42f5bdb26381281e4f2b1cef5dc1ad5289546be899aaa6945ef9deaeb9c",
+        digest: "sha256:4c1924b5fe3dc20accbf89cbf9e142b63aacf3e4949ad01b415b26c9ae6b7ab3",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

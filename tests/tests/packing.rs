@@ -11,12 +11,13 @@ use std::process::Command;
 const CRATES: [&str; 3] = ["rules-core", "rulesets", "rules-cli"];
 
 /// What the crate of the trade carries as well: its pages, its facts and its rules.
-const OF_THE_TRADE: [&str; 8] = [
+const OF_THE_TRADE: [&str; 9] = [
     "LANGUAGE.md",
     "FACTS.md",
     "CHANGELOG.md",
     "facts.yaml",
     "data/formerly.yaml",
+    "data/sizes.yaml",
     "rescued-cells.yaml",
     "rescued-cells-measured.yaml",
     "local-practice-example.yaml",
