@@ -43,10 +43,14 @@ pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) ->
     Classes::collect(possible.map(|(_, class)| *class))
 }
 
-/// How large a cell is by its code, and the classes that it may be of.
+/// How large a cell is by its code, and the classes that it may be of. A code that is told is not
+/// noted: no reading tells more of it, so that nothing is in doubt for it.
 pub(super) fn can(reader: Reader<'_>, position: usize, notes: &mut Notes) -> (Can, OptionSet) {
     let mut side = |need: Need| {
-        let coded = reader.must(need, position, notes);
+        let coded = reader.may(need, position, &mut notes.apart());
+        if coded.is_none() {
+            notes.lacks(need);
+        }
         coded.unwrap_or(not_known())
     };
     let (diameter, length) = (side(Need::CodeDiameter), side(Need::CodeLength));
