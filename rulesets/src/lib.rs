@@ -62,6 +62,7 @@
 
 mod formerly;
 mod front;
+mod sizes;
 mod span;
 
 // What lies behind the door. It is public for the command, the tests and the benches of this

@@ -18,6 +18,7 @@ const OF_THE_TRADE: [&str; 9] = [
     "CHANGELOG.md",
     "facts.yaml",
     "data/formerly.yaml",
+    "data/sizes.yaml",
     "rescued-cells.yaml",
     "rescued-cells-measured.yaml",
     "local-practice-example.yaml",

@@ -8,6 +8,7 @@ use super::rest::{self, ChargeState};
 use super::{class_voltages, rating};
 use crate::class::{Class, Classes};
 use crate::facts::CELL;
+use crate::sizes::{self, Can};
 use crate::span::{both, not_known, span};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::Interval;
@@ -40,6 +41,24 @@ pub(super) fn classes(reader: Reader<'_>, position: usize, notes: &mut Notes) ->
         .enumerate()
         .filter(|(at, _)| OptionSet::one(*at).meets(stated));
     Classes::collect(possible.map(|(_, class)| *class))
+}
+
+/// How large a cell is by its code, and the classes that it may be of. A code that is told is not
+/// noted: no reading tells more of it, so that nothing is in doubt for it.
+pub(super) fn can(reader: Reader<'_>, position: usize, notes: &mut Notes) -> (Can, OptionSet) {
+    let mut side = |need: Need| {
+        let coded = reader.may(need, position, &mut notes.apart());
+        if coded.is_none() {
+            notes.lacks(need);
+        }
+        coded.unwrap_or(not_known())
+    };
+    let (diameter, length) = (side(Need::CodeDiameter), side(Need::CodeLength));
+    let class = reader.choice(Need::Class, position, notes);
+    (
+        Can { diameter, length },
+        class.unwrap_or(sizes::every_class()),
+    )
 }
 
 /// The 10-second resistance at 25 degC: what its reading and that across a load both allow. Either

@@ -44,6 +44,8 @@ facts_looked_at! {
     Ambient = "conditions.ambient",
     RunSinceFull = "conditions.run_since_full",
     Class = "cell.class",
+    CodeDiameter = "cell.code_diameter",
+    CodeLength = "cell.code_length",
     RestVoltage = "cell.rest_voltage",
     RestAfter = "cell.rest_after",
     Capacity = "cell.capacity",
@@ -239,6 +241,8 @@ pub(super) const TESTS: Needs = {
 };
 /// A cell as the model takes it.
 pub(super) const MODEL: Needs = TESTS.with(set(&[Class])).with(RESISTANCE);
+/// How large a cell is, and of which class.
+pub(super) const SIZE: Needs = set(&[Class, CodeDiameter, CodeLength]);
 /// The charge state.
 pub(super) const REST: Needs = set(&[Class, RestVoltage, RestAfter]);
 /// How far the voltage of a cell falls that nothing is drawn from.

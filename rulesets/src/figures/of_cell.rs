@@ -8,6 +8,7 @@ use super::rest::ChargeState;
 use super::shared_work::SharedWork;
 use super::{battery, cell_facts, discharge, drift, rating, storage};
 use crate::facts::CELL;
+use crate::sizes;
 use crate::span::{not_known, span};
 use rules_core::facts::{Reach, Worked};
 use rules_core::quantity::Interval;
@@ -18,6 +19,9 @@ const OFF_CURVE: &str =
 
 /// Why a figure is open: two capacity tests that cannot be compared.
 const UNLIKE_ENDS: &str = "two capacity tests of an iron phosphate cell compare only where both ended at the same voltage";
+
+/// One joule in Wh.
+const HOURS_OF_JOULES: f64 = 1.0 / 3600.0;
 
 /// `cell.charge_state`
 pub(super) fn charge_state(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
@@ -103,6 +107,24 @@ pub(super) fn heat(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Wo
     let resistance = resistance_in_use(shared, cell, &mut notes);
     let current = highest_current(shared, cell, &mut notes);
     notes.worked(resistance.map_or(not_known(), |resistance| rating::heat(current, resistance)))
+}
+
+/// `cell.kelvin_heat`
+pub(super) fn kelvin_heat(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let (can, classes) = cell_facts::can(shared.reader, cell, &mut notes);
+    notes.worked(sizes::heat_capacity(&can, classes) * Interval::point(HOURS_OF_JOULES))
+}
+
+/// `cell.most_capacity`
+pub(super) fn most_capacity(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let (can, classes) = cell_facts::can(shared.reader, cell, &mut notes);
+    notes.worked(sizes::most_capacity(&can, classes))
+}
+
+/// `cell.new_resistance`
+pub(super) fn new_resistance(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let (can, classes) = cell_facts::can(shared.reader, cell, &mut notes);
+    notes.worked(sizes::new_resistance(&can, classes))
 }
 
 /// `cell.energy`

@@ -3,7 +3,7 @@
 use super::needs::Need::*;
 use super::needs::{
     COUNTED, DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST,
-    SHARES, set,
+    SHARES, SIZE, set,
 };
 use super::reader::Notes;
 use super::shared_work::SharedWork;
@@ -238,6 +238,27 @@ pub(super) const ROWS: &[Row] = &[
         LOAD.with(SHARES).with(set(&[Ambient, Parallel])),
         of_cell::heat,
         "Heat in the cell at its highest current, at the temperature of use",
+    ),
+    row(
+        "cell.kelvin_heat",
+        Energy,
+        SIZE,
+        of_cell::kelvin_heat,
+        "Heat that warms the bare cell by one kelvin, by the mass of its size and class",
+    ),
+    row(
+        "cell.most_capacity",
+        Charge,
+        SIZE,
+        of_cell::most_capacity,
+        "Most charge that a genuine cell of the size and class gives",
+    ),
+    row(
+        "cell.new_resistance",
+        Kind::Resistance,
+        SIZE,
+        of_cell::new_resistance,
+        "Most that a new cell of the size and class reads at 1 kHz",
     ),
     row(
         "cell.energy",

@@ -26,6 +26,8 @@ AGES = {
     "worn-3": (0.25, 0.20, 0.05, 0.7, 0.4, 2.0),
     "worn-4": (0.50, 0.10, 0.10, 0.5, 0.6, 1.0),
 }
+# How thick the electrodes are, by those of the set, and whether the cell warms itself: make_drawn.py.
+THICKNESS, WARMS = {}, set()
 CASES = [(25, 0.2), (25, 0.5), (25, 1.0), (25, 2.0), (10, 0.5), (10, 1.0), (0, 0.5), (40, 0.5), (40, 1.0)]
 
 def slowed(value, f):
@@ -39,6 +41,9 @@ def load(name, age, soc):
     p = pybamm.ParameterValues.create_from_bpx(os.environ["BPX_DIR"] + "/lfp_18650_cell_BPX.json") if name == "BPX_LFP" else pybamm.ParameterValues(name)
     hi = HI.get(name, 4.2)
     p.update({"Upper voltage cut-off [V]": hi, "Open-circuit voltage at 100% SOC [V]": hi, "Lower voltage cut-off [V]": LO[name], "Open-circuit voltage at 0% SOC [V]": LO[name]}, check_already_exists=False)
+    for side in ("Negative", "Positive"):
+        k = f"{side} electrode thickness [m]"
+        p[k] = slowed(p[k], THICKNESS.get(age, 1.0))
     x0, x1, y1, _ = (float(v) for v in get_min_max_stoichiometries(p))
     par = pybamm.LithiumIonParameters()
     qn, qp = (float(np.ravel(p.evaluate(q))[0]) for q in (par.n.Q_init, par.p.Q_init))
@@ -79,7 +84,10 @@ def run(name, age, amps, temp, hours, soc, low, t):
     k = 273.15 + temp
     p.update({"Ambient temperature [K]": k, "Initial temperature [K]": k}, check_already_exists=False)
     p["Current function [A]"] = amps
-    sim = pybamm.Simulation(pybamm.lithium_ion.DFN({"contact resistance": "true"}), parameter_values=p, solver=pybamm.IDAKLUSolver(rtol=1e-6, atol=1e-8))
+    options = {"contact resistance": "true"}
+    if age in WARMS:
+        options["thermal"] = "lumped"
+    sim = pybamm.Simulation(pybamm.lithium_ion.DFN(options), parameter_values=p, solver=pybamm.IDAKLUSolver(rtol=1e-6, atol=1e-8))
     sol = sim.solve([0, t[-1]], t_interp=t)
     return sol.t, sol["Voltage [V]"].entries, sol["Discharge capacity [A.h]"].entries
 
@@ -98,7 +106,7 @@ def rows(name, age):
         try:
             tt, v, q = run(name, age, amps, temp, 0, 1.0, floor, t)
         except Exception as e:
-            print(name, age, temp, rate, type(e).__name__, flush=True)
+            print(name, age, temp, rate, type(e).__name__, file=sys.stderr, flush=True)
             continue
         at = lambda s: f"{np.interp(s, tt, v):.4f}" if tt[-1] >= s else ""
         for cut in ((3.0, 2.75, 2.5, 2.0) if name in HI else (3.0, 2.75, 2.5)):

@@ -7,6 +7,7 @@
 
 mod aged;
 mod discharge;
+mod drawn;
 mod examples;
 mod measured;
 mod others;

@@ -9,6 +9,7 @@ use crate::figures::reader::Notes;
 use crate::figures::resistance::{Method, dc};
 use crate::figures::shared_work::SharedWork;
 use crate::figures::{battery, cell_facts};
+use crate::sizes;
 use crate::span::not_negative;
 use rules_core::quantity::Interval;
 
@@ -80,7 +81,21 @@ fn usual_charge(shared: &SharedWork<'_>, cell: usize) -> f64 {
     if let Some(charge) = read(Capacity, &mut notes) {
         return charge.middle();
     }
-    read(RatedCapacity, &mut notes).map_or(2.0, |rated| rounded(rated.middle() * 0.85, 2))
+    read(RatedCapacity, &mut notes).map_or(charge_of_size(shared, cell), |rated| {
+        rounded(rated.middle() * 0.85, 2)
+    })
+}
+
+/// A worn cell of its size gives a good half of the most that one gives: 2 Ah of an 18650, which also
+/// stands for a size that is not known.
+fn charge_of_size(shared: &SharedWork<'_>, cell: usize) -> f64 {
+    let (can, class) = cell_facts::can(shared.reader, cell, &mut Notes::of(ALL));
+    let most = sizes::most_capacity(&can, class);
+    if most.is_bounded() {
+        rounded(most.middle() * 0.53, 2)
+    } else {
+        2.0
+    }
 }
 
 /// Where a light typically stops: where its cells are empty.

@@ -25,13 +25,13 @@ const KEPT_OUT: [&str; 6] = [
 
 /// A set whose resistance at full charge, when it is worn, is several times that at half: its curves
 /// and voltages are outside what is stated.
-const ODD: [&str; 1] = ["Ramadass2004"];
+pub(super) const ODD: [&str; 1] = ["Ramadass2004"];
 
 fn point(value: f64) -> Interval {
     Interval::point(value)
 }
 
-fn cell(set: &Set, row: &Row) -> CellModel {
+pub(super) fn cell(set: &Set, row: &Row) -> CellModel {
     let of = |column: &str| number(row, column).unwrap();
     CellModel {
         classes: Classes::of(set.class),
@@ -48,7 +48,7 @@ fn cell(set: &Set, row: &Row) -> CellModel {
     }
 }
 
-fn duty(row: &Row) -> Duty {
+pub(super) fn duty(row: &Row) -> Duty {
     let of = |column: &str| number(row, column).unwrap();
     Duty {
         draw: Draw::Current(point(of("current_a"))),
@@ -60,7 +60,7 @@ fn duty(row: &Row) -> Duty {
 
 /// The rows of a cell at rates and temperatures that are stated: to 2 C of its own charge, and from
 /// 15 degC on.
-fn within_range(row: &Row) -> bool {
+pub(super) fn within_range(row: &Row) -> bool {
     let of = |column: &str| number(row, column).unwrap();
     of("current_a") / of("capacity_ah") <= 2.0 && of("temperature_c") >= 15.0
 }

@@ -334,29 +334,55 @@ fn tested_for(
     alone.chain(both).collect()
 }
 
-/// The cell as the test at the rate of the use shows it, with the voltages on its way.
+/// The cell as tests at the rate of the use to some ends show it, each with the voltages on its way.
 fn noted_for(
     row: &Row,
     tests: &[Row],
-    known: &[(String, CellModel, f64)],
+    set: &Set,
+    (ends, tested): (&[&str], &'static str),
 ) -> Option<(String, CellModel, &'static str)> {
-    let (label, cell, rate) = known.iter().find(|(label, _, rate)| {
-        label.contains("3.0 V") && (rate - number(row, "c_rate").unwrap()).abs() < 1e-9
-    })?;
-    let test = tests.iter().find(|test| {
-        test["set"] == row["set"]
-            && test["temperature_c"] == "25"
-            && test["cutoff_v"] == "3.0"
-            && (number(test, "c_rate").unwrap() - rate).abs() < 1e-9
-    })?;
-    let volts = |column: &str| number(test, column).map(point);
-    let mut cell = *cell;
-    cell.shown[0] = Shown {
-        half: volts("v_at_50pct_v"),
-        late: volts("v_at_90pct_v"),
+    let of = |end: &&str| {
+        tests.iter().find(|test| {
+            test["set"] == row["set"]
+                && test["temperature_c"] == "25"
+                && test["cutoff_v"] == **end
+                && number(test, "c_rate") == number(row, "c_rate")
+        })
     };
-    let tested = "at the rate of the use, voltages noted";
-    Some((format!("{label}, voltages noted"), cell, tested))
+    let runs: Vec<&Row> = ends.iter().map(of).collect::<Option<_>>()?;
+    let volts = |run: &Row, column: &str| number(run, column).map(point);
+    let mut cell = CellModel {
+        classes: Classes::of(set.class),
+        capacity: test_of(runs.first()?)?,
+        further: [None; 3],
+        shown: Default::default(),
+        joined: false,
+        r10: point(set.r10),
+    };
+    for (place, run) in runs.iter().enumerate() {
+        if let Some(further) = place.checked_sub(1) {
+            cell.further[further] = test_of(run);
+        }
+        cell.shown[place] = Shown {
+            half: volts(run, "v_at_50pct_v"),
+            late: volts(run, "v_at_90pct_v"),
+        };
+    }
+    Some((format!("{tested} {ends:?}"), cell, tested))
+}
+
+/// What is noted of one discharge as the string is used: ends down to the voltage that matters.
+fn noted(class: Class) -> [(&'static [&'static str], &'static str); 3] {
+    let (limit, all): (&[&str], &[&str]) = if class == Class::Ifr {
+        (&["2.0"], &["2.0", "2.5", "2.75", "3.0"])
+    } else {
+        (&["2.5"], &["2.5", "2.75", "3.0"])
+    };
+    [
+        (&["3.0"], "at the rate of the use, voltages noted"),
+        (limit, "the same, to the limit"),
+        (all, "the same, with its curve"),
+    ]
 }
 
 #[test]
@@ -370,8 +396,11 @@ fn strings_of_unequal_cells_lie_within() {
             .iter()
             .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
         {
-            let noted = noted_for(row, &tests, &known);
-            for (test, cell, tested) in tested_for(row, &known).into_iter().chain(noted) {
+            let noted = noted(set.class).map(|told| noted_for(row, &tests, &set, told));
+            for (test, cell, tested) in tested_for(row, &known)
+                .into_iter()
+                .chain(noted.into_iter().flatten())
+            {
                 let group = format!("{class} {} in series", row["cells_in_series"]);
                 let what = format!(
                     "{name} weak {} {}C to {} V, {test}",
