@@ -11,7 +11,7 @@ use std::process::Command;
 const CRATES: [&str; 3] = ["rules-core", "rulesets", "rules-cli"];
 
 /// What the crate of the trade carries as well: its pages, its facts and its rules.
-const OF_THE_TRADE: [&str; 9] = [
+const OF_THE_TRADE: [&str; 10] = [
     "LANGUAGE.md",
     "FACTS.md",
     "COVERAGE.md",
