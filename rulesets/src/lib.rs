@@ -82,6 +82,8 @@ pub mod label;
 pub mod proposal;
 #[doc(hidden)]
 pub mod shipped;
+#[doc(hidden)]
+pub mod table;
 
 #[cfg(feature = "schema")]
 pub mod schema;

@@ -32,8 +32,9 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 11] = [
+const TRADE: [&str; 12] = [
     "bounds",
+    "table",
     "span",
     "class",
     "designation",
