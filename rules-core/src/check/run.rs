@@ -81,7 +81,7 @@ pub fn check(
         places,
         measure_next,
         unused: unused(rules, &sheet, &reporter),
-        remarks: remarks(rules.catalogue(), &sheet),
+        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,
@@ -142,7 +142,7 @@ pub fn brief(
         worst,
         nothing_checked,
         findings: findings.collect(),
-        remarks: remarks(rules.catalogue(), &sheet),
+        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
     })
 }
 
