@@ -8,9 +8,42 @@ use std::borrow::Cow;
 
 use csv_core::{ReadFieldResult, ReaderBuilder};
 use rules_core::characters::trimmed;
-use rules_core::document::{Fault, Problems, Span};
+use rules_core::document::{Content, Fault, Node, Problems, Quotes, Scalar, Span};
 
-use super::Field;
+/// A value of a table, with its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Field<'t> {
+    /// What it says, without quotes and without the space around it.
+    pub text: Cow<'t, str>,
+    /// Where it is in the source of the problems.
+    pub span: Span,
+}
+
+impl Field<'_> {
+    /// Whether nothing is in it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.text.is_empty()
+    }
+
+    /// Its text as a node of a document.
+    #[must_use]
+    pub fn node(&self) -> Node<'static> {
+        node(self.text.as_ref(), self.span)
+    }
+}
+
+pub(super) fn node(text: &str, span: Span) -> Node<'static> {
+    let scalar = Scalar {
+        text: Cow::Owned(text.to_owned()),
+        quotes: Quotes::None,
+        split: false,
+    };
+    Node {
+        content: Content::Scalar(scalar),
+        span,
+    }
+}
 
 /// What separates the columns of a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

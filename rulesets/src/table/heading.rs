@@ -4,7 +4,7 @@ use rules_core::characters::trimmed;
 use rules_core::document::{Fault, Problems, Span};
 use rules_core::quantity::Quantity;
 
-use super::Field;
+use super::fields::Field;
 
 /// A heading: `rest.voltage [V]`.
 #[derive(Debug, Clone, PartialEq, Eq)]

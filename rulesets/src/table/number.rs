@@ -2,8 +2,7 @@
 
 use rules_core::document::{Fault, Problems};
 
-use super::Field;
-use super::fields::Separator;
+use super::fields::{Field, Separator};
 
 /// How a table writes decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
