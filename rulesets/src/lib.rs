@@ -67,6 +67,8 @@ mod span;
 // What lies behind the door. It is public for the command, the tests and the benches of this
 // workspace alone, which look at the parts: nothing of it is promised.
 #[doc(hidden)]
+pub mod bench;
+#[doc(hidden)]
 pub mod bounds;
 #[doc(hidden)]
 pub mod class;

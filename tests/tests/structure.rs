@@ -32,7 +32,7 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 12] = [
+const TRADE: [&str; 14] = [
     "bounds",
     "table",
     "span",
@@ -44,6 +44,8 @@ const TRADE: [&str; 12] = [
     "label",
     "figures",
     "proposal",
+    "front",
+    "bench",
     "schema",
 ];
 
