@@ -25,18 +25,42 @@ impl<'r> InForce<'r> {
         Self { day, past, later }
     }
 
-    /// Those that count, in order of what they are of.
+    /// Those that count, in order of their dates.
     fn newest(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + '_ {
-        let newest = |at: usize, reading: &Reading| {
+        let all = self.newest_of_each();
+        all.filter(|(dated, reading)| dated.key != REST || self.moved_after(reading).is_none())
+    }
+
+    /// Of each thing the newest.
+    fn newest_of_each(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + '_ {
+        let is_newest = |at: usize, reading: &Reading| {
             let mut after = self.past.iter().skip(at + 1);
             after.all(|other| other.what != reading.what)
         };
         let all = self.past.iter().enumerate();
-        all.filter(move |(at, reading)| newest(*at, reading))
+        all.filter(move |(at, reading)| is_newest(*at, reading))
             .filter_map(|(_, reading)| match reading.what {
                 What::Read(dated) => Some((dated, *reading)),
                 What::Charged | What::Discharged => None,
             })
+    }
+
+    /// The day after a reading on which the cell was charged or discharged: a rest voltage of before
+    /// is not its voltage any more.
+    fn moved_after(&self, reading: &Reading) -> Option<Date> {
+        let moved = self.past.iter().filter(|one| one.what.moves_charge());
+        moved.map(|one| one.date).find(|date| *date > reading.date)
+    }
+
+    /// What does not count any more, for people.
+    pub(super) fn void(&self) -> Option<String> {
+        let mut all = self.newest_of_each();
+        let (_, rest) = all.find(|(dated, _)| dated.key == REST)?;
+        let moved = self.moved_after(rest)?;
+        Some(format!(
+            "{REST} {} of {} counts no more, because the cell was charged or discharged on {moved}",
+            rest.written, rest.date
+        ))
     }
 
     /// The entries of a cell that they make.
@@ -55,33 +79,9 @@ impl<'r> InForce<'r> {
         all
     }
 
-    /// The fall of the rest voltage: from the first reading that was taken a day or more after the
-    /// last charge or discharge, to the newest.
+    /// The newest watch over the rest voltage, as an entry of a cell.
     fn watch(&self) -> Option<Entry<'static>> {
-        let is_rest = |reading: &&&Reading| reading.what.name() == REST;
-        let last = *self.past.iter().rfind(is_rest)?;
-        let moved = self
-            .past
-            .iter()
-            .filter(|reading| reading.what.moves_charge());
-        let moved = moved
-            .map(|reading| reading.date)
-            .filter(|date| *date <= last.date)
-            .max();
-        let has_rested = |reading: &Reading| match moved {
-            Some(moved) if reading.date <= moved => false,
-            Some(moved) if reading.date.days_since(moved) > 1 => true,
-            _ => rested_a_day(reading),
-        };
-        let first = self
-            .past
-            .iter()
-            .filter(is_rest)
-            .find(|reading| has_rested(reading))?;
-        let days = last.date.days_since(first.date);
-        if days == 0 {
-            return None;
-        }
+        let (first, last) = self.watched()?;
         let said = |key: &str, reading: &Reading| {
             let node = reading.beside("voltage").cloned();
             entry(
@@ -90,24 +90,44 @@ impl<'r> InForce<'r> {
                 node.unwrap_or_else(|| scalar("", reading.span)),
             )
         };
-        let over = entry("over", last.span, scalar(between(days), last.span));
+        let time = scalar(between(last.date.days_since(first.date)), last.span);
+        let over = entry("over", last.span, time);
         let watch = vec![said("from", first), said("to", last), over];
         Some(entry("drift", last.span, map(watch, last.span)))
     }
 
-    /// What is in force, with its dates, for people.
+    /// The two rest voltages of the newest watch. It begins with the first that was read a day or more
+    /// after a charge or discharge, and ends with the last before the next one.
+    fn watched(&self) -> Option<(&'r Reading, &'r Reading)> {
+        let rests = self.past(REST);
+        rests.iter().rev().find_map(|last| {
+            let moved = self.past.iter().filter(|one| one.what.moves_charge());
+            let moved = moved.map(|one| one.date).filter(|date| *date <= last.date);
+            let moved = moved.max();
+            let first = rests.iter().find(|first| has_rested(first, moved))?;
+            (first.date < last.date).then_some((*first, *last))
+        })
+    }
+
+    /// What is in force, by its dates, for people.
     pub(super) fn told(&self) -> Option<String> {
-        let told = self.newest().map(|(dated, reading)| {
-            let days = self.day.days_since(reading.date);
-            format!(
-                "{} {} of {}, {}",
-                dated.key,
-                reading.written,
-                reading.date,
-                days_ago(days)
-            )
-        });
-        let told: Vec<String> = told.collect();
+        let mut told: Vec<String> = Vec::new();
+        let mut day = None;
+        for (dated, reading) in self.newest() {
+            let read = format!("{} {}", dated.key, reading.written);
+            match told.last_mut().filter(|_| day == Some(reading.date)) {
+                Some(of_day) => *of_day += &format!(", {read}"),
+                None => {
+                    let ago = days_before(self.day.days_since(reading.date));
+                    told.push(format!("{} ({ago}) {read}", reading.date));
+                }
+            }
+            day = Some(reading.date);
+        }
+        let watch = self.watched();
+        told.extend(
+            watch.map(|(first, last)| format!("drift from {} to {}", first.date, last.date)),
+        );
         (!told.is_empty()).then(|| told.join("; "))
     }
 
@@ -123,7 +143,7 @@ impl<'r> InForce<'r> {
     }
 }
 
-fn days_ago(days: i64) -> String {
+fn days_before(days: i64) -> String {
     match days {
         0 => "the same day".to_owned(),
         1 => "1 day before".to_owned(),
@@ -145,7 +165,17 @@ fn add(all: &mut Vec<Entry<'static>>, more: Entry<'static>) {
     }
 }
 
-/// Whether a rest voltage was surely read a day or more after the last charge or load.
+/// Whether a rest voltage was surely read a day or more after the last charge or discharge, which was
+/// on this day, if one is told.
+fn has_rested(reading: &Reading, moved: Option<Date>) -> bool {
+    match moved {
+        Some(moved) if reading.date <= moved => false,
+        Some(moved) if reading.date.days_since(moved) > 1 => true,
+        _ => rested_a_day(reading),
+    }
+}
+
+/// Whether it says itself that it was read a day or more after them.
 fn rested_a_day(reading: &Reading) -> bool {
     let after = reading.beside("after").and_then(Node::scalar);
     let after = after.and_then(|text| Quantity::parse(text).ok());

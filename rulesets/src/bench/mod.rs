@@ -33,5 +33,5 @@ mod tests;
 
 pub use date::Date;
 pub use file::Bench;
-pub use plan::Plan;
+pub use plan::{Plan, rules_in_force};
 pub use shelf::Benches;

@@ -138,17 +138,7 @@ impl Plan {
     /// force, and those asked for besides. Without either it is the usual one.
     #[must_use]
     pub fn rules(&self, asked: &[String]) -> Vec<String> {
-        let in_force = self.from.as_ref().and_then(|from| from.bench.rules());
-        let mut all: Vec<String> = in_force.unwrap_or_default().to_vec();
-        for name in asked {
-            if !all.contains(name) {
-                all.push(name.clone());
-            }
-        }
-        if all.is_empty() {
-            all.push(USUAL_RULESET.to_owned());
-        }
-        all
+        rules_in_force(self.from.as_ref().map(|from| &*from.bench), asked)
     }
 
     /// The proposal, and if it has faults, those that a check by these rules would find.
@@ -224,6 +214,23 @@ impl FromBench {
             _ => self.tree.clone(),
         }
     }
+}
+
+/// The rulesets to check by, as a library finds them: those that a bench has in force, and those asked
+/// for besides. Without either it is the usual one.
+#[must_use]
+pub fn rules_in_force(bench: Option<&Bench>, asked: &[String]) -> Vec<String> {
+    let in_force = bench.and_then(Bench::rules).unwrap_or_default();
+    let mut all = in_force.to_vec();
+    for name in asked {
+        if !all.contains(name) {
+            all.push(name.clone());
+        }
+    }
+    if all.is_empty() {
+        all.push(USUAL_RULESET.to_owned());
+    }
+    all
 }
 
 const BENCH: &str = "bench";

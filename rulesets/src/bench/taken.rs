@@ -266,7 +266,8 @@ impl Taker<'_> {
             return Vec::new();
         };
         let readings = InForce::on(day, self.bench.readings.of(&kept.id));
-        let told = readings.told().into_iter().chain(better(&readings));
+        let told = readings.told().into_iter().chain(readings.void());
+        let told = told.chain(better(&readings));
         self.notes
             .extend(told.map(|told| format!("{}: {told}.", kept.id).replace("?.", "?")));
         readings.entries()

@@ -160,7 +160,8 @@ packs:
     assert_eq!(
         notes[1..],
         [
-            "K4: capacity.value 2310 mAh of 2026-09-20, 41 days before; rest.voltage 4.144 V of 2026-10-31, the same day.",
+            "K4: 2026-09-20 (41 days before) capacity.value 2310 mAh; 2026-10-31 (the same day) \
+             rest.voltage 4.144 V; drift from 2026-10-03 to 2026-10-31.",
             "Later than 2026-10-31, and left out: 1 reading of K4.",
         ]
     );
@@ -184,6 +185,13 @@ fn without_a_day_the_newest_row_is_it() {
     assert!(own.contains("capacity: { value: 2290 mAh, at"), "{own}");
     assert!(own.contains("tested_ago: 0..1 d"), "{own}");
     assert!(own.contains("over: 27..29 d"), "{own}");
+    assert!(
+        !own.contains("rest:"),
+        "the test of 20 November moved the charge: {own}"
+    );
+    let void = "K4: rest.voltage 4.144 V of 2026-10-31 counts no more, because the cell was charged or \
+                discharged on 2026-11-20.";
+    assert!(notes.contains(&void.to_owned()), "{notes:?}");
     let elsewhere = "K4 is in the light `helmet-lamp`, by the bench.".to_owned();
     assert!(notes.contains(&elsewhere), "{notes:?}");
 }
@@ -254,6 +262,12 @@ fn a_fall_is_of_one_charge_and_from_a_rest_of_a_day_on() {
         drift_of(&format!("{both}{middle}")).as_deref(),
         Some(watched),
         "the longest watch"
+    );
+    let after = format!("{}{}", moved("03-20", "charged"), rest("03-22", "4.19", ""));
+    assert_eq!(
+        drift_of(&format!("{both}{after}")).as_deref(),
+        Some(watched),
+        "the newest watch"
     );
 }
 
