@@ -43,7 +43,8 @@ pub(super) fn table(
             help,
         )]);
     }
-    let source = source(&text.name, text.bytes);
+    let name = text.name.strip_prefix("./").unwrap_or(&text.name);
+    let source = source(name, text.bytes);
     source.map(Arc::new).map_err(|problems| problems.into_vec())
 }
 
