@@ -26,6 +26,7 @@ pub const CODES: &[&str] = &[
     "bad-code",
     "reserved-name",
     "bad-number",
+    "bad-date",
     "not-finite",
     "no-unit",
     "unknown-unit",
@@ -83,18 +84,21 @@ pub struct Case {
     pub check: Option<Vec<String>>,
     /// The text of the proposal. Messages call it `proposal`.
     pub proposal: String,
+    /// Texts of benches and their tables by file name, in the folder of the proposal.
+    pub beside: Option<BTreeMap<String, String>>,
     /// What must come of the check.
     pub expect: Expect,
 }
 
 impl Case {
-    /// The texts of the rulesets, by the names that messages use.
+    /// The texts of the rulesets and of the bench, by the names that messages use.
     #[must_use]
     pub fn files(&self) -> BTreeMap<&str, &str> {
         let only = self.rules.as_deref().map(|text| ("rules", text));
         let several = self
             .rulesets
             .iter()
+            .chain(&self.beside)
             .flatten()
             .map(|(name, text)| (name.as_str(), text.as_str()));
         only.into_iter().chain(several).collect()
@@ -182,6 +186,8 @@ pub struct Outcome {
     /// Every finding that is not a pass, in any order.
     #[serde(default)]
     pub findings: Vec<Finding>,
+    /// The proposal that results, where it takes from a bench, without its notes.
+    pub plain: Option<String>,
     /// What the report says without a verdict, in any order; not compared if left out.
     pub remarks: Option<Vec<Remark>>,
 }
@@ -193,11 +199,14 @@ pub struct Remark {
     /// What it says.
     pub remark: RemarkKind,
     /// What it is about.
-    #[schemars(regex(pattern = "^(cell|group|pack)$"), example = &"cell")]
+    #[schemars(regex(pattern = "^(cell|group|pack|proposal)$"), example = &"cell")]
     pub subject: String,
     /// The names that it is about, in order of their code points.
     #[serde(default)]
     pub names: Vec<String>,
+    /// The words of a note.
+    #[serde(default)]
+    pub says: Option<String>,
 }
 
 /// What a remark says.
@@ -206,6 +215,8 @@ pub struct Remark {
 pub enum RemarkKind {
     /// The names are easily taken for one another.
     LooksAlike,
+    /// The proposal says it of itself.
+    Noted,
     /// The proposal brings none of the subject.
     NoneBrought,
 }

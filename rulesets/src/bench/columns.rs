@@ -5,7 +5,7 @@ use rules_core::facts::{FactKind, Key};
 use rules_core::quantity::{Kind, Nature, Quantity};
 
 use crate::facts::{CELL, catalogue};
-use crate::table::{Row, Table};
+use crate::table::{HeadingUnit, Row, Table};
 
 /// What stands in a column.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,14 +48,15 @@ pub(super) fn columns(
 ) -> Vec<Column> {
     let mut found = Vec::new();
     for (at, heading) in table.headings().iter().enumerate() {
-        if heading.name.is_empty() {
+        // What is wrong with a unit is told; its numbers cannot be read.
+        if heading.name.is_empty() || heading.unit == HeadingUnit::Faulty {
             continue;
         }
         let Some(holds) = holds(&heading.name) else {
             unknown(&heading.name, heading.span, all, problems);
             continue;
         };
-        let has_unit = heading.unit.is_some() && holds == Holds::Words;
+        let has_unit = heading.unit.known().is_some() && holds == Holds::Words;
         found.push(Column {
             at,
             key: heading.name.clone(),
@@ -81,7 +82,7 @@ fn fits(table: &Table<'_>, column: &Column, kind: Kind, problems: &mut Problems<
         let read = Quantity::parse(text);
         read.is_ok_and(|quantity| quantity.measure(kind, Nature::Stated, None).is_ok())
     };
-    if let Some(unit) = heading.and_then(|heading| heading.unit.as_deref()) {
+    if let Some(unit) = heading.and_then(|heading| heading.unit.known()) {
         let fits = fits(&format!("1 {unit}"));
         if !fits {
             let message = format!("`{unit}` is no unit of `{}`", column.key);

@@ -301,10 +301,13 @@ fn rows_of(table: &Table<'_>) -> Node<'static> {
         let texts = texts.into_iter().map(|text| scalar(text, Span::default()));
         nodes(texts.collect(), Span::default())
     };
-    let headings = table.headings().iter().map(|heading| match &heading.unit {
-        Some(unit) => format!("{} [{unit}]", heading.name),
-        None => heading.name.clone(),
-    });
+    let headings = table
+        .headings()
+        .iter()
+        .map(|heading| match heading.unit.known() {
+            Some(unit) => format!("{} [{unit}]", heading.name),
+            None => heading.name.clone(),
+        });
     let mut rows = vec![texts(headings.collect())];
     for row in table.rows() {
         let fields = (0..table.headings().len()).map(|at| row.field(at));

@@ -6,13 +6,35 @@ use rules_core::quantity::Quantity;
 
 use super::fields::Field;
 
+/// What stands in the brackets of a heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum HeadingUnit {
+    /// There are none.
+    None,
+    /// The unit of numbers that are written without one.
+    Known(String),
+    /// Something that is reported as no unit.
+    Faulty,
+}
+
+impl HeadingUnit {
+    /// The unit, if there is one.
+    #[must_use]
+    pub fn known(&self) -> Option<&str> {
+        match self {
+            Self::Known(unit) => Some(unit),
+            Self::None | Self::Faulty => None,
+        }
+    }
+}
+
 /// A heading: `rest.voltage [V]`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Heading {
     /// What is below it; empty where nothing is.
     pub name: String,
-    /// The unit of numbers that are written without one.
-    pub unit: Option<String>,
+    /// The unit of the numbers below.
+    pub unit: HeadingUnit,
     /// Where it is in the source of the problems.
     pub span: Span,
 }
@@ -41,10 +63,16 @@ impl Heading {
             Some((name, unit)) => (trimmed(name), Some(trimmed(unit))),
             None => (field.text.as_ref(), None),
         };
-        let unit = unit.filter(|unit| is_unit(unit, field.span, problems));
+        let unit = match unit {
+            None => HeadingUnit::None,
+            Some(unit) if is_unit(unit, field.span, problems) => {
+                HeadingUnit::Known(unit.to_owned())
+            }
+            Some(_) => HeadingUnit::Faulty,
+        };
         Self {
             name: name.to_owned(),
-            unit: unit.map(str::to_owned),
+            unit,
             span: field.span,
         }
     }

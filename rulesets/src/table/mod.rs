@@ -13,5 +13,5 @@ mod rows;
 mod tests;
 
 pub use self::fields::Field;
-pub use self::heading::Heading;
+pub use self::heading::{Heading, HeadingUnit};
 pub use self::rows::{Row, Table};

@@ -121,7 +121,7 @@ impl<'t> Table<'t> {
     #[must_use]
     pub fn quantity(&self, row: &Row<'_>, column: usize) -> Option<Node<'static>> {
         let field = row.field(column)?;
-        let unit = self.headings.get(column)?.unit.as_deref();
+        let unit = self.headings.get(column)?.unit.known();
         Some(node(
             &as_quantity(&field.text, unit, self.decimals),
             field.span,

@@ -42,14 +42,29 @@ fn the_oracle_conforms() {
     );
 }
 
+/// Whether a file of a case is no part of its bench.
+fn is_ruleset(case: &Case, name: &str) -> bool {
+    let beside = case.beside.as_ref();
+    beside.is_none_or(|beside| !beside.contains_key(name))
+}
+
+/// The proposal of a case: of one that takes from a bench, what results, as the suite has it.
+fn plain(case: &Case) -> &str {
+    match &case.expect {
+        Expect::Outcome(outcome) => outcome.plain.as_deref().unwrap_or(&case.proposal),
+        _ => &case.proposal,
+    }
+}
+
 fn of_case(case: &Case) -> Option<Outcome> {
     let shelf: Shelf = case
         .files()
         .into_iter()
+        .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
     let rules = load(&shelf, &case.asked());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
+    let proposal = proposal::read(&Doc::read(plain(case)), &rules.defs);
     check(&rules, &proposal, rules.simple).0
 }
 
@@ -77,10 +92,11 @@ fn contradicts(case: &Case) -> Option<bool> {
     let shelf: Shelf = case
         .files()
         .into_iter()
+        .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
     let rules = load(&shelf, &case.asked());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs);
+    let proposal = proposal::read(&Doc::read(plain(case)), &rules.defs);
     let close = Close::default();
     let readings = contradict(&proposal, &close);
     let relations = relations_broken(&rules, &proposal)?;
