@@ -42,6 +42,22 @@ fn the_oracle_conforms() {
     );
 }
 
+/// The rulesets that a case asks for, and those that its bench has in force.
+fn asked(case: &Case) -> Vec<String> {
+    let mut all: Vec<String> = case.asked().into_iter().map(str::to_owned).collect();
+    let beside = case.beside.iter().flatten();
+    let benches = beside.filter(|(name, _)| name.ends_with(".yaml"));
+    for (_, text) in benches {
+        let bench = Doc::read(text);
+        let rules = bench.get("rules").map(Doc::items).unwrap_or_default();
+        let names = rules
+            .iter()
+            .map(|name| name.text().trim_start_matches("./"));
+        all.extend(names.map(str::to_owned));
+    }
+    all
+}
+
 /// Whether a file of a case is no part of its bench.
 fn is_ruleset(case: &Case, name: &str) -> bool {
     let beside = case.beside.as_ref();
@@ -63,7 +79,9 @@ fn of_case(case: &Case) -> Option<Outcome> {
         .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
-    let rules = load(&shelf, &case.asked());
+    let asked = asked(case);
+    let asked: Vec<&str> = asked.iter().map(String::as_str).collect();
+    let rules = load(&shelf, &asked);
     let proposal = proposal::read(&Doc::read(plain(case)), &rules.defs);
     check(&rules, &proposal, rules.simple).0
 }
@@ -95,7 +113,9 @@ fn contradicts(case: &Case) -> Option<bool> {
         .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
-    let rules = load(&shelf, &case.asked());
+    let asked = asked(case);
+    let asked: Vec<&str> = asked.iter().map(String::as_str).collect();
+    let rules = load(&shelf, &asked);
     let proposal = proposal::read(&Doc::read(plain(case)), &rules.defs);
     let close = Close::default();
     let readings = contradict(&proposal, &close);
