@@ -13,6 +13,7 @@ use serde_json::{Value, json};
 
 /// Fault codes, as the table of the README lists them.
 pub const CODES: &[&str] = &[
+    "unreadable",
     "syntax",
     "empty",
     "several-documents",
@@ -91,14 +92,13 @@ pub struct Case {
 }
 
 impl Case {
-    /// The texts of the rulesets and of the bench, by the names that messages use.
+    /// The texts of the rulesets, by the names that messages use.
     #[must_use]
     pub fn files(&self) -> BTreeMap<&str, &str> {
         let only = self.rules.as_deref().map(|text| ("rules", text));
         let several = self
             .rulesets
             .iter()
-            .chain(&self.beside)
             .flatten()
             .map(|(name, text)| (name.as_str(), text.as_str()));
         only.into_iter().chain(several).collect()

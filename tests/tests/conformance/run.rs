@@ -14,7 +14,9 @@ pub(crate) type Came = Result<Report, ProblemList>;
 
 /// Runs a case, which must come to the same in brief.
 pub(crate) fn run(case: &Case) -> Came {
-    let folder = Texts::of(case.files()).or(Shipped);
+    let beside = case.beside.iter().flatten();
+    let beside = beside.map(|(name, text)| (name.as_str(), text.as_str()));
+    let folder = Texts::of(case.files().into_iter().chain(beside)).or(Shipped);
     let rules = Rules::load(&case.asked(), &folder, &rulesets::catalogue());
     let (name, bytes) = ("proposal", case.proposal.clone().into_bytes());
     if case.beside.is_some() {

@@ -58,12 +58,6 @@ fn asked(case: &Case) -> Vec<String> {
     all
 }
 
-/// Whether a file of a case is no part of its bench.
-fn is_ruleset(case: &Case, name: &str) -> bool {
-    let beside = case.beside.as_ref();
-    beside.is_none_or(|beside| !beside.contains_key(name))
-}
-
 /// The proposal of a case: of one that takes from a bench, what results, as the suite has it.
 fn plain(case: &Case) -> &str {
     match &case.expect {
@@ -76,7 +70,6 @@ fn of_case(case: &Case) -> Option<Outcome> {
     let shelf: Shelf = case
         .files()
         .into_iter()
-        .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
     let asked = asked(case);
@@ -110,7 +103,6 @@ fn contradicts(case: &Case) -> Option<bool> {
     let shelf: Shelf = case
         .files()
         .into_iter()
-        .filter(|(name, _)| is_ruleset(case, name))
         .map(|(name, text)| (name.to_owned(), Doc::read(text)))
         .collect();
     let asked = asked(case);
