@@ -24,7 +24,8 @@
 //!
 //! [`load_rules`] reads rulesets from files, [`rules_from_texts`] takes them from memory. A
 //! [`Proposal`] is read from a text, taken from a value of JSON in memory, or written field by field
-//! as a [`Draft`], by the paths that reports name. Whatever fails, fails with a [`ProblemList`].
+//! as a [`Draft`], by the paths that reports name. A [`Plan`] is a proposal that may take from a
+//! [`Bench`]: what a workshop says once. Whatever fails, fails with a [`ProblemList`].
 //!
 //! # What it does
 //!
@@ -90,6 +91,7 @@ pub mod table;
 #[cfg(feature = "schema")]
 pub mod schema;
 
+pub use bench::{Bench, Benches, Plan};
 pub use front::{
     USUAL_RULESET, catalogue, load_rules, read_label, rules_from_texts, shipped_rules,
 };
@@ -103,7 +105,7 @@ pub use rules_core::document::{Fault, Problem, ProblemList, Severity, Syntax};
 pub use rules_core::report::text::{
     Plain, Style, USUAL_WIDTH, brief, figures as figures_as_text, text,
 };
-pub use rules_core::ruleset::{Acceptance, Rules, Texts};
+pub use rules_core::ruleset::{Acceptance, Library, Rules, Texts};
 
 /// The README, so that its example is run.
 #[cfg(doctest)]

@@ -20,6 +20,7 @@ mod files;
 mod in_force;
 mod named;
 mod nodes;
+mod notes;
 mod plain;
 mod plan;
 mod readings;

@@ -16,6 +16,25 @@ use crate::front::USUAL_RULESET;
 use crate::proposal::Proposal;
 
 /// A proposal as it is written, with the bench that it names, if it names one.
+///
+/// ```
+/// use rulesets::{Benches, Options, Plan, Syntax, Texts, Verdict, check, shipped_rules};
+///
+/// let bench = "
+/// format: 1
+/// bench: Clubhouse of the night relay
+/// lights: { torch: { bays: 1, draw: 2.8 W, arrangement: 1S1P } }
+/// tables: { cells: cells.csv }
+/// ";
+/// let cells = "id;rest.voltage [V]\nK4;1,87\n";
+/// let files = Texts::of([("bench.yaml", bench), ("cells.csv", cells)]);
+/// let plan = "{ format: 1, bench: ./bench.yaml, light: torch, cells: [K4] }";
+/// let plan = Plan::read("plan.yaml", plan.into(), Syntax::Yaml, &mut Benches::of(&files))?;
+/// let rules = shipped_rules()?;
+/// let report = check(&rules, &plan.proposal(Some(&rules))?, Options::default())?;
+/// assert_eq!(report.verdict, Verdict::Refuse); // K4 was found deeply discharged
+/// # Ok::<(), rulesets::ProblemList>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Plan {
     source: Arc<Source>,

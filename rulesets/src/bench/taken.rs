@@ -15,8 +15,8 @@ use super::file::Bench;
 use super::in_force::InForce;
 use super::named::{Named, unknown};
 use super::nodes::{entry, list, map, over, scalar};
+use super::notes::{About, notes, of_readings, with_written};
 use super::readings::no_date;
-use super::scatter::better;
 use super::sections::{BESIDE_LIGHT, without};
 
 /// What a proposal and its bench make together.
@@ -57,6 +57,16 @@ struct Taker<'b> {
 }
 
 impl Taker<'_> {
+    /// What notes are about.
+    fn about(&self) -> About<'_> {
+        About {
+            bench: self.bench,
+            day: self.day,
+            light: self.light.as_ref().map(|(name, _)| name.as_str()),
+            cells: &self.cells,
+        }
+    }
+
     fn day(&self, plan: &Node<'_>, problems: &mut Problems<'_>) -> Option<Date> {
         let newest = self.bench.readings.newest();
         let Some(node) = plan.at("as_of") else {
@@ -94,8 +104,9 @@ impl Taker<'_> {
         }
         let mut all = over(written, self.not_written());
         all.extend(self.packs(plan, &all, problems));
-        self.note_bench();
-        all.extend(self.all_notes(plan.at("notes")));
+        let of_cells = std::mem::take(&mut self.notes);
+        let notes = notes(&self.about(), of_cells);
+        all.extend(with_written(plan.at("notes"), &notes));
         map(all, plan.span)
     }
 
@@ -212,8 +223,6 @@ impl Taker<'_> {
                 None => Some(self.own_cell(item, problems)),
             });
         }
-        self.note_lights();
-        self.note_later();
         list(cells, node.span)
     }
 
@@ -266,10 +275,7 @@ impl Taker<'_> {
             return Vec::new();
         };
         let readings = InForce::on(day, self.bench.readings.of(&kept.id));
-        let told = readings.told().into_iter().chain(readings.void());
-        let told = told.chain(better(&readings));
-        self.notes
-            .extend(told.map(|told| format!("{}: {told}.", kept.id).replace("?.", "?")));
+        self.notes.extend(of_readings(&kept.id, &readings));
         readings.entries()
     }
 
@@ -323,72 +329,6 @@ impl Taker<'_> {
         let mut entries = vec![entry("id", kept.span, scalar(&*kept.id, kept.span))];
         entries.extend(kept.entries.iter().cloned());
         Some(map(entries, kept.span))
-    }
-
-    /// Tells which cells are in another light, by the bench.
-    fn note_lights(&mut self) {
-        let own = self.light.as_ref().map(|(name, _)| name.as_str());
-        let elsewhere = |id: &Arc<str>| {
-            let light = self.bench.cells.get(id)?.in_light.as_deref()?;
-            (Some(light) != own).then(|| format!("{id} is in the light `{light}`, by the bench."))
-        };
-        let told: Vec<String> = self.cells.iter().filter_map(elsewhere).collect();
-        self.notes.extend(told);
-    }
-
-    /// Tells which cells have readings that do not count yet.
-    fn note_later(&mut self) {
-        let Some(day) = self.day else { return };
-        let later = self.cells.iter().map(|id| {
-            let count = InForce::on(day, self.bench.readings.of(id)).later();
-            (id, count)
-        });
-        let later: Vec<(&Arc<str>, usize)> = later.filter(|(_, count)| *count > 0).collect();
-        let count: usize = later.iter().map(|(_, count)| count).sum();
-        if count > 0 {
-            let ids: Vec<&str> = later.iter().map(|(id, _)| &***id).collect();
-            let readings = if count == 1 {
-                "1 reading".to_owned()
-            } else {
-                format!("{count} readings")
-            };
-            self.notes.push(format!(
-                "Later than {day}, and left out: {readings} of {}.",
-                ids.join(", ")
-            ));
-        }
-    }
-
-    fn note_bench(&mut self) {
-        let day = self
-            .day
-            .map(|day| format!(", with its readings as of {day}"));
-        let (title, digest) = (&self.bench.title, &self.bench.digest);
-        let note = format!(
-            "Taken from the bench `{title}` ({digest}){}.",
-            day.unwrap_or_default()
-        );
-        self.notes.insert(0, note);
-    }
-
-    /// The notes that are written, and those on what was taken.
-    fn all_notes(&self, written: Option<&Node<'static>>) -> Option<Entry<'static>> {
-        let own = match written {
-            None => Vec::new(),
-            Some(Node {
-                content: Content::List(notes),
-                ..
-            }) => notes.clone(),
-            // Whoever reads it reports it.
-            Some(other) => return Some(entry("notes", other.span, other.clone())),
-        };
-        let taken = self
-            .notes
-            .iter()
-            .map(|note| scalar(note.as_str(), Span::default()));
-        let span = written.map(|node| node.span).unwrap_or_default();
-        let all = own.into_iter().chain(taken).collect();
-        Some(entry("notes", span, list(all, span)))
     }
 }
 
