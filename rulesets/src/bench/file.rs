@@ -11,7 +11,7 @@ use rules_core::ruleset::{Library, Text, beside, is_path};
 use super::cells::{Stock, Surroundings, of_table};
 use super::files;
 use super::nodes::{entry, list as nodes, map, scalar};
-use super::readings::Readings;
+use super::readings::{Reading, Readings};
 use super::sections::Sections;
 use crate::proposal::Vetting;
 use crate::table::Table;
@@ -320,7 +320,7 @@ fn rows_of(table: &Table<'_>) -> Node<'static> {
 /// Reports what a cell says without a date and its readings with one: which is newer is not known.
 fn refuse_undated(cells: &Stock, readings: &Readings, problems: &mut Problems<'_>) {
     for id in cells.ids() {
-        let all = readings.of(id);
+        let all: Vec<&Reading> = readings.of(id).collect();
         let Some(kept) = cells.get(id).filter(|_| !all.is_empty()) else {
             continue;
         };

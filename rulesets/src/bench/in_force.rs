@@ -20,8 +20,8 @@ pub(super) struct InForce<'r> {
 
 impl<'r> InForce<'r> {
     /// Of these readings, in order of their dates.
-    pub(super) fn on(day: Date, readings: &'r [Reading]) -> Self {
-        let (past, later) = readings.iter().partition(|reading| reading.date <= day);
+    pub(super) fn on(day: Date, readings: impl Iterator<Item = &'r Reading>) -> Self {
+        let (past, later) = readings.partition(|reading| reading.date <= day);
         Self { day, past, later }
     }
 
@@ -32,17 +32,16 @@ impl<'r> InForce<'r> {
     }
 
     /// Of each thing the newest.
-    fn newest_of_each(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + '_ {
-        let is_newest = |at: usize, reading: &Reading| {
-            let mut after = self.past.iter().skip(at + 1);
-            after.all(|other| other.what != reading.what)
-        };
-        let all = self.past.iter().enumerate();
-        all.filter(move |(at, reading)| is_newest(*at, reading))
-            .filter_map(|(_, reading)| match reading.what {
-                What::Read(dated) => Some((dated, *reading)),
-                What::Charged | What::Discharged => None,
-            })
+    fn newest_of_each(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + use<'r> {
+        let mut newest: Vec<(&'static Dated, &'r Reading)> = Vec::new();
+        for reading in self.past.iter().rev() {
+            if let What::Read(dated) = reading.what
+                && newest.iter().all(|(known, _)| *known != dated)
+            {
+                newest.push((dated, reading));
+            }
+        }
+        newest.into_iter().rev()
     }
 
     /// The day after a reading on which the cell was charged or discharged: a rest voltage of before
@@ -99,14 +98,20 @@ impl<'r> InForce<'r> {
     /// The two rest voltages of the newest watch. It begins with the first that was read a day or more
     /// after a charge or discharge, and ends with the last before the next one.
     fn watched(&self) -> Option<(&'r Reading, &'r Reading)> {
-        let rests = self.past(REST);
-        rests.iter().rev().find_map(|last| {
-            let moved = self.past.iter().filter(|one| one.what.moves_charge());
-            let moved = moved.map(|one| one.date).filter(|date| *date <= last.date);
-            let moved = moved.max();
-            let first = rests.iter().find(|first| has_rested(first, moved))?;
-            (first.date < last.date).then_some((*first, *last))
-        })
+        let moved = self.past.iter().filter(|one| one.what.moves_charge());
+        let mut moved = moved.map(|one| one.date).peekable();
+        let (mut since, mut first, mut watch) = (None, None, None);
+        for rest in self.past(REST) {
+            while let Some(day) = moved.next_if(|day| *day <= rest.date) {
+                (since, first) = (Some(day), None);
+            }
+            match first {
+                None if has_rested(rest, since) => first = Some(rest),
+                Some(first) => watch = Some((first, rest)),
+                None => {}
+            }
+        }
+        watch
     }
 
     /// What is in force, by its dates, for people.

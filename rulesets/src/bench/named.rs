@@ -1,14 +1,16 @@
 //! Sections of a bench by name: lights, chargers, places, testers.
 
+use std::collections::BTreeMap;
+
 use rules_core::document::{Content, Fault, Node, Problems, Span, wrong_shape};
 use rules_core::facts::names;
 
-/// Sections by name, in the order written.
+/// Sections by name.
 #[derive(Debug, Clone)]
 pub(super) struct Named {
     /// What each of them is, in messages.
     what: &'static str,
-    sections: Vec<(String, Node<'static>)>,
+    sections: BTreeMap<String, Node<'static>>,
 }
 
 impl Named {
@@ -16,7 +18,7 @@ impl Named {
     pub(super) const fn none(what: &'static str) -> Self {
         Self {
             what,
-            sections: Vec::new(),
+            sections: BTreeMap::new(),
         }
     }
 
@@ -29,9 +31,8 @@ impl Named {
         };
         for entry in entries {
             if names::id(&entry.key).is_ok_and(|name| name == entry.key) {
-                named
-                    .sections
-                    .push((entry.key.to_string(), entry.node.detached()));
+                let name = entry.key.to_string();
+                named.sections.insert(name, entry.node.detached());
             } else {
                 let message = format!("`{}` is no name of a {what}", entry.key);
                 let help = "use letters, digits, single spaces and - _ . / # +";
@@ -41,7 +42,7 @@ impl Named {
         named
     }
 
-    /// Each with its name.
+    /// Each with its name, in order of the names.
     pub(super) fn all(&self) -> impl Iterator<Item = (&str, &Node<'static>)> {
         self.sections
             .iter()
@@ -55,12 +56,12 @@ impl Named {
         span: Span,
         problems: &mut Problems<'_>,
     ) -> Option<&Node<'static>> {
-        let found = self.all().find(|(known, _)| *known == name);
+        let found = self.sections.get(name);
         if found.is_none() {
             let known = self.all().map(|(known, _)| known);
             unknown(self.what, name, span, known, problems);
         }
-        found.map(|(_, node)| node)
+        found
     }
 }
 

@@ -1,6 +1,7 @@
 //! Making nodes of a tree.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use rules_core::document::{Content, Entry, Node, Quotes, Scalar, Span};
 
@@ -48,8 +49,9 @@ pub(super) fn over(
     others: impl IntoIterator<Item = Entry<'static>>,
 ) -> Vec<Entry<'static>> {
     let mut all = written;
+    let mut keys: BTreeSet<String> = all.iter().map(|entry| entry.key.to_string()).collect();
     for other in others {
-        if all.iter().all(|entry| entry.key != other.key) {
+        if keys.insert(other.key.to_string()) {
             all.push(other);
         }
     }

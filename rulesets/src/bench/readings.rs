@@ -37,22 +37,25 @@ impl Reading {
     }
 }
 
-/// All readings of a bench, by cell and then by date.
+/// All readings of a bench, by cell, and of each by date and by what they are of.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Readings {
-    of_cells: BTreeMap<Arc<str>, Vec<Reading>>,
+    of_cells: BTreeMap<Arc<str>, BTreeMap<(Date, &'static str), Reading>>,
 }
 
 impl Readings {
     /// Those of a cell, the oldest first.
-    pub(super) fn of(&self, cell: &str) -> &[Reading] {
-        self.of_cells.get(cell).map_or(&[], Vec::as_slice)
+    pub(super) fn of(&self, cell: &str) -> impl Iterator<Item = &Reading> {
+        self.of_cells
+            .get(cell)
+            .into_iter()
+            .flat_map(BTreeMap::values)
     }
 
     /// The day of the newest.
     pub(super) fn newest(&self) -> Option<Date> {
-        let all = self.of_cells.values().flatten();
-        all.map(|reading| reading.date).max()
+        let all = self.of_cells.values().flat_map(BTreeMap::keys);
+        all.map(|(date, _)| *date).max()
     }
 
     /// Reads a table of readings of these cells.
@@ -98,24 +101,21 @@ impl Readings {
     /// Puts a reading among those of its cell, unless it is there already.
     fn add(&mut self, cell: &Arc<str>, reading: Reading, problems: &mut Problems<'_>) {
         let all = self.of_cells.entry(Arc::clone(cell)).or_default();
-        let same = all
-            .iter()
-            .find(|known| known.date == reading.date && known.what == reading.what);
-        if let Some(known) = same {
-            if !is_same(known, &reading) {
-                let message = format!(
-                    "`{}` of `{cell}` on {} is given at {} too, and differs",
-                    reading.what.name(),
-                    reading.date,
-                    problems.source().place(known.span.start)
-                );
-                let help = "keep the one that is right; a reading of another day has its own date";
-                problems.add(Fault::DefinedTwice, reading.span, message, help);
-            }
+        let key = (reading.date, reading.what.name());
+        let Some(known) = all.get(&key) else {
+            all.insert(key, reading);
             return;
+        };
+        if !is_same(known, &reading) {
+            let message = format!(
+                "`{}` of `{cell}` on {} is given at {} too, and differs",
+                reading.what.name(),
+                reading.date,
+                problems.source().place(known.span.start)
+            );
+            let help = "keep the one that is right; a reading of another day has its own date";
+            problems.add(Fault::DefinedTwice, reading.span, message, help);
         }
-        let place = all.partition_point(|known| known.date <= reading.date);
-        all.insert(place, reading);
     }
 }
 

@@ -3,7 +3,7 @@
 //!
 //! What a proposal writes out counts before what the bench says under the same key.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rules_core::document::{Content, Entry, Fault, Node, Problems, Span, text};
@@ -287,7 +287,7 @@ impl Taker<'_> {
         problems: &mut Problems<'_>,
     ) -> Option<Entry<'static>> {
         let written = plan.at("packs");
-        let (mut packs, mut known) = (Vec::new(), Vec::new());
+        let (mut packs, mut known) = (Vec::new(), BTreeSet::new());
         if let Some(node) = written {
             let Content::List(items) = &node.content else {
                 return Some(entry("packs", node.span, node.clone()));
@@ -312,7 +312,7 @@ impl Taker<'_> {
             };
             if !known.contains(&id) && self.bench.packs.get(&id).is_some() {
                 packs.extend(self.pack(&id, cell.span, problems));
-                known.push(id);
+                known.insert(id);
             }
         }
         let span = written

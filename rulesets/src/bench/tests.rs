@@ -8,6 +8,9 @@ use rules_core::ruleset::{Rules, Texts};
 use super::{Benches, Plan};
 use crate::front::shipped_rules;
 
+mod faults;
+mod over_time;
+
 const BENCH: &str = "
 format: 1
 bench: Clubhouse
@@ -100,10 +103,7 @@ fn problems_of(text: &str, library: &Texts) -> Vec<String> {
     problems.iter().map(told).collect()
 }
 
-#[test]
-fn what_a_proposal_names_is_written_out() {
-    let (own, notes) = plain(
-        "
+const PLAN: &str = "
 format: 1
 bench: ./bench.yaml
 as_of: 2026-10-31
@@ -111,9 +111,9 @@ light: helmet-lamp
 charging: { of: four-bay, at: hut, current: 1.0 A }
 conditions: { at: hut, run_time: 90 min }
 cells: [K4, { of: K7, group: A }]
-",
-    );
-    let wanted = "format: 1
+";
+
+const PLAIN: &str = "format: 1
 light:
   bays: 2
   draw: 7.5 W
@@ -151,12 +151,16 @@ packs:
   - id: P-1
     voltage: 14.8 V
 ";
+
+#[test]
+fn what_a_proposal_names_is_written_out() {
+    let (own, notes) = plain(PLAN);
     let sorted = |text: &str| {
         let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
         lines.sort();
         lines
     };
-    assert_eq!(sorted(&own), sorted(wanted), "{own}");
+    assert_eq!(sorted(&own), sorted(PLAIN), "{own}");
     assert_eq!(
         notes[1..],
         [
@@ -194,283 +198,6 @@ fn without_a_day_the_newest_row_is_it() {
     assert!(notes.contains(&void.to_owned()), "{notes:?}");
     let elsewhere = "K4 is in the light `helmet-lamp`, by the bench.".to_owned();
     assert!(notes.contains(&elsewhere), "{notes:?}");
-}
-
-fn drift_of(rows: &str) -> Option<String> {
-    let readings = format!("id,date,what,value,after\n{rows}");
-    let bench = "{ format: 1, bench: b, cells: [{ id: K4 }], tables: { readings: readings.csv } }";
-    let text = "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4] }";
-    let (own, _) = plain_of(text, &texts(bench, "", &readings));
-    let line = own
-        .lines()
-        .find_map(|line| line.trim().strip_prefix("drift: "));
-    line.map(str::to_owned)
-}
-
-#[test]
-fn a_fall_is_of_one_charge_and_from_a_rest_of_a_day_on() {
-    let rest = |day: &str, voltage: &str, after: &str| {
-        format!("K4,2026-{day},rest.voltage,{voltage} V,{after}\n")
-    };
-    let moved = |day: &str, what: &str| format!("K4,2026-{day},{what},,\n");
-    let watched = "{ from: 4.15 V, to: 4.14 V, over: 13..15 d }";
-    let (first, last) = (rest("03-02", "4.15", "24 h"), rest("03-16", "4.14", ""));
-    let both = format!("{first}{last}");
-    assert_eq!(drift_of(&both).as_deref(), Some(watched));
-    assert_eq!(
-        drift_of(&format!("{last}{first}")).as_deref(),
-        Some(watched),
-        "in any order"
-    );
-    let early = rest("03-02", "4.15", "23 h");
-    assert_eq!(
-        drift_of(&format!("{early}{last}")),
-        None,
-        "not rested a day"
-    );
-    let unsaid = rest("03-02", "4.15", "");
-    assert_eq!(
-        drift_of(&format!("{unsaid}{last}")),
-        None,
-        "a rest that nothing tells"
-    );
-    for (day, wanted) in [
-        ("02-28", Some(watched)),
-        ("03-01", None),
-        ("03-02", None),
-        ("03-17", None),
-    ] {
-        let rows = format!("{unsaid}{last}{}", moved(day, "charged"));
-        assert_eq!(drift_of(&rows).as_deref(), wanted, "charged on {day}");
-    }
-    for (day, wanted) in [
-        ("03-01", Some(watched)),
-        ("03-02", None),
-        ("03-09", None),
-        ("03-16", None),
-        ("03-17", Some(watched)),
-    ] {
-        for what in ["charged", "discharged"] {
-            let rows = format!("{both}{}", moved(day, what));
-            assert_eq!(drift_of(&rows).as_deref(), wanted, "{what} on {day}");
-        }
-        let rows = format!("{both}K4,2026-{day},capacity.value,2 Ah,\n");
-        assert_eq!(drift_of(&rows).as_deref(), wanted, "tested on {day}");
-    }
-    let middle = rest("03-09", "4.149", "");
-    assert_eq!(
-        drift_of(&format!("{both}{middle}")).as_deref(),
-        Some(watched),
-        "the longest watch"
-    );
-    let after = format!("{}{}", moved("03-20", "charged"), rest("03-22", "4.19", ""));
-    assert_eq!(
-        drift_of(&format!("{both}{after}")).as_deref(),
-        Some(watched),
-        "the newest watch"
-    );
-}
-
-#[test]
-fn a_test_that_is_better_than_an_earlier_one_is_told() {
-    let told = |rows: &str| {
-        let readings = format!("id,date,what,value,at,to,temperature,method\n{rows}");
-        let bench =
-            "{ format: 1, bench: b, cells: [{ id: K4 }], tables: { readings: readings.csv } }";
-        let text = "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4] }";
-        let (_, notes) = plain_of(text, &texts(bench, "", &readings));
-        notes.iter().any(|note| note.contains("another cell"))
-    };
-    let pair = |what: &str, first: &str, second: &str| {
-        told(&format!(
-            "K4,2026-03-01,{what},{first}\nK4,2026-09-01,{what},{second}\n"
-        ))
-    };
-    // 0.9 of 2222.4 is 2000.16, of 2222.6 less half a digit 2000.2: below and above 2000.5.
-    assert!(!pair("capacity.value", "2000 mAh,,,,", "2223 mAh,,,,"));
-    assert!(pair("capacity.value", "2000 mAh,,,,", "2224 mAh,,,,"));
-    assert!(
-        !pair("capacity.value", "2224 mAh,,,,", "2000 mAh,,,,"),
-        "cells wear"
-    );
-    // Both at one temperature: 0.97.
-    assert!(!pair(
-        "capacity.value",
-        "2000 mAh,,,23 degC,",
-        "2062 mAh,,,23 degC,"
-    ));
-    assert!(pair(
-        "capacity.value",
-        "2000 mAh,,,23 degC,",
-        "2064 mAh,,,23 degC,"
-    ));
-    // A gentler test gives more.
-    assert!(!pair(
-        "capacity.value",
-        "2000 mAh,1 A,,,",
-        "2300 mAh,0.2 A,,,"
-    ));
-    assert!(!pair(
-        "capacity.value",
-        "2000 mAh,,3.0 V,,",
-        "2300 mAh,,2.5 V,,"
-    ));
-    assert!(!pair(
-        "capacity.value",
-        "2000 mAh,,,5 degC,",
-        "2300 mAh,,,23 degC,"
-    ));
-    assert!(pair(
-        "resistance.value",
-        "100 mΩ,,,,dc-10s",
-        "79 mΩ,,,,dc-10s"
-    ));
-    assert!(!pair(
-        "resistance.value",
-        "100 mΩ,,,,dc-10s",
-        "80 mΩ,,,,dc-10s"
-    ));
-    assert!(
-        !pair("resistance.value", "100 mΩ,,,,dc-10s", "50 mΩ,,,,ac-1khz"),
-        "another method"
-    );
-}
-
-#[test]
-fn each_fault_has_its_place() {
-    let with_plan = |text: &str| problems_of(text, &texts(BENCH, CELLS, READINGS));
-    let plan = |rest: &str| format!("format: 1\nbench: ./bench.yaml\narrangement: 1S1P\n{rest}\n");
-    let all = [
-        ("light: helmet-lmp", vec!["plan.yaml:4:8 unknown-name"]),
-        (
-            "light: { of: helmet-lmp }",
-            vec!["plan.yaml:4:14 unknown-name"],
-        ),
-        (
-            "charging: { of: six-bay, at: hat }",
-            vec!["plan.yaml:4:17 unknown-name", "plan.yaml:4:30 unknown-name"],
-        ),
-        (
-            "cells: [K4, K5, \"K4 \"]",
-            vec![
-                "plan.yaml:4:13 unknown-name",
-                "plan.yaml:4:17 defined-twice",
-            ],
-        ),
-        (
-            "cells: [K4, { id: K4 }]",
-            vec!["plan.yaml:4:19 defined-twice"],
-        ),
-        (
-            "cells: [{ id: X, resistance: { value: 50 mΩ, tester: gray } }]",
-            vec!["plan.yaml:4:54 unknown-name"],
-        ),
-        ("packs: [P-2]", vec!["plan.yaml:4:9 unknown-name"]),
-        ("as_of: 2026-02-30", vec!["plan.yaml:4:8 bad-date"]),
-        (
-            "meters: { voltage: ± 1 % }",
-            vec!["plan.yaml:4:11 defined-twice"],
-        ),
-        ("meters: { voltage: ± (0.5 % + 10 mV) }", vec![]),
-    ];
-    for (rest, wanted) in all {
-        assert_eq!(with_plan(&plan(rest)), wanted, "{rest}");
-    }
-    assert_eq!(
-        with_plan("{ format: 1, bench: ./plan.yaml }"),
-        ["plan.yaml:1:21 unknown-name"]
-    );
-    assert_eq!(
-        with_plan("{ format: 1, bench: ./bunch.yaml }"),
-        ["plan.yaml:1:21 unknown-name"]
-    );
-    assert_eq!(
-        with_plan("{ format: 1, bench: ../bench.yaml }"),
-        ["plan.yaml:1:21 unknown-name"]
-    );
-}
-
-#[test]
-fn faults_of_a_bench_are_told_with_those_of_the_proposal() {
-    let bench = "
-format: 1
-bench: b
-rules: [./bench.yaml, ../club.yaml, ./club.yaml]
-lights: { lamp: { bays: two }, \"a  b\": {} }
-testers: { grey: { capacity: { at: 0.5 V } } }
-cells: [{ id: K1, in: lump }, { id: K1 }, { wrap: intact }, { id: K9, rest: { voltage: 3.7 V } }]
-tables: { cells: ./cells.csv, readings: readings.csv, other: x }
-";
-    let cells = "id,wrap,rest.voltage,resistance.value [V],capcity.value [mAh]
-K1,intact,3.7,1,1
-K2,holey,3.7,1,1
-K3,intact
-";
-    let readings = "id,date,what,value
-K9,2026-11-01,rest.voltage,3.71 V
-K9,2026-11-01,rest.voltage,3.72 V
-K9,2026-11-02,rest.voltage,3.7
-K9,01.11.2026,rest.voltage,3.7 V
-K8,2026-11-02,rest.volts,3.7 V
-K9,2026-11-03,charged,3.7 V
-K9,2026-11-04,rest.voltage,
-";
-    let plan = "{ format: 1, bench: bench.yaml, arrangement: 1, cells: [K9] }";
-    let found = problems_of(plan, &texts(bench, cells, readings));
-    let mut wanted = vec![
-        "bench.yaml:4:9 cycle",
-        "bench.yaml:4:23 unreadable",
-        "bench.yaml:4:37 unknown-ruleset",
-        "bench.yaml:5:25 bad-number",
-        "bench.yaml:5:32 bad-name",
-        "bench.yaml:6:36 wrong-kind",
-        "bench.yaml:7:23 unknown-name",
-        "bench.yaml:7:37 defined-twice",
-        "bench.yaml:7:43 missing-key",
-        "bench.yaml:7:77 defined-twice",
-        "bench.yaml:8:55 unknown-key",
-        "cells.csv:1:9 no-unit",
-        "cells.csv:1:22 wrong-kind",
-        "cells.csv:1:43 unknown-key",
-        "cells.csv:2:1 defined-twice",
-        "cells.csv:3:4 unknown-option",
-        "cells.csv:4:1 parts-disagree",
-        "readings.csv:3:28 defined-twice",
-        "readings.csv:4:28 no-unit",
-        "readings.csv:5:4 bad-date",
-        "readings.csv:6:1 unknown-name",
-        "readings.csv:6:15 unknown-option",
-        "readings.csv:7:23 wrong-shape",
-        "readings.csv:8:1 missing-key",
-        "plan.yaml:1:46 syntax",
-    ];
-    let mut found_sorted = found.clone();
-    found_sorted.sort();
-    wanted.sort_unstable();
-    assert_eq!(found_sorted, wanted);
-}
-
-#[test]
-fn other_documents_are_told_what_they_are() {
-    let problems = |plan: &str, bench: &str| problems_of(plan, &texts(bench, "", ""));
-    let plan = "{ format: 1, bench: bench.yaml, arrangement: 1S1P }";
-    assert_eq!(
-        problems(plan, "{ format: 1, arrangement: 1S1P }"),
-        ["bench.yaml:1:14 wrong-shape"]
-    );
-    assert_eq!(
-        problems(plan, "{ format: 1, ruleset: x }"),
-        ["bench.yaml:1:14 wrong-shape"]
-    );
-    assert_eq!(
-        problems(plan, "{ format: 1 }"),
-        ["bench.yaml:1:1 missing-key"]
-    );
-    assert_eq!(
-        problems(BENCH, ""),
-        ["plan.yaml:9:1 wrong-shape"],
-        "a bench is no proposal"
-    );
 }
 
 #[test]
