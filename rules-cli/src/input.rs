@@ -8,7 +8,7 @@ use rules_core::bounds::MOST_BYTES;
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::ruleset::{FilesIn, Library, Rules, read_file};
 use rules_core::vetting::Vetting;
-use rulesets::proposal::Proposal;
+use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::{FILES, Shipped};
 
 use crate::args::RulesWithin;
@@ -31,7 +31,7 @@ pub(crate) fn load_for_vetting(name: &str, within: &RulesWithin) -> Result<Vetti
 }
 
 /// Where rulesets are looked for.
-fn library(within: &RulesWithin) -> Result<Box<dyn Library>, ProblemList> {
+pub(crate) fn library(within: &RulesWithin) -> Result<Box<dyn Library>, ProblemList> {
     match &within.folder {
         None => Ok(Box::new(FILES)),
         Some(folder) => match FilesIn::folder(Path::new(folder), Shipped) {
@@ -46,13 +46,13 @@ pub(crate) fn is_stdin(path: &Path) -> bool {
     path == Path::new(DASH)
 }
 
-/// Reads a proposal from a file, or from standard input if the path is `-`. Without rules it is read
-/// for its own faults alone.
-pub(crate) fn read_proposal(
+/// Reads a proposal from a file, or from standard input if the path is `-`, with the bench that it
+/// names.
+pub(crate) fn read_plan(
     path: &Path,
-    rules: Option<&Rules>,
+    benches: &mut Benches<'_>,
     terminal: &mut Terminal,
-) -> Result<Proposal, ProblemList> {
+) -> Result<Plan, ProblemList> {
     let name = name_of(path);
     let (bytes, syntax) = if is_stdin(path) {
         (read_stdin(terminal), Syntax::Yaml)
@@ -60,10 +60,7 @@ pub(crate) fn read_proposal(
         (read_file(path), Syntax::of_name(&name))
     };
     let bytes = bytes.map_err(ProblemList::from)?;
-    match rules {
-        Some(rules) => Proposal::read_for(rules, &name, bytes, syntax),
-        None => Proposal::read(&name, bytes, syntax),
-    }
+    Plan::read(&name, bytes, syntax, benches)
 }
 
 /// What messages call the proposal of a path.

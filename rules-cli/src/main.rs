@@ -2,7 +2,7 @@
 //! line.
 //!
 //! `args` has the arguments and the help, `usage` says what is wrong with arguments, `commands`
-//! does what is asked, `input` reads files and standard input, `lines` works on a stream with all
+//! does what is asked, `input` reads files and standard input, `plans` proposals with their benches, `lines` works on a stream with all
 //! cores, `terminal` writes in `colours`, `problems` shows what is wrong with input, `exit_status`
 //! is how it ends.
 #![forbid(unsafe_code)]
@@ -13,6 +13,7 @@ mod commands;
 mod exit_status;
 mod input;
 mod lines;
+mod plans;
 mod problems;
 mod terminal;
 mod usage;

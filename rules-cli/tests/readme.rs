@@ -9,8 +9,9 @@ use rules_core::check::{Options, Verdict, check};
 use rules_core::document::Syntax;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
+use rulesets::bench::{Benches, Plan};
 use rulesets::proposal::Proposal;
-use rulesets::shipped::Shipped;
+use rulesets::shipped::{FILES, Shipped};
 
 const MARK: &str = "<!-- output of: cellrules ";
 
@@ -79,7 +80,7 @@ fn quotations(page: &str) -> Vec<Quotation> {
 fn quoted_outputs_are_what_the_command_prints() {
     let mut readme = page("README.md");
     let quoted = quotations(&readme);
-    assert_eq!(quoted.len(), 1, "the README quotes an output");
+    assert_eq!(quoted.len(), 2, "the README quotes outputs");
     for Quotation {
         arguments,
         from,
@@ -126,6 +127,20 @@ fn vetting(ruleset: String) -> Vetting {
     Vetting::load(&["example.yaml"], &texts, &rulesets::catalogue()).expect("it loads")
 }
 
+/// A proposal of the page, in the folder of the club's bench.
+fn proposal(rules: &Rules, document: String) -> Proposal {
+    let name = root().join("rules-cli/demo/club/example.yaml");
+    let name = name.to_str().expect("a path in UTF-8");
+    let plan = Plan::read(
+        name,
+        document.into(),
+        Syntax::Yaml,
+        &mut Benches::of(&FILES),
+    );
+    plan.and_then(|plan| plan.proposal(Some(rules)))
+        .expect("it loads")
+}
+
 #[test]
 fn examples_in_the_readme_work() {
     let (mut proposals, mut rulesets) = (0, 0);
@@ -134,16 +149,15 @@ fn examples_in_the_readme_work() {
             assert_eq!(vet(&vetting(document)), [], "nothing is wanting");
             rulesets += 1;
         } else {
-            let proposal = Proposal::read("example.yaml", document.into_bytes(), Syntax::Yaml)
-                .expect("it loads");
             let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue())
                 .expect("they load");
+            let proposal = proposal(&rules, document);
             let report = check(&rules, &proposal, Options::default()).expect("it can be checked");
             assert_eq!(report.verdict(), Some(Verdict::Pass), "as the README says");
             proposals += 1;
         }
     }
-    assert_eq!((proposals, rulesets), (1, 1));
+    assert_eq!((proposals, rulesets), (2, 1));
 }
 
 #[test]

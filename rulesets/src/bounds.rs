@@ -8,3 +8,9 @@ pub const MOST_CELLS: usize = 10_000;
 /// The most cells that are considered in series, and in parallel, if only the numbers of a label
 /// are known.
 pub const MOST_COUNTED: u32 = 100;
+
+/// Rows of one table, its headings not counted.
+pub const MOST_ROWS: usize = 100_000;
+
+/// Columns of one table.
+pub const MOST_COLUMNS: usize = 256;

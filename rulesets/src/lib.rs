@@ -24,7 +24,8 @@
 //!
 //! [`load_rules`] reads rulesets from files, [`rules_from_texts`] takes them from memory. A
 //! [`Proposal`] is read from a text, taken from a value of JSON in memory, or written field by field
-//! as a [`Draft`], by the paths that reports name. Whatever fails, fails with a [`ProblemList`].
+//! as a [`Draft`], by the paths that reports name. A [`Plan`] is a proposal that may take from a
+//! [`Bench`]: what a workshop says once. Whatever fails, fails with a [`ProblemList`].
 //!
 //! # What it does
 //!
@@ -68,6 +69,8 @@ mod span;
 // What lies behind the door. It is public for the command, the tests and the benches of this
 // workspace alone, which look at the parts: nothing of it is promised.
 #[doc(hidden)]
+pub mod bench;
+#[doc(hidden)]
 pub mod bounds;
 #[doc(hidden)]
 pub mod class;
@@ -83,10 +86,13 @@ pub mod label;
 pub mod proposal;
 #[doc(hidden)]
 pub mod shipped;
+#[doc(hidden)]
+pub mod table;
 
 #[cfg(feature = "schema")]
 pub mod schema;
 
+pub use bench::{Bench, Benches, Plan};
 pub use front::{
     USUAL_RULESET, catalogue, load_rules, read_label, rules_from_texts, shipped_rules,
 };
@@ -102,7 +108,7 @@ pub use rules_core::report::text::{
     question_page, text,
 };
 pub use rules_core::report::{Answers, Question, questions};
-pub use rules_core::ruleset::{Acceptance, Rules, Texts};
+pub use rules_core::ruleset::{Acceptance, Library, Rules, Texts};
 
 /// The README, so that its example is run.
 #[cfg(doctest)]

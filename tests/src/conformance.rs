@@ -13,6 +13,7 @@ use serde_json::{Value, json};
 
 /// Fault codes, as the table of the README lists them.
 pub const CODES: &[&str] = &[
+    "unreadable",
     "syntax",
     "empty",
     "several-documents",
@@ -26,6 +27,7 @@ pub const CODES: &[&str] = &[
     "bad-code",
     "reserved-name",
     "bad-number",
+    "bad-date",
     "not-finite",
     "no-unit",
     "unknown-unit",
@@ -88,6 +90,8 @@ pub struct Case {
     pub asked: Vec<String>,
     /// The text of the proposal. Messages call it `proposal`.
     pub proposal: String,
+    /// Texts of benches and their tables by file name, in the folder of the proposal.
+    pub beside: Option<BTreeMap<String, String>>,
     /// What must come of the check.
     pub expect: Expect,
 }
@@ -196,6 +200,8 @@ pub struct Outcome {
     /// Every finding that is not a pass, in any order.
     #[serde(default)]
     pub findings: Vec<Finding>,
+    /// The proposal that results, where it takes from a bench, without its notes.
+    pub plain: Option<String>,
     /// What the report says without a verdict, in any order; not compared if left out.
     pub remarks: Option<Vec<Remark>>,
 }
@@ -224,11 +230,14 @@ pub struct Remark {
     /// What it says.
     pub remark: RemarkKind,
     /// What it is about.
-    #[schemars(regex(pattern = "^(cell|group|pack)$"), example = &"cell")]
+    #[schemars(regex(pattern = "^(cell|group|pack|proposal)$"), example = &"cell")]
     pub subject: String,
     /// The names that it is about, in order of their code points.
     #[serde(default)]
     pub names: Vec<String>,
+    /// The words of a note.
+    #[serde(default)]
+    pub says: Option<String>,
 }
 
 /// What a remark says.
@@ -237,6 +246,8 @@ pub struct Remark {
 pub enum RemarkKind {
     /// The names are easily taken for one another.
     LooksAlike,
+    /// The proposal says it of itself.
+    Noted,
     /// The proposal brings none of the subject.
     NoneBrought,
 }

@@ -32,8 +32,9 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 11] = [
+const TRADE: [&str; 14] = [
     "bounds",
+    "table",
     "span",
     "class",
     "designation",
@@ -43,6 +44,8 @@ const TRADE: [&str; 11] = [
     "label",
     "figures",
     "proposal",
+    "front",
+    "bench",
     "schema",
 ];
 

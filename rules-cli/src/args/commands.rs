@@ -63,6 +63,29 @@ impl CheckArgs {
     }
 }
 
+/// Write a proposal out, with all that it takes from its bench
+///
+/// Prints the proposal that results: complete and plain, so that it says the same without the bench.
+/// Checked, it gives the same report, but for the places where things are written.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_PLAIN)]
+pub(crate) struct PlainArgs {
+    /// The proposal; `-` or none is standard input
+    #[arg(value_name = "FILE")]
+    file: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
+impl PlainArgs {
+    /// The proposal, if one is named.
+    pub(crate) fn files(&self) -> &[PathBuf] {
+        self.file.as_slice()
+    }
+}
+
 /// Work out run time, voltage under load, heat and more
 ///
 /// Shows every figure of the library and of the rules, for each cell, group and pack and for the
@@ -125,6 +148,9 @@ pub(crate) struct StreamArgs {
     /// The stream; `-` or none is standard input
     #[arg(value_name = "FILE")]
     pub(crate) file: Option<PathBuf>,
+    /// Bench that every proposal takes from. Proposals of a stream name none themselves
+    #[arg(long, value_name = "FILE", value_parser = utf8())]
+    pub(crate) bench: Option<String>,
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]

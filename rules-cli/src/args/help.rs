@@ -50,6 +50,20 @@ Exit status:
   3  nothing was checked: no caution applied
 With several proposals or stages the gravest status counts: 2, then 1, then 3, then 0.";
 
+pub(super) const OF_PLAIN: &str = "\
+A proposal that names its bench says only what is its own:
+  format: 1
+  bench: ./bench.yaml
+  light: helmet-lamp
+  charging: four-bay
+  cells: [K4, K7]
+
+Examples:
+  cellrules plain night-relay.yaml
+  cellrules plain --format json night-relay.yaml > plain.json
+
+Exit status: 0, or 2 for bad input or wrong usage.";
+
 pub(super) const OF_FIGURES: &str = "\
 Examples:
   cellrules figures helmet-lamp.yaml

@@ -9,7 +9,7 @@ use rules_core::report::text::USUAL_WIDTH;
 
 pub(crate) use self::commands::{
     CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, LabelArgs, LimitsArgs,
-    MergedArgs, ProseArgs, SchemaArgs, StreamArgs, VetArgs,
+    MergedArgs, PlainArgs, ProseArgs, SchemaArgs, StreamArgs, VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 
@@ -37,6 +37,7 @@ pub(crate) struct Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Check(CheckArgs),
+    Plain(PlainArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
     Stream(StreamArgs),

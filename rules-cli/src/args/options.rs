@@ -10,9 +10,10 @@ use rulesets::USUAL_RULESET;
 #[derive(Debug, clap::Args)]
 pub(crate) struct RulesOptions {
     /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
-    /// times to apply several rulesets together; of two values for one limit the stricter counts
-    #[arg(long = "rules", value_name = "RULESET", default_value = USUAL_RULESET, value_parser = utf8())]
-    pub(crate) names: Vec<String>,
+    /// times to apply several rulesets together; of two values for one limit the stricter counts.
+    /// Rulesets that a bench has in force apply with them. Without any it is `rescued-cells`
+    #[arg(long = "rules", value_name = "RULESET", value_parser = utf8())]
+    pub(crate) asked: Vec<String>,
     #[command(flatten)]
     pub(crate) within: RulesWithin,
 }
@@ -30,6 +31,16 @@ impl StagesOption {
     /// The names of the stages; none for all of it.
     pub(crate) fn names(&self) -> Vec<&str> {
         self.ids.iter().map(String::as_str).collect()
+    }
+}
+
+impl RulesOptions {
+    /// The rulesets to use where no bench has others in force.
+    pub(crate) fn names(&self) -> Vec<String> {
+        match self.asked.as_slice() {
+            [] => vec![USUAL_RULESET.to_owned()],
+            asked => asked.to_vec(),
+        }
     }
 }
 

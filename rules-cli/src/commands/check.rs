@@ -2,35 +2,35 @@
 
 use std::io;
 
-use rules_core::check::{Options, Report, check, know_stages};
+use rules_core::check::{Options, Report, check};
 use rules_core::report::text::{USUAL_LINES, Ways, first_page, overview, question_page, text};
-use rules_core::ruleset::Rules;
 
 use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
+use crate::plans::Plans;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let asked = (args.files.as_slice(), args.form.format);
-    with_rules_for(&args.rules, asked, terminal, |rules, terminal| {
-        check_each(rules, args, terminal)
+    with_rules_for(&args.rules, asked, terminal, |plans, terminal| {
+        check_each(plans, args, terminal)
     })
 }
 
-fn check_each(rules: &Rules, args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+fn check_each(
+    plans: &mut Plans<'_>,
+    args: &CheckArgs,
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
     let stages = args.stages.names();
-    if let Err(problems) = know_stages(rules, &stages) {
-        terminal.report_problems(&problems);
-        return Ok(ExitStatus::BadInput);
-    }
     let options = Options {
         acceptance: args.acceptance(),
         stages: &stages,
         narrowing: true,
     };
-    let (answers, read) = answer_each(&args.files, rules, terminal, |proposal| {
-        check(rules, proposal, options)
+    let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
+        check(asked.rules, asked.proposal, options)
     });
     let reports: Vec<&Report> = answers.iter().filter_map(Answer::given).collect();
     match args.form.format {

@@ -5,14 +5,15 @@ use std::path::PathBuf;
 
 use rules_core::document::ProblemList;
 use rules_core::report::ProblemRecord;
-use rules_core::ruleset::Rules;
-use rulesets::proposal::Proposal;
+use rulesets::bench::Benches;
+use rulesets::shipped::Shipped;
 use serde::Serialize;
 
 use super::with_rules::with_rules;
 use crate::args::{Format, RulesOptions};
 use crate::exit_status::ExitStatus;
 use crate::input;
+use crate::plans::{Asked, Plans};
 use crate::terminal::Terminal;
 
 /// What came of a proposal.
@@ -40,14 +41,13 @@ impl<A> Answer<A> {
 /// was one.
 pub(super) fn answer_each<A>(
     files: &[PathBuf],
-    rules: &Rules,
+    plans: &mut Plans<'_>,
     terminal: &mut Terminal,
-    answer: impl Fn(&Proposal) -> Result<A, ProblemList>,
+    answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
 ) -> (Vec<Answer<A>>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
     for path in &named(files) {
-        let read = input::read_proposal(path, Some(rules), terminal);
-        answers.push(match read.and_then(|proposal| answer(&proposal)) {
+        answers.push(match plans.answer(path, terminal, &answer) {
             Ok(one) => Answer::Given(one),
             Err(problems) => {
                 status = ExitStatus::BadInput;
@@ -68,22 +68,26 @@ fn named(files: &[PathBuf]) -> Vec<PathBuf> {
     }
 }
 
-/// Does something with rulesets and proposals. Where the rulesets cannot be used, the faults of the
+/// Does something with proposals and the rulesets that they are checked by. Where the rulesets cannot be used, the faults of the
 /// proposals are reported with theirs.
 pub(super) fn with_rules_for(
     options: &RulesOptions,
     (files, format): (&[PathBuf], Format),
     terminal: &mut Terminal,
-    act: impl FnOnce(&Rules, &mut Terminal) -> io::Result<ExitStatus>,
+    act: impl FnOnce(&mut Plans<'_>, &mut Terminal) -> io::Result<ExitStatus>,
 ) -> io::Result<ExitStatus> {
+    // Without the folder of the rules, which is told as their problem, proposals are read all the same.
+    let library = input::library(&options.within).unwrap_or_else(|_| Box::new(Shipped));
     let mut used = false;
     let status = with_rules(options, format, terminal, |rules, terminal| {
         used = true;
-        act(rules, terminal)
+        act(&mut Plans::new(options, rules, &*library), terminal)
     });
+    let mut benches = Benches::of(&*library);
     let unread = named(files).into_iter().filter(|_| !used);
     for path in unread.filter(|path| !input::is_typed(path)) {
-        if let Err(problems) = input::read_proposal(&path, None, terminal) {
+        let plan = input::read_plan(&path, &mut benches, terminal);
+        if let Err(problems) = plan.and_then(|plan| plan.proposal(None)) {
             terminal.report_problems(&problems);
         }
     }

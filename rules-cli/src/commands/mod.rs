@@ -12,6 +12,7 @@ mod figures;
 mod label;
 mod limits;
 mod merged;
+mod plain;
 mod prose;
 mod schema;
 mod stream;
@@ -28,6 +29,7 @@ use crate::terminal::Terminal;
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     match command {
         Command::Check(args) => check::run(args, terminal),
+        Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),
         Command::Stream(args) => stream::run(args, terminal),

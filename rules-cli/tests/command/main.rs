@@ -5,6 +5,7 @@
 
 mod bad_input;
 mod bad_rulesets;
+mod bench;
 mod colours;
 mod demo;
 mod exit_status;

@@ -17,7 +17,7 @@ use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
 pub struct Remark {
     /// What is told.
     pub remark: RemarkKind,
-    /// What it is about, by the name of its subject.
+    /// What it is about, by the name of its subject; of a note `proposal`.
     pub subject: String,
     /// The names that it is about.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -34,13 +34,15 @@ pub struct Remark {
 pub enum RemarkKind {
     /// The names differ only in capitals, in 0 and O, or in 1, l and I.
     LooksAlike,
+    /// The proposal says it of itself, to be told with its report.
+    Noted,
     /// The proposal has none of an optional subject, so nothing of it was checked.
     NoneBrought,
 }
 
-/// The remarks on a sheet, by subject.
-pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet) -> Vec<Remark> {
-    let mut told = Vec::new();
+/// The notes of a proposal, and the remarks on its sheet, by subject.
+pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet, notes: &[Arc<str>]) -> Vec<Remark> {
+    let mut told: Vec<Remark> = noted(notes).collect();
     for def in catalogue.subjects() {
         let Some(subject) = catalogue
             .subject_named(&def.name)
@@ -59,6 +61,19 @@ pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet) -> Vec<Remark> {
     }
     told
 }
+
+/// The notes of a proposal. They are of no subject.
+fn noted(notes: &[Arc<str>]) -> impl Iterator<Item = Remark> + '_ {
+    notes.iter().map(|note| Remark {
+        remark: RemarkKind::Noted,
+        subject: OF_ALL.to_owned(),
+        names: Vec::new(),
+        says: note.to_string(),
+    })
+}
+
+/// What a note is about.
+const OF_ALL: &str = "proposal";
 
 fn none_brought(def: &SubjectDef, says: &str) -> Remark {
     Remark {

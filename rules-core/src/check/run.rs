@@ -82,7 +82,7 @@ pub fn check(
         places,
         measure_next,
         unused: unused(rules, &sheet, &reporter),
-        remarks: remarks(rules.catalogue(), &sheet),
+        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
         loosened: rules.loosened().to_vec(),
         limits,
         sources,
@@ -136,7 +136,7 @@ pub fn brief(
         outcome: tally.parts.whole(&asked),
         stages: tally.parts.stages(rules, &asked),
         findings: findings.collect(),
-        remarks: remarks(rules.catalogue(), &sheet),
+        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
     })
 }
 

@@ -56,6 +56,8 @@ faults! {
     WrongShape = "wrong-shape",
     /// Not a number.
     BadNumber = "bad-number",
+    /// Not a date of the calendar, or not written as one.
+    BadDate = "bad-date",
     /// Not finite.
     NotFinite = "not-finite",
     /// A number that needs a unit.

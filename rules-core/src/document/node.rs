@@ -104,7 +104,7 @@ impl Node<'static> {
     }
 }
 
-impl Node<'_> {
+impl<'s> Node<'s> {
     /// The same with texts of its own, which need no source.
     #[must_use]
     pub fn detached(&self) -> Node<'static> {
@@ -121,6 +121,48 @@ impl Node<'_> {
         Node {
             content,
             span: self.span,
+        }
+    }
+
+    /// The same, so many bytes further on: in a text that begins there.
+    #[must_use]
+    pub fn further(mut self, bytes: usize) -> Self {
+        self.span = self.span.further(bytes);
+        match &mut self.content {
+            Content::Nothing | Content::Scalar(_) => {}
+            Content::List(items) => {
+                *items = std::mem::take(items)
+                    .into_iter()
+                    .map(|item| item.further(bytes))
+                    .collect();
+            }
+            Content::Map(entries) => {
+                let entry = |entry: Entry<'s>| Entry {
+                    key_span: entry.key_span.further(bytes),
+                    node: entry.node.further(bytes),
+                    key: entry.key,
+                };
+                *entries = std::mem::take(entries).into_iter().map(entry).collect();
+            }
+        }
+        self
+    }
+
+    /// The value of a key, if this is a map that has it.
+    #[must_use]
+    pub fn at(&self, key: &str) -> Option<&Self> {
+        self.entries()
+            .iter()
+            .find(|entry| entry.key == key)
+            .map(|entry| &entry.node)
+    }
+
+    /// The entries of a map, none of anything else.
+    #[must_use]
+    pub fn entries(&self) -> &[Entry<'s>] {
+        match &self.content {
+            Content::Map(entries) => entries,
+            _ => &[],
         }
     }
 

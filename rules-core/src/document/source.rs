@@ -5,6 +5,8 @@ use std::sync::{Arc, OnceLock};
 
 use serde::{Deserialize, Serialize};
 
+use crate::bounds::MOST_BYTES;
+
 /// A stretch of a source text, in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Span {
@@ -12,6 +14,17 @@ pub struct Span {
     pub start: usize,
     /// One past the last byte.
     pub end: usize,
+}
+
+impl Span {
+    /// The same, so many bytes further on.
+    #[must_use]
+    pub const fn further(self, bytes: usize) -> Self {
+        Self {
+            start: self.start.saturating_add(bytes),
+            end: self.end.saturating_add(bytes),
+        }
+    }
 }
 
 /// Where something is: a file and a line and column in it, both counted from 1, columns in
@@ -33,12 +46,14 @@ impl fmt::Display for Place {
     }
 }
 
-/// A named text with its lines.
+/// A named text with its lines, and the other texts from which parts of a document were taken. Each
+/// of these begins at a byte of its own, so that a place in any of them is one number.
 #[derive(Clone)]
 pub struct Source {
     name: Arc<str>,
     text: String,
     lines: OnceLock<Lines>,
+    others: Vec<Arc<Source>>,
 }
 
 /// Shows the name only: the text is long, and which lines are known depends on earlier calls.
@@ -62,6 +77,9 @@ struct Lines {
 /// Bytes between two counts of characters.
 const BLOCK: usize = 512;
 
+/// Bytes from the begin of one text to that of the next: more than any may have.
+const STRIDE: usize = 2 * MOST_BYTES;
+
 /// A longer line is shown in messages only so many bytes before and after the place.
 const REACH: usize = 400;
 
@@ -73,7 +91,28 @@ impl Source {
             name: name.into(),
             text,
             lines: OnceLock::new(),
+            others: Vec::new(),
         }
+    }
+
+    /// The same text, with others from which parts of the document were taken. The first of them
+    /// begins at the byte that [`Source::start_of`] gives for 0, and so on.
+    #[must_use]
+    pub fn with_others(self, others: Vec<Arc<Self>>) -> Self {
+        Self { others, ..self }
+    }
+
+    /// The byte at which one of the other texts begins.
+    #[must_use]
+    pub const fn start_of(other: usize) -> usize {
+        STRIDE.saturating_mul(other.saturating_add(1))
+    }
+
+    /// The text that a byte is in, and where it is in that.
+    fn part(&self, byte: usize) -> (&Self, usize) {
+        let (at, within) = (byte / STRIDE, byte % STRIDE);
+        let other = at.checked_sub(1).and_then(|at| self.others.get(at));
+        other.map_or((self, byte), |other| (&**other, within))
     }
 
     fn lines(&self) -> &Lines {
@@ -95,17 +134,20 @@ impl Source {
     /// The text of a stretch; empty where the stretch does not fit the text.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
-        self.text.get(span.start..span.end).unwrap_or("")
+        let (part, start) = self.part(span.start);
+        let end = start + span.end.saturating_sub(span.start);
+        part.text.get(start..end).unwrap_or("")
     }
 
     /// The place of a byte.
     #[must_use]
     pub fn place(&self, byte: usize) -> Place {
-        let line = self.line_of(byte);
+        let (part, byte) = self.part(byte);
+        let line = part.own_line_of(byte);
         Place {
-            file: Arc::clone(&self.name),
+            file: Arc::clone(&part.name),
             line,
-            column: self.characters(self.line_start(line), byte) + 1,
+            column: part.characters(part.line_start(line), byte) + 1,
         }
     }
 
@@ -155,8 +197,9 @@ impl Source {
     /// that only what is near the byte is given.
     #[must_use]
     pub fn line_round(&self, byte: usize) -> (&str, usize) {
-        let line = self.line_of(byte);
-        let (text, start) = (self.line(line), self.line_start(line));
+        let (part, byte) = self.part(byte);
+        let line = part.own_line_of(byte);
+        let (text, start) = (part.line(line), part.line_start(line));
         if text.len() <= 2 * REACH {
             return (text, 1);
         }
@@ -173,7 +216,7 @@ impl Source {
         );
         (
             text.get(from..to).unwrap_or(""),
-            self.place(start + from).column,
+            part.place(start + from).column,
         )
     }
 
@@ -207,6 +250,11 @@ impl Source {
     /// The line of a byte, from 1.
     #[must_use]
     pub fn line_of(&self, byte: usize) -> usize {
+        let (part, byte) = self.part(byte);
+        part.own_line_of(byte)
+    }
+
+    fn own_line_of(&self, byte: usize) -> usize {
         self.lines()
             .starts
             .partition_point(|start| *start <= byte)
@@ -263,6 +311,30 @@ mod tests {
         assert_eq!(source.byte_at(1, 3), 3);
         assert_eq!(source.line(2), "b: 2");
         assert_eq!(source.line(9), "");
+    }
+
+    #[test]
+    fn a_place_is_in_the_text_that_its_byte_is_in() {
+        let other = |name, text: &str| Arc::new(Source::new(name, text.to_owned()));
+        let source = Source::new("plan", "a\nb".into())
+            .with_others(vec![other("first", "c\nµd"), other("second", "e")]);
+        let (first, second) = (Source::start_of(0), Source::start_of(1));
+        let all = [
+            (2, "plan:2:1"),
+            (first + 4, "first:2:2"),
+            (second, "second:1:1"),
+        ];
+        for (byte, place) in all {
+            assert_eq!(source.place(byte).to_string(), place);
+        }
+        let span = |start| Span {
+            start,
+            end: start + 1,
+        };
+        assert_eq!(source.slice(span(first + 4)), "d");
+        assert_eq!(source.line_round(first + 4), ("µd", 1));
+        assert_eq!((source.line_of(first + 4), source.line_of(second)), (2, 1));
+        assert_eq!(source.place(Source::start_of(2)).file.as_ref(), "plan");
     }
 
     /// Counting by blocks gives what counting from the start of the line does, for letters of one

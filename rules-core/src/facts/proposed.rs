@@ -1,6 +1,7 @@
 //! What a check is given.
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use super::{Catalogue, Sheet};
 use crate::document::{ProblemList, Problems, Source};
@@ -16,6 +17,11 @@ pub trait Proposed {
     /// The text it was read from, if it was: what is wrong with its facts is reported there.
     fn source(&self) -> Option<&Source> {
         None
+    }
+
+    /// What is to be told with any report on it, and decides nothing.
+    fn notes(&self) -> &[Arc<str>] {
+        &[]
     }
 
     /// The facts it gives, with those that rulesets declare in the catalogue. One that the

@@ -302,7 +302,16 @@ fn tidy(path: &Path) -> PathBuf {
     parts
 }
 
-fn is_path(name: &str) -> bool {
+/// The name by which a caller can ask for what a file means by a name: a path from the folder that
+/// the file is in, or the name itself.
+#[must_use]
+pub fn beside(name: &str, from: &str) -> String {
+    name_of(name, Some(from))
+}
+
+/// Whether a name is a path: it has a slash, a backslash or an ending `.yaml`, `.yml` or `.json`.
+#[must_use]
+pub fn is_path(name: &str) -> bool {
     let ending = Path::new(name)
         .extension()
         .and_then(|ending| ending.to_str());

@@ -37,7 +37,9 @@ pub(crate) use compile::Draft;
 pub(crate) use gather::Purpose;
 pub(crate) use layer::{CaseText, CautionText, Layer, Named};
 pub(crate) use ledger::Ledger;
-pub use library::{Files, FilesIn, Library, NoOthers, Text, Texts, read_file, unknown_ruleset};
+pub use library::{
+    Files, FilesIn, Library, NoOthers, Text, Texts, beside, is_path, read_file, unknown_ruleset,
+};
 pub(crate) use limit::LimitText;
 pub use limit::{LimitInfo, LimitReport, ListedLimit, WrittenLimit};
 pub(crate) use load::load;

@@ -16,7 +16,10 @@ mod read;
 mod repeated;
 mod sections;
 mod summaries;
+mod vetted;
+mod whole;
 
 pub use arrangement::Arrangement;
 pub use draft::Draft;
 pub use read::Proposal;
+pub(crate) use vetted::Vetting;

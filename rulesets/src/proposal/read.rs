@@ -5,16 +5,16 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::build::PlacedArrangement;
-use super::draw::read_draw;
 use super::extras::{Extra, fill_extras};
-use super::marks::{self, Marks, entry};
+use super::marks::entry;
 use super::sections::SectionReader;
+use super::whole::whole;
 use crate::bounds::MOST_CELLS;
 use crate::facts::{CELL, CHARGING, CONDITIONS, LIGHT, PACK, PROTECTION, catalogue};
 use rules_core::check::faults;
 use rules_core::document::{
     Fault, Fields, Listing, Node, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on,
-    source,
+    source, texts,
 };
 use rules_core::facts::{Catalogue, Instance, Proposed, Sheet, StatedMeters, SubjectId, Value};
 use rules_core::ruleset::Rules;
@@ -26,6 +26,7 @@ pub struct Proposal {
     source: Arc<Source>,
     sheet: Sheet,
     extras: Vec<Extra>,
+    notes: Vec<Arc<str>>,
 }
 
 impl Proposal {
@@ -71,9 +72,17 @@ impl Proposal {
         syntax: Syntax,
         rules: Option<&Rules>,
     ) -> Result<Self, ProblemList> {
-        let source = Arc::new(source(name, bytes)?);
-        let (tree, found) = read_on(&source, syntax)?;
-        Self::of_tree(&source, &tree, found, rules)
+        Self::of_source(&Arc::new(source(name, bytes)?), syntax, rules)
+    }
+
+    /// Reads a proposal from the text of a source.
+    pub(crate) fn of_source(
+        source: &Arc<Source>,
+        syntax: Syntax,
+        rules: Option<&Rules>,
+    ) -> Result<Self, ProblemList> {
+        let (tree, found) = read_on(source, syntax)?;
+        Self::of_tree(source, &tree, found, rules)
     }
 
     /// Takes a value of JSON in memory for a proposal; `name` is what messages call it. Places of facts
@@ -110,7 +119,8 @@ impl Proposal {
         Self::of_tree(listing.source(), &tree, found, rules)
     }
 
-    fn of_tree(
+    /// Reads a proposal from a tree, or reports its faults together with what was found before.
+    pub(crate) fn of_tree(
         source: &Arc<Source>,
         tree: &Node<'_>,
         found: SetAside,
@@ -140,6 +150,10 @@ impl Proposed for Proposal {
         Some(&self.source)
     }
 
+    fn notes(&self) -> &[Arc<str>] {
+        &self.notes
+    }
+
     fn facts_and_faults(
         &self,
         catalogue: &Catalogue,
@@ -162,6 +176,25 @@ const SECTIONS: [(&str, SubjectId); 4] = [
     ("charging", CHARGING),
     ("conditions", CONDITIONS),
 ];
+
+/// Other documents, by a key that only they have; and a proposal that takes from a bench where none
+/// is at hand.
+const OTHERS: [(&str, &str, &str); 4] = [
+    (
+        "ruleset",
+        "this is a ruleset; a proposal belongs here",
+        "name rulesets with `--rules`",
+    ),
+    ("lights", IS_BENCH, NAME_BENCH),
+    ("chargers", IS_BENCH, NAME_BENCH),
+    (
+        "bench",
+        "no bench is at hand here, so that nothing can be taken from one",
+        "write the proposal out with `cellrules plain` and give that",
+    ),
+];
+const IS_BENCH: &str = "this is a bench; a proposal belongs here";
+const NAME_BENCH: &str = "name it in a proposal, as `bench: ./bench.yaml`";
 
 struct ProposalReader<'c> {
     catalogue: &'c Catalogue,
@@ -187,18 +220,18 @@ impl<'c> ProposalReader<'c> {
     /// The proposal, or what could be read of one that has problems; none if this is something else.
     fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
-        if fields.refuse_other(
-            "ruleset",
-            "this is a ruleset; a proposal belongs here",
-            "name rulesets with `--rules`",
-            problems,
-        ) {
+        if OTHERS
+            .iter()
+            .any(|(key, message, help)| fields.refuse_other(key, message, help, problems))
+        {
             return None;
         }
         fields.need_format(problems);
         let title = fields
             .may_text("title", problems)
             .map_or_else(|| self.source.name().into(), Arc::from);
+        let notes = fields.may("notes");
+        let notes = notes.map(|node| texts(node, problems)).unwrap_or_default();
         let meters = fields
             .may("meters")
             .map(|node| StatedMeters::read(node, problems))
@@ -231,6 +264,7 @@ impl<'c> ProposalReader<'c> {
             source: self.source,
             sheet: self.sheet.read_with(meters),
             extras,
+            notes: notes.into_iter().map(|(note, _)| note.into()).collect(),
         })
     }
 
@@ -242,14 +276,9 @@ impl<'c> ProposalReader<'c> {
         sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
-        let special: &[&str] = if subject == LIGHT { &["draw"] } else { &[] };
-        let Some(instance) = self.sheet.instance_mut(subject, 0) else {
-            return;
-        };
-        let what = format!("`{key}`");
-        sections.read(node, (subject, 0), &what, special, instance, problems);
-        if let Some(draw) = entry(node, "draw").filter(|_| subject == LIGHT) {
-            read_draw(draw, self.catalogue, instance, problems);
+        let read = whole(sections, node, (subject, 0), &format!("`{key}`"), problems);
+        if let Some(instance) = self.sheet.instance_mut(subject, 0) {
+            *instance = read;
         }
     }
 
@@ -261,22 +290,8 @@ impl<'c> ProposalReader<'c> {
     ) {
         let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "cells", problems).iter().enumerate() {
-            let mut cell = Instance::default();
-            sections.read(
-                node,
-                (CELL, position),
-                "a cell",
-                &["designation"],
-                &mut cell,
-                problems,
-            );
+            let mut cell = whole(sections, node, (CELL, position), "a cell", problems);
             self.name(node, (CELL, "cell"), &mut cell, &mut names, problems);
-            Marks {
-                catalogue: self.catalogue,
-                cell: &mut cell,
-                problems,
-            }
-            .read(node);
             self.add(CELL, cell);
         }
     }
@@ -289,12 +304,8 @@ impl<'c> ProposalReader<'c> {
     ) {
         let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
-            let mut pack = Instance::default();
-            sections.read(node, (PACK, position), "a pack", &[], &mut pack, problems);
+            let mut pack = whole(sections, node, (PACK, position), "a pack", problems);
             self.name(node, (PACK, "pack"), &mut pack, &mut names, problems);
-            if let Some(designation) = entry(node, "designation") {
-                marks::of_pack(designation, problems);
-            }
             self.add(PACK, pack);
         }
     }

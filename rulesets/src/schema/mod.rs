@@ -7,8 +7,10 @@
 //! beyond shape (a value outside its domain, a name twice, a formula) is for the loader alone to
 //! say.
 
+mod bench;
 mod proposal;
 
+pub use bench::{bench, bench_proposal};
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
 use rules_core::report::{Lean, ProblemRecord, Prose};
@@ -19,8 +21,17 @@ use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 8] = [
-    "proposal", "ruleset", "report", "lean", "prose", "figures", "label", "problems",
+pub const NAMES: [&str; 10] = [
+    "proposal",
+    "bench",
+    "bench-proposal",
+    "ruleset",
+    "report",
+    "lean",
+    "prose",
+    "figures",
+    "label",
+    "problems",
 ];
 
 /// The schema of one of [`NAMES`].
@@ -28,6 +39,8 @@ pub const NAMES: [&str; 8] = [
 pub fn by_name(name: &str) -> Option<Value> {
     match name {
         "proposal" => Some(proposal()),
+        "bench" => Some(bench()),
+        "bench-proposal" => Some(bench_proposal()),
         "ruleset" => Some(ruleset()),
         "report" => Some(report()),
         "lean" => Some(lean()),

@@ -1,5 +1,6 @@
 //! The schema of a proposal, made from the table of facts.
 
+use rules_core::bounds::MOST_WORDING;
 use rules_core::schema::values::{
     NOT_BLANK, Parts, WORD, described, fact, meaning, meter, part, quantity, spaced,
 };
@@ -71,6 +72,11 @@ fn top() -> Map<String, Value> {
     add(
         "arrangement",
         json!({ "description": arrangement, "type": "string", "pattern": spaced(ARRANGEMENT), "examples": ["1S1P", "2S1P", "1S2P", "2S2P"] }),
+    );
+    let notes = "What is to be told with a report. It decides nothing.";
+    add(
+        "notes",
+        json!({ "description": notes, "type": "array", "items": { "type": ["string", "number", "boolean"], "pattern": NOT_BLANK, "maxLength": MOST_WORDING } }),
     );
     add("meters", meters());
     keys

@@ -186,10 +186,12 @@ fn remark(remark: &rules_core::check::Remark) -> Remark {
     Remark {
         remark: match remark.remark {
             CameRemark::LooksAlike => RemarkKind::LooksAlike,
+            CameRemark::Noted => RemarkKind::Noted,
             CameRemark::NoneBrought => RemarkKind::NoneBrought,
         },
         subject: remark.subject.to_owned(),
         names: remark.names.iter().map(ToString::to_string).collect(),
+        says: (remark.remark == CameRemark::Noted).then(|| remark.says.clone()),
     }
 }
 

@@ -42,9 +42,32 @@ fn the_oracle_conforms() {
     );
 }
 
+/// The rulesets that a case asks for, and those that its bench has in force.
+fn asked(case: &Case) -> Vec<String> {
+    let mut all: Vec<String> = case.given().into_iter().map(str::to_owned).collect();
+    let beside = case.beside.iter().flatten();
+    let benches = beside.filter(|(name, _)| name.ends_with(".yaml"));
+    for (_, text) in benches {
+        let bench = Doc::read(text);
+        let rules = bench.get("rules").map(Doc::items).unwrap_or_default();
+        let names = rules
+            .iter()
+            .map(|name| name.text().trim_start_matches("./"));
+        all.extend(names.map(str::to_owned));
+    }
+    all
+}
+
+/// The proposal of a case: of one that takes from a bench, what results, as the suite has it.
+fn plain(case: &Case) -> &str {
+    match &case.expect {
+        Expect::Outcome(outcome) => outcome.plain.as_deref().unwrap_or(&case.proposal),
+        _ => &case.proposal,
+    }
+}
+
 fn of_case(case: &Case) -> Option<Outcome> {
-    let rules = load(&shelf(case), &case.given());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
+    let (rules, proposal) = loaded(case);
     check(&rules, &proposal, rules.simple, &case.stages()).0
 }
 
@@ -58,13 +81,21 @@ fn the_oracle_finds_meters_that_are_too_coarse() {
             Expect::Failure(failure) if failure.error.about == "too-coarse" => true,
             _ => continue,
         };
-        let rules = load(&shelf(&case), &case.given());
-        let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
+        let (_, proposal) = loaded(&case);
         assert_eq!(proposal.too_coarse, expected, "{}", case.name);
         *(if expected { &mut found } else { &mut none }) += 1;
     }
     println!("{found} too coarse, {none} not");
     assert!(found >= 5 && none >= 400);
+}
+
+/// The rules of a case, and its proposal.
+fn loaded(case: &Case) -> (super::rules::Rules, proposal::Proposal) {
+    let asked = asked(case);
+    let asked: Vec<&str> = asked.iter().map(String::as_str).collect();
+    let rules = load(&shelf(case), &asked);
+    let proposal = proposal::read(&Doc::read(plain(case)), &rules.defs, &rules.meters);
+    (rules, proposal)
 }
 
 fn shelf(case: &Case) -> Shelf {
@@ -95,8 +126,7 @@ fn the_oracle_finds_contradictions() {
 }
 
 fn contradicts(case: &Case) -> Option<bool> {
-    let rules = load(&shelf(case), &case.given());
-    let proposal = proposal::read(&Doc::read(&case.proposal), &rules.defs, &rules.meters);
+    let (rules, proposal) = loaded(case);
     let close = Close::default();
     let readings = contradict(&proposal, &close);
     let relations = relations_broken(&rules, &proposal)?;

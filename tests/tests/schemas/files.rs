@@ -74,6 +74,39 @@ fn the_demo_files_conform() {
     }
 }
 
+/// The club's bench, the proposals that take from it, and the benches of the suite that have no fault.
+#[test]
+fn benches_conform() {
+    let (benches, proposals) = (
+        library_validator("bench"),
+        library_validator("bench-proposal"),
+    );
+    let mut count = 0;
+    let mut conforms = |name: &str, text: &str| {
+        // A proposal names its bench by a path.
+        let named = as_yaml_reads(text)["bench"].to_string();
+        let is_bench = !named.contains(".yaml");
+        let validator = if is_bench { &benches } else { &proposals };
+        assert_conforms(validator, name, name, text);
+        count += 1;
+    };
+    for path in files("rules-cli/demo/club", &["yaml"]) {
+        let text = fs::read_to_string(&path).expect("it can be read");
+        conforms(file_name(&path), &text);
+    }
+    for case in cases().expect("the suite") {
+        let benches = case.beside.iter().flatten();
+        let benches = benches.filter(|(name, _)| *name == "bench.yaml");
+        if matches!(case.expect, Expect::Outcome(_)) {
+            benches.for_each(|(_, text)| conforms(&case.name, text));
+            if case.beside.is_some() {
+                conforms(&case.name, &case.proposal);
+            }
+        }
+    }
+    assert!(count >= 50, "{count}");
+}
+
 #[test]
 fn the_suite_conforms() {
     let validator = validator(&rules_tests::conformance::schema());

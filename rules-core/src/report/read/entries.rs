@@ -198,21 +198,24 @@ pub(super) struct ReadFact {
     #[serde(default)]
     meter_assumed: bool,
     #[serde(default)]
+    file: Option<Each<Arc<str>>>,
+    #[serde(default)]
     line: Option<Each<usize>>,
     #[serde(default)]
     column: Option<Each<usize>>,
 }
 
 impl ReadFact {
-    fn at(&self, place: usize, of: &Subject, file: &Arc<str>) -> Result<FactReport, NoReport> {
+    fn at(&self, place: usize, of: &Subject, proposal: &Arc<str>) -> Result<FactReport, NoReport> {
         let value = self
             .value
             .as_ref()
             .map(|value| value.at(place))
             .transpose()?;
+        let file = self.file.as_ref().map(|file| file.at(place)).transpose()?;
         let found = match (&self.line, &self.column) {
             (Some(line), Some(column)) => Some(Place {
-                file: Arc::clone(file),
+                file: file.unwrap_or_else(|| Arc::clone(proposal)),
                 line: line.at(place)?,
                 column: column.at(place)?,
             }),

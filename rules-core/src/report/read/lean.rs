@@ -85,6 +85,8 @@ struct ReadRemark {
     subject: String,
     #[serde(default)]
     names: Vec<Arc<str>>,
+    /// Of a note alone.
+    says: Option<String>,
 }
 
 impl LeanRecord {
@@ -206,13 +208,14 @@ fn stages(entries: Vec<ReadStage>, prose: &Prose) -> Result<Vec<StageOutcome>, N
 
 fn remarks(entries: Vec<ReadRemark>, prose: &Prose) -> Result<Vec<Remark>, NoReport> {
     let remark = |entry: ReadRemark| {
-        let words = prose
-            .subjects
-            .get(&entry.subject)
-            .ok_or_else(|| format!("the words have no subject `{}`", entry.subject))?;
+        let words = || {
+            let words = prose.subjects.get(&entry.subject);
+            words.ok_or_else(|| format!("the words have no subject `{}`", entry.subject))
+        };
         let says = match entry.remark {
-            RemarkKind::LooksAlike => alike_in_words(&words.plural, &entry.names),
-            RemarkKind::NoneBrought => words.if_none.clone().unwrap_or_default(),
+            RemarkKind::LooksAlike => alike_in_words(&words()?.plural, &entry.names),
+            RemarkKind::NoneBrought => words()?.if_none.clone().unwrap_or_default(),
+            RemarkKind::Noted => entry.says.ok_or("a note has no words")?,
         };
         Ok(Remark {
             remark: entry.remark,

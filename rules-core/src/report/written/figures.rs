@@ -107,6 +107,7 @@ impl<'w> WrittenFigureSheet<'w> {
             .collect();
         let facts = facts(
             sheet.figures.iter().flat_map(|figure| &figure.facts),
+            &sheet.proposal,
             &mut tables,
         );
         let unused = unused(&sheet.unused, &mut tables);

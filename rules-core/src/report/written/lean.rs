@@ -172,6 +172,9 @@ struct LeanRemark<'w> {
     #[serde(skip_serializing_if = "<[Arc<str>]>::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     names: &'w [Arc<str>],
+    /// Of a note its words, which are the proposal's and not those of its rules.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    says: Option<&'w str>,
 }
 
 impl<'w> WrittenLean<'w> {
@@ -257,5 +260,6 @@ fn lean_remark(remark: &Remark) -> LeanRemark<'_> {
         remark: remark.remark,
         subject: &remark.subject,
         names: &remark.names,
+        says: (remark.remark == RemarkKind::Noted).then_some(&remark.says),
     }
 }

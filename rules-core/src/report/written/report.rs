@@ -160,7 +160,8 @@ impl<'w> Entries<'w> {
     pub(super) fn of(report: &'w Report, mut tables: Tables<'w>) -> Self {
         let measure_next = next(&report.measure_next, &mut tables);
         let of_findings = report.findings.iter();
-        let facts = facts(of_findings.flat_map(|one| &one.facts), &mut tables);
+        let of_findings = of_findings.flat_map(|one| &one.facts);
+        let facts = facts(of_findings, &report.proposal, &mut tables);
         let of_findings = report.findings.iter();
         let figures = figures(of_findings.flat_map(|one| &one.figures), &mut tables);
         let unused = unused(&report.unused, &mut tables);

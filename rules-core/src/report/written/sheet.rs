@@ -30,7 +30,10 @@ pub(super) struct FactEntry<'w> {
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
     meter_assumed: bool,
-    /// The line of the proposal that gives it.
+    /// The file that gives it, where that is not the proposal: it took it from there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    file: Option<Each<&'w str>>,
+    /// The line that gives it, of the proposal or of that file.
     #[serde(skip_serializing_if = "Option::is_none")]
     line: Option<Each<usize>>,
     /// The column there.
@@ -158,6 +161,7 @@ type FactKey<'w> = (&'w str, &'static str, bool, bool, bool);
 /// All facts, each once: those of a name that are known alike together.
 pub(super) fn facts<'w>(
     all: impl Iterator<Item = &'w FactReport>,
+    proposal: &str,
     tables: &mut Tables<'w>,
 ) -> Vec<FactEntry<'w>> {
     let mut alike: BTreeMap<_, BTreeMap<usize, &FactReport>> = BTreeMap::new();
@@ -178,10 +182,13 @@ pub(super) fn facts<'w>(
             let place = |at: fn(&crate::document::Place) -> usize| {
                 Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
             };
+            let places = of.values().filter_map(|fact| fact.place.as_ref());
+            let file = Each::of(places.map(|place| &*place.file));
             Some(FactEntry {
                 name,
                 state,
                 meter_assumed,
+                file: file.filter(|file| *file != Each::Same(proposal)),
                 value: Each::of(
                     of.values()
                         .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),

@@ -1,0 +1,274 @@
+//! Benches by the command: the club's, proposals that take from it, and what is wrong with them.
+
+use serde_json::Value;
+
+use crate::running::{Folder, Ran};
+
+/// A file of the club's bench.
+fn club(name: &str) -> String {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/club/");
+    std::fs::read_to_string(format!("{folder}{name}")).expect("a file of the demo")
+}
+
+/// The club's bench in a folder, with its proposals.
+fn clubhouse() -> Folder {
+    let files = [
+        "bench.yaml",
+        "cells.csv",
+        "readings.csv",
+        "marshal-torch.yaml",
+        "helmet-lamp.yaml",
+        "start-hut.yaml",
+    ];
+    let folder = Folder::new();
+    files
+        .into_iter()
+        .fold(folder, |folder, name| folder.and(name, club(name)))
+}
+
+/// The verdict, and the files in which values were written.
+fn report(ran: &Ran) -> (Value, Vec<String>) {
+    let report: Value = serde_json::from_str(&ran.out).expect("a report");
+    let facts = report["facts"].as_array().expect("facts").iter();
+    let mut files: Vec<String> = facts
+        .flat_map(|fact| match &fact["file"] {
+            Value::Array(files) => files.clone(),
+            file => vec![file.clone()],
+        })
+        .filter_map(|file| file.as_str().map(str::to_owned))
+        .collect();
+    files.sort();
+    files.dedup();
+    (report, files)
+}
+
+fn says(report: &Value, words: &str) -> bool {
+    let remarks = report["remarks"].as_array().expect("remarks");
+    let said = remarks.iter().filter_map(|remark| remark["says"].as_str());
+    said.into_iter().any(|said| said.contains(words))
+}
+
+#[test]
+fn the_torch_of_the_club_passes_and_each_value_has_its_place() {
+    let folder = clubhouse();
+    let ran = folder.run(&["check", "--format", "json", "marshal-torch.yaml"]);
+    let (report, files) = report(&ran);
+    assert_eq!((ran.code, &report["verdict"]), (0, &Value::from("pass")));
+    assert_eq!(files, Vec::<String>::new(), "a pass tells no values");
+    let ran = folder.run(&["check", "--format", "json", "helmet-lamp.yaml"]);
+    let (report, files) = self::report(&ran);
+    assert_eq!((ran.code, &report["verdict"]), (1, &Value::from("refuse")));
+    // The proposal itself is not named.
+    assert_eq!(files, ["bench.yaml", "cells.csv", "readings.csv"]);
+}
+
+/// Nothing but places differs where a proposal is written out.
+#[test]
+fn written_out_the_demos_give_the_same_report() {
+    for name in ["marshal-torch", "helmet-lamp", "start-hut"] {
+        let folder = clubhouse();
+        let file = format!("{name}.yaml");
+        let taken = folder.run(&["check", "--format", "json", &file]);
+        for form in ["text", "json"] {
+            let plain = folder.run(&["plain", "--format", form, &file]);
+            assert_eq!(plain.code, 0, "{}", plain.err);
+            // JSON is YAML too; it takes the name of the proposal.
+            let alone = Folder::with(&file, plain.out);
+            let again = alone.run(&["check", "--format", "json", &file]);
+            assert_eq!(again.code, taken.code);
+            assert_eq!(
+                without_places(&again),
+                without_places(&taken),
+                "{name}, {form}"
+            );
+        }
+    }
+}
+
+fn without_places(ran: &Ran) -> Value {
+    let (mut report, _) = report(ran);
+    let facts = report["facts"].as_array_mut().expect("facts");
+    for fact in facts.iter_mut().filter_map(Value::as_object_mut) {
+        for key in ["file", "line", "column"] {
+            fact.remove(key);
+        }
+    }
+    report
+}
+
+#[test]
+fn what_the_bench_knows_is_told() {
+    let folder = clubhouse();
+    let ran = folder.run(&[
+        "check",
+        "--format",
+        "json",
+        "helmet-lamp.yaml",
+        "start-hut.yaml",
+    ]);
+    let reports: Value = serde_json::from_str(&ran.out).expect("two reports");
+    for words in [
+        "K4 is in the light `helmet-lamp`, by the bench.",
+        "K4 is in the proposal helmet-lamp.yaml too.",
+        "K5: capacity.value 2590 mAh of 2026-10-03 is more than the 2180 mAh of 2026-08-20",
+        "K5: rest.voltage 3.866 V of 2026-09-26 counts no more",
+        "with its readings as of 2026-10-03.",
+    ] {
+        assert!(says(&reports[1], words), "{words}");
+    }
+    assert!(!says(&reports[0], "too."), "it was first");
+    assert!(!says(&reports[0], "is in the light"), "it is in this one");
+    let early = club("start-hut.yaml").replace("light:", "as_of: 2026-09-30\nlight:");
+    let folder = folder.and("early.yaml", early);
+    let (report, _) = report(&folder.run(&["check", "--format", "json", "early.yaml"]));
+    assert!(says(
+        &report,
+        "Later than 2026-09-30, and left out: 1 reading of K5."
+    ));
+    assert!(
+        !says(&report, "another cell"),
+        "the better test is not made yet"
+    );
+}
+
+const CLUB: &str = "format: 1
+ruleset: club
+version: 1.0.0
+title: Ours
+cautions:
+  - { id: ours, title: Ours, about: build, warn_unless: build.parallel == 2, reason: r, basis: [{ common_practice: p }] }
+";
+
+fn with_club(bench: &str) -> Folder {
+    Folder::with("bench.yaml", bench)
+        .and("club.yaml", CLUB)
+        .and(
+            "plan.yaml",
+            "{ format: 1, bench: bench.yaml, arrangement: 1S1P }",
+        )
+}
+
+fn rulesets(ran: &Ran) -> Vec<String> {
+    let (report, _) = report(ran);
+    let rules = report["rules"].as_array().expect("rules").iter();
+    rules
+        .map(|one| one["ruleset"].as_str().expect("a name").to_owned())
+        .collect()
+}
+
+#[test]
+fn the_rulesets_of_a_bench_apply_with_those_asked_for() {
+    let folder = with_club("{ format: 1, bench: b, rules: [./club.yaml] }");
+    let alone = folder.run(&["check", "--format", "json", "plan.yaml"]);
+    assert_eq!(rulesets(&alone), ["club"]);
+    let leaves_out = "The rulesets of the bench leave out `rescued-cells`.";
+    assert!(says(&report(&alone).0, leaves_out));
+    let asked = [
+        "check",
+        "--format",
+        "json",
+        "--rules",
+        "rescued-cells",
+        "plan.yaml",
+    ];
+    let both = folder.run(&asked);
+    let mut found = rulesets(&both);
+    found.sort();
+    assert_eq!(found, ["club", "rescued-cells"]);
+    assert!(!says(&report(&both).0, leaves_out));
+    let none = with_club("{ format: 1, bench: b }");
+    let usual = none.run(&["check", "--format", "json", "plan.yaml"]);
+    assert_eq!(rulesets(&usual), ["rescued-cells"]);
+}
+
+#[test]
+fn a_stream_takes_from_the_bench_that_it_is_given() {
+    let folder = clubhouse();
+    let lines = r#"{"format": 1, "light": "marshal-torch", "cells": ["M2"]}
+{"format": 1, "bench": "./bench.yaml", "light": "marshal-torch", "cells": ["M2"]}
+{"format": 1, "arrangement": "1S1P"}
+"#;
+    let ran = folder.run_with(&["stream", "--lean", "--bench", "bench.yaml"], lines);
+    let records: Vec<Value> = ran
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("a record"))
+        .collect();
+    assert_eq!(records[0]["verdict"], "refuse", "{}", ran.out);
+    assert_eq!(records[1]["problems"][0]["fault"], "defined-twice");
+    assert_eq!(records[2]["verdict"], "refuse");
+    let without = folder.run_with(&["stream"], lines);
+    let records: Vec<Value> = without
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("a record"))
+        .collect();
+    assert_eq!(
+        records[1]["problems"][0]["fault"], "wrong-shape",
+        "none is at hand"
+    );
+    let missing = folder.run_with(&["stream", "--bench", "bunch.yaml"], lines);
+    assert_eq!((missing.code, missing.out.as_str()), (2, ""));
+}
+
+/// A bench that others wrote reads nothing outside its folder.
+#[cfg(unix)]
+#[test]
+fn links_do_not_lead_out_of_the_folder_of_a_bench() {
+    let outside = Folder::with("cells.csv", "id\nK4\n").and("club.yaml", CLUB);
+    let folder = Folder::with(
+        "bench.yaml",
+        "{ format: 1, bench: b, tables: { cells: cells.csv } }",
+    )
+    .and(
+        "plan.yaml",
+        "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4] }",
+    );
+    let (from, to) = (
+        outside.path().join("cells.csv"),
+        folder.path().join("cells.csv"),
+    );
+    std::os::unix::fs::symlink(from, to).expect("a link");
+    let ran = folder.run(&["check", "plan.yaml"]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err
+            .contains("`cells.csv` is no file in the folder of the bench"),
+        "{}",
+        ran.err
+    );
+}
+
+/// The folder that rulesets are read from is that of benches too.
+#[test]
+fn a_bench_outside_the_folder_for_rules_is_not_read() {
+    let outside = Folder::with("bench.yaml", "{ format: 1, bench: b }");
+    let bench = outside.path().join("bench.yaml");
+    let plan = format!(
+        "{{ format: 1, bench: '{}', arrangement: 1S1P }}",
+        bench.display()
+    );
+    let folder = Folder::with("plan.yaml", plan);
+    let anywhere = folder.run(&["check", "plan.yaml"]);
+    assert_eq!(anywhere.code, 1, "{}", anywhere.err);
+    let within = folder.run(&["check", "--rules-within", ".", "plan.yaml"]);
+    assert_eq!(within.code, 2);
+    assert!(within.err.contains("plan.yaml:1:21"), "{}", within.err);
+}
+
+#[test]
+fn faults_of_a_table_are_shown_in_it() {
+    let folder = Folder::with(
+        "bench.yaml",
+        "{ format: 1, bench: b, tables: { cells: cells.csv } }",
+    )
+    .and(
+        "cells.csv",
+        "id;rest.voltage [V];capcity.value [mAh]\nK4;3,71;2310\nK5;3,7x;2310\nK5;;\n",
+    )
+    .and(
+        "plan.yaml",
+        "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4, K6] }",
+    );
+    insta::assert_snapshot!(folder.run(&["check", "plan.yaml"]).whole());
+}

@@ -1,0 +1,38 @@
+//! Benches: what a workshop says once, and the proposals that take from it.
+//!
+//! ```text
+//! bench.yaml   \
+//! cells.csv     - file - a bench \
+//! readings.csv /                  taken - a plain tree, with places - proposal
+//! plan.yaml --- plan ------------/
+//! ```
+//!
+//! `files` finds the texts, `file` reads the bench, `cells` and `readings` its cells and what was
+//! read of them over time; `in_force` chooses the readings that count on a day. `taken` makes of a
+//! proposal and its bench the tree of a plain proposal, which is read as any other.
+
+mod cells;
+mod columns;
+mod date;
+mod dated;
+mod file;
+mod files;
+mod in_force;
+mod named;
+mod nodes;
+mod notes;
+mod plain;
+mod plan;
+mod readings;
+mod scatter;
+mod sections;
+mod shelf;
+mod taken;
+mod testers;
+#[cfg(test)]
+mod tests;
+
+pub use date::Date;
+pub use file::Bench;
+pub use plan::{Plan, rules_in_force};
+pub use shelf::Benches;

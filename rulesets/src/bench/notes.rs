@@ -1,0 +1,102 @@
+//! What a plain proposal says of what was taken: its notes.
+
+use std::sync::Arc;
+
+use rules_core::document::{Content, Entry, Node, Span};
+
+use super::date::Date;
+use super::file::Bench;
+use super::in_force::InForce;
+use super::nodes::{entry, list, scalar};
+use super::scatter::better;
+
+/// What was taken.
+pub(super) struct About<'b> {
+    pub bench: &'b Bench,
+    /// The day on which readings count.
+    pub day: Option<Date>,
+    /// The light of the bench.
+    pub light: Option<&'b str>,
+    /// The cells of the bench.
+    pub cells: &'b [Arc<str>],
+}
+
+/// All that is told; `of_cells` is what the readings of each say.
+pub(super) fn notes(about: &About<'_>, of_cells: Vec<String>) -> Vec<String> {
+    let mut all = vec![of_bench(about)];
+    all.extend(of_cells);
+    all.extend(of_lights(about));
+    all.extend(of_later(about));
+    all
+}
+
+fn of_bench(about: &About<'_>) -> String {
+    let day = about.day;
+    let day = day.map(|day| format!(", with its readings as of {day}"));
+    let (title, digest) = (&about.bench.title, &about.bench.digest);
+    format!(
+        "Taken from the bench `{title}` ({digest}){}.",
+        day.unwrap_or_default()
+    )
+}
+
+/// Which readings of a cell count, which do not any more, and which are better than they can be.
+pub(super) fn of_readings(cell: &str, readings: &InForce<'_>) -> Vec<String> {
+    let plain = readings.told().into_iter().chain(readings.void());
+    let plain = plain.map(|told| format!("{cell}: {told}."));
+    let asked = better(readings).into_iter();
+    plain
+        .chain(asked.map(|told| format!("{cell}: {told}")))
+        .collect()
+}
+
+/// Which cells are in another light, by the bench.
+fn of_lights<'b>(about: &'b About<'_>) -> impl Iterator<Item = String> + 'b {
+    about.cells.iter().filter_map(|id| {
+        let light = about.bench.cells.get(id)?.in_light.as_deref()?;
+        (Some(light) != about.light)
+            .then(|| format!("{id} is in the light `{light}`, by the bench."))
+    })
+}
+
+/// Which cells have readings that do not count yet.
+fn of_later(about: &About<'_>) -> Option<String> {
+    let day = about.day?;
+    let later = about.cells.iter().map(|id| {
+        let count = InForce::on(day, about.bench.readings.of(id)).later();
+        (id, count)
+    });
+    let later: Vec<(&Arc<str>, usize)> = later.filter(|(_, count)| *count > 0).collect();
+    let count: usize = later.iter().map(|(_, count)| count).sum();
+    let ids: Vec<&str> = later.iter().map(|(id, _)| &***id).collect();
+    let readings = match count {
+        0 => return None,
+        1 => "1 reading".to_owned(),
+        count => format!("{count} readings"),
+    };
+    Some(format!(
+        "Later than {day}, and left out: {readings} of {}.",
+        ids.join(", ")
+    ))
+}
+
+/// The notes that a proposal has, and these.
+pub(super) fn with_written(
+    written: Option<&Node<'static>>,
+    notes: &[String],
+) -> Option<Entry<'static>> {
+    let own = match written {
+        None => Vec::new(),
+        Some(Node {
+            content: Content::List(notes),
+            ..
+        }) => notes.clone(),
+        // Whoever reads it reports it.
+        Some(other) => return Some(entry("notes", other.span, other.clone())),
+    };
+    let taken = notes.iter();
+    let taken = taken.map(|note| scalar(note.as_str(), Span::default()));
+    let span = written.map(|node| node.span).unwrap_or_default();
+    let all = own.into_iter().chain(taken).collect();
+    Some(entry("notes", span, list(all, span)))
+}
