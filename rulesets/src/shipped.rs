@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:d28b7bf7ef42a27934d5b0ccb05a4378d1ee957b56315c9279f59e8ed7de8fcc",
+        digest: "sha256:4372d30602c33812758d606011a1e66b188ab0b0ff7f37a73e99435536a84145",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
