@@ -21,13 +21,35 @@ pub(super) struct About<'b> {
     pub cells: &'b [Arc<str>],
 }
 
-/// All that is told; `of_cells` is what the readings of each say.
-pub(super) fn notes(about: &About<'_>, of_cells: Vec<String>) -> Vec<String> {
-    let mut all = vec![of_bench(about)];
-    all.extend(of_cells);
+/// All that is told, what a person should look at first; `of_cells` is what the readings say.
+pub(super) fn notes(about: &About<'_>, of_cells: OfReadings) -> Vec<String> {
+    let mut all = of_cells.questions;
     all.extend(of_lights(about));
     all.extend(of_later(about));
+    all.push(of_bench(about));
+    all.extend(of_cells.told);
     all
+}
+
+/// What is told of the readings of cells.
+#[derive(Debug, Default)]
+pub(super) struct OfReadings {
+    /// What is better than it can be.
+    questions: Vec<String>,
+    /// Which count, and which do not any more.
+    told: Vec<String>,
+}
+
+impl OfReadings {
+    /// Adds those of a cell.
+    pub(super) fn add(&mut self, cell: &str, readings: &InForce<'_>) {
+        let plain = readings.told().into_iter().chain(readings.void());
+        self.told
+            .extend(plain.map(|told| format!("{cell}: {told}.")));
+        let asked = better(readings).into_iter();
+        self.questions
+            .extend(asked.map(|told| format!("{cell}: {told}")));
+    }
 }
 
 fn of_bench(about: &About<'_>) -> String {
@@ -38,16 +60,6 @@ fn of_bench(about: &About<'_>) -> String {
         "Taken from the bench `{title}` ({digest}){}.",
         day.unwrap_or_default()
     )
-}
-
-/// Which readings of a cell count, which do not any more, and which are better than they can be.
-pub(super) fn of_readings(cell: &str, readings: &InForce<'_>) -> Vec<String> {
-    let plain = readings.told().into_iter().chain(readings.void());
-    let plain = plain.map(|told| format!("{cell}: {told}."));
-    let asked = better(readings).into_iter();
-    plain
-        .chain(asked.map(|told| format!("{cell}: {told}")))
-        .collect()
 }
 
 /// Which cells are in another light, by the bench.

@@ -15,7 +15,7 @@ use super::file::Bench;
 use super::in_force::InForce;
 use super::named::{Named, unknown};
 use super::nodes::{entry, list, map, over, scalar};
-use super::notes::{About, notes, of_readings, with_written};
+use super::notes::{About, OfReadings, notes, with_written};
 use super::readings::no_date;
 use super::sections::{BESIDE_LIGHT, without};
 
@@ -38,7 +38,7 @@ pub(super) fn taken(plan: &Node<'static>, bench: &Bench, problems: &mut Problems
         day: None,
         light: None,
         cells: Vec::new(),
-        notes: Vec::new(),
+        notes: OfReadings::default(),
     };
     taker.day = taker.day(plan, problems);
     let tree = taker.tree(plan, problems);
@@ -53,7 +53,7 @@ struct Taker<'b> {
     /// The light of the bench that is taken.
     light: Option<(String, Node<'static>)>,
     cells: Vec<Arc<str>>,
-    notes: Vec<String>,
+    notes: OfReadings,
 }
 
 impl Taker<'_> {
@@ -275,7 +275,7 @@ impl Taker<'_> {
             return Vec::new();
         };
         let readings = InForce::on(day, self.bench.readings.of(&kept.id));
-        self.notes.extend(of_readings(&kept.id, &readings));
+        self.notes.add(&kept.id, &readings);
         readings.entries()
     }
 

@@ -43,11 +43,15 @@ struct Compared {
 }
 
 fn compared(finding: &Finding) -> Option<Compared> {
-    let decided = finding
-        .clauses
-        .iter()
-        .filter(|clause| !clause.of_condition && clause.truth != Truth::Yes);
-    decided.clone().find_map(numbers).or_else(|| words(finding))
+    let clauses = finding.clauses.iter();
+    let decided = clauses.filter(|clause| !clause.of_condition && clause.truth != Truth::Yes);
+    let mut all = decided.peekable();
+    let first = all.next()?;
+    // Of several parts the first has the number, if it is held against a limit of the rules.
+    let is_whole = all.peek().is_none();
+    let has_limit = !first.limits.is_empty();
+    let number = numbers(first).filter(|_| is_whole || has_limit);
+    number.or_else(|| words(finding))
 }
 
 fn numbers(clause: &ClauseReport) -> Option<Compared> {
@@ -73,6 +77,10 @@ fn words(finding: &Finding) -> Option<Compared> {
         return None;
     };
     let name = only.name.rsplit('.').next().unwrap_or_default();
-    let value = format!("{} {}", name.replace('_', " "), only.value.as_ref()?);
+    let word = only.value.as_ref()?.to_string();
+    if !word.starts_with(char::is_alphabetic) {
+        return None;
+    }
+    let value = format!("{} {word}", name.replace('_', " "));
     Some(Compared { value, limit: None })
 }

@@ -4,6 +4,9 @@ use crate::check::Report;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
 
+/// So many remarks are shown; the rest is counted.
+const MOST_REMARKS: usize = 2;
+
 pub(super) fn write(report: &Report, page: &mut Page<'_>) {
     let mut notes = Vec::new();
     if let [first, more @ ..] = report.loosened.as_slice() {
@@ -21,8 +24,10 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
             first.why
         ));
     }
-    if let count @ 1.. = report.remarks.len() {
-        notes.push(format!("{} without a verdict.", counted(count, "remark")));
+    let remarks = report.remarks.iter();
+    notes.extend(remarks.take(MOST_REMARKS).map(|remark| remark.says.clone()));
+    if let count @ 1.. = report.remarks.len().saturating_sub(MOST_REMARKS) {
+        notes.push(format!("And {}.", counted(count, "more remark")));
     }
     if notes.is_empty() {
         return;
