@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:f935f03b04365a814a83e065295e4c57aafe66ccbbf9e2e22c6c2885cb4706c5",
+        digest: "sha256:e4f011217709a01c6321ce9763540772631bd20f7a489f5040f78341ebc18d4a",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {
