@@ -43,6 +43,7 @@ fn the_language_states_every_bound() {
         bounds::MOST_FACTS,
         bounds::MOST_OPTIONS,
         bounds::MOST_STAGES,
+        bounds::MOST_METERS,
         bounds::MOST_LIMITS,
         bounds::MOST_FIGURES,
         bounds::MOST_CAUTIONS,

@@ -33,6 +33,10 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
         "format": 1,
         "light": { "draw": draw, "input": { "min": "2.6 V" }, "cut_off": if count == 4 { "5.8 V" } else { "2.9 V" }, "standby": "50 uA" },
         "arrangement": arrangement,
+        "meters": {
+            "voltage": "± 0 V", "charge": "± 0 Ah", "resistance": "± 0 ohm", "length": "± 0 mm",
+            "temperature": "± 0 K", "temperature difference": "± 0 K",
+        },
         "cells": cells[..count],
         "packs": [{ "id": "P", "voltage": "11.1 V", "capacity": "5.2 Ah", "energy": "58 Wh", "designation": "3ICR19/66-2", "cells": 6 }],
         "charging": { "current": "1 A" },
