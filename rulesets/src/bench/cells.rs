@@ -47,7 +47,7 @@ impl Stock {
     }
 
     /// All ids, in order.
-    pub(super) fn ids(&self) -> impl Iterator<Item = &str> {
+    pub(super) fn ids(&self) -> impl Iterator<Item = &str> + Clone {
         self.kept.keys().map(|id| &**id)
     }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rules_core::document::{Content, Fault, Node, Problems, Span, wrong_shape};
+use rules_core::document::{Content, Fault, Node, Problems, Span, quoted, wrong_shape};
 use rules_core::facts::names;
 
 /// Sections by name.
@@ -43,7 +43,7 @@ impl Named {
     }
 
     /// Each with its name, in order of the names.
-    pub(super) fn all(&self) -> impl Iterator<Item = (&str, &Node<'static>)> {
+    pub(super) fn all(&self) -> impl Iterator<Item = (&str, &Node<'static>)> + Clone {
         self.sections
             .iter()
             .map(|(name, node)| (name.as_str(), node))
@@ -73,15 +73,19 @@ pub(super) fn unknown<'k>(
     what: &str,
     name: &str,
     span: Span,
-    known: impl Iterator<Item = &'k str>,
+    known: impl Iterator<Item = &'k str> + Clone,
     problems: &mut Problems<'_>,
 ) {
-    let known: Vec<&str> = known.collect();
-    let help = match problems.near(name, known.iter().copied()) {
+    let help = match problems.near(name, known.clone()) {
         Some(near) => format!("did you mean `{near}`?"),
-        None if known.is_empty() => format!("it has no {what} at all"),
-        None if known.len() > MOST_LISTED => format!("it has {} others", known.len()),
-        None => format!("it has {}", rules_core::document::quoted(&known)),
+        None => {
+            let first: Vec<&str> = known.take(MOST_LISTED + 1).collect();
+            match first.len() {
+                0 => format!("it has no {what} at all"),
+                ..=MOST_LISTED => format!("it has {}", quoted(&first)),
+                _ => format!("it has more than {MOST_LISTED} others"),
+            }
+        }
     };
     let message = format!("the bench has no {what} `{name}`");
     problems.add(Fault::UnknownName, span, message, help);

@@ -190,7 +190,7 @@ const OTHERS: [(&str, &str, &str); 4] = [
     (
         "bench",
         "no bench is at hand here, so that nothing can be taken from one",
-        "write the proposal out with `cellrules plain` and give that",
+        "write the proposal out with `cellrules plain` and give that; a stream is given a bench with `--bench`",
     ),
 ];
 const IS_BENCH: &str = "this is a bench; a proposal belongs here";

@@ -1,5 +1,7 @@
 //! What is wrong with a bench and with what is taken from it, each at its place.
 
+use crate::bounds::MOST_CELLS;
+
 use super::{BENCH, CELLS, READINGS, problems_of, texts};
 
 #[test]
@@ -137,4 +139,16 @@ fn other_documents_are_told_what_they_are() {
         ["plan.yaml:9:1 wrong-shape"],
         "a bench is no proposal"
     );
+}
+
+#[test]
+fn a_bench_has_as_many_cells_as_a_proposal() {
+    let bench = "{ format: 1, bench: b, tables: { cells: cells.csv } }";
+    let plan = "{ format: 1, bench: bench.yaml, arrangement: 1S1P }";
+    let cells = |count: usize| {
+        let rows: String = (0..count).map(|at| format!("C{at},intact\n")).collect();
+        problems_of(plan, &texts(bench, &format!("id,wrap\n{rows}"), ""))
+    };
+    assert_eq!(cells(MOST_CELLS), Vec::<String>::new());
+    assert_eq!(cells(MOST_CELLS + 1), ["cells.csv:10002:1 too-large"]);
 }
