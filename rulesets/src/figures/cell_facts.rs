@@ -1,7 +1,7 @@
 //! The facts of a cell, as the model takes them.
 
-use super::discharge::{CapacityTest, CellModel, Shown};
-use super::needs::{FIRST_TEST, FURTHER_TESTS, Need, ShownNeeds, TESTS_SHOW, TestNeeds};
+use super::discharge::{CapacityTest, CellModel, MOST_LEVELS, Shown};
+use super::needs::{CHARGE_BY, FIRST_TEST, FURTHER_TESTS, Need, ShownNeeds, TESTS_SHOW, TestNeeds};
 use super::reader::{Notes, Reader};
 use super::resistance::{self, Method};
 use super::rest::{self, ChargeState};
@@ -252,6 +252,11 @@ fn shown(of: &ShownNeeds, reader: Reader<'_>, position: usize, notes: &mut Notes
     Shown {
         half: read(of.half, notes),
         late: read(of.late, notes),
+        by: if of.test == FIRST_TEST {
+            CHARGE_BY.map(|(need, volts)| Some((read(need, notes)?, volts)))
+        } else {
+            [None; MOST_LEVELS]
+        },
     }
 }
 

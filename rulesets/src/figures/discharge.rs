@@ -20,6 +20,7 @@ mod path;
 mod seen;
 #[cfg(test)]
 mod tests;
+mod warmth;
 
 use self::model::ANYTHING;
 use self::path::Path;
@@ -34,7 +35,7 @@ pub(super) use self::{
 pub use self::{
     by_tests::bounded,
     compared_tests::{Compared, compared_tests},
-    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_TESTS, Shown},
+    model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_LEVELS, MOST_TESTS, Shown},
 };
 use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};

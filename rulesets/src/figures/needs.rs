@@ -2,7 +2,7 @@
 //! and the sets of them that several figures declare.
 
 use self::Need::*;
-use super::discharge::MOST_TESTS;
+use super::discharge::{MOST_LEVELS, MOST_TESTS};
 use rules_core::facts::{Catalogue, FactId, Needs};
 
 /// A list of this library that does not go with a catalogue.
@@ -54,6 +54,10 @@ facts_looked_at! {
     CapacityTemperature = "cell.capacity_temperature",
     CapacityHalf = "cell.capacity_half",
     CapacityLate = "cell.capacity_late",
+    CapacityBy3300Mv = "cell.capacity_by_3300mv",
+    CapacityBy3000Mv = "cell.capacity_by_3000mv",
+    CapacityBy2750Mv = "cell.capacity_by_2750mv",
+    CapacityBy2500Mv = "cell.capacity_by_2500mv",
     CapacitySetAside = "cell.capacity_set_aside",
     Capacity2 = "cell.capacity_2",
     Capacity2At = "cell.capacity_2_at",
@@ -135,7 +139,7 @@ pub(super) const RESISTANCE: Needs = set(&[
     LoadedResistor,
 ]);
 /// The facts of one capacity test.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct TestNeeds {
     pub(super) charge: Need,
     pub(super) current: Need,
@@ -171,6 +175,14 @@ pub(super) const FURTHER_TESTS: [TestNeeds; MOST_TESTS - 1] = [
         cut_off: Capacity4To,
         temperature: Capacity4Temperature,
     },
+];
+
+/// The charge that the first test had given when it came down to a voltage, in V.
+pub(super) const CHARGE_BY: [(Need, f64); MOST_LEVELS] = [
+    (CapacityBy3300Mv, 3.3),
+    (CapacityBy3000Mv, 3.0),
+    (CapacityBy2750Mv, 2.75),
+    (CapacityBy2500Mv, 2.5),
 ];
 
 /// What a capacity test showed on its way.
@@ -231,6 +243,10 @@ pub(super) const TESTS: Needs = {
         .with(set(&[
             CapacityHalf,
             CapacityLate,
+            CapacityBy3300Mv,
+            CapacityBy3000Mv,
+            CapacityBy2750Mv,
+            CapacityBy2500Mv,
             Capacity2Half,
             Capacity2Late,
             Capacity3Half,

@@ -10,6 +10,9 @@ import make_aged as aged
 
 HEADS = "set,age,r10_mohm,temperature_c,c_rate,current_a,cutoff_v,time_s,capacity_ah,v_at_50pct_v,v_at_90pct_v,v_at_0p1s_v,v_at_1s_v,v_at_10s_v,v_at_60s_v"
 
+# Sets that do not say how a cell of theirs warms.
+ONE_TEMPERATURE = {"Prada2013"}
+
 def draw(name, number):
     """Registers the cell of a number, and names it."""
     dice = random.Random(f"{name} {number}")
@@ -29,6 +32,8 @@ if __name__ == "__main__":
     for name in names:
         for number in range(first, last + 1):
             cell = draw(name, number)
+            if name in ONE_TEMPERATURE:
+                aged.WARMS.discard(cell)
             try:
                 rows.writerows(aged.rows(name, cell))
             except Exception as e:

@@ -4,6 +4,7 @@ use super::load::Load;
 use super::model::{CapacityTest, Duty};
 use super::path::{Corner, come_of_growth, come_of_lag};
 use super::seen::Seen;
+use super::warmth;
 use crate::class::{Class, Classes};
 use crate::figures::margin::SlowCapacity;
 use crate::figures::ocv::{self, Curve};
@@ -134,7 +135,8 @@ impl Body {
 
     /// The corner that gives most.
     pub(in crate::figures) fn best(&self, load: Load, duty: &Duty) -> Corner {
-        let temperature = duty.temperature.hi();
+        let rate = ratio(load.pace(), self.charge.lo());
+        let temperature = duty.temperature.hi() + warmth::in_use(self.class, rate);
         Corner {
             class: self.class,
             curve: high_curve(self.class),
@@ -157,7 +159,7 @@ impl Body {
 /// The charge in Ah between the ends of the class's curve that a capacity test implies; none if it
 /// may not be of such a cell.
 fn implied(class: Class, test: &CapacityTest, r10: Interval) -> Option<Interval> {
-    let (least, _) = Test::gentle(test).implies(class, high_curve(class), r10.lo());
+    let (least, _) = Test::gentle(class, test).implies(class, high_curve(class), r10.lo());
     let (greatest, left) = Test::harsh(test).implies(class, low_curve(class), r10.hi());
     let doubtful = left > MOST_LEFT || greatest >= MOST_CHARGE;
     (!doubtful).then(|| span(least, greatest))
@@ -191,12 +193,13 @@ struct Test {
 
 impl Test {
     /// The ends that imply the least charge in the cell.
-    fn gentle(test: &CapacityTest) -> Self {
+    fn gentle(class: Class, test: &CapacityTest) -> Self {
         Self::at(
             test.charge.lo(),
             test.current.lo(),
             test.cut_off.lo(),
-            test.temperature.hi(),
+            test.temperature.hi()
+                + warmth::in_test(class, ratio(test.current.lo(), test.charge.lo())),
         )
     }
 

@@ -21,6 +21,14 @@ impl Load {
         }
     }
 
+    /// What one of so many cells in series has of the load, about.
+    pub(in crate::figures) const fn of_each(self, count: f64) -> Self {
+        match self {
+            Self::Current(current) => Self::Current(current),
+            Self::Power(power) => Self::Power(power / count),
+        }
+    }
+
     pub(in crate::figures) fn current(self, volts: f64) -> f64 {
         match self {
             Self::Current(current) => current,

@@ -34,7 +34,12 @@ pub struct Shown {
     pub half: Option<Interval>,
     /// Loaded voltage when nine tenths of it had been given, in V.
     pub late: Option<Interval>,
+    /// Charge in Ah that it had given when it came down to a voltage in V.
+    pub by: [Option<(Interval, f64)>; MOST_LEVELS],
 }
+
+/// Of so many voltages it may be told when a test came down to them.
+pub const MOST_LEVELS: usize = 4;
 
 impl CapacityTest {
     /// The test as if it had ended where it showed a voltage: then it had given a part of its charge.
@@ -52,6 +57,15 @@ impl CapacityTest {
         Some(Self {
             charge: self.charge * span(part * (1.0 - ON_THE_WAY), part * (1.0 + ON_THE_WAY)),
             cut_off: voltage?,
+            ..*self
+        })
+    }
+
+    /// The test as if it had ended when it came down to a voltage.
+    pub(in crate::figures) fn came_down(&self, (charge, voltage): (Interval, f64)) -> Option<Self> {
+        (self.temperature.lo() >= FALLS_ONLY && self.cut_off.hi() <= voltage).then_some(Self {
+            charge,
+            cut_off: Interval::point(voltage),
             ..*self
         })
     }

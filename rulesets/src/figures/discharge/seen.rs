@@ -35,9 +35,12 @@ impl CellModel {
     pub(in crate::figures) fn others(&self) -> impl Iterator<Item = CapacityTest> {
         let further = self.further.into_iter().flatten();
         let on_the_way = self.shown_by().flat_map(|(test, shown)| {
-            [(shown.half, 0.5), (shown.late, 0.9)]
+            let by_part = [(shown.half, 0.5), (shown.late, 0.9)];
+            let by_part = by_part
                 .into_iter()
-                .filter_map(move |(voltage, part)| test.ended_at(voltage, part))
+                .filter_map(move |(voltage, part)| test.ended_at(voltage, part));
+            let levels = shown.by.into_iter().flatten();
+            by_part.chain(levels.filter_map(move |level| test.came_down(level)))
         });
         further.chain(on_the_way)
     }

@@ -39,7 +39,7 @@ fn a_run_time_comes_out_as_by_hand() {
     let light = Draw::Power(point(10.0 / 0.85));
     let given = discharge(&cell(Class::Inr, 2.0, 3.3), &use_of(light, 3.0));
     assert!(
-        given.run_time.contains(0.61) && given.run_time.lo() > 0.3 && given.run_time.hi() < 0.9,
+        given.run_time.contains(0.61) && given.run_time.lo() > 0.3 && given.run_time.hi() < 1.05,
         "{given:?}"
     );
     assert!(
@@ -200,8 +200,10 @@ fn ratio_of(cell: &CellModel) -> Interval {
 fn the_ratio_of_two_tests_comes_out_as_by_hand() {
     let ratio = ratio_of(&tested_twice(1.9, 2.0, 0.4));
     let by_hand = (1.9 + 0.04) / (2.0 + 0.008);
+    // If the faster test, at 1.05 C, warmed the cell by 26 K, 0.38 of its lag are left.
+    let warmed = (1.9 + 0.38 * 0.04) / (2.0 + 0.008);
     assert!(
-        (ratio.lo() - by_hand).abs() < 1e-3 && (ratio.hi() - by_hand).abs() < 1e-3,
+        (ratio.lo() - warmed).abs() < 1e-3 && (ratio.hi() - by_hand).abs() < 1e-3,
         "{ratio:?} {by_hand}"
     );
     assert_eq!(
@@ -250,8 +252,9 @@ fn a_slow_test_proves_from_its_bounds_on() {
     let at_rate =
         |current: f64| is_proved_unlimited(&tested_twice(1.91, 1.95 - 0.02 * current, current));
     assert_eq!((at_rate(0.58), at_rate(0.59)), (true, false));
-    // 2.0 by the slow test, so that 1.90 by the other are 0.95.
-    let at_ratio = |charge: f64| is_proved_unlimited(&tested_twice(charge - 0.04, 1.992, 0.4));
+    // 2.0 by the slow test, so that 1.90 by the other are 0.95. The other, at 1.06 C, may have warmed
+    // the cell by 26.6 K, where 0.37 of its lag of 0.04 Ah are left.
+    let at_ratio = |charge: f64| is_proved_unlimited(&tested_twice(charge - 0.015, 1.992, 0.4));
     assert_eq!((at_ratio(1.902), at_ratio(1.898)), (true, false));
 }
 
@@ -327,8 +330,10 @@ fn iron_phosphate_compares_only_to_the_same_end() {
     let iron = Classes::of(Class::Ifr);
     // The lag of this class is 0.07 h.
     let (ratio, by_hand) = (ratio_of(&to(iron, 2.75)), (1.95 + 0.14) / (2.0 + 0.028));
+    // Less of it, if the test warmed the cell.
+    let warmed = 1.95 / (2.0 + 0.028);
     assert!(
-        (ratio.lo() - by_hand).abs() < 2e-3 && (ratio.hi() - by_hand).abs() < 2e-3,
+        (warmed..by_hand).contains(&ratio.lo()) && (ratio.hi() - by_hand).abs() < 2e-3,
         "{ratio:?} {by_hand}"
     );
     assert_eq!(compared_tests(&to(iron, 2.76)), Some(Compared::UnlikeEnds));
@@ -336,5 +341,5 @@ fn iron_phosphate_compares_only_to_the_same_end() {
         compared_tests(&to(Classes::ALL, 2.76)),
         Some(Compared::UnlikeEnds)
     );
-    assert!(ratio_of(&to(Classes::of(Class::Icr), 2.76)).lo() > 0.98);
+    assert!(ratio_of(&to(Classes::of(Class::Icr), 2.76)).lo() > 0.96);
 }

@@ -237,8 +237,8 @@ fn shape(of: &TimeUse) -> (f64, f64) {
 /// `above`: by how many volts the use may end above the test; `below`: below it.
 fn four_volt(of: &TimeUse, above: f64, below: f64) -> (f64, f64) {
     let fast = (of.rate.hi().max(of.tested.hi()) - 0.6).max(0.0);
-    let short = 0.055 + 0.03 * above + 0.25 * times(above.min(0.25), fast);
     let cold = (25.0 - of.temperature.lo()).max(0.0);
+    let short = 0.055 + (0.03 + 0.0045 * cold) * above + 0.25 * times(above.min(0.25), fast);
     let worn = if of.class == Class::Icr { 0.0 } else { 0.03 };
     let long = 0.015
         + worn

@@ -59,7 +59,7 @@ struct Shape {
 const fn shape(class: Class, mark: Mark) -> Shape {
     match (class, mark) {
         (Class::Inr, Mark::Mid) => Shape {
-            curve: (0.10, 0.075),
+            curve: (0.10, 0.125),
             loss: (0.10, 0.05),
         },
         (Class::Icr, Mark::Mid) => Shape {
@@ -67,7 +67,7 @@ const fn shape(class: Class, mark: Mark) -> Shape {
             loss: (0.10, 0.05),
         },
         (Class::Imr, Mark::Mid) => Shape {
-            curve: (0.10, 0.075),
+            curve: (0.10, 0.125),
             loss: (0.10, 0.05),
         },
         (Class::Ifr, Mark::Mid) => Shape {
@@ -75,7 +75,7 @@ const fn shape(class: Class, mark: Mark) -> Shape {
             loss: (0.09, 0.03),
         },
         (Class::Inr, Mark::Late) => Shape {
-            curve: (0.16, 0.26),
+            curve: (0.16, 0.30),
             loss: (0.27, 0.06),
         },
         (Class::Icr, Mark::Late) => Shape {
@@ -83,7 +83,7 @@ const fn shape(class: Class, mark: Mark) -> Shape {
             loss: (0.20, 0.06),
         },
         (Class::Imr, Mark::Late) => Shape {
-            curve: (0.16, 0.26),
+            curve: (0.16, 0.30),
             loss: (0.27, 0.06),
         },
         (Class::Ifr, Mark::Late) => Shape {

@@ -4,7 +4,7 @@ use crate::class::{Class, Classes};
 use crate::figures::assumed::{Answer, Assumed};
 use crate::figures::discharge::{CapacityTest, Draw, Duty, bounded, discharge};
 use crate::figures::needs::Need::{self, *};
-use crate::figures::needs::{ALL, FIRST_TEST, FURTHER_TESTS, TestNeeds};
+use crate::figures::needs::{ALL, CHARGE_BY, FIRST_TEST, FURTHER_TESTS, TestNeeds};
 use crate::figures::reader::Notes;
 use crate::figures::resistance::{Method, dc};
 use crate::figures::shared_work::SharedWork;
@@ -80,6 +80,14 @@ fn usual_charge(shared: &SharedWork<'_>, cell: usize) -> f64 {
     let read = |need: Need, notes: &mut Notes| shared.reader.may(need, cell, notes);
     if let Some(charge) = read(Capacity, &mut notes) {
         return charge.middle();
+    }
+    // A test gives no less in all than on its way.
+    let on_the_way = CHARGE_BY
+        .iter()
+        .filter_map(|(need, _)| read(*need, &mut notes))
+        .fold(0.0, |most, charge| charge.hi().max(most));
+    if on_the_way > 0.0 {
+        return rounded_up(on_the_way, 3);
     }
     read(RatedCapacity, &mut notes).map_or(charge_of_size(shared, cell), |rated| {
         rounded(rated.middle() * 0.85, 2)

@@ -29,6 +29,7 @@ impl Series {
         };
         let held: Vec<Held> = members.iter().map(of).collect();
         let (gentle, harsh) = duty.draw.loads();
+        let gentle_each = gentle.of_each(members.len() as f64);
         let low = held
             .iter()
             .map(|cell| {
@@ -42,7 +43,7 @@ impl Series {
             .iter()
             .map(|cell| {
                 CornerCell::of(
-                    cell.bodies().map(|body| body.best(gentle, &cell.duty)),
+                    cell.bodies().map(|body| body.best(gentle_each, &cell.duty)),
                     Decides::Highest,
                 )
             })

@@ -73,7 +73,7 @@ fn modelled_strings_lie_within() {
             "{class:?} {count} {part}: {given:?}"
         );
         assert!(
-            given.weakest.contains(weak) && given.weakest.width() < 1.6,
+            given.weakest.contains(weak) && given.weakest.width() < 1.7,
             "{class:?} {count} {part}: {given:?}"
         );
     }

@@ -19,7 +19,7 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
             json!({
                 "id": format!("K{at}"), "group": group, "designation": "ICR18650", "pack": "P",
                 "rest": { "voltage": format!("{rest} V"), "after": "24 h" },
-                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.66 V", "late": "3.45 V" },
+                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.66 V", "late": "3.45 V", "by_3300mv": format!("{} mAh", capacity - 90), "by_3000mv": format!("{capacity} mAh"), "by_2750mv": format!("{capacity} mAh"), "by_2500mv": format!("{capacity} mAh") },
                 "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.72 V", "late": "3.55 V" },
                 "rated": { "capacity": "2600 mAh" },
                 "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" }, "temperature": "21 degC" },

@@ -60,7 +60,7 @@ pub(super) fn duty(row: &Row) -> Duty {
 
 /// The rows of a cell at rates and temperatures that are stated: to 2 C of its own charge, and from
 /// 15 degC on.
-pub(super) fn within_range(row: &Row) -> bool {
+fn within_range(row: &Row) -> bool {
     let of = |column: &str| number(row, column).unwrap();
     of("current_a") / of("capacity_ah") <= 2.0 && of("temperature_c") >= 15.0
 }

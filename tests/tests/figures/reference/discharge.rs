@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, Shown, discharge};
+use rulesets::figures::discharge::{
+    CapacityTest, CellModel, Draw, Duty, MOST_LEVELS, Shown, discharge,
+};
 use rulesets::figures::string::{self, Member, StringDuty};
 
 use super::table::{Coverage, Row, Set, number, rows, sets};
@@ -225,6 +227,12 @@ fn part_of(cell: &CellModel, part: f64) -> CellModel {
                 ..test
             })
         }),
+        shown: cell.shown.map(|shown| Shown {
+            by: shown
+                .by
+                .map(|level| level.map(|(charge, volts)| (charge * point(part), volts))),
+            ..shown
+        }),
         r10: cell.r10 / point(part),
         ..*cell
     }
@@ -334,7 +342,8 @@ fn tested_for(
     alone.chain(both).collect()
 }
 
-/// The cell as tests at the rate of the use to some ends show it, each with the voltages on its way.
+/// The cell as a test at the rate of the use shows it, with the voltages on its way and the charge
+/// that it had given by others than its end.
 fn noted_for(
     row: &Row,
     tests: &[Row],
@@ -350,24 +359,27 @@ fn noted_for(
         })
     };
     let runs: Vec<&Row> = ends.iter().map(of).collect::<Option<_>>()?;
-    let volts = |run: &Row, column: &str| number(run, column).map(point);
+    let [test, on_the_way @ ..] = runs.as_slice() else {
+        return None;
+    };
+    let volts = |column: &str| number(test, column).map(point);
     let mut cell = CellModel {
         classes: Classes::of(set.class),
-        capacity: test_of(runs.first()?)?,
+        capacity: test_of(test)?,
         further: [None; 3],
         shown: Default::default(),
         joined: false,
         r10: point(set.r10),
     };
-    for (place, run) in runs.iter().enumerate() {
-        if let Some(further) = place.checked_sub(1) {
-            cell.further[further] = test_of(run);
-        }
-        cell.shown[place] = Shown {
-            half: volts(run, "v_at_50pct_v"),
-            late: volts(run, "v_at_90pct_v"),
-        };
+    let mut by = [None; MOST_LEVELS];
+    for (level, run) in by.iter_mut().zip(on_the_way) {
+        *level = Some((point(number(run, "capacity_ah")?), number(run, "cutoff_v")?));
     }
+    cell.shown[0] = Shown {
+        half: volts("v_at_50pct_v"),
+        late: volts("v_at_90pct_v"),
+        by,
+    };
     Some((format!("{tested} {ends:?}"), cell, tested))
 }
 

@@ -92,6 +92,7 @@ impl Run {
         cell.shown[0] = Shown {
             half: Some(Interval::point(self.half)),
             late: Some(Interval::point(self.late)),
+            ..Shown::default()
         };
         cell
     }
