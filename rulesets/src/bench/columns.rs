@@ -168,8 +168,9 @@ pub(super) fn holds_at(key: &str) -> Option<Holds> {
     }
     let (outer, inner) = key.split_once('.').unwrap_or((key, ""));
     let is_map = matches!(catalogue().key(CELL, outer), Some(Key::Map(_)));
-    let known =
-        MORE.contains(&key) || outer == "extra" && !inner.is_empty() || is_map && inner == "tester";
+    let is_summary = matches!(catalogue().key(CELL, key), Some(Key::Summary(_)));
+    let known = is_summary
+        || MORE.contains(&key) || outer == "extra" && !inner.is_empty() || is_map && inner == "tester";
     known.then_some(Holds::Words)
 }
 
@@ -177,7 +178,11 @@ pub(super) fn holds_at(key: &str) -> Option<Holds> {
 pub(super) fn keys() -> Vec<String> {
     let facts = catalogue().facts().filter(|(_, def)| def.subject == CELL);
     let keys = facts.filter_map(|(_, def)| def.key.clone());
-    keys.chain(MORE.map(str::to_owned)).collect()
+    let summaries = catalogue().summaries().iter();
+    let summaries = summaries.filter(|one| one.subject == CELL);
+    keys.chain(summaries.map(|one| one.key.clone()))
+        .chain(MORE.map(str::to_owned))
+        .collect()
 }
 
 /// A key of a map that a cell has: `voltage` of `rest.voltage`.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use rules_core::check::given;
 use rules_core::document::{
     Fault, Node, Problem, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on, source,
 };
@@ -175,7 +176,12 @@ impl Plan {
             return proposal;
         }
         let mut all = from.bench.problems.clone();
-        for problem in proposal.err().unwrap_or_default() {
+        let own = match proposal {
+            // What a check would find is told with them.
+            Ok(proposal) => rules.and_then(|rules| given(rules, &proposal).err()),
+            Err(problems) => Some(problems),
+        };
+        for problem in own.unwrap_or_default() {
             if !all.contains(&problem) {
                 all.push(problem);
             }

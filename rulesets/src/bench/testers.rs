@@ -3,8 +3,11 @@
 
 use rules_core::document::{Content, Entry, Node, Problems};
 
+use rules_core::facts::{FactId, Key, Keys};
+
 use super::named::Named;
 use super::nodes::over;
+use crate::facts::{CELL, catalogue};
 
 /// The key by which a reading names its tester.
 const TESTER: &str = "tester";
@@ -34,7 +37,9 @@ impl Testers {
         problems: &mut Problems<'_>,
     ) -> Node<'static> {
         let content = match &node.content {
-            Content::Map(entries) => Content::Map(self.reading(key, entries, problems)),
+            Content::Map(entries) if known(key).is_some() => {
+                Content::Map(self.reading(key, entries, problems))
+            }
             Content::List(tests) => {
                 let test = |test: &Node<'static>| self.of_key(key, test, problems);
                 Content::List(tests.iter().map(test).collect())
@@ -68,7 +73,11 @@ impl Testers {
             return written;
         };
         match section.at(key) {
-            Some(said) => over(written, said.entries().iter().cloned()),
+            Some(said) => {
+                let said = said.entries().iter();
+                let said = said.filter(|entry| has(key, &entry.key));
+                over(written, said.cloned())
+            }
             None => {
                 let message = format!("that tester says nothing of `{key}`");
                 let help = format!("add `{key}` to it, or leave the tester out here");
@@ -78,4 +87,18 @@ impl Testers {
             }
         }
     }
+}
+
+/// The keys of a map that a cell has.
+fn known(key: &str) -> Option<&'static Keys<FactId>> {
+    match catalogue().key(CELL, key) {
+        Some(Key::Map(keys)) => Some(keys),
+        _ => None,
+    }
+}
+
+/// Whether such a map has a key. What else a tester says is reported there, and is not repeated in
+/// each cell.
+fn has(key: &str, inner: &str) -> bool {
+    known(key).is_some_and(|keys| keys.get(inner).is_some())
 }

@@ -141,6 +141,25 @@ fn other_documents_are_told_what_they_are() {
     );
 }
 
+/// What a tester says too much is told once, whatever names it, and `extra` is for rulesets.
+#[test]
+fn what_is_wrong_with_a_tester_is_told_once() {
+    let bench = "
+format: 1
+bench: b
+testers: { grey: { capacity: { at: 0.5 A, amps: 1 }, extra: { spare: yes } } }
+cells:
+  - { id: K1, capacity: { value: 2 Ah, tester: grey }, extra: { tester: grey } }
+  - { id: K2, capacity: [{ value: 2 Ah, tester: grey }] }
+";
+    let plan = "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K1] }";
+    assert_eq!(
+        problems_of(plan, &texts(bench, "", "")),
+        ["bench.yaml:4:43 unknown-key", "bench.yaml:6:65 unknown-key"],
+        "no ruleset declares `tester`"
+    );
+}
+
 #[test]
 fn a_bench_has_as_many_cells_as_a_proposal() {
     let bench = "{ format: 1, bench: b, tables: { cells: cells.csv } }";
