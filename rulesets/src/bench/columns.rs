@@ -170,7 +170,9 @@ pub(super) fn holds_at(key: &str) -> Option<Holds> {
     let is_map = matches!(catalogue().key(CELL, outer), Some(Key::Map(_)));
     let is_summary = matches!(catalogue().key(CELL, key), Some(Key::Summary(_)));
     let known = is_summary
-        || MORE.contains(&key) || outer == "extra" && !inner.is_empty() || is_map && inner == "tester";
+        || MORE.contains(&key)
+        || outer == "extra" && !inner.is_empty()
+        || is_map && inner == "tester";
     known.then_some(Holds::Words)
 }
 
