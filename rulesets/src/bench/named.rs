@@ -82,7 +82,7 @@ pub(super) fn unknown<'k>(
             let first: Vec<&str> = known.take(MOST_LISTED + 1).collect();
             match first.len() {
                 0 => format!("it has no {what} at all"),
-                ..=MOST_LISTED => format!("it has {}", quoted(&first)),
+                1..=MOST_LISTED => format!("it has {}", quoted(&first)),
                 _ => format!("it has more than {MOST_LISTED} others"),
             }
         }
