@@ -9,7 +9,7 @@ use rules_core::facts::{Instance, SubjectId, Value};
 use super::columns::{Column, columns, holds_at, keys, split};
 use super::named::Named;
 use super::nodes::{entry, map};
-use super::testers::Testers;
+use super::sections::Sections;
 use crate::bounds::MOST_CELLS;
 use crate::facts::{CELL, PACK, catalogue};
 use crate::proposal::Vetting;
@@ -29,8 +29,7 @@ pub(super) struct Kept {
 
 /// What the cells of a bench refer to, and how their values are read.
 pub(super) struct Surroundings<'b> {
-    pub lights: &'b Named,
-    pub testers: &'b Testers,
+    pub sections: &'b Sections,
     pub vetting: &'b Vetting,
 }
 
@@ -78,7 +77,7 @@ impl Stock {
         problems: &mut Problems<'_>,
     ) {
         for cell in nodes {
-            let entries = around.testers.expanded(cell.entries(), problems);
+            let entries = around.sections.spelt_out(cell.entries(), problems);
             let (place, entries): (Vec<_>, Vec<_>) =
                 entries.into_iter().partition(|entry| entry.key == IN);
             let whole = match cell.holds_others() {
@@ -89,7 +88,7 @@ impl Stock {
             let id = self.add(cell, (CELL, "cell"), entries, &read, problems);
             let light = place
                 .first()
-                .and_then(|place| in_light(place, around.lights, problems));
+                .and_then(|place| in_light(place, &around.sections.lights, problems));
             if let Some(kept) = id.and_then(|id| self.kept.get_mut(&id)) {
                 kept.in_light = light;
             }

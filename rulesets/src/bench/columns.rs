@@ -155,7 +155,7 @@ fn unknown(name: &str, span: Span, all: &[String], problems: &mut Problems<'_>) 
 }
 
 /// Keys of a cell that are read by more than the table of facts.
-const MORE: [&str; 3] = ["designation", "in", "id"];
+const MORE: [&str; 4] = ["designation", "in", "id", "kind"];
 
 /// What stands at a key of a cell, if it is one.
 pub(super) fn holds_at(key: &str) -> Option<Holds> {

@@ -172,8 +172,7 @@ impl Reader<'_> {
         let vetting = Vetting::new(meters.as_ref(), problems);
         let sections = Sections::read(&mut fields, &vetting, problems);
         let around = Surroundings {
-            lights: &sections.lights,
-            testers: &sections.testers,
+            sections: &sections,
             vetting: &vetting,
         };
         let mut packs = Stock::default();

@@ -18,6 +18,7 @@ mod dated;
 mod file;
 mod files;
 mod in_force;
+mod kinds;
 mod named;
 mod nodes;
 mod notes;

@@ -262,7 +262,7 @@ const BENCH: &str = "bench";
 
 /// Whether a document with the key is a bench itself, whose title that is.
 fn is_bench(tree: &Node<'_>) -> bool {
-    ["lights", "chargers", "testers", "places", "tables"]
+    ["lights", "chargers", "kinds", "testers", "places", "tables"]
         .iter()
         .any(|key| tree.at(key).is_some())
 }

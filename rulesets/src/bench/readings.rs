@@ -297,6 +297,7 @@ impl RowReader<'_> {
             }
         };
         self.around
+            .sections
             .testers
             .expanded(&[entry(outer, span, whole)], problems)
     }

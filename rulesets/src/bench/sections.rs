@@ -1,7 +1,8 @@
-//! The named sections of a bench: testers, chargers, lights and places.
+//! The named sections of a bench: kinds of cells, testers, chargers, lights and places.
 
-use rules_core::document::{Content, Fields, Node, Problems};
+use rules_core::document::{Content, Entry, Fields, Node, Problems};
 
+use super::kinds::Kinds;
 use super::named::Named;
 use super::nodes::map;
 use super::testers::Testers;
@@ -17,6 +18,7 @@ const OF_PLACE: [&str; 2] = ["charging", "conditions"];
 /// What proposals take by name.
 #[derive(Debug, Clone)]
 pub(super) struct Sections {
+    pub kinds: Kinds,
     pub testers: Testers,
     pub chargers: Named,
     pub lights: Named,
@@ -35,6 +37,7 @@ impl Sections {
             None => Named::none(what),
         };
         let sections = Self {
+            kinds: Kinds(named("kinds", "kind of cells", problems)),
             testers: Testers(named("testers", "tester", problems)),
             chargers: named("chargers", "charger", problems),
             lights: named("lights", "light", problems),
@@ -44,7 +47,20 @@ impl Sections {
         sections
     }
 
+    /// The entries of a cell, with what its kind and its testers say in place of their names.
+    pub(super) fn spelt_out(
+        &self,
+        cell: &[Entry<'static>],
+        problems: &mut Problems<'_>,
+    ) -> Vec<Entry<'static>> {
+        let with_kind = self.kinds.expanded(cell, problems);
+        self.testers.expanded(&with_kind, problems)
+    }
+
     fn vet(&self, vetting: &Vetting, problems: &mut Problems<'_>) {
+        for (name, node) in self.kinds.0.all() {
+            vetting.section(node, CELL, &format!("the kind `{name}`"), problems);
+        }
         for (name, node) in self.testers.0.all() {
             vetting.section(node, CELL, &format!("the tester `{name}`"), problems);
         }

@@ -229,10 +229,9 @@ impl Taker<'_> {
     /// A cell that the proposal writes out.
     fn own_cell(&self, item: &Node<'static>, problems: &mut Problems<'_>) -> Node<'static> {
         match &item.content {
-            Content::Map(entries) => map(
-                self.bench.sections.testers.expanded(entries, problems),
-                item.span,
-            ),
+            Content::Map(entries) => {
+                map(self.bench.sections.spelt_out(entries, problems), item.span)
+            }
             _ => item.clone(),
         }
     }
@@ -251,11 +250,7 @@ impl Taker<'_> {
         };
         let beside = match item.scalar() {
             Some(_) => Vec::new(),
-            None => self
-                .bench
-                .sections
-                .testers
-                .expanded(item.entries(), problems),
+            None => self.bench.sections.spelt_out(item.entries(), problems),
         };
         let id = entry("id", span, scalar(&*kept.id, span));
         let written = std::iter::once(id)

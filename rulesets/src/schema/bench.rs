@@ -14,6 +14,12 @@ pub fn bench() -> Value {
     let named = |one: Value, description: &str| json!({ "description": description, "type": "object", "additionalProperties": one });
     let mut defs = part(&plain, &["$defs"]);
     let cell = with_testers(part(&defs, &["cell"]));
+    let kind = without_required(with_testers(part(&defs, &["cell"])));
+    let cell = with_key(
+        &cell,
+        "kind",
+        text("The kind of cells of the bench that it is of."),
+    );
     set(
         &mut defs,
         "cell",
@@ -42,6 +48,7 @@ pub fn bench() -> Value {
         "bench": text("What the bench is called."),
         "rules": { "description": "The rulesets in force: names of shipped ones, or paths from the folder of the bench.", "type": "array", "items": text("A ruleset.") },
         "meters": section("meters"),
+        "kinds": named(kind, "Kinds of cells by name, with the keys of a cell that they have alike."),
         "testers": named(tester(&cell), "What testers always do the same, by their names."),
         "chargers": named(section("charging"), "Chargers by name, with the keys of `charging`."),
         "lights": named(light, "Lights by name, with the keys of `light`, and what goes with them."),
@@ -82,6 +89,7 @@ pub fn bench_proposal() -> Value {
         );
     }
     let cell = with_testers(part(&defs, &["cell"]));
+    let cell = with_key(&cell, "kind", text("A kind of cells of the bench."));
     let cell = with_key(&cell, "of", text("The id of a cell of the bench."));
     set(&mut defs, "cell", without_required(cell));
     for (key, of) in [("cells", "cell"), ("packs", "pack")] {
