@@ -2,6 +2,7 @@
 //! `tests/plans/`, and were written down before any rule was run on them.
 #![cfg(test)]
 
+mod answers;
 mod first_page;
 mod plan;
 
