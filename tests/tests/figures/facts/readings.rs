@@ -90,8 +90,8 @@ fn readings_that_contradict_each_other_are_an_error() {
     // Both places: that of the reading across the load, and in words that of the other.
     let text = both.to_string();
     let column = |value: &str| {
-        let at = text.find(&format!("\"{value}\"")).unwrap();
-        text[..at].chars().count() + 1
+        let (before, _) = text.split_once(&format!("\"{value}\"")).unwrap();
+        before.chars().count() + 1
     };
     let place = problem.place.as_ref().unwrap();
     let (first, second) = {
