@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 
 use rules_core::check::{Finding, Report};
 use rules_core::document::{Fault, Problem, Severity, Syntax};
+use rules_core::ruleset::Texts;
+use rules_core::vetting::{Vetting, worth_a_look};
 use rules_tests::conformance::cases;
 use rules_tests::one_caution::{self, BASIS, LIMIT};
 use rulesets::proposal::Proposal;
@@ -88,6 +90,27 @@ fn everything_that_vetting_says_is_said() {
     }
 }
 
+/// A ruleset with all that is worth a look: a quantity that is no limit, two cautions that ask the same,
+/// a limit from memory alone that refuses, and readings for which no meter is assumed.
+const WORTH_A_LOOK: &str = "format: 1
+ruleset: night-relay
+version: 1.0.0
+title: Night relay lamps
+limits:
+  floor: { value: 3.00 V, stricter: higher, meaning: Floor, basis: [{ from_memory: a talk }] }
+cautions:
+  - { id: low, title: t, about: each cell, refuse_unless: cell.rest_voltage >= limit.floor, reason: r }
+  - { id: same, title: t, about: each cell, refuse_unless: cell.rest_voltage >= limit.floor, reason: r }
+  - { id: literal, title: t, about: each cell, refuse_unless: cell.rest_voltage >= 2 V, reason: r }
+";
+
+/// What is worth a look in it.
+fn looks() -> Vec<Problem> {
+    let files = Texts::of([("rules.yaml", WORTH_A_LOOK)]);
+    let vetting = Vetting::load(&["rules.yaml"], &files, &rulesets::catalogue());
+    worth_a_look(&vetting.expect("the ruleset loads"))
+}
+
 /// Faults that no case of the suite shows, each with how it comes about here.
 fn faults_besides() -> Vec<Problem> {
     let proposal = |bytes: &[u8]| {
@@ -104,6 +127,7 @@ fn faults_besides() -> Vec<Problem> {
             vetted(definitions, &format!("{caution}\n{BASIS}"))
         }),
     );
+    all.extend(looks());
     all.extend(vetted(
         LIMIT,
         "refuse_unless: cell.rest_voltage >= limit.floor",

@@ -24,7 +24,8 @@ pub(crate) struct Cell {
     /// What a report calls it.
     pub(crate) name: String,
     pub(crate) facts: Facts,
-    /// Whether two of designation, class and code of the size cannot both be true.
+    /// Whether two of designation, class and code of the size cannot both be true, or a word that says
+    /// several facts and one that is written by itself.
     pub(crate) marks_disagree: bool,
 }
 
@@ -174,6 +175,7 @@ fn arrangement(text: &str) -> (usize, usize) {
 }
 
 fn cell(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Cell {
+    let disagrees = word_disagrees("cell", entry);
     let entry = &spelt_out("cell", entry);
     let mut facts = given("cell", &numbered(entry), defs, meters);
     let size = facts.get("cell.size_code").cloned();
@@ -185,7 +187,8 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Cell {
     if let Some(designation) = designation {
         facts.extend(coded(designation));
     }
-    let mut marks_disagree = class.is_some() && facts.get("cell.class") != class.as_ref();
+    let mut marks_disagree =
+        disagrees || class.is_some() && facts.get("cell.class") != class.as_ref();
     if let (Some(Given::Text(size)), Some(designation)) = (&size, designation) {
         match sized_by_both(size, designation) {
             Some(both) => facts.extend(both),
@@ -197,6 +200,23 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Cell {
         name: normal(entry.text_of("id").unwrap()),
         facts,
     }
+}
+
+/// Whether a word of `summaries` says of a key another value than is written there.
+fn word_disagrees(section: &str, entry: &Doc) -> bool {
+    let Doc::Map(said) = spelt_out(section, &only_words(entry)) else {
+        return false;
+    };
+    said.iter()
+        .any(|(key, value)| entry.get(key).is_some_and(|own| own.text() != value.text()))
+}
+
+/// The words of summaries in a section, without its other keys.
+fn only_words(entry: &Doc) -> Doc {
+    let catalogue = rulesets::catalogue();
+    let is_word = |key: &str| catalogue.summaries().iter().any(|one| one.key == key);
+    let words = entry.entries().iter().filter(|(key, _)| is_word(key));
+    Doc::Map(words.cloned().collect())
 }
 
 /// A section with the facts that words of `summaries` say. Those that are written too are the same.

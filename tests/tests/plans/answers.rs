@@ -7,8 +7,9 @@ use std::path::PathBuf;
 
 use rules_core::check::{Options, Verdict, check};
 use rules_core::document::Syntax;
-use rules_core::ruleset::Rules;
+use rules_core::ruleset::{Library, Rules, Texts};
 use rulesets::bench::{Benches, Plan};
+use rulesets::shipped::Shipped;
 
 /// The marshal's torch of the club: one rescued cell.
 const CELL: &str = "M2";
@@ -70,11 +71,12 @@ fn of_cell() -> BTreeMap<String, usize> {
 
 #[test]
 fn a_plan_for_one_cell_passes_with_few_answers() {
-    let files = rules_core::ruleset::Texts::of([
+    let files = Texts::of([
         ("bench.yaml", file("bench.yaml").as_str()),
         ("cells.csv", &file("cells.csv")),
         ("readings.csv", &file("readings.csv")),
-    ]);
+    ])
+    .or(Shipped);
     let text = file("marshal-torch.yaml").into_bytes();
     let plan = Plan::read("plan.yaml", text, Syntax::Yaml, &mut Benches::of(&files));
     let plan = plan.unwrap_or_else(|problems| panic!("{problems}"));
