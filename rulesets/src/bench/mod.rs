@@ -21,6 +21,7 @@ mod in_force;
 mod named;
 mod nodes;
 mod notes;
+mod order;
 mod plain;
 mod plan;
 mod readings;
