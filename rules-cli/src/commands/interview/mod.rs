@@ -10,6 +10,8 @@ mod known;
 mod meters;
 mod opening;
 mod talk;
+#[cfg(test)]
+mod tests;
 
 use std::io::{self, IsTerminal};
 
