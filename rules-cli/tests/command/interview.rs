@@ -57,10 +57,11 @@ mod in_a_terminal {
             serde_json::from_str(include_str!("../../demo/marshal-torch.json")).expect("JSON");
         let folder = Folder::new();
         let mut session = interview(&folder, &["torch.yaml"]);
-        let mut asked = Vec::new();
+        let (mut asked, mut said) = (Vec::new(), String::new());
         loop {
-            let (_, question) = session.exp_regex(QUESTION).expect("a question");
-            session.exp_string("> ").expect("a prompt");
+            let (before, question) = session.exp_regex(QUESTION).expect("a question");
+            said += &(before + &question);
+            said += &session.exp_string("> ").expect("a prompt");
             if question == "Enter ends" {
                 break;
             }
@@ -72,6 +73,7 @@ mod in_a_terminal {
         session.send_line("").expect("the end");
         let page = session.exp_eof().expect("the first page");
         assert!(page.contains("PASS"), "{page}");
+        assert_quoted_is_said(&said);
         println!("{} questions from an empty file to a pass", asked.len());
         assert_eq!(asked.first().map(String::as_str), Some("title"));
         assert!(
@@ -81,6 +83,27 @@ mod in_a_terminal {
         let ran = folder.run(&["check", "torch.yaml"]);
         assert_eq!(ran.code, 0, "{}", ran.whole());
         assert!(ran.out.starts_with("PASS"), "{}", ran.out);
+    }
+
+    /// What the page of the project quotes of an interview, but for the numbers, which change with the
+    /// rules. A packed crate has no such page.
+    fn assert_quoted_is_said(said: &str) {
+        let Ok(page) =
+            std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../README.md"))
+        else {
+            return;
+        };
+        let words = |text: &str| {
+            let text = text.replace(|letter: char| letter.is_ascii_digit(), "");
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let (_, quoted) = page.split_once("## An interview").expect("its section");
+        let quoted = quoted.split("```").nth(1).expect("a transcript");
+        let lines = quoted.trim_start_matches("text").lines();
+        let said = words(said);
+        for line in lines.filter(|line| !line.is_empty() && !line.starts_with('>')) {
+            assert!(said.contains(&words(line)), "`{line}` is not said: {said}");
+        }
     }
 
     #[test]

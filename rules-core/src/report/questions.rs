@@ -133,9 +133,10 @@ pub fn each_by_itself<'r>(report: &'r Report, question: &Question<'r>) -> Vec<Qu
         let of_word = word.is_some_and(|word| Some(&*word.key) == question.key)
             && place.section == question.section;
         let entries = question.entries.as_deref();
-        let of_whom = next.subject.name().is_none_or(|name| {
-            entries.is_none_or(|entries| entries.iter().any(|entry| *entry == name))
-        });
+        let of_whom = next
+            .subject
+            .name()
+            .is_none_or(|name| entries.is_none_or(|entries| entries.contains(&name)));
         if of_word && of_whom {
             join(self::question(next, place, None, report), &mut all);
         }

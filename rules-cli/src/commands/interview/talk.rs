@@ -86,6 +86,7 @@ impl Talk<'_> {
             before: Vec::new(),
         };
         self.paragraph(0, Role::Text, GREETING)?;
+        self.tell_standing(&state)?;
         loop {
             let report = state.report.as_ref();
             let wish = match state.known.next(report) {
