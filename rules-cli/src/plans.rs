@@ -7,7 +7,7 @@ use rules_core::document::ProblemList;
 use rules_core::ruleset::{Library, Rules};
 use rulesets::bench::{Benches, Plan};
 use rulesets::catalogue;
-use rulesets::proposal::Proposal;
+use rulesets::proposal::{Draft, Proposal};
 
 use crate::args::RulesOptions;
 use crate::input;
@@ -56,8 +56,31 @@ impl<'l> Plans<'l> {
         terminal: &mut Terminal,
         answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
     ) -> Result<A, ProblemList> {
-        let plan = input::read_plan(path, &mut self.benches, terminal)?;
-        let rules = match self.rules_of(&plan) {
+        let plan = self.read(path, terminal)?;
+        self.answer_plan(&plan, answer)
+    }
+
+    /// Reads the proposal of a file, or of standard input.
+    pub(crate) fn read(
+        &mut self,
+        path: &Path,
+        terminal: &mut Terminal,
+    ) -> Result<Plan, ProblemList> {
+        input::read_plan(path, &mut self.benches, terminal)
+    }
+
+    /// A proposal in the making.
+    pub(crate) fn of_draft(&mut self, draft: &Draft) -> Result<Plan, ProblemList> {
+        Plan::of_draft(draft, &mut self.benches)
+    }
+
+    /// Answers a proposal.
+    pub(crate) fn answer_plan<A>(
+        &mut self,
+        plan: &Plan,
+        answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
+    ) -> Result<A, ProblemList> {
+        let rules = match self.rules_of(plan) {
             Ok(rules) => rules,
             Err(problems) => {
                 let own = plan.proposal(None).err().unwrap_or_default();
@@ -67,7 +90,7 @@ impl<'l> Plans<'l> {
         let proposal = plan.proposal(Some(rules))?;
         answer(&Asked {
             rules,
-            plan: &plan,
+            plan,
             proposal: &proposal,
         })
     }

@@ -8,6 +8,53 @@ use rules_core::ruleset::Acceptance;
 use super::help;
 use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8};
 
+/// Print a commented starter: a plan, a bench or a ruleset
+///
+/// Each is short, valid, and says in its comments what belongs where. The plan of one light is what
+/// `check` reads; a bench says once what a workshop has; a ruleset adds local practice.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_START)]
+pub(crate) struct StartArgs {
+    /// What to start: `plan`, `bench` or `ruleset`
+    #[arg(value_enum, value_name = "WHAT", hide_possible_values = true)]
+    pub(crate) what: StarterName,
+    /// File to write to, which must not exist yet; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// What can be started.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum StarterName {
+    /// One use of cells in a light
+    Plan,
+    /// What a workshop says once
+    Bench,
+    /// Local practice
+    Ruleset,
+}
+
+/// Be asked, one question at a time, and write the proposal
+///
+/// Asks in the terminal only what could still change the verdict, what holds it first, stage by
+/// stage. After each answer it says where the verdict stands and writes the file, so that nothing is
+/// lost. It begins a new file, or goes on with one.
+///
+/// Answer `?` where you do not know, `back` to take the last answer back, `quit` to stop. Tab
+/// completes words.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_INTERVIEW)]
+pub(crate) struct InterviewArgs {
+    /// The proposal, new or unfinished
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// File to write to instead, which must not exist yet
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+}
+
 /// Check proposals: pass, warn or refuse, with reasons
 ///
 /// Reads proposals in YAML or JSON and reports on each: the verdict, what to do, every finding with

@@ -10,6 +10,7 @@ codes nor licensed practice.";
 /// What follows the list of commands.
 pub(super) const FIRST_STEPS: &str = "\
 First steps:
+  cellrules interview my-torch.yaml              be asked, and get a verdict and the file
   cellrules label --voltage \"14.8 V\" --cells 8   find out which cells a pack has
   cellrules help check                           see how to write a proposal
   cellrules check my-torch.yaml                  get a verdict, and what to measure next
@@ -24,6 +25,28 @@ Exit status:
   2  bad input or wrong usage: that input was not judged
   3  nothing was checked
 If several apply, the gravest counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_START: &str = "\
+Examples:
+  cellrules start plan
+  cellrules start bench -o bench.yaml
+  cellrules start ruleset --out club-rules.yaml
+
+Exit status: 0, or 2 if the file exists or cannot be written, or for wrong usage.";
+
+pub(super) const OF_INTERVIEW: &str = "\
+The file is written as YAML, or as JSON if its name ends in `.json`. Comments cannot be kept: for a \
+file with comments name another one with `--out`.
+
+Examples:
+  cellrules interview my-torch.yaml
+  cellrules interview my-torch.yaml --out answered.yaml --rules club-practice.yaml
+
+Exit status:
+  0  pass or warn, by what is answered so far
+  1  refuse, by what is answered so far
+  2  bad input, no terminal, or wrong usage: nothing was written
+  3  nothing was checked";
 
 /// What follows the options of `check`.
 pub(super) const OF_CHECK: &str = "\

@@ -8,8 +8,9 @@ use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
 pub(crate) use self::commands::{
-    CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, LabelArgs, LimitsArgs,
-    MergedArgs, PlainArgs, ProseArgs, SchemaArgs, StreamArgs, VetArgs,
+    CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, InterviewArgs,
+    LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, SchemaArgs, StartArgs, StarterName,
+    StreamArgs, VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 
@@ -36,6 +37,8 @@ pub(crate) struct Args {
 /// What to do, in the order in which a new user meets it.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    Start(StartArgs),
+    Interview(InterviewArgs),
     Check(CheckArgs),
     Plain(PlainArgs),
     Figures(FiguresArgs),

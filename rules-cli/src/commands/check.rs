@@ -66,7 +66,7 @@ fn write_text(reports: &[&Report], args: &CheckArgs, terminal: &mut Terminal) ->
 }
 
 /// How to get at what a first page leaves out.
-const WAYS: Ways<'_> = Ways {
+pub(super) const WAYS: Ways<'_> = Ways {
     questions: "--questions",
     all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
 };

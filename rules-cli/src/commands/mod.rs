@@ -9,15 +9,18 @@ mod explain;
 mod fact;
 mod facts;
 mod figures;
+mod interview;
 mod label;
 mod limits;
 mod merged;
 mod plain;
 mod prose;
 mod schema;
+mod start;
 mod stream;
 mod vet;
 mod with_rules;
+mod written_file;
 
 use std::io;
 
@@ -28,6 +31,8 @@ use crate::terminal::Terminal;
 /// Does what is asked.
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     match command {
+        Command::Start(args) => start::run(args, terminal),
+        Command::Interview(args) => interview::run(args, terminal),
         Command::Check(args) => check::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),

@@ -17,6 +17,6 @@ mod written;
 pub use lean::Lean;
 pub use problem_record::ProblemRecord;
 pub use prose::{Prose, ProseCaution, ProseDigests, ProseSubject};
-pub use questions::{Answers, Question, questions};
+pub use questions::{Answers, Question, each_by_itself, questions};
 pub use read::LeanRecord;
 pub use words::{exact, measure, significant};

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::check::{FactPlace, InOneWord, MeasureNext, Report, Subject, Verdict};
+use crate::check::{FactPlace, Finding, InOneWord, MeasureNext, Report, Subject, Verdict};
 
 /// Something to state or to measure.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +20,8 @@ pub struct Question<'r> {
     pub answers: Answers<'r>,
     /// What is asked.
     pub meaning: &'r str,
+    /// The first stage of the work that waits for the answer, by its place in the report.
+    pub stage: Option<usize>,
     /// The gravest verdict that it leaves open.
     pub leaves_open: Verdict,
     /// Whether the verdict of the report cannot get better before it is answered, as far as it is
@@ -85,6 +87,7 @@ impl Question<'_> {
             own.dedup();
         }
         self.holds_the_verdict |= other.holds_the_verdict;
+        self.stage = self.stage.into_iter().chain(other.stage).min();
     }
 }
 
@@ -96,7 +99,7 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
         .clone()
         .map(|next| (next.fact.as_str(), &next.subject))
         .collect();
-    let mut all: Vec<Question<'_>> = Vec::new();
+    let mut all = Vec::new();
     let mut unlisted: BTreeMap<&str, usize> = BTreeMap::new();
     for next in missing {
         let Some(place) = report.places.get(&next.fact) else {
@@ -106,28 +109,68 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
             unlisted.insert(&place.section, next.subject.count());
             continue;
         }
-        let question = question(next, place, &asked, report.gravest().verdict);
-        match all.iter_mut().find(|known| known.is_like(&question)) {
-            Some(known) => known.take(question),
-            None => all.push(question),
-        }
+        let all_asked = |word: &&InOneWord| {
+            let mut facts = word.facts.iter();
+            facts.all(|fact| asked.contains(&(fact.as_str(), &next.subject)))
+        };
+        let in_one_word = place.in_one_word.as_ref().filter(all_asked);
+        join(question(next, place, in_one_word, report), &mut all);
     }
     all.sort_by_key(|one| !one.holds_the_verdict);
     let lists = unlisted.into_iter().map(more_entries);
     lists.chain(all).collect()
 }
 
+/// The questions that one word could answer, each by itself: those of whom the question is.
+#[must_use]
+pub fn each_by_itself<'r>(report: &'r Report, question: &Question<'r>) -> Vec<Question<'r>> {
+    let mut all = Vec::new();
+    for next in report.measure_next.iter().filter(|next| next.missing) {
+        let Some(place) = report.places.get(&next.fact) else {
+            continue;
+        };
+        let word = place.in_one_word.as_ref();
+        let of_word = word.is_some_and(|word| Some(&*word.key) == question.key)
+            && place.section == question.section;
+        let entries = question.entries.as_deref();
+        let of_whom = next
+            .subject
+            .name()
+            .is_none_or(|name| entries.is_none_or(|entries| entries.contains(&name)));
+        if of_word && of_whom {
+            join(self::question(next, place, None, report), &mut all);
+        }
+    }
+    all
+}
+
+/// Adds a question, or its subject to a like one.
+fn join<'r>(question: Question<'r>, all: &mut Vec<Question<'r>>) {
+    match all.iter_mut().find(|known| known.is_like(&question)) {
+        Some(known) => known.take(question),
+        None => all.push(question),
+    }
+}
+
+/// The first stage with a finding that waits for the fact.
+fn stage(fact: &str, report: &Report) -> Option<usize> {
+    let waits = |finding: &&Finding| finding.missing.iter().any(|missing| missing == fact);
+    let of_stage = |finding: &Finding| match &finding.stage {
+        None => Some(0),
+        Some(id) => report.stages.iter().position(|stage| stage.stage == *id),
+    };
+    let waiting = report.findings.iter().filter(waits);
+    waiting.filter_map(of_stage).min()
+}
+
 fn question<'r>(
     next: &'r MeasureNext,
     place: &'r FactPlace,
-    asked: &BTreeSet<(&str, &Subject)>,
-    verdict: Verdict,
+    in_one_word: Option<&'r InOneWord>,
+    report: &Report,
 ) -> Question<'r> {
-    let all_asked = |word: &&InOneWord| {
-        let mut facts = word.facts.iter();
-        facts.all(|fact| asked.contains(&(fact.as_str(), &next.subject)))
-    };
-    let (key, answers, meaning) = match place.in_one_word.as_ref().filter(all_asked) {
+    let verdict = report.gravest().verdict;
+    let (key, answers, meaning) = match in_one_word {
         Some(word) => (Some(&*word.key), Answers::InOneWord(word), &*word.meaning),
         None => (place.key.as_deref(), answers(place), &*next.meaning),
     };
@@ -138,6 +181,7 @@ fn question<'r>(
         key,
         answers,
         meaning,
+        stage: stage(&next.fact, report),
         leaves_open: next.leaves_open,
         holds_the_verdict: next.leaves_open >= verdict && verdict > Verdict::Pass,
     }
@@ -151,6 +195,7 @@ fn more_entries((section, count): (&str, usize)) -> Question<'_> {
         key: None,
         answers: Answers::MoreEntries(count),
         meaning: "What the proposal calls for and does not list",
+        stage: Some(0),
         leaves_open: Verdict::Refuse,
         holds_the_verdict: true,
     }

@@ -22,6 +22,7 @@ mod kinds;
 mod named;
 mod nodes;
 mod notes;
+mod order;
 mod plain;
 mod plan;
 mod readings;

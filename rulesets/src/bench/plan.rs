@@ -10,11 +10,12 @@ use rules_core::ruleset::Rules;
 
 use super::file::Bench;
 use super::nodes::{entry, list, map, scalar};
+use super::order::in_usual_order;
 use super::plain;
 use super::shelf::Benches;
 use super::taken::{Taken, taken};
 use crate::front::USUAL_RULESET;
-use crate::proposal::Proposal;
+use crate::proposal::{Draft, Proposal};
 
 /// A proposal as it is written, with the bench that it names, if it names one.
 ///
@@ -88,6 +89,37 @@ impl Plan {
             }
             Err(problems) => Err(placed(&source, span, found, problems)),
         }
+    }
+
+    /// A proposal in the making, with the bench that it names.
+    ///
+    /// # Errors
+    ///
+    /// As of one that is read.
+    pub fn of_draft(draft: &Draft, benches: &mut Benches<'_>) -> Result<Self, ProblemList> {
+        let text = draft.value().to_string();
+        Self::read(draft.name(), text.into(), Syntax::Json, benches)
+    }
+
+    /// The proposal as it is written, to be changed field by field.
+    ///
+    /// # Errors
+    ///
+    /// A text that is no document.
+    pub fn draft(&self) -> Result<Draft, ProblemList> {
+        let value = plain::value(&read_on(&self.source, self.syntax)?.0);
+        Ok(Draft::of(self.source.name(), value))
+    }
+
+    /// The proposal as it is written, as YAML, its keys in the order of the table of facts. Comments
+    /// are not kept.
+    ///
+    /// # Errors
+    ///
+    /// A text that is no document.
+    pub fn yaml(&self) -> Result<String, ProblemList> {
+        let tree = read_on(&self.source, self.syntax)?.0.detached();
+        Ok(plain::yaml(&in_usual_order(&tree)))
     }
 
     /// Reads a proposal that takes from a bench which the caller names: it names none itself.

@@ -9,6 +9,7 @@ use super::{Benches, Plan};
 use crate::front::shipped_rules;
 
 mod faults;
+mod in_the_making;
 mod over_time;
 
 const BENCH: &str = "

@@ -51,25 +51,45 @@ impl Draft {
         }
     }
 
+    /// What messages call it.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
     /// What was written so far.
     #[must_use]
     pub const fn value(&self) -> &Value {
         &self.value
     }
 
-    /// Sets the field that a path leads to. An entry of a list that is not there yet is added.
+    /// Sets the field that a path leads to. An entry of a list that is not there yet is added. What is
+    /// taken from a bench by its name alone, as `light: helmet-lamp`, becomes a map that still takes
+    /// it: `light: { of: helmet-lamp, draw: 1.2 A }`.
     ///
     /// # Errors
     ///
     /// A path that is none, or that leads through what holds no fields.
     pub fn set(&mut self, path: &str, value: impl Into<Value>) -> Result<(), ProblemList> {
         let steps = steps(path)?;
+        if let [Step::Key(section), _, ..] = steps.as_slice() {
+            self.make_room(section);
+        }
         let place = steps
             .iter()
             .try_fold(&mut self.value, |at, step| step.into(at))
             .ok_or_else(|| no_way(path))?;
         *place = value.into();
         Ok(())
+    }
+
+    /// Makes room for fields beside the name of a bench that stands for a whole section.
+    fn make_room(&mut self, section: &str) {
+        let named = NAMED.iter().find(|(named, _)| *named == section);
+        let at = self.value.get_mut(section);
+        if let (Some((_, key)), Some(at)) = (named, at) {
+            give_way(at, key);
+        }
     }
 
     /// Takes away what a path leads to, if anything is there.
@@ -120,7 +140,9 @@ impl<'p> Step<'p> {
                 if !list.iter().any(|entry| has_id(entry, id)) {
                     list.push(json!({ "id": id }));
                 }
-                list.iter_mut().find(|entry| has_id(entry, id))
+                let entry = list.iter_mut().find(|entry| has_id(entry, id))?;
+                give_way(entry, "of");
+                Some(entry)
             }
         }
     }
@@ -154,9 +176,21 @@ fn made(at: &mut Value, empty: impl FnOnce() -> Value) -> &mut Value {
     at
 }
 
+/// Whether an entry is that of an id; of what a bench has it is the name alone, or stands under `of`.
 fn has_id(entry: &Value, id: &str) -> bool {
-    entry.get("id").and_then(Value::as_str) == Some(id)
+    let named = entry.get("id").or_else(|| entry.get("of"));
+    named.unwrap_or(entry).as_str() == Some(id)
 }
+
+/// A name alone, of what a bench has, becomes a map that takes it under a key and has room for more.
+fn give_way(at: &mut Value, key: &str) {
+    if at.is_string() {
+        *at = json!({ key: at.take() });
+    }
+}
+
+/// The sections that can be a name of the bench, and the key under which a map takes it.
+const NAMED: [(&str, &str); 3] = [("light", "of"), ("charging", "of"), ("conditions", "at")];
 
 /// The steps of a path: `cells[K4].rest.voltage`. An id may have dots, and has no brackets.
 fn steps(path: &str) -> Result<Vec<Step<'_>>, ProblemList> {
@@ -236,6 +270,32 @@ mod tests {
             ),
             (&json!({}), Some(1))
         );
+    }
+
+    #[test]
+    fn what_a_bench_has_stays_taken_beside_a_field() {
+        let value = json!({
+            "light": "helmet-lamp", "charging": "four-bay", "conditions": "clubhouse",
+            "cells": ["K4", { "of": "K7" }],
+        });
+        let mut draft = Draft::of("torch", value);
+        let set = [
+            "light.draw",
+            "charging.timer",
+            "conditions.use",
+            "cells[K4].wrap",
+            "cells[K7].wrap",
+        ];
+        for path in set {
+            draft.set(path, "x").unwrap();
+        }
+        let written = json!({
+            "light": { "of": "helmet-lamp", "draw": "x" },
+            "charging": { "of": "four-bay", "timer": "x" },
+            "conditions": { "at": "clubhouse", "use": "x" },
+            "cells": [{ "of": "K4", "wrap": "x" }, { "of": "K7", "wrap": "x" }],
+        });
+        assert_eq!(draft.value(), &written);
     }
 
     #[test]

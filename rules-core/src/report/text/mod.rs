@@ -25,7 +25,7 @@ mod summary;
 pub use basis::basis;
 pub use closing::notice;
 pub use figures::figures;
-pub use first_page::{USUAL_LINES, Ways, first_page, question_page};
+pub use first_page::{USUAL_LINES, Ways, first_page, question_page, so_far};
 pub use page::{Page, Part};
 pub use several::overview;
 pub use style::{Plain, Role, Style};

@@ -10,6 +10,7 @@ mod notice;
 mod questions;
 mod room;
 mod side_notes;
+mod so_far;
 mod spoken;
 mod ways;
 
@@ -18,6 +19,7 @@ use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::Report;
 use room::{Room, after_a_gap, line_count};
+pub use so_far::so_far;
 use spoken::Spoken;
 pub use ways::Ways;
 

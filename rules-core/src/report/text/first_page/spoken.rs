@@ -88,6 +88,15 @@ impl<'r> Spoken<'r> {
         cautions(&self.in_doubt)
     }
 
+    /// What speaks, in a few words each, the gravest first.
+    pub(super) fn named(&self) -> Vec<String> {
+        let named = |group: &&Group<'_>| {
+            let first = group.first;
+            format!("{} {}{}", first.verdict.word(), first.title, of(group))
+        };
+        self.against.iter().map(named).collect()
+    }
+
     pub(super) fn write(&self, manner: Manner, page: &mut Page<'_>) {
         let cured = |at, group: &Group<'_>| cure(group).filter(|_| at < manner.cures);
         part("Against it", &self.against, manner.against, page, cured);

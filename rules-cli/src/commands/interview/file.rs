@@ -1,0 +1,121 @@
+//! The file of an interview: what is begun in it, and what is written to it.
+
+use std::path::{Path, PathBuf};
+
+use rules_core::document::{Fault, Problem, ProblemList, Syntax, json_text};
+use rules_core::ruleset::read_file;
+use rulesets::bench::Plan;
+use rulesets::proposal::Draft;
+use serde_json::json;
+
+use crate::args::InterviewArgs;
+use crate::commands::written_file::{not_written, replace};
+use crate::input;
+use crate::plans::Plans;
+use crate::terminal::Terminal;
+
+/// Where a proposal comes from and where it goes.
+pub(super) struct File {
+    /// What is gone on with; none, if nothing was begun.
+    begun: Option<PathBuf>,
+    out: PathBuf,
+}
+
+impl File {
+    /// The file of these arguments, if answers can be written there and nothing is lost.
+    pub(super) fn of(args: &InterviewArgs) -> Result<Self, Problem> {
+        if input::is_stdin(&args.file) {
+            return Err(no_file());
+        }
+        let begun = begun(&args.file)?.then(|| args.file.clone());
+        match &args.out {
+            Some(out) if out.symlink_metadata().is_ok() => {
+                let there = std::io::ErrorKind::AlreadyExists.into();
+                Err(not_written(out, &there))
+            }
+            Some(out) => Ok(Self {
+                begun,
+                out: out.clone(),
+            }),
+            None if begun.is_some() && has_comments(&args.file)? => Err(would_lose(&args.file)),
+            None => Ok(Self {
+                begun,
+                out: args.file.clone(),
+            }),
+        }
+    }
+
+    /// Whether what was begun is in another file than what is written.
+    pub(super) fn is_copied(&self) -> bool {
+        self.begun.as_ref().is_some_and(|begun| *begun != self.out)
+    }
+
+    /// What is read at the start.
+    pub(super) fn begun(&self) -> &[PathBuf] {
+        self.begun.as_slice()
+    }
+
+    /// Where answers are written.
+    pub(super) fn out(&self) -> &Path {
+        &self.out
+    }
+
+    /// What is begun, by the name of the file that is written: paths in it start there.
+    pub(super) fn draft(
+        &self,
+        plans: &mut Plans<'_>,
+        terminal: &mut Terminal,
+    ) -> Result<Draft, ProblemList> {
+        let name = input::name_of(&self.out);
+        let value = match &self.begun {
+            None => json!({ "format": 1 }),
+            Some(path) => plans.read(path, terminal)?.draft()?.value().clone(),
+        };
+        Ok(Draft::of(&name, value))
+    }
+
+    /// Writes a proposal: YAML, unless the name of the file says JSON.
+    pub(super) fn save(&self, draft: &Draft, plan: &Plan) -> Result<(), ProblemList> {
+        let name = input::name_of(&self.out);
+        let text = match Syntax::of_name(&name) {
+            Syntax::Json => json_text(draft.value()).unwrap_or_default(),
+            Syntax::Yaml => plan.yaml()?,
+        };
+        replace(&self.out, &text).map_err(|error| not_written(&self.out, &error).into())
+    }
+}
+
+/// Whether something is written in a file. One that is not there is new.
+fn begun(path: &Path) -> Result<bool, Problem> {
+    match path.symlink_metadata() {
+        Err(_) => Ok(false),
+        Ok(_) => Ok(!read_file(path)?.trim_ascii().is_empty()),
+    }
+}
+
+/// Whether a file of YAML may have comments: a `#` at the start of a line or after a space, though it
+/// may be in quotes.
+fn has_comments(path: &Path) -> Result<bool, Problem> {
+    let text = read_file(path)?;
+    let before = std::iter::once(&b'\n').chain(&text);
+    let is_json = Syntax::of_name(&input::name_of(path)) == Syntax::Json;
+    let begins = |(before, letter): (&u8, &u8)| *letter == b'#' && before.is_ascii_whitespace();
+    Ok(!is_json && before.zip(&text).any(begins))
+}
+
+fn no_file() -> Problem {
+    Problem::of_file(
+        Fault::Unreadable,
+        "an interview writes a file, and `-` is none",
+        "name a file, as `my-torch.yaml`",
+    )
+}
+
+fn would_lose(path: &Path) -> Problem {
+    let name = path.display();
+    Problem::of_file(
+        Fault::Unreadable,
+        format!("`{name}` has comments, which the interview cannot keep"),
+        "name another file to write to: `--out answered.yaml`",
+    )
+}

@@ -1,0 +1,109 @@
+//! `interview`: questions in the terminal, and a proposal of the answers.
+//!
+//! `talk` holds the conversation in a `console`, of what is `known`; `asked` is one question, `opening`
+//! has the first ones, `meters` those about readings in doubt, `file` reads and writes.
+
+mod asked;
+mod console;
+mod file;
+mod known;
+mod meters;
+mod opening;
+mod talk;
+#[cfg(test)]
+mod tests;
+
+use std::io::{self, IsTerminal};
+
+use rules_core::check::{Options, Report, check};
+use rules_core::document::{Fault, Problem, ProblemList};
+use rules_core::report::text::{USUAL_LINES, first_page};
+use rulesets::proposal::Draft;
+
+use self::console::LineEditor;
+use self::file::File;
+use self::talk::{Broken, Talk};
+use super::check::WAYS;
+use super::each_proposal::with_rules_for;
+use crate::args::{Format, InterviewArgs};
+use crate::exit_status::ExitStatus;
+use crate::plans::Plans;
+use crate::terminal::Terminal;
+
+pub(super) fn run(args: &InterviewArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let file = match has_terminal().and_then(|()| File::of(args)) {
+        Ok(file) => file,
+        Err(problem) => {
+            terminal.report_problems(&[problem]);
+            return Ok(ExitStatus::BadInput);
+        }
+    };
+    let asked = (file.begun(), Format::Text);
+    with_rules_for(&args.rules, asked, terminal, |plans, terminal| {
+        match held(&file, plans, terminal) {
+            Ok(report) => end(report.as_ref(), &file, terminal),
+            Err(Broken::Console(error)) => Err(error),
+            Err(Broken::Proposal(problems)) => {
+                terminal.report_problems(&problems);
+                Ok(ExitStatus::BadInput)
+            }
+        }
+    })
+}
+
+fn has_terminal() -> Result<(), Problem> {
+    if io::stdin().is_terminal() && io::stdout().is_terminal() {
+        return Ok(());
+    }
+    Err(Problem::of_file(
+        Fault::Unreadable,
+        "an interview needs a terminal on both sides, to ask and to be answered",
+        "run it in a terminal; without one write the file by hand, from `cellrules start plan`",
+    ))
+}
+
+fn held(
+    file: &File,
+    plans: &mut Plans<'_>,
+    terminal: &mut Terminal,
+) -> Result<Option<Report>, Broken> {
+    let draft = file.draft(plans, terminal)?;
+    let (width, style) = (terminal.width(), terminal.style());
+    let plans = std::cell::RefCell::new(plans);
+    Talk {
+        console: &mut LineEditor::new(terminal)?,
+        check: &mut |draft| checked(&mut plans.borrow_mut(), draft),
+        save: &mut |draft| {
+            let plan = plans.borrow_mut().of_draft(draft)?;
+            file.save(draft, &plan)
+        },
+        copies: file.is_copied(),
+        width,
+        style,
+    }
+    .hold(draft)
+}
+
+fn checked(plans: &mut Plans<'_>, draft: &Draft) -> Result<Report, ProblemList> {
+    let plan = plans.of_draft(draft)?;
+    plans.answer_plan(&plan, |asked| {
+        check(asked.rules, asked.proposal, Options::default())
+    })
+}
+
+/// The first page as far as there is one, and where the answers are.
+fn end(report: Option<&Report>, file: &File, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    if let Some(report) = report {
+        let size = (terminal.width(), USUAL_LINES);
+        let page = first_page(report, size, WAYS, terminal.style());
+        terminal.write(&format!("\n{page}"))?;
+    }
+    let name = file.out().display();
+    let said = match file.out().exists() {
+        true => format!("\nThe answers are in {name}.\n"),
+        false => "\nNothing was answered, and nothing was written.\n".to_owned(),
+    };
+    terminal.write(&said)?;
+    let status = |report| ExitStatus::of_report(report, false);
+    Ok(report.map_or(ExitStatus::NothingChecked, status))
+}

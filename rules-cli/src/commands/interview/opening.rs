@@ -1,0 +1,53 @@
+//! What is asked before a proposal can be checked at all.
+
+use serde_json::Value;
+
+use super::asked::{Asked, Goal};
+
+/// The first questions that a proposal leaves open, in their order.
+pub(super) fn opening(value: &Value) -> Vec<Asked> {
+    let missing = |key: &str| value.get(key).is_none();
+    let mut all = Vec::new();
+    if missing("title") {
+        let meaning = "What you will know this use by: which light, for what";
+        let hint = "a text, as Torch of the marshal at the last control";
+        let goal = Goal::Needed("title".to_owned());
+        all.push(asked("title", meaning, hint, goal));
+    }
+    if !can_be_checked(value) {
+        let meaning = "How many cells in series, and how many in parallel";
+        let hint = "as 1S1P for a single cell, 2S1P for two in series";
+        let goal = Goal::Needed("arrangement".to_owned());
+        all.push(asked("arrangement", meaning, hint, goal));
+    }
+    if missing("cells") {
+        let meaning = "The names of the cells, as they stand on them or on their tags";
+        let hint = "names with a space between, as K4 K7";
+        all.push(asked(
+            "cells",
+            meaning,
+            hint,
+            Goal::Entries("cells".to_owned()),
+        ));
+    }
+    all
+}
+
+/// Whether enough is said for a check.
+pub(super) fn can_be_checked(value: &Value) -> bool {
+    ["arrangement", "bench"]
+        .iter()
+        .any(|key| value.get(key).is_some())
+}
+
+fn asked(place: &str, meaning: &str, hint: &str, goal: Goal) -> Asked {
+    Asked {
+        place: place.to_owned(),
+        meaning: meaning.to_owned(),
+        hint: hint.to_owned(),
+        words: Vec::new(),
+        goal,
+        apart: None,
+        stage: None,
+    }
+}

@@ -1,0 +1,130 @@
+//! The interview: through a pseudo-terminal from nothing to a pass, and without a terminal.
+
+use crate::running::Folder;
+
+#[test]
+fn without_a_terminal_nothing_is_asked_and_nothing_written() {
+    let folder = Folder::new();
+    let ran = folder.run(&["interview", "torch.yaml"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.whole());
+    assert!(ran.err.contains("needs a terminal"), "{}", ran.err);
+    assert!(!folder.path().join("torch.yaml").exists());
+}
+
+#[cfg(unix)]
+mod in_a_terminal {
+    use rexpect::session::{PtySession, spawn_command};
+    use serde_json::Value;
+
+    use super::Folder;
+
+    /// A question is told by its place, and how far the interview is.
+    const QUESTION: &str = r"[a-z_]\S* +(?:[a-z]+, )?\d+ of about \d+|Enter ends";
+    const SLOWEST: u64 = 20_000;
+
+    fn interview(folder: &Folder, args: &[&str]) -> PtySession {
+        let mut command = folder.command();
+        command.arg("interview").args(args).env("NO_COLOR", "1");
+        spawn_command(command, Some(SLOWEST)).expect("a pseudo-terminal")
+    }
+
+    /// What the demo says at a place; of what one word says, that.
+    fn answer(demo: &Value, place: &str) -> String {
+        match place {
+            "cells" => return "M2".to_owned(),
+            "packs" => return "P-drill-3".to_owned(),
+            "cells[M2].look" => return "sound".to_owned(),
+            "cells[M2].past" => return "uneventful".to_owned(),
+            "conditions.goes_away" => return "never".to_owned(),
+            _ => {}
+        }
+        let pointer = place
+            .replace("[M2]", "/0")
+            .replace("[P-drill-3]", "/0")
+            .replace('.', "/");
+        match demo.pointer(&format!("/{pointer}")) {
+            Some(Value::String(text)) => text.clone(),
+            Some(value @ Value::Number(_)) => value.to_string(),
+            _ => "?".to_owned(),
+        }
+    }
+
+    /// The answers are those of the demo that an expert's verdict passes. How many there are shows in
+    /// the output of the test.
+    #[test]
+    fn from_nothing_to_a_pass() {
+        let demo: Value =
+            serde_json::from_str(include_str!("../../demo/marshal-torch.json")).expect("JSON");
+        let folder = Folder::new();
+        let mut session = interview(&folder, &["torch.yaml"]);
+        let (mut asked, mut said) = (Vec::new(), String::new());
+        loop {
+            let (before, question) = session.exp_regex(QUESTION).expect("a question");
+            said += &(before + &question);
+            said += &session.exp_string("> ").expect("a prompt");
+            if question == "Enter ends" {
+                break;
+            }
+            let place = question.split_whitespace().next().expect("its place");
+            assert!(!asked.contains(&place.to_owned()), "{place} is asked again");
+            asked.push(place.to_owned());
+            session.send_line(&answer(&demo, place)).expect("an answer");
+        }
+        session.send_line("").expect("the end");
+        let page = session.exp_eof().expect("the first page");
+        assert!(page.contains("PASS"), "{page}");
+        assert_quoted_is_said(&said);
+        println!("{} questions from an empty file to a pass", asked.len());
+        assert_eq!(asked.first().map(String::as_str), Some("title"));
+        assert!(
+            asked.len() < 76,
+            "fewer than a check of the names alone asks"
+        );
+        let ran = folder.run(&["check", "torch.yaml"]);
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        assert!(ran.out.starts_with("PASS"), "{}", ran.out);
+    }
+
+    /// What the page of the project quotes of an interview, but for the numbers, which change with the
+    /// rules. A packed crate has no such page.
+    fn assert_quoted_is_said(said: &str) {
+        let Ok(page) =
+            std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../README.md"))
+        else {
+            return;
+        };
+        let words = |text: &str| {
+            let text = text.replace(|letter: char| letter.is_ascii_digit(), "");
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let (_, quoted) = page.split_once("## An interview").expect("its section");
+        let quoted = quoted.split("```").nth(1).expect("a transcript");
+        let lines = quoted.trim_start_matches("text").lines();
+        let said = words(said);
+        for line in lines.filter(|line| !line.is_empty() && !line.starts_with('>')) {
+            assert!(said.contains(&words(line)), "`{line}` is not said: {said}");
+        }
+    }
+
+    #[test]
+    fn a_file_with_comments_is_left_alone() {
+        let text = "format: 1\ntitle: T # mine\narrangement: 1S1P\ncells: [{ id: K4 }]\n";
+        let folder = Folder::with("torch.yaml", text).and("there.yaml", "");
+        let said = interview(&folder, &["torch.yaml"]).exp_eof().expect("why");
+        assert!(
+            said.contains("has comments") && said.contains("--out"),
+            "{said}"
+        );
+        let said = interview(&folder, &["torch.yaml", "-o", "there.yaml"]);
+        let said = { said }.exp_eof().expect("why");
+        assert!(said.contains("is there already"), "{said}");
+        let mut session = interview(&folder, &["torch.yaml", "-o", "new.yaml"]);
+        session.exp_string("> ").expect("a prompt");
+        session.send_control('d').expect("the end of input");
+        session.exp_eof().expect("the end");
+        let read = |name| std::fs::read_to_string(folder.path().join(name)).expect("a file");
+        assert_eq!(read("torch.yaml"), text);
+        let plain = "format: 1\ntitle: T\narrangement: 1S1P\ncells:\n  - id: K4\n";
+        assert_eq!(read("new.yaml"), plain);
+    }
+}
