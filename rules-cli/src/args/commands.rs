@@ -14,12 +14,19 @@ use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption,
 /// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
 /// and it gets no verdict.
 ///
+/// Several proposals have one line each, however long, as soon as it is ready: verdict, title, what
+/// is against it and what is open, and the file. What they came to follows. With `--full` or
+/// `--questions` each has its page instead. All processor cores work, and memory does not grow with
+/// the number of files.
+///
 /// With `--format json`, one proposal gives an object and several give an array in their order. In
 /// place of what cannot be checked stands a record of its problems.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
-    /// Proposals; `-` or none is standard input
+    /// Proposals; `-` or none is standard input. A folder means those of its files that end in
+    /// `.yaml`, `.yml` or `.json`, by name, and none below it. Benches and rulesets among them are
+    /// told and not checked
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]

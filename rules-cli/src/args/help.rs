@@ -40,6 +40,7 @@ Examples:
   cellrules check --full helmet-lamp.yaml
   cellrules check --questions helmet-lamp.yaml
   cellrules check --stage sorting helmet-lamp.yaml
+  cellrules check lamps
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml
 

@@ -21,7 +21,8 @@ const APPEARANCE: &str = "Appearance of text";
 #[derive(Debug, Parser)]
 #[command(name = "cellrules", version, long_about = help::ABOUT, after_help = help::FIRST_STEPS, subcommand_required = true, arg_required_else_help = true)]
 pub(crate) struct Args {
-    /// When to use colours: `auto` (on a terminal, unless `NO_COLOR` is set), `always` or `never`
+    /// When to use colours: `auto` (on a terminal, unless `NO_COLOR` is set, or where `CLICOLOR_FORCE`
+    /// asks for them), `always` or `never`
     #[arg(long, global = true, value_enum, default_value_t = Colours::Auto, value_name = "WHEN", hide_possible_values = true, hide_default_value = true, help_heading = APPEARANCE)]
     pub(crate) color: Colours,
 

@@ -47,7 +47,8 @@ pub(super) fn answer_each<A>(
 ) -> (Vec<Answer<A>>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
     for path in &named(files) {
-        answers.push(match plans.answer(path, terminal, &answer) {
+        let read = plans.read(path, terminal);
+        answers.push(match read.and_then(|plan| plan.answer(&answer)) {
             Ok(one) => Answer::Given(one),
             Err(problems) => {
                 status = ExitStatus::BadInput;

@@ -21,6 +21,7 @@ mod lists;
 mod memory;
 mod problems_as_json;
 mod running;
+mod several;
 mod stages;
 mod streams;
 mod terminals;

@@ -27,7 +27,7 @@ pub use closing::notice;
 pub use figures::figures;
 pub use first_page::{USUAL_LINES, Ways, first_page, question_page};
 pub use page::{Page, Part};
-pub use several::overview;
+pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
 
