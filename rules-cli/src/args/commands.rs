@@ -70,6 +70,23 @@ impl CheckArgs {
     }
 }
 
+/// Show what changed between two reports on one plan
+///
+/// Takes two reports as `check --format json` writes them. Shows the verdict and the stages before and
+/// now, findings that went, came or changed, and whether the rules are the same.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CHANGED)]
+pub(crate) struct ChangedArgs {
+    /// The older report
+    #[arg(value_name = "OLD")]
+    pub(crate) old: PathBuf,
+    /// The newer report; `-` is standard input
+    #[arg(value_name = "NEW")]
+    pub(crate) new: PathBuf,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}
+
 /// Write a proposal out, with all that it takes from its bench
 ///
 /// Prints the proposal that results: complete and plain, so that it says the same without the bench.
@@ -267,6 +284,18 @@ pub(crate) struct CasesArgs {
     pub(crate) rulesets: RulesetArguments,
     #[command(flatten)]
     pub(crate) form: FormatOption,
+}
+
+/// Print a shipped ruleset as it is written
+///
+/// Reports name a place in a shipped ruleset by its name, its line and its column:
+/// `rescued-cells:120:5`. This prints the lines that they count.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_RULESET)]
+pub(crate) struct RulesetArgs {
+    /// Which ruleset; without a name, the names are listed
+    #[arg(value_name = "NAME", value_parser = utf8())]
+    pub(crate) name: Option<String>,
 }
 
 /// Print rulesets merged into one, as JSON

@@ -8,8 +8,9 @@ use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
 pub(crate) use self::commands::{
-    CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, LabelArgs, LimitsArgs,
-    MergedArgs, PlainArgs, ProseArgs, SchemaArgs, StreamArgs, VetArgs,
+    CasesArgs, CautionsArgs, ChangedArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs,
+    LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs, SchemaArgs, StreamArgs,
+    VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 
@@ -38,6 +39,7 @@ pub(crate) struct Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Check(CheckArgs),
+    Changed(ChangedArgs),
     Plain(PlainArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
@@ -49,6 +51,7 @@ pub(crate) enum Command {
     Limits(LimitsArgs),
     Vet(VetArgs),
     Cases(CasesArgs),
+    Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
 }

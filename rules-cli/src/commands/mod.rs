@@ -2,6 +2,7 @@
 
 mod cases;
 mod cautions;
+mod changed;
 mod check;
 mod each_proposal;
 mod edited_copies;
@@ -16,6 +17,7 @@ mod merged;
 mod plain;
 mod progress;
 mod prose;
+mod ruleset;
 mod schema;
 mod stream;
 mod vet;
@@ -31,6 +33,7 @@ use crate::terminal::Terminal;
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     match command {
         Command::Check(args) => check::run(args, terminal),
+        Command::Changed(args) => changed::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),
@@ -42,6 +45,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Limits(args) => limits::run(args, terminal),
         Command::Vet(args) => vet::run(args, terminal),
         Command::Cases(args) => cases::run(args, terminal),
+        Command::Ruleset(args) => ruleset::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
     }

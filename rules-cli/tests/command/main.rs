@@ -6,6 +6,7 @@
 mod bad_input;
 mod bad_rulesets;
 mod bench;
+mod changed;
 mod colours;
 mod demo;
 mod exit_status;
