@@ -7,37 +7,38 @@ use rules_core::document::{Fault, Problem};
 /// How the names of files end that can be proposals.
 const ENDINGS: [&str; 3] = ["yaml", "yml", "json"];
 
-/// A file that is asked for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct AskedFile {
-    pub(crate) path: PathBuf,
-    /// Whether a folder brought it, in which other files stand as well.
-    pub(crate) of_folder: bool,
+/// What a path among those that are asked for means.
+#[derive(Debug)]
+pub(crate) enum Asked {
+    /// The file that it names.
+    File(PathBuf),
+    /// A file of the folder that it names, in which others stand than proposals.
+    OfFolder(PathBuf),
+    /// Nothing: what is wrong with the folder that it names.
+    Nothing(PathBuf, Problem),
 }
 
-/// A file, or a folder that cannot be read and why.
-pub(crate) type Asked = Result<AskedFile, (PathBuf, Problem)>;
+impl Asked {
+    /// The file, or the folder where there is none.
+    pub(crate) fn path(&self) -> &Path {
+        match self {
+            Self::File(path) | Self::OfFolder(path) | Self::Nothing(path, _) => path,
+        }
+    }
+}
 
 /// The files that paths mean, in their order. A folder means those of its files that can be
-/// proposals, by name, and none below it; or what is wrong with it.
+/// proposals, by name, and none below it.
 pub(crate) fn files_of(paths: &[PathBuf]) -> Vec<Asked> {
     let mut all = Vec::new();
     for path in paths {
         if !path.is_dir() {
-            all.push(Ok(AskedFile {
-                path: path.clone(),
-                of_folder: false,
-            }));
+            all.push(Asked::File(path.clone()));
             continue;
         }
         match within(path) {
-            Ok(files) => all.extend(files.into_iter().map(|path| {
-                Ok(AskedFile {
-                    path,
-                    of_folder: true,
-                })
-            })),
-            Err(problem) => all.push(Err((path.clone(), problem))),
+            Ok(files) => all.extend(files.into_iter().map(Asked::OfFolder)),
+            Err(problem) => all.push(Asked::Nothing(path.clone(), problem)),
         }
     }
     all

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rules_core::document::ProblemList;
 use rules_core::report::ProblemRecord;
-use rulesets::bench::Benches;
+use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
 use serde::Serialize;
 
@@ -88,6 +88,11 @@ pub(super) fn with_rules_for(
     let unread = named(files).into_iter().filter(|_| !used);
     for path in unread.filter(|path| !input::is_typed(path)) {
         let plan = input::read_plan(&path, &mut benches, terminal);
+        // A bench or a ruleset in a folder is no proposal with faults.
+        let is_other = |plan: &Plan| plan.other_than_proposal().is_some();
+        if plan.as_ref().is_ok_and(is_other) {
+            continue;
+        }
         if let Err(problems) = plan.and_then(|plan| plan.proposal(None)) {
             terminal.report_problems(&problems);
         }

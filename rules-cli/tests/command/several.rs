@@ -167,6 +167,32 @@ fn what_is_loosened_is_told_once() {
     );
 }
 
+/// What is wrong with the stages asked for is wrong for each; it is told once.
+#[test]
+fn the_same_problem_is_told_once() {
+    let folder = many(30);
+    let ran = folder.run(&["check", "--stage", "sortng", "lamps"]);
+    assert_eq!(ran.code, 2);
+    assert_eq!(
+        ran.err.matches("there is no stage `sortng`").count(),
+        1,
+        "{}",
+        ran.err
+    );
+    assert_eq!(
+        ran.out.matches("cannot be used: 1 problem").count(),
+        30,
+        "{}",
+        ran.out
+    );
+    assert!(
+        ran.out
+            .contains("30 proposals: 0 refuse, 0 warn, 0 pass; 30 cannot be used"),
+        "{}",
+        ran.out
+    );
+}
+
 #[test]
 fn folders_without_proposals() {
     let folder = Folder::with("rules.yaml", RULES);

@@ -39,6 +39,8 @@ pub(super) struct InPlace<'t> {
     totals: Totals,
     status: ExitStatus,
     progress: Progress,
+    /// The problems that were told last.
+    told: ProblemList,
 }
 
 /// How the answers are written.
@@ -65,6 +67,7 @@ impl<'t> InPlace<'t> {
             totals: Totals::default(),
             status: ExitStatus::Success,
             progress: Progress::new(),
+            told: ProblemList::default(),
         }
     }
 
@@ -103,10 +106,13 @@ impl<'t> InPlace<'t> {
             }
             Came::Unusable { name, problems } => self.unusable(&name, problems)?,
         }
-        let (done, files) = (self.done, self.files);
-        let so_far = || format!("{done} of {}", counted(files, "file"));
-        self.progress.show(so_far, self.terminal);
+        let so_far = self.so_far();
+        self.progress.show(|| so_far, self.terminal);
         Ok(())
+    }
+
+    fn so_far(&self) -> String {
+        format!("{} of {}", self.done, counted(self.files, "file"))
     }
 
     /// Says in the place of the report that there is none, and tells people why.
@@ -123,8 +129,12 @@ impl<'t> InPlace<'t> {
             Form::List | Form::Pages => unusable_line(name, problems.len(), self.terminal.style()),
         };
         self.write(&line)?;
-        self.terminal.message(start);
-        self.terminal.report_problems(&told);
+        // Those of a bench, or of the stages asked for, are the same for many.
+        if told != self.told {
+            self.terminal.message(start);
+            self.terminal.report_problems(&told);
+            self.told = told;
+        }
         Ok(())
     }
 
@@ -145,7 +155,11 @@ impl<'t> InPlace<'t> {
 
     /// Writes what comes at the end.
     pub(super) fn finish(&mut self) -> io::Result<()> {
-        self.terminal.message(self.progress.line_start());
+        let start = self.progress.line_start();
+        if !start.is_empty() {
+            self.terminal
+                .message(&format!("{start}{}\n", self.so_far()));
+        }
         let (width, style) = (self.terminal.width(), self.terminal.style());
         let end = match &self.form {
             Form::Json(array) => array.end().to_owned(),

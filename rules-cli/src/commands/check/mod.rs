@@ -20,8 +20,7 @@ pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitS
     // A folder is several, whatever is in it: programs get an array for it.
     let several = args.files.len() > 1 || args.files.iter().any(|path| path.is_dir());
     let files = files_of(&args.files);
-    let readable = files.iter().filter_map(|file| file.as_ref().ok());
-    let paths: Vec<PathBuf> = readable.map(|file| file.path.clone()).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|file| file.path().to_owned()).collect();
     let format = args.form.format;
     with_rules_for(
         &args.rules,

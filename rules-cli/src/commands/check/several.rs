@@ -68,23 +68,19 @@ pub(super) fn check_all(
 /// Reads a file. Only one thread does: benches and rules are read once for all, and which proposal
 /// uses a cell first does not depend on chance.
 fn read<'l>(file: Asked, plans: &mut Plans<'l>, terminal: &mut Terminal) -> Turn<'l> {
-    let file = match file {
-        Ok(file) => file,
-        Err((folder, problem)) => {
-            return Turn {
-                name: input::name_of(&folder).into_owned(),
-                given: Given::Unusable(problem.into()),
-            };
-        }
+    let name = input::name_of(file.path()).into_owned();
+    let is_of_folder = matches!(file, Asked::OfFolder(_));
+    let read = match file {
+        Asked::File(path) | Asked::OfFolder(path) => plans.read(&path, terminal),
+        Asked::Nothing(_, problem) => Err(problem.into()),
     };
-    let given = match plans.read(&file.path, terminal) {
-        Ok(read) => match read.plan.other_than_proposal().filter(|_| file.of_folder) {
+    let given = match read {
+        Ok(read) => match read.plan.other_than_proposal().filter(|_| is_of_folder) {
             Some(what) => Given::Other(what),
             None => Given::Plan(Box::new(read)),
         },
         Err(problems) => Given::Unusable(problems),
     };
-    let name = input::name_of(&file.path).into_owned();
     Turn { name, given }
 }
 
