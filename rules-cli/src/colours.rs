@@ -1,7 +1,7 @@
 //! Colours of a terminal.
 
-use std::io::IsTerminal;
-
+use anstream::stream::RawStream;
+use anstream::{AutoStream, ColorChoice};
 use rules_core::check::Verdict;
 use rules_core::report::text::{Plain, Role, Style};
 
@@ -27,23 +27,14 @@ impl Style for Coloured {
     }
 }
 
-/// The style for a stream. `Auto` gives colours to a terminal that shows them, unless `NO_COLOR`
-/// forbids it.
-pub(crate) fn style_for(stream: &impl IsTerminal, colours: Colours) -> &'static dyn Style {
+/// The style for a stream. `Auto` gives colours to a terminal that shows them; the conventions of
+/// `NO_COLOR`, `CLICOLOR` and `CLICOLOR_FORCE` are those of the help and the messages for wrong
+/// usage.
+pub(crate) fn style_for(stream: &impl RawStream, colours: Colours) -> &'static (dyn Style + Sync) {
     let coloured = match colours {
         Colours::Always => true,
         Colours::Never => false,
-        Colours::Auto => stream.is_terminal() && !forbidden() && !is_dumb(),
+        Colours::Auto => AutoStream::choice(stream) != ColorChoice::Never,
     };
     if coloured { &Coloured } else { &Plain }
-}
-
-/// The convention of `NO_COLOR`: set, and not empty.
-fn forbidden() -> bool {
-    std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
-}
-
-/// A terminal that shows no colours calls itself dumb.
-fn is_dumb() -> bool {
-    std::env::var_os("TERM").is_some_and(|value| value == "dumb")
 }

@@ -54,13 +54,26 @@ pub(crate) fn read_plan(
     terminal: &mut Terminal,
 ) -> Result<Plan, ProblemList> {
     let name = name_of(path);
-    let (bytes, syntax) = if is_stdin(path) {
-        (read_stdin(terminal), Syntax::Yaml)
+    let syntax = if is_stdin(path) {
+        Syntax::Yaml
     } else {
-        (read_file(path), Syntax::of_name(&name))
+        Syntax::of_name(&name)
     };
-    let bytes = bytes.map_err(ProblemList::from)?;
+    let bytes = read_bytes(path, "a proposal", terminal).map_err(ProblemList::from)?;
     Plan::read(&name, bytes, syntax, benches)
+}
+
+/// Reads a file, or standard input if the path is `-`; `what` is asked of whoever types it.
+pub(crate) fn read_bytes(
+    path: &Path,
+    what: &str,
+    terminal: &mut Terminal,
+) -> Result<Vec<u8>, Problem> {
+    if is_stdin(path) {
+        read_stdin(what, terminal)
+    } else {
+        read_file(path)
+    }
 }
 
 /// What messages call the proposal of a path.
@@ -78,12 +91,12 @@ pub(crate) fn is_typed(path: &Path) -> bool {
     is_stdin(path) && io::stdin().is_terminal()
 }
 
-fn read_stdin(terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
+fn read_stdin(what: &str, terminal: &mut Terminal) -> Result<Vec<u8>, Problem> {
     let stdin = io::stdin();
     if stdin.is_terminal() {
-        terminal.message(
-            "Type or paste a proposal, then press Ctrl-D (on Windows Ctrl-Z and Enter).\n",
-        );
+        terminal.message(&format!(
+            "Type or paste {what}, then press Ctrl-D (on Windows Ctrl-Z and Enter).\n"
+        ));
     }
     // One byte more than a document may have is enough to see that it is too large.
     let most = u64::try_from(MOST_BYTES)

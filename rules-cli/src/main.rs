@@ -2,15 +2,18 @@
 //! line.
 //!
 //! `args` has the arguments and the help, `usage` says what is wrong with arguments, `commands`
-//! does what is asked, `input` reads files and standard input, `plans` proposals with their benches, `lines` works on a stream with all
-//! cores, `terminal` writes in `colours`, `problems` shows what is wrong with input, `exit_status`
-//! is how it ends.
+//! does what is asked, `input` reads files and standard input, `folder` finds the files of folders,
+//! `plans` proposals with their benches, `lines` works on a stream with all cores, `crew` on one
+//! thing after the other, `terminal` writes in `colours`, `problems` shows what is wrong with input,
+//! `exit_status` is how it ends.
 #![forbid(unsafe_code)]
 
 mod args;
 mod colours;
 mod commands;
+mod crew;
 mod exit_status;
+mod folder;
 mod input;
 mod lines;
 mod plans;

@@ -1,7 +1,9 @@
 //! Proposals with the benches that they name and the rules that they are checked by.
 
 use std::collections::BTreeMap;
+use std::ops::Deref;
 use std::path::Path;
+use std::sync::Arc;
 
 use rules_core::document::ProblemList;
 use rules_core::ruleset::{Library, Rules};
@@ -23,6 +25,44 @@ pub(crate) struct Asked<'a> {
     pub(crate) proposal: &'a Proposal,
 }
 
+/// A proposal that was read, with the rules that it is checked by.
+pub(crate) struct ReadPlan<'l> {
+    pub(crate) plan: Plan,
+    rules: InForce<'l>,
+}
+
+/// Rules that are used for one proposal or several.
+enum InForce<'l> {
+    Usual(&'l Rules),
+    OfBench(Arc<Rules>),
+}
+
+impl Deref for InForce<'_> {
+    type Target = Rules;
+
+    fn deref(&self) -> &Rules {
+        match self {
+            Self::Usual(rules) => rules,
+            Self::OfBench(rules) => rules,
+        }
+    }
+}
+
+impl ReadPlan<'_> {
+    /// Answers it.
+    pub(crate) fn answer<A>(
+        &self,
+        answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
+    ) -> Result<A, ProblemList> {
+        let proposal = self.plan.proposal(Some(&self.rules))?;
+        answer(&Asked {
+            rules: &self.rules,
+            plan: &self.plan,
+            proposal: &proposal,
+        })
+    }
+}
+
 /// Reads proposals one after the other; each bench, and each set of rules, once.
 pub(crate) struct Plans<'l> {
     options: &'l RulesOptions,
@@ -31,7 +71,7 @@ pub(crate) struct Plans<'l> {
     library: &'l dyn Library,
     benches: Benches<'l>,
     /// Rules that benches have in force, by the names of their rulesets.
-    in_force: BTreeMap<Vec<String>, Rules>,
+    in_force: BTreeMap<Vec<String>, Arc<Rules>>,
 }
 
 impl<'l> Plans<'l> {
@@ -49,62 +89,43 @@ impl<'l> Plans<'l> {
         }
     }
 
-    /// Answers the proposal of a file, or of standard input.
-    pub(crate) fn answer<A>(
-        &mut self,
-        path: &Path,
-        terminal: &mut Terminal,
-        answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
-    ) -> Result<A, ProblemList> {
-        let plan = self.read(path, terminal)?;
-        self.answer_plan(&plan, answer)
-    }
-
     /// Reads the proposal of a file, or of standard input.
     pub(crate) fn read(
         &mut self,
         path: &Path,
         terminal: &mut Terminal,
-    ) -> Result<Plan, ProblemList> {
-        input::read_plan(path, &mut self.benches, terminal)
+    ) -> Result<ReadPlan<'l>, ProblemList> {
+        let plan = input::read_plan(path, &mut self.benches, terminal)?;
+        self.with_rules(plan)
     }
 
     /// A proposal in the making.
-    pub(crate) fn of_draft(&mut self, draft: &Draft) -> Result<Plan, ProblemList> {
-        Plan::of_draft(draft, &mut self.benches)
+    pub(crate) fn of_draft(&mut self, draft: &Draft) -> Result<ReadPlan<'l>, ProblemList> {
+        let plan = Plan::of_draft(draft, &mut self.benches)?;
+        self.with_rules(plan)
     }
 
-    /// Answers a proposal.
-    pub(crate) fn answer_plan<A>(
-        &mut self,
-        plan: &Plan,
-        answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
-    ) -> Result<A, ProblemList> {
-        let rules = match self.rules_of(plan) {
-            Ok(rules) => rules,
+    fn with_rules(&mut self, plan: Plan) -> Result<ReadPlan<'l>, ProblemList> {
+        match self.rules_of(&plan) {
+            Ok(rules) => Ok(ReadPlan { plan, rules }),
             Err(problems) => {
                 let own = plan.proposal(None).err().unwrap_or_default();
-                return Err(problems.into_iter().chain(own).collect());
+                Err(problems.into_iter().chain(own).collect())
             }
-        };
-        let proposal = plan.proposal(Some(rules))?;
-        answer(&Asked {
-            rules,
-            plan,
-            proposal: &proposal,
-        })
+        }
     }
 
-    fn rules_of(&mut self, plan: &Plan) -> Result<&Rules, ProblemList> {
+    fn rules_of(&mut self, plan: &Plan) -> Result<InForce<'l>, ProblemList> {
         let names = plan.rules(&self.options.asked);
         if names == self.options.names() {
-            return Ok(self.usual);
+            return Ok(InForce::Usual(self.usual));
         }
-        if !self.in_force.contains_key(&names) {
-            let asked: Vec<&str> = names.iter().map(String::as_str).collect();
-            let rules = Rules::load(&asked, self.library, &catalogue())?;
-            self.in_force.insert(names.clone(), rules);
+        if let Some(rules) = self.in_force.get(&names) {
+            return Ok(InForce::OfBench(Arc::clone(rules)));
         }
-        Ok(self.in_force.get(&names).unwrap_or(self.usual))
+        let asked: Vec<&str> = names.iter().map(String::as_str).collect();
+        let rules = Arc::new(Rules::load(&asked, self.library, &catalogue())?);
+        self.in_force.insert(names, Arc::clone(&rules));
+        Ok(InForce::OfBench(rules))
     }
 }

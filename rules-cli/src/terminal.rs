@@ -15,9 +15,9 @@ use crate::problems::problems_as_text;
 /// Standard output for results, standard error for messages, each with its style.
 pub(crate) struct Terminal {
     results: BufWriter<StdoutLock<'static>>,
-    results_style: &'static dyn Style,
+    results_style: &'static (dyn Style + Sync),
     messages: StderrLock<'static>,
-    messages_style: &'static dyn Style,
+    messages_style: &'static (dyn Style + Sync),
     width: usize,
     /// Whether the reader of the results has gone.
     closed: bool,
@@ -42,7 +42,7 @@ impl Terminal {
     }
 
     /// The style of results.
-    pub(crate) const fn style(&self) -> &'static dyn Style {
+    pub(crate) const fn style(&self) -> &'static (dyn Style + Sync) {
         self.results_style
     }
 

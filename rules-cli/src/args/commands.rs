@@ -61,12 +61,19 @@ pub(crate) struct InterviewArgs {
 /// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
 /// and it gets no verdict.
 ///
+/// Several proposals have one line each, however long, as soon as it is ready: verdict, title, what
+/// is against it and what is open, and the file. What they came to follows. With `--full` or
+/// `--questions` each has its page instead. All processor cores work, and memory does not grow with
+/// the number of files.
+///
 /// With `--format json`, one proposal gives an object and several give an array in their order. In
 /// place of what cannot be checked stands a record of its problems.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
-    /// Proposals; `-` or none is standard input
+    /// Proposals; `-` or none is standard input. A folder means those of its files that end in
+    /// `.yaml`, `.yml` or `.json`, by name, and none below it. Benches and rulesets among them are
+    /// told and not checked
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]
@@ -108,6 +115,23 @@ impl CheckArgs {
             AcceptanceWord::Simple => Acceptance::Simple,
         })
     }
+}
+
+/// Show what changed between two reports on one plan
+///
+/// Takes two reports as `check --format json` writes them. Shows the verdict and the stages before and
+/// now, findings that went, came or changed, and whether the rules are the same.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CHANGED)]
+pub(crate) struct ChangedArgs {
+    /// The older report
+    #[arg(value_name = "OLD")]
+    pub(crate) old: PathBuf,
+    /// The newer report; `-` is standard input
+    #[arg(value_name = "NEW")]
+    pub(crate) new: PathBuf,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
 }
 
 /// Write a proposal out, with all that it takes from its bench
@@ -307,6 +331,18 @@ pub(crate) struct CasesArgs {
     pub(crate) rulesets: RulesetArguments,
     #[command(flatten)]
     pub(crate) form: FormatOption,
+}
+
+/// Print a shipped ruleset as it is written
+///
+/// Reports name a place in a shipped ruleset by its name, its line and its column:
+/// `rescued-cells:120:5`. This prints the lines that they count.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_RULESET)]
+pub(crate) struct RulesetArgs {
+    /// Which ruleset; without a name, the names are listed
+    #[arg(value_name = "NAME", value_parser = utf8())]
+    pub(crate) name: Option<String>,
 }
 
 /// Print rulesets merged into one, as JSON

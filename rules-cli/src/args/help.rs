@@ -63,6 +63,7 @@ Examples:
   cellrules check --full helmet-lamp.yaml
   cellrules check --questions helmet-lamp.yaml
   cellrules check --stage sorting helmet-lamp.yaml
+  cellrules check lamps
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml
 
@@ -72,6 +73,17 @@ Exit status:
   2  bad input or wrong usage: that input was not judged
   3  nothing was checked: no caution applied
 With several proposals or stages the gravest status counts: 2, then 1, then 3, then 0.";
+
+pub(super) const OF_CHANGED: &str = "\
+Examples:
+  cellrules check --format json helmet-lamp.yaml > old.json
+  cellrules changed old.json new.json
+  cellrules check --format json helmet-lamp.yaml | cellrules changed old.json -
+
+Exit status:
+  0  no verdict got graver
+  1  the verdict, or that of a stage, got graver
+  2  bad input or wrong usage";
 
 pub(super) const OF_PLAIN: &str = "\
 A proposal that names its bench says only what is its own:
@@ -121,27 +133,40 @@ With several lines or stages the gravest status counts: 2, then 1, then 3, then 
 pub(super) const OF_PROSE: &str = "\
 Examples:
   cellrules prose > words.json
-  cellrules prose --rules club-practice.yaml";
+  cellrules prose --rules club-practice.yaml
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_CAUTIONS: &str = "\
 Examples:
   cellrules cautions
-  cellrules cautions --rules club-practice.yaml --format json";
+  cellrules cautions --rules club-practice.yaml --format json
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_EXPLAIN: &str = "\
 Examples:
   cellrules explain self-discharge-high
-  cellrules explain spare-lamp-missing --rules club-practice.yaml";
+  cellrules explain spare-lamp-missing --rules club-practice.yaml
+
+A place such as `rescued-cells:120:5` is a line and a column of what `cellrules ruleset \
+rescued-cells` prints.
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_FACTS: &str = "\
 Examples:
   cellrules facts
-  cellrules facts --rules club-practice.yaml --format json";
+  cellrules facts --rules club-practice.yaml --format json
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_LIMITS: &str = "\
 Examples:
   cellrules limits
-  cellrules limits --rules club-practice.yaml --format json";
+  cellrules limits --rules club-practice.yaml --format json
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_VET: &str = "\
 Examples:
@@ -164,11 +189,22 @@ Exit status:
   2  a ruleset cannot be used, or wrong usage
   3  there was no case to run";
 
+pub(super) const OF_RULESET: &str = "\
+Examples:
+  cellrules ruleset
+  cellrules ruleset rescued-cells
+
+Exit status: 0, or 2 for bad input or wrong usage.";
+
 pub(super) const OF_MERGED: &str = "\
 Example:
-  cellrules merged rescued-cells club-practice.yaml > all.json";
+  cellrules merged rescued-cells club-practice.yaml > all.json
+
+Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_SCHEMA: &str = "\
 Examples:
   cellrules schema
-  cellrules schema proposal > proposal.schema.json";
+  cellrules schema proposal > proposal.schema.json
+
+Exit status: 0, or 2 for bad input or wrong usage.";

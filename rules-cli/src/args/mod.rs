@@ -8,9 +8,9 @@ use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
 pub(crate) use self::commands::{
-    CasesArgs, CautionsArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs, InterviewArgs,
-    LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, SchemaArgs, StartArgs, StarterName,
-    StreamArgs, VetArgs,
+    CasesArgs, CautionsArgs, ChangedArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs,
+    InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
+    SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 
@@ -22,7 +22,8 @@ const APPEARANCE: &str = "Appearance of text";
 #[derive(Debug, Parser)]
 #[command(name = "cellrules", version, long_about = help::ABOUT, after_help = help::FIRST_STEPS, subcommand_required = true, arg_required_else_help = true)]
 pub(crate) struct Args {
-    /// When to use colours: `auto` (on a terminal, unless `NO_COLOR` is set), `always` or `never`
+    /// When to use colours: `auto` (on a terminal, unless `NO_COLOR` is set, or where `CLICOLOR_FORCE`
+    /// asks for them), `always` or `never`
     #[arg(long, global = true, value_enum, default_value_t = Colours::Auto, value_name = "WHEN", hide_possible_values = true, hide_default_value = true, help_heading = APPEARANCE)]
     pub(crate) color: Colours,
 
@@ -40,6 +41,7 @@ pub(crate) enum Command {
     Start(StartArgs),
     Interview(InterviewArgs),
     Check(CheckArgs),
+    Changed(ChangedArgs),
     Plain(PlainArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
@@ -51,6 +53,7 @@ pub(crate) enum Command {
     Limits(LimitsArgs),
     Vet(VetArgs),
     Cases(CasesArgs),
+    Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
 }

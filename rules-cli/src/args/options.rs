@@ -12,7 +12,7 @@ pub(crate) struct RulesOptions {
     /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
     /// times to apply several rulesets together; of two values for one limit the stricter counts.
     /// Rulesets that a bench has in force apply with them. Without any it is `rescued-cells`
-    #[arg(long = "rules", value_name = "RULESET", value_parser = utf8())]
+    #[arg(long = "rules", short = 'r', value_name = "RULESET", value_parser = utf8())]
     pub(crate) asked: Vec<String>,
     #[command(flatten)]
     pub(crate) within: RulesWithin,
@@ -23,7 +23,7 @@ pub(crate) struct RulesOptions {
 pub(crate) struct StagesOption {
     /// Stage to check: `sorting`, `charging` and so on, as `cellrules cautions` shows them. Give the
     /// option several times for several stages. The verdict is then one of these stages only
-    #[arg(long = "stage", value_name = "ID", value_parser = utf8())]
+    #[arg(long = "stage", short = 's', value_name = "ID", value_parser = utf8())]
     ids: Vec<String>,
 }
 
@@ -83,7 +83,7 @@ pub(crate) enum Format {
 /// When to use colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Colours {
-    /// On a terminal that shows them, unless `NO_COLOR` is set
+    /// On a terminal that shows them; `NO_COLOR`, `CLICOLOR` and `CLICOLOR_FORCE` count
     Auto,
     /// Always
     Always,

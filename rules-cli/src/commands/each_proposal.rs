@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rules_core::document::ProblemList;
 use rules_core::report::ProblemRecord;
-use rulesets::bench::Benches;
+use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
 use serde::Serialize;
 
@@ -47,7 +47,8 @@ pub(super) fn answer_each<A>(
 ) -> (Vec<Answer<A>>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
     for path in &named(files) {
-        answers.push(match plans.answer(path, terminal, &answer) {
+        let read = plans.read(path, terminal);
+        answers.push(match read.and_then(|plan| plan.answer(&answer)) {
             Ok(one) => Answer::Given(one),
             Err(problems) => {
                 status = ExitStatus::BadInput;
@@ -87,6 +88,11 @@ pub(super) fn with_rules_for(
     let unread = named(files).into_iter().filter(|_| !used);
     for path in unread.filter(|path| !input::is_typed(path)) {
         let plan = input::read_plan(&path, &mut benches, terminal);
+        // A bench or a ruleset in a folder is no proposal with faults.
+        let is_other = |plan: &Plan| plan.other_than_proposal().is_some();
+        if plan.as_ref().is_ok_and(is_other) {
+            continue;
+        }
         if let Err(problems) = plan.and_then(|plan| plan.proposal(None)) {
             terminal.report_problems(&problems);
         }

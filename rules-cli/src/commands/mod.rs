@@ -2,6 +2,7 @@
 
 mod cases;
 mod cautions;
+mod changed;
 mod check;
 mod each_proposal;
 mod edited_copies;
@@ -10,11 +11,14 @@ mod fact;
 mod facts;
 mod figures;
 mod interview;
+mod json_array;
 mod label;
 mod limits;
 mod merged;
 mod plain;
+mod progress;
 mod prose;
+mod ruleset;
 mod schema;
 mod start;
 mod stream;
@@ -34,6 +38,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Start(args) => start::run(args, terminal),
         Command::Interview(args) => interview::run(args, terminal),
         Command::Check(args) => check::run(args, terminal),
+        Command::Changed(args) => changed::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),
@@ -45,6 +50,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Limits(args) => limits::run(args, terminal),
         Command::Vet(args) => vet::run(args, terminal),
         Command::Cases(args) => cases::run(args, terminal),
+        Command::Ruleset(args) => ruleset::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
     }

@@ -188,7 +188,7 @@ fn a_file_that_breaks_off() {
 #[test]
 fn a_missing_file_and_a_folder() {
     let folder = Folder::with("rules.yaml", RULES);
-    let ran = folder.run(&["check", "--rules", "rules.yaml", "missing.yaml", "."]);
+    let ran = folder.run(&["figures", "--rules", "rules.yaml", "missing.yaml", "."]);
     assert_eq!((ran.code, ran.out.as_str()), (2, ""));
     insta::assert_snapshot!(ran.err);
 }
@@ -228,10 +228,14 @@ fn problems_of_several_files_are_shown_at_once_and_the_rest_is_judged() {
         "{}",
         ran.err
     );
-    assert!(
-        ran.out.contains("b.yaml") && !ran.out.contains("a.yaml"),
-        "{}",
-        ran.out
+    let lines: Vec<&str> = ran.out.lines().take(3).collect();
+    assert_eq!(
+        lines,
+        [
+            "-       cannot be used: 1 problem (a.yaml)",
+            "pass    Marshal's torch: 2 cautions apply, and none speaks against it (b.yaml)",
+            "-       cannot be used: 1 problem (c.yaml)"
+        ]
     );
 }
 

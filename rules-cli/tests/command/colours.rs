@@ -35,3 +35,28 @@ fn the_text_is_the_same_without() {
     }
     assert_eq!(stripped + rest, out(&[], None));
 }
+
+/// The conventions that programs of a terminal share: `CLICOLOR_FORCE` asks for colours where nobody
+/// looks, and `NO_COLOR` counts more than it (no-color.org, bixense.com/clicolors).
+#[test]
+fn the_environment_may_ask_for_them() {
+    let folder = Folder::with("rules.yaml", RULES);
+    let coloured = |environment: &[(&str, &str)], args: &[&str]| {
+        let mut command = folder.command();
+        command
+            .args(["check", "-r", "rules.yaml"])
+            .args(args)
+            .envs(environment.iter().copied());
+        run(&mut command, one_cell("protected: no").as_bytes())
+            .out
+            .contains('\u{1b}')
+    };
+    let force = ("CLICOLOR_FORCE", "1");
+    assert!(coloured(&[force], &[]));
+    assert!(!coloured(&[force, ("NO_COLOR", "1")], &[]));
+    assert!(
+        coloured(&[force, ("NO_COLOR", "")], &[]),
+        "empty is not set"
+    );
+    assert!(!coloured(&[force], &["--color", "never"]));
+}

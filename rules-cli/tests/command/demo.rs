@@ -129,28 +129,6 @@ fn what_is_unmeasured_says_what_to_measure() {
 }
 
 #[test]
-fn several_proposals_as_text() {
-    let ran = cellrules(&["check", "demo/marshal-torch.yaml", HELMET_LAMP]);
-    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
-    let start = "\
-2 proposals: 1 refuse, 0 warn, 1 pass
-  pass    Marshal's torch, one bare rescued cell (demo/marshal-torch.yaml)
-  refuse  Helmet lamp for the spring night relay, two rescued cells in series
-          (demo/helmet-lamp.yaml)
-";
-    assert!(ran.out.starts_with(start), "{}", ran.out);
-    let (torch, lamp) = (
-        cellrules(&["check", "demo/marshal-torch.yaml"]).out,
-        cellrules(&["check", HELMET_LAMP]).out,
-    );
-    let rule = "-".repeat(80);
-    assert_eq!(
-        ran.out,
-        format!("{start}\n{rule}\n\n{torch}\n{rule}\n\n{lamp}")
-    );
-}
-
-#[test]
 fn several_proposals_as_json() {
     let ran = cellrules(&[
         "check",

@@ -2,10 +2,14 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 18] = [
     "start",
     "interview",
     "check",
+    "changed",
+    "plain",
+    "prose",
+    "ruleset",
     "figures",
     "label",
     "stream",
@@ -46,7 +50,7 @@ fn run(example: &str) -> Ran {
         arguments.extend(plain.split_whitespace());
         arguments.extend(quoted.next());
     }
-    let redirected = |word: &&str| !["<", ">"].contains(word);
+    let redirected = |word: &&str| !["<", ">", "|"].contains(word);
     let arguments: Vec<&str> = arguments
         .into_iter()
         .skip(1)
@@ -54,11 +58,24 @@ fn run(example: &str) -> Ran {
         .collect();
     // JSON is YAML too, and on one line it is a stream.
     let proposal = include_str!("../../demo/marshal-torch.json").replace('\n', "");
+    let report = {
+        let checked = Folder::with("plan.json", &proposal);
+        checked.run(&["check", "--format", "json", "plan.json"]).out
+    };
+    // What is compared with standard input is a report on both sides.
+    let stdin = if example.contains('|') {
+        &report
+    } else {
+        &proposal
+    };
     Folder::with("helmet-lamp.yaml", &proposal)
+        .and("night-relay.yaml", &proposal)
+        .and("old.json", &report)
+        .and("new.json", &report)
         .and("my-torch.yaml", &proposal)
         .and("plans.jsonl", &proposal)
         .and("club-practice.yaml", CLUB)
-        .run_with(&arguments, proposal)
+        .run_with(&arguments, stdin)
 }
 
 const CLUB: &str = "
@@ -93,7 +110,9 @@ fn every_example_can_be_typed() {
     for page in COMMANDS.map(help).iter().chain([&front_page()]) {
         for example in examples(page) {
             // A shell makes files of this, and it is no name.
-            let ran = run(&example.replace("lamps/*.yaml", "my-torch.yaml"));
+            let ran = run(&example
+                .replace("lamps/*.yaml", "my-torch.yaml")
+                .replace("lamps", "my-torch.yaml"));
             let needs_terminal = ran.err.contains("needs a terminal");
             assert!(
                 ran.code != 2 || needs_terminal,
@@ -117,4 +136,72 @@ fn the_proposal_in_the_help_is_one() {
     let ran = Folder::with("torch.yaml", proposal).run(&["check", "torch.yaml"]);
     assert!(ran.code == 1 && ran.err.is_empty(), "{}", ran.whole());
     assert!(ran.out.contains("Torch for the night relay"), "{}", ran.out);
+}
+
+/// Each page says how its command ends.
+#[test]
+fn every_command_says_its_exit_status() {
+    for command in COMMANDS {
+        let page = help(command);
+        let (_, status) = page.split_once("Exit status:").expect(command);
+        assert!(
+            status.contains('0') && status.contains('2'),
+            "{command}: {status}"
+        );
+    }
+}
+
+/// A command that is not in the list above is in no test of this file.
+#[test]
+fn no_command_is_forgotten() {
+    let page = front_page();
+    let (_, list) = page.split_once("Commands:\n").expect("the commands");
+    let (list, _) = list.split_once("\n\n").expect("their end");
+    let names = list.lines().filter_map(|line| line.strip_prefix("  "));
+    let names = names.filter(|line| !line.starts_with(' '));
+    let names: Vec<&str> = names.filter_map(|line| line.split(' ').next()).collect();
+    let unknown: Vec<_> = names
+        .iter()
+        .filter(|name| !COMMANDS.contains(name))
+        .collect();
+    assert_eq!(unknown, [&"help"]);
+}
+
+/// What reports call a place in a shipped ruleset can be looked up.
+#[test]
+fn a_place_in_a_shipped_ruleset_can_be_printed() {
+    let folder = Folder::with("torch.yaml", "format: 1\narrangement: 1S1P\n");
+    let checked = folder.run(&["check", "--format", "json", "torch.yaml"]);
+    let report: serde_json::Value = serde_json::from_str(&checked.out).expect("a report");
+    let cautions = report["cautions"].as_object().expect("cautions");
+    let printed = folder.run(&["ruleset", "rescued-cells"]);
+    assert_eq!(printed.code, 0, "{}", printed.err);
+    let lines: Vec<&str> = printed.out.lines().collect();
+    let mut seen = 0;
+    for (id, caution) in cautions {
+        for place in caution["rungs"].as_object().expect("rungs").values() {
+            assert_eq!(place["file"], "rescued-cells");
+            let line = place["line"]
+                .as_u64()
+                .and_then(|line| usize::try_from(line).ok());
+            let above = lines.get(..line.expect("a line")).expect("it is there");
+            let of = above
+                .iter()
+                .rev()
+                .find_map(|line| line.strip_prefix("  - id: "));
+            assert_eq!(of, Some(id.as_str()));
+            seen += 1;
+        }
+    }
+    assert!(seen > 20, "{seen}");
+    assert_eq!(
+        folder.run(&["ruleset"]).out,
+        "rescued-cells\nrescued-cells-measured\n"
+    );
+    let near = folder.run(&["ruleset", "rescued-cell"]);
+    assert!(
+        near.code == 2 && near.err.contains("rescued-cells"),
+        "{}",
+        near.whole()
+    );
 }

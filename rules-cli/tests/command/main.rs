@@ -6,6 +6,7 @@
 mod bad_input;
 mod bad_rulesets;
 mod bench;
+mod changed;
 mod colours;
 mod demo;
 mod exit_status;
@@ -22,6 +23,7 @@ mod lists;
 mod memory;
 mod problems_as_json;
 mod running;
+mod several;
 mod stages;
 mod start;
 mod streams;

@@ -65,6 +65,7 @@ impl Folder {
         command
             .current_dir(&self.0)
             .env_remove("NO_COLOR")
+            .env_remove("CLICOLOR_FORCE")
             .env("TERM", "xterm");
         command
     }

@@ -4,6 +4,7 @@
 //! [`text`].
 
 mod alike;
+mod changes;
 mod lean;
 mod left_out;
 mod problem_record;
@@ -14,6 +15,10 @@ pub mod text;
 mod words;
 mod written;
 
+pub use changes::{
+    CameTo, Changed, Changes, FindingOf, Found, New, ReportHead, StageChange, Went, Without,
+    changes,
+};
 pub use lean::Lean;
 pub use problem_record::ProblemRecord;
 pub use prose::{Prose, ProseCaution, ProseDigests, ProseSubject};

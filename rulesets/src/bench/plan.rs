@@ -186,6 +186,28 @@ impl Plan {
         }
     }
 
+    /// How many bytes it has as it is written.
+    #[must_use]
+    pub fn bytes(&self) -> usize {
+        self.source.text().len()
+    }
+
+    /// What it is where it is no proposal but one of the files that stand beside proposals: a bench or
+    /// a ruleset.
+    #[must_use]
+    pub fn other_than_proposal(&self) -> Option<&'static str> {
+        let text = self.source.text();
+        if !text.contains(BENCH) && !text.contains(RULESET) {
+            return None;
+        }
+        let (tree, _) = read_on(&self.source, self.syntax).ok()?;
+        let is_ruleset = tree.at(RULESET).is_some();
+        let is_bench = tree.at(BENCH).is_some() && is_bench(&tree);
+        is_ruleset
+            .then_some("ruleset")
+            .or_else(|| is_bench.then_some("bench"))
+    }
+
     /// The rulesets that it is to be checked by, as a library finds them: those that its bench has in
     /// force, and those asked for besides. Without either it is the usual one.
     #[must_use]
@@ -291,6 +313,7 @@ pub fn rules_in_force(bench: Option<&Bench>, asked: &[String]) -> Vec<String> {
 }
 
 const BENCH: &str = "bench";
+const RULESET: &str = "ruleset";
 
 /// Whether a document with the key is a bench itself, whose title that is.
 fn is_bench(tree: &Node<'_>) -> bool {

@@ -13,7 +13,7 @@ mod proposal;
 pub use bench::{bench, bench_proposal};
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
-use rules_core::report::{Lean, ProblemRecord, Prose};
+use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
@@ -21,7 +21,7 @@ use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 10] = [
+pub const NAMES: [&str; 11] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -29,6 +29,7 @@ pub const NAMES: [&str; 10] = [
     "report",
     "lean",
     "prose",
+    "changes",
     "figures",
     "label",
     "problems",
@@ -45,6 +46,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "report" => Some(report()),
         "lean" => Some(lean()),
         "prose" => Some(prose()),
+        "changes" => Some(changes()),
         "figures" => Some(figures()),
         "label" => Some(label()),
         "problems" => Some(problems()),
@@ -75,6 +77,12 @@ pub fn lean() -> Value {
 #[must_use]
 pub fn prose() -> Value {
     of_output::<Prose>("prose", "The words of rules")
+}
+
+/// The schema of what changed between two reports, in JSON.
+#[must_use]
+pub fn changes() -> Value {
+    of_output::<Changes>("changes", "What changed between two reports")
 }
 
 /// The schema of the figures of a proposal in JSON.

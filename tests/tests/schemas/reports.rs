@@ -5,7 +5,7 @@ use std::fs;
 use jsonschema::Validator;
 use rules_core::check::{Options, check};
 use rules_core::facts::Proposed;
-use rules_core::report::{Lean, ProblemRecord, Prose};
+use rules_core::report::{Lean, ProblemRecord, Prose, changes};
 use rules_core::ruleset::{Acceptance, Rules};
 use rules_tests::conformance::cases;
 use rulesets::proposal::Proposal;
@@ -137,6 +137,26 @@ fn what_goes_with_reports_conforms() {
         let report = check(&rules, &of(text).expect("it loads"), Options::default());
         let lean = serde_json::to_value(Lean(&report.expect("a report"))).expect("JSON");
         assert_eq!(objections(&strict_validator("lean"), &lean), [""; 0]);
+    }
+    let reports = all.map(|text| {
+        let proposal = of(text).expect("it loads");
+        check(&rules, &proposal, Options::default()).expect("a report")
+    });
+    let [few, more] = &reports;
+    let stages = Options {
+        stages: &["sorting"],
+        ..Options::default()
+    };
+    let part = check(&rules, &of(all[0]).expect("it loads"), stages).expect("a report");
+    for (old, new) in [
+        (few, more),
+        (more, few),
+        (few, few),
+        (few, &part),
+        (&part, more),
+    ] {
+        let changes = serde_json::to_value(changes(old, new)).expect("JSON");
+        assert_eq!(objections(&strict_validator("changes"), &changes), [""; 0]);
     }
     let prose = serde_json::to_value(Prose::of(&rules)).expect("JSON");
     assert_eq!(objections(&strict_validator("prose"), &prose), [""; 0]);

@@ -69,7 +69,7 @@ impl File {
         let name = input::name_of(&self.out);
         let value = match &self.begun {
             None => json!({ "format": 1 }),
-            Some(path) => plans.read(path, terminal)?.draft()?.value().clone(),
+            Some(path) => plans.read(path, terminal)?.plan.draft()?.value().clone(),
         };
         Ok(Draft::of(&name, value))
     }

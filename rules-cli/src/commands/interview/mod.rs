@@ -75,7 +75,7 @@ fn held(
         check: &mut |draft| checked(&mut plans.borrow_mut(), draft),
         save: &mut |draft| {
             let plan = plans.borrow_mut().of_draft(draft)?;
-            file.save(draft, &plan)
+            file.save(draft, &plan.plan)
         },
         copies: file.is_copied(),
         width,
@@ -86,9 +86,7 @@ fn held(
 
 fn checked(plans: &mut Plans<'_>, draft: &Draft) -> Result<Report, ProblemList> {
     let plan = plans.of_draft(draft)?;
-    plans.answer_plan(&plan, |asked| {
-        check(asked.rules, asked.proposal, Options::default())
-    })
+    plan.answer(|asked| check(asked.rules, asked.proposal, Options::default()))
 }
 
 /// The first page as far as there is one, and where the answers are.

@@ -1,6 +1,5 @@
 //! `stream`: a proposal on each line in, a record on each line out.
 
-mod progress;
 mod record;
 mod tally;
 
@@ -12,9 +11,9 @@ use rules_core::document::{Fault, Problem, ProblemList, write_json_line};
 use rules_core::ruleset::{Rules, open_file};
 use rulesets::bench::{Bench, rules_in_force};
 
-use self::progress::Progress;
 use self::record::Record;
 use self::tally::{Tally, counted};
+use super::progress::Progress;
 use super::with_rules::with_named_rules;
 use crate::args::{Format, StreamArgs};
 use crate::exit_status::ExitStatus;

@@ -6,6 +6,7 @@
 //! dress alone.
 
 mod basis;
+mod changes;
 mod clause;
 mod closing;
 mod figures;
@@ -23,11 +24,12 @@ mod style;
 mod summary;
 
 pub use basis::basis;
+pub use changes::changed;
 pub use closing::notice;
 pub use figures::figures;
 pub use first_page::{USUAL_LINES, Ways, first_page, question_page, so_far};
 pub use page::{Page, Part};
-pub use several::overview;
+pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
 

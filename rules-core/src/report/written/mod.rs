@@ -28,3 +28,4 @@ mod told;
 mod unused;
 
 pub(super) use lean::WrittenLean;
+pub(super) use tables::WrittenSubject;

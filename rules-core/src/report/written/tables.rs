@@ -11,7 +11,7 @@ use crate::report::left_out::{is_one, is_yes};
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Subject", deny_unknown_fields))]
-pub(super) struct WrittenSubject<'w> {
+pub(in crate::report) struct WrittenSubject<'w> {
     /// Its kind: `cable`, `site`.
     kind: &'w str,
     /// Its name: `K4`. None of the only one of its kind, and of what stands for others.

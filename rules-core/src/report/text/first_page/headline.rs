@@ -73,7 +73,7 @@ fn scope(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> Op
 }
 
 /// `5 against it, 2 in doubt, 3 questions open`.
-fn counts(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> String {
+pub(super) fn counts(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> String {
     let came = report.gravest();
     if came.nothing_checked {
         return "nothing was checked, for no caution applied to anything; that is no pass".into();

@@ -18,9 +18,11 @@ use super::group::{Group, groups};
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::Report;
+use crate::facts::Notice;
 use room::{Room, after_a_gap, line_count};
 pub use so_far::so_far;
 use spoken::Spoken;
+
 pub use ways::Ways;
 
 /// The most lines of a first page for a use of a few things, if a caller has no better number.
@@ -68,6 +70,21 @@ pub(super) fn in_a_line(report: &Report, groups: &[Group<'_>], page: &mut Page<'
     let (spoken, questions) = (Spoken::of(report, groups), crate::report::questions(report));
     page.gap();
     headline::in_a_line(report, &spoken, &questions, page);
+}
+
+/// How much there is against it and what is open: `5 against it, 3 questions open`.
+pub(super) fn in_counts(report: &Report) -> String {
+    let groups = groups(&report.findings);
+    let (spoken, questions) = (
+        Spoken::of(report, &groups),
+        crate::report::questions(report),
+    );
+    headline::counts(report, &spoken, &questions)
+}
+
+/// The standing notice in short.
+pub(super) fn notice_in_short(points: &[Notice], page: &mut Page<'_>) {
+    notice::write(points, page);
 }
 
 fn closing(ways: Ways<'_>, page: &mut Page<'_>) {

@@ -1,4 +1,4 @@
-//! How far a stream has come, for somebody who waits at a terminal.
+//! How far a long run has come, for somebody who waits at a terminal.
 
 use std::io::{self, IsTerminal};
 use std::time::{Duration, Instant};
@@ -7,6 +7,11 @@ use crate::terminal::Terminal;
 
 /// How often it is shown.
 const INTERVAL: Duration = Duration::from_millis(200);
+
+/// Results on the same terminal show it better.
+fn is_wanted() -> bool {
+    io::stderr().is_terminal() && !io::stdout().is_terminal()
+}
 
 /// A line that is written over and over again.
 pub(super) struct Progress {
@@ -17,7 +22,7 @@ pub(super) struct Progress {
 impl Progress {
     pub(super) fn new() -> Self {
         Self {
-            shown: io::stderr().is_terminal().then(Instant::now),
+            shown: is_wanted().then(Instant::now),
         }
     }
 

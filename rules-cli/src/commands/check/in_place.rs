@@ -1,0 +1,171 @@
+//! Writing what came of many files, one after the other, each in its place.
+
+use std::io;
+
+use rules_core::document::{ProblemList, harmless, json_text};
+use rules_core::report::ProblemRecord;
+use rules_core::report::text::{Totals, counted, unusable_line};
+
+use crate::args::{CheckArgs, Format};
+use crate::commands::json_array::JsonArray;
+use crate::commands::progress::Progress;
+use crate::exit_status::ExitStatus;
+use crate::terminal::Terminal;
+
+/// What came of a file.
+pub(super) enum Came {
+    Report {
+        written: io::Result<String>,
+        totals: Box<Totals>,
+        status: ExitStatus,
+    },
+    Other {
+        name: String,
+        what: &'static str,
+    },
+    Unusable {
+        name: String,
+        problems: ProblemList,
+    },
+}
+
+/// What was written so far.
+pub(super) struct InPlace<'t> {
+    terminal: &'t mut Terminal,
+    form: Form,
+    /// How many files there are, and how many had their turn.
+    files: usize,
+    done: usize,
+    totals: Totals,
+    status: ExitStatus,
+    progress: Progress,
+    /// The problems that were told last.
+    told: ProblemList,
+}
+
+/// How the answers are written.
+enum Form {
+    /// A line for each.
+    List,
+    /// A page for each.
+    Pages,
+    Json(JsonArray),
+}
+
+impl<'t> InPlace<'t> {
+    pub(super) fn new(args: &CheckArgs, files: usize, terminal: &'t mut Terminal) -> Self {
+        let form = match args.form.format {
+            Format::Json => Form::Json(JsonArray::default()),
+            Format::Text if args.full || args.questions => Form::Pages,
+            Format::Text => Form::List,
+        };
+        Self {
+            terminal,
+            form,
+            files,
+            done: 0,
+            totals: Totals::default(),
+            status: ExitStatus::Success,
+            progress: Progress::new(),
+            told: ProblemList::default(),
+        }
+    }
+
+    /// Where messages go.
+    pub(super) const fn terminal(&mut self) -> &mut Terminal {
+        self.terminal
+    }
+
+    /// The gravest status so far; of files of which none was a proposal, that nothing was checked.
+    pub(super) fn status(&self) -> ExitStatus {
+        match self.totals.proposals() {
+            0 => self.status.graver(ExitStatus::NothingChecked),
+            _ => self.status,
+        }
+    }
+
+    /// Writes what came of the next file.
+    pub(super) fn take(&mut self, came: Came) -> io::Result<()> {
+        self.done += 1;
+        match came {
+            Came::Report {
+                written,
+                totals,
+                status,
+            } => {
+                self.totals.add(*totals);
+                self.status = self.status.graver(status);
+                self.write(&written?)?;
+            }
+            Came::Other { name, what } => {
+                let start = self.progress.line_start();
+                let name = harmless(&name);
+                self.terminal.message(&format!(
+                    "{start}`{name}` is a {what} and was not checked\n"
+                ));
+            }
+            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
+        }
+        let so_far = self.so_far();
+        self.progress.show(|| so_far, self.terminal);
+        Ok(())
+    }
+
+    fn so_far(&self) -> String {
+        format!("{} of {}", self.done, counted(self.files, "file"))
+    }
+
+    /// Says in the place of the report that there is none, and tells people why.
+    fn unusable(&mut self, name: &str, problems: ProblemList) -> io::Result<()> {
+        self.totals.add(Totals::of_unusable());
+        self.status = self.status.graver(ExitStatus::BadInput);
+        let start = self.progress.line_start();
+        let told = problems.clone();
+        let line = match self.form {
+            Form::Json(_) => {
+                let record = ProblemRecord::of_proposal(name, problems);
+                json_text(&record)?
+            }
+            Form::List | Form::Pages => unusable_line(name, problems.len(), self.terminal.style()),
+        };
+        self.write(&line)?;
+        // Those of a bench, or of the stages asked for, are the same for many.
+        if told != self.told {
+            self.terminal.message(start);
+            self.terminal.report_problems(&told);
+            self.told = told;
+        }
+        Ok(())
+    }
+
+    fn write(&mut self, text: &str) -> io::Result<()> {
+        match &mut self.form {
+            Form::List => self.terminal.write_now(text.as_bytes()),
+            Form::Pages => {
+                let rule = "-".repeat(self.terminal.width());
+                let page = format!("{text}\n{rule}\n\n");
+                self.terminal.write_now(page.as_bytes())
+            }
+            Form::Json(array) => {
+                let element = array.element(text);
+                self.terminal.write_now(element.as_bytes())
+            }
+        }
+    }
+
+    /// Writes what comes at the end.
+    pub(super) fn finish(&mut self) -> io::Result<()> {
+        let start = self.progress.line_start();
+        if !start.is_empty() {
+            self.terminal
+                .message(&format!("{start}{}\n", self.so_far()));
+        }
+        let (width, style) = (self.terminal.width(), self.terminal.style());
+        let end = match &self.form {
+            Form::Json(array) => array.end().to_owned(),
+            Form::Pages => self.totals.page(width, style),
+            Form::List => format!("\n{}", self.totals.page(width, style)),
+        };
+        self.terminal.write_now(end.as_bytes())
+    }
+}

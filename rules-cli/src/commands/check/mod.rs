@@ -1,0 +1,84 @@
+//! `check`: proposals against rulesets.
+
+mod in_place;
+mod several;
+
+use std::io;
+use std::path::PathBuf;
+
+use rules_core::check::{Options, Report, check};
+use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
+
+use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers};
+use crate::args::{CheckArgs, Format};
+use crate::exit_status::ExitStatus;
+use crate::folder::files_of;
+use crate::plans::Plans;
+use crate::terminal::Terminal;
+
+pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    // A folder is several, whatever is in it: programs get an array for it.
+    let several = args.files.len() > 1 || args.files.iter().any(|path| path.is_dir());
+    let files = files_of(&args.files);
+    let paths: Vec<PathBuf> = files.iter().map(|file| file.path().to_owned()).collect();
+    let format = args.form.format;
+    with_rules_for(
+        &args.rules,
+        (&paths, format),
+        terminal,
+        |plans, terminal| {
+            if several {
+                several::check_all(plans, files, args, terminal)
+            } else {
+                check_one(plans, args, terminal)
+            }
+        },
+    )
+}
+
+fn check_one(
+    plans: &mut Plans<'_>,
+    args: &CheckArgs,
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
+    let stages = args.stages.names();
+    let options = options(args, &stages);
+    let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
+        check(asked.rules, asked.proposal, options)
+    });
+    let (width, style) = (terminal.width(), terminal.style());
+    let mut status = read;
+    for report in answers.iter().filter_map(Answer::given) {
+        status = status.graver(ExitStatus::of_report(report, args.strict));
+        if args.form.format == Format::Text {
+            terminal.write(&page(report, args, width, style))?;
+        }
+    }
+    if args.form.format == Format::Json {
+        write_json_answers(&answers, &args.files, terminal)?;
+    }
+    Ok(status)
+}
+
+fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a> {
+    Options {
+        acceptance: args.acceptance(),
+        stages,
+        narrowing: true,
+    }
+}
+
+/// The page of a report that is asked for.
+fn page(report: &Report, args: &CheckArgs, width: usize, style: &dyn Style) -> String {
+    match (args.full, args.questions) {
+        (true, _) => text(report, width, style),
+        (false, true) => question_page(report, width, style),
+        (false, false) => first_page(report, (width, USUAL_LINES), WAYS, style),
+    }
+}
+
+/// How to get at what a first page leaves out.
+pub(super) const WAYS: Ways<'_> = Ways {
+    questions: "--questions",
+    all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
+};
