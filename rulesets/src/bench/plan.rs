@@ -34,7 +34,7 @@ use crate::proposal::{Draft, Proposal};
 /// let plan = Plan::read("plan.yaml", plan.into(), Syntax::Yaml, &mut Benches::of(&files))?;
 /// let rules = shipped_rules()?;
 /// let report = check(&rules, &plan.proposal(Some(&rules))?, Options::default())?;
-/// assert_eq!(report.verdict, Verdict::Refuse); // K4 was found deeply discharged
+/// assert_eq!(report.verdict(), Some(Verdict::Refuse)); // K4 was found deeply discharged
 /// # Ok::<(), rulesets::ProblemList>(())
 /// ```
 #[derive(Debug, Clone)]

@@ -162,23 +162,25 @@ fn what_a_proposal_names_is_written_out() {
         lines
     };
     assert_eq!(sorted(&own), sorted(PLAIN), "{own}");
+    // What a person should look at comes first; the second names the bench with its digest.
     assert_eq!(
-        notes[1..],
-        [
+        (notes.len(), notes[0].as_str(), notes[2].as_str()),
+        (
+            3,
+            "Later than 2026-10-31, and left out: 1 reading of K4.",
             "K4: 2026-09-20 (41 days before) capacity.value 2310 mAh; 2026-10-31 (the same day) \
              rest.voltage 4.144 V; drift from 2026-10-03 to 2026-10-31.",
-            "Later than 2026-10-31, and left out: 1 reading of K4.",
-        ]
+        )
     );
     assert!(
-        notes[0].starts_with("Taken from the bench `Clubhouse` (sha256:"),
+        notes[1].starts_with("Taken from the bench `Clubhouse` (sha256:"),
         "{}",
-        notes[0]
+        notes[1]
     );
     assert!(
-        notes[0].ends_with("with its readings as of 2026-10-31."),
+        notes[1].ends_with("with its readings as of 2026-10-31."),
         "{}",
-        notes[0]
+        notes[1]
     );
 }
 
