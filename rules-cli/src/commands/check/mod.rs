@@ -64,7 +64,8 @@ fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a> {
     Options {
         acceptance: args.acceptance(),
         stages,
-        narrowing: true,
+        // No other page shows what would narrow a figure, and to find it takes long.
+        narrowing: args.full || args.form.format == Format::Json,
     }
 }
 
