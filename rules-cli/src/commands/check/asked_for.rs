@@ -25,7 +25,7 @@ pub(super) fn page(report: &Report, args: &CheckArgs, width: usize, style: &dyn 
 }
 
 /// How to get at what a first page leaves out.
-const WAYS: Ways<'_> = Ways {
+pub(in crate::commands) const WAYS: Ways<'_> = Ways {
     questions: "--questions",
     all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
 };
