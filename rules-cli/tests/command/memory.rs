@@ -1,4 +1,4 @@
-//! How much memory a stream takes, by what Linux keeps of a process.
+//! How much memory a stream and a check of many files take, by what Linux keeps of a process.
 
 use std::io::{BufRead, BufReader, Write};
 use std::process::Stdio;
@@ -53,4 +53,35 @@ fn peak_of(line: usize, many: usize) -> usize {
 fn heavy_lines_do_not_add_up() {
     let (one, many) = (peak_of(2 * MIB, 1), peak_of(2 * MIB, 64));
     assert!(many < one + 32 * MIB, "{many}, of one line {one}");
+}
+
+/// The peak of a check of so many copies of a plan, looked up when most of their reports have been
+/// read: the rest is more than a pipe holds.
+fn peak_of_copies(many: usize) -> usize {
+    let folder = Folder::new();
+    for number in 0..many {
+        let name = folder.path().join(format!("{number:04}.yaml"));
+        std::fs::write(name, include_str!("../../demo/helmet-lamp.yaml")).expect("a file");
+    }
+    let mut child = folder
+        .command()
+        .args(["check", "--format", "json", "."])
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the command");
+    let output = BufReader::new(child.stdout.take().expect("standard output"));
+    let reports = output.lines().map(|line| line.expect("text"));
+    let mut begun = reports.filter(|line| line.starts_with("    \"proposal\":"));
+    assert_eq!(begun.by_ref().take(many - 4).count(), many - 4);
+    let peak = peak(child.id());
+    assert_eq!(begun.count(), 4);
+    assert_eq!(child.wait().expect("an end").code(), Some(1));
+    peak
+}
+
+/// Were all reports kept until the last, these would need some 100 MiB more.
+#[test]
+fn files_do_not_add_up() {
+    let (few, many) = (peak_of_copies(30), peak_of_copies(300));
+    assert!(many < few + 8 * MIB, "{many}, of few {few}");
 }

@@ -1,14 +1,16 @@
 //! `check`: proposals against rulesets.
 
+mod asked_for;
 mod in_place;
 mod several;
 
 use std::io;
 use std::path::PathBuf;
 
-use rules_core::check::{Options, Report, check};
-use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
+use rules_core::check::check;
 
+pub(super) use self::asked_for::WAYS;
+use self::asked_for::{options, page};
 use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
@@ -59,26 +61,3 @@ fn check_one(
     }
     Ok(status)
 }
-
-fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a> {
-    Options {
-        acceptance: args.acceptance(),
-        stages,
-        narrowing: true,
-    }
-}
-
-/// The page of a report that is asked for.
-fn page(report: &Report, args: &CheckArgs, width: usize, style: &dyn Style) -> String {
-    match (args.full, args.questions) {
-        (true, _) => text(report, width, style),
-        (false, true) => question_page(report, width, style),
-        (false, false) => first_page(report, (width, USUAL_LINES), WAYS, style),
-    }
-}
-
-/// How to get at what a first page leaves out.
-pub(super) const WAYS: Ways<'_> = Ways {
-    questions: "--questions",
-    all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
-};

@@ -7,8 +7,8 @@ use rules_core::check::{Report, check};
 use rules_core::document::{ProblemList, json_text};
 use rules_core::report::text::{Style, Totals, list_line};
 
+use super::asked_for::{options, page};
 use super::in_place::{Came, InPlace};
-use super::{options, page};
 use crate::args::{CheckArgs, Format};
 use crate::crew::Crew;
 use crate::exit_status::ExitStatus;

@@ -1,0 +1,31 @@
+//! What a check is asked for, and which page of its report.
+
+use rules_core::check::{Options, Report};
+use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
+
+use crate::args::{CheckArgs, Format};
+
+/// What a check is asked for.
+pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a> {
+    Options {
+        acceptance: args.acceptance(),
+        stages,
+        // No other page shows what would narrow a figure, and to find it takes long.
+        narrowing: args.full || args.form.format == Format::Json,
+    }
+}
+
+/// The page of a report that is asked for.
+pub(super) fn page(report: &Report, args: &CheckArgs, width: usize, style: &dyn Style) -> String {
+    match (args.full, args.questions) {
+        (true, _) => text(report, width, style),
+        (false, true) => question_page(report, width, style),
+        (false, false) => first_page(report, (width, USUAL_LINES), WAYS, style),
+    }
+}
+
+/// How to get at what a first page leaves out.
+pub(in crate::commands) const WAYS: Ways<'_> = Ways {
+    questions: "--questions",
+    all: "All reasons, values and sources: --full. One caution: cellrules explain NAME",
+};
