@@ -1,100 +1,159 @@
 //! How many answers a plan takes that passes over all stages of the core rules. An answer is one leaf
-//! that a person writes. What a workshop says once on its bench, for all plans, is counted apart.
+//! that a person writes and without which a stage passes no more. What a workshop says once on its
+//! bench, for all plans and cells, is counted apart.
 
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
-use rules_core::check::{Options, StageOutcome, Verdict, check};
+use rules_core::check::{Options, Report, StageOutcome, Verdict, check};
 use rules_core::document::Syntax;
 use rules_core::ruleset::{Rules, Texts};
 use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
+use serde_json::Value;
 
-/// The marshal's torch of the club: one rescued cell.
+/// The marshal's torch of the club has this cell.
 const CELL: &str = "M2";
 
-/// The most answers of the plan with its cell, and those about the cell. Twelve of the cell were
-/// aimed at; a rest voltage after the charge is the thirteenth.
+/// The most answers of the plan with its cell, and of these the most about the cell.
 const MOST: usize = 25;
-const MOST_OF_CELL: usize = 13;
+const MOST_OF_CELL: usize = 12;
 
-fn club() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rules-cli/demo/club")
+static RULES: LazyLock<Rules> = LazyLock::new(|| {
+    let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue());
+    rules.unwrap_or_else(|problems| panic!("{problems}"))
+});
+
+/// The plan, and the tables of its bench.
+#[derive(Clone)]
+struct Files {
+    plan: Value,
+    cells: Vec<String>,
+    readings: Vec<String>,
 }
 
 fn file(name: &str) -> String {
-    fs::read_to_string(club().join(name)).expect("a file of the demo")
+    let club = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../rules-cli/demo/club");
+    fs::read_to_string(club.join(name)).expect("a file of the demo")
 }
 
-/// What the plan itself says, but for what it is called and where its bench is.
-fn of_plan() -> usize {
-    let plan: serde_json::Value = serde_yaml::from_str(&file("marshal-torch.yaml")).expect("YAML");
-    let said = plan.as_object().expect("a map").iter();
-    said.filter(|(key, _)| !["format", "title", "bench"].contains(&key.as_str()))
-        .map(|(_, value)| leaves(value))
-        .sum()
+fn lines(name: &str) -> Vec<String> {
+    file(name).lines().map(str::to_owned).collect()
 }
 
-fn leaves(value: &serde_json::Value) -> usize {
-    match value {
-        serde_json::Value::Object(map) => map.values().map(leaves).sum(),
-        serde_json::Value::Array(items) => items.iter().map(leaves).sum(),
-        _ => 1,
+impl Files {
+    fn of_the_club() -> Self {
+        Self {
+            plan: serde_yaml::from_str(&file("marshal-torch.yaml")).expect("YAML"),
+            cells: lines("cells.csv"),
+            readings: lines("readings.csv"),
+        }
+    }
+
+    /// The report; none if the plan has a fault.
+    fn report(&self) -> Option<Report> {
+        let files = Texts::of([
+            ("bench.yaml", file("bench.yaml")),
+            ("cells.csv", self.cells.join("\n")),
+            ("readings.csv", self.readings.join("\n")),
+        ])
+        .or(Shipped);
+        let text = self.plan.to_string().into_bytes();
+        let plan = Plan::read("plan.json", text, Syntax::Json, &mut Benches::of(&files)).ok()?;
+        let proposal = plan.proposal(Some(&RULES)).ok()?;
+        check(&RULES, &proposal, Options::default()).ok()
+    }
+
+    /// The first stage that passes no more; none, if all do.
+    fn asked_by(&self) -> Option<String> {
+        let Some(report) = self.report() else {
+            return Some("the plan".to_owned());
+        };
+        // With one cell there is nothing to build.
+        let passes =
+            |stage: &&StageOutcome| !stage.nothing_checked && stage.verdict > Verdict::Pass;
+        let first = report.stages.iter().find(passes);
+        first.map(|stage| stage.stage.to_string())
+    }
+
+    /// Without one leaf of the plan each.
+    fn without_leaves(&self) -> Vec<Self> {
+        let about = ["format", "title", "bench"];
+        let mut all = Vec::new();
+        for (key, value) in self.plan.as_object().expect("a map") {
+            let inner: Vec<Option<&String>> = match value {
+                Value::Object(map) => map.keys().map(Some).collect(),
+                _ => vec![None],
+            };
+            for inner in inner.into_iter().filter(|_| !about.contains(&key.as_str())) {
+                let mut less = self.clone();
+                let map = less.plan.as_object_mut().expect("a map");
+                match (inner, map.get_mut(key)) {
+                    (Some(inner), Some(Value::Object(inside))) => drop(inside.remove(inner)),
+                    _ => drop(map.remove(key)),
+                }
+                all.push(less);
+            }
+        }
+        all
+    }
+
+    /// Without one field of the cell's row each, but its id and the light that it is in.
+    fn without_fields(&self) -> Vec<Self> {
+        let at = self
+            .cells
+            .iter()
+            .position(|line| line.starts_with(&format!("{CELL};")));
+        let at = at.expect("its row");
+        let fields: Vec<&str> = self.cells[at].split(';').collect();
+        let said = (2..fields.len()).filter(|field| !fields[*field].is_empty());
+        said.map(|field| {
+            let mut fewer = fields.clone();
+            fewer[field] = "";
+            let mut less = self.clone();
+            less.cells[at] = fewer.join(";");
+            less
+        })
+        .collect()
+    }
+
+    /// Without one reading of the cell each.
+    fn without_readings(&self) -> Vec<Self> {
+        let own = |line: &String| line.starts_with(&format!("{CELL};"));
+        let of_cell = (0..self.readings.len()).filter(|at| own(&self.readings[*at]));
+        of_cell
+            .map(|at| {
+                let mut less = self.clone();
+                less.readings.remove(at);
+                less
+            })
+            .collect()
     }
 }
 
-/// The fields of the cell's row but its id and the light that it is in, and the values that were
-/// read of it, by column or by what was read.
-fn of_cell() -> BTreeMap<String, usize> {
+/// How many of these are asked for, by the first stage that asks.
+fn by_stage(less: &[Files]) -> BTreeMap<String, usize> {
     let mut all = BTreeMap::new();
-    let cells = file("cells.csv");
-    let headings: Vec<&str> = cells.lines().next().expect("headings").split(';').collect();
-    let row = cells
-        .lines()
-        .find(|line| line.starts_with(&format!("{CELL};")));
-    for (heading, field) in headings.iter().zip(row.expect("its row").split(';')) {
-        if !field.is_empty() && !["id", "in"].contains(heading) {
-            *all.entry((*heading).to_owned()).or_default() += 1;
-        }
-    }
-    for line in file("readings.csv").lines() {
-        let fields: Vec<&str> = line.split(';').collect();
-        if let [CELL, _, what, value, ..] = fields.as_slice()
-            && !value.is_empty()
-        {
-            *all.entry((*what).to_owned()).or_default() += 1;
-        }
+    for stage in less.iter().filter_map(Files::asked_by) {
+        *all.entry(stage).or_default() += 1;
     }
     all
 }
 
 #[test]
 fn a_plan_for_one_cell_passes_with_few_answers() {
-    let files = Texts::of([
-        ("bench.yaml", file("bench.yaml").as_str()),
-        ("cells.csv", &file("cells.csv")),
-        ("readings.csv", &file("readings.csv")),
-    ])
-    .or(Shipped);
-    let text = file("marshal-torch.yaml").into_bytes();
-    let plan = Plan::read("plan.yaml", text, Syntax::Yaml, &mut Benches::of(&files));
-    let plan = plan.unwrap_or_else(|problems| panic!("{problems}"));
-    let rules = Rules::load(
-        &["rescued-cells"],
-        &rulesets::shipped::Shipped,
-        &rulesets::catalogue(),
+    let files = Files::of_the_club();
+    assert_eq!(files.asked_by(), None, "it passes over all stages");
+    let of_plan = by_stage(&files.without_leaves());
+    let of_cell = by_stage(&[files.without_fields(), files.without_readings()].concat());
+    println!("of the plan: {of_plan:?}\nabout the cell: {of_cell:?}");
+    let (plan, cell) = (
+        of_plan.values().sum::<usize>(),
+        of_cell.values().sum::<usize>(),
     );
-    let rules = rules.unwrap_or_else(|problems| panic!("{problems}"));
-    let proposal = plan.proposal(Some(&rules)).expect("a proposal");
-    let report = check(&rules, &proposal, Options::default()).expect("a report");
-    assert_eq!(report.verdict(), Some(Verdict::Pass));
-    // With one cell there is nothing to build.
-    let passes = |stage: &StageOutcome| stage.nothing_checked || stage.verdict == Verdict::Pass;
-    assert!(report.stages.iter().all(passes), "{:?}", report.stages);
-    let of_cell = of_cell();
-    let (plan, cell) = (of_plan(), of_cell.values().sum::<usize>());
-    println!("{plan} answers in the plan, {cell} about the cell: {of_cell:?}");
+    assert!(plan >= 3 && cell >= 8, "{plan} and {cell}");
     assert!(cell <= MOST_OF_CELL, "{of_cell:?}");
     assert!(plan + cell <= MOST, "{plan} and {cell}");
 }
