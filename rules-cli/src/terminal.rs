@@ -1,11 +1,13 @@
 //! Writing results to standard output and messages to standard error. If nobody reads them any
 //! more, that is no error.
 
-use std::io::{self, BufWriter, ErrorKind, StderrLock, StdoutLock, Write};
+use std::fs::File;
+use std::io::{self, BufWriter, ErrorKind, StderrLock, Write};
+use std::path::Path;
 
-use rules_core::document::{Problem, json_text};
+use rules_core::document::{Fault, Problem, json_text};
 use rules_core::report::ProblemRecord;
-use rules_core::report::text::{Page, Style};
+use rules_core::report::text::{Page, Plain, Style};
 use serde::Serialize;
 
 use crate::args::{Colours, Format};
@@ -14,7 +16,7 @@ use crate::problems::problems_as_text;
 
 /// Standard output for results, standard error for messages, each with its style.
 pub(crate) struct Terminal {
-    results: BufWriter<StdoutLock<'static>>,
+    results: BufWriter<Box<dyn Write>>,
     results_style: &'static (dyn Style + Sync),
     messages: StderrLock<'static>,
     messages_style: &'static (dyn Style + Sync),
@@ -29,11 +31,22 @@ impl Terminal {
         Self {
             results_style: style_for(&stdout, colours),
             messages_style: style_for(&stderr, colours),
-            results: BufWriter::new(stdout.lock()),
+            results: BufWriter::new(Box::new(stdout.lock())),
             messages: stderr.lock(),
             width,
             closed: false,
         }
+    }
+
+    /// Writes results to a file from now on, without colours.
+    pub(crate) fn write_to(&mut self, path: &Path) -> Result<(), Problem> {
+        let file = File::create(path).map_err(|error| {
+            let message = format!("`{}` cannot be written: {error}", path.display());
+            Problem::of_file(Fault::Unreadable, message, "name another file with `-o`")
+        })?;
+        self.results = BufWriter::new(Box::new(file));
+        self.results_style = &Plain;
+        Ok(())
     }
 
     /// The width to wrap text to, in columns.

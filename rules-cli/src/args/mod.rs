@@ -4,6 +4,8 @@ mod commands;
 mod help;
 mod options;
 
+use std::path::Path;
+
 use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
@@ -56,4 +58,25 @@ pub(crate) enum Command {
     Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
+}
+
+impl Command {
+    /// The file that results go to, if one is named for them.
+    pub(crate) fn out(&self) -> Option<&Path> {
+        let form = match self {
+            Self::Check(args) => &args.form,
+            Self::Changed(args) => &args.form,
+            Self::Plain(args) => &args.form,
+            Self::Figures(args) => &args.form,
+            Self::Label(args) => &args.form,
+            Self::Cautions(args) => &args.form,
+            Self::Explain(args) => &args.form,
+            Self::Facts(args) => &args.form,
+            Self::Limits(args) => &args.form,
+            Self::Vet(args) => &args.form,
+            Self::Cases(args) => &args.form,
+            _ => return None,
+        };
+        form.out.as_deref()
+    }
 }

@@ -1,6 +1,7 @@
 //! Options that several commands have.
 
 use std::ffi::OsString;
+use std::path::PathBuf;
 
 use clap::ValueEnum;
 use clap::builder::{OsStringValueParser, TypedValueParser};
@@ -69,6 +70,9 @@ pub(crate) struct FormatOption {
     /// `text` for people, or `json` for programs
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORM", hide_possible_values = true)]
     pub(crate) format: Format,
+    /// File to write results to, which is made anew; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
 }
 
 /// The form of results.

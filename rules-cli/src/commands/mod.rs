@@ -34,6 +34,10 @@ use crate::terminal::Terminal;
 
 /// Does what is asked.
 pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    if let Some(Err(problem)) = command.out().map(|path| terminal.write_to(path)) {
+        terminal.report_problems(&[problem]);
+        return Ok(ExitStatus::BadInput);
+    }
     match command {
         Command::Start(args) => start::run(args, terminal),
         Command::Interview(args) => interview::run(args, terminal),

@@ -215,3 +215,37 @@ fn many_cells_are_counted() {
     );
     assert!(ran.out.lines().count() < 150, "{}", ran.out);
 }
+
+/// Results go to a file that is named for them, without colours, and problems where they always go.
+#[test]
+fn results_are_written_to_a_file() {
+    let folder = Folder::with("rules.yaml", RULES);
+    let args = ["check", "--rules", "rules.yaml", "--color", "always"];
+    let shown = folder.run_with(&["check", "--rules", "rules.yaml"], good());
+    let written = folder.run_with(&[&args[..], &["-o", "report.txt"]].concat(), good());
+    assert_eq!(
+        (written.code, written.out.as_str()),
+        (0, ""),
+        "{}",
+        written.whole()
+    );
+    let text = std::fs::read_to_string(folder.path().join("report.txt")).expect("the file");
+    assert_eq!(text, shown.out);
+    let nowhere = folder.run_with(&[&args[..], &["-o", "none/report.txt"]].concat(), good());
+    assert_eq!((nowhere.code, nowhere.out.as_str()), (2, ""));
+    assert!(nowhere.err.contains("cannot be written"), "{}", nowhere.err);
+}
+
+/// What nobody answered has no reason that accuses, and no cure: it is asked, in the keys of the file.
+#[test]
+fn what_is_not_known_is_asked_in_full_too() {
+    let full = check(one_cell("protected: yes")).out;
+    assert!(
+        full.contains("    Not known:  cells[K4].rest.voltage\n"),
+        "{full}"
+    );
+    assert!(
+        !full.contains("(unknown)") && !full.contains("not measured"),
+        "{full}"
+    );
+}

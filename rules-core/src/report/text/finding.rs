@@ -1,5 +1,6 @@
 //! One finding, or several of one caution that say the same, in full.
 
+use super::first_page::{Standing, standing};
 use super::group::{Group, subjects};
 use super::narrowed;
 use super::opening::{doubt, verdict};
@@ -21,8 +22,12 @@ pub(super) fn write(number: usize, group: &Group<'_>, report: &Report, page: &mu
     let first = group.first;
     page.gap();
     heading(number, group, page);
-    reasons(group, page);
-    remedies(group, page);
+    if standing(first) == Standing::Open {
+        asked(group, report, page);
+    } else {
+        reasons(group, page);
+        remedies(group, page);
+    }
     clause::write(group, report, INDENT, HANG, page);
     figures(group, page);
     facts(group, page);
@@ -49,6 +54,30 @@ fn entry(label: &str, text: String, page: &mut Page<'_>) {
         HANG,
         &[Part::text(text)],
     );
+}
+
+/// What is asked, where nobody answered yet: no reason accuses, and no cure is due.
+fn asked(group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
+    let of = group.first.subject.kind();
+    let names: Vec<&str> = group
+        .findings()
+        .take(MOST_REASONS)
+        .filter_map(|finding| finding.subject.name())
+        .collect();
+    let place = |fact: &String| {
+        let Some(place) = report.places.get(fact) else {
+            return fact.clone();
+        };
+        let own = fact
+            .split_once('.')
+            .is_some_and(|(subject, _)| subject == of);
+        match own && place.is_list {
+            true => place.path(&Subject::named(of, &names.join(" "))),
+            false => place.path(&Subject::only(of)),
+        }
+    };
+    let missing = group.first.missing.iter().map(place);
+    entry("Not known:", missing.collect::<Vec<_>>().join(", "), page);
 }
 
 fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {

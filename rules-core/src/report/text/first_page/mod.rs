@@ -22,6 +22,7 @@ use crate::facts::Notice;
 use room::{Room, after_a_gap, line_count};
 pub use so_far::so_far;
 use spoken::Spoken;
+pub(super) use spoken::{Standing, standing};
 
 pub use ways::Ways;
 

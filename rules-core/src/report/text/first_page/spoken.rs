@@ -18,7 +18,7 @@ const TEXT: usize = 10;
 
 /// How a finding stands to the use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Standing {
+pub(in crate::report::text) enum Standing {
     /// It speaks, whatever else becomes known.
     Against,
     /// A reading is too wide to say.
@@ -27,7 +27,7 @@ pub(super) enum Standing {
     Open,
 }
 
-pub(super) fn standing(finding: &Finding) -> Standing {
+pub(in crate::report::text) fn standing(finding: &Finding) -> Standing {
     match (finding.best, finding.status) {
         (Verdict::Pass, Status::Unmeasured) => Standing::Open,
         (Verdict::Pass, Status::InDoubt) => Standing::InDoubt,
