@@ -45,6 +45,23 @@ fn it_fits_on_a_screen() {
     assert!(seen > 250, "{seen}");
 }
 
+/// A plan of the club takes from its bench, which has remarks as well.
+#[test]
+fn it_fits_with_much_against_it_and_remarks() {
+    let most = all().filter(|one| listed_cells(&one.report) <= 4);
+    let most = most.max_by_key(|one| one.report.findings.len());
+    let mut report = most.expect("a plan").report.clone();
+    let says = "A remark as long as those of a bench, with a day, a value and what may be wrong with it; \
+                it takes three lines of a page, or it would not be one that a bench makes of a reading.";
+    report.remarks = vec![report.remarks.first().expect("a remark").clone(); 9];
+    for remark in &mut report.remarks {
+        says.clone_into(&mut remark.says);
+    }
+    let page = page(&report);
+    assert!(page.lines().count() <= USUAL_LINES, "{page}");
+    assert!(page.contains("remark"), "{page}");
+}
+
 /// It speaks, whatever becomes known, or may for a reading that is too wide.
 fn is_spoken(finding: &&Finding) -> bool {
     finding.best > Verdict::Pass || finding.status != Status::Unmeasured

@@ -19,6 +19,7 @@ use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::Report;
 use crate::facts::Notice;
+use crate::report::Question;
 use room::{Room, after_a_gap, line_count};
 pub use so_far::so_far;
 use spoken::Spoken;
@@ -39,23 +40,65 @@ pub fn first_page(
     style: &dyn Style,
 ) -> String {
     let groups = groups(&report.findings);
-    let spoken = Spoken::of(report, &groups);
-    let questions = crate::report::questions(report);
-    let mut page = Page::new(width, style);
-    headline::write(report, &spoken, &questions, &mut page);
-    let mut end = Page::new(width, style);
-    side_notes::write(report, &mut end);
-    notice::write(&report.notice, &mut end);
-    closing(ways, &mut end);
-    let end = after_a_gap(end);
-    let room = Room {
-        width,
-        style,
-        lines: lines.saturating_sub(page.lines() + line_count(&end)),
+    let parts = Parts {
+        report,
+        spoken: Spoken::of(report, &groups),
+        questions: crate::report::questions(report),
+        ways,
     };
-    page.append(&room.filled(&spoken, &questions, ways));
-    page.append(&end);
-    page.finish()
+    let mut text = String::new();
+    for spared in Spared::ALL {
+        text = parts.page(width, lines, spared, style);
+        if line_count(&text) <= lines {
+            break;
+        }
+    }
+    text
+}
+
+/// What is kept of the parts that decide nothing by themselves, however much there is against a use.
+#[derive(Debug, Clone, Copy)]
+struct Spared {
+    remarks: usize,
+    questions: usize,
+}
+
+impl Spared {
+    /// From the most on.
+    const ALL: [Self; 3] = [Self::of(2, 4), Self::of(1, 2), Self::of(0, 0)];
+
+    const fn of(remarks: usize, questions: usize) -> Self {
+        Self { remarks, questions }
+    }
+}
+
+/// What a first page is made of.
+struct Parts<'r> {
+    report: &'r Report,
+    spoken: Spoken<'r>,
+    questions: Vec<Question<'r>>,
+    ways: Ways<'r>,
+}
+
+impl Parts<'_> {
+    fn page(&self, width: usize, lines: usize, spared: Spared, style: &dyn Style) -> String {
+        let mut page = Page::new(width, style);
+        headline::write(self.report, &self.spoken, &self.questions, &mut page);
+        let mut end = Page::new(width, style);
+        side_notes::write(self.report, spared.remarks, &mut end);
+        notice::write(&self.report.notice, &mut end);
+        closing(self.ways, &mut end);
+        let end = after_a_gap(end);
+        let room = Room {
+            width,
+            style,
+            lines: lines.saturating_sub(page.lines() + line_count(&end)),
+            questions: spared.questions,
+        };
+        page.append(&room.filled(&self.spoken, &self.questions, self.ways));
+        page.append(&end);
+        page.finish()
+    }
 }
 
 /// All questions of a report, with what each is about.

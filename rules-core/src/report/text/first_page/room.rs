@@ -7,14 +7,13 @@ use crate::report::Question;
 use crate::report::text::page::Page;
 use crate::report::text::style::Style;
 
-/// So many questions are shown before anything that speaks against the use is put more shortly.
-const QUESTIONS_FIRST: usize = 4;
-
 /// The room between the head of a page and its end.
 pub(super) struct Room<'s> {
     pub width: usize,
     pub style: &'s dyn Style,
     pub lines: usize,
+    /// So many questions are shown before anything that speaks against the use is put more shortly.
+    pub questions: usize,
 }
 
 impl<'s> Room<'s> {
@@ -26,7 +25,7 @@ impl<'s> Room<'s> {
         questions: &[Question<'_>],
         ways: Ways<'_>,
     ) -> String {
-        let least = self.asked(questions, QUESTIONS_FIRST.min(questions.len()), ways);
+        let least = self.asked(questions, self.questions.min(questions.len()), ways);
         let least = line_count(&least);
         let said = self.as_fully_as_fits(spoken, self.lines.saturating_sub(least));
         let left = self.lines.saturating_sub(line_count(&said));

@@ -4,10 +4,8 @@ use crate::check::Report;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
 
-/// So many remarks are shown; the rest is counted.
-const MOST_REMARKS: usize = 2;
-
-pub(super) fn write(report: &Report, page: &mut Page<'_>) {
+/// So many of the remarks are shown; the rest is counted.
+pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
     let mut notes = Vec::new();
     if let [first, more @ ..] = report.loosened.as_slice() {
         let more = more_of(more.len());
@@ -24,10 +22,12 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
             first.why
         ));
     }
-    let remarks = report.remarks.iter();
-    notes.extend(remarks.take(MOST_REMARKS).map(|remark| remark.says.clone()));
-    if let count @ 1.. = report.remarks.len().saturating_sub(MOST_REMARKS) {
-        notes.push(format!("And {}.", counted(count, "more remark")));
+    let shown = report.remarks.iter().take(remarks);
+    notes.extend(shown.map(|remark| remark.says.clone()));
+    match report.remarks.len().saturating_sub(remarks) {
+        0 => {}
+        count if remarks == 0 => notes.push(format!("{}.", counted(count, "remark"))),
+        count => notes.push(format!("And {}.", counted(count, "more remark"))),
     }
     if notes.is_empty() {
         return;
