@@ -53,3 +53,39 @@ fn cells_that_are_not_listed_are_counted_in_the_text() {
     assert!(text.contains("cell (not listed; 500 of them)"), "{text}");
     assert!(ran.out.len() < FULL, "{} bytes", ran.out.len());
 }
+
+/// A first page names a few of many cells, and counts the others. It is made in time linear in them:
+/// this many would take minutes else.
+#[test]
+fn a_first_page_does_not_grow_with_its_cells() {
+    let cells: Vec<String> = (0..1000)
+        .map(|at| format!("{{\"id\":\"K{at}\",\"rest\":{{\"voltage\":\"3.87 V\"}}}}"))
+        .collect();
+    let wall = format!(
+        "{{\"format\":1,\"arrangement\":\"1000S1P\",\"cells\":[{}]}}",
+        cells.join(",")
+    );
+    let folder = Folder::with("wall.json", wall);
+    let page = folder.run(&["check", "wall.json"]).out;
+    assert!(page.lines().count() <= 40, "{page}");
+    assert!(
+        page.lines().all(|line| line.chars().count() <= 80),
+        "{page}"
+    );
+    let asked = folder.run(&["check", "--questions", "wall.json"]).out;
+    assert!(
+        asked.contains("  cells[K0 K1 K10 K100 and 996 more].look "),
+        "{asked}"
+    );
+}
+
+/// One word answers several facts of a cell, and asks for it once.
+#[test]
+fn a_question_names_each_cell_once() {
+    let pair =
+        "{\"format\":1,\"arrangement\":\"2S1P\",\"cells\":[{\"id\":\"K4\"},{\"id\":\"K7\"}]}";
+    let folder = Folder::with("pair.json", pair);
+    let asked = folder.run(&["check", "--questions", "pair.json"]).out;
+    assert!(asked.contains("  cells[K4 K7].look "), "{asked}");
+    assert!(asked.contains("  cells[K4 K7].past "), "{asked}");
+}

@@ -1,9 +1,13 @@
 //! What is not known yet, as questions in the keys of a proposal: alike subjects joined, and facts
 //! that one word can answer asked once.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::hash_map::Entry;
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use crate::check::{FactPlace, Finding, InOneWord, MeasureNext, Report, Subject, Verdict};
+
+/// So many entries of a list are named in one place; the rest is counted.
+const MOST_NAMED: usize = 4;
 
 /// Something to state or to measure.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,10 +57,11 @@ pub enum Answers<'r> {
 }
 
 impl Question<'_> {
-    /// Where it is answered, for all of whom it is asked: `cables[K4 K7].rated.current`.
+    /// Where it is answered, for all of whom it is asked: `cables[K4 K7].rated.current`. Of many the
+    /// first are named and the rest is counted.
     #[must_use]
     pub fn place(&self) -> String {
-        let names = self.entries.as_ref().map(|names| names.join(" "));
+        let names = self.entries.as_ref().map(|names| several(names));
         self.path(names.as_deref())
     }
 
@@ -74,20 +79,14 @@ impl Question<'_> {
         let key = self.key.map_or_else(String::new, |key| format!(".{key}"));
         format!("{}{entry}{key}", self.section)
     }
+}
 
-    fn is_like(&self, other: &Self) -> bool {
-        (self.section, self.key, self.leaves_open) == (other.section, other.key, other.leaves_open)
-            && self.entries.is_some() == other.entries.is_some()
-    }
-
-    fn take(&mut self, other: Self) {
-        let (own, others) = (self.entries.iter_mut(), other.entries.into_iter());
-        for (own, others) in own.zip(others) {
-            own.extend(others);
-            own.dedup();
-        }
-        self.holds_the_verdict |= other.holds_the_verdict;
-        self.stage = self.stage.into_iter().chain(other.stage).min();
+/// The names of entries: `K4 K7`, of many `K1 K2 K3 K4 and 96 more`.
+pub(super) fn several(names: &[&str]) -> String {
+    let (named, more) = names.split_at(MOST_NAMED.min(names.len()));
+    match more.len() {
+        0 => named.join(" "),
+        count => format!("{} and {count} more", named.join(" ")),
     }
 }
 
@@ -95,11 +94,11 @@ impl Question<'_> {
 #[must_use]
 pub fn questions(report: &Report) -> Vec<Question<'_>> {
     let missing = report.measure_next.iter().filter(|next| next.missing);
-    let asked: BTreeSet<(&str, &Subject)> = missing
+    let asked: HashSet<(&str, &Subject)> = missing
         .clone()
         .map(|next| (next.fact.as_str(), &next.subject))
         .collect();
-    let mut all = Vec::new();
+    let mut asking = Asking::of(report);
     let mut unlisted: BTreeMap<&str, usize> = BTreeMap::new();
     for next in missing {
         let Some(place) = report.places.get(&next.fact) else {
@@ -113,9 +112,9 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
             let mut facts = word.facts.iter();
             facts.all(|fact| asked.contains(&(fact.as_str(), &next.subject)))
         };
-        let in_one_word = place.in_one_word.as_ref().filter(all_asked);
-        join(question(next, place, in_one_word, report), &mut all);
+        asking.add(next, place, place.in_one_word.as_ref().filter(all_asked));
     }
+    let mut all = asking.all;
     all.sort_by_key(|one| !one.holds_the_verdict);
     let lists = unlisted.into_iter().map(more_entries);
     lists.chain(all).collect()
@@ -124,7 +123,9 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
 /// The questions that one word could answer, each by itself: those of whom the question is.
 #[must_use]
 pub fn each_by_itself<'r>(report: &'r Report, question: &Question<'r>) -> Vec<Question<'r>> {
-    let mut all = Vec::new();
+    let entries = question.entries.as_deref();
+    let entries = entries.map(|names| names.iter().copied().collect::<HashSet<&str>>());
+    let mut asking = Asking::of(report);
     for next in report.measure_next.iter().filter(|next| next.missing) {
         let Some(place) = report.places.get(&next.fact) else {
             continue;
@@ -132,59 +133,111 @@ pub fn each_by_itself<'r>(report: &'r Report, question: &Question<'r>) -> Vec<Qu
         let word = place.in_one_word.as_ref();
         let of_word = word.is_some_and(|word| Some(&*word.key) == question.key)
             && place.section == question.section;
-        let entries = question.entries.as_deref();
         let of_whom = next
             .subject
             .name()
-            .is_none_or(|name| entries.is_none_or(|entries| entries.contains(&name)));
+            .is_none_or(|name| entries.as_ref().is_none_or(|all| all.contains(name)));
         if of_word && of_whom {
-            join(self::question(next, place, None, report), &mut all);
+            asking.add(next, place, None);
         }
     }
-    all
+    asking.all
 }
 
-/// Adds a question, or its subject to a like one.
-fn join<'r>(question: Question<'r>, all: &mut Vec<Question<'r>>) {
-    match all.iter_mut().find(|known| known.is_like(&question)) {
-        Some(known) => known.take(question),
-        None => all.push(question),
+/// What is alike in one question: section, whether a list stands there, key, and what it leaves open.
+type Alike<'r> = (&'r str, bool, Option<&'r str>, Verdict);
+
+/// Questions that are put together, in time linear in what is missing.
+struct Asking<'r> {
+    all: Vec<Question<'r>>,
+    /// Where each is, and whose entries it names.
+    known: HashMap<Alike<'r>, (usize, HashSet<&'r str>)>,
+    verdict: Verdict,
+    /// By fact, the first stage with a finding that waits for it.
+    stages: HashMap<&'r str, usize>,
+}
+
+impl<'r> Asking<'r> {
+    fn of(report: &'r Report) -> Self {
+        Self {
+            all: Vec::new(),
+            known: HashMap::new(),
+            verdict: report.gravest().verdict,
+            stages: waiting_stages(report),
+        }
+    }
+
+    /// Adds what is missing, to a question that is alike.
+    fn add(
+        &mut self,
+        next: &'r MeasureNext,
+        place: &'r FactPlace,
+        in_one_word: Option<&'r InOneWord>,
+    ) {
+        let question = self.question(next, place, in_one_word);
+        let (section, key) = (question.section, question.key);
+        let alike = (section, place.is_list, key, question.leaves_open);
+        let name = next.subject.name();
+        match self.known.entry(alike) {
+            Entry::Vacant(new) => {
+                new.insert((self.all.len(), name.into_iter().collect()));
+                self.all.push(question);
+            }
+            Entry::Occupied(mut known) => {
+                let (at, named) = known.get_mut();
+                let new = name.filter(|name| named.insert(name));
+                if let Some(like) = self.all.get_mut(*at) {
+                    like.entries.iter_mut().for_each(|own| own.extend(new));
+                    like.holds_the_verdict |= question.holds_the_verdict;
+                    like.stage = like.stage.into_iter().chain(question.stage).min();
+                }
+            }
+        }
+    }
+
+    fn question(
+        &self,
+        next: &'r MeasureNext,
+        place: &'r FactPlace,
+        in_one_word: Option<&'r InOneWord>,
+    ) -> Question<'r> {
+        let (key, answers, meaning) = match in_one_word {
+            Some(word) => (Some(&*word.key), Answers::InOneWord(word), &*word.meaning),
+            None => (place.key.as_deref(), answers(place), &*next.meaning),
+        };
+        let names = || next.subject.name().into_iter().collect();
+        Question {
+            section: &place.section,
+            entries: place.is_list.then(names),
+            key,
+            answers,
+            meaning,
+            stage: self.stages.get(next.fact.as_str()).copied(),
+            leaves_open: next.leaves_open,
+            holds_the_verdict: next.leaves_open >= self.verdict && self.verdict > Verdict::Pass,
+        }
     }
 }
 
-/// The first stage with a finding that waits for the fact.
-fn stage(fact: &str, report: &Report) -> Option<usize> {
-    let waits = |finding: &&Finding| finding.missing.iter().any(|missing| missing == fact);
+/// By fact, the first stage with a finding that waits for it.
+fn waiting_stages(report: &Report) -> HashMap<&str, usize> {
+    let places = report.stages.iter().enumerate();
+    let places: HashMap<&str, usize> = places.map(|(at, one)| (&*one.stage, at)).collect();
     let of_stage = |finding: &Finding| match &finding.stage {
         None => Some(0),
-        Some(id) => report.stages.iter().position(|stage| stage.stage == *id),
+        Some(id) => places.get(&**id).copied(),
     };
-    let waiting = report.findings.iter().filter(waits);
-    waiting.filter_map(of_stage).min()
-}
-
-fn question<'r>(
-    next: &'r MeasureNext,
-    place: &'r FactPlace,
-    in_one_word: Option<&'r InOneWord>,
-    report: &Report,
-) -> Question<'r> {
-    let verdict = report.gravest().verdict;
-    let (key, answers, meaning) = match in_one_word {
-        Some(word) => (Some(&*word.key), Answers::InOneWord(word), &*word.meaning),
-        None => (place.key.as_deref(), answers(place), &*next.meaning),
-    };
-    let names = || next.subject.name().into_iter().collect();
-    Question {
-        section: &place.section,
-        entries: place.is_list.then(names),
-        key,
-        answers,
-        meaning,
-        stage: stage(&next.fact, report),
-        leaves_open: next.leaves_open,
-        holds_the_verdict: next.leaves_open >= verdict && verdict > Verdict::Pass,
+    let mut first: HashMap<&str, usize> = HashMap::new();
+    for finding in &report.findings {
+        let Some(at) = of_stage(finding) else {
+            continue;
+        };
+        for fact in &finding.missing {
+            let known = first.entry(fact).or_insert(at);
+            *known = at.min(*known);
+        }
     }
+    first
 }
 
 /// That entries of a list are called for and are not there.

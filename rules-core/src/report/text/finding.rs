@@ -1,5 +1,7 @@
 //! One finding, or several of one caution that say the same, in full.
 
+use std::collections::BTreeSet;
+
 use super::first_page::{Standing, standing};
 use super::group::{Group, subjects};
 use super::narrowed;
@@ -9,6 +11,7 @@ use super::sentences::{alike_at_the_end, sentences};
 use super::style::Role;
 use super::{basis, clause};
 use crate::check::{FactReport, FactState, FigureUse, Finding, Report, Subject};
+use crate::report::questions::several;
 
 /// The column of labels, and that of what they label.
 const INDENT: usize = 4;
@@ -59,11 +62,11 @@ fn entry(label: &str, text: String, page: &mut Page<'_>) {
 /// What is asked, where nobody answered yet: no reason accuses, and no cure is due.
 fn asked(group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
     let of = group.first.subject.kind();
-    let names: Vec<&str> = group
-        .findings()
-        .take(MOST_REASONS)
+    let findings = group.findings();
+    let names: Vec<&str> = findings
         .filter_map(|finding| finding.subject.name())
         .collect();
+    let names = several(&names);
     let place = |fact: &String| {
         let Some(place) = report.places.get(fact) else {
             return fact.clone();
@@ -72,11 +75,12 @@ fn asked(group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
             .split_once('.')
             .is_some_and(|(subject, _)| subject == of);
         match own && place.is_list {
-            true => place.path(&Subject::named(of, &names.join(" "))),
+            true => place.path(&Subject::named(of, &names)),
             false => place.path(&Subject::only(of)),
         }
     };
-    let missing = group.first.missing.iter().map(place);
+    let missing: BTreeSet<&String> = group.findings().flat_map(|one| &one.missing).collect();
+    let missing = missing.into_iter().map(place);
     entry("Not known:", missing.collect::<Vec<_>>().join(", "), page);
 }
 

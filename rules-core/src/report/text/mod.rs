@@ -54,6 +54,6 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
     closing::loosened(report, &mut page);
     closing::how_checked(report, &mut page);
     closing::notice(&report.notice, &mut page);
-    first_page::in_a_line(report, &groups, &mut page);
+    first_page::in_a_line(report, &mut page);
     page.finish()
 }

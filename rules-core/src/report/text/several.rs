@@ -134,7 +134,7 @@ impl Totals {
             page.item(0, 2, &[Part::text(said)]);
         }
         for one in &self.loosened {
-            let said = format!("Loosened by {}: {}, now {}.", one.by, one.what, one.to);
+            let said = format!("{}.", first_page::loosened(one));
             page.item(0, 2, &[Part::text(said)]);
         }
         if !self.notice.is_empty() {

@@ -1,7 +1,7 @@
 //! The head of the page: the verdict, how much there is against it, and a line for each stage.
 
-use super::spoken::{Spoken, Standing, standing};
-use crate::check::{Report, StageOutcome, Verdict};
+use super::spoken::{SpokenCounts, Standing, cautions};
+use crate::check::{Finding, Report, StageOutcome, Verdict};
 use crate::report::Question;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
@@ -17,85 +17,94 @@ const STAGES: usize = 2;
 /// How many columns the word of a verdict takes in that list.
 const VERDICT: usize = 8;
 
-pub(super) fn write(
-    report: &Report,
-    spoken: &Spoken<'_>,
-    questions: &[Question<'_>],
-    page: &mut Page<'_>,
-) {
-    let loud = verdict(report.gravest().verdict, true);
-    let title = Part::new(Role::Heading, report.title.as_ref());
-    match scope(report, spoken, questions) {
-        None => page.entry(0, &[loud], BESIDE, &[title]),
-        Some(scope) => {
-            page.paragraph(0, &[loud, Part::text(scope)]);
-            page.paragraph(BESIDE, &[title]);
+/// What a head tells of: the report, and how much there is against it, in doubt and open.
+pub(super) struct Head<'r> {
+    report: &'r Report,
+    spoken: SpokenCounts,
+    questions: usize,
+    /// How many questions hold the verdict.
+    waiting: usize,
+}
+
+impl<'r> Head<'r> {
+    pub(super) fn of(report: &'r Report, questions: &[Question<'_>]) -> Self {
+        Self {
+            report,
+            spoken: SpokenCounts::of(report),
+            questions: questions.len(),
+            waiting: questions.iter().filter(|one| one.holds_the_verdict).count(),
         }
     }
-    let counts = Part::text(counts(report, spoken, questions));
-    let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
-    page.paragraph(BESIDE, &[counts, file]);
-    if report.acceptance == Acceptance::Simple {
-        let said =
-            "Simple acceptance: nominal values decided, without the uncertainty of readings.";
-        page.paragraph(BESIDE, &[Part::text(said)]);
-    }
-    stage_lines(report, page);
-}
 
-/// The verdict, what it is of, and the counts.
-pub(super) fn in_a_line(
-    report: &Report,
-    spoken: &Spoken<'_>,
-    questions: &[Question<'_>],
-    page: &mut Page<'_>,
-) {
-    let loud = verdict(report.gravest().verdict, true);
-    let scope = stages::scope(report).unwrap_or_default();
-    let counts = format!("{scope}: {}", counts(report, spoken, questions));
-    page.paragraph(0, &[loud, Part::text(counts)]);
-}
-
-/// What the verdict is of where it is not of the whole, or what it waits for where nothing speaks
-/// against the use and answers are missing.
-fn scope(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> Option<String> {
-    let of = stages::scope(report);
-    let waiting = questions.iter().filter(|one| one.holds_the_verdict).count();
-    if !spoken.is_empty() || waiting == 0 || report.gravest().verdict == Verdict::Pass {
-        return of;
-    }
-    let are = match waiting {
-        1 => "question is",
-        _ => "questions are",
-    };
-    let until = format!(" until {waiting} {are} answered; nothing is against it yet");
-    Some(of.unwrap_or_default() + &until)
-}
-
-/// `5 against it, 2 in doubt, 3 questions open`.
-pub(super) fn counts(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> String {
-    let came = report.gravest();
-    if came.nothing_checked {
-        return "nothing was checked, for no caution applied to anything; that is no pass".into();
-    }
-    let mut all = Vec::new();
-    if spoken.against_count() > 0 {
-        all.push(format!("{} against it", spoken.against_count()));
-    }
-    if spoken.doubt_count() > 0 {
-        all.push(format!("{} in doubt", spoken.doubt_count()));
-    }
-    if !questions.is_empty() {
-        all.push(format!("{} open", counted(questions.len(), "question")));
-    }
-    if all.is_empty() {
-        let applied = report.counts.applied;
-        if applied == 1 {
-            return "the one caution that applies does not speak against it".into();
+    pub(super) fn write(&self, page: &mut Page<'_>) {
+        let report = self.report;
+        let loud = verdict(report.gravest().verdict, true);
+        let title = Part::new(Role::Heading, report.title.as_ref());
+        match self.scope() {
+            None => page.entry(0, &[loud], BESIDE, &[title]),
+            Some(scope) => {
+                page.paragraph(0, &[loud, Part::text(scope)]);
+                page.paragraph(BESIDE, &[title]);
+            }
         }
-        return format!("{applied} cautions apply, and none speaks against it");
+        let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
+        page.paragraph(BESIDE, &[Part::text(self.counts()), file]);
+        if report.acceptance == Acceptance::Simple {
+            let said =
+                "Simple acceptance: nominal values decided, without the uncertainty of readings.";
+            page.paragraph(BESIDE, &[Part::text(said)]);
+        }
+        stage_lines(report, page);
     }
-    all.join(", ")
+
+    /// The verdict, what it is of, and the counts.
+    pub(super) fn write_in_a_line(&self, page: &mut Page<'_>) {
+        let loud = verdict(self.report.gravest().verdict, true);
+        let scope = stages::scope(self.report).unwrap_or_default();
+        let counts = format!("{scope}: {}", self.counts());
+        page.paragraph(0, &[loud, Part::text(counts)]);
+    }
+
+    /// What the verdict is of where it is not of the whole, or what it waits for where nothing speaks
+    /// against the use and answers are missing.
+    fn scope(&self) -> Option<String> {
+        let of = stages::scope(self.report);
+        let speaks = self.spoken.against + self.spoken.in_doubt > 0;
+        let waiting = self.waiting;
+        if speaks || waiting == 0 || self.report.gravest().verdict == Verdict::Pass {
+            return of;
+        }
+        let are = match waiting {
+            1 => "question is",
+            _ => "questions are",
+        };
+        let until = format!(" until {waiting} {are} answered; nothing is against it yet");
+        Some(of.unwrap_or_default() + &until)
+    }
+
+    /// `5 against it, 2 in doubt, 3 questions open`.
+    pub(super) fn counts(&self) -> String {
+        if self.report.gravest().nothing_checked {
+            return "nothing was checked, for no caution applied to anything; that is no pass"
+                .into();
+        }
+        let SpokenCounts { against, in_doubt } = self.spoken;
+        let open = format!("{} open", counted(self.questions, "question"));
+        let parts = [
+            (against, format!("{against} against it")),
+            (in_doubt, format!("{in_doubt} in doubt")),
+            (self.questions, open),
+        ];
+        let said: Vec<String> = parts
+            .into_iter()
+            .filter_map(|(count, said)| (count > 0).then_some(said))
+            .collect();
+        match (said.as_slice(), self.report.counts.applied) {
+            ([], 1) => "the one caution that applies does not speak against it".into(),
+            ([], applied) => format!("{applied} cautions apply, and none speaks against it"),
+            _ => said.join(", "),
+        }
+    }
 }
 
 fn stage_lines(report: &Report, page: &mut Page<'_>) {
@@ -129,19 +138,11 @@ fn stage_counts(report: &Report, stage: &StageOutcome) -> String {
     if stage.nothing_checked {
         return "nothing applies".to_owned();
     }
-    let of = |wanted: Standing| {
-        let of_stage = report.findings.iter().filter(|finding| {
-            let own = finding
-                .stage
-                .as_deref()
-                .is_none_or(|of| of == &*stage.stage);
-            own && standing(finding) == wanted
-        });
-        of_stage
-            .map(|one| &one.caution)
-            .collect::<std::collections::BTreeSet<_>>()
-            .len()
+    let own = |finding: &&Finding| {
+        let of = finding.stage.as_deref();
+        of.is_none_or(|of| of == &*stage.stage)
     };
+    let of = |wanted| cautions(report.findings.iter().filter(own), wanted);
     let named = [
         (of(Standing::Against), "against"),
         (of(Standing::InDoubt), "in doubt"),

@@ -14,13 +14,15 @@ mod so_far;
 mod spoken;
 mod ways;
 
-use super::group::{Group, groups};
+use super::group::groups;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use crate::check::Report;
 use crate::facts::Notice;
 use crate::report::Question;
+use headline::Head;
 use room::{Room, after_a_gap, line_count};
+pub(super) use side_notes::loosened;
 pub use so_far::so_far;
 use spoken::Spoken;
 pub(super) use spoken::{Standing, standing};
@@ -40,10 +42,12 @@ pub fn first_page(
     style: &dyn Style,
 ) -> String {
     let groups = groups(&report.findings);
+    let questions = crate::report::questions(report);
     let parts = Parts {
         report,
+        head: Head::of(report, &questions),
         spoken: Spoken::of(report, &groups),
-        questions: crate::report::questions(report),
+        questions,
         ways,
     };
     let mut text = String::new();
@@ -75,7 +79,8 @@ impl Spared {
 /// What a first page is made of.
 struct Parts<'r> {
     report: &'r Report,
-    spoken: Spoken<'r>,
+    head: Head<'r>,
+    spoken: Spoken,
     questions: Vec<Question<'r>>,
     ways: Ways<'r>,
 }
@@ -83,7 +88,7 @@ struct Parts<'r> {
 impl Parts<'_> {
     fn page(&self, width: usize, lines: usize, spared: Spared, style: &dyn Style) -> String {
         let mut page = Page::new(width, style);
-        headline::write(self.report, &self.spoken, &self.questions, &mut page);
+        self.head.write(&mut page);
         let mut end = Page::new(width, style);
         side_notes::write(self.report, spared.remarks, &mut end);
         notice::write(&self.report.notice, &mut end);
@@ -110,20 +115,14 @@ pub fn question_page(report: &Report, width: usize, style: &dyn Style) -> String
 }
 
 /// The verdict and how much there is against it, for the end of a long report.
-pub(super) fn in_a_line(report: &Report, groups: &[Group<'_>], page: &mut Page<'_>) {
-    let (spoken, questions) = (Spoken::of(report, groups), crate::report::questions(report));
+pub(super) fn in_a_line(report: &Report, page: &mut Page<'_>) {
     page.gap();
-    headline::in_a_line(report, &spoken, &questions, page);
+    Head::of(report, &crate::report::questions(report)).write_in_a_line(page);
 }
 
 /// How much there is against it and what is open: `5 against it, 3 questions open`.
 pub(super) fn in_counts(report: &Report) -> String {
-    let groups = groups(&report.findings);
-    let (spoken, questions) = (
-        Spoken::of(report, &groups),
-        crate::report::questions(report),
-    );
-    headline::counts(report, &spoken, &questions)
+    Head::of(report, &crate::report::questions(report)).counts()
 }
 
 /// The standing notice in short.

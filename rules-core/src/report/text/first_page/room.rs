@@ -21,7 +21,7 @@ impl<'s> Room<'s> {
     /// then as many questions as find room.
     pub(super) fn filled(
         &self,
-        spoken: &Spoken<'_>,
+        spoken: &Spoken,
         questions: &[Question<'_>],
         ways: Ways<'_>,
     ) -> String {
@@ -32,7 +32,7 @@ impl<'s> Room<'s> {
         said + &self.as_many_as_fit(questions, left, ways)
     }
 
-    fn as_fully_as_fits(&self, spoken: &Spoken<'_>, lines: usize) -> String {
+    fn as_fully_as_fits(&self, spoken: &Spoken, lines: usize) -> String {
         let mut said = String::new();
         for manner in manners(spoken.longest().min(lines + 1)) {
             said = self.said(spoken, manner);
@@ -43,7 +43,7 @@ impl<'s> Room<'s> {
         said
     }
 
-    fn said(&self, spoken: &Spoken<'_>, manner: Manner) -> String {
+    fn said(&self, spoken: &Spoken, manner: Manner) -> String {
         let mut page = self.page();
         spoken.write(manner, &mut page);
         after_a_gap(page)

@@ -3,16 +3,14 @@
 use crate::check::Report;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
+use crate::ruleset::Loosening;
 
 /// So many of the remarks are shown; the rest is counted.
 pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
     let mut notes = Vec::new();
     if let [first, more @ ..] = report.loosened.as_slice() {
         let more = more_of(more.len());
-        notes.push(format!(
-            "Loosened by {}: {}, now {}{more}.",
-            first.by, first.what, first.to
-        ));
+        notes.push(format!("{}{more}.", loosened(first)));
     }
     if let [first, more @ ..] = report.unused.as_slice() {
         let more = more_of(more.len());
@@ -36,6 +34,11 @@ pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
     for note in notes {
         page.item(0, 2, &[Part::text(note)]);
     }
+}
+
+/// What was loosened, and by whom.
+pub(in crate::report::text) fn loosened(one: &Loosening) -> String {
+    format!("Loosened by {}: {}, now {}", one.by, one.what, one.to)
 }
 
 fn more_of(count: usize) -> String {

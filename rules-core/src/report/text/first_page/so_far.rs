@@ -1,6 +1,6 @@
 //! Where a verdict stands while questions are being answered.
 
-use super::spoken::Spoken;
+use super::spoken::{Spoken, SpokenCounts};
 use crate::check::{Report, Verdict};
 use crate::report::Question;
 use crate::report::text::group::groups;
@@ -22,12 +22,12 @@ pub fn so_far(report: &Report, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     let against = Part::text(against(&spoken));
     let loud = verdict(report.gravest().verdict, true);
-    let waits = Part::text(waits_for(report, &spoken, &questions));
+    let waits = Part::text(waits_for(report, &questions));
     page.paragraph(INDENT, &[against, loud, waits]);
     page.finish()
 }
 
-fn against(spoken: &Spoken<'_>) -> String {
+fn against(spoken: &Spoken) -> String {
     let named = spoken.named();
     if named.is_empty() {
         return "Nothing is against it so far. ".to_owned();
@@ -41,15 +41,16 @@ fn against(spoken: &Spoken<'_>) -> String {
 }
 
 /// What follows the verdict.
-fn waits_for(report: &Report, spoken: &Spoken<'_>, questions: &[Question<'_>]) -> String {
+fn waits_for(report: &Report, questions: &[Question<'_>]) -> String {
     let came = report.gravest();
     let waiting = questions.iter().filter(|one| one.holds_the_verdict).count();
+    let in_doubt = SpokenCounts::of(report).in_doubt;
     match (came.verdict, came.best) {
         _ if came.nothing_checked => ": nothing was checked.".to_owned(),
         (Verdict::Pass, _) => ".".to_owned(),
         (verdict, best) if verdict == best => ", whatever else is answered.".to_owned(),
-        _ if waiting == 0 && spoken.doubt_count() == 1 => " while 1 is in doubt.".to_owned(),
-        _ if waiting == 0 => format!(" while {} are in doubt.", spoken.doubt_count()),
+        _ if waiting == 0 && in_doubt == 1 => " while 1 is in doubt.".to_owned(),
+        _ if waiting == 0 => format!(" while {in_doubt} are in doubt."),
         _ if waiting == 1 => " until 1 more is answered.".to_owned(),
         _ => format!(" until {waiting} more are answered."),
     }

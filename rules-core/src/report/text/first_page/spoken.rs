@@ -1,7 +1,7 @@
 //! What speaks against a use, and what may: each caution once, with its number beside the limit and
 //! the cure's first sentence.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::measured::measured;
 use crate::check::{Finding, Report, Status, Verdict};
@@ -15,6 +15,9 @@ use crate::report::text::summary::others;
 /// The columns of the verdict and of the text.
 const INDENT: usize = 2;
 const TEXT: usize = 10;
+
+/// So many readings are named that would settle something; the rest is counted.
+const MOST_PLACES: usize = 8;
 
 /// How a finding stands to the use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,29 +51,70 @@ pub(super) struct Manner {
     pub in_doubt: usize,
 }
 
-/// The findings that speak, and those that may.
-pub(super) struct Spoken<'r> {
-    report: &'r Report,
-    against: Vec<&'r Group<'r>>,
-    in_doubt: Vec<&'r Group<'r>>,
+/// How many cautions speak against a use, and how many may for a reading that is too wide.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct SpokenCounts {
+    pub against: usize,
+    pub in_doubt: usize,
 }
 
-impl<'r> Spoken<'r> {
-    pub(super) fn of(report: &'r Report, groups: &'r [Group<'r>]) -> Self {
-        let of = |wanted: Standing| {
-            let all = groups.iter();
-            all.filter(|group| standing(group.first) == wanted)
-                .collect()
-        };
+impl SpokenCounts {
+    pub(super) fn of(report: &Report) -> Self {
         Self {
-            report,
-            against: of(Standing::Against),
-            in_doubt: of(Standing::InDoubt),
+            against: cautions(&report.findings, Standing::Against),
+            in_doubt: cautions(&report.findings, Standing::InDoubt),
         }
     }
+}
 
-    pub(super) fn is_empty(&self) -> bool {
-        self.against.is_empty() && self.in_doubt.is_empty()
+/// How many cautions have a finding that stands so to the use.
+pub(super) fn cautions<'r>(
+    findings: impl IntoIterator<Item = &'r Finding>,
+    wanted: Standing,
+) -> usize {
+    let all = findings.into_iter();
+    let names = all.filter(|finding| standing(finding) == wanted);
+    names
+        .map(|finding| &finding.caution)
+        .collect::<BTreeSet<_>>()
+        .len()
+}
+
+/// The findings that speak, and those that may, in words.
+pub(super) struct Spoken {
+    against: Vec<SpokenEntry>,
+    in_doubt: Vec<SpokenEntry>,
+}
+
+/// What speaks alike of several, in words.
+struct SpokenEntry {
+    verdict: Verdict,
+    /// The caution, and whom it is of.
+    title: String,
+    /// The number beside its limit, or the word that decided.
+    measured: Option<String>,
+    /// The cure's first sentence, or what would settle it.
+    below: Option<String>,
+}
+
+impl Spoken {
+    pub(super) fn of(report: &Report, groups: &[Group<'_>]) -> Self {
+        let of = |wanted: Standing, below: &dyn Fn(&Group<'_>) -> Option<String>| {
+            let groups = groups.iter();
+            let groups = groups.filter(|group| standing(group.first) == wanted);
+            let entry = |group: &Group<'_>| SpokenEntry {
+                verdict: group.first.verdict,
+                title: format!("{}{}", group.first.title, of(group)),
+                measured: measured(group),
+                below: below(group),
+            };
+            groups.map(entry).collect()
+        };
+        let wide = wide_readings(report);
+        Self {
+            against: of(Standing::Against, &cure),
+            in_doubt: of(Standing::InDoubt, &|group| settled_by(group, &wide)),
+        }
     }
 
     /// The most entries of a part.
@@ -78,63 +122,49 @@ impl<'r> Spoken<'r> {
         self.against.len().max(self.in_doubt.len())
     }
 
-    /// How many cautions speak.
-    pub(super) fn against_count(&self) -> usize {
-        cautions(&self.against)
-    }
-
-    /// How many cautions may speak for a reading that is too wide.
-    pub(super) fn doubt_count(&self) -> usize {
-        cautions(&self.in_doubt)
-    }
-
     /// What speaks, in a few words each, the gravest first.
     pub(super) fn named(&self) -> Vec<String> {
-        let named = |group: &&Group<'_>| {
-            let first = group.first;
-            format!("{} {}{}", first.verdict.word(), first.title, of(group))
-        };
+        let named = |entry: &SpokenEntry| format!("{} {}", entry.verdict.word(), entry.title);
         self.against.iter().map(named).collect()
     }
 
     pub(super) fn write(&self, manner: Manner, page: &mut Page<'_>) {
-        let cured = |at, group: &Group<'_>| cure(group).filter(|_| at < manner.cures);
-        part("Against it", &self.against, manner.against, page, cured);
-        let settled =
-            |_, group: &Group<'_>| settled_by(group, self.report).filter(|_| manner.settled_by);
-        part("In doubt", &self.in_doubt, manner.in_doubt, page, settled);
+        let cured = |at| at < manner.cures;
+        part("Against it", &self.against, manner.against, cured, page);
+        let settled = |_| manner.settled_by;
+        part("In doubt", &self.in_doubt, manner.in_doubt, settled, page);
     }
 }
 
 fn part(
     heading: &str,
-    groups: &[&Group<'_>],
+    entries: &[SpokenEntry],
     own_lines: usize,
+    has_below: impl Fn(usize) -> bool,
     page: &mut Page<'_>,
-    below: impl Fn(usize, &Group<'_>) -> Option<String>,
 ) {
-    if groups.is_empty() {
+    if entries.is_empty() {
         return;
     }
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, heading)]);
-    let (own, shared) = groups.split_at(own_lines.min(groups.len()));
-    for (at, group) in own.iter().enumerate() {
-        entry(group, page);
-        if let Some(below) = below(at, group) {
+    let (own, shared) = entries.split_at(own_lines.min(entries.len()));
+    for (at, entry) in own.iter().enumerate() {
+        entry.write(page);
+        if let Some(below) = entry.below.as_deref().filter(|_| has_below(at)) {
             page.paragraph(TEXT, &[Part::text(below)]);
         }
     }
     joined(shared, page);
 }
 
-fn entry(group: &Group<'_>, page: &mut Page<'_>) {
-    let number = measured(group).map_or_else(String::new, |number| format!(": {number}"));
-    let text = [
-        Part::text(group.first.title.as_ref()),
-        Part::text(format!("{}{number}", of(group))),
-    ];
-    page.entry(INDENT, &[verdict(group.first.verdict, false)], TEXT, &text);
+impl SpokenEntry {
+    fn write(&self, page: &mut Page<'_>) {
+        let measured = self.measured.as_ref();
+        let measured = measured.map_or_else(String::new, |number| format!(": {number}"));
+        let text = [Part::text(self.title.as_str()), Part::text(measured)];
+        page.entry(INDENT, &[verdict(self.verdict, false)], TEXT, &text);
+    }
 }
 
 /// Whom it is of, where there can be several.
@@ -145,19 +175,11 @@ fn of(group: &Group<'_>) -> String {
     }
 }
 
-fn cautions(groups: &[&Group<'_>]) -> usize {
-    let names: BTreeSet<_> = groups.iter().map(|group| &group.first.caution).collect();
-    names.len()
-}
-
 /// Titles with subjects on shared lines, those of each verdict together.
-fn joined(groups: &[&Group<'_>], page: &mut Page<'_>) {
+fn joined(entries: &[SpokenEntry], page: &mut Page<'_>) {
     for wanted in [Verdict::Refuse, Verdict::Warn] {
-        let titles: Vec<String> = groups
-            .iter()
-            .filter(|group| group.first.verdict == wanted)
-            .map(|group| format!("{}{}", group.first.title, of(group)))
-            .collect();
+        let of_verdict = entries.iter().filter(|entry| entry.verdict == wanted);
+        let titles: Vec<&str> = of_verdict.map(|entry| entry.title.as_str()).collect();
         if !titles.is_empty() {
             let text = Part::text(titles.join("; "));
             page.entry(INDENT, &[verdict(wanted, false)], TEXT, &[text]);
@@ -171,19 +193,31 @@ fn cure(group: &Group<'_>) -> Option<String> {
     Some((*sentences(&remedy).first()?).to_owned())
 }
 
+/// The readings that are too wide for something, by fact: where each is written.
+fn wide_readings(report: &Report) -> BTreeMap<&str, BTreeSet<String>> {
+    let mut wide: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
+    for next in report.measure_next.iter().filter(|next| !next.missing) {
+        let place = report.place_of(next);
+        wide.entry(&next.fact).or_default().extend(place);
+    }
+    wide
+}
+
 /// What else it could be, and the readings that leave it so.
-fn settled_by(group: &Group<'_>, report: &Report) -> Option<String> {
+fn settled_by(group: &Group<'_>, wide: &BTreeMap<&str, BTreeSet<String>>) -> Option<String> {
     let first = group.first;
     let others = others(first.verdict, first.best, first.worst)?;
-    let wide = report.measure_next.iter().filter(|next| !next.missing);
-    let of_it = wide.filter(|next| first.facts.iter().any(|fact| fact.name == next.fact));
-    let places: BTreeSet<String> = of_it.filter_map(|next| report.place_of(next)).collect();
-    let closer = match places.is_empty() {
+    let facts: BTreeSet<&str> = first.facts.iter().map(|fact| fact.name.as_str()).collect();
+    let places = facts.iter().filter_map(|fact| wide.get(fact)).flatten();
+    let places: BTreeSet<&str> = places.map(String::as_str).collect();
+    let more = match places.len().saturating_sub(MOST_PLACES) {
+        0 => String::new(),
+        count => format!(" and {count} more"),
+    };
+    let named: Vec<&str> = places.into_iter().take(MOST_PLACES).collect();
+    let closer = match named.is_empty() {
         true => String::new(),
-        false => format!(
-            "; read more closely: {}",
-            places.into_iter().collect::<Vec<_>>().join(", ")
-        ),
+        false => format!("; read more closely: {}{more}", named.join(", ")),
     };
     Some(format!("or {others}{closer}"))
 }
