@@ -45,10 +45,9 @@ fn summaries(page: &mut String, catalogue: &Catalogue) {
     for summary in catalogue.summaries() {
         for word in &summary.words {
             let key = |fact| catalogue.fact(fact).and_then(|def| def.key.as_deref());
-            let says = word
-                .says
-                .iter()
-                .map(|(fact, value)| format!("`{}: {value}`", key(*fact).unwrap_or_default()));
+            let says = word.says.iter().map(|(fact, value)| {
+                format!("`{}: {}`", key(*fact).unwrap_or_default(), value.written)
+            });
             let _ = writeln!(
                 page,
                 "| {} | `{}` | `{}` | {} | {} |",

@@ -69,8 +69,8 @@ fn named(files: &[PathBuf]) -> Vec<PathBuf> {
     }
 }
 
-/// Does something with proposals and the rulesets that they are checked by. Where the rulesets cannot be used, the faults of the
-/// proposals are reported with theirs.
+/// Does something with proposals and the rulesets that they are checked by. Where the rulesets cannot
+/// be used, the faults of the proposals are reported with theirs.
 pub(super) fn with_rules_for(
     options: &RulesOptions,
     (files, format): (&[PathBuf], Format),

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use super::subject::Subject;
-use crate::facts::{Catalogue, FactDef, FactKind, SummaryDef};
+use crate::facts::{Catalogue, FactDef, FactId, FactKind, SummaryDef};
 use crate::ruleset::Rules;
 
 /// Where a fact is written in a proposal, by the keys that lead to it, and what can be written there.
@@ -54,23 +54,23 @@ pub struct InOneWord {
 }
 
 impl InOneWord {
-    fn of(def: &FactDef, catalogue: &Catalogue) -> Option<Self> {
-        let own = catalogue.full_name(def.subject, &def.name);
-        let names = |summary: &SummaryDef| {
-            let facts = summary.words.iter().flat_map(|word| &word.says);
-            let names: BTreeSet<&str> = facts.map(|(fact, _)| catalogue.fact_name(*fact)).collect();
-            names.into_iter().map(str::to_owned).collect::<Vec<_>>()
-        };
-        let (summary, facts) = catalogue
+    fn of<'c>(def: &FactDef, catalogue: &'c Catalogue) -> Option<Self> {
+        let facts = |summary: &'c SummaryDef| summary.words.iter().flat_map(|word| &word.says);
+        let is_own = |fact: FactId| catalogue.fact(fact).is_some_and(|one| one.name == def.name);
+        let of_subject = catalogue
             .summaries()
             .iter()
-            .map(|summary| (summary, names(summary)))
-            .find(|(_, facts)| facts.contains(&own))?;
+            .filter(|one| one.subject == def.subject);
+        let mut saying = of_subject.filter(|summary| facts(summary).any(|(fact, _)| is_own(*fact)));
+        let summary = saying.next()?;
+        let names: BTreeSet<&str> = facts(summary)
+            .map(|(fact, _)| catalogue.fact_name(*fact))
+            .collect();
         Some(Self {
             key: summary.key.clone(),
             meaning: summary.meaning.clone(),
             words: summary.words.iter().map(|one| one.word.clone()).collect(),
-            facts,
+            facts: names.into_iter().map(str::to_owned).collect(),
         })
     }
 }

@@ -11,7 +11,8 @@ use crate::formula::Truth;
 use crate::ruleset::{Caution, Rules, Stage, StageId};
 
 /// The verdict of a check, and what else it could be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Outcome {
     /// The verdict: the highest of the findings.
     pub verdict: Verdict,

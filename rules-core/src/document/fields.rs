@@ -96,6 +96,16 @@ impl<'n> Fields<'n> {
         found.is_some()
     }
 
+    /// Reports a document of one of several other kinds: each by its key, what to say, and the help.
+    pub fn refuse_others(
+        &self,
+        others: &[(&str, &str, &str)],
+        problems: &mut Problems<'_>,
+    ) -> bool {
+        let mut others = others.iter();
+        others.any(|(key, message, help)| self.refuse_other(key, message, help, problems))
+    }
+
     /// A text that must be there.
     pub fn must_text(&mut self, key: &'static str, problems: &mut Problems<'_>) -> Option<&'n str> {
         let node = self.must(key, problems)?;

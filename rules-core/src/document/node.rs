@@ -79,6 +79,15 @@ impl Node<'static> {
         }))
     }
 
+    /// A text at a place, whatever stands there.
+    #[must_use]
+    pub fn text_at(text: &str, span: Span) -> Self {
+        Self {
+            span,
+            ..Self::of_text(text)
+        }
+    }
+
     /// A list that is in no source.
     #[must_use]
     pub fn of_items(items: impl IntoIterator<Item = Self>) -> Self {

@@ -8,6 +8,7 @@ use super::definition::{FactsOf, fact_definition};
 use super::fact::FactDef;
 use super::notice::read_notice;
 use super::read_relation::relation;
+use super::read_subject::subject_and_name;
 use super::read_summary::summary;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
@@ -102,14 +103,7 @@ fn subject(
 }
 
 fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -> Option<FactDef> {
-    let named = entry.key.split_once('.');
-    let about = named.and_then(|(of, name)| Some((catalogue.subject_named(of)?, name)));
-    let Some((subject, name)) = about else {
-        let message = format!("`{}` names no subject", entry.key);
-        let help = "write `subject.name`, with one of `subjects`";
-        problems.add(Fault::UnknownName, entry.key_span, message, help);
-        return None;
-    };
+    let (subject, name) = subject_and_name(entry, catalogue, problems)?;
     let mut fields = Fields::of(&entry.node, "a fact", problems)?;
     let definition = fact_definition(&mut fields, FactsOf::Catalogue, problems);
     let mut word = |key| fields.may_text(key, problems).map(str::to_owned);

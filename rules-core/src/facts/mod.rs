@@ -23,6 +23,7 @@ mod proposed;
 mod read;
 mod read_meters;
 mod read_relation;
+mod read_subject;
 mod read_summary;
 mod readings;
 mod relation;

@@ -3,7 +3,9 @@
 use super::catalogue::Catalogue;
 use super::fact::{FactDef, FactId, FactKind};
 use super::read::read_value;
+use super::read_subject::subject_and_name;
 use super::section::Key;
+use super::sheet::Given;
 use super::subject::SubjectId;
 use super::summary::{SummaryDef, SummaryWord};
 use crate::document::{Content, Entry, Fault, Fields, Problems, word};
@@ -15,14 +17,7 @@ pub(super) fn summary(
     catalogue: &Catalogue,
     problems: &mut Problems<'_>,
 ) -> Option<SummaryDef> {
-    let named = entry.key.split_once('.');
-    let about = named.and_then(|(of, key)| Some((catalogue.subject_named(of)?, key)));
-    let Some((subject, key)) = about else {
-        let message = format!("`{}` names no subject", entry.key);
-        let help = "write `subject.key`, with one of `subjects`";
-        problems.add(Fault::UnknownName, entry.key_span, message, help);
-        return None;
-    };
+    let (subject, key) = subject_and_name(entry, catalogue, problems)?;
     word(key, entry.key_span, problems);
     if catalogue.key(subject, key).is_some() {
         let message = format!("`{key}` is a key of another fact or summary");
@@ -69,7 +64,7 @@ fn said(
     subject: SubjectId,
     catalogue: &Catalogue,
     problems: &mut Problems<'_>,
-) -> Option<(FactId, String)> {
+) -> Option<(FactId, Given)> {
     let found = match catalogue.key(subject, &entry.key) {
         Some(Key::Fact(id)) => catalogue.fact(*id).map(|def| (*id, def)),
         _ => None,
@@ -80,8 +75,8 @@ fn said(
         problems.add(Fault::UnknownName, entry.key_span, message, help);
         return None;
     };
-    read_value(&entry.node, catalogue.fact_name(id), def, None, problems)?;
-    Some((id, entry.node.scalar().unwrap_or_default().to_owned()))
+    let given = read_value(&entry.node, catalogue.fact_name(id), def, None, problems)?;
+    Some((id, Given { at: None, ..given }))
 }
 
 /// Whether the values of a fact are words. Numbers are read, each by itself.

@@ -1,6 +1,7 @@
 //! Summaries: one word that says several facts of a subject at once.
 
 use super::fact::FactId;
+use super::sheet::Given;
 use super::subject::SubjectId;
 use crate::document::{Node, Problems, option};
 
@@ -23,8 +24,8 @@ pub struct SummaryDef {
 pub struct SummaryWord {
     /// The word.
     pub word: String,
-    /// The facts that it says, each with its value as it would be written.
-    pub says: Vec<(FactId, String)>,
+    /// The facts that it says, each with its value.
+    pub says: Vec<(FactId, Given)>,
 }
 
 impl SummaryDef {

@@ -54,7 +54,7 @@ pub struct ReportHead {
     pub proposal: String,
     /// The whole; left out, if only some stages were asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub outcome: Option<CameTo>,
+    pub outcome: Option<Outcome>,
     /// The stages that were asked for, if not all of the proposal was checked.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
@@ -63,21 +63,6 @@ pub struct ReportHead {
     pub acceptance: Acceptance,
     /// The digest of the rules.
     pub digest: String,
-}
-
-/// What a check, or a stage of it, came to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct CameTo {
-    /// The verdict.
-    pub verdict: Verdict,
-    /// The lowest verdict that what is known allows.
-    pub best: Verdict,
-    /// The highest verdict that what is known allows.
-    pub worst: Verdict,
-    /// True if nothing was surely checked.
-    pub nothing_checked: bool,
 }
 
 /// A stage that came to something else.
@@ -91,10 +76,10 @@ pub struct StageChange {
     pub title: Arc<str>,
     /// What it came to; left out, if the older report does not have it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub before: Option<CameTo>,
+    pub before: Option<Outcome>,
     /// What it comes to; left out, if the newer report does not have it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub after: Option<CameTo>,
+    pub after: Option<Outcome>,
 }
 
 /// The caution and the subject of a finding.
@@ -227,7 +212,7 @@ impl Changes {
     /// than it was.
     #[must_use]
     pub fn is_graver(&self) -> bool {
-        let graver = |before: Option<CameTo>, after: Option<CameTo>| {
+        let graver = |before: Option<Outcome>, after: Option<Outcome>| {
             before
                 .zip(after)
                 .is_some_and(|(before, after)| after.verdict > before.verdict)
@@ -253,21 +238,10 @@ impl ReportHead {
         Self {
             title: Arc::clone(&report.title),
             proposal: report.proposal.clone(),
-            outcome: report.outcome.map(CameTo::from),
+            outcome: report.outcome,
             asked: report.asked().map(Arc::from).collect(),
             acceptance: report.acceptance,
             digest: report.digest.clone(),
-        }
-    }
-}
-
-impl From<Outcome> for CameTo {
-    fn from(outcome: Outcome) -> Self {
-        Self {
-            verdict: outcome.verdict,
-            best: outcome.best,
-            worst: outcome.worst,
-            nothing_checked: outcome.nothing_checked,
         }
     }
 }
@@ -350,7 +324,7 @@ fn stages(old: &Report, new: &Report) -> Vec<StageChange> {
     let of = |report: &Report, id: &str| {
         let mut stages = report.stages.iter();
         let found = stages.find(|stage| &*stage.stage == id);
-        found.map(|stage| CameTo::from(stage.outcome()))
+        found.map(StageOutcome::outcome)
     };
     let gone = old
         .stages

@@ -16,8 +16,7 @@ mod words;
 mod written;
 
 pub use changes::{
-    CameTo, Changed, Changes, FindingOf, Found, New, ReportHead, StageChange, Went, Without,
-    changes,
+    Changed, Changes, FindingOf, Found, New, ReportHead, StageChange, Went, Without, changes,
 };
 pub use lean::Lean;
 pub use problem_record::ProblemRecord;

@@ -106,7 +106,7 @@ impl Prose {
                 simple: digest(Acceptance::Simple),
             },
             cautions: cautions
-                .map(|one| (Arc::clone(&one.id), caution(one, rules.stages())))
+                .map(|one| (Arc::clone(&one.id), caution(one, rules)))
                 .collect(),
             stages: rules.stages().iter().map(titled).collect(),
             limits: limits
@@ -134,7 +134,7 @@ fn titled(stage: &Stage) -> (Arc<str>, Arc<str>) {
     (Arc::clone(&stage.id), Arc::clone(&stage.title))
 }
 
-fn caution(caution: &Caution, stages: &[Stage]) -> ProseCaution {
+fn caution(caution: &Caution, rules: &Rules) -> ProseCaution {
     let rungs = [
         ("refuse_unless", &caution.refuse_unless),
         ("warn_unless", &caution.warn_unless),
@@ -144,9 +144,7 @@ fn caution(caution: &Caution, stages: &[Stage]) -> ProseCaution {
         .filter_map(|(key, rung)| Some((key.to_owned(), rung.as_ref()?.place.clone())));
     ProseCaution {
         title: Arc::clone(&caution.title),
-        stage: caution
-            .stage
-            .and_then(|stage| Some(Arc::clone(&stages.get(stage.0)?.id))),
+        stage: rules.stage_of(caution).map(|stage| Arc::clone(&stage.id)),
         fixed: caution.fixed,
         reason: pieces(&caution.reason),
         remedy: caution.remedy.as_ref().map(pieces),

@@ -10,7 +10,7 @@ use rules_core::ruleset::{Library, Text, beside, is_path};
 
 use super::cells::{Stock, Surroundings, of_table};
 use super::files;
-use super::nodes::{entry, list as nodes, map, scalar};
+use super::nodes::{entry, list as nodes, map};
 use super::readings::{Reading, Readings};
 use super::sections::Sections;
 use crate::proposal::Vetting;
@@ -156,10 +156,7 @@ impl Reader<'_> {
         problems: &mut Problems<'_>,
     ) -> Option<Bench> {
         let mut fields = Fields::of(tree, "a bench", problems)?;
-        if OTHERS
-            .iter()
-            .any(|(key, message, help)| fields.refuse_other(key, message, help, problems))
-        {
+        if fields.refuse_others(&OTHERS, problems) {
             return None;
         }
         fields.need_format(problems);
@@ -297,7 +294,7 @@ fn said(tree: &Node<'static>, rows: Node<'static>) -> Node<'static> {
 /// A table as lists, for its digest.
 fn rows_of(table: &Table<'_>) -> Node<'static> {
     let texts = |texts: Vec<String>| {
-        let texts = texts.into_iter().map(|text| scalar(text, Span::default()));
+        let texts = texts.into_iter().map(|text| Node::of_text(&text));
         nodes(texts.collect(), Span::default())
     };
     let headings = table

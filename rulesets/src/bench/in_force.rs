@@ -6,7 +6,7 @@ use rules_core::quantity::{Kind, Nature, Quantity};
 
 use super::date::{Date, between};
 use super::dated::{CAPACITY, Dated, REST, What};
-use super::nodes::{entry, map, over, scalar};
+use super::nodes::{entry, map, over};
 use super::readings::Reading;
 
 /// What the readings of a cell say of it on a day.
@@ -71,7 +71,11 @@ impl<'r> InForce<'r> {
             }
             if dated.key == CAPACITY {
                 let ago = between(self.day.days_since(reading.date));
-                all.push(entry("tested_ago", reading.span, scalar(ago, reading.span)));
+                all.push(entry(
+                    "tested_ago",
+                    reading.span,
+                    Node::text_at(&ago, reading.span),
+                ));
             }
         }
         all.extend(self.watch());
@@ -86,10 +90,10 @@ impl<'r> InForce<'r> {
             entry(
                 key,
                 reading.span,
-                node.unwrap_or_else(|| scalar("", reading.span)),
+                node.unwrap_or_else(|| Node::text_at("", reading.span)),
             )
         };
-        let time = scalar(between(last.date.days_since(first.date)), last.span);
+        let time = Node::text_at(&between(last.date.days_since(first.date)), last.span);
         let over = entry("over", last.span, time);
         let watch = vec![said("from", first), said("to", last), over];
         Some(entry("drift", last.span, map(watch, last.span)))

@@ -3,20 +3,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
-use rules_core::document::{Content, Entry, Node, Quotes, Scalar, Span};
-
-/// A single value at a place.
-pub(super) fn scalar(text: impl Into<String>, span: Span) -> Node<'static> {
-    let scalar = Scalar {
-        text: Cow::Owned(text.into()),
-        quotes: Quotes::None,
-        split: false,
-    };
-    Node {
-        content: Content::Scalar(scalar),
-        span,
-    }
-}
+use rules_core::document::{Content, Entry, Node, Span};
 
 /// A map that begins at a place.
 pub(super) const fn map(entries: Vec<Entry<'static>>, span: Span) -> Node<'static> {

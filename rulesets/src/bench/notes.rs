@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use rules_core::document::{Content, Entry, Node, Span};
+use rules_core::document::{Content, Entry, Node};
 
 use super::date::Date;
 use super::file::Bench;
 use super::in_force::InForce;
-use super::nodes::{entry, list, scalar};
+use super::nodes::{entry, list};
 use super::scatter::better;
 
 /// What was taken.
@@ -107,7 +107,7 @@ pub(super) fn with_written(
         Some(other) => return Some(entry("notes", other.span, other.clone())),
     };
     let taken = notes.iter();
-    let taken = taken.map(|note| scalar(note.as_str(), Span::default()));
+    let taken = taken.map(|note| Node::of_text(note));
     let span = written.map(|node| node.span).unwrap_or_default();
     let all = own.into_iter().chain(taken).collect();
     Some(entry("notes", span, list(all, span)))

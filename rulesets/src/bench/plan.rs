@@ -9,7 +9,7 @@ use rules_core::document::{
 use rules_core::ruleset::Rules;
 
 use super::file::Bench;
-use super::nodes::{entry, list, map, scalar};
+use super::nodes::{entry, list, map};
 use super::order::in_usual_order;
 use super::plain;
 use super::shelf::Benches;
@@ -349,7 +349,7 @@ fn placed(source: &Source, span: Span, found: SetAside, problems: ProblemList) -
 /// A proposal with further notes.
 fn noted(tree: &Node<'static>, notes: Vec<String>) -> Node<'static> {
     let mut entries = tree.entries().to_vec();
-    let more = notes.into_iter().map(|note| scalar(note, Span::default()));
+    let more = notes.into_iter().map(|note| Node::of_text(&note));
     match entries.iter_mut().find(|entry| entry.key == "notes") {
         Some(known) => {
             if let rules_core::document::Content::List(all) = &mut known.node.content {

@@ -14,7 +14,7 @@ use super::date::Date;
 use super::file::Bench;
 use super::in_force::InForce;
 use super::named::{Named, unknown};
-use super::nodes::{entry, list, map, over, scalar};
+use super::nodes::{entry, list, map, over};
 use super::notes::{About, OfReadings, notes, with_written};
 use super::readings::no_date;
 use super::sections::{BESIDE_LIGHT, without};
@@ -252,7 +252,7 @@ impl Taker<'_> {
             Some(_) => Vec::new(),
             None => self.bench.sections.spelt_out(item.entries(), problems),
         };
-        let id = entry("id", span, scalar(&*kept.id, span));
+        let id = entry("id", span, Node::text_at(&kept.id, span));
         let written = std::iter::once(id)
             .chain(beside.into_iter().filter(|beside| beside.key != OF))
             .collect();
@@ -321,7 +321,7 @@ impl Taker<'_> {
             unknown("pack", id, span, self.bench.packs.ids(), problems);
             return None;
         };
-        let mut entries = vec![entry("id", kept.span, scalar(&*kept.id, kept.span))];
+        let mut entries = vec![entry("id", kept.span, Node::text_at(&kept.id, kept.span))];
         entries.extend(kept.entries.iter().cloned());
         Some(map(entries, kept.span))
     }

@@ -220,10 +220,7 @@ impl<'c> ProposalReader<'c> {
     /// The proposal, or what could be read of one that has problems; none if this is something else.
     fn proposal(mut self, tree: &Node<'_>, problems: &mut Problems<'_>) -> Option<Proposal> {
         let mut fields = Fields::of(tree, "a proposal", problems)?;
-        if OTHERS
-            .iter()
-            .any(|(key, message, help)| fields.refuse_other(key, message, help, problems))
-        {
+        if fields.refuse_others(&OTHERS, problems) {
             return None;
         }
         fields.need_format(problems);

@@ -4,8 +4,8 @@
 //! same, wherever it stands.
 
 use super::sections::SectionReader;
-use rules_core::document::{Entry, Fault, Node, Problems};
-use rules_core::facts::{FactId, Given, Instance, SummaryId, read_value};
+use rules_core::document::{Entry, Fault, Problems};
+use rules_core::facts::{FactId, Given, Instance, SummaryId};
 
 impl SectionReader<'_, '_> {
     /// Enters what the word at a key says.
@@ -18,9 +18,10 @@ impl SectionReader<'_, '_> {
     ) {
         let summary = self.catalogue.summary(id);
         let word = summary.and_then(|summary| summary.read(&entry.node, problems));
-        for (fact, text) in word.iter().flat_map(|word| &word.says) {
-            let Some(said) = self.said(&entry.node, *fact, text, problems) else {
-                continue;
+        for (fact, value) in word.iter().flat_map(|word| &word.says) {
+            let said = Given {
+                at: Some(entry.node.span.start),
+                ..value.clone()
             };
             match instance.given(self.catalogue.slot(*fact)) {
                 None => instance.set(self.catalogue.slot(*fact), said),
@@ -28,22 +29,6 @@ impl SectionReader<'_, '_> {
                 Some(own) => self.disagree(entry, (*fact, &said), own, problems),
             }
         }
-    }
-
-    /// A value that a word says, as if it were written there.
-    fn said(
-        &self,
-        word: &Node<'_>,
-        fact: FactId,
-        text: &str,
-        problems: &mut Problems<'_>,
-    ) -> Option<Given> {
-        let written = Node {
-            span: word.span,
-            ..Node::of_text(text)
-        };
-        let (name, def) = (self.catalogue.fact_name(fact), self.catalogue.fact(fact)?);
-        read_value(&written, name, def, None, problems)
     }
 
     fn disagree(

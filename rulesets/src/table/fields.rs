@@ -8,7 +8,7 @@ use std::borrow::Cow;
 
 use csv_core::{ReadFieldResult, ReaderBuilder};
 use rules_core::characters::trimmed;
-use rules_core::document::{Content, Fault, Node, Problems, Quotes, Scalar, Span};
+use rules_core::document::{Fault, Node, Problems, Span};
 
 /// A value of a table, with its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,19 +29,7 @@ impl Field<'_> {
     /// Its text as a node of a document.
     #[must_use]
     pub fn node(&self) -> Node<'static> {
-        node(self.text.as_ref(), self.span)
-    }
-}
-
-pub(super) fn node(text: &str, span: Span) -> Node<'static> {
-    let scalar = Scalar {
-        text: Cow::Owned(text.to_owned()),
-        quotes: Quotes::None,
-        split: false,
-    };
-    Node {
-        content: Content::Scalar(scalar),
-        span,
+        Node::text_at(&self.text, self.span)
     }
 }
 

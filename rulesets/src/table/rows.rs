@@ -4,7 +4,7 @@ use rules_core::bounds::MOST_NODES;
 use rules_core::characters::is_blank;
 use rules_core::document::{Fault, Node, Problems, Span};
 
-use super::fields::{Field, Reader, Separator, node};
+use super::fields::{Field, Reader, Separator};
 use super::heading::Heading;
 use super::number::{Decimals, as_quantity};
 use crate::bounds::{MOST_COLUMNS, MOST_ROWS};
@@ -122,7 +122,7 @@ impl<'t> Table<'t> {
     pub fn quantity(&self, row: &Row<'_>, column: usize) -> Option<Node<'static>> {
         let field = row.field(column)?;
         let unit = self.headings.get(column)?.unit.known();
-        Some(node(
+        Some(Node::text_at(
             &as_quantity(&field.text, unit, self.decimals),
             field.span,
         ))

@@ -40,10 +40,7 @@ pub(crate) fn run(case: &Case) -> Came {
                 "{}",
                 case.name
             );
-            if let Ok(report) = &came {
-                assert_eq!(read_again(report), Ok(()), "{}", case.name);
-                assert_eq!(lean_is_full(report, &rules), Ok(()), "{}", case.name);
-            }
+            assert_written_whole(&came, &rules, case);
             came
         }
         (rules, proposal) => Err([rules.err(), proposal.err()]
@@ -87,11 +84,16 @@ fn with_bench(case: &Case, folder: &dyn Library) -> Came {
         "{}",
         case.name
     );
-    if let Ok(report) = &came {
-        assert_eq!(read_again(report), Ok(()), "{}", case.name);
-        assert_eq!(lean_is_full(report, &rules), Ok(()), "{}", case.name);
-    }
+    assert_written_whole(&came, &rules, case);
     came
+}
+
+/// A report is the same when it is read again, and when its words are put to its lean record.
+fn assert_written_whole(came: &Came, rules: &Rules, case: &Case) {
+    if let Ok(report) = came {
+        assert_eq!(read_again(report), Ok(()), "{}", case.name);
+        assert_eq!(lean_is_full(report, rules), Ok(()), "{}", case.name);
+    }
 }
 
 /// What a proposal says, without its notes: however it is written, and in whatever order.

@@ -235,7 +235,7 @@ fn spelt_out(section: &str, entry: &Doc) -> Doc {
         for (fact, value) in word.map_or(&[][..], |word| &word.says) {
             let key = catalogue.fact(*fact).unwrap().key.as_deref().unwrap();
             if entry.get(key).is_none() {
-                entries.push((key.to_owned(), Doc::Text(value.clone())));
+                entries.push((key.to_owned(), Doc::Text(value.written.to_string())));
             }
         }
     }

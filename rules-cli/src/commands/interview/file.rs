@@ -78,7 +78,9 @@ impl File {
     pub(super) fn save(&self, draft: &Draft, plan: &Plan) -> Result<(), ProblemList> {
         let name = input::name_of(&self.out);
         let text = match Syntax::of_name(&name) {
-            Syntax::Json => json_text(draft.value()).unwrap_or_default(),
+            Syntax::Json => {
+                json_text(draft.value()).map_err(|error| not_written(&self.out, &error.into()))?
+            }
             Syntax::Yaml => plan.yaml()?,
         };
         replace(&self.out, &text).map_err(|error| not_written(&self.out, &error).into())

@@ -6,8 +6,8 @@ use super::opening::verdict;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
 use super::summary::{counted, others};
-use crate::check::Status;
-use crate::report::changes::{CameTo, Changes, FindingOf, Found, Without};
+use crate::check::{Outcome, Status};
+use crate::report::changes::{Changes, FindingOf, Found, Without};
 use crate::ruleset::Acceptance;
 
 /// The columns of verdicts and of the text beside them.
@@ -74,8 +74,8 @@ fn head(changes: &Changes, page: &mut Page<'_>) {
 }
 
 /// `WARN, was REFUSE.`
-fn outcome(before: Option<CameTo>, after: Option<CameTo>) -> Vec<Part<'static>> {
-    let nothing = |came: CameTo| match came.nothing_checked {
+fn outcome(before: Option<Outcome>, after: Option<Outcome>) -> Vec<Part<'static>> {
+    let nothing = |came: Outcome| match came.nothing_checked {
         true => " (nothing was checked)",
         false => "",
     };
@@ -134,7 +134,7 @@ fn stages(changes: &Changes, page: &mut Page<'_>) {
     }
 }
 
-fn of_stage(came: Option<CameTo>) -> Part<'static> {
+fn of_stage(came: Option<Outcome>) -> Part<'static> {
     match came {
         None => Part::text("not checked"),
         Some(came) if came.nothing_checked => Part::text("nothing that applies"),
@@ -143,7 +143,7 @@ fn of_stage(came: Option<CameTo>) -> Part<'static> {
 }
 
 /// What else a verdict could be, where only that changed.
-fn possible(before: Option<CameTo>, after: Option<CameTo>) -> String {
+fn possible(before: Option<Outcome>, after: Option<Outcome>) -> String {
     match before.zip(after) {
         Some((before, after)) if before.verdict == after.verdict => {
             match others(after.verdict, after.best, after.worst) {
