@@ -81,6 +81,8 @@ pub mod facts;
 #[doc(hidden)]
 pub mod figures;
 #[doc(hidden)]
+pub mod jobs;
+#[doc(hidden)]
 pub mod label;
 #[doc(hidden)]
 pub mod proposal;

@@ -32,7 +32,7 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 14] = [
+const TRADE: [&str; 15] = [
     "bounds",
     "table",
     "span",
@@ -46,6 +46,7 @@ const TRADE: [&str; 14] = [
     "proposal",
     "front",
     "bench",
+    "jobs",
     "schema",
 ];
 

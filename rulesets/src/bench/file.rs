@@ -88,6 +88,32 @@ impl Bench {
         self.rules.as_deref()
     }
 
+    /// The ids of its cells, in order.
+    pub fn cells(&self) -> impl Iterator<Item = &str> + Clone {
+        self.cells.ids()
+    }
+
+    /// The light that a cell is in, if it is in one.
+    #[must_use]
+    pub fn light_of(&self, cell: &str) -> Option<&str> {
+        self.cells.get(cell)?.in_light.as_deref()
+    }
+
+    /// The names of its lights, in order.
+    pub fn lights(&self) -> impl Iterator<Item = &str> + Clone {
+        self.sections.lights.all().map(|(name, _)| name)
+    }
+
+    /// The names of its chargers, in order.
+    pub fn chargers(&self) -> impl Iterator<Item = &str> + Clone {
+        self.sections.chargers.all().map(|(name, _)| name)
+    }
+
+    /// The names of its places, in order.
+    pub fn places(&self) -> impl Iterator<Item = &str> + Clone {
+        self.sections.places.all().map(|(name, _)| name)
+    }
+
     /// The digest of all that it says: of its document and of the rows of its tables.
     #[must_use]
     pub fn digest(&self) -> &str {

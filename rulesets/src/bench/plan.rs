@@ -101,6 +101,22 @@ impl Plan {
         Self::read(draft.name(), text.into(), Syntax::Json, benches)
     }
 
+    /// A proposal in the making that takes from a bench which the caller gives: it names none itself.
+    ///
+    /// # Errors
+    ///
+    /// As of one that is read.
+    pub fn of_draft_beside(draft: &Draft, bench: &Arc<Bench>) -> Result<Self, ProblemList> {
+        let text = draft.value().to_string();
+        Self::read_beside(draft.name(), text.into(), Syntax::Json, bench)
+    }
+
+    /// The bench that it takes from, if it takes from one.
+    #[must_use]
+    pub fn bench(&self) -> Option<&Arc<Bench>> {
+        self.from.as_ref().map(|from| &from.bench)
+    }
+
     /// The proposal as it is written, to be changed field by field.
     ///
     /// # Errors

@@ -1,0 +1,9 @@
+//! The jobs around a check: a plan that is tried with something changed.
+//!
+//! Each job is a function that gives a typed result; its text is made of that, last. All of them
+//! stand on `trial`: what a check says of a plan as it is, and of the plan with something changed. No
+//! job has a logic of its own for what is safe.
+
+mod trial;
+
+pub use trial::Trial;
