@@ -5,7 +5,7 @@
 //! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
-//! verdict; `run` makes the report of it; `steps` keeps it within bounds.
+//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes the report of it; `steps` keeps it within bounds.
 
 mod assumed;
 mod brief;
@@ -33,6 +33,7 @@ mod tally;
 mod unused;
 mod values;
 mod verdict;
+mod would_change;
 
 pub use brief::{Brief, BriefFinding};
 pub(crate) use cited::cited;
@@ -55,3 +56,4 @@ pub use subject::Subject;
 pub use values::{FilledText, ReportedNumber, ReportedValue};
 pub(crate) use values::{NumberShown, ToldNumber};
 pub use verdict::{RungName, Status, Verdict};
+pub use would_change::{Change, OnlyOthers, Together, Turn, WouldChange};

@@ -12,6 +12,7 @@ use super::remarks::Remark;
 use super::stages::{Outcome, StageOutcome, gravest};
 use super::subject::Subject;
 use super::verdict::Verdict;
+use super::would_change::WouldChange;
 use crate::facts::Notice;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
@@ -49,6 +50,8 @@ pub struct Report {
     pub places: BTreeMap<String, FactPlace>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
+    /// What would change the verdict, if somebody tried: [`check`](crate::check::check) does not.
+    pub would_change: Option<WouldChange>,
     /// What is reported without a verdict: it decides nothing.
     pub remarks: Vec<Remark>,
     /// What local practice loosened.

@@ -81,6 +81,7 @@ pub fn check(
         not_applicable: tally.not_applicable,
         places,
         measure_next,
+        would_change: None,
         unused: unused(rules, &sheet, &reporter),
         remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
         loosened: rules.loosened().to_vec(),

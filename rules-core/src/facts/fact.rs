@@ -54,6 +54,8 @@ pub struct FactDef {
     /// Whether `none` may be written for it: there is no such threshold, which is the same as one
     /// at zero.
     pub none_is_zero: bool,
+    /// Whether whoever plans can decide it otherwise: a search for what would change a verdict tries it.
+    pub changeable: bool,
     /// Where it is in the subject's section of a proposal (`rest.voltage`); none if it is worked
     /// out or comes under `extra`.
     pub key: Option<String>,

@@ -123,6 +123,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         );
     }
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
+    let changeable = fields.may_yes_no("changeable", problems).unwrap_or(false);
     fields.may("basis");
     fields.finish(problems);
     let definition = definition?;
@@ -136,6 +137,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         nature: definition.nature,
         meaning: definition.meaning,
         none_is_zero,
+        changeable,
         key,
         from,
         example,

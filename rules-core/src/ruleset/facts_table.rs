@@ -84,6 +84,9 @@ struct Fact {
     /// Whether `none` may be written, which is zero.
     #[schemars(default, schema_with = "crate::schema::yes_no")]
     none_is_zero: bool,
+    /// Whether whoever plans can decide it otherwise.
+    #[schemars(default, schema_with = "crate::schema::yes_no")]
+    changeable: bool,
     /// Where the range comes from.
     #[schemars(default)]
     basis: Vec<Basis>,

@@ -99,6 +99,7 @@ fn fact(subject: SubjectId, name: &str, kind: FactKind) -> FactDef {
         nature: Nature::Stated,
         meaning: format!("What is known of {name}"),
         none_is_zero: false,
+        changeable: false,
         key: Some(name.to_owned()),
         from: None,
         example: None,

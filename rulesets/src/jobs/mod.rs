@@ -5,5 +5,7 @@
 //! job has a logic of its own for what is safe.
 
 mod trial;
+mod would_change;
 
 pub use trial::Trial;
+pub use would_change::{MOST_CHECKS, would_change};

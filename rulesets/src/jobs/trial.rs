@@ -82,6 +82,20 @@ impl<'r> Trial<'r> {
         Ok(other)
     }
 
+    /// The same, written out: it takes nothing from a bench.
+    ///
+    /// # Errors
+    ///
+    /// Those of a plan that is no document. Other problems are told when it is checked.
+    pub fn plain(&self) -> Result<Self, ProblemList> {
+        let Some(bench) = &self.bench else {
+            return Ok(self.clone());
+        };
+        let plan = Plan::of_draft_beside(&self.draft, bench)?;
+        let draft = Draft::of(self.draft.name(), plan.plain_value(self.rules)?);
+        Ok(Self::beside(None, draft, self.rules, self.options))
+    }
+
     /// The proposal that results.
     ///
     /// # Errors

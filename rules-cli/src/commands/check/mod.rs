@@ -8,6 +8,7 @@ use std::io;
 use std::path::PathBuf;
 
 use rules_core::check::check;
+use rulesets::jobs::{MOST_CHECKS, Trial, would_change};
 
 pub(super) use self::asked_for::WAYS;
 use self::asked_for::{options, page};
@@ -46,7 +47,10 @@ fn check_one(
     let stages = args.stages.names();
     let options = options(args, &stages);
     let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
-        check(asked.rules, asked.proposal, options)
+        let mut report = check(asked.rules, asked.proposal, options)?;
+        let trial = Trial::of(asked.plan, asked.rules, options)?;
+        report.would_change = would_change(&trial, &report, MOST_CHECKS);
+        Ok(report)
     });
     let (width, style) = (terminal.width(), terminal.style());
     let mut status = read;

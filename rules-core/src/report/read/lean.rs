@@ -118,6 +118,7 @@ impl LeanRecord {
             .iter()
             .filter(|point| self.notice.contains(&point.id));
         Ok(Report {
+            would_change: None,
             findings,
             limits,
             sources,

@@ -9,7 +9,9 @@ use super::entries::{NoReport, ReadFact, ReadFigure, ReadSubject, ReadTables, Re
 use super::findings::{OfCaution, ReadFinding, Worded, findings};
 use super::next::{ReadNext, ReadUnused, measure_next, unused};
 use super::outcome::outcome;
-use crate::check::{Counts, FactPlace, Remark, Report, StageOutcome, Subject, Verdict};
+use crate::check::{
+    Counts, FactPlace, Remark, Report, StageOutcome, Subject, Verdict, WouldChange,
+};
 use crate::document::Place;
 use crate::facts::Notice;
 use crate::ruleset::{Acceptance, Basis, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -38,6 +40,8 @@ struct ReadReport {
     not_applicable: Vec<Arc<str>>,
     measure_next: Vec<ReadNext<ReadMeaning>>,
     places: BTreeMap<String, FactPlace>,
+    #[serde(default)]
+    would_change: Option<WouldChange>,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
     sets: Vec<Vec<usize>>,
@@ -116,6 +120,7 @@ impl ReadReport {
             passed: self.passed,
             not_applicable: self.not_applicable,
             places: self.places,
+            would_change: self.would_change,
             remarks: self.remarks,
             loosened: self.loosened,
             limits: self.limits,

@@ -22,6 +22,7 @@ mod several;
 mod stages;
 mod style;
 mod summary;
+mod would_change;
 
 pub use basis::basis;
 pub use changes::changed;
@@ -49,6 +50,7 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
         finding::write(at + 1, group, report, &mut page);
     }
     next::write(report, &mut page);
+    would_change::write(report, &mut page);
     closing::unused(&report.unused, &mut page);
     closing::remarks(report, &mut page);
     closing::loosened(report, &mut page);

@@ -10,7 +10,7 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, FactPlace, Remark, Report, StageOutcome, Verdict};
+use crate::check::{Counts, FactPlace, Remark, Report, StageOutcome, Verdict, WouldChange};
 use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -74,6 +74,9 @@ pub(super) struct WrittenReport<'w> {
     /// Where the facts are written that are missing or to be measured next, by name. An entry of a
     /// list is that of the subject: `cables[K4].rated.current`.
     places: &'w BTreeMap<String, FactPlace>,
+    /// What would change the verdict, if somebody tried.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    would_change: Option<&'w WouldChange>,
     /// What local practice loosened.
     loosened: &'w [Loosening],
     /// All that the report speaks of, in the order of their names.
@@ -129,6 +132,7 @@ impl<'w> WrittenReport<'w> {
             not_applicable: &report.not_applicable,
             measure_next: entries.measure_next,
             places: &report.places,
+            would_change: report.would_change.as_ref(),
             loosened: &report.loosened,
             subjects: entries.subjects,
             sets: entries.sets,

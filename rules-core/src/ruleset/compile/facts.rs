@@ -37,6 +37,7 @@ pub(super) fn declare_facts(
             nature: fact.body.nature,
             meaning: fact.body.meaning.clone(),
             none_is_zero: false,
+            changeable: false,
             key: None,
             from: None,
             example: None,

@@ -17,6 +17,7 @@ mod ways;
 use super::group::groups;
 use super::page::{Page, Part};
 use super::style::{Role, Style};
+use super::would_change;
 use crate::check::Report;
 use crate::facts::Notice;
 use crate::report::Question;
@@ -90,6 +91,7 @@ impl Parts<'_> {
         let mut page = Page::new(width, style);
         self.head.write(&mut page);
         let mut end = Page::new(width, style);
+        would_change::write(self.report, &mut end);
         side_notes::write(self.report, spared.remarks, &mut end);
         notice::write(&self.report.notice, &mut end);
         closing(self.ways, &mut end);

@@ -1,0 +1,117 @@
+//! What would change a verdict, in a few lines.
+
+use std::collections::BTreeMap;
+
+use super::page::{Page, Part};
+use super::style::Role;
+use super::summary::counted;
+use crate::check::{Change, Report, Turn, Verdict, WouldChange};
+
+/// The columns of a line, and of what of it is wrapped.
+const INDENT: usize = 2;
+const WRAPPED: usize = 4;
+/// So many single changes are shown, and so many values of one; the rest is counted.
+const MOST_ALONE: usize = 3;
+const MOST_VALUES: usize = 6;
+
+/// Writes what was found; nothing where nobody tried.
+pub(super) fn write(report: &Report, page: &mut Page<'_>) {
+    let Some(found) = &report.would_change else {
+        return;
+    };
+    page.gap();
+    page.paragraph(0, &[Part::new(Role::Heading, "Would change it")]);
+    for line in lines(found, report) {
+        page.item(INDENT, WRAPPED, &[Part::text(line)]);
+    }
+}
+
+fn lines(found: &WouldChange, report: &Report) -> Vec<String> {
+    let mut lines: Vec<String> = found.alone.iter().take(MOST_ALONE).map(turn).collect();
+    match found.alone.len().saturating_sub(MOST_ALONE) {
+        0 => {}
+        more => lines.push(format!("and {more} more, each by itself")),
+    }
+    if let Some(together) = &found.together {
+        let fewest = match together.fewest {
+            true => "; fewer are not enough",
+            false => "",
+        };
+        lines.push(format!("{}{fewest}", turn(&together.turn)));
+    }
+    lines.extend(
+        found
+            .partly
+            .as_ref()
+            .map(|partly| in_part(partly, found.against)),
+    );
+    lines.extend(stands(found, report));
+    if lines.is_empty() {
+        let tried = counted(found.checks, "check");
+        lines.push(format!("nothing that was tried, in {tried}"));
+    }
+    if !found.all_tried {
+        lines.push("not all was tried, for there is too much of it".to_owned());
+    }
+    lines
+}
+
+/// What is done otherwise, and what it comes to.
+fn turn(turn: &Turn) -> String {
+    let comes_to = match turn.verdict {
+        Verdict::Refuse => "then only what is not known holds it",
+        Verdict::Warn => "then it warns",
+        Verdict::Pass => "then it passes",
+    };
+    format!("{}: {comes_to}", changes(&turn.changes))
+}
+
+fn in_part(turn: &Turn, against: usize) -> String {
+    let go = match turn.lifts {
+        1 => "goes",
+        _ => "go",
+    };
+    format!(
+        "{}: {} of the {against} that refuse {go}",
+        changes(&turn.changes),
+        turn.lifts
+    )
+}
+
+fn changes(all: &[Change]) -> String {
+    let each: Vec<String> = all.iter().map(change).collect();
+    each.join(", with ")
+}
+
+fn change(change: &Change) -> String {
+    let (shown, more) = change.to.split_at(MOST_VALUES.min(change.to.len()));
+    let more = match more.len() {
+        0 => String::new(),
+        count => format!(" or {count} others"),
+    };
+    format!(
+        "{} {}{more} instead of {}",
+        change.place,
+        shown.join(" or "),
+        change.is
+    )
+}
+
+/// What no value lifts that could be changed, by the titles of the report's findings.
+fn stands(found: &WouldChange, report: &Report) -> Vec<String> {
+    let findings = report.findings.iter();
+    let named: BTreeMap<&str, &str> = findings
+        .map(|finding| (&*finding.caution, &*finding.title))
+        .collect();
+    let titles = |ids: &[String]| {
+        let ids = ids.iter().map(String::as_str);
+        let titles = ids.map(|id| named.get(id).copied().unwrap_or(id));
+        titles.collect::<Vec<_>>().join("; ")
+    };
+    let others = found.only_others.iter();
+    let others =
+        others.map(|one| format!("only other {} lift: {}", one.list, titles(&one.cautions)));
+    let stands = Some(&found.stands).filter(|stands| !stands.is_empty());
+    let stands = stands.map(|stands| format!("no value of the plan lifts: {}", titles(stands)));
+    others.chain(stands).collect()
+}
