@@ -61,6 +61,10 @@ pub(crate) struct InterviewArgs {
 /// its numbers, and what to measure next. If a file cannot be used, all its errors are shown at once
 /// and it gets no verdict.
 ///
+/// Where one proposal is refused, the last lines say what would change it: single values of the plan at
+/// their nearest, other cells of its bench, the fewest changes together, or that nothing of these does.
+/// All that is told was tried, in up to 120 checks.
+///
 /// Several proposals have one line each, however long, as soon as it is ready: verdict, title, what
 /// is against it and what is open, and the file. What they came to follows. With `--full` or
 /// `--questions` each has its page instead. All processor cores work, and memory does not grow with

@@ -5,6 +5,7 @@
 mod answers;
 mod first_page;
 mod plan;
+mod would_change;
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -13,7 +14,8 @@ use plan::{Level, Plan, Set, plans};
 use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::Syntax;
 use rules_core::ruleset::Rules;
-use rulesets::proposal::Proposal;
+use rulesets::bench::{self, Benches};
+use rulesets::jobs::{Trial, would_change};
 use rulesets::shipped::Shipped;
 
 /// A plan at a level, with the report of it.
@@ -33,13 +35,15 @@ fn judged(set: Set) -> &'static [Judged] {
     }
 }
 
-fn judge(set: Set) -> Vec<Judged> {
+static RULES: LazyLock<Rules> = LazyLock::new(|| {
     let rules = Rules::load(&["rescued-cells"], &Shipped, &rulesets::catalogue());
-    let rules = rules.unwrap_or_else(|problems| panic!("{problems:#?}"));
+    rules.unwrap_or_else(|problems| panic!("{problems:#?}"))
+});
+
+fn judge(set: Set) -> Vec<Judged> {
     let each = |plan: Plan| {
-        let rules = &rules;
         Level::ALL.into_iter().map(move |level| Judged {
-            report: report(rules, &plan, level),
+            report: report(&plan, level),
             plan: plan.clone(),
             level,
         })
@@ -47,12 +51,27 @@ fn judge(set: Set) -> Vec<Judged> {
     plans(set).into_iter().flat_map(each).collect()
 }
 
-fn report(rules: &Rules, plan: &Plan, level: Level) -> Report {
+fn read(plan: &Plan, level: Level) -> bench::Plan {
     let name = format!("{}, {}", plan.name, level.name());
     let text = plan.proposal(level).into_bytes();
-    let proposal = Proposal::read(&name, text, Syntax::Yaml);
-    let report = proposal.and_then(|proposal| check(rules, &proposal, Options::default()));
-    report.unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
+    let read = bench::Plan::read(&name, text, Syntax::Yaml, &mut Benches::of(&Shipped));
+    read.unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
+}
+
+/// The report of a plan, with what would change it.
+fn report(plan: &Plan, level: Level) -> Report {
+    let (rules, options) = (&*RULES, Options::default());
+    let read = read(plan, level);
+    let proposal = read.proposal(Some(rules));
+    let report = proposal.and_then(|proposal| check(rules, &proposal, options));
+    let trial = Trial::of(&read, rules, options);
+    match (report, trial) {
+        (Ok(mut report), Ok(trial)) => {
+            report.would_change = would_change(&trial, &report);
+            report
+        }
+        (report, _) => panic!("{}: {:#?}", plan.name, report.err()),
+    }
 }
 
 /// How many plans have which verdict, by what the expert says: refuse, warn and pass.

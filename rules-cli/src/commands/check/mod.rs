@@ -8,7 +8,7 @@ use std::io;
 use std::path::PathBuf;
 
 use rules_core::check::check;
-use rulesets::jobs::{MOST_CHECKS, Trial, would_change};
+use rulesets::jobs::{Trial, would_change};
 
 pub(super) use self::asked_for::WAYS;
 use self::asked_for::{options, page};
@@ -49,7 +49,7 @@ fn check_one(
     let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
         let mut report = check(asked.rules, asked.proposal, options)?;
         let trial = Trial::of(asked.plan, asked.rules, options)?;
-        report.would_change = would_change(&trial, &report, MOST_CHECKS);
+        report.would_change = would_change(&trial, &report);
         Ok(report)
     });
     let (width, style) = (terminal.width(), terminal.style());

@@ -110,7 +110,7 @@ fn stands(found: &WouldChange, report: &Report) -> Vec<String> {
     };
     let others = found.only_others.iter();
     let others =
-        others.map(|one| format!("only other {} lift: {}", one.list, titles(&one.cautions)));
+        others.map(|one| format!("at most other {} lift: {}", one.list, titles(&one.cautions)));
     let stands = Some(&found.stands).filter(|stands| !stands.is_empty());
     let stands = stands.map(|stands| format!("no value of the plan lifts: {}", titles(stands)));
     others.chain(stands).collect()

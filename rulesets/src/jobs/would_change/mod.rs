@@ -22,6 +22,7 @@ use std::sync::Arc;
 
 use rules_core::check::{OnlyOthers, Report, Turn, WouldChange};
 use rules_core::facts::FactId;
+use serde_json::Value;
 
 use super::Trial;
 use aim::Aim;
@@ -31,15 +32,31 @@ use sets::Few;
 use tries::{CELLS, Edit, Tries};
 use values::nearest;
 
-/// So many checks are made at the most. A check of a plan with a few cells takes some tenths of a
-/// millisecond.
-pub const MOST_CHECKS: usize = 120;
+/// So many checks are made at the most of a plan with up to [`FEW_CELLS`] cells. One takes some tenths
+/// of a millisecond.
+const MOST_CHECKS: usize = 120;
+/// A check of more cells takes longer in proportion, and fewer are made.
+const FEW_CELLS: usize = 4;
 
 /// What would change a refusal: single values of the plan, other cells of its bench, the fewest
 /// changes together. Nothing for a plan that is not refused, or that nothing but missing answers
 /// holds.
 #[must_use]
-pub fn would_change(trial: &Trial<'_>, report: &Report, most_checks: usize) -> Option<WouldChange> {
+pub fn would_change(trial: &Trial<'_>, report: &Report) -> Option<WouldChange> {
+    let cells = trial.draft().value().get(CELLS);
+    let cells = cells.and_then(Value::as_array).map_or(0, Vec::len);
+    would_change_within(
+        trial,
+        report,
+        MOST_CHECKS * FEW_CELLS / cells.max(FEW_CELLS),
+    )
+}
+
+fn would_change_within(
+    trial: &Trial<'_>,
+    report: &Report,
+    most_checks: usize,
+) -> Option<WouldChange> {
     let aim = Aim::of(report)?;
     let knobs = knobs(trial, &aim)?;
     let mut tries = Tries::of(trial, &aim, most_checks)?;
