@@ -1,9 +1,12 @@
 //! What a check is asked for, and which page of its report.
 
-use rules_core::check::{Options, Report};
+use rules_core::check::{Options, Report, check};
+use rules_core::document::ProblemList;
 use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
+use rulesets::jobs::{Trial, would_change};
 
 use crate::args::{CheckArgs, Format};
+use crate::plans::Asked;
 
 /// What a check is asked for.
 pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a> {
@@ -13,6 +16,17 @@ pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a
         // No other page shows what would narrow a figure, and to find it takes long.
         narrowing: args.full || args.form.format == Format::Json,
     }
+}
+
+/// The report of a proposal, with what would change it.
+pub(super) fn report_with_changes(
+    asked: &Asked<'_>,
+    options: Options<'_>,
+) -> Result<Report, ProblemList> {
+    let mut report = check(asked.rules, asked.proposal, options)?;
+    let trial = Trial::of(asked.plan, asked.rules, options)?;
+    report.would_change = would_change(&trial, &report);
+    Ok(report)
 }
 
 /// The page of a report that is asked for.

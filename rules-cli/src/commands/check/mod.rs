@@ -7,11 +7,8 @@ mod several;
 use std::io;
 use std::path::PathBuf;
 
-use rules_core::check::check;
-use rulesets::jobs::{Trial, would_change};
-
 pub(super) use self::asked_for::WAYS;
-use self::asked_for::{options, page};
+use self::asked_for::{options, page, report_with_changes};
 use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
@@ -47,10 +44,7 @@ fn check_one(
     let stages = args.stages.names();
     let options = options(args, &stages);
     let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
-        let mut report = check(asked.rules, asked.proposal, options)?;
-        let trial = Trial::of(asked.plan, asked.rules, options)?;
-        report.would_change = would_change(&trial, &report);
-        Ok(report)
+        report_with_changes(asked, options)
     });
     let (width, style) = (terminal.width(), terminal.style());
     let mut status = read;

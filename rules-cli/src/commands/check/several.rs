@@ -7,7 +7,7 @@ use rules_core::check::{Report, check};
 use rules_core::document::{ProblemList, json_text};
 use rules_core::report::text::{Style, Totals, list_line};
 
-use super::asked_for::{options, page};
+use super::asked_for::{options, page, report_with_changes};
 use super::in_place::{Came, InPlace};
 use crate::args::{CheckArgs, Format};
 use crate::crew::Crew;
@@ -102,7 +102,12 @@ fn came(turn: Turn<'_>, args: &CheckArgs, width: usize, style: &dyn Style) -> Ca
         Given::Other(what) => return Came::Other { name, what },
         Given::Unusable(problems) => Err(problems),
         Given::Plan(read) => {
-            read.answer(|asked| check(asked.rules, asked.proposal, options(args, &stages)))
+            let options = options(args, &stages);
+            // A line of the list has no room for what would change it, and to find it takes long.
+            read.answer(|asked| match is_list(args) {
+                true => check(asked.rules, asked.proposal, options),
+                false => report_with_changes(asked, options),
+            })
         }
     };
     match report {
@@ -115,6 +120,11 @@ fn came(turn: Turn<'_>, args: &CheckArgs, width: usize, style: &dyn Style) -> Ca
     }
 }
 
+/// Whether each has a line, and no page.
+const fn is_list(args: &CheckArgs) -> bool {
+    matches!(args.form.format, Format::Text) && !args.full && !args.questions
+}
+
 fn written(
     report: &Report,
     args: &CheckArgs,
@@ -123,7 +133,7 @@ fn written(
 ) -> io::Result<String> {
     Ok(match args.form.format {
         Format::Json => json_text(report)?,
-        Format::Text if args.full || args.questions => page(report, args, width, style),
-        Format::Text => list_line(report, style),
+        Format::Text if is_list(args) => list_line(report, style),
+        Format::Text => page(report, args, width, style),
     })
 }

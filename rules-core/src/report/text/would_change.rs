@@ -14,19 +14,35 @@ const WRAPPED: usize = 4;
 const MOST_ALONE: usize = 3;
 const MOST_VALUES: usize = 6;
 
-/// Writes what was found; nothing where nobody tried.
+/// Writes what was found, with the titles of what nothing lifts; nothing where nobody tried.
 pub(super) fn write(report: &Report, page: &mut Page<'_>) {
-    let Some(found) = &report.would_change else {
-        return;
+    if let Some(found) = &report.would_change {
+        write_lines(found, stands(found, report), page);
+    }
+}
+
+/// The same in few lines: what nothing lifts is counted, for it stands above. Nothing where no change
+/// was found: the cures above say what helps.
+pub(super) fn write_in_short(report: &Report, page: &mut Page<'_>) {
+    let found = report.would_change.as_ref();
+    let has_changes = |found: &&WouldChange| {
+        let several = found.together.is_some() || found.partly.is_some();
+        several || !found.alone.is_empty()
     };
+    if let Some(found) = found.filter(has_changes) {
+        write_lines(found, how_many_stand(found).into_iter().collect(), page);
+    }
+}
+
+fn write_lines(found: &WouldChange, stands: Vec<String>, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Would change it")]);
-    for line in lines(found, report) {
+    for line in lines(found, stands) {
         page.item(INDENT, WRAPPED, &[Part::text(line)]);
     }
 }
 
-fn lines(found: &WouldChange, report: &Report) -> Vec<String> {
+fn lines(found: &WouldChange, stands: Vec<String>) -> Vec<String> {
     let mut lines: Vec<String> = found.alone.iter().take(MOST_ALONE).map(turn).collect();
     match found.alone.len().saturating_sub(MOST_ALONE) {
         0 => {}
@@ -45,7 +61,7 @@ fn lines(found: &WouldChange, report: &Report) -> Vec<String> {
             .as_ref()
             .map(|partly| in_part(partly, found.against)),
     );
-    lines.extend(stands(found, report));
+    lines.extend(stands);
     if lines.is_empty() {
         let tried = counted(found.checks, "check");
         lines.push(format!("nothing that was tried, in {tried}"));
@@ -95,6 +111,23 @@ fn change(change: &Change) -> String {
         shown.join(" or "),
         change.is
     )
+}
+
+/// How many of those that refuse no value lifts that could be changed.
+fn how_many_stand(found: &WouldChange) -> Option<String> {
+    let (others, nothing) = (found.only_others.as_ref(), found.stands.len());
+    let of_others = others.map_or(0, |others| others.cautions.len());
+    let all = of_others + nothing;
+    let rest = match (others, nothing) {
+        _ if all == 0 => return None,
+        (Some(others), 0) => format!("; at most other {} do", others.list),
+        (Some(others), _) => format!("; at most other {} lift {of_others} of them", others.list),
+        (None, _) => String::new(),
+    };
+    Some(format!(
+        "no value of the plan lifts {all} of the {} that refuse{rest}",
+        found.against
+    ))
 }
 
 /// What no value lifts that could be changed, by the titles of the report's findings.

@@ -60,10 +60,14 @@ fn closer(
 ) -> Tried {
     for _ in 0..HALVINGS {
         let middle = rounded(short.midpoint(enough), kind);
-        if middle == short || middle == enough {
+        let text = written(middle, kind);
+        if [short, enough]
+            .iter()
+            .any(|known| written(*known, kind) == text)
+        {
             break;
         }
-        match at(&written(middle, kind)) {
+        match at(&text) {
             Some(nearer) => (enough, tried) = (middle, nearer),
             None => short = middle,
         }
@@ -83,7 +87,8 @@ pub(super) fn ladder(values: &Values) -> Vec<[Option<f64>; 2]> {
     };
     let fits = |value: f64| {
         let value = rounded(value, kind);
-        (domain.contains(value) && value != now).then_some(value)
+        let is_other = written(value, kind) != written(now, kind);
+        (domain.contains(value) && is_other).then_some(value)
     };
     steps.into_iter().map(|step| step.map(fits)).collect()
 }

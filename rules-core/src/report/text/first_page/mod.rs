@@ -91,7 +91,7 @@ impl Parts<'_> {
         let mut page = Page::new(width, style);
         self.head.write(&mut page);
         let mut end = Page::new(width, style);
-        would_change::write(self.report, &mut end);
+        would_change::write_in_short(self.report, &mut end);
         side_notes::write(self.report, spared.remarks, &mut end);
         notice::write(&self.report.notice, &mut end);
         closing(self.ways, &mut end);
