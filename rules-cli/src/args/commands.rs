@@ -48,6 +48,10 @@ pub(crate) struct InterviewArgs {
     /// The proposal, new or unfinished
     #[arg(value_name = "FILE")]
     pub(crate) file: PathBuf,
+    /// Bench to take from: asks which light, cells, charger and place of it, and then what it does not
+    /// say
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) bench: Option<PathBuf>,
     /// File to write to instead, which must not exist yet
     #[arg(long, short, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

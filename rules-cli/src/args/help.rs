@@ -40,6 +40,7 @@ file with comments name another one with `--out`.
 
 Examples:
   cellrules interview my-torch.yaml
+  cellrules interview --bench bench.yaml my-torch.yaml
   cellrules interview my-torch.yaml --out answered.yaml --rules club-practice.yaml
 
 Exit status:

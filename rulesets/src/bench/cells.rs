@@ -45,6 +45,11 @@ impl Stock {
         self.kept.get(id)
     }
 
+    /// Each of them, in order of their ids.
+    pub(super) fn all(&self) -> impl Iterator<Item = &Kept> {
+        self.kept.values()
+    }
+
     /// All ids, in order.
     pub(super) fn ids(&self) -> impl Iterator<Item = &str> + Clone {
         self.kept.keys().map(|id| &**id)

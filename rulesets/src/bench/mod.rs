@@ -22,6 +22,7 @@ mod kinds;
 mod named;
 mod nodes;
 mod notes;
+mod offered;
 mod order;
 mod plain;
 mod plan;

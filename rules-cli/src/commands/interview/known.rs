@@ -1,21 +1,26 @@
 //! What is known in an interview, and what is still to be asked.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use rules_core::check::Report;
 use rules_core::document::ProblemList;
 use rules_core::report::{Answers, Question, each_by_itself, questions};
+use rulesets::bench::Bench;
 use rulesets::proposal::Draft;
 use serde_json::{Value, json};
 
 use super::asked::{Apart, Asked, Goal, value};
 use super::meters::meters;
-use super::opening::opening;
+use super::of_bench::names_in;
+use super::opening::{can_be_checked, opening};
 
 /// What was answered, and what was not.
 #[derive(Debug, Clone)]
 pub(super) struct Known {
     pub draft: Draft,
+    /// What the proposal takes from.
+    bench: Option<Arc<Bench>>,
     /// The places of which nobody knows what belongs there.
     not_known: BTreeSet<String>,
     /// The places that are asked one entry after the other.
@@ -27,9 +32,10 @@ pub(super) struct Known {
 }
 
 impl Known {
-    pub(super) const fn of(draft: Draft) -> Self {
+    pub(super) const fn of(draft: Draft, bench: Option<Arc<Bench>>) -> Self {
         Self {
             draft,
+            bench,
             not_known: BTreeSet::new(),
             entry_by_entry: BTreeSet::new(),
             fact_by_fact: BTreeSet::new(),
@@ -40,7 +46,7 @@ impl Known {
     /// What to ask next, and how many questions there are with it.
     pub(super) fn next(&self, report: Option<&Report>) -> Option<(Asked, usize)> {
         let value = self.draft.value();
-        let mut asked = opening(value);
+        let mut asked = self.opening();
         let mut count = 0;
         if let Some(report) = report {
             let of_report = self.to_ask(report);
@@ -48,14 +54,42 @@ impl Known {
             asked.extend(of_report.first().map(|first| self.of_first(first.clone())));
             asked.extend(meters(report, value));
         }
-        asked.retain(|asked| {
-            !asked
-                .places()
-                .iter()
-                .any(|place| self.not_known.contains(place))
-        });
+        asked.retain(|asked| !self.is_left_open(asked));
         let total = count + asked.len();
         Some((asked.into_iter().next()?, total))
+    }
+
+    /// What is asked before anything that a report asks for.
+    fn opening(&self) -> Vec<Asked> {
+        let mut all = opening(self.draft.value(), self.bench.as_deref());
+        all.retain(|asked| !self.is_left_open(asked));
+        all.into_iter().map(|asked| self.one_of(asked)).collect()
+    }
+
+    /// Whether the first questions are behind.
+    pub(super) fn is_opened(&self) -> bool {
+        self.opening().is_empty()
+    }
+
+    /// Whether enough is said for a check.
+    pub(super) fn can_be_checked(&self) -> bool {
+        can_be_checked(self.draft.value(), self.bench.as_deref())
+    }
+
+    fn is_left_open(&self, asked: &Asked) -> bool {
+        let mut places = asked.places().iter();
+        places.any(|place| self.not_known.contains(place))
+    }
+
+    /// A first question, of one of its places where each is asked by itself.
+    fn one_of(&self, mut asked: Asked) -> Asked {
+        if let Goal::Fields(paths) = &mut asked.goal
+            && paths.iter().any(|path| self.entry_by_entry.contains(path))
+        {
+            asked.apart = None;
+            paths.truncate(1);
+        }
+        asked
     }
 
     /// Whether questions are left that cannot change the verdict.
@@ -134,15 +168,14 @@ impl Known {
 
     /// Adds entries to a list. Cells of a bench are taken by their names.
     fn add_entries(&mut self, list: &str, names: &str) -> Result<(), ProblemList> {
-        let of_bench = self.draft.value().get("bench").is_some();
-        let entry = |name: &str| match of_bench {
-            true => name.into(),
-            false => json!({ "id": name }),
+        let entry = |name: &str| match self.bench {
+            Some(_) => name.into(),
+            None => json!({ "id": name }),
         };
         let known = self.draft.value().get(list).and_then(Value::as_array);
         let mut entries = known.cloned().unwrap_or_default();
-        let names = names.split([' ', ',']).filter(|name| !name.is_empty());
-        entries.extend(names.map(entry));
+        let names = names_in(names, self.bench.as_deref());
+        entries.extend(names.into_iter().map(entry));
         self.draft.set(list, entries)
     }
 }

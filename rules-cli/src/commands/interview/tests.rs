@@ -99,6 +99,7 @@ fn hold(begun: Value, answers: &[&'static str]) -> Held {
             saved.push(draft.value().clone());
             Ok(())
         },
+        bench: None,
         copies: false,
         width: 80,
         style: &Plain,
