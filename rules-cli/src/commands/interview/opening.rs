@@ -55,6 +55,7 @@ pub(super) fn asked(place: &str, meaning: &str, hint: &str, goal: Goal) -> Asked
         hint: hint.to_owned(),
         words: Vec::new(),
         goal,
+        parts: Vec::new(),
         apart: None,
         stage: None,
     }

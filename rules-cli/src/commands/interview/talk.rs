@@ -11,10 +11,9 @@ use rulesets::proposal::Draft;
 
 use super::asked::Asked;
 use super::console::Console;
-use super::known::Known;
+use super::known::{Known, NOT_KNOWN};
 
-/// What can be answered to every question.
-const NOT_KNOWN: &str = "?";
+/// What else can be answered to every question.
 const BACK: &str = "back";
 const QUIT: &str = "quit";
 /// What can be answered to some.
