@@ -46,7 +46,9 @@ pub(super) fn answer_each<A>(
     answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
 ) -> (Vec<Answer<A>>, ExitStatus) {
     let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
-    for path in &named(files) {
+    let files = named(files);
+    plans.look_over(files.iter().map(PathBuf::as_path), terminal);
+    for path in &files {
         let read = plans.read(path, terminal);
         answers.push(match read.and_then(|plan| plan.answer(&answer)) {
             Ok(one) => Answer::Given(one),

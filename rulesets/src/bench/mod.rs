@@ -34,6 +34,7 @@ mod taken;
 mod testers;
 #[cfg(test)]
 mod tests;
+mod uses;
 
 pub use date::Date;
 pub use file::Bench;

@@ -4,7 +4,7 @@ use std::io;
 
 use rules_core::document::{ProblemList, harmless, json_text};
 use rules_core::report::ProblemRecord;
-use rules_core::report::text::{Totals, counted, unusable_line};
+use rules_core::report::text::{Page, Part, Style, Totals, counted, unusable_line};
 
 use crate::args::{CheckArgs, Format};
 use crate::commands::json_array::JsonArray;
@@ -153,8 +153,8 @@ impl<'t> InPlace<'t> {
         }
     }
 
-    /// Writes what comes at the end.
-    pub(super) fn finish(&mut self) -> io::Result<()> {
+    /// Writes what comes at the end, with what is told of all together.
+    pub(super) fn finish(&mut self, together: Option<&str>) -> io::Result<()> {
         let start = self.progress.line_start();
         if !start.is_empty() {
             self.terminal
@@ -164,8 +164,19 @@ impl<'t> InPlace<'t> {
         let end = match &self.form {
             Form::Json(array) => array.end().to_owned(),
             Form::Pages => self.totals.page(width, style),
-            Form::List => format!("\n{}", self.totals.page(width, style)),
+            Form::List => {
+                let together = together.map(|told| paragraph(told, width, style));
+                let totals = self.totals.page(width, style);
+                format!("{}\n{totals}", together.unwrap_or_default())
+            }
         };
         self.terminal.write_now(end.as_bytes())
     }
+}
+
+/// What is told of all together, apart from what is before it.
+fn paragraph(text: &str, width: usize, style: &dyn Style) -> String {
+    let mut page = Page::new(width, style);
+    page.paragraph(0, &[Part::text(text)]);
+    format!("\n{}", page.finish())
 }

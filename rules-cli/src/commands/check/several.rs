@@ -38,6 +38,7 @@ pub(super) fn check_all(
     terminal: &mut Terminal,
 ) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
+    plans.look_over(files.iter().map(Asked::path), terminal);
     let mut answers = InPlace::new(args, files.len(), terminal);
     let ended = thread::scope(|scope| {
         let mut crew = Crew::of(scope, |turn| came(turn, args, width, style));
@@ -57,7 +58,7 @@ pub(super) fn check_all(
         while let Some(came) = crew.wait() {
             answers.take(came?)?;
         }
-        answers.finish()
+        answers.finish(plans.shared_cells().as_deref())
     });
     match ended {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(answers.status()),
@@ -65,8 +66,7 @@ pub(super) fn check_all(
     }
 }
 
-/// Reads a file. Only one thread does: benches and rules are read once for all, and which proposal
-/// uses a cell first does not depend on chance.
+/// Reads a file. Only one thread does: benches and rules are read once for all.
 fn read<'l>(file: Asked, plans: &mut Plans<'l>, terminal: &mut Terminal) -> Turn<'l> {
     let name = input::name_of(file.path()).into_owned();
     let is_of_folder = matches!(file, Asked::OfFolder(_));
