@@ -96,6 +96,7 @@ A proposal that names its bench says only what is its own:
 
 Examples:
   cellrules plain night-relay.yaml
+  cellrules plain lamps > all.yaml
   cellrules plain --format json night-relay.yaml > plain.json
 
 Exit status: 0, or 2 for bad input or wrong usage.";
@@ -103,6 +104,7 @@ Exit status: 0, or 2 for bad input or wrong usage.";
 pub(super) const OF_FIGURES: &str = "\
 Examples:
   cellrules figures helmet-lamp.yaml
+  cellrules figures lamps
   cellrules figures --format json < helmet-lamp.yaml
 
 Exit status: 0, or 2 for bad input or wrong usage.";

@@ -167,7 +167,7 @@ fn plans_that_use_one_cell_are_all_told() {
 fn a_plan_from_standard_input_is_told_too() {
     let folder = clubhouse();
     let asked = ["check", "--format", "json", "-", "start-hut.yaml"];
-    let ran = folder.run_with(&asked, &club("helmet-lamp.yaml"));
+    let ran = folder.run_with(&asked, club("helmet-lamp.yaml"));
     let reports: Value = serde_json::from_str(&ran.out).expect("two reports");
     assert!(says(
         &reports[0],

@@ -7,6 +7,7 @@ use rules_core::report::ProblemRecord;
 use rules_core::report::text::{Page, Part, Style, Totals, counted, unusable_line};
 
 use crate::args::{CheckArgs, Format};
+use crate::commands::in_turn::Taker;
 use crate::commands::json_array::JsonArray;
 use crate::commands::progress::Progress;
 use crate::exit_status::ExitStatus;
@@ -71,44 +72,12 @@ impl<'t> InPlace<'t> {
         }
     }
 
-    /// Where messages go.
-    pub(super) const fn terminal(&mut self) -> &mut Terminal {
-        self.terminal
-    }
-
     /// The gravest status so far; of files of which none was a proposal, that nothing was checked.
     pub(super) fn status(&self) -> ExitStatus {
         match self.totals.proposals() {
             0 => self.status.graver(ExitStatus::NothingChecked),
             _ => self.status,
         }
-    }
-
-    /// Writes what came of the next file.
-    pub(super) fn take(&mut self, came: Came) -> io::Result<()> {
-        self.done += 1;
-        match came {
-            Came::Report {
-                written,
-                totals,
-                status,
-            } => {
-                self.totals.add(*totals);
-                self.status = self.status.graver(status);
-                self.write(&written?)?;
-            }
-            Came::Other { name, what } => {
-                let start = self.progress.line_start();
-                let name = harmless(&name);
-                self.terminal.message(&format!(
-                    "{start}`{name}` is a {what} and was not checked\n"
-                ));
-            }
-            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
-        }
-        let so_far = self.so_far();
-        self.progress.show(|| so_far, self.terminal);
-        Ok(())
     }
 
     fn so_far(&self) -> String {
@@ -171,6 +140,40 @@ impl<'t> InPlace<'t> {
             }
         };
         self.terminal.write_now(end.as_bytes())
+    }
+}
+
+impl Taker for InPlace<'_> {
+    type Came = Came;
+
+    fn terminal(&mut self) -> &mut Terminal {
+        self.terminal
+    }
+
+    fn take(&mut self, came: Came) -> io::Result<()> {
+        self.done += 1;
+        match came {
+            Came::Report {
+                written,
+                totals,
+                status,
+            } => {
+                self.totals.add(*totals);
+                self.status = self.status.graver(status);
+                self.write(&written?)?;
+            }
+            Came::Other { name, what } => {
+                let start = self.progress.line_start();
+                let name = harmless(&name);
+                self.terminal.message(&format!(
+                    "{start}`{name}` is a {what} and was not checked\n"
+                ));
+            }
+            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
+        }
+        let so_far = self.so_far();
+        self.progress.show(|| so_far, self.terminal);
+        Ok(())
     }
 }
 
