@@ -44,6 +44,12 @@ pub(crate) fn files_of(paths: &[PathBuf]) -> Vec<Asked> {
     all
 }
 
+/// The paths of these files.
+pub(crate) fn paths_of(paths: &[PathBuf]) -> Vec<PathBuf> {
+    let files = files_of(paths).into_iter();
+    files.map(|file| file.path().to_owned()).collect()
+}
+
 fn within(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
     let shown = folder.display();
     let entries = std::fs::read_dir(folder).and_then(Iterator::collect::<Result<Vec<_>, _>>);

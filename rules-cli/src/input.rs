@@ -16,6 +16,8 @@ use crate::terminal::Terminal;
 
 /// The name by which users ask for standard input.
 pub(crate) const DASH: &str = "-";
+/// What is asked of whoever types a proposal.
+pub(crate) const PROPOSAL: &str = "a proposal";
 /// The name of standard input in messages about a place in it.
 const STDIN: &str = "stdin";
 
@@ -53,14 +55,27 @@ pub(crate) fn read_plan(
     benches: &mut Benches<'_>,
     terminal: &mut Terminal,
 ) -> Result<Plan, ProblemList> {
+    plan_of(path, read_bytes(path, PROPOSAL, terminal)?, benches)
+}
+
+/// The proposal of a text, with the bench that it names.
+pub(crate) fn plan_of(
+    path: &Path,
+    bytes: Vec<u8>,
+    benches: &mut Benches<'_>,
+) -> Result<Plan, ProblemList> {
     let name = name_of(path);
     let syntax = if is_stdin(path) {
         Syntax::Yaml
     } else {
         Syntax::of_name(&name)
     };
-    let bytes = read_bytes(path, "a proposal", terminal).map_err(ProblemList::from)?;
     Plan::read(&name, bytes, syntax, benches)
+}
+
+/// Whether a bench can be named in a text.
+pub(crate) fn may_name_bench(bytes: &[u8]) -> bool {
+    bytes.windows(5).any(|word| word == b"bench")
 }
 
 /// Reads a file, or standard input if the path is `-`; `what` is asked of whoever types it.

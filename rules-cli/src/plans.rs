@@ -1,18 +1,18 @@
 //! Proposals with the benches that they name and the rules that they are checked by.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Deref;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use rules_core::document::ProblemList;
+use rules_core::document::{Problem, ProblemList};
 use rules_core::ruleset::{Library, Rules};
 use rulesets::bench::{Benches, Plan};
 use rulesets::catalogue;
 use rulesets::proposal::{Draft, Proposal};
 
 use crate::args::RulesOptions;
-use crate::input;
+use crate::input::{self, PROPOSAL};
 use crate::terminal::Terminal;
 
 /// A proposal that can be answered.
@@ -63,6 +63,9 @@ impl ReadPlan<'_> {
     }
 }
 
+/// So many cells that several proposals use are named; the rest is counted.
+const MOST_SHARED: usize = 8;
+
 /// Reads proposals one after the other; each bench, and each set of rules, once.
 pub(crate) struct Plans<'l> {
     options: &'l RulesOptions,
@@ -72,6 +75,8 @@ pub(crate) struct Plans<'l> {
     benches: Benches<'l>,
     /// Rules that benches have in force, by the names of their rulesets.
     in_force: BTreeMap<Vec<String>, Arc<Rules>>,
+    /// What was read before its turn and cannot be read again, by its path.
+    read_ahead: BTreeMap<PathBuf, Result<Vec<u8>, Problem>>,
 }
 
 impl<'l> Plans<'l> {
@@ -86,6 +91,47 @@ impl<'l> Plans<'l> {
             library,
             benches: Benches::of(library),
             in_force: BTreeMap::new(),
+            read_ahead: BTreeMap::new(),
+        }
+    }
+
+    /// Reads proposals for the cells that they use, so that each can be told which others use them,
+    /// wherever these stand. What is wrong with them is told when they are read in their turn.
+    pub(crate) fn look_over<'p>(
+        &mut self,
+        paths: impl Iterator<Item = &'p Path>,
+        terminal: &mut Terminal,
+    ) {
+        let paths: BTreeSet<&Path> = paths.collect();
+        if paths.len() < 2 {
+            return;
+        }
+        for path in paths {
+            let bytes = input::read_bytes(path, PROPOSAL, terminal);
+            if let Ok(bytes) = &bytes
+                && input::may_name_bench(bytes)
+            {
+                drop(input::plan_of(path, bytes.clone(), &mut self.benches));
+            }
+            if !path.is_file() {
+                self.read_ahead.insert(path.to_owned(), bytes);
+            }
+        }
+        self.benches.all_were_read();
+    }
+
+    /// What to tell of the cells that several proposals use.
+    pub(crate) fn shared_cells(&self) -> Option<String> {
+        let all: Vec<_> = self.benches.shared_cells().collect();
+        let named = all.iter().take(MOST_SHARED);
+        let named = named.map(|(cell, proposals)| format!("{cell} ({proposals})"));
+        let named = named.collect::<Vec<_>>().join("; ");
+        match all.len().saturating_sub(MOST_SHARED) {
+            _ if all.is_empty() => None,
+            0 => Some(format!("In more than one proposal: {named}")),
+            more => Some(format!(
+                "In more than one proposal: {named}; and {more} more"
+            )),
         }
     }
 
@@ -95,7 +141,11 @@ impl<'l> Plans<'l> {
         path: &Path,
         terminal: &mut Terminal,
     ) -> Result<ReadPlan<'l>, ProblemList> {
-        let plan = input::read_plan(path, &mut self.benches, terminal)?;
+        let bytes = match self.read_ahead.remove(path) {
+            Some(bytes) => bytes,
+            None => input::read_bytes(path, PROPOSAL, terminal),
+        };
+        let plan = input::plan_of(path, bytes?, &mut self.benches)?;
         self.with_rules(plan)
     }
 

@@ -57,6 +57,20 @@ fn half_of_the_checks_come_as_far_as_a_report() {
 }
 
 #[test]
+fn half_of_the_benches_come_as_far_as_a_report() {
+    let files = files("bench");
+    let reports = files
+        .iter()
+        .filter(|file| targets::bench::reports(&std::fs::read(file).unwrap()))
+        .count();
+    assert!(
+        2 * reports >= files.len(),
+        "{reports} of {} come as far as a report",
+        files.len()
+    );
+}
+
+#[test]
 fn half_of_the_documents_are_read_as_json_and_as_yaml() {
     let files = files("document");
     let trees = files

@@ -48,6 +48,10 @@ pub(crate) struct InterviewArgs {
     /// The proposal, new or unfinished
     #[arg(value_name = "FILE")]
     pub(crate) file: PathBuf,
+    /// Bench to take from: asks which light, cells, charger and place of it, and then what it does not
+    /// say
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) bench: Option<PathBuf>,
     /// File to write to instead, which must not exist yet
     #[arg(long, short, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -145,20 +149,14 @@ pub(crate) struct ChangedArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_PLAIN)]
 pub(crate) struct PlainArgs {
-    /// The proposal; `-` or none is standard input
+    /// Proposals; `-` or none is standard input. A folder means its files, as for `check`. Several
+    /// are the documents of one stream of YAML, or an array of JSON
     #[arg(value_name = "FILE")]
-    file: Option<PathBuf>,
+    pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
     pub(crate) form: FormatOption,
-}
-
-impl PlainArgs {
-    /// The proposal, if one is named.
-    pub(crate) fn files(&self) -> &[PathBuf] {
-        self.file.as_slice()
-    }
 }
 
 /// Work out run time, voltage under load, heat and more
@@ -169,7 +167,7 @@ impl PlainArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_FIGURES)]
 pub(crate) struct FiguresArgs {
-    /// Proposals; `-` or none is standard input
+    /// Proposals; `-` or none is standard input. A folder means its files, as for `check`
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]

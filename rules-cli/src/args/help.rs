@@ -40,6 +40,7 @@ file with comments name another one with `--out`.
 
 Examples:
   cellrules interview my-torch.yaml
+  cellrules interview --bench bench.yaml my-torch.yaml
   cellrules interview my-torch.yaml --out answered.yaml --rules club-practice.yaml
 
 Exit status:
@@ -95,6 +96,7 @@ A proposal that names its bench says only what is its own:
 
 Examples:
   cellrules plain night-relay.yaml
+  cellrules plain lamps > all.yaml
   cellrules plain --format json night-relay.yaml > plain.json
 
 Exit status: 0, or 2 for bad input or wrong usage.";
@@ -102,6 +104,7 @@ Exit status: 0, or 2 for bad input or wrong usage.";
 pub(super) const OF_FIGURES: &str = "\
 Examples:
   cellrules figures helmet-lamp.yaml
+  cellrules figures lamps
   cellrules figures --format json < helmet-lamp.yaml
 
 Exit status: 0, or 2 for bad input or wrong usage.";

@@ -1,67 +1,163 @@
 //! Commands that read proposals and answer each.
 
-use std::io;
-use std::path::PathBuf;
+use std::io::{self, ErrorKind};
+use std::path::{Path, PathBuf};
 
-use rules_core::document::ProblemList;
+use rules_core::document::{ProblemList, harmless, json_text};
 use rules_core::report::ProblemRecord;
 use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
-use serde::Serialize;
 
+use super::in_turn::{Given, Taker, Turn, each_in_turn};
+use super::json_array::JsonArray;
 use super::with_rules::with_rules;
 use crate::args::{Format, RulesOptions};
 use crate::exit_status::ExitStatus;
+use crate::folder::files_of;
 use crate::input;
 use crate::plans::{Asked, Plans};
 use crate::terminal::Terminal;
 
-/// What came of a proposal.
-#[derive(Serialize)]
-#[serde(untagged)]
-pub(super) enum Answer<A> {
-    /// What was asked for.
-    Given(A),
-    /// Why it cannot be used.
-    Failed(ProblemRecord),
+/// What came of a file.
+enum Came {
+    Answer {
+        name: String,
+        text: io::Result<String>,
+    },
+    Other {
+        name: String,
+        what: &'static str,
+    },
+    Unusable {
+        name: String,
+        problems: ProblemList,
+    },
 }
 
-impl<A> Answer<A> {
-    /// What was asked for, if it is there.
-    pub(super) const fn given(&self) -> Option<&A> {
-        match self {
-            Self::Given(answer) => Some(answer),
-            Self::Failed(_) => None,
+/// What stands between answers in text: of the answer that follows the name, and whether it is the
+/// first.
+pub(super) type Between = fn(&str, bool, &Terminal) -> String;
+
+/// Answers, written in their places.
+struct Answers<'t> {
+    terminal: &'t mut Terminal,
+    format: Format,
+    /// Whether they are of several files: in JSON an array, in text one after the other.
+    several: bool,
+    between: Between,
+    array: JsonArray,
+    is_first: bool,
+    status: ExitStatus,
+}
+
+/// Writes the answer to each proposal of these files and folders, or to standard input if there are
+/// none, as soon as its turn comes. The answers are texts, in the format that is asked for. Reports
+/// what is wrong with a proposal that cannot be used; the status says whether there was one.
+pub(super) fn write_each(
+    (files, format): (&[PathBuf], Format),
+    between: Between,
+    plans: &mut Plans<'_>,
+    terminal: &mut Terminal,
+    answer: impl Fn(&Asked<'_>) -> Result<io::Result<String>, ProblemList> + Sync,
+) -> io::Result<ExitStatus> {
+    let mut answers = Answers {
+        terminal,
+        format,
+        several: is_several(files),
+        between,
+        array: JsonArray::default(),
+        is_first: true,
+        status: ExitStatus::Success,
+    };
+    let work = |Turn { name, given }: Turn<'_>| match given {
+        Given::Other(what) => Came::Other { name, what },
+        Given::Unusable(problems) => Came::Unusable { name, problems },
+        Given::Plan(plan) => match plan.answer(&answer) {
+            Ok(text) => Came::Answer { name, text },
+            Err(problems) => Came::Unusable { name, problems },
+        },
+    };
+    let files = files_of(&named(files));
+    let ended = each_in_turn(plans, files, &mut answers, work);
+    match ended.and_then(|()| answers.finish()) {
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(answers.status),
+        other => other.map(|()| answers.status),
+    }
+}
+
+impl Taker for Answers<'_> {
+    type Came = Came;
+
+    fn terminal(&mut self) -> &mut Terminal {
+        self.terminal
+    }
+
+    fn take(&mut self, came: Came) -> io::Result<()> {
+        match came {
+            Came::Answer { name, text } => self.write(&name, &text?),
+            Came::Other { name, what } => {
+                let name = harmless(&name);
+                let said = format!("`{name}` is a {what} and was left out\n");
+                self.terminal.message(&said);
+                Ok(())
+            }
+            Came::Unusable { name, problems } => {
+                self.status = ExitStatus::BadInput;
+                self.terminal.report_problems(&problems);
+                match self.format {
+                    Format::Json => {
+                        let record = ProblemRecord::of_proposal(&name, problems);
+                        self.write(&name, &json_text(&record)?)
+                    }
+                    Format::Text => Ok(()),
+                }
+            }
         }
     }
 }
 
-/// The answers to the proposals of these files, or to standard input if there are no files, in their
-/// order. Reports what is wrong with a proposal that cannot be used; the status says whether there
-/// was one.
-pub(super) fn answer_each<A>(
-    files: &[PathBuf],
-    plans: &mut Plans<'_>,
-    terminal: &mut Terminal,
-    answer: impl Fn(&Asked<'_>) -> Result<A, ProblemList>,
-) -> (Vec<Answer<A>>, ExitStatus) {
-    let (mut answers, mut status) = (Vec::new(), ExitStatus::Success);
-    for path in &named(files) {
-        let read = plans.read(path, terminal);
-        answers.push(match read.and_then(|plan| plan.answer(&answer)) {
-            Ok(one) => Answer::Given(one),
-            Err(problems) => {
-                status = ExitStatus::BadInput;
-                terminal.report_problems(&problems);
-                Answer::Failed(ProblemRecord::of_proposal(&input::name_of(path), problems))
+impl Answers<'_> {
+    fn write(&mut self, name: &str, text: &str) -> io::Result<()> {
+        let text = match (self.format, self.several) {
+            (_, false) => text.to_owned(),
+            (Format::Json, true) => self.array.element(text),
+            (Format::Text, true) => {
+                let before = (self.between)(name, self.is_first, self.terminal);
+                format!("{before}{text}")
             }
-        });
+        };
+        self.is_first = false;
+        self.terminal.write_now(text.as_bytes())
     }
-    (answers, status)
+
+    fn finish(&mut self) -> io::Result<()> {
+        match self.format {
+            Format::Json if self.several => self.terminal.write_now(self.array.end().as_bytes()),
+            Format::Json | Format::Text => Ok(()),
+        }
+    }
+}
+
+/// Whether the answer is one of several: a folder is, whatever is in it.
+pub(super) fn is_several(files: &[PathBuf]) -> bool {
+    files.len() > 1 || files.iter().any(|path| path.is_dir())
+}
+
+/// Says what is wrong with the one proposal that is asked for.
+pub(super) fn unusable(
+    path: &Path,
+    problems: ProblemList,
+    format: Format,
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
+    terminal.report_problems(&problems);
+    let record = ProblemRecord::of_proposal(&input::name_of(path), problems);
+    terminal.write_record(&record, format)?;
+    Ok(ExitStatus::BadInput)
 }
 
 /// The proposals named, or standard input.
-fn named(files: &[PathBuf]) -> Vec<PathBuf> {
+pub(super) fn named(files: &[PathBuf]) -> Vec<PathBuf> {
     if files.is_empty() {
         vec![PathBuf::from(input::DASH)]
     } else {
@@ -100,20 +196,10 @@ pub(super) fn with_rules_for(
     status
 }
 
-/// Writes an array if there were several files, otherwise an object.
-pub(super) fn write_json_answers<A: Serialize>(
-    answers: &[Answer<A>],
-    files: &[PathBuf],
-    terminal: &mut Terminal,
-) -> io::Result<()> {
-    if files.len() > 1 {
-        return terminal.write_json(&answers);
-    }
-    answers.iter().try_for_each(|one| terminal.write_json(one))
-}
-
 /// A line between the answers to several files.
-pub(super) fn write_rule(terminal: &mut Terminal) -> io::Result<()> {
-    let line = "-".repeat(terminal.width());
-    terminal.write(&format!("\n{line}\n\n"))
+pub(super) fn rule(_: &str, is_first: bool, terminal: &Terminal) -> String {
+    match is_first {
+        true => String::new(),
+        false => format!("\n{}\n\n", "-".repeat(terminal.width())),
+    }
 }

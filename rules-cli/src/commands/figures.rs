@@ -2,48 +2,35 @@
 
 use std::io;
 
-use rules_core::check::{FigureSheet, Options, figures};
+use rules_core::check::{Options, figures};
+use rules_core::document::json_text;
 use rules_core::report::text;
 
-use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers, write_rule};
+use super::each_proposal::{rule, with_rules_for, write_each};
 use crate::args::{FiguresArgs, Format};
 use crate::exit_status::ExitStatus;
-use crate::plans::Plans;
+use crate::folder::paths_of;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &FiguresArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let asked = (args.files.as_slice(), args.form.format);
-    with_rules_for(&args.rules, asked, terminal, |plans, terminal| {
-        work_out_each(plans, args, terminal)
-    })
-}
-
-fn work_out_each(
-    plans: &mut Plans<'_>,
-    args: &FiguresArgs,
-    terminal: &mut Terminal,
-) -> io::Result<ExitStatus> {
-    let (answers, status) = answer_each(&args.files, plans, terminal, |asked| {
-        let options = Options {
-            narrowing: true,
-            ..Options::default()
-        };
-        figures(asked.rules, asked.proposal, options)
-    });
-    match args.form.format {
-        Format::Json => write_json_answers(&answers, &args.files, terminal)?,
-        Format::Text => write_text(&answers, terminal)?,
-    }
-    Ok(status)
-}
-
-fn write_text(answers: &[Answer<FigureSheet>], terminal: &mut Terminal) -> io::Result<()> {
     let (width, style) = (terminal.width(), terminal.style());
-    for (at, sheet) in answers.iter().filter_map(Answer::given).enumerate() {
-        if at > 0 {
-            write_rule(terminal)?;
-        }
-        terminal.write(&text::figures(sheet, width, style))?;
-    }
-    Ok(())
+    let (paths, format) = (paths_of(&args.files), args.form.format);
+    let options = Options {
+        narrowing: true,
+        ..Options::default()
+    };
+    with_rules_for(
+        &args.rules,
+        (&paths, format),
+        terminal,
+        |plans, terminal| {
+            write_each((&args.files, format), rule, plans, terminal, |asked| {
+                let sheet = figures(asked.rules, asked.proposal, options)?;
+                Ok(match format {
+                    Format::Json => json_text(&sheet).map_err(io::Error::from),
+                    Format::Text => Ok(text::figures(&sheet, width, style)),
+                })
+            })
+        },
+    )
 }

@@ -10,6 +10,7 @@ mod explain;
 mod fact;
 mod facts;
 mod figures;
+mod in_turn;
 mod interview;
 mod json_array;
 mod label;

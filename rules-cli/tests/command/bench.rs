@@ -121,7 +121,11 @@ fn what_the_bench_knows_is_told() {
     ] {
         assert!(says(&reports[1], words), "{words}");
     }
-    assert!(!says(&reports[0], "too."), "it was first");
+    let other = "K4 is in the proposal start-hut.yaml too.";
+    assert!(
+        says(&reports[0], other),
+        "it is told too, though it is first"
+    );
     assert!(!says(&reports[0], "is in the light"), "it is in this one");
     let early = club("start-hut.yaml").replace("light:", "as_of: 2026-09-30\nlight:");
     let folder = folder.and("early.yaml", early);
@@ -134,6 +138,74 @@ fn what_the_bench_knows_is_told() {
         !says(&report, "another cell"),
         "the better test is not made yet"
     );
+}
+
+/// Each is told, in whatever order they are named: the order of files changes that of the answers.
+#[test]
+fn plans_that_use_one_cell_are_all_told() {
+    let folder = clubhouse();
+    let checked = |files: &[&str]| {
+        let asked = [&["check", "--format", "json"], files].concat();
+        let reports: Value = serde_json::from_str(&folder.run(&asked).out).expect("reports");
+        reports.as_array().expect("reports").clone()
+    };
+    let all = ["helmet-lamp.yaml", "marshal-torch.yaml", "start-hut.yaml"];
+    let mut other = all;
+    other.reverse();
+    let (there, back) = (checked(&all), checked(&other));
+    assert!(there.iter().eq(back.iter().rev()), "the order counts");
+    assert!(says(&there[0], "K4 is in the proposal start-hut.yaml too."));
+    assert!(says(
+        &there[2],
+        "K4 is in the proposal helmet-lamp.yaml too."
+    ));
+    assert!(!says(&there[1], " too."), "M2 is in this one alone");
+    // The answers to a folder say it in the end, and a plan that is asked for twice is one.
+    let told = "In more than one proposal: K4 (helmet-lamp.yaml, start-hut.yaml)\n";
+    assert!(folder.run(&["check", "."]).out.contains(told));
+    let twice = folder.run(&["check", "helmet-lamp.yaml", "helmet-lamp.yaml"]);
+    assert!(!twice.out.contains("In more than one"), "{}", twice.out);
+}
+
+/// Standard input can be read once only.
+#[test]
+fn a_plan_from_standard_input_is_told_too() {
+    let folder = clubhouse();
+    let asked = ["check", "--format", "json", "-", "start-hut.yaml"];
+    let ran = folder.run_with(&asked, club("helmet-lamp.yaml"));
+    let reports: Value = serde_json::from_str(&ran.out).expect("two reports");
+    assert!(says(
+        &reports[0],
+        "K4 is in the proposal start-hut.yaml too."
+    ));
+    assert!(says(&reports[1], "K4 is in the proposal stdin too."));
+}
+
+/// A cell of a table is one cell, whichever bench has the table; a cell that two benches write out
+/// under one name is two.
+#[test]
+fn benches_may_share_a_table() {
+    let bench = |own: &str| {
+        format!(
+            "{{ format: 1, bench: b, lights: {{ torch: {{ arrangement: 1S2P }} }}, \
+             tables: {{ cells: cells.csv }}, cells: [{{ id: {own} }}] }}"
+        )
+    };
+    let plan = |bench: &str| {
+        format!("{{ format: 1, title: t, bench: {bench}, light: torch, cells: [K1, K2] }}")
+    };
+    let folder = Folder::with("cells.csv", "id\nK1\n")
+        .and("one.yaml", bench("K2"))
+        .and("other.yaml", bench("K2"))
+        .and("a.yaml", plan("./one.yaml"))
+        .and("b.yaml", plan("./other.yaml"));
+    let ran = folder.run(&["check", "--format", "json", "a.yaml", "b.yaml"]);
+    let reports: Value = serde_json::from_str(&ran.out).expect("two reports");
+    for (at, other) in [(0, "b"), (1, "a")] {
+        let told = format!("K1 is in the proposal {other}.yaml too.");
+        assert!(says(&reports[at], &told), "{}", reports[at]["remarks"]);
+        assert!(!says(&reports[at], "K2 is in the proposal"));
+    }
 }
 
 const CLUB: &str = "format: 1

@@ -83,8 +83,11 @@ fn a_device_or_a_socket_is_not_waited_for() {
         ("socket", "a socket"),
         (".", "a folder"),
     ] {
-        // Of a folder, `check` reads the files.
         for command in ["figures", "stream"] {
+            // Of a folder the files are read, but for a stream.
+            if (command, name) == ("figures", ".") {
+                continue;
+            }
             let (code, said) = in_time(&folder, &[command, "--rules", "rules.yaml", name]);
             let refused = format!("error: `{name}` is {what}\n");
             assert!(code == Some(2) && said.starts_with(&refused), "{said}");

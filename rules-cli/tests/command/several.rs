@@ -48,6 +48,48 @@ fn a_bench_beside_its_proposals_is_none() {
     assert_eq!(asked_for.code, 2, "it was named: {}", asked_for.whole());
 }
 
+/// Figures and plain proposals are asked for as checks are: files, folders, and both.
+#[test]
+fn other_answers_are_of_files_and_folders_too() {
+    let left_out = "`club/bench.yaml` is a bench and was left out\n";
+    let files = ["helmet-lamp.yaml", "marshal-torch.yaml", "start-hut.yaml"];
+    let files = files.map(|name| format!("club/{name}"));
+    for command in ["figures", "plain"] {
+        let ran = demo(&[command, "--format", "json", "club"]);
+        assert_eq!(
+            (ran.code, ran.err.as_str()),
+            (0, left_out),
+            "{}",
+            ran.whole()
+        );
+        let all: Vec<Value> = serde_json::from_str(&ran.out).expect("an array");
+        let mut titles = all
+            .iter()
+            .map(|one| one["title"].as_str().expect("a title"));
+        assert!(
+            titles
+                .next()
+                .is_some_and(|title| title.starts_with("Helmet lamp"))
+        );
+        let named: Vec<&str> = files.iter().map(String::as_str).collect();
+        let again = demo(&[&[command, "--format", "json"], named.as_slice()].concat());
+        assert_eq!(ran.out, again.out);
+        let text = demo(&[command, "club"]);
+        assert_eq!((text.code, text.err.as_str()), (0, left_out));
+    }
+    let text = demo(&["plain", "club"]).out;
+    let documents: Vec<&str> = text.split("---\n").collect();
+    assert_eq!(documents.len(), 4, "{text}");
+    for (document, name) in documents.iter().skip(1).zip(&files) {
+        let alone = demo(&["plain", name]).out;
+        let (head, rest) = document.split_once('\n').expect("its name");
+        assert_eq!(head, format!("# {name}"));
+        // It is told which others use its cells, and nothing else.
+        let more: Vec<&str> = rest.lines().filter(|line| !alone.contains(line)).collect();
+        assert!(more.iter().all(|line| line.contains(" too.")), "{more:?}");
+    }
+}
+
 #[test]
 fn lines_come_in_order_and_stay_whole() {
     let folder = many(100);

@@ -9,7 +9,7 @@ use rules_core::document::{
 use rules_core::ruleset::{Library, Text, beside, is_path};
 
 use super::cells::{Stock, Surroundings, of_table};
-use super::files;
+use super::files::{self, Found};
 use super::nodes::{entry, list as nodes, map};
 use super::readings::{Reading, Readings};
 use super::sections::Sections;
@@ -20,12 +20,14 @@ use crate::table::Table;
 /// of them over time, and the rulesets in force.
 #[derive(Debug, Clone)]
 pub struct Bench {
-    pub(super) name: String,
     pub(super) title: String,
     pub(super) digest: String,
     pub(super) rules: Option<Vec<String>>,
     /// The texts that it was read from, its own first.
     pub(super) texts: Vec<Arc<Source>>,
+    /// What its own text is and what its tables are, by whatever names they were found.
+    own: Arc<str>,
+    of_tables: Vec<Arc<str>>,
     pub(super) meters: Option<Node<'static>>,
     pub(super) sections: Sections,
     pub(super) packs: Stock,
@@ -88,30 +90,12 @@ impl Bench {
         self.rules.as_deref()
     }
 
-    /// The ids of its cells, in order.
-    pub fn cells(&self) -> impl Iterator<Item = &str> + Clone {
-        self.cells.ids()
-    }
-
-    /// The light that a cell is in, if it is in one.
-    #[must_use]
-    pub fn light_of(&self, cell: &str) -> Option<&str> {
-        self.cells.get(cell)?.in_light.as_deref()
-    }
-
-    /// The names of its lights, in order.
-    pub fn lights(&self) -> impl Iterator<Item = &str> + Clone {
-        self.sections.lights.all().map(|(name, _)| name)
-    }
-
-    /// The names of its chargers, in order.
-    pub fn chargers(&self) -> impl Iterator<Item = &str> + Clone {
-        self.sections.chargers.all().map(|(name, _)| name)
-    }
-
-    /// The names of its places, in order.
-    pub fn places(&self) -> impl Iterator<Item = &str> + Clone {
-        self.sections.places.all().map(|(name, _)| name)
+    /// Which text a cell is written in: its own, or that of a table, which another bench may have too.
+    pub(super) fn home_of(&self, cell: &str) -> &Arc<str> {
+        let start = self.cells.get(cell).map_or(0, |kept| kept.span.start);
+        let mut tables = self.of_tables.iter().enumerate().rev();
+        let table = tables.find(|(at, _)| start >= Source::start_of(at + 1));
+        table.map_or(&self.own, |(_, table)| table)
     }
 
     /// The digest of all that it says: of its document and of the rows of its tables.
@@ -123,7 +107,7 @@ impl Bench {
 
 /// The tables that a bench names.
 struct Tables {
-    found: Vec<(&'static str, Arc<Source>)>,
+    found: Vec<(&'static str, Found)>,
     missing: Vec<(Span, Problem)>,
 }
 
@@ -139,7 +123,7 @@ impl Tables {
                 continue;
             };
             match files::table(path, bench, library) {
-                Ok(source) => found.push((key, source)),
+                Ok(table) => found.push((key, table)),
                 Err(problems) => missing.extend(problems.into_iter().map(|one| (node.span, one))),
             }
         }
@@ -147,14 +131,23 @@ impl Tables {
     }
 
     fn texts(&self) -> impl Iterator<Item = Arc<Source>> + '_ {
-        self.found.iter().map(|(_, source)| Arc::clone(source))
+        self.found
+            .iter()
+            .map(|(_, table)| Arc::clone(&table.source))
     }
 
     /// The rows under a key.
     fn read(&self, key: &str, problems: &mut Problems<'_>) -> Option<Table<'_>> {
         let at = self.found.iter().position(|(known, _)| *known == key)?;
-        let (_, source) = self.found.get(at)?;
-        Table::read(source.text(), Source::start_of(at + 1), problems)
+        let (_, table) = self.found.get(at)?;
+        Table::read(table.source.text(), Source::start_of(at + 1), problems)
+    }
+
+    /// The identities of the tables, in their order.
+    fn identities(&self) -> impl Iterator<Item = Arc<str>> + '_ {
+        self.found
+            .iter()
+            .map(|(_, table)| Arc::clone(&table.identity))
     }
 
     /// Reports the tables that could not be read: those without a place of their own at their names.
@@ -210,11 +203,12 @@ impl Reader<'_> {
         fields.finish(problems);
         let (cells, readings, rows) = self.cells(&inline, &around, problems);
         Some(Bench {
-            name: self.text.name.clone(),
             title,
             digest: digest(&said(tree, rows)),
             rules,
             texts,
+            own: Arc::from(self.library.identity(self.text)),
+            of_tables: self.tables.identities().collect(),
             meters,
             sections,
             packs,

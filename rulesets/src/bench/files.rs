@@ -7,6 +7,13 @@ use std::sync::Arc;
 use rules_core::document::{Fault, Problem, Source, source};
 use rules_core::ruleset::{Library, Text};
 
+/// A table that was found.
+pub(super) struct Found {
+    pub source: Arc<Source>,
+    /// What it is, by whatever name it was found.
+    pub identity: Arc<str>,
+}
+
 /// The bench of a name.
 ///
 /// # Errors
@@ -33,9 +40,10 @@ pub(super) fn table(
     path: &str,
     bench: &Text,
     library: &dyn Library,
-) -> Result<Arc<Source>, Vec<Problem>> {
+) -> Result<Found, Vec<Problem>> {
     let text = beside(path, bench, library).map_err(|problem| vec![problem])?;
-    if library.identity(&text) == library.identity(bench) {
+    let identity = Arc::from(library.identity(&text));
+    if *identity == *library.identity(bench) {
         let help = "name a table of CSV";
         return Err(vec![Problem::of_file(
             Fault::Cycle,
@@ -45,7 +53,10 @@ pub(super) fn table(
     }
     let name = text.name.strip_prefix("./").unwrap_or(&text.name);
     let source = source(name, text.bytes);
-    source.map(Arc::new).map_err(|problems| problems.into_vec())
+    let source = source
+        .map(Arc::new)
+        .map_err(|problems| problems.into_vec())?;
+    Ok(Found { source, identity })
 }
 
 /// A text beside the bench or below it.

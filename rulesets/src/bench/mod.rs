@@ -22,6 +22,7 @@ mod kinds;
 mod named;
 mod nodes;
 mod notes;
+mod offered;
 mod order;
 mod plain;
 mod plan;
@@ -33,6 +34,7 @@ mod taken;
 mod testers;
 #[cfg(test)]
 mod tests;
+mod uses;
 
 pub use date::Date;
 pub use file::Bench;

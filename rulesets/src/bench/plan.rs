@@ -202,6 +202,18 @@ impl Plan {
         }
     }
 
+    /// The bench that it names, if it names one, without a fault.
+    ///
+    /// # Errors
+    ///
+    /// Everything that is wrong with the bench.
+    pub fn sound_bench(&self) -> Result<Option<&Arc<Bench>>, ProblemList> {
+        match self.from.as_ref().map(|from| &from.bench) {
+            Some(bench) if !bench.problems.is_empty() => Err(bench.problems.clone().into()),
+            bench => Ok(bench),
+        }
+    }
+
     /// How many bytes it has as it is written.
     #[must_use]
     pub fn bytes(&self) -> usize {

@@ -8,13 +8,13 @@ use rules_core::ruleset::{Library, Text};
 
 use super::file::Bench;
 use super::files;
+use super::uses::Uses;
 
 /// Benches by name, as a library finds them.
 pub struct Benches<'l> {
     library: &'l dyn Library,
     read: BTreeMap<String, Arc<Bench>>,
-    /// By bench and cell the proposal that uses it.
-    used: BTreeMap<(String, Arc<str>), String>,
+    uses: Uses,
 }
 
 impl<'l> Benches<'l> {
@@ -24,7 +24,7 @@ impl<'l> Benches<'l> {
         Self {
             library,
             read: BTreeMap::new(),
-            used: BTreeMap::new(),
+            uses: Uses::default(),
         }
     }
 
@@ -53,24 +53,27 @@ impl<'l> Benches<'l> {
         Ok(bench)
     }
 
-    /// Notes that a proposal uses cells of a bench, and says which of them another one uses already.
+    /// Says that every proposal was read once. What is read again is told which others use its cells,
+    /// whether they come before it or after it; otherwise it is told of those that were read before.
+    pub const fn all_were_read(&mut self) {
+        self.uses.close();
+    }
+
+    /// Each cell that several of the proposals use that were read, with their names: `a.yaml, b.yaml`.
+    pub fn shared_cells(&self) -> impl Iterator<Item = (&str, String)> {
+        self.uses.shared()
+    }
+
+    /// Notes that a proposal uses cells of a bench, and says which of them others use too.
     pub(super) fn used(
         &mut self,
         bench: &Bench,
         cells: &[Arc<str>],
         proposal: &str,
     ) -> Vec<String> {
-        let mut told = Vec::new();
-        for cell in cells {
-            let key = (bench.name.clone(), Arc::clone(cell));
-            match self.used.get(&key) {
-                Some(other) if other != proposal => {
-                    told.push(format!("{cell} is in the proposal {other} too."));
-                }
-                Some(_) => {}
-                None => drop(self.used.insert(key, proposal.to_owned())),
-            }
-        }
-        told
+        let proposal = Arc::from(proposal);
+        let told = cells.iter();
+        let told = told.map(|cell| self.uses.add(bench.home_of(cell), cell, &proposal));
+        told.flatten().collect()
     }
 }

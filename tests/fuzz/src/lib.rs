@@ -3,6 +3,7 @@
 //!
 //! Each target says in its module how it takes its bytes. What does not hold is a panic.
 
+pub mod bench;
 pub mod check;
 pub mod document;
 pub mod formula;
@@ -17,7 +18,7 @@ pub mod ruleset;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// Every target.
-pub const TARGETS: [Target; 8] = [
+pub const TARGETS: [Target; 9] = [
     ("quantity", quantity::any),
     ("formula", formula::any),
     ("ruleset", ruleset::any),
@@ -25,5 +26,6 @@ pub const TARGETS: [Target; 8] = [
     ("label", label::any),
     ("check", check::any),
     ("document", document::any),
+    ("bench", bench::any),
     ("ignorance", |bytes| drop(ignorance::holds(bytes))),
 ];

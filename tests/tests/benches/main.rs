@@ -4,6 +4,7 @@
 #![cfg(test)]
 
 mod apart;
+mod over_time;
 
 use std::fs;
 use std::path::Path;

@@ -47,6 +47,9 @@ pub(crate) struct Proposal {
     pub(crate) packs: Vec<Pack>,
     /// Whether the last pack is the one that nobody names.
     pub(crate) packs_open: bool,
+    /// Whether a word that says several facts of a section or a pack disagrees with one that is written
+    /// by itself.
+    pub(crate) words_disagree: bool,
     /// Whether a stated meter is worse than the one that the rules assume.
     pub(crate) too_coarse: bool,
 }
@@ -111,6 +114,7 @@ pub(crate) fn read(doc: &Doc, defs: &Defs, assumed: &Assumed) -> Proposal {
         groups,
         packs,
         packs_open,
+        words_disagree: words_disagree(doc),
         too_coarse: too_coarse(doc, defs, &meters),
     }
 }
@@ -200,6 +204,16 @@ fn cell(entry: &Doc, defs: &Defs, meters: &Meters<'_>) -> Cell {
         name: normal(entry.text_of("id").unwrap()),
         facts,
     }
+}
+
+/// Whether a word of `summaries` disagrees anywhere but in a cell, which knows it itself.
+fn words_disagree(doc: &Doc) -> bool {
+    let mut sections = SECTIONS
+        .iter()
+        .filter_map(|name| Some((name, doc.get(name)?)));
+    let packs = doc.get("packs").map(Doc::items).unwrap_or_default();
+    sections.any(|(name, section)| word_disagrees(name, section))
+        || packs.iter().any(|pack| word_disagrees("pack", pack))
 }
 
 /// Whether a word of `summaries` says of a key another value than is written there.

@@ -15,13 +15,13 @@ const METHODS: [(&str, f64, f64); 5] = [
     ("charger-display", 0.6, 2.0),
 ];
 
-/// Whether any cell has two such readings.
+/// Whether any cell has two such readings, or a word and a fact beside it disagree.
 pub(crate) fn contradict(proposal: &Proposal, close: &Close) -> bool {
     let of_cell = |facts: &Facts| {
         resistances(facts, close) || capacities(facts, close) || watches(facts, close)
     };
     let mut cells = proposal.cells.iter();
-    cells.any(|cell| cell.marks_disagree || of_cell(&cell.facts))
+    proposal.words_disagree || cells.any(|cell| cell.marks_disagree || of_cell(&cell.facts))
 }
 
 /// A fall is the first reading less the second.

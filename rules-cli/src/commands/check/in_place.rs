@@ -4,9 +4,10 @@ use std::io;
 
 use rules_core::document::{ProblemList, harmless, json_text};
 use rules_core::report::ProblemRecord;
-use rules_core::report::text::{Totals, counted, unusable_line};
+use rules_core::report::text::{Page, Part, Style, Totals, counted, unusable_line};
 
 use crate::args::{CheckArgs, Format};
+use crate::commands::in_turn::Taker;
 use crate::commands::json_array::JsonArray;
 use crate::commands::progress::Progress;
 use crate::exit_status::ExitStatus;
@@ -71,44 +72,12 @@ impl<'t> InPlace<'t> {
         }
     }
 
-    /// Where messages go.
-    pub(super) const fn terminal(&mut self) -> &mut Terminal {
-        self.terminal
-    }
-
     /// The gravest status so far; of files of which none was a proposal, that nothing was checked.
     pub(super) fn status(&self) -> ExitStatus {
         match self.totals.proposals() {
             0 => self.status.graver(ExitStatus::NothingChecked),
             _ => self.status,
         }
-    }
-
-    /// Writes what came of the next file.
-    pub(super) fn take(&mut self, came: Came) -> io::Result<()> {
-        self.done += 1;
-        match came {
-            Came::Report {
-                written,
-                totals,
-                status,
-            } => {
-                self.totals.add(*totals);
-                self.status = self.status.graver(status);
-                self.write(&written?)?;
-            }
-            Came::Other { name, what } => {
-                let start = self.progress.line_start();
-                let name = harmless(&name);
-                self.terminal.message(&format!(
-                    "{start}`{name}` is a {what} and was not checked\n"
-                ));
-            }
-            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
-        }
-        let so_far = self.so_far();
-        self.progress.show(|| so_far, self.terminal);
-        Ok(())
     }
 
     fn so_far(&self) -> String {
@@ -153,8 +122,8 @@ impl<'t> InPlace<'t> {
         }
     }
 
-    /// Writes what comes at the end.
-    pub(super) fn finish(&mut self) -> io::Result<()> {
+    /// Writes what comes at the end, with what is told of all together.
+    pub(super) fn finish(&mut self, together: Option<&str>) -> io::Result<()> {
         let start = self.progress.line_start();
         if !start.is_empty() {
             self.terminal
@@ -164,8 +133,53 @@ impl<'t> InPlace<'t> {
         let end = match &self.form {
             Form::Json(array) => array.end().to_owned(),
             Form::Pages => self.totals.page(width, style),
-            Form::List => format!("\n{}", self.totals.page(width, style)),
+            Form::List => {
+                let together = together.map(|told| paragraph(told, width, style));
+                let totals = self.totals.page(width, style);
+                format!("{}\n{totals}", together.unwrap_or_default())
+            }
         };
         self.terminal.write_now(end.as_bytes())
     }
+}
+
+impl Taker for InPlace<'_> {
+    type Came = Came;
+
+    fn terminal(&mut self) -> &mut Terminal {
+        self.terminal
+    }
+
+    fn take(&mut self, came: Came) -> io::Result<()> {
+        self.done += 1;
+        match came {
+            Came::Report {
+                written,
+                totals,
+                status,
+            } => {
+                self.totals.add(*totals);
+                self.status = self.status.graver(status);
+                self.write(&written?)?;
+            }
+            Came::Other { name, what } => {
+                let start = self.progress.line_start();
+                let name = harmless(&name);
+                self.terminal.message(&format!(
+                    "{start}`{name}` is a {what} and was not checked\n"
+                ));
+            }
+            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
+        }
+        let so_far = self.so_far();
+        self.progress.show(|| so_far, self.terminal);
+        Ok(())
+    }
+}
+
+/// What is told of all together, apart from what is before it.
+fn paragraph(text: &str, width: usize, style: &dyn Style) -> String {
+    let mut page = Page::new(width, style);
+    page.paragraph(0, &[Part::text(text)]);
+    format!("\n{}", page.finish())
 }

@@ -5,11 +5,11 @@ mod in_place;
 mod several;
 
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 pub(super) use self::asked_for::WAYS;
 use self::asked_for::{options, page, report_with_changes};
-use super::each_proposal::{Answer, answer_each, with_rules_for, write_json_answers};
+use super::each_proposal::{is_several, named, unusable, with_rules_for};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::folder::files_of;
@@ -17,45 +17,42 @@ use crate::plans::Plans;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    // A folder is several, whatever is in it: programs get an array for it.
-    let several = args.files.len() > 1 || args.files.iter().any(|path| path.is_dir());
-    let files = files_of(&args.files);
+    let several = is_several(&args.files);
+    let files = files_of(&named(&args.files));
     let paths: Vec<PathBuf> = files.iter().map(|file| file.path().to_owned()).collect();
-    let format = args.form.format;
+    let asked = (paths.as_slice(), args.form.format);
     with_rules_for(
         &args.rules,
-        (&paths, format),
+        asked,
         terminal,
-        |plans, terminal| {
-            if several {
-                several::check_all(plans, files, args, terminal)
-            } else {
-                check_one(plans, args, terminal)
-            }
+        |plans, terminal| match paths.as_slice() {
+            [path] if !several => check_one(plans, path, args, terminal),
+            _ => several::check_all(plans, files, args, terminal),
         },
     )
 }
 
 fn check_one(
     plans: &mut Plans<'_>,
+    path: &Path,
     args: &CheckArgs,
     terminal: &mut Terminal,
 ) -> io::Result<ExitStatus> {
     let stages = args.stages.names();
     let options = options(args, &stages);
-    let (answers, read) = answer_each(&args.files, plans, terminal, |asked| {
-        report_with_changes(asked, options)
-    });
-    let (width, style) = (terminal.width(), terminal.style());
-    let mut status = read;
-    for report in answers.iter().filter_map(Answer::given) {
-        status = status.graver(ExitStatus::of_report(report, args.strict));
-        if args.form.format == Format::Text {
-            terminal.write(&page(report, args, width, style))?;
+    let read = plans.read(path, terminal);
+    let report = read.and_then(|plan| plan.answer(|asked| report_with_changes(asked, options)));
+    let format = args.form.format;
+    let report = match report {
+        Ok(report) => report,
+        Err(problems) => return unusable(path, problems, format, terminal),
+    };
+    match format {
+        Format::Json => terminal.write_json(&report)?,
+        Format::Text => {
+            let (width, style) = (terminal.width(), terminal.style());
+            terminal.write(&page(&report, args, width, style))?;
         }
     }
-    if args.form.format == Format::Json {
-        write_json_answers(&answers, &args.files, terminal)?;
-    }
-    Ok(status)
+    Ok(ExitStatus::of_report(&report, args.strict))
 }

@@ -1,7 +1,10 @@
 //! A question as it is put to a person.
 
+use rules_core::check::InOneWord;
+use rules_core::facts::FactId;
 use rules_core::report::text::{Page, Part, Role, Style};
 use rules_core::report::{Answers, Question};
+use rulesets::catalogue;
 use serde_json::Value;
 
 /// One question.
@@ -16,10 +19,19 @@ pub(super) struct Asked {
     pub words: Vec<String>,
     /// What an answer is for.
     pub goal: Goal,
+    /// What it is made of, where one answer tells several things with commas between.
+    pub parts: Vec<OnePart>,
     /// What can be asked instead: one after the other.
     pub apart: Option<Apart>,
     /// The place of its stage in the report.
     pub stage: Option<usize>,
+}
+
+/// One of several things that are told in one answer.
+pub(super) struct OnePart {
+    key: String,
+    meaning: String,
+    hint: String,
 }
 
 /// What an answer is for.
@@ -27,6 +39,8 @@ pub(super) struct Asked {
 pub(super) enum Goal {
     /// The same value at each of these places.
     Fields(Vec<String>),
+    /// A value of its own at each of these places.
+    Each(Vec<String>),
     /// A value without which nothing can be checked.
     Needed(String),
     /// The names of further entries of a list.
@@ -63,18 +77,50 @@ impl Asked {
         Self {
             place: question.place(),
             meaning: question.meaning.to_owned(),
-            hint: hint(&question.answers, apart),
+            hint: hint(question, apart),
             words,
             goal,
+            parts: Vec::new(),
             apart,
             stage: question.stage,
         }
     }
 
+    /// Questions of one map, which are read off together: `rest` of a cell.
+    pub(super) fn together(questions: &[Question<'_>]) -> Option<Self> {
+        let first = Self::of(questions.first()?);
+        if questions.len() < 2 {
+            return Some(first);
+        }
+        let apart = Apart::Entries;
+        let all: Vec<Self> = questions.iter().map(Self::of).collect();
+        let hint = hint_of_each(apart, "answers in this order, with commas between");
+        let (place, _) = first.place.rsplit_once('.')?;
+        Some(Self {
+            place: place.to_owned(),
+            meaning: String::new(),
+            hint,
+            words: all.iter().flat_map(|one| one.words.clone()).collect(),
+            goal: Goal::Each(all.iter().map(|one| one.place.clone()).collect()),
+            parts: all.iter().filter_map(Self::as_part).collect(),
+            apart: Some(apart),
+            stage: first.stage,
+        })
+    }
+
+    fn as_part(&self) -> Option<OnePart> {
+        let (_, key) = self.place.rsplit_once('.')?;
+        Some(OnePart {
+            key: key.to_owned(),
+            meaning: self.meaning.clone(),
+            hint: self.hint.clone(),
+        })
+    }
+
     /// The places that an answer fills, or that stay open without one.
     pub(super) fn places(&self) -> &[String] {
         match &self.goal {
-            Goal::Fields(paths) => paths,
+            Goal::Fields(paths) | Goal::Each(paths) => paths,
             Goal::Needed(path) | Goal::Entries(path) => std::slice::from_ref(path),
         }
     }
@@ -90,17 +136,25 @@ impl Asked {
         let place = [Part::new(Role::Label, self.place.as_str())];
         let hang = width.saturating_sub(far.chars().count());
         page.entry(0, &place, hang, &[Part::new(Role::Quiet, far)]);
-        page.paragraph(2, &[Part::text(self.meaning.as_str())]);
+        if !self.meaning.is_empty() {
+            page.paragraph(2, &[Part::text(self.meaning.as_str())]);
+        }
+        for part in &self.parts {
+            let meaning = Part::text(format!(": {}; ", part.meaning));
+            let hint = Part::new(Role::Quiet, part.hint.as_str());
+            let key = Part::new(Role::Label, part.key.as_str());
+            page.paragraph(2, &[key, meaning, hint]);
+        }
         page.paragraph(2, &[Part::new(Role::Quiet, self.hint.as_str())]);
         format!("\n{}", page.finish())
     }
 }
 
 /// What can be written, in a few words.
-fn hint(answers: &Answers<'_>, apart: Option<Apart>) -> String {
-    let hint = match answers {
+fn hint(question: &Question<'_>, apart: Option<Apart>) -> String {
+    let hint = match &question.answers {
         Answers::OneOf(words) => words.join(", "),
-        Answers::InOneWord(word) => word.words.join(", "),
+        Answers::InOneWord(word) => with_what_they_say(word),
         Answers::Quantity { kind, unit: "" } => format!("a number: {kind}"),
         Answers::Quantity { kind, unit } => format!("{kind} with its unit, as {unit}"),
         Answers::Like(example) => format!("as `{example}`"),
@@ -109,9 +163,35 @@ fn hint(answers: &Answers<'_>, apart: Option<Apart>) -> String {
     };
     match apart {
         None => hint,
-        Some(Apart::Entries) => format!("{hint}; `each`: one after the other"),
-        Some(Apart::Facts) => format!("{hint}; `each`: what it is made of, one by one"),
+        Some(apart) => hint_of_each(apart, &hint),
     }
+}
+
+fn hint_of_each(apart: Apart, hint: &str) -> String {
+    match apart {
+        Apart::Entries => format!("{hint}; `each`: one after the other"),
+        Apart::Facts => format!("{hint}; `each`: what it is made of, one by one"),
+    }
+}
+
+/// The words that answer several facts, each with all that it says: who answers has looked at it.
+fn with_what_they_say(word: &InOneWord) -> String {
+    let catalogue = catalogue();
+    let all = catalogue.summaries().iter();
+    let is_meant = |fact: &FactId| {
+        let name = catalogue.fact_name(*fact);
+        word.facts.iter().any(|known| *known == *name)
+    };
+    let said = all.flat_map(|summary| &summary.words);
+    let said = said.filter(|said| said.says.iter().all(|(fact, _)| is_meant(fact)));
+    let said = said.map(|said| {
+        let facts = said.says.iter().filter_map(|(fact, given)| {
+            let key = catalogue.fact(*fact)?.key.as_deref()?;
+            Some(format!("{key} {}", given.written))
+        });
+        format!("{}: {}", said.word, facts.collect::<Vec<_>>().join(", "))
+    });
+    said.collect::<Vec<_>>().join("; ")
 }
 
 /// An answer as a value. A whole number is one; the digits of others say how well they are known.

@@ -72,9 +72,11 @@ impl Completer for Words {
         position: usize,
         _: &Context<'_>,
     ) -> rustyline::Result<(usize, Vec<String>)> {
-        let begun = line.get(..position).unwrap_or(line);
+        let before = line.get(..position).unwrap_or(line);
+        let start = before.rfind([' ', ',']).map_or(0, |at| at + 1);
+        let begun = before.get(start..).unwrap_or(before);
         let fit = self.0.iter().filter(|word| word.starts_with(begun));
-        Ok((0, fit.cloned().collect()))
+        Ok((start, fit.cloned().collect()))
     }
 }
 

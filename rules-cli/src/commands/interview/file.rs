@@ -19,6 +19,8 @@ pub(super) struct File {
     /// What is gone on with; none, if nothing was begun.
     begun: Option<PathBuf>,
     out: PathBuf,
+    /// The bench that is named besides.
+    bench: Option<PathBuf>,
 }
 
 impl File {
@@ -28,20 +30,19 @@ impl File {
             return Err(no_file());
         }
         let begun = begun(&args.file)?.then(|| args.file.clone());
+        let to = |out: &PathBuf| Self {
+            begun: begun.clone(),
+            out: out.clone(),
+            bench: args.bench.clone(),
+        };
         match &args.out {
             Some(out) if out.symlink_metadata().is_ok() => {
                 let there = std::io::ErrorKind::AlreadyExists.into();
                 Err(not_written(out, &there))
             }
-            Some(out) => Ok(Self {
-                begun,
-                out: out.clone(),
-            }),
+            Some(out) => Ok(to(out)),
             None if begun.is_some() && has_comments(&args.file)? => Err(would_lose(&args.file)),
-            None => Ok(Self {
-                begun,
-                out: args.file.clone(),
-            }),
+            None => Ok(to(&args.file)),
         }
     }
 
@@ -71,7 +72,14 @@ impl File {
             None => json!({ "format": 1 }),
             Some(path) => plans.read(path, terminal)?.plan.draft()?.value().clone(),
         };
-        Ok(Draft::of(&name, value))
+        let mut draft = Draft::of(&name, value);
+        if let Some(bench) = &self.bench {
+            if draft.value().get(BENCH).is_some() {
+                return Err(names_one(self.begun()).into());
+            }
+            draft.set(BENCH, way_from(&self.out, bench))?;
+        }
+        Ok(draft)
     }
 
     /// Writes a proposal: YAML, unless the name of the file says JSON.
@@ -103,6 +111,40 @@ fn has_comments(path: &Path) -> Result<bool, Problem> {
     let is_json = Syntax::of_name(&input::name_of(path)) == Syntax::Json;
     let begins = |(before, letter): (&u8, &u8)| *letter == b'#' && before.is_ascii_whitespace();
     Ok(!is_json && before.zip(&text).any(begins))
+}
+
+const BENCH: &str = "bench";
+
+fn names_one(begun: &[PathBuf]) -> Problem {
+    let name = begun.first().map(|path| path.display().to_string());
+    let message = format!("`{}` names its bench already", name.unwrap_or_default());
+    Problem::of_file(Fault::DefinedTwice, message, "leave `--bench` out")
+}
+
+/// The path by which a file names another, with slashes on every system.
+fn way_from(file: &Path, to: &Path) -> String {
+    let folder = match file.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let real = folder.canonicalize().ok().zip(to.canonicalize().ok());
+    // What is not there is told by the name that was given.
+    let Some((folder, to)) = real else {
+        return format!("./{}", to.display());
+    };
+    let alike = folder.components().zip(to.components());
+    let alike = alike.take_while(|(one, other)| one == other).count();
+    if alike == 0 {
+        return to.display().to_string();
+    }
+    let up = folder.components().skip(alike).map(|_| "..".to_owned());
+    let down = to.components().skip(alike);
+    let down = down.map(|part| part.as_os_str().to_string_lossy().into_owned());
+    let way = up.chain(down).collect::<Vec<_>>().join("/");
+    match way.starts_with("..") {
+        true => way,
+        false => format!("./{way}"),
+    }
 }
 
 fn no_file() -> Problem {

@@ -41,6 +41,7 @@ fn asked(kind: &str) -> Asked {
         hint: "as `± 3 %` or `± (0.5 % + 2 mV)`".to_owned(),
         words: Vec::new(),
         goal: Goal::Fields(vec![path]),
+        parts: Vec::new(),
         apart: None,
         stage: None,
     }

@@ -1,19 +1,22 @@
 //! `interview`: questions in the terminal, and a proposal of the answers.
 //!
 //! `talk` holds the conversation in a `console`, of what is `known`; `asked` is one question, `opening`
-//! has the first ones, `meters` those about readings in doubt, `file` reads and writes.
+//! has the first ones, `of_bench` those that a bench has answers to, `meters` those about readings in
+//! doubt, `file` reads and writes.
 
 mod asked;
 mod console;
 mod file;
 mod known;
 mod meters;
+mod of_bench;
 mod opening;
 mod talk;
 #[cfg(test)]
 mod tests;
 
 use std::io::{self, IsTerminal};
+use std::sync::Arc;
 
 use rules_core::check::{Options, Report, check};
 use rules_core::document::{Fault, Problem, ProblemList};
@@ -68,6 +71,7 @@ fn held(
     terminal: &mut Terminal,
 ) -> Result<Option<Report>, Broken> {
     let draft = file.draft(plans, terminal)?;
+    let bench = plans.of_draft(&draft)?.plan.sound_bench()?.map(Arc::clone);
     let (width, style) = (terminal.width(), terminal.style());
     let plans = std::cell::RefCell::new(plans);
     Talk {
@@ -77,6 +81,7 @@ fn held(
             let plan = plans.borrow_mut().of_draft(draft)?;
             file.save(draft, &plan.plan)
         },
+        bench,
         copies: file.is_copied(),
         width,
         style,

@@ -1,19 +1,19 @@
 //! The conversation: a question, an answer, where the verdict stands.
 
 use std::io;
+use std::sync::Arc;
 
 use rules_core::check::Report;
 use rules_core::document::{Problem, ProblemList, harmless};
 use rules_core::report::text::{Page, Part, Role, Style, so_far};
+use rulesets::bench::Bench;
 use rulesets::proposal::Draft;
 
 use super::asked::Asked;
 use super::console::Console;
-use super::known::Known;
-use super::opening::{can_be_checked, opening};
+use super::known::{Known, NOT_KNOWN};
 
-/// What can be answered to every question.
-const NOT_KNOWN: &str = "?";
+/// What else can be answered to every question.
 const BACK: &str = "back";
 const QUIT: &str = "quit";
 /// What can be answered to some.
@@ -31,6 +31,8 @@ pub(super) struct Talk<'t> {
     pub check: &'t mut dyn FnMut(&Draft) -> Result<Report, ProblemList>,
     /// Writes what is known to the file.
     pub save: &'t mut dyn FnMut(&Draft) -> Result<(), ProblemList>,
+    /// What the proposal takes from.
+    pub bench: Option<Arc<Bench>>,
     /// Whether what was begun is in another file than what is written.
     pub copies: bool,
     pub width: usize,
@@ -75,7 +77,7 @@ impl Talk<'_> {
     /// Asks until nothing is left or the person stops. Gives the last report, if enough was said for
     /// one.
     pub(super) fn hold(&mut self, draft: Draft) -> Result<Option<Report>, Broken> {
-        let known = Known::of(draft);
+        let known = Known::of(draft, self.bench.clone());
         let report = self.report(&known)?;
         if self.copies {
             (self.save)(&known.draft)?;
@@ -100,7 +102,7 @@ impl Talk<'_> {
     }
 
     fn report(&mut self, known: &Known) -> Result<Option<Report>, ProblemList> {
-        match can_be_checked(known.draft.value()) {
+        match known.can_be_checked() {
             true => (self.check)(&known.draft).map(Some),
             false => Ok(None),
         }
@@ -196,7 +198,7 @@ impl Talk<'_> {
 
     fn tell_standing(&mut self, state: &State) -> io::Result<()> {
         match &state.report {
-            Some(report) if opening(state.known.draft.value()).is_empty() => {
+            Some(report) if state.known.is_opened() => {
                 let standing = so_far(report, self.width, self.style);
                 self.console.say(&standing)
             }

@@ -84,7 +84,11 @@ impl Held {
 }
 
 fn hold(begun: Value, answers: &[&'static str]) -> Held {
-    let library = Texts::of([("relay.yaml", RULES)]);
+    hold_by(RULES, begun, answers)
+}
+
+fn hold_by(rules: &str, begun: Value, answers: &[&'static str]) -> Held {
+    let library = Texts::of([("relay.yaml", rules)]);
     let rules = Rules::load(&["relay.yaml"], &library, &catalogue());
     let rules = rules.unwrap_or_else(|problems| panic!("{problems}"));
     let mut console = Scripted {
@@ -99,6 +103,7 @@ fn hold(begun: Value, answers: &[&'static str]) -> Held {
             saved.push(draft.value().clone());
             Ok(())
         },
+        bench: None,
         copies: false,
         width: 80,
         style: &Plain,
@@ -197,6 +202,82 @@ fn a_word_is_taken_apart() {
         "id": "K4", "body": "sound", "top_ring": "present", "weld_marks": "flat", "wrap": "intact",
     });
     assert_eq!(held.last()["cells"], json!([cell]));
+}
+
+/// What the light is made for is read off its leaflet together.
+fn rules_of_input() -> String {
+    let caution = "
+  - id: input
+    title: The light wants other voltages
+    about: light
+    stage: measuring
+    refuse_unless: light.input_min <= 3.0 V and light.input_max >= 4.2 V and light.vented
+    reason: It wants others.
+    basis: [{ common_practice: the club's }]
+";
+    let (head, _) = RULES
+        .split_once("  - id: rest-low")
+        .expect("its first caution");
+    format!("{head}{}", caution.trim_start_matches('\n'))
+}
+
+#[test]
+fn what_one_map_holds_is_asked_at_once() {
+    let rules = rules_of_input();
+    let held = hold_by(&rules, one_cell(), &["2.8 V, 4.5 V", "yes", ""]);
+    assert_eq!(
+        held.asked(),
+        ["light.input", "light.vented"],
+        "{}",
+        held.said
+    );
+    let input = json!({ "min": "2.8 V", "max": "4.5 V" });
+    assert_eq!(held.last()["light"]["input"], input);
+    let pass = held.report.as_ref().and_then(Report::verdict);
+    assert_eq!(pass, Some(Verdict::Pass));
+    // What is left out at the end is asked by itself, and so is each on request.
+    let held = hold_by(&rules, one_cell(), &["2.8 V", "4.5 V", "quit"]);
+    let asked = ["light.input", "light.input.max", "light.vented"];
+    assert_eq!(held.asked(), asked, "{}", held.said);
+    let held = hold_by(&rules, one_cell(), &["each", "4.5 V", "2.8 V", "quit"]);
+    let asked = [
+        "light.input",
+        "light.input.max",
+        "light.input.min",
+        "light.vented",
+    ];
+    assert_eq!(held.asked(), asked, "{}", held.said);
+    assert_eq!(held.last()["light"]["input"], input);
+}
+
+#[test]
+fn of_what_is_asked_at_once_some_may_not_be_known() {
+    let rules = rules_of_input();
+    let held = hold_by(&rules, one_cell(), &["?, 4.5 V", "yes", ""]);
+    assert_eq!(
+        held.asked(),
+        ["light.input", "light.vented"],
+        "{}",
+        held.said
+    );
+    assert_eq!(held.last()["light"]["input"], json!({ "max": "4.5 V" }));
+    let held = hold_by(&rules, one_cell(), &["?", "yes", ""]);
+    assert_eq!(
+        held.asked(),
+        ["light.input", "light.vented"],
+        "{}",
+        held.said
+    );
+    assert_eq!(held.last()["light"], json!({ "vented": "yes" }));
+    // Of bad answers nothing is written, be they too many or one of them wrong.
+    let bad = ["2.8 V, 4.5 V, 1", "2.8 V, 4.5 A", "quit"];
+    let held = hold_by(&rules, one_cell(), &bad);
+    assert!(held.saved.is_empty(), "{:?}", held.saved);
+    assert!(
+        held.said.contains("2 answers belong here, and these are 3"),
+        "{}",
+        held.said
+    );
 }
 
 #[test]

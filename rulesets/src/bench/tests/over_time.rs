@@ -77,16 +77,75 @@ fn a_fall_is_of_one_charge_and_from_a_rest_of_a_day_on() {
     );
 }
 
+/// What is told of tests that are better than an earlier one.
+fn better(rows: &str) -> Option<String> {
+    let readings = format!("id,date,what,value,at,to,temperature,method\n{rows}");
+    let bench = "{ format: 1, bench: b, cells: [{ id: K4 }], tables: { readings: readings.csv } }";
+    let text = "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4] }";
+    let (_, notes) = plain_of(text, &texts(bench, "", &readings));
+    let mut notes = notes.into_iter();
+    notes.find(|note| note.contains("another cell"))
+}
+
+/// Of what, a month and what was read: rows of 2026.
+fn rows(what: &str, values: &[&str]) -> String {
+    let rows = values.iter().enumerate();
+    let rows = rows.map(|(at, value)| format!("K4,2026-{:02}-01,{what},{value}\n", at + 1));
+    rows.collect()
+}
+
+/// The bounds are those of LANGUAGE.md, section 10: less than 0.9 of it, 0.97 where both tell a
+/// temperature, is surely more; 2000 mAh reaches to 2000.5 mAh.
+#[test]
+fn every_test_is_compared_with_every_earlier_one() {
+    let capacities = |values: &[&str]| better(&rows("capacity.value", values));
+    // The one in the middle, though the newest is as the first.
+    let middle = |middle: &str| capacities(&["2000 mAh,,,,", middle, "2000 mAh,,,,"]);
+    assert_eq!(middle("2223 mAh,,,,"), None);
+    let told = middle("2224 mAh,,,,").expect("0.9 of 2223.5 mAh is 2001.15 mAh");
+    assert!(told.contains("2224 mAh of 2026-02-01 is more than the 2000 mAh of 2026-01-01"));
+    // Each is within the scatter of the one before it, and not of the first.
+    let creeping = ["2000 mAh,,,,", "2150 mAh,,,,", "2224 mAh,,,,"];
+    assert!(capacities(&creeping).is_some());
+    assert_eq!(capacities(&creeping[1..]), None);
+    // A gentler test between does not hide the first, nor does one that was taken otherwise.
+    let between = ["2000 mAh,1 A,,,", "2600 mAh,0.2 A,,,", "2224 mAh,1 A,,,"];
+    let told = capacities(&between).expect("by the first");
+    assert!(told.contains("2224 mAh of 2026-03-01 is more than the 2000 mAh of 2026-01-01"));
+    assert_eq!(capacities(&between[..2]), None);
+    // Of several the newest is told, with the worst that it beats, and the others are counted.
+    let several = [
+        "2000 mAh,,,,",
+        "1900 mAh,,,,",
+        "2300 mAh,,,,",
+        "2400 mAh,,,,",
+        "1900 mAh,,,,",
+    ];
+    let told = capacities(&several).expect("two are better");
+    assert!(told.contains("2400 mAh of 2026-04-01 is more than the 1900 mAh of 2026-02-01"));
+    assert!(told.ends_with("So is 1 test before it."), "{told}");
+}
+
+/// Below 0.8 of it by no other method: 100 mΩ begins at 99.5 mΩ, of which 0.8 is 79.6 mΩ, and 79 mΩ
+/// ends at 79.5 mΩ.
+#[test]
+fn every_resistance_is_compared_with_every_earlier_one() {
+    let resistances = |values: &[&str]| better(&rows("resistance.value", values));
+    let between = |middle: &str| resistances(&["100 mΩ,,,,dc-10s", middle, "100 mΩ,,,,dc-10s"]);
+    assert!(between("79 mΩ,,,,dc-10s").is_some());
+    assert_eq!(between("80 mΩ,,,,dc-10s"), None);
+    assert_eq!(between("50 mΩ,,,,ac-1khz"), None);
+    assert!(
+        between("79 mΩ,,,,").is_some(),
+        "by a method that nothing tells"
+    );
+    let first = ["100 mΩ,,,,dc-10s", "50 mΩ,,,,ac-1khz", "79 mΩ,,,,dc-10s"];
+    assert!(resistances(&first).is_some());
+}
+
 #[test]
 fn a_test_that_is_better_than_an_earlier_one_is_told() {
-    let told = |rows: &str| {
-        let readings = format!("id,date,what,value,at,to,temperature,method\n{rows}");
-        let bench =
-            "{ format: 1, bench: b, cells: [{ id: K4 }], tables: { readings: readings.csv } }";
-        let text = "{ format: 1, bench: bench.yaml, arrangement: 1S1P, cells: [K4] }";
-        let (_, notes) = plain_of(text, &texts(bench, "", &readings));
-        notes.iter().any(|note| note.contains("another cell"))
-    };
+    let told = |rows: &str| better(rows).is_some();
     let pair = |what: &str, first: &str, second: &str| {
         told(&format!(
             "K4,2026-03-01,{what},{first}\nK4,2026-09-01,{what},{second}\n"

@@ -1,0 +1,251 @@
+//! What is asked of a bench: which of its lights, cells, chargers and places.
+
+use std::collections::BTreeMap;
+
+use rulesets::bench::Bench;
+use serde_json::Value;
+
+use super::asked::{Apart, Asked, Goal};
+use super::opening::asked;
+
+/// A proposal in the making, and the bench that it takes from.
+#[derive(Clone, Copy)]
+pub(super) struct OfBench<'b> {
+    pub bench: &'b Bench,
+    pub value: &'b Value,
+}
+
+/// The most names that are listed; Tab completes the others.
+const MOST_LISTED: usize = 12;
+const CHARGING: &str = "charging";
+const CONDITIONS: &str = "conditions";
+
+impl<'b> OfBench<'b> {
+    /// Which light it is for.
+    pub(super) fn light(self) -> Option<Asked> {
+        let lights: Vec<&str> = self.bench.lights().collect();
+        let is_open = self.value.get("light").is_none();
+        is_open.then(|| choice(&["light"], "Which light of the bench it is", &lights))?
+    }
+
+    /// The name of the light that is taken.
+    fn taken(self) -> Option<&'b str> {
+        self.named("light", "of")
+    }
+
+    /// The arrangement of the light that is taken.
+    pub(super) fn arrangement(self) -> Option<&'b str> {
+        self.bench.arrangement_of(self.taken()?)
+    }
+
+    /// Which cells are in it. Those in other lights are not offered, though they can be named.
+    pub(super) fn cells(self) -> Option<Asked> {
+        if self.value.get("cells").is_some() {
+            return None;
+        }
+        let light = self.taken();
+        let (mut own, mut free, mut others) = (Vec::new(), Vec::new(), BTreeMap::new());
+        for cell in self.bench.cells() {
+            let place = self.bench.light_of(cell);
+            match place {
+                None => free.push(cell),
+                Some(_) if place == light => own.push(cell),
+                Some(other) => others.entry(other).or_insert_with(Vec::new).push(cell),
+            }
+        }
+        let wanted = self.value.get("arrangement").and_then(Value::as_str);
+        let wanted = wanted.or_else(|| self.arrangement());
+        let mut meaning = "Which cells of the bench are in it".to_owned();
+        meaning.extend(wanted.map(|wanted| format!(": {wanted}")));
+        let others = others.iter();
+        let others = others.map(|(light, cells)| format!("{} ({light})", listed(cells)));
+        let others = others.collect::<Vec<_>>().join("; ");
+        meaning.extend((!others.is_empty()).then(|| format!(". In other lights: {others}")));
+        let mut hint = "names with a space between".to_owned();
+        hint.extend((!own.is_empty()).then(|| format!(", now in it: {}", listed(&own))));
+        hint.extend((!free.is_empty()).then(|| format!(", in no light: {}", listed(&free))));
+        let goal = Goal::Entries("cells".to_owned());
+        let words = own.into_iter().chain(free).map(str::to_owned).collect();
+        Some(Asked {
+            words,
+            ..asked("cells", &meaning, &hint, goal)
+        })
+    }
+
+    /// Which charger charges them.
+    pub(super) fn charger(self) -> Option<Asked> {
+        let chargers: Vec<&str> = self.bench.chargers().collect();
+        let is_open = self.value.get(CHARGING).is_none();
+        let meaning = "Which charger of the bench charges the cells";
+        is_open.then(|| choice(&["charging.of"], meaning, &chargers))?
+    }
+
+    /// Where they are charged and used. What is of one place is asked once.
+    pub(super) fn places(self) -> Vec<Asked> {
+        let (charging, conditions) = (self.places_for(CHARGING), self.places_for(CONDITIONS));
+        let (charged, kept) = ("charging.at", "conditions.at");
+        if !charging.is_empty() && charging == conditions {
+            let meaning = "Which place of the bench they are charged, kept and taken out from";
+            return choice(&[charged, kept], meaning, &charging)
+                .into_iter()
+                .collect();
+        }
+        let meaning = "Which place of the bench they are charged at";
+        let of_charging = choice(&[charged], meaning, &charging);
+        let meaning = "Which place of the bench they are kept at and taken out from";
+        let of_conditions = choice(&[kept], meaning, &conditions);
+        of_charging.into_iter().chain(of_conditions).collect()
+    }
+
+    /// The places that say something of a section which nothing says yet, if none was named.
+    fn places_for(self, section: &str) -> Vec<&'b str> {
+        if self.named(section, "at").is_some() && !self.is_charger_alone(section) {
+            return Vec::new();
+        }
+        let written = self.value.get(section);
+        let is_written = |key: &&str| written.is_some_and(|written| written.get(*key).is_some());
+        let places = self.bench.places_of(section);
+        let useful = places.filter(|(_, keys)| keys.iter().any(|key| !is_written(key)));
+        useful.map(|(name, _)| name).collect()
+    }
+
+    /// Whether the one word of a section is the name of a charger, which says no place.
+    fn is_charger_alone(self, section: &str) -> bool {
+        section == CHARGING && self.value.get(section).is_some_and(Value::is_string)
+    }
+
+    /// The name that a section takes under a key, or is.
+    fn named(self, section: &str, key: &str) -> Option<&'b str> {
+        let section = self.value.get(section)?;
+        section.as_str().or_else(|| section.get(key)?.as_str())
+    }
+}
+
+/// A question that one of these names answers.
+fn choice(places: &[&str], meaning: &str, names: &[&str]) -> Option<Asked> {
+    let first = places.first().filter(|_| !names.is_empty())?;
+    let apart = (places.len() > 1).then_some(Apart::Entries);
+    let each = apart.map_or("", |_| "; `each`: one after the other");
+    let hint = format!("{}{each}", listed(names));
+    let paths = places.iter().copied().map(str::to_owned).collect();
+    Some(Asked {
+        words: names.iter().copied().map(str::to_owned).collect(),
+        apart,
+        ..asked(first, meaning, &hint, Goal::Fields(paths))
+    })
+}
+
+fn listed(names: &[&str]) -> String {
+    let first: Vec<&str> = names.iter().copied().take(MOST_LISTED).collect();
+    match names.len().saturating_sub(MOST_LISTED) {
+        0 => first.join(", "),
+        more => format!("{} and {more} more", first.join(", ")),
+    }
+}
+
+/// The names in an answer, with a space or a comma between. Names of a bench may have spaces, and are
+/// taken as they stand between commas.
+pub(super) fn names_in<'a>(answer: &'a str, bench: Option<&Bench>) -> Vec<&'a str> {
+    let is_known = |name: &str| {
+        let mut cells = bench.into_iter().flat_map(Bench::cells);
+        cells.any(|cell| cell == name)
+    };
+    let parts = answer.split(',').map(str::trim);
+    let names = parts.flat_map(|part| match is_known(part) {
+        true => vec![part],
+        false => part.split(' ').collect(),
+    });
+    names.filter(|name| !name.is_empty()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use rulesets::Texts;
+    use serde_json::json;
+
+    use super::super::opening::{can_be_checked, opening};
+    use super::*;
+
+    const BENCH: &str = "
+format: 1
+bench: Clubhouse
+lights:
+  torch: { bays: 1, arrangement: 1S1P }
+  lantern: { bays: 4 }
+chargers: { four-bay: { termination: 4.20 V } }
+places:
+  hut: { charging: { ambient: 18 degC, alarm: yes }, conditions: { ambient: 5 degC } }
+  cellar: { conditions: { stored_in: 12 degC } }
+cells: [{ id: K1, in: torch }, { id: K2 }, { id: K 3 }, { id: K4, in: lantern }]
+";
+
+    /// The questions by their places, with what is asked and what can be written.
+    fn questions(value: &Value) -> Vec<Asked> {
+        let texts = Texts::of([("bench.yaml", BENCH)]);
+        let bench = Bench::load("bench.yaml", &texts).unwrap();
+        opening(value, Some(&bench))
+    }
+
+    fn places(value: &Value) -> Vec<String> {
+        let asked = questions(value).into_iter();
+        asked.map(|asked| asked.place).collect()
+    }
+
+    #[test]
+    fn what_a_bench_has_is_asked_by_name() {
+        let begun = json!({ "format": 1, "bench": "./bench.yaml", "title": "T" });
+        let all = "light arrangement cells charging.of charging.at conditions.at";
+        assert_eq!(places(&begun).join(" "), all);
+        let named = json!({
+            "title": "T", "light": "torch", "cells": ["K2"], "charging": "four-bay",
+            "conditions": { "ambient": "5 degC" },
+        });
+        // The cellar says something of `conditions` that is not written, and the hut does not.
+        assert_eq!(places(&named), ["charging.at", "conditions.at"]);
+        let asked = questions(&named);
+        assert_eq!((&*asked[0].hint, &*asked[1].hint), ("hut", "cellar"));
+        let whole = json!({
+            "title": "T", "light": { "of": "torch" }, "cells": [],
+            "charging": { "of": "four-bay", "at": "hut" }, "conditions": "hut",
+        });
+        assert!(places(&whole).is_empty(), "{:?}", places(&whole));
+    }
+
+    #[test]
+    fn cells_in_other_lights_are_told_and_not_offered() {
+        let of_torch = json!({ "light": "torch" });
+        let all = questions(&of_torch);
+        let cells = all.iter().find(|asked| asked.place == "cells").unwrap();
+        assert_eq!(cells.words, ["K1", "K 3", "K2"]);
+        assert!(cells.meaning.contains("1S1P"), "{}", cells.meaning);
+        assert!(cells.meaning.contains("K4 (lantern)"), "{}", cells.meaning);
+        assert!(!cells.hint.contains("K4"), "{}", cells.hint);
+    }
+
+    #[test]
+    fn a_light_may_leave_its_arrangement_open() {
+        let texts = Texts::of([("bench.yaml", BENCH)]);
+        let bench = Bench::load("bench.yaml", &texts).unwrap();
+        for (value, expected) in [
+            (json!({ "light": "torch" }), true),
+            (json!({ "light": { "of": "torch" } }), true),
+            (json!({ "light": "lantern" }), false),
+            (json!({ "light": "lantern", "arrangement": "1S4P" }), true),
+            (json!({}), false),
+        ] {
+            assert_eq!(can_be_checked(&value, Some(&bench)), expected, "{value}");
+        }
+    }
+
+    #[test]
+    fn names_may_have_spaces() {
+        let texts = Texts::of([("bench.yaml", BENCH)]);
+        let bench = Bench::load("bench.yaml", &texts).unwrap();
+        assert_eq!(
+            names_in("K1, K 3,K2 K4", Some(&bench)),
+            ["K1", "K 3", "K2", "K4"]
+        );
+        assert_eq!(names_in("K 3", Some(&bench)), ["K 3"]);
+        assert_eq!(names_in("K 3", None), ["K", "3"]);
+    }
+}
