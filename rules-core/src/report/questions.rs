@@ -28,8 +28,7 @@ pub struct Question<'r> {
     pub stage: Option<usize>,
     /// The gravest verdict that it leaves open.
     pub leaves_open: Verdict,
-    /// Whether the verdict of the report cannot get better before it is answered, as far as it is
-    /// about what is missing.
+    /// Whether a finding of the gravest verdict waits for it.
     pub holds_the_verdict: bool,
 }
 
@@ -152,7 +151,8 @@ struct Asking<'r> {
     all: Vec<Question<'r>>,
     /// Where each is, and whose entries it names.
     known: HashMap<Alike<'r>, (usize, HashSet<&'r str>)>,
-    verdict: Verdict,
+    /// The facts that findings of the gravest verdict wait for.
+    holding: HashSet<&'r str>,
     /// By fact, the first stage with a finding that waits for it.
     stages: HashMap<&'r str, usize>,
 }
@@ -162,7 +162,7 @@ impl<'r> Asking<'r> {
         Self {
             all: Vec::new(),
             known: HashMap::new(),
-            verdict: report.gravest().verdict,
+            holding: holding(report),
             stages: waiting_stages(report),
         }
     }
@@ -214,9 +214,22 @@ impl<'r> Asking<'r> {
             meaning,
             stage: self.stages.get(next.fact.as_str()).copied(),
             leaves_open: next.leaves_open,
-            holds_the_verdict: next.leaves_open >= self.verdict && self.verdict > Verdict::Pass,
+            holds_the_verdict: self.holding.contains(next.fact.as_str()),
         }
     }
+}
+
+/// The facts that are missing in findings of the gravest verdict, which answers could lift. What a
+/// milder finding misses may come to refuse, and does not hold a refusal before it does.
+fn holding(report: &Report) -> HashSet<&str> {
+    let verdict = report.gravest().verdict;
+    let mut holding = HashSet::new();
+    for finding in &report.findings {
+        if finding.verdict == verdict && finding.best < verdict {
+            holding.extend(finding.missing.iter().map(String::as_str));
+        }
+    }
+    holding
 }
 
 /// By fact, the first stage with a finding that waits for it.
