@@ -57,6 +57,20 @@ pub(super) enum Apart {
 }
 
 impl Asked {
+    /// A question in these words.
+    pub(super) fn new(place: &str, meaning: &str, hint: &str, goal: Goal) -> Self {
+        Self {
+            place: place.to_owned(),
+            meaning: meaning.to_owned(),
+            hint: hint.to_owned(),
+            words: Vec::new(),
+            goal,
+            parts: Vec::new(),
+            apart: None,
+            stage: None,
+        }
+    }
+
     /// A question of a report.
     pub(super) fn of(question: &Question<'_>) -> Self {
         let several = question.entries.as_ref().is_some_and(|all| all.len() > 1);

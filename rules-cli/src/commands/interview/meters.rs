@@ -32,17 +32,10 @@ pub(super) fn meters(report: &Report, value: &Value) -> Vec<Asked> {
 
 fn asked(kind: &str) -> Asked {
     let path = format!("meters.{kind}");
-    Asked {
-        place: path.clone(),
-        meaning: format!(
-            "Readings of {kind} are too wide to say. How well the meter reads that they were all \
-             taken with, by its sheet"
-        ),
-        hint: "as `± 3 %` or `± (0.5 % + 2 mV)`".to_owned(),
-        words: Vec::new(),
-        goal: Goal::Fields(vec![path]),
-        parts: Vec::new(),
-        apart: None,
-        stage: None,
-    }
+    let meaning = format!(
+        "Readings of {kind} are too wide to say. How well the meter reads that they were all taken \
+         with, by its sheet"
+    );
+    let hint = "as `± 3 %` or `± (0.5 % + 2 mV)`";
+    Asked::new(&path, &meaning, hint, Goal::Fields(vec![path.clone()]))
 }

@@ -6,7 +6,6 @@ use rulesets::bench::Bench;
 use serde_json::Value;
 
 use super::asked::{Apart, Asked, Goal};
-use super::opening::asked;
 
 /// A proposal in the making, and the bench that it takes from.
 #[derive(Clone, Copy)]
@@ -68,7 +67,7 @@ impl<'b> OfBench<'b> {
         let words = own.into_iter().chain(free).map(str::to_owned).collect();
         Some(Asked {
             words,
-            ..asked("cells", &meaning, &hint, goal)
+            ..Asked::new("cells", &meaning, &hint, goal)
         })
     }
 
@@ -131,7 +130,7 @@ fn choice(places: &[&str], meaning: &str, names: &[&str]) -> Option<Asked> {
     Some(Asked {
         words: names.iter().copied().map(str::to_owned).collect(),
         apart,
-        ..asked(first, meaning, &hint, Goal::Fields(paths))
+        ..Asked::new(first, meaning, &hint, Goal::Fields(paths))
     })
 }
 
@@ -156,96 +155,4 @@ pub(super) fn names_in<'a>(answer: &'a str, bench: Option<&Bench>) -> Vec<&'a st
         false => part.split(' ').collect(),
     });
     names.filter(|name| !name.is_empty()).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use rulesets::Texts;
-    use serde_json::json;
-
-    use super::super::opening::{can_be_checked, opening};
-    use super::*;
-
-    const BENCH: &str = "
-format: 1
-bench: Clubhouse
-lights:
-  torch: { bays: 1, arrangement: 1S1P }
-  lantern: { bays: 4 }
-chargers: { four-bay: { termination: 4.20 V } }
-places:
-  hut: { charging: { ambient: 18 degC, alarm: yes }, conditions: { ambient: 5 degC } }
-  cellar: { conditions: { stored_in: 12 degC } }
-cells: [{ id: K1, in: torch }, { id: K2 }, { id: K 3 }, { id: K4, in: lantern }]
-";
-
-    /// The questions by their places, with what is asked and what can be written.
-    fn questions(value: &Value) -> Vec<Asked> {
-        let texts = Texts::of([("bench.yaml", BENCH)]);
-        let bench = Bench::load("bench.yaml", &texts).unwrap();
-        opening(value, Some(&bench))
-    }
-
-    fn places(value: &Value) -> Vec<String> {
-        let asked = questions(value).into_iter();
-        asked.map(|asked| asked.place).collect()
-    }
-
-    #[test]
-    fn what_a_bench_has_is_asked_by_name() {
-        let begun = json!({ "format": 1, "bench": "./bench.yaml", "title": "T" });
-        let all = "light arrangement cells charging.of charging.at conditions.at";
-        assert_eq!(places(&begun).join(" "), all);
-        let named = json!({
-            "title": "T", "light": "torch", "cells": ["K2"], "charging": "four-bay",
-            "conditions": { "ambient": "5 degC" },
-        });
-        // The cellar says something of `conditions` that is not written, and the hut does not.
-        assert_eq!(places(&named), ["charging.at", "conditions.at"]);
-        let asked = questions(&named);
-        assert_eq!((&*asked[0].hint, &*asked[1].hint), ("hut", "cellar"));
-        let whole = json!({
-            "title": "T", "light": { "of": "torch" }, "cells": [],
-            "charging": { "of": "four-bay", "at": "hut" }, "conditions": "hut",
-        });
-        assert!(places(&whole).is_empty(), "{:?}", places(&whole));
-    }
-
-    #[test]
-    fn cells_in_other_lights_are_told_and_not_offered() {
-        let of_torch = json!({ "light": "torch" });
-        let all = questions(&of_torch);
-        let cells = all.iter().find(|asked| asked.place == "cells").unwrap();
-        assert_eq!(cells.words, ["K1", "K 3", "K2"]);
-        assert!(cells.meaning.contains("1S1P"), "{}", cells.meaning);
-        assert!(cells.meaning.contains("K4 (lantern)"), "{}", cells.meaning);
-        assert!(!cells.hint.contains("K4"), "{}", cells.hint);
-    }
-
-    #[test]
-    fn a_light_may_leave_its_arrangement_open() {
-        let texts = Texts::of([("bench.yaml", BENCH)]);
-        let bench = Bench::load("bench.yaml", &texts).unwrap();
-        for (value, expected) in [
-            (json!({ "light": "torch" }), true),
-            (json!({ "light": { "of": "torch" } }), true),
-            (json!({ "light": "lantern" }), false),
-            (json!({ "light": "lantern", "arrangement": "1S4P" }), true),
-            (json!({}), false),
-        ] {
-            assert_eq!(can_be_checked(&value, Some(&bench)), expected, "{value}");
-        }
-    }
-
-    #[test]
-    fn names_may_have_spaces() {
-        let texts = Texts::of([("bench.yaml", BENCH)]);
-        let bench = Bench::load("bench.yaml", &texts).unwrap();
-        assert_eq!(
-            names_in("K1, K 3,K2 K4", Some(&bench)),
-            ["K1", "K 3", "K2", "K4"]
-        );
-        assert_eq!(names_in("K 3", Some(&bench)), ["K 3"]);
-        assert_eq!(names_in("K 3", None), ["K", "3"]);
-    }
 }
