@@ -3,7 +3,8 @@
 use rules_core::document::{Fault, Problem, ProblemList, Source, Span, quoted};
 use rules_core::facts::{FactKind, OptionSet, Value};
 
-use super::axis::{Vary, supposed};
+use super::axis::supposed;
+use super::ends::Vary;
 use super::found::{Teller, apart};
 use super::named::Varied;
 use super::probe::Probe;

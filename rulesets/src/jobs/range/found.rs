@@ -8,7 +8,8 @@ use rules_core::document::ProblemList;
 use rules_core::ruleset::Rules;
 
 use super::axis::Axis;
-use super::probe::{Came, Judged, Probe, Supposed, Values, open_facts};
+use super::open::open_facts;
+use super::probe::{Came, Judged, Probe, Supposed, Values};
 use super::report::{Class, RangeApart, RangeCaution, RangeFound, RangeOpen};
 use super::search::{Corner, Piece, Why, values};
 

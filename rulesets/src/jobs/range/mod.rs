@@ -5,15 +5,18 @@
 //! the true value: no meter widens it.
 //!
 //! ```text
-//! a fact (named) - its values (axis) - boxes checked and split (search, probe) - told (found) - report
+//! a fact (named) - its values (ends, grid, axis) - boxes checked and split (search, probe) - told (found) - report
 //! ```
 
 mod axis;
 mod choices;
 mod decimal;
+mod ends;
 mod found;
+mod grid;
 mod map_text;
 mod named;
+mod open;
 mod probe;
 mod report;
 mod search;
@@ -26,11 +29,11 @@ use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::facts::{FactKind, Given};
 use rules_core::quantity::{Kind, Quantity};
 
-use self::axis::{Axis, number_kind};
-pub use self::axis::{Vary, Written};
+use self::axis::Axis;
+pub use self::ends::{Vary, Written};
 use self::found::{Teller, apart};
 pub use self::map_text::map_text;
-use self::named::{Varied, named};
+use self::named::{Varied, named, number_kind};
 use self::probe::Probe;
 pub use self::report::{
     Class, MapArea, MapReport, RangeApart, RangeCaution, RangeEnd, RangeEnds, RangeFact,

@@ -2,7 +2,8 @@
 
 use rules_core::check::{FactPlace, Subject};
 use rules_core::document::{Fault, Problem, near_miss, quoted};
-use rules_core::facts::{FactDef, FactId, FactOrFigure, Sheet, names};
+use rules_core::facts::{FactDef, FactId, FactKind, FactOrFigure, Sheet, names};
+use rules_core::quantity::Kind;
 use rules_core::ruleset::Rules;
 
 /// So many names are listed in a help.
@@ -186,5 +187,13 @@ impl<'r> Search<'_, 'r> {
         };
         let message = format!("no fact is written at `{}`", self.asked);
         Problem::of_file(Fault::UnknownName, message, help)
+    }
+}
+
+/// The kind of number that a fact is, if it is one.
+pub(super) const fn number_kind(def: &FactDef) -> Option<Kind> {
+    match &def.kind {
+        FactKind::Number(kind) => Some(*kind),
+        _ => None,
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rules_core::check::Verdict;
 use rules_core::facts::Notice;
-use rules_core::ruleset::LoadedRuleset;
+use rules_core::ruleset::{Acceptance, LoadedRuleset};
 use serde::Serialize;
 
 /// What is shown of a piece of a range.
@@ -87,9 +87,11 @@ pub struct RangeSearch {
     pub checks: usize,
     /// How many there could have been.
     pub most_checks: usize,
-    /// The rulesets that took part. What is proved here is proved under guarded acceptance, whatever
-    /// theirs is.
+    /// The rulesets that took part.
     pub rules: Vec<LoadedRuleset>,
+    /// The acceptance that they have. It is guarded here whatever it is: what is proved of a piece has
+    /// to hold for each value in it.
+    pub acceptance: Acceptance,
     /// What regulators and makers say of any such use. No verdict overrules it.
     pub notice: Vec<Notice>,
 }

@@ -444,3 +444,49 @@ fn a_draw_of_which_nothing_is_known_needs_its_unit() {
     let report = found(&plan, &vary("light.draw", "0.5 A", "1 A", ""));
     assert_eq!((report.fact.own, report.fact.unit.as_str()), (None, "A"));
 }
+
+/// Under simple acceptance an interval would be judged by its middle, which proves nothing of the rest.
+#[test]
+fn what_is_proved_is_guarded_whatever_the_rules_have() {
+    let simple = RULES.replacen("meters:", "acceptance: simple\nmeters:", 1);
+    let rules = rules_from_texts(&["limits.yaml"], Texts::of([("limits.yaml", simple)])).unwrap();
+    let asked = vary("light.draw", "0.5 A", "3 A", "0.01 A");
+    let report = range(&trial(PLAN, &rules), &asked, USUAL_CHECKS).unwrap();
+    assert_eq!(report.pieces[0].to.text, "1.62 A");
+    assert!(text(&report, 80, &Plain).contains("here it is guarded"));
+}
+
+/// Every text has the notice, whatever it says.
+#[test]
+fn the_notice_is_on_every_page() {
+    let rules = rules();
+    let pages = [
+        text(&found(PLAN, &vary("light.draw", "", "", "")), 200, &Plain),
+        text(&found(PLAN, &vary("light.drive", "", "", "")), 200, &Plain),
+        text(
+            &found(PLAN, &vary("conditions.carried", "", "", "")),
+            200,
+            &Plain,
+        ),
+        map_text(
+            &map(
+                &trial(PLAN, &rules),
+                &vary("light.draw", "", "", ""),
+                &vary("conditions.ambient", "", "", ""),
+                USUAL_MAP_CHECKS,
+            )
+            .unwrap(),
+            200,
+            &Plain,
+        ),
+    ];
+    for page in pages {
+        for point in rules.notice() {
+            let short = point.short.as_deref().unwrap_or(&point.says);
+            assert!(
+                page.contains(short) || page.replace('\n', " ").contains(short),
+                "{page}"
+            );
+        }
+    }
+}

@@ -2,6 +2,7 @@
 
 use rules_core::check::Verdict;
 use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short};
+use rules_core::ruleset::Acceptance;
 
 use super::report::{
     Class, RangeApart, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece,
@@ -268,6 +269,9 @@ pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Pag
         search.most_checks,
         rules.join(", ")
     ));
+    if search.acceptance == Acceptance::Simple {
+        says.push("They have simple acceptance; here it is guarded.".to_owned());
+    }
     page.paragraph(0, &[Part::new(Role::Quiet, says.join(" "))]);
     notice_in_short(&search.notice, page);
 }

@@ -43,6 +43,7 @@ pub(super) fn of_search(apart: RangeApart, probe: &Probe<'_>) -> RangeSearch {
         checks: probe.made,
         most_checks: probe.most,
         rules: probe.rules().layers().to_vec(),
+        acceptance: probe.rules().acceptance(),
         notice: probe.rules().notice().to_vec(),
     }
 }
