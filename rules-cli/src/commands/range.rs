@@ -36,8 +36,8 @@ pub(super) fn run(args: &RangeArgs, terminal: &mut Terminal) -> io::Result<ExitS
 #[derive(Serialize)]
 #[serde(untagged)]
 enum Answer {
-    Range(RangeReport),
-    Map(MapReport),
+    Range(Box<RangeReport>),
+    Map(Box<MapReport>),
 }
 
 fn answer(
@@ -61,7 +61,8 @@ fn answer(
         };
         let Some(second) = &args.second else {
             let most = args.checks.unwrap_or(USUAL_CHECKS);
-            return range::range(&trial, &first, most).map(Answer::Range);
+            let report = range::range(&trial, &first, most)?;
+            return Ok(Answer::Range(Box::new(report)));
         };
         let second = Vary {
             fact: second,
@@ -70,7 +71,8 @@ fn answer(
             resolution: written("--and-resolution", args.and_resolution.as_deref()),
         };
         let most = args.checks.unwrap_or(USUAL_MAP_CHECKS);
-        range::map(&trial, &first, &second, most).map(Answer::Map)
+        let report = range::map(&trial, &first, &second, most)?;
+        Ok(Answer::Map(Box::new(report)))
     })
 }
 

@@ -66,6 +66,34 @@ fn a_program_gets_the_pieces_in_the_unit_that_was_asked_for() {
     assert!(notice.len() >= 4);
 }
 
+/// By hand: the tester of the bench reads 2120 mAh to 3 %, so that the cell holds 2056.4 to 2183.6 mAh.
+/// Half of that an hour, which the rules allow (`charge_rate_most`), is 1.0282 A to 1.0918 A: up to the
+/// one the charge surely passes, above the other it surely warns.
+#[test]
+fn a_charge_passes_up_to_half_of_the_capacity_an_hour() {
+    let ends = [
+        "--from",
+        "0.9 A",
+        "--to",
+        "1.2 A",
+        "--resolution",
+        "0.001 A",
+    ];
+    let told = json(&[&[TORCH, "charging.current"], &ends[..]].concat());
+    let pieces = told["pieces"].as_array().expect("pieces");
+    let ends: Vec<(&str, f64)> = pieces
+        .iter()
+        .map(|one| {
+            let class = one["found"]["class"].as_str().expect("a class");
+            (class, one["to"]["value"].as_f64().expect("a number"))
+        })
+        .collect();
+    assert_eq!(ends, [("pass", 1.028), ("open", 1.092), ("warn", 1.2)]);
+    let caution = &pieces[2]["found"]["cautions"][0];
+    assert_eq!(caution["caution"], "charge-current-high");
+    assert_eq!(caution["subjects"], serde_json::json!(["M2"]));
+}
+
 #[test]
 fn temperatures_go_below_zero() {
     let ends = ["--from", "-10 degC", "--to", "40 degC"];

@@ -7,7 +7,7 @@ use super::decimal::Decimal;
 use super::ends::{Ends, Vary, Written, at, read};
 
 /// More pieces than these are never told apart.
-pub(super) const MOST_STEPS: usize = 1_000_000;
+pub(super) const MOST_STEPS: usize = 100_000;
 /// Ends that are this part of a step beyond it are at the step.
 const SLACK: f64 = 1e-6;
 

@@ -207,7 +207,7 @@ fn own_at(fact: &RangeFact) -> Option<usize> {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "it is not negative, and a range has a million steps at the most"
+        reason = "it is not negative, and a range has few steps enough"
     )]
     is_inside.then_some(steps as usize)
 }

@@ -182,8 +182,7 @@ fn says(line: &Line<'_>) -> String {
         _ => titles(&cautions),
     };
     match line.own {
-        Some(own) if why.is_empty() => format!("(the plan has {own})"),
-        Some(own) => format!("{why} (the plan has {own})"),
+        Some(own) => format!("(the plan has {own}) {why}"),
         None => why,
     }
 }
@@ -194,17 +193,17 @@ fn not_shown(best: Verdict, open: &[RangeOpen], cautions: &[&RangeCaution]) -> S
         Verdict::Pass => "not shown to pass",
         Verdict::Warn | Verdict::Refuse => "a warning at best, not shown to be no more",
     };
-    let places = |missing: bool| -> Vec<&str> {
+    let places = |missing: bool| {
         let of_kind = open.iter().filter(|one| one.missing == missing);
-        of_kind.map(|one| one.place.as_str()).collect()
+        let places: Vec<String> = of_kind
+            .map(|one| one.place.replace(' ', "\u{a0}"))
+            .collect();
+        let named: Vec<&str> = places.iter().map(String::as_str).collect();
+        (!named.is_empty()).then(|| several(&named, ", "))
     };
-    let mut why = Vec::new();
-    if let doubtful @ [_, ..] = places(false).as_slice() {
-        why.push(format!("in doubt by {}", several(doubtful, ", ")));
-    }
-    if let missing @ [_, ..] = places(true).as_slice() {
-        why.push(format!("not known yet {}", several(missing, ", ")));
-    }
+    let doubtful = places(false).map(|places| format!("in doubt by {places}"));
+    let missing = places(true).map(|places| format!("not known yet {places}"));
+    let why: Vec<String> = doubtful.into_iter().chain(missing).collect();
     match why.as_slice() {
         [] => format!("{what}: {}", titles(cautions)),
         why => format!("{what}: {}; {}", titles(cautions), why.join("; ")),
@@ -218,7 +217,12 @@ fn titles(cautions: &[&RangeCaution]) -> String {
             [] => caution.title.to_string(),
             subjects => {
                 let subjects: Vec<&str> = subjects.iter().map(String::as_str).collect();
-                format!("{} ({})", caution.title, several(&subjects, " "))
+                let subjects = several(&subjects, " ");
+                // What is called something like `(not listed)` has brackets already.
+                match subjects.starts_with('(') {
+                    true => format!("{} {subjects}", caution.title),
+                    false => format!("{} ({subjects})", caution.title),
+                }
             }
         })
         .collect();
