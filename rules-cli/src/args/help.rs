@@ -86,6 +86,17 @@ Exit status:
   1  the verdict, or that of a stage, got graver
   2  bad input or wrong usage";
 
+pub(super) const OF_RANGE: &str = "\
+Examples:
+  cellrules range my-torch.yaml light.draw
+  cellrules range my-torch.yaml light.draw --from \"0.5 W\" --to \"8 W\" --resolution \"0.01 W\"
+  cellrules range my-torch.yaml conditions.ambient --format json
+  cellrules range my-torch.yaml \"cells[M2].capacity.value\"
+  cellrules range my-torch.yaml light.drive
+  cellrules range my-torch.yaml light.draw --and conditions.ambient
+
+Exit status: 0 for an answer, whatever it is, or 2 for bad input or wrong usage.";
+
 pub(super) const OF_PLAIN: &str = "\
 A proposal that names its bench says only what is its own:
   format: 1

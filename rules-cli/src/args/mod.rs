@@ -3,6 +3,7 @@
 mod commands;
 mod help;
 mod options;
+mod range;
 
 use std::path::Path;
 
@@ -15,6 +16,7 @@ pub(crate) use self::commands::{
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
+pub(crate) use self::range::RangeArgs;
 
 /// The heading of options about how text looks.
 const APPEARANCE: &str = "Appearance of text";
@@ -44,6 +46,7 @@ pub(crate) enum Command {
     Interview(InterviewArgs),
     Check(CheckArgs),
     Changed(ChangedArgs),
+    Range(RangeArgs),
     Plain(PlainArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
@@ -66,6 +69,7 @@ impl Command {
         let form = match self {
             Self::Check(args) => &args.form,
             Self::Changed(args) => &args.form,
+            Self::Range(args) => &args.form,
             Self::Plain(args) => &args.form,
             Self::Figures(args) => &args.form,
             Self::Label(args) => &args.form,

@@ -19,6 +19,7 @@ mod merged;
 mod plain;
 mod progress;
 mod prose;
+mod range;
 mod ruleset;
 mod schema;
 mod start;
@@ -44,6 +45,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Interview(args) => interview::run(args, terminal),
         Command::Check(args) => check::run(args, terminal),
         Command::Changed(args) => changed::run(args, terminal),
+        Command::Range(args) => range::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),

@@ -2,11 +2,12 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 19] = [
     "start",
     "interview",
     "check",
     "changed",
+    "range",
     "plain",
     "prose",
     "ruleset",

@@ -22,6 +22,7 @@ mod lists;
 #[cfg(target_os = "linux")]
 mod memory;
 mod problems_as_json;
+mod range;
 mod running;
 mod several;
 mod stages;

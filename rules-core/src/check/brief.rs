@@ -31,6 +31,8 @@ pub struct BriefFinding {
     pub subject: Subject,
     /// The verdict.
     pub verdict: Verdict,
+    /// The lowest verdict that what is known allows.
+    pub best: Verdict,
     /// How sure the finding is.
     pub status: Status,
 }
@@ -43,6 +45,7 @@ impl Report {
             caution: Arc::clone(&finding.caution),
             subject: finding.subject.clone(),
             verdict: finding.verdict,
+            best: finding.best,
             status: finding.status,
         };
         Brief {

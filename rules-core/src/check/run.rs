@@ -131,6 +131,7 @@ pub fn brief(
         caution: one.caution.id.clone(),
         subject: reporter.subject(one.caution.about, one.bound.position(one.caution.about)),
         verdict: one.judged.verdict,
+        best: one.judged.best,
         status: one.judged.status,
     });
     Ok(Brief {

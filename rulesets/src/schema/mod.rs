@@ -17,11 +17,12 @@ use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
+use crate::jobs::range::{MapReport, RangeReport};
 use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 11] = [
+pub const NAMES: [&str; 13] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -32,6 +33,8 @@ pub const NAMES: [&str; 11] = [
     "changes",
     "figures",
     "label",
+    "range",
+    "map",
     "problems",
 ];
 
@@ -49,6 +52,8 @@ pub fn by_name(name: &str) -> Option<Value> {
         "changes" => Some(changes()),
         "figures" => Some(figures()),
         "label" => Some(label()),
+        "range" => Some(range()),
+        "map" => Some(map()),
         "problems" => Some(problems()),
         _ => None,
     }
@@ -101,4 +106,16 @@ pub fn problems() -> Value {
 #[must_use]
 pub fn label() -> Value {
     of_output::<LabelReport>("label", "What a label says")
+}
+
+/// The schema of a range: what a plan comes to as one of its facts changes, in JSON.
+#[must_use]
+pub fn range() -> Value {
+    of_output::<RangeReport>("range", "The verdict on a plan over the range of a fact")
+}
+
+/// The schema of a map: what a plan comes to as two of its facts change, in JSON.
+#[must_use]
+pub fn map() -> Value {
+    of_output::<MapReport>("map", "The verdict on a plan over the ranges of two facts")
 }

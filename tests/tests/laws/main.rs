@@ -21,6 +21,7 @@ mod layers;
 mod less;
 mod nothing;
 mod order;
+mod ranges;
 mod reading;
 mod sameness;
 mod shipped;

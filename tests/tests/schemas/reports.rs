@@ -8,6 +8,8 @@ use rules_core::facts::Proposed;
 use rules_core::report::{Lean, ProblemRecord, Prose, changes};
 use rules_core::ruleset::{Acceptance, Rules};
 use rules_tests::conformance::cases;
+use rulesets::jobs::Trial;
+use rulesets::jobs::range::{Vary, map, range};
 use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
@@ -164,4 +166,50 @@ fn what_goes_with_reports_conforms() {
     let record = ProblemRecord::of_proposal("torch", problems);
     let record = serde_json::to_value(record).expect("JSON");
     assert_eq!(objections(&strict_validator("problems"), &record), [""; 0]);
+}
+
+/// Every kind of piece, and a map, conforms; a change of one is noticed.
+#[test]
+fn ranges_and_maps_conform() {
+    let rules = rules(std::collections::BTreeMap::new(), &["rescued-cells"]).expect("it loads");
+    let text =
+        fs::read_to_string(super::setting::project().join("rules-cli/demo/marshal-torch.yaml"));
+    let value = super::setting::as_text_only("torch.yaml", &text.expect("it can be read"));
+    let draft = rulesets::Draft::of("torch", value);
+    let trial = Trial::beside(None, draft, &rules, Options::default());
+    let vary = |fact| Vary {
+        fact,
+        from: None,
+        to: None,
+        resolution: None,
+    };
+    let validator = strict_validator("range");
+    let facts = [
+        "light.draw",
+        "light.drive",
+        "light.bays",
+        "cells[M2].capacity.value",
+    ];
+    for (fact, most) in facts.into_iter().zip([1000, 1000, 1000, 20]) {
+        let report = range(&trial, &vary(fact), most).expect("a range");
+        let report = serde_json::to_value(report).expect("JSON");
+        assert_eq!(
+            objections(&validator, &report),
+            Vec::<String>::new(),
+            "{fact}"
+        );
+        let mut changed = report.clone();
+        changed["fact"]["path"] = json!(1);
+        assert!(!validator.is_valid(&changed));
+    }
+    let report = map(
+        &trial,
+        &vary("light.draw"),
+        &vary("conditions.ambient"),
+        300,
+    );
+    let report = serde_json::to_value(report.expect("a map")).expect("JSON");
+    let validator = strict_validator("map");
+    assert_eq!(objections(&validator, &report), Vec::<String>::new());
+    assert!(!report["areas"].as_array().expect("areas").is_empty());
 }
