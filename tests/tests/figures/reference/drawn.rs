@@ -2,12 +2,13 @@
 //! themselves are drawn at random (`drawn.csv`, by `make_drawn.py`).
 //!
 //! Each row is predicted from each other row of the same cell. What was known of the cell is told
-//! apart: one test, one with the voltages on its way, or one with a slow test beside.
+//! apart: one test, one with the voltages on its way or with its whole curve, or one with a slow test
+//! beside.
 
 use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
-use rulesets::figures::discharge::{CellModel, Discharge, Shown, discharge};
+use rulesets::figures::discharge::{CellModel, Discharge, MOST_LEVELS, Shown, discharge};
 
 use super::aged::{ODD, cell, duty};
 use super::discharge::band;
@@ -59,10 +60,33 @@ fn known(set: &Set, test: &Row, all: &[Row]) -> Vec<(&'static str, CellModel)> {
         both.further[0] = Some(cell(set, slow).capacity);
         ("and a slow test", both)
     });
-    [("one test", one), ("voltages noted", noted)]
-        .into_iter()
-        .chain(both)
-        .collect()
+    let mut curve = noted;
+    curve.shown[0].by = came_down(test, all);
+    [
+        ("one test", one),
+        ("voltages noted", noted),
+        ("a curve", curve),
+    ]
+    .into_iter()
+    .chain(both)
+    .collect()
+}
+
+/// The charge that the discharge of a test had given by the higher ends of the table.
+fn came_down(test: &Row, all: &[Row]) -> [Option<(Interval, f64)>; MOST_LEVELS] {
+    let end = number(test, "cutoff_v").unwrap();
+    let alike = |row: &&Row| {
+        ["temperature_c", "c_rate"]
+            .iter()
+            .all(|column| row[*column] == test[*column])
+            && number(row, "cutoff_v").unwrap() > end
+    };
+    let mut by = [None; MOST_LEVELS];
+    for (level, row) in by.iter_mut().zip(all.iter().filter(alike)) {
+        let charge = Interval::point(number(row, "capacity_ah").unwrap());
+        *level = Some((charge, number(row, "cutoff_v").unwrap()));
+    }
+    by
 }
 
 /// The rate that a band is of: the faster of test and use, by the charge of the cell.

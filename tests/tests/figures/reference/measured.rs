@@ -9,7 +9,9 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, Shown, discharge};
+use rulesets::figures::discharge::{
+    CapacityTest, CellModel, Draw, Duty, MOST_LEVELS, Shown, discharge,
+};
 use rulesets::figures::resistance;
 
 use super::table::{Coverage, Row, parsed};
@@ -31,7 +33,12 @@ struct Run {
     half: f64,
     late: f64,
     r10: Interval,
+    /// The charge by the higher ends.
+    by: [Option<(Interval, f64)>; MOST_LEVELS],
 }
+
+/// The voltages by which a fact tells the charge of a test.
+const LEVELS: [f64; 3] = [3.0, 2.75, 2.5];
 
 fn classes(word: &str) -> Classes {
     match word {
@@ -51,6 +58,14 @@ fn runs(row: &Row) -> Vec<Run> {
         let read = Interval::new(0.65 * ohms, 1.06 * ohms).unwrap();
         resistance::at_reference(read, Interval::point(ambient))
     };
+    let by = |end: f64| {
+        let mut by = [None; MOST_LEVELS];
+        for (level, volts) in by.iter_mut().zip(LEVELS).filter(|(_, volts)| *volts > end) {
+            let charge = number(&format!("Ah_to_{volts:?}"));
+            *level = charge.map(|charge| (Interval::point(charge), volts));
+        }
+        by
+    };
     let run = |end: &f64| {
         let ambient = number("ambient_C")?;
         Some(Run {
@@ -64,6 +79,7 @@ fn runs(row: &Row) -> Vec<Run> {
             half: number(&format!("half_to_{end:?}"))?,
             late: number(&format!("late_to_{end:?}"))?,
             r10: whole(number("R10_mohm")? / 1000.0, ambient),
+            by: by(*end),
         })
     };
     ENDS.iter().filter_map(run).collect()
@@ -94,6 +110,12 @@ impl Run {
             late: Some(Interval::point(self.late)),
             ..Shown::default()
         };
+        cell
+    }
+
+    fn with_curve(&self) -> CellModel {
+        let mut cell = self.with_voltages();
+        cell.shown[0].by = self.by;
         cell
     }
 
@@ -186,6 +208,29 @@ fn measured_discharges_lie_within() {
             add(noted, with_voltages.late, used.late, 1.0);
             let noted = "charge, where the test noted its voltages (parts of it)";
             add(noted, with_voltages.delivered, used.charge, used.charge);
+            let curve = discharge(&test.with_curve(), &duty);
+            for (title, stated, actual, scale) in [
+                (
+                    "charge, with a curve (parts of it)",
+                    curve.delivered,
+                    used.charge,
+                    used.charge,
+                ),
+                (
+                    "voltage at half, with a curve (V)",
+                    curve.mid,
+                    used.half,
+                    1.0,
+                ),
+                (
+                    "voltage at nine tenths, with a curve (V)",
+                    curve.late,
+                    used.late,
+                    1.0,
+                ),
+            ] {
+                add(title, stated, actual, scale);
+            }
         }
     }
     for (title, coverage) in found {
