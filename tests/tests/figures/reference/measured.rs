@@ -158,6 +158,46 @@ fn read(folder: &str) -> Vec<Run> {
     all
 }
 
+/// What is said of the charge and of the two voltages, by what was known of the test.
+const TITLES: [[&str; 3]; 3] = [
+    [
+        "charge (parts of it)",
+        "voltage at half (V)",
+        "voltage at nine tenths (V)",
+    ],
+    [
+        "charge, where the test noted its voltages (parts of it)",
+        "voltage at half, where the test noted its own (V)",
+        "voltage at nine tenths, where the test noted its own (V)",
+    ],
+    [
+        "charge, with a curve (parts of it)",
+        "voltage at half, with a curve (V)",
+        "voltage at nine tenths, with a curve (V)",
+    ],
+];
+
+fn compare(found: &mut BTreeMap<&str, Coverage>, test: &Run, used: &Run, duty: &Duty) {
+    let what = format!(
+        "{}: {} A at {} degC to {} V, from {} A at {} degC to {} V",
+        used.cell, used.current, used.ambient, used.end, test.current, test.ambient, test.end
+    );
+    let group = used.group(test);
+    let known = [test.as_test(), test.with_voltages(), test.with_curve()];
+    for (titles, cell) in TITLES.into_iter().zip(known) {
+        let stated = discharge(&cell, duty);
+        let compared = [
+            (stated.delivered, used.charge, used.charge),
+            (stated.mid, used.half, 1.0),
+            (stated.late, used.late, 1.0),
+        ];
+        for (title, (stated, actual, scale)) in titles.into_iter().zip(compared) {
+            let coverage = found.entry(title).or_default();
+            coverage.add(&group, &what, stated, actual, scale);
+        }
+    }
+}
+
 #[test]
 fn measured_discharges_lie_within() {
     let Ok(folder) = std::env::var("MEASURED") else {
@@ -175,62 +215,7 @@ fn measured_discharges_lie_within() {
                 temperature: point(used.ambient),
                 cut_off: point(used.end),
             };
-            let stated = discharge(&test.as_test(), &duty);
-            let what = format!(
-                "{}: {} A at {} degC to {} V, from {} A at {} degC to {} V",
-                used.cell,
-                used.current,
-                used.ambient,
-                used.end,
-                test.current,
-                test.ambient,
-                test.end
-            );
-            let group = used.group(test);
-            let mut add = |title, stated, actual, scale| {
-                found
-                    .entry(title)
-                    .or_default()
-                    .add(&group, &what, stated, actual, scale);
-            };
-            add(
-                "charge (parts of it)",
-                stated.delivered,
-                used.charge,
-                used.charge,
-            );
-            add("voltage at half (V)", stated.mid, used.half, 1.0);
-            add("voltage at nine tenths (V)", stated.late, used.late, 1.0);
-            let with_voltages = discharge(&test.with_voltages(), &duty);
-            let noted = "voltage at half, where the test noted its own (V)";
-            add(noted, with_voltages.mid, used.half, 1.0);
-            let noted = "voltage at nine tenths, where the test noted its own (V)";
-            add(noted, with_voltages.late, used.late, 1.0);
-            let noted = "charge, where the test noted its voltages (parts of it)";
-            add(noted, with_voltages.delivered, used.charge, used.charge);
-            let curve = discharge(&test.with_curve(), &duty);
-            for (title, stated, actual, scale) in [
-                (
-                    "charge, with a curve (parts of it)",
-                    curve.delivered,
-                    used.charge,
-                    used.charge,
-                ),
-                (
-                    "voltage at half, with a curve (V)",
-                    curve.mid,
-                    used.half,
-                    1.0,
-                ),
-                (
-                    "voltage at nine tenths, with a curve (V)",
-                    curve.late,
-                    used.late,
-                    1.0,
-                ),
-            ] {
-                add(title, stated, actual, scale);
-            }
+            compare(&mut found, test, used, &duty);
         }
     }
     for (title, coverage) in found {
