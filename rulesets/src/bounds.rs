@@ -12,5 +12,11 @@ pub const MOST_COUNTED: u32 = 100;
 /// Rows of one table, its headings not counted.
 pub const MOST_ROWS: usize = 100_000;
 
+/// Curves that one bench names.
+pub const MOST_CURVES: usize = 200;
+
+/// Bytes of all of them, but for the last.
+pub const MOST_CURVE_BYTES: usize = 67_108_864;
+
 /// Columns of one table.
 pub const MOST_COLUMNS: usize = 256;

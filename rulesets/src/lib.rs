@@ -61,6 +61,7 @@
 //! works on the catalogue of subjects and facts that this crate supplies.
 #![forbid(unsafe_code)]
 
+mod curve;
 mod formerly;
 mod front;
 mod sizes;

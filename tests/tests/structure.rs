@@ -32,7 +32,7 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 15] = [
+const TRADE: [&str; 16] = [
     "bounds",
     "table",
     "span",
@@ -40,6 +40,7 @@ const TRADE: [&str; 15] = [
     "designation",
     "formerly",
     "facts",
+    "curve",
     "shipped",
     "label",
     "figures",

@@ -7,6 +7,7 @@ use rules_core::document::{Entry, Fault, Node, Problems, Span, text};
 use rules_core::facts::{Instance, SubjectId, Value};
 
 use super::columns::{Column, columns, holds_at, keys, split};
+use super::curves::{Curves, with_resistance};
 use super::named::Named;
 use super::nodes::{entry, map};
 use super::sections::Sections;
@@ -31,6 +32,7 @@ pub(super) struct Kept {
 pub(super) struct Surroundings<'b> {
     pub sections: &'b Sections,
     pub vetting: &'b Vetting,
+    pub curves: &'b Curves,
 }
 
 /// Entries of a list by their ids.
@@ -78,6 +80,8 @@ impl Stock {
     ) {
         for cell in nodes {
             let entries = around.sections.spelt_out(cell.entries(), problems);
+            let (entries, shown) = around.curves.expanded(entries, around.vetting, problems);
+            let entries = with_resistance(entries, shown);
             let (place, entries): (Vec<_>, Vec<_>) =
                 entries.into_iter().partition(|entry| entry.key == IN);
             let whole = match cell.holds_others() {

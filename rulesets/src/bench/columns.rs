@@ -155,7 +155,10 @@ fn unknown(name: &str, span: Span, all: &[String], problems: &mut Problems<'_>) 
 }
 
 /// Keys of a cell that are read by more than the table of facts.
-const MORE: [&str; 4] = ["designation", "in", "id", "kind"];
+const MORE: [&str; 5] = ["designation", "in", "id", "kind", CURVE_OF_CELL];
+
+/// The key of a cell that names the curve of its capacity test.
+const CURVE_OF_CELL: &str = "capacity.curve";
 
 /// What stands at a key of a cell, if it is one.
 pub(super) fn holds_at(key: &str) -> Option<Holds> {

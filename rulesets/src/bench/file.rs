@@ -9,6 +9,7 @@ use rules_core::document::{
 use rules_core::ruleset::{Library, Text, beside, is_path};
 
 use super::cells::{Stock, Surroundings, of_table};
+use super::curves::Curves;
 use super::files::{self, Found};
 use super::nodes::{entry, list as nodes, map};
 use super::readings::{Reading, Readings};
@@ -58,13 +59,20 @@ impl Bench {
         let (tree, found) = read_on(&own, Syntax::of_name(&text.name))?;
         let tree = tree.detached().further(Source::start_of(0));
         let tables = Tables::find(&tree, &text, library);
+        let sources: Vec<&Source> = tables
+            .found
+            .iter()
+            .map(|(_, table)| &*table.source)
+            .collect();
+        let curves = Curves::find(&tree, &sources, &text, library);
         let mut texts = vec![Arc::clone(&own)];
-        texts.extend(tables.texts());
+        texts.extend(tables.texts().chain(curves.texts()));
         let all = Source::new(&text.name, String::new()).with_others(texts.clone());
         let mut problems = Problems::resumed(&all, found);
         let reader = Reader {
             text: &text,
             tables,
+            curves,
             library,
         };
         let bench = reader.bench(&tree, texts, &mut problems);
@@ -164,6 +172,7 @@ impl Tables {
 struct Reader<'l> {
     text: &'l Text,
     tables: Tables,
+    curves: Curves,
     library: &'l dyn Library,
 }
 
@@ -190,6 +199,7 @@ impl Reader<'_> {
         let around = Surroundings {
             sections: &sections,
             vetting: &vetting,
+            curves: &self.curves,
         };
         let mut packs = Stock::default();
         if let Some(node) = fields.may("packs") {
@@ -204,7 +214,7 @@ impl Reader<'_> {
         let (cells, readings, rows) = self.cells(&inline, &around, problems);
         Some(Bench {
             title,
-            digest: digest(&said(tree, rows)),
+            digest: digest(&said(tree, rows, self.rows_of_curves())),
             rules,
             texts,
             own: Arc::from(self.library.identity(self.text)),
@@ -238,6 +248,13 @@ impl Reader<'_> {
         }
         refuse_undated(&cells, &readings, problems);
         (cells, readings, map(rows, Span::default()))
+    }
+
+    /// The rows of the curves, by their paths.
+    fn rows_of_curves(&self) -> Vec<Entry<'static>> {
+        let curves = self.curves.tables();
+        let rows = curves.map(|(path, table)| entry(path, Span::default(), rows_of(&table)));
+        rows.collect()
     }
 
     fn tables_are_named(&self, node: Option<&Node<'_>>, problems: &mut Problems<'_>) {
@@ -305,10 +322,14 @@ fn items(node: &Node<'_>, problems: &mut Problems<'_>) -> Vec<Node<'static>> {
 }
 
 /// All that a bench says, for its digest.
-fn said(tree: &Node<'static>, rows: Node<'static>) -> Node<'static> {
+fn said(tree: &Node<'static>, rows: Node<'static>, curves: Vec<Entry<'static>>) -> Node<'static> {
     let nowhere = Span::default();
     let bench = entry("bench", nowhere, tree.clone());
-    map(vec![bench, entry("tables", nowhere, rows)], nowhere)
+    let mut all = vec![bench, entry("tables", nowhere, rows)];
+    if !curves.is_empty() {
+        all.push(entry("curves", nowhere, map(curves, nowhere)));
+    }
+    map(all, nowhere)
 }
 
 /// A table as lists, for its digest.

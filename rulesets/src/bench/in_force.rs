@@ -4,6 +4,7 @@
 use rules_core::document::{Entry, Node};
 use rules_core::quantity::{Kind, Nature, Quantity};
 
+use super::curves::with_resistance;
 use super::date::{Date, between};
 use super::dated::{CAPACITY, Dated, REST, What};
 use super::nodes::{entry, map, over};
@@ -79,7 +80,10 @@ impl<'r> InForce<'r> {
             }
         }
         all.extend(self.watch());
-        all
+        let shown = self
+            .newest()
+            .filter_map(|(_, reading)| reading.resistance.clone());
+        with_resistance(all, shown.last())
     }
 
     /// The newest watch over the rest voltage, as an entry of a cell.

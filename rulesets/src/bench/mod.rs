@@ -7,12 +7,16 @@
 //! plan.yaml --- plan ------------/
 //! ```
 //!
+//! Curves that cells or readings name are found by `curves`, which puts in their place the facts
+//! that they show.
+//!
 //! `files` finds the texts, `file` reads the bench, `cells` and `readings` its cells and what was
 //! read of them over time; `in_force` chooses the readings that count on a day. `taken` makes of a
 //! proposal and its bench the tree of a plain proposal, which is read as any other.
 
 mod cells;
 mod columns;
+mod curves;
 mod date;
 mod dated;
 mod file;

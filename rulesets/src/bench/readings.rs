@@ -9,8 +9,9 @@ use rules_core::quantity::Measure;
 
 use super::cells::{Stock, Surroundings};
 use super::columns::{Column, Holds, columns, holds_at};
+use super::curves::CURVE;
 use super::date::Date;
-use super::dated::What;
+use super::dated::{CAPACITY, Dated, What};
 use super::named::unknown;
 use super::nodes::{entry, map};
 use crate::facts::CELL;
@@ -23,6 +24,8 @@ pub(super) struct Reading {
     pub what: What,
     /// The section of a cell that says so; empty where something only happened.
     pub entries: Vec<Entry<'static>>,
+    /// The resistance that its curve shows; it counts where the cell has no other.
+    pub resistance: Option<Entry<'static>>,
     /// The value of a reading.
     pub value: Option<Measure>,
     /// As it was written, with its unit.
@@ -131,7 +134,7 @@ fn is_same(one: &Reading, other: &Reading) -> bool {
 const FIXED: [&str; 5] = ["id", "date", "what", "value", "tester"];
 
 /// The maps of a cell of which a row may tell more than the reading.
-const BESIDE: [(&str, &str); 9] = [
+const BESIDE: [(&str, &str); 10] = [
     ("rest", "after"),
     ("capacity", "at"),
     ("capacity", "to"),
@@ -140,6 +143,7 @@ const BESIDE: [(&str, &str); 9] = [
     ("capacity", "late"),
     ("capacity", "by"),
     ("capacity", "stop"),
+    ("capacity", CURVE),
     ("resistance", "method"),
 ];
 
@@ -147,7 +151,7 @@ fn holds(name: &str) -> Option<Holds> {
     if name == "value" {
         return Some(Holds::Numbers);
     }
-    if FIXED.contains(&name) {
+    if FIXED.contains(&name) || name == CURVE {
         return Some(Holds::Words);
     }
     let (outer, inner) = BESIDE.iter().find(|(_, inner)| *inner == name)?;
@@ -157,6 +161,16 @@ fn holds(name: &str) -> Option<Holds> {
 fn headings() -> Vec<String> {
     let beside = BESIDE.iter().map(|(_, inner)| *inner);
     FIXED.into_iter().chain(beside).map(str::to_owned).collect()
+}
+
+/// What a row tells.
+#[derive(Default)]
+struct Read {
+    entries: Vec<Entry<'static>>,
+    resistance: Option<Entry<'static>>,
+    value: Option<Measure>,
+    /// The value as it is written, or as a curve shows it.
+    node: Option<Node<'static>>,
 }
 
 /// Reads one row.
@@ -220,45 +234,58 @@ impl RowReader<'_> {
     }
 
     fn reading(&self, date: Date, what: What, problems: &mut Problems<'_>) -> Option<Reading> {
-        let node = self.value("value");
-        let (entries, value) = match what {
-            What::Charged | What::Discharged => {
-                if let Some(node) = &node {
-                    let message = format!("`{}` has no value", what.name());
-                    problems.add(Fault::WrongShape, node.span, message, "leave it empty");
-                    return None;
-                }
-                (Vec::new(), None)
-            }
-            What::Read(dated) => {
-                let Some(node) = &node else {
-                    let message = format!("this row has no value of `{}`", dated.key);
-                    problems.add(Fault::MissingKey, self.row.span(), message, "fill it in");
-                    return None;
-                };
-                let before = problems.len();
-                let entries = self.entries(dated.place(), node.clone(), problems);
-                let section = map(entries.clone(), self.row.span());
-                self.around
-                    .vetting
-                    .section(&section, CELL, "a cell", problems);
-                if problems.len() > before {
-                    return None;
-                }
-                (
-                    entries,
-                    self.around.vetting.number(node, &dated.fact, problems),
-                )
-            }
+        let read = match what {
+            What::Charged | What::Discharged => self.happened(what, problems)?,
+            What::Read(dated) => self.read(dated, problems)?,
         };
-        let written = node.as_ref().and_then(Node::scalar).unwrap_or_default();
+        let node = read.node.as_ref();
+        let written = node.and_then(Node::scalar).unwrap_or_default();
         Some(Reading {
             date,
             what,
-            entries,
-            value,
             written: written.to_owned(),
-            span: node.as_ref().map_or(self.row.span(), |node| node.span),
+            span: node.map_or(self.row.span(), |node| node.span),
+            entries: read.entries,
+            resistance: read.resistance,
+            value: read.value,
+        })
+    }
+
+    /// What only happened has no value.
+    fn happened(&self, what: What, problems: &mut Problems<'_>) -> Option<Read> {
+        if let Some(node) = self.value("value") {
+            let message = format!("`{}` has no value", what.name());
+            problems.add(Fault::WrongShape, node.span, message, "leave it empty");
+            return None;
+        }
+        Some(Read::default())
+    }
+
+    fn read(&self, dated: &Dated, problems: &mut Problems<'_>) -> Option<Read> {
+        let written = self.value("value");
+        let by_curve = dated.key == CAPACITY && self.value(CURVE).is_some();
+        if written.is_none() && !by_curve {
+            let message = format!("this row has no value of `{}`", dated.key);
+            problems.add(Fault::MissingKey, self.row.span(), message, "fill it in");
+            return None;
+        }
+        let before = problems.len();
+        let entries = self.entries(dated.place(), written.clone(), problems);
+        let around = self.around;
+        let (entries, resistance) = around.curves.expanded(entries, around.vetting, problems);
+        let section = map(entries.clone(), self.row.span());
+        around.vetting.section(&section, CELL, "a cell", problems);
+        if problems.len() > before {
+            return None;
+        }
+        let shown = || entries.first()?.node.at(dated.place().1?).cloned();
+        let node = written.or_else(shown);
+        let number = |node: &Node<'_>| around.vetting.number(node, &dated.fact, problems);
+        Some(Read {
+            value: node.as_ref().and_then(number),
+            node,
+            entries,
+            resistance,
         })
     }
 
@@ -266,10 +293,10 @@ impl RowReader<'_> {
     fn entries(
         &self,
         (outer, inner): (&str, Option<&str>),
-        value: Node<'static>,
+        value: Option<Node<'static>>,
         problems: &mut Problems<'_>,
     ) -> Vec<Entry<'static>> {
-        let span = value.span;
+        let span = value.as_ref().map_or(self.row.span(), |value| value.span);
         let more = self
             .columns
             .iter()
@@ -279,9 +306,8 @@ impl RowReader<'_> {
             .collect();
         let whole = match inner {
             Some(inner) => {
-                let mut all = vec![entry(inner, span, value)];
-                all.extend(more);
-                map(all, span)
+                let value = value.map(|value| entry(inner, span, value));
+                map(value.into_iter().chain(more).collect(), span)
             }
             None => {
                 if let Some(first) = more.first() {
@@ -293,7 +319,7 @@ impl RowReader<'_> {
                         "leave it empty",
                     );
                 }
-                value
+                value.unwrap_or_else(|| Node::text_at("", span))
             }
         };
         self.around

@@ -1,58 +1,19 @@
-//! Groups and the build as the model takes them: what the light draws of each, and until when.
+//! Groups and the build as the model takes them, and their discharges.
 
-use super::cell_facts::Compared;
 use super::discharge::{CellModel, Discharge, Draw, Duty, discharge as discharge_of};
-use super::needs::{GROUP_MODEL, MODEL, Need, SHARES};
-use super::parallel::Joined;
+use super::light::{battery_draw, empty, light_stops, series, temperature};
+use super::needs::{GROUP_MODEL, MODEL, Need};
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
 use super::string::{self, Member, StringDischarge, StringDuty};
-use super::{cell_facts, class_voltages, parallel, resistance};
+use super::{cell_facts, parallel};
 use crate::class::Classes;
-use crate::facts::{CELL, GROUP};
-use crate::span::{both, not_known, not_negative, span};
+use crate::facts::GROUP;
 use rules_core::facts::Reach;
-use rules_core::quantity::{Interval, Measure, OneMeter};
+use rules_core::quantity::Interval;
 
-/// The one light, build and place of use.
-const ONE: usize = 0;
-/// Temperatures in degC that may be written for that of use, where none is.
-const ANY_TEMPERATURE: (f64, f64) = (-60.0, 90.0);
 /// No cell of any class that has a curve rests higher after a charge, in V.
 const HIGHEST_CELL: f64 = 4.4;
-
-/// The resistance grows by up to this factor in minutes of load, in the model of `discharge`.
-const MOST_GROWTH: f64 = 1.5;
-
-/// The voltage in V at which a cell is empty: where the curve of its class starts.
-pub(super) fn empty(classes: Classes) -> Interval {
-    class_voltages::voltages(classes, None).empty
-}
-
-/// The temperature of use.
-pub(super) fn temperature(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
-    shared
-        .reader
-        .must(Need::Ambient, ONE, notes)
-        .unwrap_or(span(ANY_TEMPERATURE.0, ANY_TEMPERATURE.1))
-}
-
-/// The voltage of the battery at which the light stops: the higher of its own cut-off and the
-/// lowest that it runs at. 0 where neither is.
-pub(super) fn light_stops(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
-    let open = span(0.0, f64::INFINITY);
-    let cut_off = shared.reader.must(Need::CutOff, ONE, notes).unwrap_or(open);
-    let lowest = shared
-        .reader
-        .must(Need::InputMin, ONE, notes)
-        .unwrap_or(open);
-    cut_off.max(lowest)
-}
-
-/// Groups in series.
-pub(super) fn series(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
-    shared.reader.must(Need::Series, ONE, notes)
-}
 
 /// The members of a group as models; none if something of one is missing.
 fn members(shared: &SharedWork<'_>, position: usize, notes: &mut Notes) -> Option<Vec<CellModel>> {
@@ -261,163 +222,4 @@ fn member(
         cell: cell?,
         start: start?,
     })
-}
-
-/// What the light takes from the battery as a whole.
-pub(super) fn battery_draw(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Draw> {
-    if let Some(current) = shared.reader.may(Need::DrawCurrent, ONE, notes) {
-        return Some(Draw::Current(current));
-    }
-    if let Some(power) = shared.reader.may(Need::DrawPower, ONE, notes) {
-        return Some(Draw::Power(power));
-    }
-    notes.lacks(Need::DrawCurrent);
-    notes.lacks(Need::DrawPower);
-    None
-}
-
-/// The highest current that the light takes from the battery.
-pub(super) fn highest_current(shared: &SharedWork<'_>, notes: &mut Notes) -> Interval {
-    let reader = shared.reader;
-    let power = match battery_draw(shared, notes) {
-        Some(Draw::Current(current)) => return current,
-        Some(Draw::Power(power)) => power,
-        None => return not_known(),
-    };
-    let cut_off = reader.must(Need::CutOff, ONE, notes);
-    let input_min = reader.must(Need::InputMin, ONE, notes);
-    match (cut_off, input_min) {
-        (Some(cut_off), Some(input_min)) => not_negative(power / cut_off.max(input_min)),
-        // One of the two is enough for an upper bound: the other can only raise the lowest voltage.
-        (Some(lowest), None) | (None, Some(lowest)) => span(0.0, (power / lowest).hi()),
-        (None, None) => not_known(),
-    }
-}
-
-/// The resistance of the battery at the temperature of use, after minutes of load.
-pub(super) fn resistance(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
-    let count = shared.group_count(notes)?;
-    let temperature = temperature(shared, notes);
-    let groups: Vec<Option<Interval>> = (0..count)
-        .map(|group| group_resistance(shared, group, temperature, notes))
-        .collect();
-    groups
-        .into_iter()
-        .try_fold(Interval::point(0.0), |sum, group| Some(sum + group?))
-}
-
-fn group_resistance(
-    shared: &SharedWork<'_>,
-    group: usize,
-    temperature: Interval,
-    notes: &mut Notes,
-) -> Option<Interval> {
-    let cells = shared.members(group, notes)?.iter().map(|cell| {
-        let used = cell_facts::r10_at(shared.reader, *cell, temperature, notes)?;
-        Some(used * span(1.0, MOST_GROWTH))
-    });
-    let cells: Vec<Option<Interval>> = cells.collect();
-    Some(joint(&cells.into_iter().collect::<Option<Vec<_>>>()?))
-}
-
-/// Resistances joined in parallel: each end by the same ends of all.
-fn joint(resistances: &[Interval]) -> Interval {
-    let end =
-        |of: fn(Interval) -> f64| 1.0 / resistances.iter().map(|one| 1.0 / of(*one)).sum::<f64>();
-    span(end(Interval::lo), end(Interval::hi))
-}
-
-/// The share of its group's current that a cell carries.
-pub(super) fn share(
-    shared: &SharedWork<'_>,
-    group: usize,
-    cell: usize,
-    notes: &mut Notes,
-) -> Option<Interval> {
-    let kept = &shared.groups.get(group)?.shares;
-    let shares = kept.get(SHARES, notes, |notes| work_shares(shared, group, notes))?;
-    let mut members = shared.members(group, notes)?.iter();
-    let place = members.position(|member| *member == cell)?;
-    shares.as_ref()?.get(place).copied()
-}
-
-fn work_shares(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<Vec<Interval>> {
-    let members = shared.members(group, notes)?;
-    let resistances: Vec<Option<Interval>> = members
-        .iter()
-        .map(|cell| cell_facts::r10(shared.reader, *cell, notes))
-        .collect();
-    let each = parallel::shares(&resistances.into_iter().collect::<Option<Vec<_>>>()?);
-    Some(match shares_beside(shared, members, notes) {
-        Some(beside) => each
-            .iter()
-            .zip(beside)
-            .map(|(one, other)| both(*one, other).unwrap_or(*one))
-            .collect(),
-        None => each,
-    })
-}
-
-/// The shares by what readings of like cells say of each beside the others.
-fn shares_beside(
-    shared: &SharedWork<'_>,
-    members: &[usize],
-    notes: &mut Notes,
-) -> Option<Vec<Interval>> {
-    let mut tried = notes.apart();
-    let all: Vec<Option<Compared>> = members
-        .iter()
-        .map(|cell| cell_facts::compared(shared.reader, *cell, &mut tried))
-        .collect();
-    let all: Option<Vec<Compared>> = all.into_iter().collect();
-    let Some((all, factor)) = all.and_then(|all| Compared::between(&all).map(|by| (all, by)))
-    else {
-        notes.leave(tried);
-        return None;
-    };
-    notes.join(tried);
-    let values: Vec<Interval> = all.iter().map(|one| one.value).collect();
-    Some(parallel::shares(&resistance::beside_others(
-        &values, factor,
-    )))
-}
-
-/// The highest current through any cell of a group in the moment it is joined.
-pub(super) fn inrush(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<Interval> {
-    let Some(members) = shared.members(group, notes) else {
-        notes.lacks(Need::CellGroup);
-        return None;
-    };
-    if shared.reader.size(members, CELL, GROUP) < 2 {
-        return Some(Interval::point(0.0));
-    }
-    let all = members.iter().map(|cell| {
-        let rest = shared.reader.must_measure(Need::RestVoltage, *cell, notes);
-        let r10 = cell_facts::r10(shared.reader, *cell, notes);
-        Some((rest?, r10?))
-    });
-    let all: Vec<Option<(Measure, Interval)>> = all.collect();
-    let (rests, r10s): (Vec<_>, Vec<_>) = all
-        .into_iter()
-        .collect::<Option<Vec<_>>>()?
-        .into_iter()
-        .unzip();
-    Some(inrush_of(&rests, &r10s))
-}
-
-/// The rush of cells with these readings at rest. Currents follow differences of voltages, so that
-/// what all readings share of one meter's error hardly counts.
-fn inrush_of(rests: &[Measure], r10s: &[Interval]) -> Interval {
-    let at = |rests: Vec<Interval>| {
-        let joined = rests
-            .into_iter()
-            .zip(r10s)
-            .map(|(rest, r10)| Joined { rest, r10: *r10 });
-        parallel::inrush(&joined.collect::<Vec<_>>())
-    };
-    let ordinary = at(rests.iter().map(Measure::range).collect());
-    let apart = OneMeter::of(rests.iter().copied()).map(|one| one.factor * at(one.cores));
-    apart
-        .and_then(|apart| both(ordinary, apart))
-        .unwrap_or(ordinary)
 }

@@ -2,6 +2,7 @@
 
 use super::battery;
 use super::discharge::{Draw, Duty, bounded};
+use super::light;
 use super::margin::OpenReason;
 use super::needs::Need;
 use super::reader::Notes;
@@ -50,29 +51,29 @@ pub(super) fn time_left(
 
 /// The least and the greatest current in A that the light takes.
 fn currents(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<(f64, f64)> {
-    let series = battery::series(shared, notes)?;
-    Some(match battery::battery_draw(shared, notes)? {
+    let series = light::series(shared, notes)?;
+    Some(match light::battery_draw(shared, notes)? {
         Draw::Current(current) => (current.lo(), current.hi()),
         Draw::Power(power) => (
             ratio(power.lo(), series.hi() * HIGHEST),
-            battery::highest_current(shared, notes).hi(),
+            light::highest_current(shared, notes).hi(),
         ),
     })
 }
 
 /// The hours that the group with the most charge gives, however slowly it is taken.
 fn longest(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<f64> {
-    let series = battery::series(shared, notes)?;
+    let series = light::series(shared, notes)?;
     let (least, greatest) = currents(shared, notes)?;
-    let stops = battery::light_stops(shared, notes);
-    let temperature = battery::temperature(shared, notes);
+    let stops = light::light_stops(shared, notes);
+    let temperature = light::temperature(shared, notes);
     let of_group = |group: usize, notes: &mut Notes| {
         let cell = battery::group(shared, group, notes)?;
         let duty = Duty {
             draw: Draw::Current(span(0.0, greatest)),
             start: Interval::point(1.0),
             temperature,
-            cut_off: (stops / series).max(battery::empty(cell.classes)),
+            cut_off: (stops / series).max(light::empty(cell.classes)),
         };
         Some(bounded(&cell, &duty).hi())
     };

@@ -24,6 +24,8 @@ mod assumed;
 mod battery;
 mod cell_facts;
 mod counted;
+mod joined;
+mod light;
 mod needs;
 mod of_build;
 mod of_cell;

@@ -7,7 +7,9 @@ use super::operating::OperatingPoint;
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
 use super::stop::StopPlan;
-use super::{battery, cell_facts, charging, class_voltages, counted, operating, stop};
+use super::{
+    battery, cell_facts, charging, class_voltages, counted, joined, light, operating, stop,
+};
 use crate::class::Classes;
 use crate::facts::CELL;
 use crate::span::not_known;
@@ -20,7 +22,7 @@ const BUILD: usize = 0;
 /// `build.current`. A driver that holds its power draws more as the voltage falls, so the lowest
 /// voltage gives the highest current.
 pub(super) fn current(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
-    let current = battery::highest_current(shared, &mut notes);
+    let current = light::highest_current(shared, &mut notes);
     notes.worked(current)
 }
 
@@ -39,7 +41,7 @@ fn classes(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Classes> {
 
 /// `build.nominal_voltage`
 pub(super) fn nominal_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
-    let series = battery::series(shared, &mut notes);
+    let series = light::series(shared, &mut notes);
     let classes = classes(shared, &mut notes);
     let voltage = series
         .zip(classes)
@@ -104,18 +106,18 @@ pub(super) fn weakest_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Note
 /// The least rest voltage of the battery while the light runs: where the light stops, or empty
 /// cells.
 fn lowest_source(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
-    let series = battery::series(shared, notes);
+    let series = light::series(shared, notes);
     let classes = classes(shared, notes);
-    let stops = battery::light_stops(shared, notes);
-    Some(stops.max(series? * battery::empty(classes?)))
+    let stops = light::light_stops(shared, notes);
+    Some(stops.max(series? * light::empty(classes?)))
 }
 
 /// What the battery can give near its end: where the light's power, if it is one, meets it.
 fn near_the_end(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<OperatingPoint> {
     notes.reach = Reach::All;
     let source = lowest_source(shared, notes);
-    let resistance = battery::resistance(shared, notes);
-    let power = match battery::battery_draw(shared, notes) {
+    let resistance = joined::resistance(shared, notes);
+    let power = match light::battery_draw(shared, notes) {
         Some(Draw::Power(power)) => power,
         Some(Draw::Current(_)) => Interval::point(0.0),
         None => not_known(),
@@ -178,9 +180,9 @@ fn capacity(shared: &SharedWork<'_>, group: usize, notes: &mut Notes) -> Option<
 fn stop_plan(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<StopPlan> {
     notes.reach = Reach::All;
     let classes = classes(shared, notes);
-    let current = battery::highest_current(shared, notes);
-    let series = battery::series(shared, notes);
-    let resistance = battery::resistance(shared, notes);
+    let current = light::highest_current(shared, notes);
+    let series = light::series(shared, notes);
+    let resistance = joined::resistance(shared, notes);
     // The whole battery's sag is shared by its groups.
     let each = resistance
         .zip(series)
@@ -193,7 +195,7 @@ fn stop_plan(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<StopPlan> {
 /// `build.stop_at_rest`
 pub(super) fn stop_at_rest(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
     notes.reach = Reach::All;
-    let series = battery::series(shared, &mut notes);
+    let series = light::series(shared, &mut notes);
     let classes = classes(shared, &mut notes);
     let stop = series.zip(classes).map(|(series, classes)| {
         series * stop::stop_plan(classes, not_known(), not_known(), not_known()).rest
@@ -203,7 +205,7 @@ pub(super) fn stop_at_rest(shared: &SharedWork<'_>, _: usize, mut notes: Notes) 
 
 /// `build.stop_loaded`
 pub(super) fn stop_loaded(shared: &SharedWork<'_>, _: usize, mut notes: Notes) -> Worked {
-    let series = battery::series(shared, &mut notes);
+    let series = light::series(shared, &mut notes);
     let plan = stop_plan(shared, &mut notes);
     notes.worked(
         series

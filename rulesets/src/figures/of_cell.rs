@@ -6,7 +6,7 @@ use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
-use super::{battery, cell_facts, discharge, drift, rating, storage};
+use super::{battery, cell_facts, discharge, drift, joined, light, rating, storage};
 use crate::facts::CELL;
 use crate::sizes;
 use crate::span::{not_known, span};
@@ -64,7 +64,7 @@ pub(super) fn capacity_ratio(shared: &SharedWork<'_>, cell: usize, mut notes: No
 
 /// The resistance of a cell at the temperature of use.
 fn resistance_in_use(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let temperature = battery::temperature(shared, notes);
+    let temperature = light::temperature(shared, notes);
     cell_facts::r10_at(shared.reader, cell, temperature, notes)
 }
 
@@ -75,7 +75,7 @@ pub(super) fn current(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) ->
 }
 
 fn highest_current(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Interval {
-    let battery = battery::highest_current(shared, notes);
+    let battery = light::highest_current(shared, notes);
     let share = share(shared, cell, notes).unwrap_or(span(0.0, 1.0));
     battery * share
 }
@@ -88,7 +88,7 @@ fn share(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Inte
     }
     notes.reach = Reach::Together;
     let group = shared.reader.container(CELL, cell);
-    let share = group.and_then(|group| battery::share(shared, group, cell, notes));
+    let share = group.and_then(|group| joined::share(shared, group, cell, notes));
     if group.is_none_or(|group| shared.members(group, notes).is_none()) {
         notes.lacks(Need::CellGroup);
     }

@@ -2,6 +2,7 @@
 
 use super::battery;
 use super::discharge::Discharge;
+use super::joined;
 use super::margin::OpenReason;
 use super::reader::Notes;
 use super::shared_work::{From, SharedWork, Until};
@@ -105,6 +106,6 @@ fn end(shared: &SharedWork<'_>, from: From, group: usize, mut notes: Notes) -> W
 
 /// `group.inrush`
 pub(super) fn inrush(shared: &SharedWork<'_>, group: usize, mut notes: Notes) -> Worked {
-    let inrush = battery::inrush(shared, group, &mut notes);
+    let inrush = joined::inrush(shared, group, &mut notes);
     notes.worked(inrush.unwrap_or(not_known()))
 }

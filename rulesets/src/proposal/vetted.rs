@@ -23,6 +23,11 @@ impl Vetting {
         }
     }
 
+    /// The meters.
+    pub(crate) const fn meters(&self) -> &StatedMeters {
+        &self.meters
+    }
+
     /// Reads a section; `what` names it in messages.
     pub(crate) fn section(
         &self,

@@ -20,11 +20,8 @@ pub fn bench() -> Value {
         "kind",
         text("The kind of cells of the bench that it is of."),
     );
-    set(
-        &mut defs,
-        "cell",
-        with_key(&cell, "in", text("The light of the bench that it is in.")),
-    );
+    let own = with_key(&cell, "in", text("The light of the bench that it is in."));
+    set(&mut defs, "cell", with_curves(own));
     let light = ["arrangement", "protection"]
         .into_iter()
         .fold(section("light"), |light, key| {
@@ -197,18 +194,31 @@ fn with_testers(mut cell: Value) -> Value {
 
 /// Adds `tester` to a schema of a map, or to each of which one may be it.
 fn add_tester(schema: &mut Value) {
+    let what = text("The tester of the bench that it was read with.");
+    add_to_maps(schema, "tester", &what);
+}
+
+/// A cell of which each capacity test may name a curve.
+fn with_curves(mut cell: Value) -> Value {
+    let properties = cell.get_mut("properties");
+    if let Some(tests) = properties.and_then(|all| all.get_mut("capacity")) {
+        let what = "Path of the log of this discharge, from the folder of the bench.";
+        add_to_maps(tests, "curve", &text(what));
+    }
+    cell
+}
+
+/// Adds a key to a schema of a map, or to each of which one may be it.
+fn add_to_maps(schema: &mut Value, key: &str, value: &Value) {
     if let Some(properties) = schema.get_mut("properties") {
-        set(
-            properties,
-            "tester",
-            text("The tester of the bench that it was read with."),
-        );
+        set(properties, key, value.clone());
     }
     if let Some(items) = schema.get_mut("items") {
-        add_tester(items);
+        add_to_maps(items, key, value);
     }
     let either = schema.get_mut("anyOf").and_then(Value::as_array_mut);
-    either.into_iter().flatten().for_each(add_tester);
+    let either = either.into_iter().flatten();
+    either.for_each(|one| add_to_maps(one, key, value));
 }
 
 /// The maps of a cell, of which a tester says a part.

@@ -9,6 +9,7 @@ mod aged;
 mod discharge;
 mod drawn;
 mod examples;
+mod logged;
 mod measured;
 mod others;
 mod slow_test;

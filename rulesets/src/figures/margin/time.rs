@@ -139,7 +139,7 @@ pub fn time(of: &TimeUse) -> TimeMargin {
 
 /// The least part that a cell of the class may give of what the model says.
 fn least_left(of: &TimeUse, temperature: f64) -> f64 {
-    let part = |fade: Fade| {
+    let part = |fade: &Fade| {
         let left = fade.left(of.rate.hi(), temperature);
         let shown = fade.left(of.tested.lo(), of.test_temperature.hi());
         if fade.shown {
@@ -148,10 +148,7 @@ fn least_left(of: &TimeUse, temperature: f64) -> f64 {
             left
         }
     };
-    worst_fades(of.class)
-        .into_iter()
-        .map(part)
-        .fold(1.0, f64::min)
+    worst_fades(of.class).iter().map(part).fold(1.0, f64::min)
 }
 
 /// The greatest: a cell that was held back in its test is not in a gentler use. Without bound after
@@ -234,11 +231,19 @@ fn shape(of: &TimeUse) -> (f64, f64) {
     )
 }
 
+/// Under this, in degC, a cell may have warmed itself in its test, which then gave more than such a
+/// test of a cold cell.
+const COLD_TEST: f64 = 15.0;
+
 /// `above`: by how many volts the use may end above the test; `below`: below it.
 fn four_volt(of: &TimeUse, above: f64, below: f64) -> (f64, f64) {
     let fast = (of.rate.hi().max(of.tested.hi()) - 0.6).max(0.0);
     let cold = (25.0 - of.temperature.lo()).max(0.0);
-    let short = 0.055 + (0.03 + 0.0045 * cold) * above + 0.25 * times(above.min(0.25), fast);
+    let cold_test = (COLD_TEST - of.test_temperature.lo()).max(0.0);
+    let short = 0.055
+        + 0.0005 * cold_test
+        + (0.03 + 0.0045 * cold) * above
+        + 0.25 * times(above.min(0.25), fast);
     let worn = if of.class == Class::Icr { 0.0 } else { 0.03 };
     let long = 0.015
         + worn

@@ -63,7 +63,7 @@ const fn shape(class: Class, mark: Mark) -> Shape {
             loss: (0.10, 0.05),
         },
         (Class::Icr, Mark::Mid) => Shape {
-            curve: (0.09, 0.075),
+            curve: (0.09, 0.08),
             loss: (0.10, 0.05),
         },
         (Class::Imr, Mark::Mid) => Shape {

@@ -8,7 +8,7 @@ use crate::figures::needs::{ALL, CHARGE_BY, FIRST_TEST, FURTHER_TESTS, TestNeeds
 use crate::figures::reader::Notes;
 use crate::figures::resistance::{Method, dc};
 use crate::figures::shared_work::SharedWork;
-use crate::figures::{battery, cell_facts};
+use crate::figures::{battery, cell_facts, light};
 use crate::sizes;
 use crate::span::not_negative;
 use rules_core::quantity::Interval;
@@ -39,7 +39,7 @@ pub(super) fn typical(shared: &SharedWork<'_>, need: Need, cell: usize) -> Optio
         Class => Some(Answer::Option(COBALT)),
         Capacity => number(usual_charge(shared, cell)),
         CapacityAt => number(current(shared).unwrap_or(1.0)),
-        CapacityTo => number(battery::empty(classes(shared, cell)).hi()),
+        CapacityTo => number(light::empty(classes(shared, cell)).hi()),
         Resistance => number(rounded(0.15 / usual_charge(shared, cell).max(0.1), 2)),
         ResistanceMethod => Some(Answer::Option(DIRECT_CURRENT)),
         RestVoltage => number(rests_at(shared, cell)),
@@ -108,15 +108,15 @@ fn charge_of_size(shared: &SharedWork<'_>, cell: usize) -> f64 {
 
 /// Where a light typically stops: where its cells are empty.
 fn light_end(shared: &SharedWork<'_>) -> f64 {
-    let series = battery::series(shared, &mut Notes::of(ALL)).unwrap_or(Interval::point(1.0));
-    rounded(series.lo() * battery::empty(classes(shared, 0)).hi(), 3)
+    let series = light::series(shared, &mut Notes::of(ALL)).unwrap_or(Interval::point(1.0));
+    rounded(series.lo() * light::empty(classes(shared, 0)).hi(), 3)
 }
 
 /// The highest current of a cell, where it is bounded.
 fn current(shared: &SharedWork<'_>) -> Option<f64> {
     let mut notes = Notes::of(ALL);
     let parallel = shared.reader.may(Parallel, 0, &mut notes)?;
-    let whole = battery::highest_current(shared, &mut notes);
+    let whole = light::highest_current(shared, &mut notes);
     let each = whole.hi() / parallel.lo();
     (each.is_finite() && each > 0.0).then(|| rounded_up(each, 4))
 }
@@ -132,9 +132,9 @@ fn further_test_of(shared: &SharedWork<'_>, cell: usize) -> Option<Vec<Assumed>>
     let model = battery::cell(shared, cell, &mut notes)?;
     let ambient = shared.reader.may(Ambient, 0, &mut notes);
     let warmth = rounded(ambient.map_or(WARM_ROOM, Interval::middle), 3);
-    let series = battery::series(shared, &mut notes)?;
-    let end = (battery::light_stops(shared, &mut notes) / series)
-        .max(battery::empty(model.classes))
+    let series = light::series(shared, &mut notes)?;
+    let end = (light::light_stops(shared, &mut notes) / series)
+        .max(light::empty(model.classes))
         .hi();
     let end = if end.is_finite() {
         rounded(end, 4)

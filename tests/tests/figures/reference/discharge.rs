@@ -346,7 +346,7 @@ fn tested_for(
 /// that it had given by others than its end.
 fn noted_for(
     row: &Row,
-    tests: &[Row],
+    (tests, levels): (&[Row], &[Row]),
     set: &Set,
     (ends, tested): (&[&str], &'static str),
 ) -> Option<(String, CellModel, &'static str)> {
@@ -371,9 +371,18 @@ fn noted_for(
         joined: false,
         r10: point(set.r10),
     };
+    let higher = levels.iter().filter(|level| {
+        tested.contains(CURVE)
+            && level["set"] == row["set"]
+            && number(level, "c_rate") == number(row, "c_rate")
+    });
+    let on_the_way = on_the_way.iter().map(|run| (*run, "cutoff_v"));
     let mut by = [None; MOST_LEVELS];
-    for (level, run) in by.iter_mut().zip(on_the_way) {
-        *level = Some((point(number(run, "capacity_ah")?), number(run, "cutoff_v")?));
+    for (level, (run, column)) in by
+        .iter_mut()
+        .zip(on_the_way.chain(higher.map(|run| (run, "level_v"))))
+    {
+        *level = Some((point(number(run, "capacity_ah")?), number(run, column)?));
     }
     cell.shown[0] = Shown {
         half: volts("v_at_50pct_v"),
@@ -383,8 +392,11 @@ fn noted_for(
     Some((format!("{tested} {ends:?}"), cell, tested))
 }
 
+/// What is said of a test of which the charge by all voltages above its end is known.
+const CURVE: &str = "with its curve";
+
 /// What is noted of one discharge as the string is used: ends down to the voltage that matters.
-fn noted(class: Class) -> [(&'static [&'static str], &'static str); 3] {
+fn noted(class: Class) -> [(&'static [&'static str], &'static str); 4] {
     let (limit, all): (&[&str], &[&str]) = if class == Class::Ifr {
         (&["2.0"], &["2.0", "2.5", "2.75", "3.0"])
     } else {
@@ -392,6 +404,7 @@ fn noted(class: Class) -> [(&'static [&'static str], &'static str); 3] {
     };
     [
         (&["3.0"], "at the rate of the use, voltages noted"),
+        (&["3.0"], "at the rate of the use, with its curve"),
         (limit, "the same, to the limit"),
         (all, "the same, with its curve"),
     ]
@@ -399,7 +412,7 @@ fn noted(class: Class) -> [(&'static [&'static str], &'static str); 3] {
 
 #[test]
 fn strings_of_unequal_cells_lie_within() {
-    let (table, tests) = (rows("series"), rows("constant_current"));
+    let (table, tests, levels) = (rows("series"), rows("constant_current"), rows("levels"));
     let mut found = OfStrings::default();
     for (name, set) in sets() {
         let known = known(&set, &tests, &name);
@@ -408,7 +421,7 @@ fn strings_of_unequal_cells_lie_within() {
             .iter()
             .filter(|row| row["set"] == name && row["meaning"] == "at string cut-off")
         {
-            let noted = noted(set.class).map(|told| noted_for(row, &tests, &set, told));
+            let noted = noted(set.class).map(|told| noted_for(row, (&tests, &levels), &set, told));
             for (test, cell, tested) in tested_for(row, &known)
                 .into_iter()
                 .chain(noted.into_iter().flatten())

@@ -2,12 +2,13 @@
 //! themselves are drawn at random (`drawn.csv`, by `make_drawn.py`).
 //!
 //! Each row is predicted from each other row of the same cell. What was known of the cell is told
-//! apart: one test, one with the voltages on its way, or one with a slow test beside.
+//! apart: one test, one with the voltages on its way or with its whole curve, or one with a slow test
+//! beside.
 
 use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
-use rulesets::figures::discharge::{CellModel, Discharge, Shown, discharge};
+use rulesets::figures::discharge::{CellModel, Discharge, MOST_LEVELS, Shown, discharge};
 
 use super::aged::{ODD, cell, duty};
 use super::discharge::band;
@@ -25,7 +26,9 @@ const STARTS: [&str; 4] = ["v_at_0p1s_v", "v_at_1s_v", "v_at_10s_v", "v_at_60s_v
 
 /// Draws of which rows lay outside when they were first compared: then margins were widened by half as
 /// much again, so that these draws confirm nothing any more. Others were drawn afterwards.
-const WIDENED: [&str; 3] = ["drawn-1", "drawn-2", "drawn-3"];
+const WIDENED: [&str; 7] = [
+    "drawn-1", "drawn-2", "drawn-3", "drawn-6", "drawn-7", "drawn-8", "drawn-10",
+];
 
 /// To 2 C of its own charge, at any temperature of the table.
 fn is_stated(row: &Row) -> bool {
@@ -59,10 +62,33 @@ fn known(set: &Set, test: &Row, all: &[Row]) -> Vec<(&'static str, CellModel)> {
         both.further[0] = Some(cell(set, slow).capacity);
         ("and a slow test", both)
     });
-    [("one test", one), ("voltages noted", noted)]
-        .into_iter()
-        .chain(both)
-        .collect()
+    let mut curve = noted;
+    curve.shown[0].by = came_down(test, all);
+    [
+        ("one test", one),
+        ("voltages noted", noted),
+        ("a curve", curve),
+    ]
+    .into_iter()
+    .chain(both)
+    .collect()
+}
+
+/// The charge that the discharge of a test had given by the higher ends of the table.
+fn came_down(test: &Row, all: &[Row]) -> [Option<(Interval, f64)>; MOST_LEVELS] {
+    let end = number(test, "cutoff_v").unwrap();
+    let alike = |row: &&Row| {
+        ["temperature_c", "c_rate"]
+            .iter()
+            .all(|column| row[*column] == test[*column])
+            && number(row, "cutoff_v").unwrap() > end
+    };
+    let mut by = [None; MOST_LEVELS];
+    for (level, row) in by.iter_mut().zip(all.iter().filter(alike)) {
+        let charge = Interval::point(number(row, "capacity_ah").unwrap());
+        *level = Some((charge, number(row, "cutoff_v").unwrap()));
+    }
+    by
 }
 
 /// The rate that a band is of: the faster of test and use, by the charge of the cell.

@@ -9,7 +9,9 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::{Class, Classes};
-use rulesets::figures::discharge::{CapacityTest, CellModel, Draw, Duty, Shown, discharge};
+use rulesets::figures::discharge::{
+    CapacityTest, CellModel, Draw, Duty, MOST_LEVELS, Shown, discharge,
+};
 use rulesets::figures::resistance;
 
 use super::table::{Coverage, Row, parsed};
@@ -31,7 +33,12 @@ struct Run {
     half: f64,
     late: f64,
     r10: Interval,
+    /// The charge by the higher ends.
+    by: [Option<(Interval, f64)>; MOST_LEVELS],
 }
+
+/// The voltages by which a fact tells the charge of a test.
+const LEVELS: [f64; 3] = [3.0, 2.75, 2.5];
 
 fn classes(word: &str) -> Classes {
     match word {
@@ -51,6 +58,14 @@ fn runs(row: &Row) -> Vec<Run> {
         let read = Interval::new(0.65 * ohms, 1.06 * ohms).unwrap();
         resistance::at_reference(read, Interval::point(ambient))
     };
+    let by = |end: f64| {
+        let mut by = [None; MOST_LEVELS];
+        for (level, volts) in by.iter_mut().zip(LEVELS).filter(|(_, volts)| *volts > end) {
+            let charge = number(&format!("Ah_to_{volts:?}"));
+            *level = charge.map(|charge| (Interval::point(charge), volts));
+        }
+        by
+    };
     let run = |end: &f64| {
         let ambient = number("ambient_C")?;
         Some(Run {
@@ -64,6 +79,7 @@ fn runs(row: &Row) -> Vec<Run> {
             half: number(&format!("half_to_{end:?}"))?,
             late: number(&format!("late_to_{end:?}"))?,
             r10: whole(number("R10_mohm")? / 1000.0, ambient),
+            by: by(*end),
         })
     };
     ENDS.iter().filter_map(run).collect()
@@ -94,6 +110,12 @@ impl Run {
             late: Some(Interval::point(self.late)),
             ..Shown::default()
         };
+        cell
+    }
+
+    fn with_curve(&self) -> CellModel {
+        let mut cell = self.with_voltages();
+        cell.shown[0].by = self.by;
         cell
     }
 
@@ -136,6 +158,46 @@ fn read(folder: &str) -> Vec<Run> {
     all
 }
 
+/// What is said of the charge and of the two voltages, by what was known of the test.
+const TITLES: [[&str; 3]; 3] = [
+    [
+        "charge (parts of it)",
+        "voltage at half (V)",
+        "voltage at nine tenths (V)",
+    ],
+    [
+        "charge, where the test noted its voltages (parts of it)",
+        "voltage at half, where the test noted its own (V)",
+        "voltage at nine tenths, where the test noted its own (V)",
+    ],
+    [
+        "charge, with a curve (parts of it)",
+        "voltage at half, with a curve (V)",
+        "voltage at nine tenths, with a curve (V)",
+    ],
+];
+
+fn compare(found: &mut BTreeMap<&str, Coverage>, test: &Run, used: &Run, duty: &Duty) {
+    let what = format!(
+        "{}: {} A at {} degC to {} V, from {} A at {} degC to {} V",
+        used.cell, used.current, used.ambient, used.end, test.current, test.ambient, test.end
+    );
+    let group = used.group(test);
+    let known = [test.as_test(), test.with_voltages(), test.with_curve()];
+    for (titles, cell) in TITLES.into_iter().zip(known) {
+        let stated = discharge(&cell, duty);
+        let compared = [
+            (stated.delivered, used.charge, used.charge),
+            (stated.mid, used.half, 1.0),
+            (stated.late, used.late, 1.0),
+        ];
+        for (title, (stated, actual, scale)) in titles.into_iter().zip(compared) {
+            let coverage = found.entry(title).or_default();
+            coverage.add(&group, &what, stated, actual, scale);
+        }
+    }
+}
+
 #[test]
 fn measured_discharges_lie_within() {
     let Ok(folder) = std::env::var("MEASURED") else {
@@ -153,39 +215,7 @@ fn measured_discharges_lie_within() {
                 temperature: point(used.ambient),
                 cut_off: point(used.end),
             };
-            let stated = discharge(&test.as_test(), &duty);
-            let what = format!(
-                "{}: {} A at {} degC to {} V, from {} A at {} degC to {} V",
-                used.cell,
-                used.current,
-                used.ambient,
-                used.end,
-                test.current,
-                test.ambient,
-                test.end
-            );
-            let group = used.group(test);
-            let mut add = |title, stated, actual, scale| {
-                found
-                    .entry(title)
-                    .or_default()
-                    .add(&group, &what, stated, actual, scale);
-            };
-            add(
-                "charge (parts of it)",
-                stated.delivered,
-                used.charge,
-                used.charge,
-            );
-            add("voltage at half (V)", stated.mid, used.half, 1.0);
-            add("voltage at nine tenths (V)", stated.late, used.late, 1.0);
-            let with_voltages = discharge(&test.with_voltages(), &duty);
-            let noted = "voltage at half, where the test noted its own (V)";
-            add(noted, with_voltages.mid, used.half, 1.0);
-            let noted = "voltage at nine tenths, where the test noted its own (V)";
-            add(noted, with_voltages.late, used.late, 1.0);
-            let noted = "charge, where the test noted its voltages (parts of it)";
-            add(noted, with_voltages.delivered, used.charge, used.charge);
+            compare(&mut found, test, used, &duty);
         }
     }
     for (title, coverage) in found {
