@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:4372d30602c33812758d606011a1e66b188ab0b0ff7f37a73e99435536a84145",
+        digest: "sha256:79492b36d4177fb47bf931189cd5f72847b803d31f9f6c9b902897ed1fcc743b",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

@@ -46,8 +46,8 @@ pub(crate) use load::load;
 pub use loosening::{Loosened, Loosening};
 pub use meter::{AssumedMeter, WrittenAdjustMeter, WrittenMeter};
 pub use model::{
-    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Stricter,
-    WrittenSource,
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Refused,
+    Stricter, WrittenSource,
 };
 pub use open_file::open_file;
 pub use rules::{Caution, CautionCondition, FigureInfo, Rules};
@@ -55,6 +55,8 @@ pub(crate) use stack::Stack;
 pub use stages::{Stage, StageId};
 pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
+#[cfg(feature = "schema")]
+pub(crate) use written::WrittenStage;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
     WrittenMerged, WrittenNotice, WrittenRuleset, WrittenStages,

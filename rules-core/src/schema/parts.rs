@@ -142,13 +142,13 @@ pub(crate) fn name(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") })
 }
 
-/// Titles by names, as of stages.
-pub(crate) fn titles_by_names(generator: &mut SchemaGenerator) -> Schema {
-    let title = one_line(generator);
+/// Stages by names.
+pub(crate) fn stages_by_names(generator: &mut SchemaGenerator) -> Schema {
+    let stage = generator.subschema_for::<crate::ruleset::WrittenStage>();
     json_schema!({
         "type": "object",
         "propertyNames": { "pattern": format!("^{WORD}$") },
-        "additionalProperties": title,
+        "additionalProperties": stage,
         "maxProperties": crate::bounds::MOST_STAGES,
     })
 }
