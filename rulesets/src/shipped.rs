@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:79492b36d4177fb47bf931189cd5f72847b803d31f9f6c9b902897ed1fcc743b",
+        digest: "sha256:1a41ddd0f89ba091c1844d87471cfad10f387d659b4ca2faccc8e444781c2256",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

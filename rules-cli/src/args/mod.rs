@@ -2,7 +2,10 @@
 
 mod commands;
 mod help;
+mod of_bench;
 mod options;
+mod sort;
+mod tag;
 
 use std::path::Path;
 
@@ -14,7 +17,10 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
+pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
+pub(crate) use self::sort::{SortArgs, SortForm};
+pub(crate) use self::tag::TagArgs;
 
 /// The heading of options about how text looks.
 const APPEARANCE: &str = "Appearance of text";
@@ -45,6 +51,8 @@ pub(crate) enum Command {
     Check(CheckArgs),
     Changed(ChangedArgs),
     Plain(PlainArgs),
+    Sort(SortArgs),
+    Tag(TagArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
     Stream(StreamArgs),
@@ -75,6 +83,8 @@ impl Command {
             Self::Limits(args) => &args.form,
             Self::Vet(args) => &args.form,
             Self::Cases(args) => &args.form,
+            Self::Tag(args) => &args.form,
+            Self::Sort(args) => return args.out.as_deref(),
             _ => return None,
         };
         form.out.as_deref()

@@ -55,8 +55,6 @@ pub(crate) use stack::Stack;
 pub use stages::{Stage, StageId};
 pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
-#[cfg(feature = "schema")]
-pub(crate) use written::WrittenStage;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
     WrittenMerged, WrittenNotice, WrittenRuleset, WrittenStages,

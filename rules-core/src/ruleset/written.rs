@@ -160,7 +160,7 @@ impl schemars::JsonSchema for WrittenStages {
     }
 
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        crate::schema::stages_by_names(generator)
+        crate::schema::stages_by_names(&generator.subschema_for::<WrittenStage>())
     }
 }
 

@@ -142,9 +142,8 @@ pub(crate) fn name(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") })
 }
 
-/// Stages by names.
-pub(crate) fn stages_by_names(generator: &mut SchemaGenerator) -> Schema {
-    let stage = generator.subschema_for::<crate::ruleset::WrittenStage>();
+/// Stages by names, each as this schema has it.
+pub(crate) fn stages_by_names(stage: &Schema) -> Schema {
     json_schema!({
         "type": "object",
         "propertyNames": { "pattern": format!("^{WORD}$") },

@@ -4,6 +4,9 @@
 //! stand on `trial`: what a check says of a plan as it is, and of the plan with something changed. No
 //! job has a logic of its own for what is safe.
 
+pub mod sort;
+pub mod tag;
+
 mod trial;
 
 pub use trial::Trial;

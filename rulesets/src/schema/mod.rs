@@ -17,11 +17,13 @@ use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
+use crate::jobs::sort::SortReport;
+use crate::jobs::tag::TagReport;
 use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 11] = [
+pub const NAMES: [&str; 13] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -32,6 +34,8 @@ pub const NAMES: [&str; 11] = [
     "changes",
     "figures",
     "label",
+    "sorted",
+    "tags",
     "problems",
 ];
 
@@ -49,6 +53,8 @@ pub fn by_name(name: &str) -> Option<Value> {
         "changes" => Some(changes()),
         "figures" => Some(figures()),
         "label" => Some(label()),
+        "sorted" => Some(sorted()),
+        "tags" => Some(tags()),
         "problems" => Some(problems()),
         _ => None,
     }
@@ -101,4 +107,16 @@ pub fn problems() -> Value {
 #[must_use]
 pub fn label() -> Value {
     of_output::<LabelReport>("label", "What a label says")
+}
+
+/// The schema of the sorted cells of a bench, in JSON.
+#[must_use]
+pub fn sorted() -> Value {
+    of_output::<SortReport>("sorted", "The cells of a bench, sorted")
+}
+
+/// The schema of the tags of cells, in JSON.
+#[must_use]
+pub fn tags() -> Value {
+    of_output::<TagReport>("tags", "Tags of cells")
 }

@@ -21,6 +21,7 @@ use crate::check::Report;
 use crate::facts::Notice;
 use crate::report::Question;
 use headline::Head;
+pub use measured::{Compared, compared};
 use room::{Room, after_a_gap, line_count};
 pub(super) use side_notes::loosened;
 pub use so_far::so_far;
@@ -126,7 +127,7 @@ pub(super) fn in_counts(report: &Report) -> String {
 }
 
 /// The standing notice in short.
-pub(super) fn notice_in_short(points: &[Notice], page: &mut Page<'_>) {
+pub fn notice_in_short(points: &[Notice], page: &mut Page<'_>) {
     notice::write(points, page);
 }
 
