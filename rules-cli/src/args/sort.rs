@@ -46,7 +46,7 @@ A table of CSV has no room for the standing notice: it follows on standard error
 
 Examples:
   cellrules sort
-  cellrules sort clubhouse.yaml --as-of 2026-10-01
+  cellrules sort bench.yaml --as-of 2026-10-01
   cellrules sort bench.yaml --format csv -o sorted.csv
 
 Exit status:

@@ -24,6 +24,7 @@ mod memory;
 mod problems_as_json;
 mod running;
 mod several;
+mod sort;
 mod stages;
 mod start;
 mod streams;

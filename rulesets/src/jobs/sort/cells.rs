@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use rules_core::check::{Options, Subject};
+use rules_core::check::{BriefFinding, Options, Status, Subject, Verdict};
 use rules_core::document::{Fault, Problem, ProblemList, near_miss};
 use rules_core::report::text::{as_names_count, compared};
-use rules_core::ruleset::Rules;
-use serde_json::{Value, json};
+use rules_core::ruleset::{Refused, Rules};
+use serde_json::json;
 
 use super::asking::Asking;
 use super::grade::{Grade, Graded, deciding};
@@ -16,7 +16,7 @@ use super::report::{
 use super::rules_for::RulesFor;
 use super::suits::Suits;
 use super::weighed::Weighed;
-use crate::bench::{Bench, Date, Plan};
+use crate::bench::{Bench, Date};
 use crate::jobs::Trial;
 use crate::proposal::{Arrangement, Draft};
 
@@ -167,7 +167,7 @@ impl<'r> Sorter<'r> {
             next: asking.closing(deciding.first().map(|one| one.finding)),
             questions: asking.missing(&findings),
             in_light: self.bench.light_of(id).map(str::to_owned),
-            known: self.known(id)?,
+            known: self.known(id),
             lights: lights.collect::<Result<_, _>>()?,
         })
     }
@@ -189,45 +189,72 @@ impl<'r> Sorter<'r> {
         if grade.is_out() {
             return Ok(entry(Suits::Refuse, None));
         }
-        let report = with_cell(trial, id)?.report()?;
-        let findings = Weighed::all(&report, self.rules_for);
-        let cell = Subject::named(CELL, id);
-        let suits = match arrangement.cells() {
-            1 => Suits::alone(grade, &findings),
-            _ => Suits::with_others(grade, &cell, &findings),
+        let trial = with_cell(trial, id)?;
+        let (suits, by) = match arrangement.cells() {
+            1 => self.alone(&trial, grade)?,
+            _ => self.with_others(&trial, id, grade)?,
         };
-        let alone = arrangement.cells() == 1;
-        let against = findings
+        Ok(entry(suits, by.map(|by| self.kept_out_by(&by))))
+    }
+
+    /// In a light that takes one cell, and the caution that keeps it out for sure.
+    fn alone(&self, trial: &Trial<'_>, grade: Grade) -> Result<InLight, ProblemList> {
+        let report = trial.report()?;
+        let findings = Weighed::all(&report, self.rules_for);
+        let suits = Suits::alone(grade, &findings);
+        let mut keep_out = findings
             .iter()
-            .find(|one| one.surely_refuses() && (alone || one.finding.subject == cell));
-        let against = against.filter(|_| suits == Suits::Refuse);
-        let kept_out_by = against.map(|one| KeptOutBy {
-            caution: one.finding.caution.to_string(),
-            title: one.finding.title.to_string(),
-        });
-        Ok(entry(suits, kept_out_by))
+            .filter(|one| one.refused == Refused::KeepOut);
+        let by = keep_out.find(|one| one.surely_refuses());
+        Ok((suits, by.map(|one| Arc::clone(&one.finding.caution))))
+    }
+
+    /// In a light that takes several, whatever the others are, and the caution about this one that keeps
+    /// it out.
+    fn with_others(
+        &self,
+        trial: &Trial<'_>,
+        id: &str,
+        grade: Grade,
+    ) -> Result<InLight, ProblemList> {
+        let cell = Subject::named(CELL, id);
+        let keeps_out = |finding: &&BriefFinding| {
+            finding.subject == cell
+                && self.rules_for.refused_by(&finding.caution) == Some(Refused::KeepOut)
+                && (finding.verdict, finding.status) == (Verdict::Refuse, Status::Decided)
+        };
+        let brief = trial.brief()?;
+        let by = brief.findings.iter().find(keeps_out);
+        let by = by.map(|finding| Arc::clone(&finding.caution));
+        Ok((Suits::with_others(grade, by.is_some()), by))
+    }
+
+    fn kept_out_by(&self, caution: &str) -> KeptOutBy {
+        let mut cautions = self.rules.cautions().iter();
+        let known = cautions.find(|known| *known.id == *caution);
+        KeptOutBy {
+            caution: caution.to_owned(),
+            title: known.map_or_else(String::new, |known| known.title.to_string()),
+        }
     }
 
     /// What is known of a cell, as it was written.
-    fn known(&self, id: &str) -> Result<CellKnown, ProblemList> {
-        let plan = with_cell(&self.alone, id)?;
-        let plain = Plan::of_draft_beside(plan.draft(), self.bench)?.plain_value(self.rules)?;
-        let cell = plain.pointer("/cells/0").unwrap_or(&Value::Null);
-        let written = |paths: &[&str]| {
-            let found = paths.iter().find_map(|path| cell.pointer(path)?.as_str());
-            found.map(str::to_owned)
-        };
+    fn known(&self, id: &str) -> CellKnown {
+        let written = |section, key| self.bench.written_on(self.day, id, (section, key));
         let readings = self.day.map(|day| self.bench.readings_on(day, id));
         let newest = readings.iter().flatten().map(|reading| reading.date).max();
-        Ok(CellKnown {
-            capacity: written(&["/capacity/value", "/capacity/0/value"]),
-            resistance: written(&["/resistance/value"]),
-            rest_voltage: written(&["/rest/voltage"]),
-            found_voltage: written(&["/found/voltage"]),
+        CellKnown {
+            capacity: written("capacity", "value"),
+            resistance: written("resistance", "value"),
+            rest_voltage: written("rest", "voltage"),
+            found_voltage: written("found", "voltage"),
             read_on: newest.map(|date| date.to_string()),
-        })
+        }
     }
 }
+
+/// What is said of a cell in a light, and the caution that keeps it out.
+type InLight = (Suits, Option<Arc<str>>);
 
 const CELL: &str = "cell";
 

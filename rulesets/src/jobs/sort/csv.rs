@@ -73,3 +73,45 @@ fn field(text: &str) -> String {
         false => text.to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use csv_core::{ReadFieldResult, Reader};
+
+    use super::row;
+
+    /// The fields of a text, as a general reader of CSV finds them.
+    fn read(text: &str) -> Vec<String> {
+        let (mut reader, mut rest) = (Reader::new(), text.as_bytes());
+        let (mut fields, mut field) = (Vec::new(), vec![0; 256]);
+        loop {
+            let (result, used, written) = reader.read_field(rest, &mut field);
+            rest = &rest[used..];
+            match result {
+                ReadFieldResult::Field { .. } => {
+                    fields.push(String::from_utf8(field[..written].to_vec()).unwrap());
+                }
+                ReadFieldResult::InputEmpty => {}
+                ReadFieldResult::OutputFull => panic!("a longer field"),
+                ReadFieldResult::End => return fields,
+            }
+        }
+    }
+
+    #[test]
+    fn a_general_reader_finds_the_fields_that_were_written() {
+        let fields = [
+            "K4",
+            "",
+            "a, b",
+            "a; b",
+            "he said \"no\"",
+            "\"",
+            "two\nlines",
+            "a\rb",
+            "Größe Ω",
+            " a ",
+        ];
+        assert_eq!(read(&row(fields.into_iter())), fields);
+    }
+}

@@ -1,6 +1,6 @@
 //! What the rules say of a cell in a light.
 
-use rules_core::check::{Subject, Verdict};
+use rules_core::check::Verdict;
 use rules_core::ruleset::Refused;
 use serde::Serialize;
 
@@ -67,16 +67,14 @@ impl Suits {
         }
     }
 
-    /// Of a light that takes several: only what is about this cell counts, and only what is so whatever
-    /// the others are.
-    pub(super) fn with_others(grade: Grade, cell: &Subject, findings: &[Weighed<'_>]) -> Self {
-        let mut of_cell = keeping_out(findings).filter(|one| one.finding.subject == *cell);
-        if grade.is_out() || of_cell.any(Weighed::surely_refuses) {
-            return Self::Refuse;
-        }
+    /// Of a light that takes several: only what is about this cell keeps it out, and only what is so
+    /// whatever the others are.
+    pub(super) const fn with_others(grade: Grade, is_kept_out: bool) -> Self {
         match grade {
+            Grade::SetAside | Grade::Retire => Self::Refuse,
+            _ if is_kept_out => Self::Refuse,
             Grade::ToTest => Self::ToTest,
-            _ => Self::WithOthers,
+            Grade::Sound | Grade::Watch => Self::WithOthers,
         }
     }
 }
