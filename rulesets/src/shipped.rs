@@ -9,7 +9,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:4372d30602c33812758d606011a1e66b188ab0b0ff7f37a73e99435536a84145",
+        digest: "sha256:1a41ddd0f89ba091c1844d87471cfad10f387d659b4ca2faccc8e444781c2256",
         text: Some(include_str!("../rescued-cells.yaml")),
     },
     ShippedVersion {

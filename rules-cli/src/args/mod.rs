@@ -2,8 +2,11 @@
 
 mod commands;
 mod help;
+mod of_bench;
 mod options;
 mod range;
+mod sort;
+mod tag;
 
 use std::path::Path;
 
@@ -15,8 +18,11 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
+pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
+pub(crate) use self::sort::{SortArgs, SortForm};
+pub(crate) use self::tag::TagArgs;
 
 /// The heading of options about how text looks.
 const APPEARANCE: &str = "Appearance of text";
@@ -48,6 +54,8 @@ pub(crate) enum Command {
     Changed(ChangedArgs),
     Range(RangeArgs),
     Plain(PlainArgs),
+    Sort(SortArgs),
+    Tag(TagArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
     Stream(StreamArgs),
@@ -79,6 +87,8 @@ impl Command {
             Self::Limits(args) => &args.form,
             Self::Vet(args) => &args.form,
             Self::Cases(args) => &args.form,
+            Self::Tag(args) => &args.form,
+            Self::Sort(args) => return args.out.as_deref(),
             _ => return None,
         };
         form.out.as_deref()

@@ -16,14 +16,17 @@ mod json_array;
 mod label;
 mod limits;
 mod merged;
+mod of_a_bench;
 mod plain;
 mod progress;
 mod prose;
 mod range;
 mod ruleset;
 mod schema;
+mod sort;
 mod start;
 mod stream;
+mod tag;
 mod vet;
 mod with_rules;
 mod written_file;
@@ -46,6 +49,8 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Check(args) => check::run(args, terminal),
         Command::Changed(args) => changed::run(args, terminal),
         Command::Range(args) => range::run(args, terminal),
+        Command::Sort(args) => sort::run(args, terminal),
+        Command::Tag(args) => tag::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),

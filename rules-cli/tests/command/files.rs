@@ -165,6 +165,9 @@ fn an_argument_that_must_be_a_text_is_said_to_be_none() {
         &["schema"],
         &["label", "--voltage"],
         &["label", "--code"],
+        &["sort"],
+        &["sort", "--as-of"],
+        &["tag", "bench.yaml"],
     ] {
         let ran = run(folder.command().args(before).arg(wrong), b"");
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.whole());

@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 19] = [
+const COMMANDS: [&str; 21] = [
     "start",
     "interview",
     "check",
@@ -13,6 +13,8 @@ const COMMANDS: [&str; 19] = [
     "ruleset",
     "figures",
     "label",
+    "sort",
+    "tag",
     "stream",
     "cautions",
     "explain",
@@ -69,7 +71,13 @@ fn run(example: &str) -> Ran {
     } else {
         &proposal
     };
-    Folder::with("helmet-lamp.yaml", &proposal)
+    // A starter is written where nothing is yet.
+    let folder = match example.contains("start bench") {
+        true => Folder::new(),
+        false => Folder::with("bench.yaml", BENCH),
+    };
+    folder
+        .and("helmet-lamp.yaml", &proposal)
         .and("night-relay.yaml", &proposal)
         .and("old.json", &report)
         .and("new.json", &report)
@@ -78,6 +86,12 @@ fn run(example: &str) -> Ran {
         .and("club-practice.yaml", CLUB)
         .run_with(&arguments, stdin)
 }
+
+const BENCH: &str = "
+format: 1
+bench: Clubhouse of the night relay
+cells: [{ id: K4 }, { id: K7 }]
+";
 
 const CLUB: &str = "
 format: 1

@@ -25,6 +25,7 @@ mod problems_as_json;
 mod range;
 mod running;
 mod several;
+mod sort;
 mod stages;
 mod start;
 mod streams;

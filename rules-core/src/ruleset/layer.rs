@@ -10,7 +10,9 @@ use std::sync::Arc;
 use super::limit::LimitText;
 use super::loosening::Loosening;
 use super::meter::MeterText;
-use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
+use super::model::{
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Refused, WrittenSource,
+};
 use super::standing::Standing;
 use crate::document::{Node, Source, Span};
 use crate::facts::{FactDefinition, Notice};
@@ -31,8 +33,8 @@ pub(crate) struct Layer {
     pub standing: Standing,
     pub acceptance: Option<(Acceptance, Span)>,
     pub extends: Vec<(String, Span)>,
-    /// The stages that it declares, with their titles.
-    pub stages: Vec<Named<String>>,
+    /// The stages that it declares.
+    pub stages: Vec<Named<DeclaredStage>>,
     pub sources: Vec<Named<WrittenSource>>,
     pub facts: Vec<Named<FactDefinition>>,
     pub notice: Vec<Named<Notice>>,
@@ -180,6 +182,13 @@ impl AboutText {
     }
 }
 
+/// A stage as it is declared.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct DeclaredStage {
+    pub title: String,
+    pub refused: Option<Refused>,
+}
+
 /// The stage that a caution names, and where.
 #[derive(Debug, Clone)]
 pub(crate) struct StageText {
@@ -193,6 +202,7 @@ pub(crate) struct CautionText {
     pub title: String,
     pub about: Option<AboutText>,
     pub stage: Option<StageText>,
+    pub refused: Option<Refused>,
     pub applies_when: Option<FormulaText>,
     pub refuse_unless: Option<FormulaText>,
     pub warn_unless: Option<FormulaText>,

@@ -251,6 +251,7 @@ fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution {
         title: caution.title.clone(),
         about: written_about(caution.about.as_ref()),
         stage: caution.stage.as_ref().map(|stage| stage.id.clone()),
+        refused: caution.refused,
         applies_when: formula(&caution.applies_when),
         refuse_unless: formula(&caution.refuse_unless),
         warn_unless: formula(&caution.warn_unless),

@@ -46,8 +46,8 @@ pub(crate) use load::load;
 pub use loosening::{Loosened, Loosening};
 pub use meter::{AssumedMeter, WrittenAdjustMeter, WrittenMeter};
 pub use model::{
-    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Stricter,
-    WrittenSource,
+    Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Refused,
+    Stricter, WrittenSource,
 };
 pub use open_file::open_file;
 pub use rules::{Caution, CautionCondition, FigureInfo, Rules};

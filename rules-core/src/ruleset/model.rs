@@ -36,6 +36,19 @@ pub enum IfUnmeasured {
     Warn,
 }
 
+/// What becomes of the one that a caution refuses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Refused {
+    /// It is kept out of this use, and may serve in another.
+    KeepOut,
+    /// It is used nowhere as it is now.
+    SetAside,
+    /// It is not used again.
+    Retire,
+}
+
 /// What a limit or a caution rests on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -7,7 +7,7 @@ use super::digest::Digests;
 use super::limit::LimitInfo;
 use super::loosening::Loosening;
 use super::meter::AssumedMeter;
-use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, WrittenSource};
+use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Refused, WrittenSource};
 use super::stages::{Stage, StageId};
 use super::template::Template;
 use super::written::WrittenRuleset;
@@ -45,6 +45,8 @@ pub struct Caution {
     pub about: SubjectId,
     /// The stage that it is of; none, if it is of every stage.
     pub stage: Option<StageId>,
+    /// What becomes of the one that it refuses, by itself or by its stage; none, if neither says.
+    pub refused: Option<Refused>,
     /// When it applies.
     pub applies_when: Option<CautionCondition>,
     /// What must hold, or it refuses.

@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::layer::DeclaredStage;
+use super::model::Refused;
 use super::stack::Stack;
 
 /// A part of the work, which a person can have checked by itself.
@@ -12,6 +14,8 @@ pub struct Stage {
     pub id: Arc<str>,
     /// What it is, on one line.
     pub title: Arc<str>,
+    /// What becomes of the one that a caution of it refuses, where the caution does not say.
+    pub refused: Option<Refused>,
 }
 
 /// The number of a stage among those of its rules.
@@ -55,11 +59,12 @@ impl Order<'_> {
         }
     }
 
-    fn add(&mut self, id: &str, title: &str) {
+    fn add(&mut self, id: &str, declared: &DeclaredStage) {
         if !self.stages.iter().any(|stage| *stage.id == *id) {
             self.stages.push(Stage {
                 id: id.into(),
-                title: title.into(),
+                title: declared.title.as_str().into(),
+                refused: declared.refused,
             });
         }
     }

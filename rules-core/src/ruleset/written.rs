@@ -10,7 +10,9 @@ use super::left_out::is_no;
 use super::limit::WrittenLimit;
 use super::loosening::Loosening;
 use super::meter::{WrittenAdjustMeter, WrittenMeter};
-use super::model::{Acceptance, Basis, Expectation, IfUnmeasured, LayerName, WrittenSource};
+use super::model::{
+    Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Refused, WrittenSource,
+};
 use super::stages::Stage;
 
 /// A ruleset file.
@@ -102,7 +104,48 @@ impl WrittenStages {
 
 impl Serialize for WrittenStages {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_map(self.0.iter().map(|stage| (&stage.id, &stage.title)))
+        serializer.collect_map(
+            self.0
+                .iter()
+                .map(|stage| (&stage.id, WrittenStage::of(stage))),
+        )
+    }
+}
+
+/// A stage as it is declared: its title, or the title with what becomes of the one that a caution of it
+/// refuses.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub(crate) enum WrittenStage {
+    /// What it is, on one line.
+    Title(
+        #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))] String,
+    ),
+    /// The title with more.
+    Full(FullStage),
+}
+
+/// The title of a stage with what becomes of the one that a caution of it refuses.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub(crate) struct FullStage {
+    /// What it is, on one line.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
+    title: String,
+    /// What becomes of the one that a caution of it refuses, where the caution does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    refused: Option<Refused>,
+}
+
+impl WrittenStage {
+    fn of(stage: &Stage) -> Self {
+        let title = stage.title.to_string();
+        match stage.refused {
+            None => Self::Title(title),
+            refused => Self::Full(FullStage { title, refused }),
+        }
     }
 }
 
@@ -117,7 +160,7 @@ impl schemars::JsonSchema for WrittenStages {
     }
 
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        crate::schema::titles_by_names(generator)
+        crate::schema::stages_by_names(&generator.subschema_for::<WrittenStage>())
     }
 }
 
@@ -278,6 +321,9 @@ pub struct WrittenCaution {
         schemars(default, schema_with = "crate::schema::name")
     )]
     pub stage: Option<String>,
+    /// What becomes of the one that it refuses; what its stage says if left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub refused: Option<Refused>,
     /// When it applies; always if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(

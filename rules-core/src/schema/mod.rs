@@ -22,8 +22,8 @@ pub use parts::format_one;
 pub(crate) use parts::{
     as_the_kind_says, dropped_or_moved, fact_kind, former_identifiers, former_words, formula,
     identifier, loosened, name, named_by_texts, named_by_words, nature, needs_a_rung,
-    of_all_or_of_stages, one_line, only_yes, options, quantity, quantity_kind, text_or_number,
-    titles_by_names, valued_as_the_kind_says, version, yes_no,
+    of_all_or_of_stages, one_line, only_yes, options, quantity, quantity_kind, stages_by_names,
+    text_or_number, valued_as_the_kind_says, version, yes_no,
 };
 
 /// The schema of a document that people write and that a type describes, under a name.

@@ -142,13 +142,12 @@ pub(crate) fn name(_: &mut SchemaGenerator) -> Schema {
     json_schema!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") })
 }
 
-/// Titles by names, as of stages.
-pub(crate) fn titles_by_names(generator: &mut SchemaGenerator) -> Schema {
-    let title = one_line(generator);
+/// Stages by names, each as this schema has it.
+pub(crate) fn stages_by_names(stage: &Schema) -> Schema {
     json_schema!({
         "type": "object",
         "propertyNames": { "pattern": format!("^{WORD}$") },
-        "additionalProperties": title,
+        "additionalProperties": stage,
         "maxProperties": crate::bounds::MOST_STAGES,
     })
 }

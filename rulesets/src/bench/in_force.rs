@@ -10,6 +10,17 @@ use super::dated::{CAPACITY, Dated, REST, What};
 use super::nodes::{entry, map, over};
 use super::readings::Reading;
 
+/// A reading that counts on a day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReadingAtHand {
+    /// When it was taken.
+    pub date: Date,
+    /// What was read: `rest.voltage`.
+    pub key: &'static str,
+    /// As it was written, with its unit.
+    pub written: String,
+}
+
 /// What the readings of a cell say of it on a day.
 pub(super) struct InForce<'r> {
     day: Date,
@@ -120,6 +131,16 @@ impl<'r> InForce<'r> {
             }
         }
         watch
+    }
+
+    /// Those that count, with their dates.
+    pub(super) fn at_hand(&self) -> Vec<ReadingAtHand> {
+        let one = |(dated, reading): (&'static Dated, &Reading)| ReadingAtHand {
+            date: reading.date,
+            key: &dated.key,
+            written: reading.written.clone(),
+        };
+        self.newest().map(one).collect()
     }
 
     /// What is in force, by its dates, for people.

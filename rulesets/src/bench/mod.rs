@@ -14,6 +14,7 @@
 //! read of them over time; `in_force` chooses the readings that count on a day. `taken` makes of a
 //! proposal and its bench the tree of a plain proposal, which is read as any other.
 
+mod at_hand;
 mod cells;
 mod columns;
 mod curves;
@@ -42,5 +43,6 @@ mod uses;
 
 pub use date::Date;
 pub use file::Bench;
+pub use in_force::ReadingAtHand;
 pub use plan::{Plan, rules_in_force};
 pub use shelf::Benches;

@@ -10,9 +10,9 @@ impl Bench {
         self.sections.lights.all().map(|(name, _)| name)
     }
 
-    /// The arrangement of a light, if that is said.
+    /// The arrangement of a light as it is written, if that is said.
     #[must_use]
-    pub fn arrangement_of(&self, light: &str) -> Option<&str> {
+    pub fn written_arrangement(&self, light: &str) -> Option<&str> {
         let mut all = self.sections.lights.all();
         let (_, light) = all.find(|(name, _)| *name == light)?;
         light.at("arrangement").and_then(Node::scalar)

@@ -5,6 +5,9 @@
 //! job has a logic of its own for what is safe.
 
 pub mod range;
+pub mod sort;
+pub mod tag;
+
 mod trial;
 mod would_change;
 

@@ -18,11 +18,13 @@ use rules_core::schema::of_output;
 use serde_json::Value;
 
 use crate::jobs::range::{MapReport, RangeReport};
+use crate::jobs::sort::SortReport;
+use crate::jobs::tag::TagReport;
 use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 13] = [
+pub const NAMES: [&str; 15] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -35,6 +37,8 @@ pub const NAMES: [&str; 13] = [
     "label",
     "range",
     "map",
+    "sorted",
+    "tags",
     "problems",
 ];
 
@@ -54,6 +58,8 @@ pub fn by_name(name: &str) -> Option<Value> {
         "label" => Some(label()),
         "range" => Some(range()),
         "map" => Some(map()),
+        "sorted" => Some(sorted()),
+        "tags" => Some(tags()),
         "problems" => Some(problems()),
         _ => None,
     }
@@ -118,4 +124,16 @@ pub fn range() -> Value {
 #[must_use]
 pub fn map() -> Value {
     of_output::<MapReport>("map", "The verdict on a plan over the ranges of two facts")
+}
+
+/// The schema of the sorted cells of a bench, in JSON.
+#[must_use]
+pub fn sorted() -> Value {
+    of_output::<SortReport>("sorted", "The cells of a bench, sorted")
+}
+
+/// The schema of the tags of cells, in JSON.
+#[must_use]
+pub fn tags() -> Value {
+    of_output::<TagReport>("tags", "Tags of cells")
 }

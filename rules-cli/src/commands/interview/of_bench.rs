@@ -34,7 +34,7 @@ impl<'b> OfBench<'b> {
 
     /// The arrangement of the light that is taken.
     pub(super) fn arrangement(self) -> Option<&'b str> {
-        self.bench.arrangement_of(self.taken()?)
+        self.bench.written_arrangement(self.taken()?)
     }
 
     /// Which cells are in it. Those in other lights are not offered, though they can be named.

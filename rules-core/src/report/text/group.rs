@@ -60,17 +60,19 @@ pub(super) fn subjects<'r>(all: impl Iterator<Item = &'r Subject>) -> String {
     }
 }
 
-/// By kind, then in the order of names with numbers in them: `K2` before `K10`.
+/// By kind, then in the order in which people count.
 fn as_people_count(a: &Subject, b: &Subject) -> Ordering {
-    let (a_word, a_number) = name_and_number(a.own().unwrap_or_default());
-    let (b_word, b_number) = name_and_number(b.own().unwrap_or_default());
-    (a.kind(), a_word, a_number.len(), a_number, a).cmp(&(
-        b.kind(),
-        b_word,
-        b_number.len(),
-        b_number,
-        b,
-    ))
+    let of_names = || as_names_count(a.own().unwrap_or_default(), b.own().unwrap_or_default());
+    let by_kind = a.kind().cmp(b.kind());
+    by_kind.then_with(of_names).then_with(|| a.cmp(b))
+}
+
+/// The order of names with numbers in them: `K2` before `K10`.
+#[must_use]
+pub fn as_names_count(a: &str, b: &str) -> Ordering {
+    let (a_word, a_number) = name_and_number(a);
+    let (b_word, b_number) = name_and_number(b);
+    (a_word, a_number.len(), a_number, a).cmp(&(b_word, b_number.len(), b_number, b))
 }
 
 /// What is before the number at the end, and the number without leading zeros.

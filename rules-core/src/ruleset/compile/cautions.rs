@@ -31,9 +31,15 @@ pub(super) fn cautions(
                 .cautions
                 .get(&named.name)
                 .filter(|seen| seen.layer == position && seen.dropped.is_empty());
-            compiled.extend(caution.zip(seen).map(|(caution, seen)| Caution {
-                stage: stage(seen, stages),
-                ..caution
+            compiled.extend(caution.zip(seen).map(|(caution, seen)| {
+                let stage = stage(seen, stages);
+                let of_stage = || stages.get(stage?.0)?.refused;
+                let refused = caution.refused.or_else(of_stage);
+                Caution {
+                    stage,
+                    refused,
+                    ..caution
+                }
             }));
         }
         check_sources(layer, stack, vocabulary, problems);
@@ -81,6 +87,7 @@ fn caution(
         title: text.title.as_str().into(),
         about: about?,
         stage: None,
+        refused: text.refused,
         applies_when,
         refuse_unless,
         warn_unless,

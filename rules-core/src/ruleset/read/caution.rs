@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::basis::basis;
 use super::stage::named;
-use super::values::{about, formerly, formula, identifier, is_identifier, one_line};
+use super::values::{about, formerly, formula, identifier, is_identifier, one_line, refused};
 use crate::document::{Content, Fault, Fields, Node, Problems, Span, list, option, text, texts};
 use crate::ruleset::layer::{CaseText, CautionText, FormulaText, Named, UnreadNames};
 use crate::ruleset::model::{Expectation, IfUnmeasured};
@@ -61,6 +61,7 @@ fn caution(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Named<Caution
         title,
         about,
         stage: fields.may("stage").and_then(|node| named(node, problems)),
+        refused: refused(&mut fields, problems),
         applies_when,
         refuse_unless,
         warn_unless,

@@ -3,7 +3,7 @@
 use crate::document::{Fault, Fields, Node, Problems, option, text, texts};
 use crate::formula::parse;
 use crate::ruleset::layer::{AboutText, FormulaText};
-use crate::ruleset::model::Acceptance;
+use crate::ruleset::model::{Acceptance, Refused};
 
 /// A name of a ruleset or caution: letters, digits and hyphens, starting with a letter. A name with
 /// other characters is reported, and is still usable to identify the ruleset.
@@ -73,6 +73,17 @@ pub(super) fn acceptance(node: &Node<'_>, problems: &mut Problems<'_>) -> Option
         ],
         problems,
     )
+}
+
+/// What becomes of the one that is refused.
+pub(super) fn refused(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> Option<Refused> {
+    const WAYS: [(&str, Refused); 3] = [
+        ("retire", Refused::Retire),
+        ("set-aside", Refused::SetAside),
+        ("keep-out", Refused::KeepOut),
+    ];
+    let node = fields.may("refused")?;
+    option(node, &WAYS, problems)
 }
 
 /// A formula, parsed.

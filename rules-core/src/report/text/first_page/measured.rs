@@ -37,12 +37,17 @@ pub(super) fn measured(group: &Group<'_>) -> Option<String> {
 }
 
 /// A value, and the limit that it was held against.
-struct Compared {
-    value: String,
-    limit: Option<String>,
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Compared {
+    /// The number, or the word that decided: `1.62 V`, `wrap torn`.
+    pub value: String,
+    /// The limit: `2 V`. None of a word.
+    pub limit: Option<String>,
 }
 
-fn compared(finding: &Finding) -> Option<Compared> {
+/// The number of a finding and its limit, or the word that decided. None where nothing short can be said.
+#[must_use]
+pub fn compared(finding: &Finding) -> Option<Compared> {
     let clauses = finding.clauses.iter();
     let decided = clauses.filter(|clause| !clause.of_condition && clause.truth != Truth::Yes);
     let mut all = decided.peekable();

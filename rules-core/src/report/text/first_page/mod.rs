@@ -22,6 +22,7 @@ use crate::check::Report;
 use crate::facts::Notice;
 use crate::report::Question;
 use headline::Head;
+pub use measured::{Compared, compared};
 use room::{Room, after_a_gap, line_count};
 pub(super) use side_notes::loosened;
 pub use so_far::so_far;

@@ -1,0 +1,45 @@
+//! `sort`: the cells of a bench, each with its grade.
+
+use std::io;
+
+use rules_core::document::ProblemList;
+use rulesets::jobs::sort::{SortReport, Sorting, csv, sort, text};
+
+use super::of_a_bench::{WithBench, no_answer, notice_as_message};
+use crate::args::{Format, SortArgs, SortForm};
+use crate::exit_status::ExitStatus;
+use crate::terminal::Terminal;
+
+pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let report = match sorted(args) {
+        Ok(report) => report,
+        Err(problems) => {
+            let format = match args.format {
+                SortForm::Json => Format::Json,
+                SortForm::Text | SortForm::Csv => Format::Text,
+            };
+            return no_answer(problems, format, terminal);
+        }
+    };
+    match args.format {
+        SortForm::Json => terminal.write_json(&report)?,
+        SortForm::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
+        SortForm::Csv => {
+            terminal.write(&csv(&report))?;
+            notice_as_message(&report.notice, terminal);
+        }
+    }
+    Ok(match report.cells.is_empty() {
+        true => ExitStatus::NothingChecked,
+        false => ExitStatus::Success,
+    })
+}
+
+fn sorted(args: &SortArgs) -> Result<SortReport, ProblemList> {
+    let with = WithBench::read(&args.bench, &args.by)?;
+    let sorting = Sorting {
+        as_of: with.as_of,
+        ..Sorting::default()
+    };
+    sort(&with.bench, &with.rules, sorting)
+}
