@@ -34,6 +34,8 @@ fn the_language_states_every_bound() {
         rulesets::bounds::MOST_ROWS,
         rulesets::bounds::MOST_COLUMNS,
         bounds::MOST_NODES,
+        rulesets::bounds::MOST_CURVES,
+        rulesets::bounds::MOST_CURVE_BYTES,
         bounds::MOST_TEXT,
         bounds::MOST_WORDING,
         bounds::MOST_CHARACTERS,

@@ -1,6 +1,8 @@
 //! What is wrong with a bench and with what is taken from it, each at its place.
 
-use crate::bounds::MOST_CELLS;
+use rules_core::ruleset::Texts;
+
+use crate::bounds::{MOST_CELLS, MOST_CURVES};
 
 use super::{BENCH, CELLS, READINGS, problems_of, texts};
 
@@ -170,4 +172,27 @@ fn a_bench_has_as_many_cells_as_a_proposal() {
     };
     assert_eq!(cells(MOST_CELLS), Vec::<String>::new());
     assert_eq!(cells(MOST_CELLS + 1), ["cells.csv:10002:1 too-large"]);
+}
+
+#[test]
+fn a_bench_has_as_many_curves_as_are_read() {
+    let curve = "time [s];voltage [V];current [A]
+0 ± 0;4.0 ± 0;1 ± 0
+60 ± 0;3.9 ± 0;1 ± 0
+3600 ± 0;3.0 ± 0;1 ± 0
+";
+    let found = |count: usize| {
+        let names: Vec<String> = (0..count).map(|at| format!("c{at:03}.csv")).collect();
+        let cell = |name: &String| format!("  - {{ id: {name}, capacity: {{ curve: {name} }} }}\n");
+        let cells: String = names.iter().map(cell).collect();
+        let bench = format!("format: 1\nbench: b\ntables: {{}}\ncells:\n{cells}");
+        let curves = names.iter().map(|name| (name.as_str(), curve));
+        let library = Texts::of(curves.chain([("bench.yaml", bench.as_str())]));
+        problems_of(
+            "{ format: 1, bench: bench.yaml, arrangement: 1S1P }",
+            &library,
+        )
+    };
+    assert_eq!(found(MOST_CURVES), Vec::<String>::new());
+    assert_eq!(found(MOST_CURVES + 1), ["bench.yaml:205:40 too-large"]);
 }
