@@ -23,7 +23,7 @@ use super::generate::sound::{WORDS, near};
 /// So many values of each range are tried.
 const POINTS: usize = 50;
 /// So many checks a range has.
-const CHECKS: usize = 400;
+const CHECKS: usize = 200;
 
 static SHIPPED: LazyLock<Rules> = LazyLock::new(|| load_files(&[], &["rescued-cells"]).unwrap());
 
@@ -86,7 +86,7 @@ fn tried(
     });
     // The first that is no single piece, or else any.
     let mut fallback = None;
-    for report in ranges.take(6) {
+    for report in ranges.take(4) {
         let is_plain = report.pieces.len() < 2;
         if !is_plain {
             return sampled(&trial, &report, choices, seen, text);

@@ -86,7 +86,7 @@ fn trial<'r>(plan: &str, rules: &'r Rules) -> Trial<'r> {
 }
 
 fn vary<'a>(fact: &'a str, from: &'a str, to: &'a str, resolution: &'a str) -> Vary<'a> {
-    let written = |called, text| (text != "").then_some(Written { called, text });
+    let written = |called, text: &'a str| (!text.is_empty()).then_some(Written { called, text });
     Vary {
         fact,
         from: written("from", from),
@@ -355,70 +355,15 @@ cells: [{ id: K4 }]
     assert!(!report.pieces.iter().filter(below).any(speaking));
 }
 
-#[test]
-fn what_makes_no_range_is_refused() {
-    let table = [
-        (
-            vary("light.drw", "", "", ""),
-            Fault::UnknownName,
-            "did you mean `light.draw`?",
-        ),
-        (
-            vary("cells[K5].capacity.value", "", "", ""),
-            Fault::UnknownName,
-            "name one, as `cells[K4].capacity.value`",
-        ),
-        (
-            vary("cells[K4].id", "", "", ""),
-            Fault::WrongKind,
-            "vary a number or a choice",
-        ),
-        (
-            vary("build.series", "", "", ""),
-            Fault::WrongKind,
-            "vary a fact that is a number or a choice of its own",
-        ),
-        (
-            vary("light.drive", "1 A", "", ""),
-            Fault::WrongKind,
-            "each of `direct`",
-        ),
-        (
-            vary("light.draw", "3 A", "2 A", ""),
-            Fault::OutOfDomain,
-            "a last one above it",
-        ),
-        (
-            vary("light.draw", "2 A", "2 A", ""),
-            Fault::OutOfDomain,
-            "a last one above it",
-        ),
-        (
-            vary("light.draw", "1 A", "2 V", ""),
-            Fault::BadNumber,
-            "write it in A",
-        ),
-        (
-            vary("light.draw", "1 A", "2000 A", ""),
-            Fault::OutOfDomain,
-            "stay within",
-        ),
-        (
-            vary("light.draw", "1..2 A", "5 A", ""),
-            Fault::BadNumber,
-            "write it in A",
-        ),
-        (
-            vary("light.draw", "1 A", "2 A", "0 A"),
-            Fault::OutOfDomain,
-            "above zero",
-        ),
-        (
-            vary("light.draw", "1 A", "100 A", "1 µA"),
-            Fault::TooLarge,
-            "coarser resolution",
-        ),
-    ];
+/// What is asked for, the fault, and a part of the help.
+type Refused = (Vary<'static>, Fault, &'static str);
+
+fn refused(asked: [&'static str; 4], fault: Fault, help: &'static str) -> Refused {
+    let [fact, from, to, resolution] = asked;
+    (vary(fact, from, to, resolution), fault, help)
+}
+
+fn are_refused(table: impl IntoIterator<Item = Refused>) {
     let rules = rules();
     for (asked, fault, help) in table {
         let problems = range(&trial(PLAN, &rules), &asked, USUAL_CHECKS).unwrap_err();
@@ -427,6 +372,45 @@ fn what_makes_no_range_is_refused() {
         let told = problems[0].help.as_deref().unwrap_or_default();
         assert!(told.contains(help), "{asked:?}: {told}");
     }
+}
+
+#[test]
+fn what_is_no_fact_with_a_range_is_refused() {
+    use Fault::{UnknownName, WrongKind};
+    let of = |fact, fault, help| refused([fact, "", "", ""], fault, help);
+    are_refused([
+        of("light.drw", UnknownName, "did you mean `light.draw`?"),
+        of(
+            "cells[K5].capacity.value",
+            UnknownName,
+            "as `cells[K4].capacity.value`",
+        ),
+        of("cells[K4].id", WrongKind, "vary a number or a choice"),
+        of("build.series", WrongKind, "a number or a choice of its own"),
+        of("build.run_time", WrongKind, "that it is worked out from"),
+        refused(
+            ["light.drive", "1 A", "", ""],
+            WrongKind,
+            "each of `direct`",
+        ),
+    ]);
+}
+
+#[test]
+fn ends_that_make_no_range_are_refused() {
+    use Fault::{BadNumber, OutOfDomain, TooLarge};
+    let of = |from, to, resolution, fault, help| {
+        refused(["light.draw", from, to, resolution], fault, help)
+    };
+    are_refused([
+        of("3 A", "2 A", "", OutOfDomain, "a last one above it"),
+        of("2 A", "2 A", "", OutOfDomain, "a last one above it"),
+        of("1 A", "2 V", "", BadNumber, "write it in A"),
+        of("1 A", "2000 A", "", OutOfDomain, "stay within"),
+        of("1..2 A", "5 A", "", BadNumber, "write it in A"),
+        of("1 A", "2 A", "0 A", OutOfDomain, "above zero"),
+        of("1 A", "100 A", "1 µA", TooLarge, "coarser resolution"),
+    ]);
 }
 
 #[test]
