@@ -4,6 +4,7 @@
 //! stand on `trial`: what a check says of a plan as it is, and of the plan with something changed. No
 //! job has a logic of its own for what is safe.
 
+pub mod choose;
 mod trial;
 
 pub use trial::Trial;

@@ -56,6 +56,12 @@ impl<'r> Trial<'r> {
         self.rules
     }
 
+    /// What each check is asked for.
+    #[must_use]
+    pub const fn options(&self) -> Options<'r> {
+        self.options
+    }
+
     /// What is written in the plan, without the name of its bench.
     #[must_use]
     pub const fn draft(&self) -> &Draft {

@@ -71,14 +71,16 @@ impl Sets {
         let packs = sheet.roster(PACK).map(|roster| roster.instances.clone());
         let packs = packs.unwrap_or_default().into_iter().skip(known).collect();
         if let Some(cell) = sheet.instance(CELL, 0) {
-            let cell = Instance {
-                container: None,
-                origin: None,
-                ..cell.clone()
-            };
+            let mut cell = cell.clone();
+            (cell.container, cell.origin) = (None, None);
             self.cells.push(Read { cell, packs });
         }
         Ok(())
+    }
+
+    /// How many cells were added.
+    pub(crate) fn count(&self) -> usize {
+        self.cells.len()
     }
 
     /// The pack that a cell brings with it, by name.

@@ -126,7 +126,7 @@ pub(super) fn in_counts(report: &Report) -> String {
 }
 
 /// The standing notice in short.
-pub(super) fn notice_in_short(points: &[Notice], page: &mut Page<'_>) {
+pub fn notice_in_short(points: &[Notice], page: &mut Page<'_>) {
     notice::write(points, page);
 }
 

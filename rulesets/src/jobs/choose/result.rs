@@ -1,0 +1,382 @@
+//! What was chosen, as data for programs: its JSON is the published form.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rules_core::check::{Outcome, Report, Verdict, Weighed};
+use rules_core::document::ProblemList;
+use rules_core::facts::{Notice, Sheet};
+use rules_core::formula::Leeway;
+use rules_core::report::questions;
+use rules_core::ruleset::{Acceptance, LoadedRuleset, Rules};
+use serde::Serialize;
+
+use super::Wish;
+use super::checked::{Checked, CheckedSet};
+use super::offered::Offered;
+use crate::jobs::trial::Trial;
+
+/// The cells that were chosen for a light, and what is known of all other sets.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Choice {
+    /// The version of the format: 1.
+    #[cfg_attr(
+        feature = "schema",
+        schemars(schema_with = "rules_core::schema::format_one")
+    )]
+    pub format: u32,
+    /// The title of the plan.
+    pub title: String,
+    /// The light of the bench, where the plan names one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub light: Option<String>,
+    /// How cells are joined: `2S1P`.
+    pub arrangement: String,
+    /// How many cells were offered.
+    pub offered: usize,
+    /// The sets, the best first. Where some pass, and others were not asked for, they are those that
+    /// pass; where none does, those that come nearest.
+    pub sets: Vec<ChosenSet>,
+    /// What was searched.
+    pub searched: Searched,
+    /// What keeps cells out whatever stands beside them.
+    pub in_the_way: InTheWay,
+    /// Cells that were not offered, for they are in another light.
+    pub in_other_lights: Vec<InOtherLight>,
+    /// Cells of which no proposal can be made.
+    pub unreadable: Vec<Unreadable>,
+    /// What decided where a value was in doubt.
+    pub acceptance: Acceptance,
+    /// The rulesets that took part.
+    pub rules: Vec<LoadedRuleset>,
+    /// The digest of the rules.
+    pub digest: String,
+    /// What regulators and makers say of any such use. No verdict overrules it.
+    pub notice: Vec<Notice>,
+}
+
+/// A set of cells.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct ChosenSet {
+    /// Its cells by name: each list is a parallel group, and the groups stand in series.
+    pub groups: Vec<Vec<String>>,
+    /// How it stands.
+    pub stands: Stands,
+    /// Its verdict, and what else that could be.
+    pub outcome: Outcome,
+    /// How many findings refuse whatever is still open.
+    pub refused: usize,
+    /// How many findings warn whatever is still open.
+    pub warned: usize,
+    /// How many findings are open: an answer or a better reading could change them.
+    pub open: usize,
+    /// How many questions a check of it asks.
+    pub questions: usize,
+    /// What speaks against it whatever is still open, the gravest first.
+    pub against: Vec<AgainstSet>,
+    /// By how much it passes the cautions that it passes most narrowly, the narrowest first.
+    pub margins: Vec<SetMargin>,
+}
+
+/// How a set stands, the best first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Stands {
+    /// It passes.
+    Passes,
+    /// Nothing is against it, and it does not pass as long as findings are open.
+    NothingAgainst,
+    /// It warns.
+    Warns,
+    /// Nothing worse than a warning is against it, and it refuses as long as findings are open.
+    NothingRefuses,
+    /// It refuses, whatever is still open.
+    Refused,
+}
+
+impl Stands {
+    /// That of an outcome.
+    #[must_use]
+    pub const fn of(outcome: Outcome) -> Self {
+        match (outcome.best, outcome.verdict) {
+            (Verdict::Pass, Verdict::Pass) => Self::Passes,
+            (Verdict::Pass, _) => Self::NothingAgainst,
+            (Verdict::Warn, Verdict::Refuse) => Self::NothingRefuses,
+            (Verdict::Warn, _) => Self::Warns,
+            (Verdict::Refuse, _) => Self::Refused,
+        }
+    }
+}
+
+/// A caution that speaks against a set.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct AgainstSet {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// What it is about.
+    pub title: Arc<str>,
+    /// Whom it is of: `cell K4`, `build`.
+    pub subject: String,
+    /// What it comes to at the least.
+    pub verdict: Verdict,
+}
+
+/// By how much a caution is passed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct SetMargin {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// What it is about.
+    pub title: Arc<str>,
+    /// Whom it is of: `cell K4`, `build`.
+    pub subject: String,
+    /// The distance from what it is compared with, at the worst, in per cent of that.
+    pub percent: f64,
+    /// The limit that it is compared with, where it is one, as it is written.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<String>,
+    /// The name of that limit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit_name: Option<String>,
+}
+
+/// What was searched. Numbers that are too great to count are 18446744073709551615.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Searched {
+    /// How many sets there are. Groups that change places, and cells that do so in a group, make no
+    /// other set.
+    pub sets: u64,
+    /// How many were checked whole.
+    pub checked: u64,
+    /// How many checks of single cells and of two were made.
+    pub parts: usize,
+    /// How many sets could be as good as those told and were not checked. None, where what is told was
+    /// proved to be the best of all.
+    pub unsearched: u64,
+}
+
+/// What keeps cells out whatever stands beside them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct InTheWay {
+    /// What refuses with any cells.
+    pub any_cells: Vec<AgainstSet>,
+    /// How many of the cells are refused in any set.
+    pub refused_cells: usize,
+    /// By which cautions, that of the most cells first.
+    pub by: Vec<RefusedCells>,
+}
+
+/// The cells that a caution refuses in any set.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct RefusedCells {
+    /// The caution.
+    pub caution: Arc<str>,
+    /// What it is about.
+    pub title: Arc<str>,
+    /// The cells, in order.
+    pub cells: Vec<String>,
+}
+
+/// A cell that is in another light.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct InOtherLight {
+    /// The cell.
+    pub cell: String,
+    /// The light.
+    pub light: String,
+}
+
+/// A cell of which no proposal can be made.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct Unreadable {
+    /// The cell.
+    pub cell: String,
+    /// What is wrong, one sentence each.
+    pub says: Vec<String>,
+}
+
+/// So many margins of each set are told.
+const MARGINS: usize = 5;
+
+/// What is told of what was checked.
+pub(super) fn told(
+    trial: &Trial<'_>,
+    wish: &Wish,
+    offered: &Offered,
+    checked: &Checked,
+) -> Result<Choice, ProblemList> {
+    let telling = Telling {
+        trial,
+        rules: trial.rules(),
+        offered,
+    };
+    let sets = checked.best.iter().take(wish.sets);
+    let sets: Result<Vec<ChosenSet>, ProblemList> = sets.map(|set| telling.set(set)).collect();
+    let acceptance = trial.options().acceptance;
+    let acceptance = acceptance.unwrap_or_else(|| trial.rules().acceptance());
+    let title = trial.draft().value().get("title");
+    let title = title.and_then(serde_json::Value::as_str);
+    Ok(Choice {
+        format: 1,
+        title: title.unwrap_or(trial.draft().name()).to_owned(),
+        light: offered.light.clone(),
+        arrangement: offered.sets.arrangement().to_string(),
+        offered: offered.names.len(),
+        sets: sets?,
+        searched: Searched {
+            sets: checked.sets,
+            checked: checked.whole,
+            parts: checked.parts,
+            unsearched: checked.unsearched,
+        },
+        in_the_way: telling.in_the_way(checked),
+        in_other_lights: offered.elsewhere.clone(),
+        unreadable: offered.unreadable.clone(),
+        acceptance,
+        rules: trial.rules().layers().to_vec(),
+        digest: trial.rules().digest_under(acceptance).to_owned(),
+        notice: trial.rules().notice().to_vec(),
+    })
+}
+
+struct Telling<'t> {
+    trial: &'t Trial<'t>,
+    rules: &'t Rules,
+    offered: &'t Offered,
+}
+
+impl Telling<'_> {
+    fn set(&self, set: &CheckedSet) -> Result<ChosenSet, ProblemList> {
+        let sheet = self.offered.sets.whole(&set.groups);
+        // What is told of a set comes from a check of its plan.
+        let report: Report = self.offered.plan(self.trial, &set.groups)?.report()?;
+        let outcome = report.gravest();
+        let mut against: Vec<AgainstSet> = set
+            .each
+            .iter()
+            .filter_map(|one| self.against(one, &sheet))
+            .collect();
+        against.sort_by(|a, b| {
+            (b.verdict, &a.caution, &a.subject).cmp(&(a.verdict, &b.caution, &b.subject))
+        });
+        Ok(ChosenSet {
+            groups: set.names.clone(),
+            stands: Stands::of(outcome),
+            outcome,
+            refused: set.standing.refused,
+            warned: set.standing.warned,
+            open: set.standing.open,
+            questions: questions(&report).len(),
+            against,
+            margins: self.margins(&set.each, &sheet),
+        })
+    }
+
+    fn against(&self, one: &Weighed, sheet: &Sheet) -> Option<AgainstSet> {
+        let caution = self.rules.cautions().get(one.caution)?;
+        (one.judged.best > Verdict::Pass).then(|| AgainstSet {
+            caution: Arc::clone(&caution.id),
+            title: Arc::clone(&caution.title),
+            subject: self.subject(one, sheet),
+            verdict: one.judged.best,
+        })
+    }
+
+    fn subject(&self, one: &Weighed, sheet: &Sheet) -> String {
+        let about = self.rules.cautions().get(one.caution).map(|caution| caution.about);
+        let named = about.map(|about| {
+            let kind = self.rules.catalogue().subject_name(about);
+            let name = sheet.instance(about, one.position);
+            let name = name.map_or("", |one| one.name.as_str());
+            format!("{kind} {name}")
+        });
+        named.unwrap_or_default().trim_end().to_owned()
+    }
+
+    fn margins(&self, each: &[Weighed], sheet: &Sheet) -> Vec<SetMargin> {
+        let mut all: Vec<(&Weighed, Leeway)> = each
+            .iter()
+            .filter_map(|one| Some((one, one.leeway?)))
+            .collect();
+        all.sort_by(|(_, a), (_, b)| a.share.total_cmp(&b.share));
+        let narrowest = all.into_iter().take(MARGINS);
+        narrowest
+            .filter_map(|(one, leeway)| self.margin(one, leeway, sheet))
+            .collect()
+    }
+
+    fn margin(&self, one: &Weighed, leeway: Leeway, sheet: &Sheet) -> Option<SetMargin> {
+        let caution = self.rules.cautions().get(one.caution)?;
+        let limit = leeway.limit.and_then(|id| self.rules.limit(id));
+        Some(SetMargin {
+            caution: Arc::clone(&caution.id),
+            title: Arc::clone(&caution.title),
+            subject: self.subject(one, sheet),
+            percent: rules_core::report::significant(100.0 * leeway.share, 3),
+            limit: limit.map(|limit| limit.written.value.clone()),
+            limit_name: limit.map(|limit| limit.name.clone()),
+        })
+    }
+
+    fn in_the_way(&self, checked: &Checked) -> InTheWay {
+        let nobody = self.offered.sets.part(&[]);
+        let any = checked.any.iter();
+        let any_cells = any
+            .filter_map(|one| self.against(one, &nobody))
+            .filter(|one| one.verdict == Verdict::Refuse)
+            .collect();
+        let mut by: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+        let mut refused_cells = 0;
+        for (alone, name) in checked.alone.iter().zip(&self.offered.names) {
+            let refusing = alone.iter().filter(|one| one.judged.best == Verdict::Refuse);
+            let mut any = false;
+            for one in refusing {
+                any = true;
+                by.entry(one.caution).or_default().push(name.clone());
+            }
+            refused_cells += usize::from(any);
+        }
+        InTheWay {
+            any_cells,
+            refused_cells,
+            by: self.refused(by),
+        }
+    }
+
+    fn refused(&self, by: BTreeMap<usize, Vec<String>>) -> Vec<RefusedCells> {
+        let mut all: Vec<RefusedCells> = by
+            .into_iter()
+            .filter_map(|(at, cells)| {
+                let caution = self.rules.cautions().get(at)?;
+                Some(RefusedCells {
+                    caution: Arc::clone(&caution.id),
+                    title: Arc::clone(&caution.title),
+                    cells,
+                })
+            })
+            .collect();
+        all.sort_by(|a, b| {
+            (b.cells.len(), &a.caution).cmp(&(a.cells.len(), &b.caution))
+        });
+        all
+    }
+}
