@@ -1,5 +1,6 @@
 //! The arguments of the command line, and the help that explains them.
 
+mod choose;
 mod commands;
 mod help;
 mod options;
@@ -9,6 +10,7 @@ use std::path::Path;
 use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
+pub(crate) use self::choose::ChooseArgs;
 pub(crate) use self::commands::{
     CasesArgs, CautionsArgs, ChangedArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs,
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
@@ -44,6 +46,7 @@ pub(crate) enum Command {
     Interview(InterviewArgs),
     Check(CheckArgs),
     Changed(ChangedArgs),
+    Choose(ChooseArgs),
     Plain(PlainArgs),
     Figures(FiguresArgs),
     Label(LabelArgs),
@@ -66,6 +69,7 @@ impl Command {
         let form = match self {
             Self::Check(args) => &args.form,
             Self::Changed(args) => &args.form,
+            Self::Choose(args) => &args.form,
             Self::Plain(args) => &args.form,
             Self::Figures(args) => &args.form,
             Self::Label(args) => &args.form,

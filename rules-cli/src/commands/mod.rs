@@ -4,6 +4,7 @@ mod cases;
 mod cautions;
 mod changed;
 mod check;
+mod choose;
 mod each_proposal;
 mod edited_copies;
 mod explain;
@@ -43,6 +44,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Interview(args) => interview::run(args, terminal),
         Command::Check(args) => check::run(args, terminal),
         Command::Changed(args) => changed::run(args, terminal),
+        Command::Choose(args) => choose::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),

@@ -95,6 +95,8 @@ pub enum AsMoreJoin {
     WithContainer,
     /// Neither end of it falls.
     Rises,
+    /// Its lower end never rises, and its upper end never falls.
+    Widens,
     /// It may become anything.
     Unknown,
 }
@@ -114,6 +116,8 @@ pub struct WorkedDef {
     pub needs: Needs,
     /// What happens to it when more join.
     pub as_more_join: AsMoreJoin,
+    /// Whether no value of it is negative, whatever the facts.
+    pub never_negative: bool,
 }
 
 #[cfg(test)]

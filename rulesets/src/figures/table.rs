@@ -8,7 +8,7 @@ use super::needs::{
 use super::reader::Notes;
 use super::shared_work::SharedWork;
 use super::{of_build, of_cell, of_group, of_pack};
-use rules_core::facts::AsMoreJoin::{self, Apart, Rises, Unknown, WithContainer};
+use rules_core::facts::AsMoreJoin::{self, Apart, Rises, Unknown, Widens, WithContainer};
 use rules_core::facts::{Catalogue, Needs, Worked, WorkedDef};
 use rules_core::quantity::Kind::{
     self, Charge, Count, Current, Energy, Power, Rate, Ratio, Time, Voltage,
@@ -58,7 +58,7 @@ pub(super) const ROWS: &[Row] = &[
         "build.nominal_voltage",
         Voltage,
         set(&[Series, Class]),
-        Unknown,
+        Widens,
         of_build::nominal_voltage,
         "Nominal voltage of the battery by the class of its cells",
     ),
@@ -391,6 +391,15 @@ impl Row {
         (self.work)(shared, position, Notes::of(self.needs))
     }
 
+    /// Amounts are never negative. Most voltages can be: that of a weak cell in a string is.
+    fn never_negative(&self) -> bool {
+        match self.kind {
+            Charge | Count | Current | Energy | Power | Rate | Time | Kind::Resistance => true,
+            Voltage => self.name == "build.nominal_voltage",
+            _ => false,
+        }
+    }
+
     fn definition(&self, catalogue: &Catalogue) -> Result<WorkedDef, ListFault> {
         let found = self
             .name
@@ -404,6 +413,7 @@ impl Row {
             meaning: self.meaning,
             needs: self.needs,
             as_more_join: self.as_more_join,
+            never_negative: self.never_negative(),
         })
     }
 }

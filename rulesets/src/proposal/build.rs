@@ -73,7 +73,12 @@ impl PlacedArrangement {
 
     /// Completes a sheet with a part of the cells, in these groups: others may still join them, and
     /// none stand in for those.
-    pub(super) fn complete_part(self, sheet: &mut Sheet, catalogue: &Catalogue, groups: Vec<Group>) {
+    pub(super) fn complete_part(
+        self,
+        sheet: &mut Sheet,
+        catalogue: &Catalogue,
+        groups: Vec<Group>,
+    ) {
         let listed = sheet.count(CELL);
         if let Some(instance) = sheet.instance_mut(BUILD, 0) {
             *instance = self.facts(catalogue, listed);

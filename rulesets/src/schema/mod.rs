@@ -17,11 +17,12 @@ use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
+use crate::jobs::choose::Choice;
 use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 11] = [
+pub const NAMES: [&str; 12] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -32,6 +33,7 @@ pub const NAMES: [&str; 11] = [
     "changes",
     "figures",
     "label",
+    "choice",
     "problems",
 ];
 
@@ -49,6 +51,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "changes" => Some(changes()),
         "figures" => Some(figures()),
         "label" => Some(label()),
+        "choice" => Some(choice()),
         "problems" => Some(problems()),
         _ => None,
     }
@@ -101,4 +104,10 @@ pub fn problems() -> Value {
 #[must_use]
 pub fn label() -> Value {
     of_output::<LabelReport>("label", "What a label says")
+}
+
+/// The schema of the cells that were chosen for a light, in JSON.
+#[must_use]
+pub fn choice() -> Value {
+    of_output::<Choice>("choice", "The cells chosen for a light")
 }

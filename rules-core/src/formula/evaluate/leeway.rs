@@ -2,8 +2,8 @@
 
 use super::evaluator::Evaluator;
 use crate::formula::bound::Bound;
-use crate::formula::quotient::spread_over_greatest;
 use crate::formula::program::FigureCode;
+use crate::formula::quotient::spread_over_greatest;
 use crate::formula::tree::{Comparison, Folding};
 use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FigureId, LimitId, Number, Operand, Sort, Test};
@@ -29,11 +29,19 @@ impl Leeway {
     /// The narrower of two, of like ones the first.
     #[must_use]
     pub fn narrower(self, other: Self) -> Self {
-        if other.share < self.share { other } else { self }
+        if other.share < self.share {
+            other
+        } else {
+            self
+        }
     }
 
     fn wider(self, other: Self) -> Self {
-        if other.share > self.share { other } else { self }
+        if other.share > self.share {
+            other
+        } else {
+            self
+        }
     }
 }
 
@@ -96,8 +104,9 @@ impl Evaluator<'_> {
                     limit: limit(right).filter(|_| share.is_finite()),
                 })
             }
-            _ => (self.condition(condition, bound) == Truth::decided(wanted))
-                .then_some(Leeway::FREE),
+            _ => {
+                (self.condition(condition, bound) == Truth::decided(wanted)).then_some(Leeway::FREE)
+            }
         }
     }
 
@@ -125,7 +134,11 @@ impl Evaluator<'_> {
         // quotient stays over (g - least) / g as well as over spread / g, and the greater of these is
         // least where g is least + spread.
         let high = spread / (least + spread);
-        let high = if high.is_finite() { high.min(range.hi()) } else { range.hi() };
+        let high = if high.is_finite() {
+            high.min(range.hi())
+        } else {
+            range.hi()
+        };
         let lowered = Interval::new(range.lo().min(high), high);
         (lowered.unwrap_or(range), missing)
     }
@@ -174,5 +187,9 @@ fn leeway_between(
     let is_bare = sort.kind == Some(Kind::Count) || sort.dimension.is_absolute() || is_nothing;
     let share = amount / against.abs();
     // What is equal within rounding is no less than met.
-    Some(if is_bare || !share.is_finite() { f64::INFINITY } else { share.max(0.0) })
+    Some(if is_bare || !share.is_finite() {
+        f64::INFINITY
+    } else {
+        share.max(0.0)
+    })
 }

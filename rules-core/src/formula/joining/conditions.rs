@@ -13,9 +13,7 @@ impl Joining<'_> {
         let of = |condition: &Condition| self.condition(condition);
         match &condition.form {
             Test::Constant(_) => Trends::SAME,
-            Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => {
-                self.of_facts(&[*fact])
-            }
+            Test::Fact(fact) | Test::In(fact, _) | Test::Known(fact) => self.of_facts(&[*fact]),
             Test::SameOption(a, b) | Test::SameText(a, b) => self.of_facts(&[*a, *b]),
             Test::Figure(id, _) => self.figure_condition(*id),
             Test::And(parts) | Test::Or(parts) => {

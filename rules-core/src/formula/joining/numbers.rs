@@ -117,6 +117,10 @@ impl<'j> Joining<'j> {
             AsMoreJoin::Apart => Ends::SAME,
             AsMoreJoin::WithContainer if self.apart => Ends::SAME,
             AsMoreJoin::Rises => Ends::both(Trend::Rises),
+            AsMoreJoin::Widens => Ends {
+                low: Trend::Falls,
+                high: Trend::Rises,
+            },
             AsMoreJoin::WithContainer | AsMoreJoin::Unknown => Ends::UNKNOWN,
         }
     }
@@ -182,5 +186,9 @@ fn joined(all: impl Iterator<Item = Ends>) -> Ends {
 }
 
 fn only_same(ends: Ends) -> Ends {
-    if ends == Ends::SAME { ends } else { Ends::UNKNOWN }
+    if ends == Ends::SAME {
+        ends
+    } else {
+        Ends::UNKNOWN
+    }
 }

@@ -32,7 +32,11 @@ impl Joining<'_> {
             Number::Fold(Folding::Spread, ..) | Number::Abs(_) => true,
             Number::Fold(_, _, body) => self.never_negative(body),
             Number::Distinct(..) | Number::Count(..) => true,
-            Number::Worked(..) | Number::Negative(_) => false,
+            Number::Worked(id, _) => {
+                let def = self.catalogue.worked_def(*id);
+                def.is_some_and(|def| def.never_negative)
+            }
+            Number::Negative(_) => false,
         }
     }
 }

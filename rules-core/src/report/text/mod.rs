@@ -27,9 +27,7 @@ pub use basis::basis;
 pub use changes::changed;
 pub use closing::notice;
 pub use figures::figures;
-pub use first_page::{
-    USUAL_LINES, Ways, first_page, notice_in_short, question_page, so_far,
-};
+pub use first_page::{USUAL_LINES, Ways, first_page, notice_in_short, question_page, so_far};
 pub use page::{Page, Part};
 pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};

@@ -92,7 +92,8 @@ impl Checking<'_> {
             let found = self.search(keep)?;
             let stopped = self.check(&found)?;
             let all_met = found.complete && (stopped || !found.dropped);
-            if all_met || keep >= self.wish.most_checks || self.seen.len() >= self.wish.most_checks {
+            if all_met || keep >= self.wish.most_checks || self.seen.len() >= self.wish.most_checks
+            {
                 return Ok(all_met);
             }
             if !found.complete && !found.dropped {
@@ -131,7 +132,10 @@ impl Checking<'_> {
     /// Checks those that were found, and says whether all others are worse than the best.
     fn check(&mut self, found: &Found) -> Result<bool, ProblemList> {
         for hopeful in &found.best {
-            if self.at_least().is_some_and(|least| hopeful.standing > least) {
+            if self
+                .at_least()
+                .is_some_and(|least| hopeful.standing > least)
+            {
                 return Ok(true);
             }
             let names = self.names(&hopeful.groups);
@@ -180,7 +184,12 @@ impl Checking<'_> {
 
     fn told(mut self, proved: bool) -> Result<Checked, ProblemList> {
         let arrangement = self.offered.sets.arrangement();
-        let sets = ways(self.order.len(), &[], arrangement.series, arrangement.parallel);
+        let sets = ways(
+            self.order.len(),
+            &[],
+            arrangement.series,
+            arrangement.parallel,
+        );
         let whole = u64::try_from(self.seen.len()).unwrap_or(u64::MAX);
         let unsearched = if proved { 0 } else { self.unsearched(sets)? };
         if self.best.first().is_some_and(CheckedSet::passes) && !self.wish.not_passing {

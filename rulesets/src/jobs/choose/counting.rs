@@ -14,7 +14,10 @@ pub(super) fn ways(left: usize, open: &[usize], unopened: usize, parallel: usize
     }
     // Of the cells that are left, the first is in some group, and it does not matter in which.
     for _ in 0..unopened {
-        all = times(all, choices(left.saturating_sub(1), parallel.saturating_sub(1)));
+        all = times(
+            all,
+            choices(left.saturating_sub(1), parallel.saturating_sub(1)),
+        );
         left = left.saturating_sub(parallel);
     }
     u64::try_from(all).unwrap_or(u64::MAX)

@@ -16,13 +16,13 @@ mod text;
 use rules_core::check::Scales;
 use rules_core::document::{Fault, Problem, ProblemList};
 
-pub use self::result::{
-    AgainstSet, Choice, ChosenSet, InOtherLight, InTheWay, RefusedCells, Searched, SetMargin, Stands,
-    Unreadable,
-};
-pub use self::text::text;
 use self::checked::Checked;
 use self::offered::Offered;
+pub use self::result::{
+    AgainstSet, Choice, ChosenSet, InOtherLight, InTheWay, RefusedCells, Searched, SetMargin,
+    Stands, Unreadable,
+};
+pub use self::text::text;
 use super::trial::Trial;
 
 /// The most cells of a light that are chosen.

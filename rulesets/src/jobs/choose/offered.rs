@@ -47,7 +47,9 @@ impl Offered {
         let own = self.light.clone();
         let mut entries = Vec::new();
         for cell in bench.cells() {
-            let other = bench.light_of(cell).filter(|light| own.as_deref() != Some(*light));
+            let other = bench
+                .light_of(cell)
+                .filter(|light| own.as_deref() != Some(*light));
             match other {
                 Some(light) if !wish.from_other_lights => self.elsewhere.push(InOtherLight {
                     cell: cell.to_owned(),
@@ -71,7 +73,10 @@ impl Offered {
             }
             Err(problems) => self.unreadable.push(Unreadable {
                 cell: name,
-                says: problems.iter().map(|problem| problem.message.clone()).collect(),
+                says: problems
+                    .iter()
+                    .map(|problem| problem.message.clone())
+                    .collect(),
             }),
         }
     }

@@ -37,7 +37,10 @@ pub(super) struct Outlook<'o> {
     cells: Vec<Standing>,
     packs: Vec<Standing>,
     pack_of: Vec<Option<usize>>,
+    /// Cautions that look at one group alone, where groups are of several cells.
+    of_full_group: Vec<usize>,
     pairs: HashMap<(usize, usize, bool), Vec<Mark>>,
+    full: HashMap<Vec<usize>, Standing>,
     /// How many checks of parts were made.
     pub checks: usize,
 }
@@ -70,10 +73,12 @@ impl<'o> Outlook<'o> {
         sets: &'o Sets,
     ) -> Result<Self, ProblemList> {
         let changing = changing(rules);
+        let trends = |apart| {
+            let joining = Joining::of(rules.catalogue(), rules.program(), CELL, apart, &changing);
+            caution_trends(rules, &joining)
+        };
         let apart = sets.arrangement().parallel == 1;
-        let joining = Joining::of(rules.catalogue(), rules.program(), CELL, apart, &changing);
-        let trends = caution_trends(rules, &joining);
-        let kinds = Kinds::of(rules, scales, &trends, apart);
+        let kinds = Kinds::of((rules, scales), &trends(apart), &trends(true), apart);
         let mut outlook = Self {
             sets,
             scales,
@@ -83,7 +88,9 @@ impl<'o> Outlook<'o> {
             cells: Vec::new(),
             packs: Vec::new(),
             pack_of: Vec::new(),
+            of_full_group: kinds.of_full_group,
             pairs: HashMap::new(),
+            full: HashMap::new(),
             checks: 1,
         };
         outlook.cells_alone(&kinds.of_cell, &kinds.of_pack)?;
@@ -103,7 +110,8 @@ impl<'o> Outlook<'o> {
                 let of_packs = self.scales.part(&sheet, of_pack)?;
                 self.packs.push(standing(&of_this(of_packs, name, &sheet)));
             }
-            self.pack_of.push(pack.and_then(|name| known.get(name).copied()));
+            self.pack_of
+                .push(pack.and_then(|name| known.get(name).copied()));
             self.alone.push(weighed);
         }
         Ok(())
@@ -137,7 +145,12 @@ impl<'o> Outlook<'o> {
     }
 
     /// The same part with a cell more, in one of its groups or in a further one.
-    pub(super) fn with(&mut self, part: &Part, cell: usize, group: usize) -> Result<Part, ProblemList> {
+    pub(super) fn with(
+        &mut self,
+        part: &Part,
+        cell: usize,
+        group: usize,
+    ) -> Result<Part, ProblemList> {
         let mut next = part.clone();
         if let Some(own) = self.cells.get(cell) {
             next.alone = next.alone.and(own);
@@ -162,8 +175,32 @@ impl<'o> Outlook<'o> {
         }
         if let Some(members) = next.groups.get_mut(group) {
             members.push(cell);
+            if members.len() == self.sets.arrangement().parallel {
+                next.alone = next.alone.and(self.full_group(members)?);
+                // That says all that two of its cells said, and exactly.
+                if let Some(marks) = next.marks.get_mut(group + 1) {
+                    marks.clear();
+                }
+            }
         }
         Ok(next)
+    }
+
+    /// What a group comes to, once it is full, by what looks at it alone.
+    fn full_group(&mut self, members: &[usize]) -> Result<&Standing, ProblemList> {
+        const NONE: &Standing = &Standing::NONE;
+        if self.of_full_group.is_empty() {
+            return Ok(NONE);
+        }
+        let mut key = members.to_vec();
+        key.sort_unstable();
+        if !self.full.contains_key(&key) {
+            let sheet = self.sets.part(&[key.clone()]);
+            let weighed = self.scales.part(&sheet, &self.of_full_group)?;
+            self.checks += 1;
+            self.full.insert(key.clone(), standing(&weighed));
+        }
+        Ok(self.full.get(&key).unwrap_or(NONE))
     }
 
     /// Adds what two cells of a part come to.
@@ -242,16 +279,24 @@ struct Kinds {
     of_single: Vec<usize>,
     of_cell: Vec<usize>,
     of_pack: Vec<usize>,
+    of_full_group: Vec<usize>,
     joints: Vec<Joint>,
 }
 
 impl Kinds {
-    /// With `apart`, each cell is a group of its own.
-    fn of(rules: &Rules, scales: &Scales<'_>, trends: &[CautionTrend], apart: bool) -> Self {
+    /// By what becomes of cautions as cells join, and as whole groups do. With `apart`, each cell is a
+    /// group of its own.
+    fn of(
+        (rules, scales): (&Rules, &Scales<'_>),
+        trends: &[CautionTrend],
+        of_groups: &[CautionTrend],
+        apart: bool,
+    ) -> Self {
         let mut kinds = Self {
             of_single: Vec::new(),
             of_cell: Vec::new(),
             of_pack: Vec::new(),
+            of_full_group: Vec::new(),
             joints: Vec::new(),
         };
         for at in scales.cautions() {
@@ -259,11 +304,18 @@ impl Kinds {
                 continue;
             };
             let about = caution.about;
+            let of_a_group = !apart
+                && (about == GROUP || (about == CELL && !trend.stays))
+                && of_groups.get(at).is_some_and(|trend| trend.stays);
+            if of_a_group {
+                kinds.of_full_group.push(at);
+            }
             match trend.stays {
                 true if SINGLE.contains(&about) => kinds.of_single.push(at),
                 true if about == CELL || (about == GROUP && apart) => kinds.of_cell.push(at),
                 true if about == PACK => kinds.of_pack.push(at),
-                _ if trend.only_worsens && about != PACK => kinds.joints.push(Joint {
+                _ if about == PACK || (of_a_group && about == CELL) => {}
+                _ if trend.only_worsens => kinds.joints.push(Joint {
                     caution: at,
                     settled_stays: trend.settled_stays,
                     of_group: about == GROUP,

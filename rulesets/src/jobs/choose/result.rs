@@ -1,6 +1,6 @@
 //! What was chosen, as data for programs: its JSON is the published form.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rules_core::check::{Outcome, Report, Verdict, Weighed};
@@ -78,7 +78,11 @@ pub struct ChosenSet {
     pub questions: usize,
     /// What speaks against it whatever is still open, the gravest first.
     pub against: Vec<AgainstSet>,
-    /// By how much it passes the cautions that it passes most narrowly, the narrowest first.
+    /// The narrowest of all margins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub narrowest: Option<SetMargin>,
+    /// The narrowest of those that are not the same with any of the cells offered, nor in all sets that
+    /// are told; at most 5.
     pub margins: Vec<SetMargin>,
 }
 
@@ -228,6 +232,7 @@ pub(super) fn told(
         trial,
         rules: trial.rules(),
         offered,
+        alike: alike(checked),
     };
     let sets = checked.best.iter().take(wish.sets);
     let sets: Result<Vec<ChosenSet>, ProblemList> = sets.map(|set| telling.set(set)).collect();
@@ -262,6 +267,42 @@ struct Telling<'t> {
     trial: &'t Trial<'t>,
     rules: &'t Rules,
     offered: &'t Offered,
+    /// Cautions that pass by the same margin with any cells.
+    alike: BTreeSet<usize>,
+}
+
+/// Cautions that pass by the same margin whichever cells are taken, or in all sets that are told.
+fn alike(checked: &Checked) -> BTreeSet<usize> {
+    let sets: Vec<&[Weighed]> = checked.best.iter().map(|set| &*set.each).collect();
+    let cells: Vec<&[Weighed]> = checked.alone.iter().map(Vec::as_slice).collect();
+    let mut alike: BTreeSet<usize> = checked.any.iter().map(|one| one.caution).collect();
+    for all in [cells, sets] {
+        let Some((first, others)) = all.split_first().filter(|(_, others)| !others.is_empty())
+        else {
+            continue;
+        };
+        let narrowest = narrowest_by_caution(first);
+        let same = |caution: &usize| {
+            let own = narrowest.get(caution);
+            let mut others = others.iter().map(|other| narrowest_by_caution(other));
+            others.all(|other| other.get(caution) == own)
+        };
+        alike.extend(narrowest.keys().copied().filter(same));
+    }
+    alike
+}
+
+/// The narrowest margin of each caution that has one.
+fn narrowest_by_caution(each: &[Weighed]) -> BTreeMap<usize, f64> {
+    let mut narrowest = BTreeMap::new();
+    for (caution, leeway) in each
+        .iter()
+        .filter_map(|one| Some((one.caution, one.leeway?)))
+    {
+        let least: &mut f64 = narrowest.entry(caution).or_insert(f64::INFINITY);
+        *least = least.min(leeway.share);
+    }
+    narrowest
 }
 
 impl Telling<'_> {
@@ -287,7 +328,8 @@ impl Telling<'_> {
             open: set.standing.open,
             questions: questions(&report).len(),
             against,
-            margins: self.margins(&set.each, &sheet),
+            narrowest: self.margins(&set.each, &sheet, |_| true).into_iter().next(),
+            margins: self.margins(&set.each, &sheet, |one| !self.alike.contains(&one.caution)),
         })
     }
 
@@ -302,7 +344,11 @@ impl Telling<'_> {
     }
 
     fn subject(&self, one: &Weighed, sheet: &Sheet) -> String {
-        let about = self.rules.cautions().get(one.caution).map(|caution| caution.about);
+        let about = self
+            .rules
+            .cautions()
+            .get(one.caution)
+            .map(|caution| caution.about);
         let named = about.map(|about| {
             let kind = self.rules.catalogue().subject_name(about);
             let name = sheet.instance(about, one.position);
@@ -312,9 +358,15 @@ impl Telling<'_> {
         named.unwrap_or_default().trim_end().to_owned()
     }
 
-    fn margins(&self, each: &[Weighed], sheet: &Sheet) -> Vec<SetMargin> {
+    fn margins(
+        &self,
+        each: &[Weighed],
+        sheet: &Sheet,
+        told: impl Fn(&Weighed) -> bool,
+    ) -> Vec<SetMargin> {
         let mut all: Vec<(&Weighed, Leeway)> = each
             .iter()
+            .filter(|one| told(one))
             .filter_map(|one| Some((one, one.leeway?)))
             .collect();
         all.sort_by(|(_, a), (_, b)| a.share.total_cmp(&b.share));
@@ -347,7 +399,9 @@ impl Telling<'_> {
         let mut by: BTreeMap<usize, Vec<String>> = BTreeMap::new();
         let mut refused_cells = 0;
         for (alone, name) in checked.alone.iter().zip(&self.offered.names) {
-            let refusing = alone.iter().filter(|one| one.judged.best == Verdict::Refuse);
+            let refusing = alone
+                .iter()
+                .filter(|one| one.judged.best == Verdict::Refuse);
             let mut any = false;
             for one in refusing {
                 any = true;
@@ -374,9 +428,7 @@ impl Telling<'_> {
                 })
             })
             .collect();
-        all.sort_by(|a, b| {
-            (b.cells.len(), &a.caution).cmp(&(a.cells.len(), &b.caution))
-        });
+        all.sort_by(|a, b| (b.cells.len(), &a.caution).cmp(&(a.cells.len(), &b.caution)));
         all
     }
 }

@@ -95,7 +95,11 @@ impl Search<'_, '_> {
 
     fn go_on(&mut self, part: Part, first: usize, wanted: usize) -> Result<(), ProblemList> {
         let standing = part.standing();
-        if self.at_least.as_ref().is_some_and(|least| standing > *least) {
+        if self
+            .at_least
+            .as_ref()
+            .is_some_and(|least| standing > *least)
+        {
             let all = self.following(&part, first);
             self.found.passed_over = self.found.passed_over.saturating_add(all);
             return Ok(());

@@ -7,6 +7,10 @@ use rules_core::check::{Outcome, Verdict, Weighed};
 /// Margins are told apart to this many parts of one.
 const PARTS: f64 = 1e9;
 
+/// The whole set is worked out in another order than its parts: the last digits may differ, by less
+/// than this.
+const ROUNDING: f64 = 1e-13;
+
 /// How good a set is: what is less is better.
 ///
 /// First counts the lowest verdict that is known to be possible, then the verdict; then how many
@@ -109,7 +113,9 @@ fn merged(one: &[i64], other: &[i64]) -> Vec<i64> {
 
 impl Ord for Standing {
     fn cmp(&self, other: &Self) -> Ordering {
-        self.head().cmp(&other.head()).then_with(|| by_margins(&self.margins, &other.margins))
+        self.head()
+            .cmp(&other.head())
+            .then_with(|| by_margins(&self.margins, &other.margins))
     }
 }
 
@@ -169,8 +175,7 @@ impl Mark {
             best,
             verdict,
             open: verdict > Verdict::Pass && best == Verdict::Pass,
-            // The whole set is worked out in another order: its last digit may differ.
-            margin: weighed.leeway.map(|leeway| parts(leeway.share) + 1),
+            margin: weighed.leeway.map(|leeway| parts(leeway.share + ROUNDING)),
         }
     }
 

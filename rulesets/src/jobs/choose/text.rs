@@ -52,7 +52,10 @@ fn opening(choice: &Choice, page: &mut Page<'_>) {
 
 fn nothing(choice: &Choice) -> String {
     match choice.offered {
-        0 => format!("No set: {} needs cells, and none is offered.", choice.arrangement),
+        0 => format!(
+            "No set: {} needs cells, and none is offered.",
+            choice.arrangement
+        ),
         offered => format!(
             "No set: there are too few cells for {}, {offered} in all.",
             choice.arrangement
@@ -67,18 +70,21 @@ fn heading(set: &ChosenSet) -> Vec<Part<'static>> {
     let says = match set.stands {
         Stands::Passes => format!("  {cells}"),
         Stands::NothingAgainst => {
-            format!(" until {questions} answered: {cells}; nothing is against it yet", questions = be(set.questions, &questions))
+            format!(
+                " until {questions} answered: {cells}; nothing is against it yet",
+                questions = be(set.questions, &questions)
+            )
         }
         Stands::Warns => format!("  no set passes; {cells} comes nearest"),
         Stands::NothingRefuses => {
-            format!(" until {questions} answered, then WARN: {cells}", questions = be(set.questions, &questions))
+            format!(
+                " until {questions} answered, then WARN: {cells}",
+                questions = be(set.questions, &questions)
+            )
         }
         Stands::Refused => format!("  no set goes; {cells} comes nearest"),
     };
-    vec![
-        verdict(set.outcome.verdict),
-        Part::new(Role::Heading, says),
-    ]
+    vec![verdict(set.outcome.verdict), Part::new(Role::Heading, says)]
 }
 
 fn be(count: usize, what: &str) -> String {
@@ -204,7 +210,11 @@ fn margins(set: &ChosenSet, page: &mut Page<'_>) {
             Some(limit) => format!(", from {limit}"),
             None => String::new(),
         };
-        line(label, format!("{}: {}{limit}", one.title, one.subject), page);
+        line(
+            label,
+            format!("{}: {}{limit}", one.title, one.subject),
+            page,
+        );
     }
 }
 
@@ -226,7 +236,10 @@ fn others(choice: &Choice, page: &mut Page<'_>) {
 /// What comes of a set, in a few words.
 fn in_short(set: &ChosenSet) -> String {
     let open = format!("{} open", counted(set.questions, "question"));
-    let narrowest = set.margins.first().map(|margin| format!("{} % from {}", margin.percent, margin.title));
+    let narrowest = set
+        .margins
+        .first()
+        .map(|margin| format!("{} % from {}", margin.percent, margin.title));
     match set.stands {
         Stands::Passes => narrowest.unwrap_or_else(|| "passes".to_owned()),
         Stands::NothingAgainst => format!("nothing against it, {open}"),
