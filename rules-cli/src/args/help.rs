@@ -108,8 +108,8 @@ Exit status: 0, or 2 for bad input or wrong usage.";
 
 pub(super) const OF_CHOOSE: &str = "\
 Examples:
-  cellrules choose start-hut.yaml
-  cellrules choose start-hut.yaml --sets 10 --not-passing
+  cellrules choose helmet-lamp.yaml
+  cellrules choose helmet-lamp.yaml --sets 10 --not-passing
   cellrules choose --bench bench.yaml --light start-hut --stage sorting --stage building
 
 Exit status, of the set that is shown first:

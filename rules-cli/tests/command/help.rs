@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 19] = [
     "start",
     "interview",
     "check",
@@ -11,6 +11,7 @@ const COMMANDS: [&str; 18] = [
     "prose",
     "ruleset",
     "figures",
+    "choose",
     "label",
     "stream",
     "cautions",
@@ -75,8 +76,16 @@ fn run(example: &str) -> Ran {
         .and("my-torch.yaml", &proposal)
         .and("plans.jsonl", &proposal)
         .and("club-practice.yaml", CLUB)
+        .and("bench.yaml", BENCH)
         .run_with(&arguments, stdin)
 }
+
+const BENCH: &str = "
+format: 1
+bench: Clubhouse
+lights: { start-hut: { bays: 2, arrangement: 1S2P } }
+cells: [{ id: K4 }, { id: K5 }, { id: K7 }]
+";
 
 const CLUB: &str = "
 format: 1

@@ -273,10 +273,10 @@ fn merged_rules_are_rules_again() {
 fn schemas_are_printed() {
     assert_eq!(
         run(&["schema"]).out,
-        "proposal\nbench\nbench-proposal\nruleset\nreport\nlean\nprose\nchanges\nfigures\nlabel\nproblems\n"
+        "proposal\nbench\nbench-proposal\nruleset\nreport\nlean\nprose\nchanges\nfigures\nlabel\nchoice\nproblems\n"
     );
     for name in [
-        "proposal", "bench", "ruleset", "report", "changes", "figures", "label",
+        "proposal", "bench", "ruleset", "report", "changes", "figures", "label", "choice",
     ] {
         let schema: serde_json::Value =
             serde_json::from_str(&run(&["schema", name]).out).expect("JSON");

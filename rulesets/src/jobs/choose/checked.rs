@@ -10,7 +10,7 @@ use super::Wish;
 use super::counting::ways;
 use super::offered::Offered;
 use super::outlook::Outlook;
-use super::search::{Found, Search};
+use super::search::{COUNTING_STEPS, Found, MOST_STEPS, Search};
 use super::standing::Standing;
 
 /// A set that was checked whole.
@@ -111,7 +111,11 @@ impl Checking<'_> {
             outlook: &mut self.outlook,
             keep,
             at_least,
-            steps: 0,
+            steps: if keep == 0 {
+                COUNTING_STEPS
+            } else {
+                MOST_STEPS
+            },
             found: Found::default(),
         }
         .run()

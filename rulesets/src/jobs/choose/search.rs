@@ -16,12 +16,15 @@ use crate::proposal::Arrangement;
 /// The most steps of one search.
 pub(super) const MOST_STEPS: usize = 1_000_000;
 
+/// The most steps of a search that only counts what is left.
+pub(super) const COUNTING_STEPS: usize = 100_000;
+
 /// A set with the best that can come of it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Hopeful {
     pub standing: Standing,
     /// When it was met.
-    met: usize,
+    met: u64,
     pub groups: Vec<Vec<usize>>,
 }
 
@@ -50,6 +53,7 @@ pub(super) struct Search<'s, 'o> {
     pub keep: usize,
     /// What sets must not be worse than.
     pub at_least: Option<Standing>,
+    /// How many steps it may still take.
     pub steps: usize,
     pub found: Found,
 }
@@ -70,14 +74,15 @@ impl Search<'_, '_> {
                 break;
             };
             for group in self.groups(part) {
-                if self.steps >= MOST_STEPS {
+                if self.steps == 0 {
                     self.found.complete = false;
                     return Ok(());
                 }
                 let checks = self.outlook.checks;
                 let next = self.outlook.with(part, cell, group)?;
                 // A check of two cells takes as long as many steps.
-                self.steps += 1 + STEPS_OF_A_CHECK * (self.outlook.checks - checks);
+                let steps = 1 + STEPS_OF_A_CHECK * (self.outlook.checks - checks);
+                self.steps = self.steps.saturating_sub(steps);
                 self.go_on(next, at + 1, wanted - 1)?;
             }
         }
@@ -115,7 +120,7 @@ impl Search<'_, '_> {
         }
         self.found.met += 1;
         if self.keep > 0 {
-            let met = self.steps;
+            let met = self.found.met;
             let groups = part.groups;
             self.found.best.insert(Hopeful {
                 standing,
