@@ -93,7 +93,7 @@ pub enum AsMoreJoin {
     Apart,
     /// It also looks at all that are in the same container: it stays as long as none joins that.
     WithContainer,
-    /// Neither end of it falls.
+    /// Its upper end never falls.
     Rises,
     /// Its lower end never rises, and its upper end never falls.
     Widens,

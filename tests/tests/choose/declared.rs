@@ -60,7 +60,7 @@ fn figures_do_as_the_table_declares() {
                         let ok = match figure.as_more_join {
                             AsMoreJoin::Apart => less == more,
                             AsMoreJoin::WithContainer => !apart || less == more,
-                            AsMoreJoin::Rises => more.lo() >= less.lo() && rises,
+                            AsMoreJoin::Rises => rises,
                             AsMoreJoin::Widens => falls && rises,
                             AsMoreJoin::Unknown => true,
                         };

@@ -98,6 +98,7 @@ fn spoil(cell: &mut Value, chance: &mut Chance) {
         6 => drop(fields.insert("pack".to_owned(), json!("P-other"))),
         7 => drop(fields.remove("pack")),
         8 => drop(fields.remove("rest")),
+        9 => drop(fields.remove("rated")),
         _ => {}
     }
     if chance.one_in(3) {

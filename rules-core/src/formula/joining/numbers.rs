@@ -116,7 +116,10 @@ impl<'j> Joining<'j> {
         match def.map_or(AsMoreJoin::Unknown, |def| def.as_more_join) {
             AsMoreJoin::Apart => Ends::SAME,
             AsMoreJoin::WithContainer if self.apart => Ends::SAME,
-            AsMoreJoin::Rises => Ends::both(Trend::Rises),
+            AsMoreJoin::Rises => Ends {
+                low: Trend::Unknown,
+                high: Trend::Rises,
+            },
             AsMoreJoin::Widens => Ends {
                 low: Trend::Falls,
                 high: Trend::Rises,

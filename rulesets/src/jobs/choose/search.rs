@@ -17,7 +17,7 @@ use crate::proposal::Arrangement;
 pub(super) const MOST_STEPS: usize = 1_000_000;
 
 /// The most steps of a search that only counts what is left.
-pub(super) const COUNTING_STEPS: usize = 100_000;
+pub(super) const COUNTING_STEPS: usize = 50_000;
 
 /// A set with the best that can come of it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

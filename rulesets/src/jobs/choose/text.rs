@@ -29,7 +29,6 @@ pub fn text(choice: &Choice, width: usize, style: &dyn Style) -> String {
     }
     others(choice, &mut page);
     left_out(choice, &mut page);
-    page.gap();
     notice_in_short(&choice.notice, &mut page);
     page.finish()
 }
@@ -129,7 +128,7 @@ fn grouped(number: u64) -> String {
     let digits = number.to_string();
     let mut all = String::new();
     for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at) % 3 == 0 {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
             all.push(',');
         }
         all.push(digit);
