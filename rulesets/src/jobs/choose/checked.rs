@@ -6,12 +6,12 @@ use rules_core::check::{Outcome, Scales, Verdict, Weighed};
 use rules_core::document::ProblemList;
 use rules_core::ruleset::Rules;
 
-use super::Wish;
 use super::counting::ways;
 use super::offered::Offered;
 use super::outlook::Outlook;
 use super::search::{COUNTING_STEPS, Found, MOST_STEPS, Search};
 use super::standing::Standing;
+use super::wish::Wish;
 
 /// A set that was checked whole.
 #[derive(Debug, Clone)]

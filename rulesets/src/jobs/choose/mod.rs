@@ -2,7 +2,7 @@
 //!
 //! `outlook` says what can still come of a part of a set, `search` finds the sets with the best
 //! outlook, `checked` checks them whole until no other can be better. `standing` is how good a set is,
-//! `result` what is told, `text` the same as text.
+//! `result` what is told, `told` makes it, and `text` makes text of it.
 
 mod checked;
 mod counting;
@@ -12,6 +12,8 @@ mod result;
 mod search;
 mod standing;
 mod text;
+mod told;
+mod wish;
 
 use rules_core::check::Scales;
 use rules_core::document::{Fault, Problem, ProblemList};
@@ -23,34 +25,11 @@ pub use self::result::{
     Stands, Unreadable,
 };
 pub use self::text::text;
+pub use self::wish::Wish;
 use super::trial::Trial;
 
 /// The most cells of a light that are chosen.
 const MOST_CHOSEN: usize = 64;
-
-/// What is wished of a choice.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Wish {
-    /// How many sets are told, at most.
-    pub sets: usize,
-    /// How many whole sets are checked, at most.
-    pub most_checks: usize,
-    /// Whether cells that are in another light are offered.
-    pub from_other_lights: bool,
-    /// Whether sets that do not pass are told where others do.
-    pub not_passing: bool,
-}
-
-impl Default for Wish {
-    fn default() -> Self {
-        Self {
-            sets: 5,
-            most_checks: 2_000,
-            from_other_lights: false,
-            not_passing: false,
-        }
-    }
-}
 
 /// Chooses the cells of a plan: of those that its bench has, or of those that it lists itself where it
 /// takes from none. Which cells it lists decides nothing else.
@@ -68,5 +47,5 @@ pub fn choose(trial: &Trial<'_>, wish: &Wish) -> Result<Choice, ProblemList> {
     }
     let scales = Scales::of(trial.rules(), trial.options())?;
     let checked = Checked::of(trial.rules(), &scales, &offered, wish)?;
-    result::told(trial, wish, &offered, &checked)
+    told::told(trial, wish, &offered, &checked)
 }

@@ -3,8 +3,8 @@
 use rules_core::document::ProblemList;
 use serde_json::{Value, json};
 
-use super::Wish;
 use super::result::{InOtherLight, Unreadable};
+use super::wish::Wish;
 use crate::jobs::trial::Trial;
 use crate::proposal::{Draft, Sets, group_label, needs_labels};
 

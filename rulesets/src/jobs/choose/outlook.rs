@@ -39,8 +39,10 @@ pub(super) struct Outlook<'o> {
     pack_of: Vec<Option<usize>>,
     /// Cautions that look at one group alone, where groups are of several cells.
     of_full_group: Vec<usize>,
-    pairs: HashMap<(usize, usize, bool), Vec<Mark>>,
-    full: HashMap<Vec<usize>, Standing>,
+    /// Cautions that only get worse as whole groups join.
+    of_full_groups: Vec<Joint>,
+    pairs: HashMap<(usize, usize, bool), Pair>,
+    full: HashMap<Vec<usize>, Full>,
     /// How many checks of parts were made.
     pub checks: usize,
 }
@@ -53,13 +55,16 @@ pub(super) struct Part {
     packs: Vec<usize>,
     /// By cautions that only get worse, of the whole and of each group.
     marks: Vec<Vec<Mark>>,
+    /// By those that only get worse as whole groups join.
+    full: Vec<Mark>,
     pub groups: Vec<Vec<usize>>,
 }
 
 impl Part {
     /// The best that can come of it.
     pub(super) fn standing(&self) -> Standing {
-        self.alone.with(self.marks.iter().flatten())
+        self.alone
+            .with(self.marks.iter().flatten().chain(&self.full))
     }
 }
 
@@ -89,6 +94,7 @@ impl<'o> Outlook<'o> {
             packs: Vec::new(),
             pack_of: Vec::new(),
             of_full_group: kinds.of_full_group,
+            of_full_groups: kinds.of_full_groups,
             pairs: HashMap::new(),
             full: HashMap::new(),
             checks: 1,
@@ -128,6 +134,7 @@ impl<'o> Outlook<'o> {
         for (at, group) in groups.iter().enumerate() {
             for cell in group {
                 part = self.with(&part, *cell, at)?;
+                part = self.filled(part, at)?;
             }
         }
         Ok(part.standing())
@@ -140,6 +147,7 @@ impl<'o> Outlook<'o> {
             alone: standing(&self.any),
             packs: Vec::new(),
             marks: vec![vec![Mark::FREE; of_set]],
+            full: vec![Mark::FREE; self.of_full_groups.len()],
             groups: Vec::new(),
         }
     }
@@ -175,32 +183,42 @@ impl<'o> Outlook<'o> {
         }
         if let Some(members) = next.groups.get_mut(group) {
             members.push(cell);
-            if members.len() == self.sets.arrangement().parallel {
-                next.alone = next.alone.and(self.full_group(members)?);
-                // That says all that two of its cells said, and exactly.
-                if let Some(marks) = next.marks.get_mut(group + 1) {
-                    marks.clear();
-                }
-            }
         }
         Ok(next)
     }
 
-    /// What a group comes to, once it is full, by what looks at it alone.
-    fn full_group(&mut self, members: &[usize]) -> Result<&Standing, ProblemList> {
-        const NONE: &Standing = &Standing::NONE;
-        if self.of_full_group.is_empty() {
-            return Ok(NONE);
-        }
-        let mut key = members.to_vec();
+    /// The same part with what one of its groups comes to, if that is full.
+    pub(super) fn filled(&mut self, mut part: Part, group: usize) -> Result<Part, ProblemList> {
+        let parallel = self.sets.arrangement().parallel;
+        let full = part
+            .groups
+            .get(group)
+            .filter(|group| group.len() == parallel);
+        let Some(mut key) = full.filter(|_| parallel > 1).cloned() else {
+            return Ok(part);
+        };
         key.sort_unstable();
         if !self.full.contains_key(&key) {
-            let sheet = self.sets.part(&[key.clone()]);
-            let weighed = self.scales.part(&sheet, &self.of_full_group)?;
+            let groups = [key.clone()];
+            let weighed = self
+                .scales
+                .part(&self.sets.part(&groups), &self.of_full_group)?;
+            let full = Full {
+                alone: standing(&weighed),
+                marks: self.marks(&groups, &self.of_full_groups)?,
+            };
             self.checks += 1;
-            self.full.insert(key.clone(), standing(&weighed));
+            self.full.insert(key.clone(), full);
         }
-        Ok(self.full.get(&key).unwrap_or(NONE))
+        if let Some(full) = self.full.get(&key) {
+            part.alone = part.alone.and(&full.alone);
+            worsened(Some(&mut part.full), &full.marks);
+            // That says all that two of its cells said, and exactly.
+            if let Some(marks) = part.marks.get_mut(group + 1) {
+                marks.clear();
+            }
+        }
+        Ok(part)
     }
 
     /// Adds what two cells of a part come to.
@@ -211,22 +229,20 @@ impl<'o> Outlook<'o> {
         group: usize,
         part: &mut Part,
     ) -> Result<(), ProblemList> {
-        let joints = self.joints.clone();
         let pair = self.pair(one, other, together)?;
-        let split = |of_group: bool| {
-            let both = joints.iter().zip(pair);
-            both.filter(move |(joint, _)| joint.of_group == of_group)
-                .map(|(_, mark)| *mark)
-        };
-        worsened(part.marks.first_mut(), split(false));
+        worsened(part.marks.first_mut(), &pair.of_set);
         if together {
-            worsened(part.marks.get_mut(group + 1), split(true));
+            worsened(part.marks.get_mut(group + 1), &pair.of_group);
         }
         Ok(())
     }
 
     /// What two cells come to, in one group or in two.
-    fn pair(&mut self, one: usize, other: usize, together: bool) -> Result<&[Mark], ProblemList> {
+    fn pair(&mut self, one: usize, other: usize, together: bool) -> Result<&Pair, ProblemList> {
+        const NOTHING: &Pair = &Pair {
+            of_set: Vec::new(),
+            of_group: Vec::new(),
+        };
         let key = (one.min(other), one.max(other), together);
         if !self.pairs.contains_key(&key) {
             let groups = if together {
@@ -234,23 +250,52 @@ impl<'o> Outlook<'o> {
             } else {
                 vec![vec![key.0], vec![key.1]]
             };
-            let cautions: Vec<usize> = self.joints.iter().map(|joint| joint.caution).collect();
-            let weighed = self.scales.part(&self.sets.part(&groups), &cautions)?;
-            self.checks += 1;
-            let of = |joint: &Joint| {
-                let own = weighed.iter().filter(|one| one.caution == joint.caution);
-                own.map(|one| Mark::at_most(one, joint.settled_stays))
-                    .fold(Mark::FREE, Mark::worse)
+            let marks = self.marks(&groups, &self.joints)?;
+            let of = |of_group: bool| {
+                let both = self.joints.iter().zip(&marks);
+                both.filter(|(joint, _)| joint.of_group == of_group)
+                    .map(|(_, mark)| *mark)
+                    .collect()
             };
-            self.pairs.insert(key, self.joints.iter().map(of).collect());
+            let pair = Pair {
+                of_set: of(false),
+                of_group: of(true),
+            };
+            self.checks += 1;
+            self.pairs.insert(key, pair);
         }
-        Ok(self.pairs.get(&key).map_or(&[], Vec::as_slice))
+        Ok(self.pairs.get(&key).unwrap_or(NOTHING))
+    }
+
+    /// The best that can come of cautions that only get worse, of a part.
+    fn marks(&self, groups: &[Vec<usize>], joints: &[Joint]) -> Result<Vec<Mark>, ProblemList> {
+        let cautions: Vec<usize> = joints.iter().map(|joint| joint.caution).collect();
+        let weighed = self.scales.part(&self.sets.part(groups), &cautions)?;
+        let of = |joint: &Joint| {
+            let own = weighed.iter().filter(|one| one.caution == joint.caution);
+            own.map(|one| Mark::at_most(one, joint.settled_stays))
+                .fold(Mark::FREE, Mark::worse)
+        };
+        Ok(joints.iter().map(of).collect())
     }
 }
 
-fn worsened(marks: Option<&mut Vec<Mark>>, by: impl Iterator<Item = Mark>) {
+/// What two cells come to.
+struct Pair {
+    of_set: Vec<Mark>,
+    of_group: Vec<Mark>,
+}
+
+/// What a full group comes to: by what looks at it alone, and by what only gets worse as whole groups
+/// join it.
+struct Full {
+    alone: Standing,
+    marks: Vec<Mark>,
+}
+
+fn worsened(marks: Option<&mut Vec<Mark>>, by: &[Mark]) {
     for (mark, by) in marks.into_iter().flatten().zip(by) {
-        *mark = mark.worse(by);
+        *mark = mark.worse(*by);
     }
 }
 
@@ -280,6 +325,7 @@ struct Kinds {
     of_cell: Vec<usize>,
     of_pack: Vec<usize>,
     of_full_group: Vec<usize>,
+    of_full_groups: Vec<Joint>,
     joints: Vec<Joint>,
 }
 
@@ -297,6 +343,7 @@ impl Kinds {
             of_cell: Vec::new(),
             of_pack: Vec::new(),
             of_full_group: Vec::new(),
+            of_full_groups: Vec::new(),
             joints: Vec::new(),
         };
         for at in scales.cautions() {
@@ -320,7 +367,16 @@ impl Kinds {
                     settled_stays: trend.settled_stays,
                     of_group: about == GROUP,
                 }),
-                _ => {}
+                _ => kinds.of_full_groups.extend(
+                    of_groups
+                        .get(at)
+                        .filter(|trend| !apart && SINGLE.contains(&about) && trend.only_worsens)
+                        .map(|trend| Joint {
+                            caution: at,
+                            settled_stays: trend.settled_stays,
+                            of_group: false,
+                        }),
+                ),
             }
         }
         kinds

@@ -14,7 +14,7 @@ use super::standing::Standing;
 use crate::proposal::Arrangement;
 
 /// The most steps of one search.
-pub(super) const MOST_STEPS: usize = 1_000_000;
+pub(super) const MOST_STEPS: usize = 250_000;
 
 /// The most steps of a search that only counts what is left.
 pub(super) const COUNTING_STEPS: usize = 50_000;
@@ -78,14 +78,37 @@ impl Search<'_, '_> {
                     self.found.complete = false;
                     return Ok(());
                 }
-                let checks = self.outlook.checks;
-                let next = self.outlook.with(part, cell, group)?;
-                // A check of two cells takes as long as many steps.
-                let steps = 1 + STEPS_OF_A_CHECK * (self.outlook.checks - checks);
-                self.steps = self.steps.saturating_sub(steps);
-                self.go_on(next, at + 1, wanted - 1)?;
+                self.try_with(part, (cell, group), at + 1, wanted - 1)?;
             }
         }
+        Ok(())
+    }
+
+    /// Goes on with a cell more, unless nothing good enough can come of it.
+    fn try_with(
+        &mut self,
+        part: &Part,
+        (cell, group): (usize, usize),
+        first: usize,
+        wanted: usize,
+    ) -> Result<(), ProblemList> {
+        let checks = self.outlook.checks;
+        let mut next = self.outlook.with(part, cell, group)?;
+        let mut left_out = self.leaves_out(&next, first);
+        if !left_out {
+            next = self.outlook.filled(next, group)?;
+            left_out = self.leaves_out(&next, first);
+        }
+        // A check of a part takes as long as many steps.
+        let steps = 1 + STEPS_OF_A_CHECK * (self.outlook.checks - checks);
+        self.steps = self.steps.saturating_sub(steps);
+        if left_out {
+            return Ok(());
+        }
+        if wanted > 0 {
+            return self.from(&next, first, wanted);
+        }
+        self.meet(next);
         Ok(())
     }
 
@@ -98,41 +121,37 @@ impl Search<'_, '_> {
         (0..=part.groups.len()).filter(has_room).collect()
     }
 
-    fn go_on(&mut self, part: Part, first: usize, wanted: usize) -> Result<(), ProblemList> {
+    /// Whether nothing good enough can come of a part.
+    fn leaves_out(&mut self, part: &Part, first: usize) -> bool {
         let standing = part.standing();
-        if self
-            .at_least
-            .as_ref()
-            .is_some_and(|least| standing > *least)
-        {
-            let all = self.following(&part, first);
+        let least = self.at_least.as_ref();
+        if least.is_some_and(|least| standing > *least) {
+            let all = self.following(part, first);
             self.found.passed_over = self.found.passed_over.saturating_add(all);
-            return Ok(());
+            return true;
         }
-        let full = self.found.best.len() >= self.keep;
+        let full = self.keep > 0 && self.found.best.len() >= self.keep;
         let last = self.found.best.last().filter(|_| full);
-        if self.keep > 0 && last.is_some_and(|last| standing >= last.standing) {
-            self.found.dropped = true;
-            return Ok(());
-        }
-        if wanted > 0 {
-            return self.from(&part, first, wanted);
-        }
+        let dropped = last.is_some_and(|last| standing >= last.standing);
+        self.found.dropped |= dropped;
+        dropped
+    }
+
+    /// Keeps a whole set, if it is among the best so far.
+    fn meet(&mut self, part: Part) {
         self.found.met += 1;
-        if self.keep > 0 {
-            let met = self.found.met;
-            let groups = part.groups;
-            self.found.best.insert(Hopeful {
-                standing,
-                met,
-                groups,
-            });
+        if self.keep == 0 {
+            return;
         }
+        self.found.best.insert(Hopeful {
+            standing: part.standing(),
+            met: self.found.met,
+            groups: part.groups,
+        });
         if self.found.best.len() > self.keep {
             self.found.best.pop_last();
             self.found.dropped = true;
         }
-        Ok(())
     }
 
     /// How many sets a part can become.
