@@ -37,7 +37,8 @@ impl ExitStatus {
         }
     }
 
-    const fn of_outcome(outcome: Outcome, strict: bool) -> Self {
+    /// The status of an outcome. With `strict`, a warning is not accepted.
+    pub(crate) const fn of_outcome(outcome: Outcome, strict: bool) -> Self {
         match outcome.verdict {
             _ if outcome.nothing_checked => Self::NothingChecked,
             Verdict::Pass => Self::Success,

@@ -120,6 +120,18 @@ Examples:
 
 Exit status: 0, or 2 for bad input or wrong usage.";
 
+pub(super) const OF_CHOOSE: &str = "\
+Examples:
+  cellrules choose helmet-lamp.yaml
+  cellrules choose helmet-lamp.yaml --sets 10 --not-passing
+  cellrules choose --bench bench.yaml --light start-hut --stage sorting --stage building
+
+Exit status, of the set that is shown first:
+  0  it passes, or warns without `--strict`
+  1  it refuses, or warns with `--strict`; or there is no set
+  2  bad input or wrong usage
+  3  no caution applied, so that nothing was checked";
+
 pub(super) const OF_LABEL: &str = "\
 Examples:
   cellrules label --voltage \"14.8 V\" --capacity \"4.4 Ah\" --energy \"65 Wh\" --cells 8

@@ -1,5 +1,6 @@
 //! The arguments of the command line, and the help that explains them.
 
+mod choose;
 mod commands;
 mod help;
 mod of_bench;
@@ -13,6 +14,7 @@ use std::path::Path;
 use clap::{Parser, Subcommand};
 use rules_core::report::text::USUAL_WIDTH;
 
+pub(crate) use self::choose::ChooseArgs;
 pub(crate) use self::commands::{
     CasesArgs, CautionsArgs, ChangedArgs, CheckArgs, ExplainArgs, FactsArgs, FiguresArgs,
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
@@ -53,6 +55,7 @@ pub(crate) enum Command {
     Check(CheckArgs),
     Changed(ChangedArgs),
     Range(RangeArgs),
+    Choose(ChooseArgs),
     Plain(PlainArgs),
     Sort(SortArgs),
     Tag(TagArgs),
@@ -78,6 +81,7 @@ impl Command {
             Self::Check(args) => &args.form,
             Self::Changed(args) => &args.form,
             Self::Range(args) => &args.form,
+            Self::Choose(args) => &args.form,
             Self::Plain(args) => &args.form,
             Self::Figures(args) => &args.form,
             Self::Label(args) => &args.form,

@@ -4,6 +4,7 @@ mod cases;
 mod cautions;
 mod changed;
 mod check;
+mod choose;
 mod each_proposal;
 mod edited_copies;
 mod explain;
@@ -51,6 +52,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Range(args) => range::run(args, terminal),
         Command::Sort(args) => sort::run(args, terminal),
         Command::Tag(args) => tag::run(args, terminal),
+        Command::Choose(args) => choose::run(args, terminal),
         Command::Plain(args) => plain::run(args, terminal),
         Command::Figures(args) => figures::run(args, terminal),
         Command::Label(args) => label::run(args, terminal),

@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 21] = [
+const COMMANDS: [&str; 22] = [
     "start",
     "interview",
     "check",
@@ -12,6 +12,7 @@ const COMMANDS: [&str; 21] = [
     "prose",
     "ruleset",
     "figures",
+    "choose",
     "label",
     "sort",
     "tag",
@@ -84,13 +85,15 @@ fn run(example: &str) -> Ran {
         .and("my-torch.yaml", &proposal)
         .and("plans.jsonl", &proposal)
         .and("club-practice.yaml", CLUB)
+        .and("bench.yaml", BENCH)
         .run_with(&arguments, stdin)
 }
 
 const BENCH: &str = "
 format: 1
-bench: Clubhouse of the night relay
-cells: [{ id: K4 }, { id: K7 }]
+bench: Clubhouse
+lights: { start-hut: { bays: 2, arrangement: 1S2P } }
+cells: [{ id: K4 }, { id: K5 }, { id: K7 }]
 ";
 
 const CLUB: &str = "

@@ -273,11 +273,11 @@ fn merged_rules_are_rules_again() {
 fn schemas_are_printed() {
     assert_eq!(
         run(&["schema"]).out,
-        "proposal\nbench\nbench-proposal\nruleset\nreport\nlean\nprose\nchanges\nfigures\nlabel\nrange\nmap\nsorted\ntags\nproblems\n"
+        "proposal\nbench\nbench-proposal\nruleset\nreport\nlean\nprose\nchanges\nfigures\nlabel\nrange\nmap\nsorted\ntags\nchoice\nproblems\n"
     );
     for name in [
         "proposal", "bench", "ruleset", "report", "changes", "figures", "label", "range", "map",
-        "sorted", "tags",
+        "sorted", "tags", "choice",
     ] {
         let schema: serde_json::Value =
             serde_json::from_str(&run(&["schema", name]).out).expect("JSON");

@@ -5,8 +5,10 @@
 //! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
-//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes the report of it; `steps` keeps it within bounds.
+//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes the report of it, and `weighing` what is compared with other proposals; `as_more_join`
+//! says which cautions only get worse; `steps` keeps it within bounds.
 
+mod as_more_join;
 mod assumed;
 mod brief;
 mod cited;
@@ -33,8 +35,10 @@ mod tally;
 mod unused;
 mod values;
 mod verdict;
+mod weighing;
 mod would_change;
 
+pub use as_more_join::{CautionTrend, caution_trends};
 pub use brief::{Brief, BriefFinding};
 pub(crate) use cited::cited;
 pub use fact_place::{FactPlace, InOneWord};
@@ -56,4 +60,5 @@ pub use subject::Subject;
 pub use values::{FilledText, ReportedNumber, ReportedValue};
 pub(crate) use values::{NumberShown, ToldNumber};
 pub use verdict::{RungName, Status, Verdict};
+pub use weighing::{Scales, Weighed};
 pub use would_change::{Change, OnlyOthers, Together, Turn, WouldChange};

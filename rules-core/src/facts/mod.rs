@@ -57,4 +57,4 @@ pub use section::{Key, Keys, SummaryId};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 pub use summary::{SummaryDef, SummaryWord};
-pub use worked::{Needs, Reach, Worked, WorkedDef, WorkedId};
+pub use worked::{AsMoreJoin, Needs, Reach, Worked, WorkedDef, WorkedId};

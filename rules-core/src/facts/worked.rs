@@ -85,6 +85,22 @@ pub struct Worked {
     pub open: Option<&'static str>,
 }
 
+/// What happens to a figure when more join those that it is worked out of. Where it is not known
+/// which, nothing is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AsMoreJoin {
+    /// It looks at nothing but its own subject, what is in that and what there is one of.
+    Apart,
+    /// It also looks at all that are in the same container: it stays as long as none joins that.
+    WithContainer,
+    /// Its upper end never falls.
+    Rises,
+    /// Its lower end never rises, and its upper end never falls.
+    Widens,
+    /// It may become anything.
+    Unknown,
+}
+
 /// The definition of a library figure.
 #[derive(Debug, Clone, Copy)]
 pub struct WorkedDef {
@@ -98,6 +114,10 @@ pub struct WorkedDef {
     pub meaning: &'static str,
     /// The facts it may look at.
     pub needs: Needs,
+    /// What happens to it when more join.
+    pub as_more_join: AsMoreJoin,
+    /// Whether no value of it is negative, whatever the facts.
+    pub never_negative: bool,
 }
 
 #[cfg(test)]

@@ -37,6 +37,13 @@ pub struct Over {
     pub number: usize,
 }
 
+impl Over {
+    /// Whether another fold goes over the same.
+    pub(super) fn is_like(self, other: Self) -> bool {
+        (self.subject, self.within) == (other.subject, other.within)
+    }
+}
+
 /// The kind of number a formula gives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sort {

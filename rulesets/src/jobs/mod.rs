@@ -4,10 +4,10 @@
 //! stand on `trial`: what a check says of a plan as it is, and of the plan with something changed. No
 //! job has a logic of its own for what is safe.
 
+pub mod choose;
 pub mod range;
 pub mod sort;
 pub mod tag;
-
 mod trial;
 mod would_change;
 

@@ -26,6 +26,14 @@ pub(super) struct PlacedArrangement {
 }
 
 impl PlacedArrangement {
+    /// An arrangement that is written nowhere.
+    pub(super) fn unplaced(arrangement: Arrangement) -> Self {
+        Self {
+            arrangement,
+            span: Span::default(),
+        }
+    }
+
     pub(super) fn read(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<Self> {
         let text = text(node, problems)?;
         let span = node.span;
@@ -60,6 +68,22 @@ impl PlacedArrangement {
         }
         packs::complete(sheet, catalogue);
         let groups = self.groups(sheet, catalogue, listed, problems);
+        fill_groups(sheet, catalogue, groups);
+    }
+
+    /// Completes a sheet with a part of the cells, in these groups: others may still join them, and
+    /// none stand in for those.
+    pub(super) fn complete_part(
+        self,
+        sheet: &mut Sheet,
+        catalogue: &Catalogue,
+        groups: Vec<Group>,
+    ) {
+        let listed = sheet.count(CELL);
+        if let Some(instance) = sheet.instance_mut(BUILD, 0) {
+            *instance = self.facts(catalogue, listed);
+        }
+        packs::complete(sheet, catalogue);
         fill_groups(sheet, catalogue, groups);
     }
 

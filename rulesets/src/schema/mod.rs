@@ -17,6 +17,7 @@ use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
 use rules_core::schema::of_output;
 use serde_json::Value;
 
+use crate::jobs::choose::Choice;
 use crate::jobs::range::{MapReport, RangeReport};
 use crate::jobs::sort::SortReport;
 use crate::jobs::tag::TagReport;
@@ -24,7 +25,7 @@ use crate::label::LabelReport;
 use crate::shipped::Shipped;
 
 /// What there are schemas of.
-pub const NAMES: [&str; 15] = [
+pub const NAMES: [&str; 16] = [
     "proposal",
     "bench",
     "bench-proposal",
@@ -39,6 +40,7 @@ pub const NAMES: [&str; 15] = [
     "map",
     "sorted",
     "tags",
+    "choice",
     "problems",
 ];
 
@@ -60,6 +62,7 @@ pub fn by_name(name: &str) -> Option<Value> {
         "map" => Some(map()),
         "sorted" => Some(sorted()),
         "tags" => Some(tags()),
+        "choice" => Some(choice()),
         "problems" => Some(problems()),
         _ => None,
     }
@@ -136,4 +139,10 @@ pub fn sorted() -> Value {
 #[must_use]
 pub fn tags() -> Value {
     of_output::<TagReport>("tags", "Tags of cells")
+}
+
+/// The schema of the cells that were chosen for a light, in JSON.
+#[must_use]
+pub fn choice() -> Value {
+    of_output::<Choice>("choice", "The cells chosen for a light")
 }

@@ -9,6 +9,28 @@ use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, FigureId, Number, Operand, Test};
 use crate::quantity::{Holds, Interval};
 
+/// Whether two sides compare so, each with whether a missing fact takes part.
+pub(super) fn compared(
+    comparison: Comparison,
+    (a, a_missing): (Interval, bool),
+    (b, b_missing): (Interval, bool),
+) -> Truth {
+    let (holds, negated) = match comparison {
+        Comparison::Below => (a.below(b), false),
+        Comparison::AtMost => (a.at_most(b), false),
+        Comparison::Above => (b.below(a), false),
+        Comparison::AtLeast => (b.at_most(a), false),
+        Comparison::Equal => (a.equals(b), false),
+        Comparison::NotEqual => (a.equals(b), true),
+    };
+    let truth = match holds {
+        Holds::Yes => Truth::Yes,
+        Holds::No => Truth::No,
+        Holds::Undecided => undecided(a_missing || b_missing),
+    };
+    if negated { truth.negated() } else { truth }
+}
+
 impl Evaluator<'_> {
     /// Whether a condition holds.
     #[must_use]
@@ -46,7 +68,7 @@ impl Evaluator<'_> {
 
     /// The interval of a number, and whether a missing fact takes part: what a comparison needs,
     /// without copying the rest.
-    fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
+    pub(super) fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
         if let Number::Fact(fact) = number
             && !self.simple
             && let Some(Value::Number(value)) = self.given(*fact, bound)
@@ -67,24 +89,11 @@ impl Evaluator<'_> {
         right: &Operand,
         bound: &Bound,
     ) -> Truth {
-        let ((a, a_missing), (b, b_missing)) = (
+        compared(
+            comparison,
             self.range(&left.number, bound),
             self.range(&right.number, bound),
-        );
-        let (holds, negated) = match comparison {
-            Comparison::Below => (a.below(b), false),
-            Comparison::AtMost => (a.at_most(b), false),
-            Comparison::Above => (b.below(a), false),
-            Comparison::AtLeast => (b.at_most(a), false),
-            Comparison::Equal => (a.equals(b), false),
-            Comparison::NotEqual => (a.equals(b), true),
-        };
-        let truth = match holds {
-            Holds::Yes => Truth::Yes,
-            Holds::No => Truth::No,
-            Holds::Undecided => undecided(a_missing || b_missing),
-        };
-        if negated { truth.negated() } else { truth }
+        )
     }
 
     fn figure_condition(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Truth {

@@ -51,7 +51,13 @@ impl Evaluator<'_> {
         self.once(over, || self.fold_anew(folding, over, body, bound))
     }
 
-    fn fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Evaluated {
+    pub(super) fn fold_anew(
+        &self,
+        folding: Folding,
+        over: Over,
+        body: &Number,
+        bound: &Bound,
+    ) -> Evaluated {
         let Some(positions) = self.positions(over, bound) else {
             return unsettled(folding);
         };

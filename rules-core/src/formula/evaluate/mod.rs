@@ -4,8 +4,10 @@ mod condition;
 mod evaluator;
 mod folds;
 mod kept;
+mod leeway;
 mod number;
 mod opened;
 mod worked;
 
 pub use evaluator::Evaluator;
+pub use leeway::{Amid, Leeway};

@@ -1,0 +1,58 @@
+//! The arguments of `choose`.
+
+use std::path::PathBuf;
+
+use super::help;
+use super::options::{FormatOption, RulesOptions, StagesOption, utf8};
+
+/// Choose the cells of a light: the set that passes with the widest margins
+///
+/// Takes the cells of the bench that are in no other light, in every grouping that the arrangement
+/// has. A plan says the rest: light, charging, conditions; which cells it lists does not matter. Of a
+/// plan without a bench the cells that it lists are the ones to choose from.
+///
+/// The margin of a caution is the distance from its limit, at the worst, as a share of the limit. A set
+/// is as good as its narrowest margin; of two that are alike in that the next narrowest counts. Where
+/// none passes, sets come first that nothing is against, those with the fewest open findings before
+/// others; then those that warn; then those that the fewest findings refuse.
+///
+/// What is told is proved to be the best of all sets, or it says how many could be as good and were
+/// not checked.
+#[derive(Debug, clap::Args)]
+#[command(after_help = help::OF_CHOOSE)]
+pub(crate) struct ChooseArgs {
+    /// The plan; `-` is standard input
+    #[arg(
+        value_name = "FILE",
+        required_unless_present = "light",
+        conflicts_with_all = ["light", "bench"]
+    )]
+    pub(crate) file: Option<PathBuf>,
+    /// Bench to choose from, where there is no plan yet
+    #[arg(long, value_name = "FILE", requires = "light", value_parser = utf8())]
+    pub(crate) bench: Option<String>,
+    /// Light of that bench. How it is charged and used is then not known
+    #[arg(long, value_name = "NAME", requires = "bench", value_parser = utf8())]
+    pub(crate) light: Option<String>,
+    /// How many sets to show
+    #[arg(long, value_name = "COUNT", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..))]
+    pub(crate) sets: u16,
+    /// How many whole sets to check at most
+    #[arg(long, value_name = "COUNT", default_value_t = 2_000, value_parser = clap::value_parser!(u32).range(1..))]
+    pub(crate) most_checks: u32,
+    /// Offer cells that are in other lights too
+    #[arg(long)]
+    pub(crate) from_other_lights: bool,
+    /// Show sets that do not pass, after those that do
+    #[arg(long)]
+    pub(crate) not_passing: bool,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+    #[command(flatten)]
+    pub(crate) stages: StagesOption,
+    /// Exit with status 1 for a warning too
+    #[arg(long)]
+    pub(crate) strict: bool,
+    #[command(flatten)]
+    pub(crate) form: FormatOption,
+}

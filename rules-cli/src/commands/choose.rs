@@ -1,0 +1,82 @@
+//! `choose`: the cells of a light.
+
+use std::io;
+use std::path::PathBuf;
+
+use rules_core::check::Options;
+use rules_core::document::ProblemList;
+use rules_core::report::ProblemRecord;
+use rulesets::jobs::Trial;
+use rulesets::jobs::choose::{Choice, Wish, choose, text};
+use rulesets::proposal::Draft;
+use serde_json::json;
+
+use super::each_proposal::with_rules_for;
+use crate::args::{ChooseArgs, Format};
+use crate::exit_status::ExitStatus;
+use crate::plans::{Plans, ReadPlan};
+use crate::terminal::Terminal;
+
+pub(super) fn run(args: &ChooseArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let files: Vec<PathBuf> = args.file.iter().cloned().collect();
+    with_rules_for(
+        &args.rules,
+        (&files, args.form.format),
+        terminal,
+        |plans, terminal| answer(plans, args, terminal),
+    )
+}
+
+fn answer(
+    plans: &mut Plans<'_>,
+    args: &ChooseArgs,
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
+    let plan = plan(plans, args, terminal);
+    let choice = match plan.and_then(|plan| choice(&plan, args)) {
+        Ok(choice) => choice,
+        Err(problems) => {
+            terminal.report_problems(&problems);
+            terminal.write_record(&ProblemRecord::of(problems), args.form.format)?;
+            return Ok(ExitStatus::BadInput);
+        }
+    };
+    match args.form.format {
+        Format::Json => terminal.write_json(&choice)?,
+        Format::Text => terminal.write(&text(&choice, terminal.width(), terminal.style()))?,
+    }
+    Ok(match choice.sets.first() {
+        Some(set) => ExitStatus::of_outcome(set.outcome, args.strict),
+        None => ExitStatus::Objection,
+    })
+}
+
+/// The plan of a file, or one of a light of a bench.
+fn plan<'l>(
+    plans: &mut Plans<'l>,
+    args: &ChooseArgs,
+    terminal: &mut Terminal,
+) -> Result<ReadPlan<'l>, ProblemList> {
+    match (&args.file, &args.bench, &args.light) {
+        (Some(file), ..) => plans.read(file, terminal),
+        (None, bench, light) => {
+            let plan = json!({ "format": 1, "title": light, "bench": bench, "light": light });
+            plans.of_draft(&Draft::of("--light", plan))
+        }
+    }
+}
+
+fn choice(plan: &ReadPlan<'_>, args: &ChooseArgs) -> Result<Choice, ProblemList> {
+    let stages = args.stages.names();
+    let options = Options {
+        stages: &stages,
+        ..Options::default()
+    };
+    let wish = Wish {
+        sets: usize::from(args.sets),
+        most_checks: usize::try_from(args.most_checks).unwrap_or(usize::MAX),
+        from_other_lights: args.from_other_lights,
+        not_passing: args.not_passing,
+    };
+    plan.answer(|asked| choose(&Trial::of(asked.plan, asked.rules, options)?, &wish))
+}

@@ -1,0 +1,384 @@
+//! What can still come of a part of a set: nothing here is better than what comes of the whole.
+//!
+//! Of a caution that looks at one cell, and at what there is one of, the check of each cell alone says
+//! what it comes to in any set. Of one that only gets worse as cells join, the check of each two says
+//! the best that can come of a set with both. Which are of the one kind or the other is derived from
+//! their formulas. All others may yet pass by any margin.
+
+use std::collections::{BTreeMap, HashMap};
+
+use rules_core::check::{CautionTrend, Scales, Weighed, caution_trends};
+use rules_core::document::ProblemList;
+use rules_core::facts::{FactId, Sheet, SubjectId};
+use rules_core::formula::Joining;
+use rules_core::ruleset::Rules;
+
+use super::standing::{Mark, Standing};
+use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION};
+use crate::proposal::Sets;
+
+/// A caution that only gets worse.
+#[derive(Debug, Clone, Copy)]
+struct Joint {
+    caution: usize,
+    settled_stays: bool,
+    of_group: bool,
+}
+
+/// What can come of sets of these cells.
+pub(super) struct Outlook<'o> {
+    sets: &'o Sets,
+    scales: &'o Scales<'o>,
+    joints: Vec<Joint>,
+    /// What comes of any cells.
+    pub any: Vec<Weighed>,
+    /// What comes of a set with each cell, by what looks at that cell.
+    pub alone: Vec<Vec<Weighed>>,
+    cells: Vec<Standing>,
+    packs: Vec<Standing>,
+    pack_of: Vec<Option<usize>>,
+    /// Cautions that look at one group alone, where groups are of several cells.
+    of_full_group: Vec<usize>,
+    /// Cautions that only get worse as whole groups join.
+    of_full_groups: Vec<Joint>,
+    pairs: HashMap<(usize, usize, bool), Pair>,
+    full: HashMap<Vec<usize>, Full>,
+    /// How many checks of parts were made.
+    pub checks: usize,
+}
+
+/// What is known of a part of a set.
+#[derive(Debug, Clone)]
+pub(super) struct Part {
+    /// By cautions that look at single cells, and at packs.
+    alone: Standing,
+    packs: Vec<usize>,
+    /// By cautions that only get worse, of the whole and of each group.
+    marks: Vec<Vec<Mark>>,
+    /// By those that only get worse as whole groups join.
+    full: Vec<Mark>,
+    pub groups: Vec<Vec<usize>>,
+}
+
+impl Part {
+    /// The best that can come of it.
+    pub(super) fn standing(&self) -> Standing {
+        self.alone
+            .with(self.marks.iter().flatten().chain(&self.full))
+    }
+}
+
+const SINGLE: [SubjectId; 5] = [LIGHT, BUILD, PROTECTION, CHARGING, CONDITIONS];
+
+impl<'o> Outlook<'o> {
+    /// Of these cells under these rules.
+    pub(super) fn of(
+        rules: &'o Rules,
+        scales: &'o Scales<'o>,
+        sets: &'o Sets,
+    ) -> Result<Self, ProblemList> {
+        let changing = changing(rules);
+        let trends = |apart| {
+            let joining = Joining::of(rules.catalogue(), rules.program(), CELL, apart, &changing);
+            caution_trends(rules, &joining)
+        };
+        let apart = sets.arrangement().parallel == 1;
+        let kinds = Kinds::of((rules, scales), &trends(apart), &trends(true), apart);
+        let mut outlook = Self {
+            sets,
+            scales,
+            any: scales.part(&sets.part(&[]), &kinds.of_single)?,
+            joints: kinds.joints,
+            alone: Vec::new(),
+            cells: Vec::new(),
+            packs: Vec::new(),
+            pack_of: Vec::new(),
+            of_full_group: kinds.of_full_group,
+            of_full_groups: kinds.of_full_groups,
+            pairs: HashMap::new(),
+            full: HashMap::new(),
+            checks: 1,
+        };
+        outlook.cells_alone(&kinds.of_cell, &kinds.of_pack)?;
+        Ok(outlook)
+    }
+
+    fn cells_alone(&mut self, of_cell: &[usize], of_pack: &[usize]) -> Result<(), ProblemList> {
+        let mut known: BTreeMap<&str, usize> = BTreeMap::new();
+        for cell in 0..self.sets.count() {
+            let sheet = self.sets.part(&[vec![cell]]);
+            let weighed = self.scales.part(&sheet, of_cell)?;
+            self.checks += 1;
+            self.cells.push(standing(&weighed));
+            let pack = self.sets.pack(cell);
+            if let Some(name) = pack.filter(|name| !known.contains_key(name)) {
+                known.insert(name, self.packs.len());
+                let of_packs = self.scales.part(&sheet, of_pack)?;
+                self.packs.push(standing(&of_this(of_packs, name, &sheet)));
+            }
+            self.pack_of
+                .push(pack.and_then(|name| known.get(name).copied()));
+            self.alone.push(weighed);
+        }
+        Ok(())
+    }
+
+    /// How the cells stand by themselves.
+    pub(super) fn cell(&self, cell: usize) -> Option<&Standing> {
+        self.cells.get(cell)
+    }
+
+    /// The best that can come of a set.
+    pub(super) fn of_set(&mut self, groups: &[Vec<usize>]) -> Result<Standing, ProblemList> {
+        let mut part = self.none();
+        for (at, group) in groups.iter().enumerate() {
+            for cell in group {
+                part = self.with(&part, *cell, at)?;
+                part = self.filled(part, at)?;
+            }
+        }
+        Ok(part.standing())
+    }
+
+    /// Of no cell yet.
+    pub(super) fn none(&self) -> Part {
+        let of_set = self.joints.iter().filter(|joint| !joint.of_group).count();
+        Part {
+            alone: standing(&self.any),
+            packs: Vec::new(),
+            marks: vec![vec![Mark::FREE; of_set]],
+            full: vec![Mark::FREE; self.of_full_groups.len()],
+            groups: Vec::new(),
+        }
+    }
+
+    /// The same part with a cell more, in one of its groups or in a further one.
+    pub(super) fn with(
+        &mut self,
+        part: &Part,
+        cell: usize,
+        group: usize,
+    ) -> Result<Part, ProblemList> {
+        let mut next = part.clone();
+        if let Some(own) = self.cells.get(cell) {
+            next.alone = next.alone.and(own);
+        }
+        if let Some(pack) = self.pack_of.get(cell).copied().flatten()
+            && !next.packs.contains(&pack)
+        {
+            next.packs.push(pack);
+            if let Some(of_pack) = self.packs.get(pack) {
+                next.alone = next.alone.and(of_pack);
+            }
+        }
+        if group == next.groups.len() {
+            let of_group = self.joints.iter().filter(|joint| joint.of_group).count();
+            next.groups.push(Vec::new());
+            next.marks.push(vec![Mark::FREE; of_group]);
+        }
+        for (at, others) in part.groups.iter().enumerate() {
+            for other in others {
+                self.join((*other, cell), at == group, at, &mut next)?;
+            }
+        }
+        if let Some(members) = next.groups.get_mut(group) {
+            members.push(cell);
+        }
+        Ok(next)
+    }
+
+    /// The same part with what one of its groups comes to, if that is full.
+    pub(super) fn filled(&mut self, mut part: Part, group: usize) -> Result<Part, ProblemList> {
+        let parallel = self.sets.arrangement().parallel;
+        let full = part
+            .groups
+            .get(group)
+            .filter(|group| group.len() == parallel);
+        let Some(mut key) = full.filter(|_| parallel > 1).cloned() else {
+            return Ok(part);
+        };
+        key.sort_unstable();
+        if !self.full.contains_key(&key) {
+            let groups = [key.clone()];
+            let weighed = self
+                .scales
+                .part(&self.sets.part(&groups), &self.of_full_group)?;
+            let full = Full {
+                alone: standing(&weighed),
+                marks: self.marks(&groups, &self.of_full_groups)?,
+            };
+            self.checks += 1;
+            self.full.insert(key.clone(), full);
+        }
+        if let Some(full) = self.full.get(&key) {
+            part.alone = part.alone.and(&full.alone);
+            worsened(Some(&mut part.full), &full.marks);
+            // That says all that two of its cells said, and exactly.
+            if let Some(marks) = part.marks.get_mut(group + 1) {
+                marks.clear();
+            }
+        }
+        Ok(part)
+    }
+
+    /// Adds what two cells of a part come to.
+    fn join(
+        &mut self,
+        (one, other): (usize, usize),
+        together: bool,
+        group: usize,
+        part: &mut Part,
+    ) -> Result<(), ProblemList> {
+        let pair = self.pair(one, other, together)?;
+        worsened(part.marks.first_mut(), &pair.of_set);
+        if together {
+            worsened(part.marks.get_mut(group + 1), &pair.of_group);
+        }
+        Ok(())
+    }
+
+    /// What two cells come to, in one group or in two.
+    fn pair(&mut self, one: usize, other: usize, together: bool) -> Result<&Pair, ProblemList> {
+        const NOTHING: &Pair = &Pair {
+            of_set: Vec::new(),
+            of_group: Vec::new(),
+        };
+        let key = (one.min(other), one.max(other), together);
+        if !self.pairs.contains_key(&key) {
+            let groups = if together {
+                vec![vec![key.0, key.1]]
+            } else {
+                vec![vec![key.0], vec![key.1]]
+            };
+            let marks = self.marks(&groups, &self.joints)?;
+            let of = |of_group: bool| {
+                let both = self.joints.iter().zip(&marks);
+                both.filter(|(joint, _)| joint.of_group == of_group)
+                    .map(|(_, mark)| *mark)
+                    .collect()
+            };
+            let pair = Pair {
+                of_set: of(false),
+                of_group: of(true),
+            };
+            self.checks += 1;
+            self.pairs.insert(key, pair);
+        }
+        Ok(self.pairs.get(&key).unwrap_or(NOTHING))
+    }
+
+    /// The best that can come of cautions that only get worse, of a part.
+    fn marks(&self, groups: &[Vec<usize>], joints: &[Joint]) -> Result<Vec<Mark>, ProblemList> {
+        let cautions: Vec<usize> = joints.iter().map(|joint| joint.caution).collect();
+        let weighed = self.scales.part(&self.sets.part(groups), &cautions)?;
+        let of = |joint: &Joint| {
+            let own = weighed.iter().filter(|one| one.caution == joint.caution);
+            own.map(|one| Mark::at_most(one, joint.settled_stays))
+                .fold(Mark::FREE, Mark::worse)
+        };
+        Ok(joints.iter().map(of).collect())
+    }
+}
+
+/// What two cells come to.
+struct Pair {
+    of_set: Vec<Mark>,
+    of_group: Vec<Mark>,
+}
+
+/// What a full group comes to: by what looks at it alone, and by what only gets worse as whole groups
+/// join it.
+struct Full {
+    alone: Standing,
+    marks: Vec<Mark>,
+}
+
+fn worsened(marks: Option<&mut Vec<Mark>>, by: &[Mark]) {
+    for (mark, by) in marks.into_iter().flatten().zip(by) {
+        *mark = mark.worse(*by);
+    }
+}
+
+/// The facts of single subjects that change as cells join.
+fn changing(rules: &Rules) -> Vec<FactId> {
+    let listed = rules.catalogue().fact_named("build.listed");
+    listed.map(|(id, _)| id).into_iter().collect()
+}
+
+fn standing(weighed: &[Weighed]) -> Standing {
+    let marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
+    Standing::NONE.with(marks.iter())
+}
+
+/// What was found of the pack of a name.
+fn of_this(found: Vec<Weighed>, name: &str, sheet: &Sheet) -> Vec<Weighed> {
+    let is_this = |one: &Weighed| {
+        let pack = sheet.instance(PACK, one.position);
+        pack.is_some_and(|pack| pack.name == name)
+    };
+    found.into_iter().filter(is_this).collect()
+}
+
+/// Cautions by what is known of a set before all of it is checked.
+struct Kinds {
+    of_single: Vec<usize>,
+    of_cell: Vec<usize>,
+    of_pack: Vec<usize>,
+    of_full_group: Vec<usize>,
+    of_full_groups: Vec<Joint>,
+    joints: Vec<Joint>,
+}
+
+impl Kinds {
+    /// By what becomes of cautions as cells join, and as whole groups do. With `apart`, each cell is a
+    /// group of its own.
+    fn of(
+        (rules, scales): (&Rules, &Scales<'_>),
+        trends: &[CautionTrend],
+        of_groups: &[CautionTrend],
+        apart: bool,
+    ) -> Self {
+        let mut kinds = Self {
+            of_single: Vec::new(),
+            of_cell: Vec::new(),
+            of_pack: Vec::new(),
+            of_full_group: Vec::new(),
+            of_full_groups: Vec::new(),
+            joints: Vec::new(),
+        };
+        for at in scales.cautions() {
+            let (Some(caution), Some(trend)) = (rules.cautions().get(at), trends.get(at)) else {
+                continue;
+            };
+            let about = caution.about;
+            let of_a_group = !apart
+                && (about == GROUP || (about == CELL && !trend.stays))
+                && of_groups.get(at).is_some_and(|trend| trend.stays);
+            if of_a_group {
+                kinds.of_full_group.push(at);
+            }
+            match trend.stays {
+                true if SINGLE.contains(&about) => kinds.of_single.push(at),
+                true if about == CELL || (about == GROUP && apart) => kinds.of_cell.push(at),
+                true if about == PACK => kinds.of_pack.push(at),
+                _ if about == PACK || (of_a_group && about == CELL) => {}
+                _ if trend.only_worsens => kinds.joints.push(Joint {
+                    caution: at,
+                    settled_stays: trend.settled_stays,
+                    of_group: about == GROUP,
+                }),
+                _ => kinds.of_full_groups.extend(
+                    of_groups
+                        .get(at)
+                        .filter(|trend| !apart && SINGLE.contains(&about) && trend.only_worsens)
+                        .map(|trend| Joint {
+                            caution: at,
+                            settled_stays: trend.settled_stays,
+                            of_group: false,
+                        }),
+                ),
+            }
+        }
+        kinds
+    }
+}

@@ -1,0 +1,207 @@
+//! How good a set is beside others, and what is known of that before all of it is checked.
+
+use std::cmp::Ordering;
+
+use rules_core::check::{Outcome, Verdict, Weighed};
+
+/// Margins are told apart to this many parts of one.
+const PARTS: f64 = 1e9;
+
+/// The whole set is worked out in another order than its parts: the last digits may differ, by less
+/// than this.
+const ROUNDING: f64 = 1e-13;
+
+/// How good a set is: what is less is better.
+///
+/// First counts the lowest verdict that is known to be possible, then the verdict; then how many
+/// findings refuse whatever is still open, then how many warn so, then how many are open. Sets that
+/// are alike in that are compared by their margins, from the narrowest upwards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Standing {
+    pub best: Verdict,
+    pub verdict: Verdict,
+    pub refused: usize,
+    pub warned: usize,
+    pub open: usize,
+    /// In parts of the limit, the narrowest first. One that ends is as if wide margins followed.
+    margins: Vec<i64>,
+}
+
+impl Standing {
+    /// That of nothing.
+    pub(super) const NONE: Self = Self {
+        best: Verdict::Pass,
+        verdict: Verdict::Pass,
+        refused: 0,
+        warned: 0,
+        open: 0,
+        margins: Vec::new(),
+    };
+
+    /// The worst that a set can stand which passes.
+    pub(super) fn narrowest_pass() -> Self {
+        Self {
+            margins: vec![i64::MIN],
+            ..Self::NONE
+        }
+    }
+
+    /// That of a set which was checked.
+    pub(super) fn of(outcome: Outcome, each: &[Weighed]) -> Self {
+        let marks: Vec<Mark> = each.iter().map(Mark::exact).collect();
+        let standing = Self::NONE.with(marks.iter());
+        Self {
+            best: outcome.best,
+            verdict: outcome.verdict,
+            ..standing
+        }
+    }
+
+    /// The same with more marks.
+    pub(super) fn with<'m>(&self, marks: impl Iterator<Item = &'m Mark>) -> Self {
+        let mut all = self.clone();
+        for mark in marks {
+            all.best = all.best.max(mark.best);
+            all.verdict = all.verdict.max(mark.verdict);
+            match mark.best {
+                Verdict::Refuse => all.refused += 1,
+                Verdict::Warn => all.warned += 1,
+                Verdict::Pass => {}
+            }
+            all.open += usize::from(mark.open);
+            all.margins.extend(mark.margin);
+        }
+        all.margins.sort_unstable();
+        all
+    }
+
+    /// Both together.
+    pub(super) fn and(&self, other: &Self) -> Self {
+        Self {
+            best: self.best.max(other.best),
+            verdict: self.verdict.max(other.verdict),
+            refused: self.refused + other.refused,
+            warned: self.warned + other.warned,
+            open: self.open + other.open,
+            margins: merged(&self.margins, &other.margins),
+        }
+    }
+
+    fn head(&self) -> (Verdict, Verdict, usize, usize, usize) {
+        (
+            self.best,
+            self.verdict,
+            self.refused,
+            self.warned,
+            self.open,
+        )
+    }
+}
+
+/// Two lists in order as one.
+fn merged(one: &[i64], other: &[i64]) -> Vec<i64> {
+    let mut all = Vec::with_capacity(one.len() + other.len());
+    let (mut one, mut other) = (one.iter().peekable(), other.iter().peekable());
+    while let (Some(a), Some(b)) = (one.peek(), other.peek()) {
+        let next = if a <= b { one.next() } else { other.next() };
+        all.extend(next);
+    }
+    all.extend(one);
+    all.extend(other);
+    all
+}
+
+impl Ord for Standing {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.head()
+            .cmp(&other.head())
+            .then_with(|| by_margins(&self.margins, &other.margins))
+    }
+}
+
+impl PartialOrd for Standing {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+/// The wider at the first difference is the better one.
+fn by_margins(one: &[i64], other: &[i64]) -> Ordering {
+    let differing = one.iter().zip(other).find(|(a, b)| a != b);
+    match differing {
+        Some((a, b)) => b.cmp(a),
+        None => one.len().cmp(&other.len()),
+    }
+}
+
+/// What one caution came to for one of its subject, or the best that can still come of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Mark {
+    pub best: Verdict,
+    pub verdict: Verdict,
+    pub open: bool,
+    pub margin: Option<i64>,
+}
+
+impl Mark {
+    /// Of what there is no word yet.
+    pub(super) const FREE: Self = Self {
+        best: Verdict::Pass,
+        verdict: Verdict::Pass,
+        open: false,
+        margin: None,
+    };
+
+    /// What a caution came to that nothing will change.
+    pub(super) fn exact(weighed: &Weighed) -> Self {
+        Self {
+            best: weighed.judged.best,
+            verdict: weighed.judged.verdict,
+            open: weighed.judged.best != weighed.judged.worst,
+            margin: weighed.leeway.map(|leeway| parts(leeway.share)),
+        }
+    }
+
+    /// The best that can still come of a caution that only gets worse, where what it surely says stays
+    /// or does not.
+    pub(super) fn at_most(weighed: &Weighed, settled_stays: bool) -> Self {
+        let best = if settled_stays {
+            weighed.judged.best
+        } else {
+            Verdict::Pass
+        };
+        let verdict = weighed.least.max(best);
+        Self {
+            best,
+            verdict,
+            open: verdict > Verdict::Pass && best == Verdict::Pass,
+            margin: weighed.leeway.map(|leeway| parts(leeway.share + ROUNDING)),
+        }
+    }
+
+    /// The worse of two of one caution.
+    pub(super) fn worse(self, other: Self) -> Self {
+        let verdict = self.verdict.max(other.verdict);
+        let best = self.best.max(other.best);
+        let margins = [self.margin, other.margin];
+        Self {
+            best,
+            verdict,
+            open: verdict > Verdict::Pass && best == Verdict::Pass,
+            margin: margins
+                .into_iter()
+                .flatten()
+                .min()
+                .filter(|_| verdict == Verdict::Pass),
+        }
+    }
+}
+
+/// A share in whole parts. What is beyond whole numbers is as wide as can be.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "a cast to a whole number saturates"
+)]
+fn parts(share: f64) -> i64 {
+    ((share * PARTS).round() as i64).min(i64::MAX - 1)
+}

@@ -1,0 +1,25 @@
+//! What is wished of a choice.
+
+/// What is wished of a choice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Wish {
+    /// How many sets are told, at most.
+    pub sets: usize,
+    /// How many whole sets are checked, at most.
+    pub most_checks: usize,
+    /// Whether cells that are in another light are offered.
+    pub from_other_lights: bool,
+    /// Whether sets that do not pass are told where others do.
+    pub not_passing: bool,
+}
+
+impl Default for Wish {
+    fn default() -> Self {
+        Self {
+            sets: 5,
+            most_checks: 2_000,
+            from_other_lights: false,
+            not_passing: false,
+        }
+    }
+}

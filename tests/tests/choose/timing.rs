@@ -1,0 +1,27 @@
+//! How long a choice out of sixty cells takes.
+
+use std::time::Instant;
+
+use rulesets::jobs::choose::{Wish, choose, text};
+use rulesets::{Plain, shipped_rules};
+
+use super::setting::{Chance, lamp, like_cells, trial};
+
+/// Run it in release: `cargo test --release -p rules-tests --test choose -- --ignored --nocapture`.
+#[test]
+#[ignore = "it measures time"]
+fn out_of_sixty() {
+    let rules = shipped_rules().expect("the shipped rules");
+    for (series, parallel) in [(2, 1), (1, 4), (2, 2), (3, 2)] {
+        let cells = like_cells(60, &mut Chance::of(60));
+        let trial = trial(lamp(series, parallel, cells), &rules);
+        let begun = Instant::now();
+        let choice = choose(&trial, &Wish::default()).expect("a choice");
+        println!(
+            "{series}S{parallel}P: {:?} {:?}\n{}",
+            begun.elapsed(),
+            choice.searched,
+            text(&choice, 80, &Plain)
+        );
+    }
+}
