@@ -124,10 +124,10 @@ pub(super) const OF_CHOOSE: &str = "\
 Examples:
   cellrules choose helmet-lamp.yaml
   cellrules choose helmet-lamp.yaml --sets 10 --not-passing
-  cellrules choose --bench bench.yaml --light start-hut --stage sorting --stage building
+  cellrules choose --bench clubhouse.yaml --light start-hut --stage sorting --stage building
 
-Exit status, of the set that is shown first:
-  0  it passes, or warns without `--strict`
+Exit status:
+  0  the first set passes, or warns without `--strict`
   1  it refuses, or warns with `--strict`; or there is no set
   2  bad input or wrong usage
   3  no caution applied, so that nothing was checked";

@@ -85,7 +85,7 @@ fn run(example: &str) -> Ran {
         .and("my-torch.yaml", &proposal)
         .and("plans.jsonl", &proposal)
         .and("club-practice.yaml", CLUB)
-        .and("bench.yaml", BENCH)
+        .and("clubhouse.yaml", BENCH)
         .run_with(&arguments, stdin)
 }
 
