@@ -80,7 +80,7 @@ fn quotations(page: &str) -> Vec<Quotation> {
 fn quoted_outputs_are_what_the_command_prints() {
     let mut readme = page("README.md");
     let quoted = quotations(&readme);
-    assert_eq!(quoted.len(), 2, "the README quotes outputs");
+    assert_eq!(quoted.len(), 7, "the README quotes outputs");
     for Quotation {
         arguments,
         from,
