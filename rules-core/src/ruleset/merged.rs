@@ -16,8 +16,9 @@ use super::standing::Standing;
 use super::view::{SeenCaution, SeenLimit, SeenMeter, View};
 use super::written::{
     WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged, WrittenNotice,
-    WrittenRuleset, WrittenStages,
+    WrittenRuleset,
 };
+use super::written_stages::WrittenStages;
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind, Notice};
 use crate::quantity::Nature;

@@ -32,6 +32,7 @@ mod standing;
 mod template;
 mod view;
 mod written;
+mod written_stages;
 
 pub(crate) use compile::Draft;
 pub(crate) use gather::Purpose;
@@ -57,5 +58,6 @@ pub use template::{Placeholder, Template, TemplatePiece};
 pub(crate) use view::View;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
-    WrittenMerged, WrittenNotice, WrittenRuleset, WrittenStages,
+    WrittenMerged, WrittenNotice, WrittenRuleset,
 };
+pub use written_stages::WrittenStages;

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 use serde_json::Value;
 
 use super::left_out::is_no;
@@ -13,7 +13,7 @@ use super::meter::{WrittenAdjustMeter, WrittenMeter};
 use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Refused, WrittenSource,
 };
-use super::stages::Stage;
+use super::written_stages::WrittenStages;
 
 /// A ruleset file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -90,78 +90,6 @@ pub struct WrittenRuleset {
     /// In a merged file: what it was made of.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub merged: Option<WrittenMerged>,
-}
-
-/// The stages of a ruleset, as a map in their order.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct WrittenStages(pub Vec<Stage>);
-
-impl WrittenStages {
-    const fn is_empty(&self) -> bool {
-        self.0.is_empty()
-    }
-}
-
-impl Serialize for WrittenStages {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_map(
-            self.0
-                .iter()
-                .map(|stage| (&stage.id, WrittenStage::of(stage))),
-        )
-    }
-}
-
-/// A stage as it is declared: its title, or the title with what becomes of the one that a caution of it
-/// refuses.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(untagged)]
-pub(crate) enum WrittenStage {
-    /// What it is, on one line.
-    Title(
-        #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))] String,
-    ),
-    /// The title with more.
-    Full(FullStage),
-}
-
-/// The title of a stage with what becomes of the one that a caution of it refuses.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
-pub(crate) struct FullStage {
-    /// What it is, on one line.
-    #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::one_line"))]
-    title: String,
-    /// What becomes of the one that a caution of it refuses, where the caution does not say.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    refused: Option<Refused>,
-}
-
-impl WrittenStage {
-    fn of(stage: &Stage) -> Self {
-        let title = stage.title.to_string();
-        match stage.refused {
-            None => Self::Title(title),
-            refused => Self::Full(FullStage { title, refused }),
-        }
-    }
-}
-
-#[cfg(feature = "schema")]
-impl schemars::JsonSchema for WrittenStages {
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "Stages".into()
-    }
-
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        crate::schema::stages_by_names(&generator.subschema_for::<WrittenStage>())
-    }
 }
 
 /// What a merged file was made of.
