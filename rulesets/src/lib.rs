@@ -63,6 +63,7 @@
 
 mod formerly;
 mod front;
+mod prepared;
 mod sizes;
 mod span;
 

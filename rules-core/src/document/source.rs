@@ -1,5 +1,6 @@
 //! Source texts and places in them.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::sync::{Arc, OnceLock};
 
@@ -51,7 +52,7 @@ impl fmt::Display for Place {
 #[derive(Clone)]
 pub struct Source {
     name: Arc<str>,
-    text: String,
+    text: Cow<'static, str>,
     lines: OnceLock<Lines>,
     others: Vec<Arc<Source>>,
 }
@@ -87,6 +88,16 @@ impl Source {
     /// A source text under the name that errors and reports show.
     #[must_use]
     pub fn new(name: &str, text: String) -> Self {
+        Self::of(name, text.into())
+    }
+
+    /// A text that comes with the program.
+    #[must_use]
+    pub fn of_program(name: &str, text: &'static str) -> Self {
+        Self::of(name, text.into())
+    }
+
+    fn of(name: &str, text: Cow<'static, str>) -> Self {
         Self {
             name: name.into(),
             text,
@@ -273,19 +284,20 @@ impl Source {
 impl Lines {
     fn of(text: &str) -> Self {
         let bytes = text.as_bytes();
-        let ends_line = |at: usize, byte: u8| {
-            byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n')
+        let ends = text.match_indices(['\n', '\r']);
+        let ends = ends.filter(|(at, end)| *end == "\n" || bytes.get(at + 1) != Some(&b'\n'));
+        let starts = std::iter::once(0).chain(ends.map(|(at, _)| at + 1));
+        // Nearly all texts have LF alone, and to look for one character is much faster.
+        let starts = if text.contains('\r') {
+            starts.collect()
+        } else {
+            let ends = text.match_indices('\n').map(|(at, _)| at + 1);
+            std::iter::once(0).chain(ends).collect()
         };
-        let breaks = text
-            .bytes()
-            .enumerate()
-            .filter(|(at, byte)| ends_line(*at, *byte))
-            .map(|(at, _)| at + 1);
-        let starts = std::iter::once(0).chain(breaks).collect();
-        let counts = text
-            .as_bytes()
-            .chunks(BLOCK)
-            .map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
+        let counts = bytes.chunks(BLOCK).map(|block| match block.is_ascii() {
+            true => block.len(),
+            false => block.iter().filter(|byte| starts_character(**byte)).count(),
+        });
         let sum =
             |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
         let marks = counts.scan(0, sum).collect();

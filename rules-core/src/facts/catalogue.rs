@@ -15,6 +15,7 @@ use super::sheet::Sheet;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
+use crate::document::Prepared;
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,9 +36,9 @@ pub struct ShippedVersion {
     pub version: &'static str,
     /// The digest of its document: `sha256:` and 64 hexadecimal digits.
     pub digest: &'static str,
-    /// Its text, if it is the version that comes with the library. That one needs no digest to be
-    /// recognised.
-    pub text: Option<&'static str>,
+    /// Its text, if it is the version that comes with the library, with what was read of it when
+    /// that was built.
+    pub text: Option<Prepared>,
 }
 
 /// What a trade brings to the engine: all subjects, facts and library figures, by number and by
