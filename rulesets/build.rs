@@ -43,7 +43,12 @@ fn prepared(text: &str) -> Result<Vec<u8>, Failed> {
     let mut events = Parser::new_from_str(text);
     let mut reader = Reader {
         text,
-        next: || events.next_event().ok_or("the text ends too early")?.map_err(Failed::from),
+        next: || {
+            events
+                .next_event()
+                .ok_or("the text ends too early")?
+                .map_err(Failed::from)
+        },
     };
     let root = loop {
         if let Some(node) = reader.node()? {
@@ -94,7 +99,13 @@ impl<'t, F: FnMut() -> Result<(Event<'t>, Span), Failed>> Reader<'t, F> {
     fn node(&mut self) -> Result<Option<Node<'t>>, Failed> {
         let (event, stretch) = (self.next)()?;
         let Range { start, end } = stretch.byte_range().ok_or("a place is not known")?;
-        let at = |content| Ok(Some(Node { start, end, content }));
+        let at = |content| {
+            Ok(Some(Node {
+                start,
+                end,
+                content,
+            }))
+        };
         match event {
             Event::Scalar(text, style, 0, None) => self.scalar(text, style, (start, end)).map(Some),
             Event::SequenceStart(_, 0, None) => {
@@ -137,7 +148,11 @@ impl<'t, F: FnMut() -> Result<(Event<'t>, Span), Failed>> Reader<'t, F> {
                 (start, Content::Scalar(text, Quotes::None))
             }
         };
-        Ok(Node { start, end, content })
+        Ok(Node {
+            start,
+            end,
+            content,
+        })
     }
 }
 
@@ -168,9 +183,7 @@ impl Node<'_> {
         match &self.content {
             Content::Nothing => self.write_place(0, to),
             Content::Scalar(said, quotes) => self.write_scalar(said, *quotes, text, to),
-            Content::List(items) => {
-                self.write_all(7, items, to, |item, to| item.write(text, to))
-            }
+            Content::List(items) => self.write_all(7, items, to, |item, to| item.write(text, to)),
             Content::Map(entries) => self.write_all(8, entries, to, |(key, value), to| {
                 key.write(text, to)?;
                 value.write(text, to)

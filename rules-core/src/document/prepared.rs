@@ -120,7 +120,10 @@ impl<'r, 's> Reader<'r, 's> {
         for _ in 0..many {
             let kind = self.byte()?;
             let (key, _, key_span) = self.scalar(kind)?;
-            if self.left_out.is_some_and(|key_left_out| *key == *key_left_out) {
+            if self
+                .left_out
+                .is_some_and(|key_left_out| *key == *key_left_out)
+            {
                 self.skip()?;
                 continue;
             }

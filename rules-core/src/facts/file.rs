@@ -13,7 +13,8 @@ use super::read_summary::summary;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
-    Entry, Fault, Fields, Node, Prepared, ProblemList, Problems, Source, Syntax, digest, read, source,
+    Entry, Fault, Fields, Node, Prepared, ProblemList, Problems, Source, Syntax, digest, read,
+    source,
 };
 use crate::quantity::Interval;
 

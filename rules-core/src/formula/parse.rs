@@ -45,7 +45,9 @@ fn lone_name(text: &str) -> Option<Tree> {
     let (subject, word) = text.split_once('.')?;
     let plain = |part: &str| {
         part.starts_with(|first: char| first.is_ascii_alphabetic())
-            && part.bytes().all(|byte| byte.is_ascii_alphanumeric() || byte == b'_')
+            && part
+                .bytes()
+                .all(|byte| byte.is_ascii_alphanumeric() || byte == b'_')
     };
     (plain(subject) && plain(word) && text.len() <= MOST_CHARACTERS).then(|| Tree {
         form: Form::Name {

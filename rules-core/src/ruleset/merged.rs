@@ -9,6 +9,7 @@ use super::limit::WrittenLimit;
 use super::loosening::{Loosened, Loosening};
 use super::meter::WrittenMeter;
 use super::model::{LayerName, LoadedRuleset, WrittenSource};
+use super::read::with_examples;
 use super::reserved::Reserved;
 use super::stack::Stack;
 use super::stages::Stage;
@@ -18,7 +19,6 @@ use super::written::{
     WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenMerged, WrittenNotice,
     WrittenRuleset, WrittenStages,
 };
-use super::read::with_examples;
 use crate::document::{Content, Node};
 use crate::facts::{FactDefinition, FactKind, Notice};
 use crate::quantity::Nature;
@@ -239,7 +239,9 @@ fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
         .iter()
         .filter(|(_, seen)| seen.dropped.is_empty());
     let layers = stack.layers.iter();
-    let whole: Vec<_> = layers.map(|layer| with_examples(layer, stack.reserved)).collect();
+    let whole: Vec<_> = layers
+        .map(|layer| with_examples(layer, stack.reserved))
+        .collect();
     let text = |(id, seen): (&String, &SeenCaution)| {
         let caution = &whole.get(seen.layer)?.cautions.get(seen.index)?.body;
         Some(WrittenCaution {

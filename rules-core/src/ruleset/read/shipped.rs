@@ -24,7 +24,12 @@ pub(super) fn read_shipped(
     let tree = prepared.tree(&source, left_out)?;
     let mut problems = Problems::new(&source);
     let digest = prepared.digest()?.to_owned();
-    let read = layer(Arc::clone(&source), (&tree, digest), reserved, &mut problems)?;
+    let read = layer(
+        Arc::clone(&source),
+        (&tree, digest),
+        reserved,
+        &mut problems,
+    )?;
     let layer = Layer { examples, ..read };
     problems.is_empty().then(|| (layer, problems.set_aside()))
 }

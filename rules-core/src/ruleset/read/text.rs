@@ -34,8 +34,9 @@ pub(in crate::ruleset) fn read_text(
         }
     };
     let syntax = Syntax::of_name(&text.name);
-    let source =
-        Arc::new(source(&text.name, text.bytes.into_owned()).map_err(|problems| hidden(problems, false))?);
+    let source = Arc::new(
+        source(&text.name, text.bytes.into_owned()).map_err(|problems| hidden(problems, false))?,
+    );
     let (tree, found) =
         read_on(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
     let known = names_itself(&tree);
