@@ -38,7 +38,7 @@ fn main() -> Result<(), Failed> {
     Ok(())
 }
 
-/// The digest and the tree of a text.
+/// The digest, the lines and the tree of a text.
 fn prepared(text: &str) -> Result<Vec<u8>, Failed> {
     let mut events = Parser::new_from_str(text);
     let mut reader = Reader {
@@ -62,8 +62,26 @@ fn prepared(text: &str) -> Result<Vec<u8>, Failed> {
         write!(digest, "{byte:02x}")?;
     }
     let mut bytes = digest.into_bytes();
+    let lines = lines(text);
+    bytes.extend(number(lines.len())?);
+    for start in lines {
+        bytes.extend(number(start)?);
+    }
     root.write(text, &mut bytes)?;
     Ok(bytes)
+}
+
+/// Where lines start: after LF, CR LF or CR.
+fn lines(text: &str) -> Vec<usize> {
+    let bytes = text.as_bytes();
+    let ends_line = |at: usize| match bytes.get(at) {
+        Some(b'\r') => bytes.get(at + 1) != Some(&b'\n'),
+        other => other == Some(&b'\n'),
+    };
+    let after = (0..bytes.len())
+        .filter(|at| ends_line(*at))
+        .map(|at| at + 1);
+    std::iter::once(0).chain(after).collect()
 }
 
 /// A node and where it is.

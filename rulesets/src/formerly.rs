@@ -2,7 +2,7 @@
 //!
 //! The table is `data/formerly.yaml`.
 
-use rules_core::document::{Entry, Fields, Prepared, ProblemList, Problems, Source};
+use rules_core::document::{Entry, Fields, Prepared, ProblemList, Problems};
 use rules_core::facts::{FormerNames, Successor};
 
 use crate::prepared::prepared;
@@ -15,7 +15,7 @@ pub(crate) const TABLE: Prepared = prepared!("data/formerly");
 ///
 /// Every problem found; the tests read the table too, so that there is none.
 pub(crate) fn names() -> Result<FormerNames, ProblemList> {
-    let source = Source::of_program("formerly.yaml", TABLE.text);
+    let source = TABLE.source("formerly.yaml");
     let tree = TABLE.document(&source)?;
     let mut problems = Problems::new(&source);
     let mut former = FormerNames::new();

@@ -30,7 +30,7 @@ mod tests {
     #[test]
     fn what_was_read_at_build_time_is_what_the_text_says() {
         for prepared in all() {
-            let source = Source::of_program("text", prepared.text);
+            let source = prepared.source("text");
             let tree = read(&source, Syntax::Yaml).expect("a document");
             assert_eq!(prepared.digest(), Some(&*digest(&tree)));
             let prepared = prepared.tree(&source, None).expect("a tree");
@@ -39,9 +39,20 @@ mod tests {
     }
 
     #[test]
+    fn lines_start_where_the_engine_finds_them() {
+        for prepared in all() {
+            let ready = prepared.source("text");
+            let read = Source::new("text", prepared.text.to_owned());
+            for at in (0..=prepared.text.len()).step_by(13) {
+                assert_eq!(ready.place(at), read.place(at), "byte {at}");
+            }
+        }
+    }
+
+    #[test]
     fn the_values_of_a_key_can_be_left_out() {
         for prepared in all() {
-            let source = Source::of_program("text", prepared.text);
+            let source = prepared.source("text");
             let tree = prepared.tree(&source, Some("cases")).expect("a tree");
             let said = format!("{tree:?}");
             assert!(!said.contains("key: \"cases\""));
@@ -54,7 +65,7 @@ mod tests {
     /// Bytes of another form are no tree, and nothing panics over them.
     #[test]
     fn bytes_that_end_too_early_are_no_tree() {
-        let source = Source::of_program("text", PREPARED.text);
+        let source = PREPARED.source("text");
         for length in (0..PREPARED.read.len()).step_by(997) {
             let read = PREPARED.read.get(..length).expect("a part");
             let part = Prepared { read, ..PREPARED };

@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 use crate::designation::CodedSize;
 use crate::prepared::prepared;
 use crate::span::{not_known, span};
-use rules_core::document::{Fields, Prepared, Problems, Source};
+use rules_core::document::{Fields, Prepared, Problems};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::{Interval, Kind, Nature, Quantity};
 
@@ -145,7 +145,7 @@ fn of_class(class: usize) -> impl Iterator<Item = &'static Row> {
 impl Sizes {
     /// The table; none if anything of it cannot be read.
     fn read() -> Option<Self> {
-        let source = Source::of_program("sizes.yaml", TABLE.text);
+        let source = TABLE.source("sizes.yaml");
         let tree = TABLE.document(&source).ok()?;
         let mut problems = Problems::new(&source);
         let mut fields = Fields::of(&tree, "a table of sizes", &mut problems)?;

@@ -2,8 +2,8 @@
 //! bytes. To read those is much faster than to read the text.
 //!
 //! The bytes are those of a text without faults: nothing is looked for that could be wrong with it.
-//! They begin with the digest. Then comes the root, as every node: a byte that says what it is, and
-//! numbers of four bytes, the lowest first.
+//! They begin with the digest. Then come how many lines there are and where each starts, and the root.
+//! Numbers have four bytes, the lowest first; a node begins with a byte that says what it is:
 //!
 //! | byte | node | what follows |
 //! | --- | --- | --- |
@@ -28,7 +28,7 @@ use crate::bounds::MOST_LEVELS;
 pub struct Prepared {
     /// The text.
     pub text: &'static str,
-    /// Its digest and its tree, as this module describes them.
+    /// Its digest, its lines and its tree, as this module describes them.
     pub read: &'static [u8],
 }
 
@@ -48,6 +48,12 @@ impl Prepared {
         std::str::from_utf8(self.read.get(..DIGEST)?).ok()
     }
 
+    /// The text under the name that messages and reports show.
+    #[must_use]
+    pub fn source(&self, name: &str) -> Source {
+        Source::of_program(name, self.text, self.lines())
+    }
+
     /// The document, from its text if nothing else can be used.
     ///
     /// # Errors
@@ -62,12 +68,27 @@ impl Prepared {
     /// left out. Nothing, if the bytes are not of this form: then the text has to be read.
     #[must_use]
     pub fn tree<'s>(&self, source: &'s Source, left_out: Option<&str>) -> Option<Node<'s>> {
+        let (_, rest) = self.lines_and_rest()?;
         let mut reader = Reader {
-            rest: self.read.get(DIGEST..)?,
+            rest,
             source,
             left_out,
         };
         reader.node(MOST_LEVELS)
+    }
+
+    /// Where the lines of the text start.
+    fn lines(&self) -> Option<Vec<usize>> {
+        let (lines, _) = self.lines_and_rest()?;
+        let start = |number: &[u8; 4]| usize::try_from(u32::from_le_bytes(*number));
+        lines.iter().map(|number| start(number).ok()).collect()
+    }
+
+    fn lines_and_rest(&self) -> Option<(&'static [[u8; 4]], &'static [u8])> {
+        let (many, rest) = self.read.get(DIGEST..)?.split_first_chunk::<4>()?;
+        let many = usize::try_from(u32::from_le_bytes(*many)).ok()?;
+        let (lines, rest) = rest.split_at_checked(many.checked_mul(4)?)?;
+        Some((lines.as_chunks::<4>().0, rest))
     }
 }
 

@@ -91,10 +91,13 @@ impl Source {
         Self::of(name, text.into())
     }
 
-    /// A text that comes with the program.
-    #[must_use]
-    pub fn of_program(name: &str, text: &'static str) -> Self {
-        Self::of(name, text.into())
+    /// A text that comes with the program, of which it may be known already where its lines start.
+    pub(super) fn of_program(name: &str, text: &'static str, lines: Option<Vec<usize>>) -> Self {
+        let lines = lines.map(|starts| Lines::starting_at(starts, text));
+        Self {
+            lines: lines.map(OnceLock::from).unwrap_or_default(),
+            ..Self::of(name, text.into())
+        }
     }
 
     fn of(name: &str, text: Cow<'static, str>) -> Self {
@@ -284,20 +287,26 @@ impl Source {
 impl Lines {
     fn of(text: &str) -> Self {
         let bytes = text.as_bytes();
-        let ends = text.match_indices(['\n', '\r']);
-        let ends = ends.filter(|(at, end)| *end == "\n" || bytes.get(at + 1) != Some(&b'\n'));
-        let starts = std::iter::once(0).chain(ends.map(|(at, _)| at + 1));
-        // Nearly all texts have LF alone, and to look for one character is much faster.
-        let starts = if text.contains('\r') {
-            starts.collect()
-        } else {
-            let ends = text.match_indices('\n').map(|(at, _)| at + 1);
-            std::iter::once(0).chain(ends).collect()
+        let ends_line = |at: usize, byte: u8| {
+            byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n')
         };
-        let counts = bytes.chunks(BLOCK).map(|block| match block.is_ascii() {
-            true => block.len(),
-            false => block.iter().filter(|byte| starts_character(**byte)).count(),
-        });
+        let breaks = text
+            .bytes()
+            .enumerate()
+            .filter(|(at, byte)| ends_line(*at, *byte))
+            .map(|(at, _)| at + 1);
+        let starts = std::iter::once(0).chain(breaks).collect();
+        Self::starting_at(starts, text)
+    }
+
+    fn starting_at(starts: Vec<usize>, text: &str) -> Self {
+        let counts = text
+            .as_bytes()
+            .chunks(BLOCK)
+            .map(|block| match block.is_ascii() {
+                true => block.len(),
+                false => block.iter().filter(|byte| starts_character(**byte)).count(),
+            });
         let sum =
             |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
         let marks = counts.scan(0, sum).collect();

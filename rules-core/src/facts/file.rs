@@ -37,7 +37,7 @@ impl Catalogue {
     ///
     /// Every problem found, each with its place.
     pub fn read_prepared(name: &str, prepared: Prepared) -> Result<Self, ProblemList> {
-        let source = Arc::new(Source::of_program(name, prepared.text));
+        let source = Arc::new(prepared.source(name));
         match prepared.digest().zip(prepared.tree(&source, None)) {
             Some((digest, tree)) => read_tree(&tree, &source, digest),
             None => Self::read(name, prepared.text.into(), Syntax::Yaml),

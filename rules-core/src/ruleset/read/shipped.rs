@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::layer::layer;
-use crate::document::{Problems, SetAside, Source, Syntax};
+use crate::document::{Problems, SetAside, Syntax};
 use crate::ruleset::layer::{Examples, Layer};
 use crate::ruleset::reserved::Reserved;
 
@@ -19,7 +19,7 @@ pub(super) fn read_shipped(
     // It was prepared as YAML, and may be no JSON.
     let is_yaml = Syntax::of_name(name) == Syntax::Yaml;
     let prepared = reserved.prepared(text).filter(|_| is_yaml)?;
-    let source = Arc::new(Source::of_program(name, prepared.text));
+    let source = Arc::new(prepared.source(name));
     let left_out = (examples == Examples::LeftOut).then_some("cases");
     let tree = prepared.tree(&source, left_out)?;
     let mut problems = Problems::new(&source);
