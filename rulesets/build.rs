@@ -136,7 +136,7 @@ impl<'t, F: FnMut() -> Result<(Event<'t>, Span), Failed>> Reader<'t, F> {
             Event::MappingStart(_, 0, None) => {
                 let mut entries = Vec::new();
                 while let Some(key) = self.node()? {
-                    entries.push((key.as_key(), self.node()?.ok_or("a key has no value")?));
+                    entries.push((key.into_key(), self.node()?.ok_or("a key has no value")?));
                 }
                 at(Content::Map(entries))
             }
@@ -186,7 +186,7 @@ fn first_of_block(raw: &str) -> usize {
 
 impl Node<'_> {
     /// The same as a key, for which `null` is a word like others.
-    fn as_key(self) -> Self {
+    fn into_key(self) -> Self {
         match self.content {
             Content::Nothing => Self {
                 content: Content::Scalar("null".into(), Quotes::None),
@@ -270,7 +270,7 @@ impl Node<'_> {
             }
             Content::Map(entries) => {
                 let mut sorted: Vec<_> = entries.iter().collect();
-                sorted.sort_by_key(|(key, _)| key.utf16());
+                sorted.sort_by_cached_key(|(key, _)| key.utf16());
                 for (at, (key, value)) in sorted.into_iter().enumerate() {
                     to.push(if at == 0 { '{' } else { ',' });
                     key.write_canonical(to)?;
