@@ -5,10 +5,11 @@
 
 use std::sync::LazyLock;
 
-use rules_core::document::Syntax;
+use rules_core::document::Prepared;
 use rules_core::facts::{Catalogue, SubjectId};
 
 use crate::formerly;
+use crate::prepared::prepared;
 
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);
@@ -28,11 +29,13 @@ pub const CELL: SubjectId = SubjectId::new(6);
 pub const PACK: SubjectId = SubjectId::new(7);
 
 /// The table as it is shipped.
-pub const TABLE: &str = include_str!("../facts.yaml");
+pub const TABLE: &str = PREPARED.text;
+
+pub(crate) const PREPARED: Prepared = prepared!("facts");
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
     // The tests read the table too, so the fallback is never used.
-    let read = Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml);
+    let read = Catalogue::read_prepared("facts.yaml", PREPARED);
     let mut catalogue = read.unwrap_or_else(|_| Catalogue::of_subjects(&[]));
     catalogue.set_former_names(formerly::names().unwrap_or_default());
     catalogue
@@ -46,11 +49,14 @@ pub fn catalogue() -> &'static Catalogue {
 
 #[cfg(test)]
 mod tests {
+    use rules_core::document::Syntax;
+
     use super::*;
 
     #[test]
     fn the_table_can_be_read() {
-        let read = Catalogue::read("facts.yaml", TABLE.as_bytes().to_vec(), Syntax::Yaml);
+        let text = TABLE.as_bytes().to_vec();
+        let read = Catalogue::read("facts.yaml", text, Syntax::Yaml);
         assert_eq!(
             read.map(|_| ()).map_err(|problems| format!("{problems:?}")),
             Ok(())

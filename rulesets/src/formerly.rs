@@ -2,10 +2,12 @@
 //!
 //! The table is `data/formerly.yaml`.
 
-use rules_core::document::{Entry, Fields, ProblemList, Problems, Syntax, read, source};
+use rules_core::document::{Entry, Fields, Prepared, ProblemList, Problems};
 use rules_core::facts::{FormerNames, Successor};
 
-const TABLE: &str = include_str!("../data/formerly.yaml");
+use crate::prepared::prepared;
+
+pub(crate) const TABLE: Prepared = prepared!("data/formerly");
 
 /// The table.
 ///
@@ -13,8 +15,8 @@ const TABLE: &str = include_str!("../data/formerly.yaml");
 ///
 /// Every problem found; the tests read the table too, so that there is none.
 pub(crate) fn names() -> Result<FormerNames, ProblemList> {
-    let source = source("formerly.yaml", TABLE.as_bytes().to_vec())?;
-    let tree = read(&source, Syntax::Yaml)?;
+    let source = TABLE.source("formerly.yaml");
+    let tree = TABLE.document(&source)?;
     let mut problems = Problems::new(&source);
     let mut former = FormerNames::new();
     if let Some(mut fields) = Fields::of(&tree, "a table of former names", &mut problems) {

@@ -64,6 +64,7 @@
 mod curve;
 mod formerly;
 mod front;
+mod prepared;
 mod sizes;
 mod span;
 

@@ -8,12 +8,13 @@
 use std::sync::LazyLock;
 
 use crate::designation::CodedSize;
+use crate::prepared::prepared;
 use crate::span::{not_known, span};
-use rules_core::document::{Fields, Problems, Syntax, read, source};
+use rules_core::document::{Fields, Prepared, Problems};
 use rules_core::facts::OptionSet;
 use rules_core::quantity::{Interval, Kind, Nature, Quantity};
 
-const TABLE: &str = include_str!("../data/sizes.yaml");
+pub(crate) const TABLE: Prepared = prepared!("data/sizes");
 
 /// Classes as the table names them, in the order of the options of `cell.class`.
 const CLASSES: [&str; 6] = ["ICR", "INR", "IMR", "IFR", "IVR", "ITR"];
@@ -144,8 +145,8 @@ fn of_class(class: usize) -> impl Iterator<Item = &'static Row> {
 impl Sizes {
     /// The table; none if anything of it cannot be read.
     fn read() -> Option<Self> {
-        let source = source("sizes.yaml", TABLE.as_bytes().to_vec()).ok()?;
-        let tree = read(&source, Syntax::Yaml).ok()?;
+        let source = TABLE.source("sizes.yaml");
+        let tree = TABLE.document(&source).ok()?;
         let mut problems = Problems::new(&source);
         let mut fields = Fields::of(&tree, "a table of sizes", &mut problems)?;
         fields.need_format(&mut problems);

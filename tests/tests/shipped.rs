@@ -3,7 +3,8 @@
 
 use std::path::PathBuf;
 
-use rules_core::ruleset::{Basis, HowRead, Rules};
+use rules_core::document::Problem;
+use rules_core::ruleset::{Basis, HowRead, Library, Rules, Text, Texts};
 use rules_core::vetting::{CaseOutcome, Vetting, run_cases, vet};
 use rulesets::shipped::{FILES, Shipped};
 
@@ -166,4 +167,54 @@ fn local_practice_is_shown() {
 fn rules_are_a_value_that_threads_can_share() {
     fn shareable<T: Send + Sync + Clone>(_: &T) {}
     shareable(&load(&["rescued-cells"]));
+}
+
+/// The shipped rulesets with a comment at their end: these are read, and not what was read of the
+/// texts when the library was built.
+struct ReadAnew;
+
+impl Library for ReadAnew {
+    fn find(&self, name: &str, from: Option<&str>) -> Result<Text, Problem> {
+        let text = Shipped.find(name, from)?;
+        let bytes = [&*text.bytes, b"# read anew\n"].concat().into();
+        Ok(Text { bytes, ..text })
+    }
+}
+
+/// Everything that rules can be asked for.
+fn all_of(rules: &Rules) -> Vec<String> {
+    vec![
+        format!("{:#?}", rules.cautions()),
+        format!("{:#?}", (rules.limits(), rules.figures())),
+        format!("{:#?}", rules.program()),
+        format!("{:#?}", (rules.stages(), rules.meters(), rules.notice())),
+        format!("{:#?}", (rules.layers(), rules.loosened(), rules.sources())),
+        format!("{:#?}", (rules.acceptance(), rules.digest())),
+        rules.merged_json(),
+    ]
+}
+
+#[test]
+fn what_was_read_when_the_library_was_built_makes_the_same_rules() {
+    for name in Shipped::names() {
+        let anew = Rules::load(&[name], &ReadAnew, &rulesets::catalogue());
+        let anew = anew.unwrap_or_else(|problems| panic!("{problems:#?}"));
+        for (ready, anew) in all_of(&load(&[name])).iter().zip(all_of(&anew)) {
+            assert!(*ready == anew, "{name}: {ready}\nis not\n{anew}");
+        }
+    }
+    // Cases are left out at first, and are part of the merged form all the same.
+    let merged = load(&["rescued-cells"]).merged_json();
+    assert!(merged.matches("\"expect\"").count() >= 550);
+}
+
+/// The name of a file says how it is read, whatever is in it.
+#[test]
+fn a_shipped_text_in_a_file_of_json_is_no_json() {
+    let text = Shipped.find("rescued-cells", None).unwrap().bytes;
+    for (file, is_read) in [("copy.yaml", true), ("copy.json", false)] {
+        let files = Texts::of([(file, text.to_vec())]);
+        let loaded = Rules::load(&[file], &files, &rulesets::catalogue());
+        assert_eq!(loaded.is_ok(), is_read, "{file}");
+    }
 }

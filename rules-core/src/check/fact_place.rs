@@ -139,6 +139,5 @@ fn from_elsewhere(from: &str) -> (String, bool, Option<String>) {
 /// The key of a fact that a ruleset declares.
 fn extra(def: &FactDef, catalogue: &Catalogue, rules: &Rules) -> Option<String> {
     let name = catalogue.full_name(def.subject, &def.name);
-    let is_declared = rules.written().facts.contains_key(&name);
-    is_declared.then(|| format!("extra.{}", def.name))
+    rules.declare(&name).then(|| format!("extra.{}", def.name))
 }

@@ -234,7 +234,7 @@ pub fn text<'n>(node: &'n Node<'n>, problems: &mut Problems<'_>) -> Option<&'n s
         );
         return None;
     }
-    if text.chars().nth(MOST_WORDING).is_some() {
+    if text.len() > MOST_WORDING && text.chars().nth(MOST_WORDING).is_some() {
         problems.add(
             Fault::TooLarge,
             node.span,

@@ -1,5 +1,6 @@
 //! Source texts and places in them.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::sync::{Arc, OnceLock};
 
@@ -51,7 +52,7 @@ impl fmt::Display for Place {
 #[derive(Clone)]
 pub struct Source {
     name: Arc<str>,
-    text: String,
+    text: Cow<'static, str>,
     lines: OnceLock<Lines>,
     others: Vec<Arc<Source>>,
 }
@@ -87,6 +88,19 @@ impl Source {
     /// A source text under the name that errors and reports show.
     #[must_use]
     pub fn new(name: &str, text: String) -> Self {
+        Self::of(name, text.into())
+    }
+
+    /// A text that comes with the program, of which it may be known already where its lines start.
+    pub(super) fn of_program(name: &str, text: &'static str, lines: Option<Vec<usize>>) -> Self {
+        let lines = lines.map(|starts| Lines::starting_at(starts, text));
+        Self {
+            lines: lines.map(OnceLock::from).unwrap_or_default(),
+            ..Self::of(name, text.into())
+        }
+    }
+
+    fn of(name: &str, text: Cow<'static, str>) -> Self {
         Self {
             name: name.into(),
             text,
@@ -282,10 +296,17 @@ impl Lines {
             .filter(|(at, byte)| ends_line(*at, *byte))
             .map(|(at, _)| at + 1);
         let starts = std::iter::once(0).chain(breaks).collect();
+        Self::starting_at(starts, text)
+    }
+
+    fn starting_at(starts: Vec<usize>, text: &str) -> Self {
         let counts = text
             .as_bytes()
             .chunks(BLOCK)
-            .map(|block| block.iter().filter(|byte| starts_character(**byte)).count());
+            .map(|block| match block.is_ascii() {
+                true => block.len(),
+                false => block.iter().filter(|byte| starts_character(**byte)).count(),
+            });
         let sum =
             |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
         let marks = counts.scan(0, sum).collect();

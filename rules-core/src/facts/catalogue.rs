@@ -15,6 +15,7 @@ use super::sheet::Sheet;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
+use crate::document::Prepared;
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,27 +36,28 @@ pub struct ShippedVersion {
     pub version: &'static str,
     /// The digest of its document: `sha256:` and 64 hexadecimal digits.
     pub digest: &'static str,
-    /// Its text, if it is the version that comes with the library. That one needs no digest to be
-    /// recognised.
-    pub text: Option<&'static str>,
+    /// Its text, if it is the version that comes with the library, with what was read of it when
+    /// that was built.
+    pub text: Option<Prepared>,
 }
 
 /// What a trade brings to the engine: all subjects, facts and library figures, by number and by
-/// name, and the names of rulesets that it keeps for itself.
+/// name, and the names of rulesets that it keeps for itself. A copy shares what is large until either
+/// of the two changes.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
     subjects: Vec<SubjectDef>,
-    facts: Vec<FactDef>,
-    full_names: Vec<Box<str>>,
+    facts: Arc<Vec<FactDef>>,
+    full_names: Arc<Vec<Box<str>>>,
     places: FactPlaces,
-    sections: Vec<Section>,
-    worked: Vec<WorkedDef>,
+    sections: Arc<Vec<Section>>,
+    worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    names: BTreeMap<String, FactOrFigure>,
+    names: Arc<BTreeMap<String, FactOrFigure>>,
     relations: Arc<[RelationDef]>,
     summaries: Vec<SummaryDef>,
     shipped: &'static [ShippedVersion],
-    notice: Vec<Notice>,
+    notice: Arc<[Notice]>,
     former: Arc<FormerNames>,
     digest: String,
 }
@@ -66,17 +68,17 @@ impl Catalogue {
     pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
         Self {
             subjects: subjects.iter().take(MOST_SUBJECTS).cloned().collect(),
-            facts: Vec::new(),
-            full_names: Vec::new(),
+            facts: Arc::default(),
+            full_names: Arc::default(),
             places: FactPlaces::default(),
-            sections: vec![Section::EMPTY; subjects.len().min(MOST_SUBJECTS)],
-            worked: Vec::new(),
+            sections: vec![Section::EMPTY; subjects.len().min(MOST_SUBJECTS)].into(),
+            worked: Arc::default(),
             figures: Arc::new(NoFigures),
-            names: BTreeMap::new(),
+            names: Arc::default(),
             relations: Arc::default(),
             summaries: Vec::new(),
             shipped: &[],
-            notice: Vec::new(),
+            notice: Arc::default(),
             former: Arc::default(),
             digest: String::new(),
         }
@@ -87,21 +89,22 @@ impl Catalogue {
     pub fn add(&mut self, fact: FactDef) -> FactId {
         let id = FactId(u32::try_from(self.facts.len()).unwrap_or(u32::MAX));
         let mut slot = 0;
-        if let Some(section) = self.sections.get_mut(fact.subject.position()) {
+        if let Some(section) = Arc::make_mut(&mut self.sections).get_mut(fact.subject.position()) {
             slot = section.facts;
             section.add(&fact, id);
         }
         let name = self.full_name(fact.subject, &fact.name);
-        self.full_names.push(name.as_str().into());
-        self.names.entry(name).or_insert(FactOrFigure::Fact(id));
+        Arc::make_mut(&mut self.full_names).push(name.as_str().into());
+        let names = Arc::make_mut(&mut self.names);
+        names.entry(name).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
-        self.facts.push(fact);
+        Arc::make_mut(&mut self.facts).push(fact);
         id
     }
 
     /// Sets what every report says, whatever the rules.
     pub fn set_notice(&mut self, notice: Vec<Notice>) {
-        self.notice = notice;
+        self.notice = notice.into();
     }
 
     /// Sets the digest of the table that the catalogue was read from.
@@ -146,7 +149,8 @@ impl Catalogue {
     /// Adds a summary. A key already taken keeps its first meaning.
     pub(super) fn add_summary(&mut self, summary: SummaryDef) {
         let id = SummaryId(self.summaries.len());
-        if let Some(section) = self.sections.get_mut(summary.subject.position()) {
+        if let Some(section) = Arc::make_mut(&mut self.sections).get_mut(summary.subject.position())
+        {
             section.add_summary(&summary.key, id);
         }
         self.summaries.push(summary);
@@ -179,11 +183,12 @@ impl Catalogue {
     /// `figures` knows as number 0.
     pub fn set_figures(&mut self, defs: Vec<WorkedDef>, figures: Arc<dyn Figures>) {
         for (position, def) in defs.iter().enumerate() {
-            self.names
-                .entry(self.full_name(def.subject, def.name))
+            let name = self.full_name(def.subject, def.name);
+            Arc::make_mut(&mut self.names)
+                .entry(name)
                 .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
         }
-        self.worked = defs;
+        self.worked = defs.into();
         self.figures = figures;
     }
 

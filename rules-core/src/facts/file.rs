@@ -13,7 +13,8 @@ use super::read_summary::summary;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
-    Entry, Fault, Fields, Node, ProblemList, Problems, Source, Syntax, digest, read, source,
+    Entry, Fault, Fields, Node, Prepared, ProblemList, Problems, Source, Syntax, digest, read,
+    source,
 };
 use crate::quantity::Interval;
 
@@ -27,12 +28,36 @@ impl Catalogue {
     pub fn read(name: &str, bytes: Vec<u8>, syntax: Syntax) -> Result<Self, ProblemList> {
         let source = Arc::new(source(name, bytes)?);
         let tree = read(&source, syntax)?;
-        let mut problems = Problems::new(&source);
-        let read = catalogue(&tree, &source, &mut problems);
-        match (read, problems.is_empty()) {
-            (Some(catalogue), true) => Ok(catalogue),
-            _ => Err(problems.finish()),
+        read_tree(&tree, &source, &digest(&tree))
+    }
+
+    /// Reads a catalogue that was read before, when the program was built.
+    ///
+    /// # Errors
+    ///
+    /// Every problem found, each with its place.
+    pub fn read_prepared(name: &str, prepared: Prepared) -> Result<Self, ProblemList> {
+        let source = Arc::new(prepared.source(name));
+        match prepared.digest().zip(prepared.tree(&source, None)) {
+            Some((digest, tree)) => read_tree(&tree, &source, digest),
+            None => Self::read(name, prepared.text.into(), Syntax::Yaml),
         }
+    }
+}
+
+fn read_tree(
+    tree: &Node<'_>,
+    source: &Arc<Source>,
+    digest: &str,
+) -> Result<Catalogue, ProblemList> {
+    let mut problems = Problems::new(source);
+    let read = catalogue(tree, source, &mut problems);
+    match read.filter(|_| problems.is_empty()) {
+        Some(mut catalogue) => {
+            catalogue.set_digest(digest.to_owned());
+            Ok(catalogue)
+        }
+        None => Err(problems.finish()),
     }
 }
 
@@ -73,7 +98,6 @@ fn catalogue(
         relations.extend(relation(node, &relations, (&catalogue, source), problems));
     }
     catalogue.set_relations(relations);
-    catalogue.set_digest(digest(tree));
     fields.finish(problems);
     Some(catalogue)
 }

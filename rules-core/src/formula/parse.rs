@@ -7,7 +7,8 @@ mod values;
 
 use super::fault::FormulaFault;
 use super::token::tokens;
-use super::tree::Tree;
+use super::tree::{Form, Tree};
+use crate::bounds::MOST_CHARACTERS;
 use crate::document::Fault;
 use cursor::Parser;
 
@@ -19,6 +20,9 @@ use cursor::Parser;
 /// means could only be guessed. All faults of a formula that can be read are reported when it is
 /// resolved.
 pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
+    if let Some(name) = lone_name(text) {
+        return Ok(name);
+    }
     let tokens = tokens(text)?;
     let mut parser = Parser::new(&tokens, text.len());
     if parser.peek().is_none() {
@@ -34,6 +38,24 @@ pub fn parse(text: &str) -> Result<Tree, FormulaFault> {
         None => Ok(tree),
         Some(token) => Err(parser.unexpected(token)),
     }
+}
+
+/// A name and nothing else, as most placeholders of texts are: it needs no parser.
+fn lone_name(text: &str) -> Option<Tree> {
+    let (subject, word) = text.split_once('.')?;
+    let plain = |part: &str| {
+        part.starts_with(|first: char| first.is_ascii_alphabetic())
+            && part
+                .bytes()
+                .all(|byte| byte.is_ascii_alphanumeric() || byte == b'_')
+    };
+    (plain(subject) && plain(word) && text.len() <= MOST_CHARACTERS).then(|| Tree {
+        form: Form::Name {
+            subject: subject.to_owned(),
+            word: word.to_owned(),
+        },
+        span: 0..text.len(),
+    })
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::layer::Layer;
+use super::layer::{Examples, Layer};
 use super::ledger::Ledger;
 use super::library::{Library, Text};
 use super::read::read_text;
@@ -20,6 +20,16 @@ pub(crate) enum Purpose {
     Judging,
     /// To see what they lack. An edited copy of a shipped ruleset may keep its name meanwhile.
     Vetting,
+}
+
+impl Purpose {
+    /// Whether examples are needed.
+    const fn examples(self) -> Examples {
+        match self {
+            Self::Judging => Examples::LeftOut,
+            Self::Vetting => Examples::Read,
+        }
+    }
 }
 
 /// What was found wrong with the files of a stack so far.
@@ -188,7 +198,8 @@ impl Gathering<'_> {
     fn load_new(&mut self, text: Text, depth: usize) -> Option<usize> {
         self.bytes += text.bytes.len();
         let name = text.name.clone();
-        let (layer, found) = read_text(text, depth > 0, self.stack.reserved)
+        let examples = self.purpose.examples();
+        let (layer, found) = read_text(text, depth > 0, examples, self.stack.reserved)
             .map_err(|problems| self.lose(problems))
             .ok()?;
         let source = Arc::clone(&layer.source);

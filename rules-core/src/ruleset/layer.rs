@@ -47,7 +47,18 @@ pub(crate) struct Layer {
     /// What a merged file carries of the layers it was made of.
     pub merged_from: Vec<LayerName>,
     pub merged_loosened: Vec<Loosening>,
+    /// Whether its cautions have their cases.
+    pub examples: Examples,
     pub unread: Unread,
+}
+
+/// The examples of a ruleset, which no check needs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Examples {
+    /// They were read.
+    Read,
+    /// They were left out, as far as they were known to be without faults.
+    LeftOut,
 }
 
 impl Layer {
@@ -74,6 +85,7 @@ impl Layer {
             adjust: Adjust::default(),
             merged_from: Vec::new(),
             merged_loosened: Vec::new(),
+            examples: Examples::Read,
             unread: Unread::default(),
         }
     }

@@ -1,6 +1,7 @@
 //! Where rulesets come from: those shipped with the library, texts in memory, and files. Files are
 //! read here alone.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::Read;
@@ -16,7 +17,7 @@ pub struct Text {
     /// The name for messages and for what it extends in turn.
     pub name: String,
     /// The bytes.
-    pub bytes: Vec<u8>,
+    pub bytes: Cow<'static, [u8]>,
 }
 
 /// Finds rulesets by the names that `extends` and callers use.
@@ -86,7 +87,7 @@ impl<L> Texts<L> {
     fn own(&self, name: &str) -> Option<Text> {
         self.texts.get(name).map(|bytes| Text {
             name: name.to_owned(),
-            bytes: bytes.clone(),
+            bytes: bytes.clone().into(),
         })
     }
 }
@@ -242,7 +243,7 @@ impl<L: Library> Library for FilesIn<L> {
 fn text_of(path: &Path, bytes: Vec<u8>) -> Text {
     Text {
         name: path.to_string_lossy().into_owned(),
-        bytes,
+        bytes: bytes.into(),
     }
 }
 

@@ -28,11 +28,9 @@ impl Rules {
     }
 }
 
-/// Rules with what they were made of.
+/// Rules, and what else was made on the way.
 pub(crate) struct Loaded<T> {
     pub rules: Rules,
-    pub stack: Stack,
-    pub view: View,
     /// What was read as well.
     pub besides: T,
 }
@@ -60,11 +58,6 @@ pub(crate) fn load<T>(
         (draft, besides)
     });
     let (draft, besides) = ledger.settle(made)?;
-    let rules = draft.rules(&stack, &view);
-    Ok(Loaded {
-        rules,
-        stack,
-        view,
-        besides,
-    })
+    let rules = draft.rules(stack, view);
+    Ok(Loaded { rules, besides })
 }

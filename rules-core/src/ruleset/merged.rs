@@ -8,7 +8,8 @@ use super::layer::{AboutText, CaseText, CautionText, FigureText, FormulaText, La
 use super::limit::WrittenLimit;
 use super::loosening::{Loosened, Loosening};
 use super::meter::WrittenMeter;
-use super::model::{LayerName, LoadedRuleset};
+use super::model::{LayerName, LoadedRuleset, WrittenSource};
+use super::read::with_examples;
 use super::reserved::Reserved;
 use super::stack::Stack;
 use super::stages::Stage;
@@ -57,7 +58,7 @@ pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRul
         acceptance: Some(view.acceptance),
         extends: Vec::new(),
         stages: WrittenStages(stages.to_vec()),
-        sources: by_name(layers, |layer| &layer.sources, Clone::clone),
+        sources: sources(stack),
         facts: by_name(layers, |layer| &layer.facts, written_fact),
         notice: by_name(layers, |layer| &layer.notice, written_notice),
         meters: written_meters(view),
@@ -73,6 +74,11 @@ pub(super) fn merged(stack: &Stack, view: &View, stages: &[Stage]) -> WrittenRul
                 .collect(),
         }),
     }
+}
+
+/// The sources of all rulesets, by name.
+pub(super) fn sources(stack: &Stack) -> BTreeMap<String, WrittenSource> {
+    by_name(&stack.layers, |layer| &layer.sources, Clone::clone)
 }
 
 /// What all rulesets define of one sort, by name, as it is written.
@@ -233,8 +239,12 @@ fn written_cautions(stack: &Stack, view: &View) -> Vec<WrittenCaution> {
         .cautions
         .iter()
         .filter(|(_, seen)| seen.dropped.is_empty());
+    let layers = stack.layers.iter();
+    let whole: Vec<_> = layers
+        .map(|layer| with_examples(layer, stack.reserved))
+        .collect();
     let text = |(id, seen): (&String, &SeenCaution)| {
-        let caution = &stack.layers.get(seen.layer)?.cautions.get(seen.index)?.body;
+        let caution = &whole.get(seen.layer)?.cautions.get(seen.index)?.body;
         Some(WrittenCaution {
             stage: seen.stage.clone(),
             ..written_caution(id, caution)

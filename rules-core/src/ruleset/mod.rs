@@ -16,6 +16,7 @@ mod library;
 mod limit;
 mod load;
 mod loosening;
+mod made_of;
 mod merged;
 mod meter;
 mod model;

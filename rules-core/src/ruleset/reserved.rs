@@ -2,7 +2,7 @@
 
 use super::layer::Layer;
 use super::standing::Standing;
-use crate::document::{Fault, Problems, Span};
+use crate::document::{Fault, Prepared, Problems, Span};
 use crate::facts::ShippedVersion;
 
 /// The shipped rulesets of a trade.
@@ -35,10 +35,18 @@ impl Reserved {
     /// Whether a ruleset is one of the table. The text that comes with this library needs no look
     /// at the table; a test checks that it is in the table too.
     fn is_shipped(self, layer: &Layer) -> bool {
+        let text = layer.source.text().as_bytes();
         self.0.iter().any(|shipped| {
             shipped.ruleset == layer.name
-                && (shipped.digest == layer.digest || shipped.text == Some(layer.source.text()))
+                && (shipped.digest == layer.digest
+                    || shipped.text.is_some_and(|prepared| prepared.is_of(text)))
         })
+    }
+
+    /// What was read of a text when the program was built, if it comes with the library.
+    pub(super) fn prepared(self, text: &[u8]) -> Option<Prepared> {
+        let mut prepared = self.0.iter().filter_map(|shipped| shipped.text);
+        prepared.find(|prepared| prepared.is_of(text))
     }
 
     /// Reports a merged file that has a shipped ruleset loosen something.

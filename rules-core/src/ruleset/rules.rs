@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::digest::Digests;
 use super::limit::LimitInfo;
 use super::loosening::Loosening;
+use super::made_of::MadeOf;
 use super::meter::AssumedMeter;
 use super::model::{Acceptance, Basis, IfUnmeasured, LoadedRuleset, Refused, WrittenSource};
 use super::stages::{Stage, StageId};
@@ -30,8 +31,9 @@ pub struct Rules {
     pub(super) loosened: Vec<Loosening>,
     pub(super) notice: Vec<Notice>,
     pub(super) acceptance: Acceptance,
-    pub(super) written: WrittenRuleset,
+    pub(super) sources: BTreeMap<String, WrittenSource>,
     pub(super) digests: Digests,
+    pub(super) made_of: Arc<MadeOf>,
 }
 
 /// A caution, compiled.
@@ -161,7 +163,7 @@ impl Rules {
     /// The published sources, by name.
     #[must_use]
     pub fn sources(&self) -> &BTreeMap<String, WrittenSource> {
-        &self.written.sources
+        &self.sources
     }
 
     /// The rulesets that took part.
@@ -182,16 +184,26 @@ impl Rules {
         self.acceptance
     }
 
-    /// The merged ruleset as data.
+    /// The layers, and what these see together.
+    pub(crate) fn made_of(&self) -> &MadeOf {
+        &self.made_of
+    }
+
+    /// Whether one of the rulesets declares a fact of this full name.
+    pub(crate) fn declare(&self, fact: &str) -> bool {
+        self.made_of.declares(fact)
+    }
+
+    /// The merged ruleset as data. It is made when it is first asked for.
     #[must_use]
     pub fn written(&self) -> &WrittenRuleset {
-        &self.written
+        self.made_of.written(&self.stages)
     }
 
     /// The merged ruleset as JSON text.
     #[must_use]
     pub fn merged_json(&self) -> String {
-        json_text(&self.written).unwrap_or_default()
+        json_text(self.written()).unwrap_or_default()
     }
 
     /// What every report says: the notice of the trade, and what the rulesets add to it.

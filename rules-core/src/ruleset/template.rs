@@ -131,36 +131,32 @@ fn parts(written: &str) -> Vec<Part> {
     let last = written.rfind('}');
     let mut found = Vec::new();
     let mut text = String::new();
-    let mut letters = written.char_indices().peekable();
-    while let Some((at, letter)) = letters.next() {
-        let doubled = letters.peek().is_some_and(|(_, next)| *next == letter);
-        match letter {
-            '{' | '}' if doubled => {
-                letters.next();
-                text.push(letter);
-            }
-            '}' => found.push(Part::Unclosed(at)),
-            '{' => {
-                // After the last one there is none to look for, and each search would go on to the
-                // end of the text.
-                let rest = written
-                    .get(at + 1..)
-                    .filter(|_| last > Some(at))
-                    .unwrap_or_default();
-                let Some(length) = rest.find('}') else {
-                    found.push(Part::Unclosed(at));
-                    continue;
-                };
-                found.push(Part::Text(std::mem::take(&mut text)));
-                found.push(Part::Name(at + 1..at + 1 + length));
-                while letters
-                    .next_if(|(next, _)| *next <= at + 1 + length)
-                    .is_some()
-                {}
-            }
-            other => text.push(other),
+    let mut at = 0;
+    let rest = |at: usize| written.get(at..).unwrap_or_default();
+    while let Some(length) = rest(at).find(['{', '}']) {
+        let brace = at + length;
+        text.push_str(written.get(at..brace).unwrap_or_default());
+        let (this, after) = rest(brace).split_at_checked(1).unwrap_or_default();
+        at = brace + 1;
+        if after.starts_with(this) {
+            text.push_str(this);
+            at += 1;
+        } else if this == "}" {
+            found.push(Part::Unclosed(brace));
+        } else {
+            // After the last one there is none to look for, and each search would go on to the end
+            // of the text.
+            let closed = Some(after).filter(|_| last > Some(brace));
+            let Some(length) = closed.and_then(|after| after.find('}')) else {
+                found.push(Part::Unclosed(brace));
+                continue;
+            };
+            found.push(Part::Text(std::mem::take(&mut text)));
+            found.push(Part::Name(at..at + length));
+            at += length + 1;
         }
     }
+    text.push_str(rest(at));
     found.push(Part::Text(text));
     found.retain(|part| !matches!(part, Part::Text(text) if text.is_empty()));
     found
@@ -189,5 +185,6 @@ mod tests {
         assert_eq!(shown("a {b"), "!2'a b'");
         assert_eq!(shown("a } b"), "!2'a  b'");
         assert_eq!(shown(""), "");
+        assert_eq!(shown("{a}{{}}{b} \u{2265} }}"), "<a>'{}'<b>' \u{2265} }'");
     }
 }

@@ -29,13 +29,14 @@ impl Vetting {
         catalogue: &Catalogue,
     ) -> Result<Self, ProblemList> {
         let loaded = load(names, library, catalogue, Purpose::Vetting, cases)?;
-        let (rules, stack, view) = (loaded.rules, loaded.stack, loaded.view);
-        let files = advice(&rules, &stack, &view);
+        let rules = loaded.rules;
+        let (stack, view) = (&rules.made_of().stack, &rules.made_of().view);
+        let (files, own_cautions) = (advice(&rules, stack, view), own_cautions(stack, view));
         Ok(Self {
             rules,
             cases: loaded.besides,
             files,
-            own_cautions: own_cautions(&stack, &view),
+            own_cautions,
         })
     }
 

@@ -1,6 +1,9 @@
 //! Running the cases that rulesets carry, and vetting.
 
+use std::num::NonZero;
+use std::panic::resume_unwind;
 use std::sync::Arc;
+use std::thread::{self, ScopedJoinHandle};
 
 use super::case::CaseCode;
 use super::loaded::Vetting;
@@ -21,12 +24,13 @@ pub struct CaseOutcome {
 /// How to correct a case that does not give what it expects.
 const HELP: &str = "correct the case or the caution";
 
-/// Runs every case of every caution, each as its outcome is asked for: there may be many more than
-/// anybody wants to keep.
+/// Runs every case of every caution on all cores. The outcomes are in the order of the cases, and each
+/// is made as it is asked for: there may be many more than anybody wants to keep.
 pub fn run_cases(vetting: &Vetting) -> impl Iterator<Item = CaseOutcome> {
-    vetting.cases().map(|(caution, case)| CaseOutcome {
+    let came = vetting.cases().zip(all_otherwise(vetting));
+    came.map(|((caution, case), said)| CaseOutcome {
         caution: Arc::clone(&caution.id),
-        problem: otherwise(vetting.rules(), caution, case)
+        problem: said
             .zip(vetting.source_of(case))
             .map(|(said, source)| Problem::at(source, Fault::CaseFails, case.span, said, HELP)),
     })
@@ -37,8 +41,7 @@ pub fn run_cases(vetting: &Vetting) -> impl Iterator<Item = CaseOutcome> {
 #[must_use]
 pub fn vet(vetting: &Vetting) -> Vec<Problem> {
     let mut files = vetting.advice();
-    for (caution, case) in vetting.cases() {
-        let said = otherwise(vetting.rules(), caution, case);
+    for ((_, case), said) in vetting.cases().zip(all_otherwise(vetting)) {
         if let (Some(said), Some(problems)) = (said, files.get_mut(case.file)) {
             problems.add(Fault::CaseFails, case.span, said, HELP);
         }
@@ -66,6 +69,33 @@ struct CaseResult {
     expect: Expectation,
     status: Status,
     missing: Vec<String>,
+}
+
+/// A thread is not worth its start for fewer cases.
+const FEW: usize = 32;
+
+/// Runs all cases, on all cores; of each, in order, what [`otherwise`] gives.
+fn all_otherwise(vetting: &Vetting) -> Vec<Option<String>> {
+    let (rules, cases) = (vetting.rules(), vetting.cases().collect::<Vec<_>>());
+    let cores = thread::available_parallelism().map_or(1, NonZero::get);
+    let each = cases.len().div_ceil(cores).max(FEW);
+    let run = |cases: &[(&Caution, &CaseCode)]| -> Vec<Option<String>> {
+        let cases = cases.iter();
+        cases
+            .map(|(caution, case)| otherwise(rules, caution, case))
+            .collect()
+    };
+    if cases.len() <= each {
+        return run(&cases);
+    }
+    thread::scope(|scope| {
+        let parts = cases.chunks(each);
+        let workers: Vec<_> = parts.map(|part| scope.spawn(move || run(part))).collect();
+        let parts = workers.into_iter().map(ScopedJoinHandle::join);
+        parts
+            .flat_map(|part| part.unwrap_or_else(|panic| resume_unwind(panic)))
+            .collect()
+    })
 }
 
 /// Runs a case; its result, if that is not what it expects.

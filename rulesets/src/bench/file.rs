@@ -55,7 +55,7 @@ impl Bench {
 
     /// Reads a bench with what is wrong in it.
     pub(super) fn read(text: Text, library: &dyn Library) -> Result<Self, ProblemList> {
-        let own = Arc::new(source(&text.name, text.bytes.clone())?);
+        let own = Arc::new(source(&text.name, text.bytes.to_vec())?);
         let (tree, found) = read_on(&own, Syntax::of_name(&text.name))?;
         let tree = tree.detached().further(Source::start_of(0));
         let tables = Tables::find(&tree, &text, library);

@@ -52,7 +52,7 @@ pub(super) fn table(
         )]);
     }
     let name = text.name.strip_prefix("./").unwrap_or(&text.name);
-    let source = source(name, text.bytes);
+    let source = source(name, text.bytes.into_owned());
     let source = source
         .map(Arc::new)
         .map_err(|problems| problems.into_vec())?;

@@ -38,7 +38,7 @@ impl<'l> Benches<'l> {
         let text = files::bench(name, Some(proposal), self.library)?;
         let own = Text {
             name: proposal.to_owned(),
-            bytes: Vec::new(),
+            bytes: Vec::new().into(),
         };
         let identity = self.library.identity(&text);
         if identity == self.library.identity(&own) {

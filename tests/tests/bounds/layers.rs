@@ -76,7 +76,7 @@ impl Library for Wide {
         };
         Ok(Text {
             name: name.to_owned(),
-            bytes: text.into_bytes(),
+            bytes: text.into_bytes().into(),
         })
     }
 }

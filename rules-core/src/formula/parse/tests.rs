@@ -38,6 +38,25 @@ fn shape(tree: &Tree) -> String {
     }
 }
 
+/// A name alone is read by a shorter way. It gives what the longer one does, which brackets make it
+/// take.
+#[test]
+fn a_name_alone_is_read_as_among_others() {
+    for name in ["a.x", "limit.v_0", "Cable_1.x9"] {
+        let alone = parse(name).expect("a name");
+        let Form::Not(among) = parse(&format!("not {name}")).expect("a name").form else {
+            panic!("it is negated");
+        };
+        assert_eq!(alone.form, among.form, "{name}");
+        assert_eq!(alone.span, 0..name.len());
+    }
+    for faulty in ["a.", ".x", "a.x.y", "1.x", "a._x", "a.9"] {
+        assert!(parse(faulty).is_err(), "{faulty}");
+    }
+    let long = format!("a.{}", "x".repeat(MOST_CHARACTERS));
+    assert!(parse(&long).is_err());
+}
+
 #[test]
 fn precedence() {
     for (text, expected) in [

@@ -1,6 +1,7 @@
 //! A merged view to rules: names become numbers, formulas are checked for kinds.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::cautions::cautions;
 use super::definitions::{defined_twice, too_many};
@@ -13,6 +14,7 @@ use crate::formula::{FigureCode, LimitCode, Program, Relations};
 use crate::ruleset::digest::Digests;
 use crate::ruleset::ledger::Ledger;
 use crate::ruleset::limit::LimitInfo;
+use crate::ruleset::made_of::MadeOf;
 use crate::ruleset::merged;
 use crate::ruleset::names::Names;
 use crate::ruleset::rules::{Caution, FigureInfo, Rules};
@@ -76,7 +78,7 @@ pub(in crate::ruleset) fn compile(
 
 impl Draft {
     /// The rules, of a draft without problems.
-    pub(in crate::ruleset) fn rules(self, stack: &Stack, view: &View) -> Rules {
+    pub(in crate::ruleset) fn rules(self, stack: Stack, view: View) -> Rules {
         let Self {
             catalogue,
             names,
@@ -86,9 +88,8 @@ impl Draft {
             limits: (limits, limit_info),
             figures: (figures, figure_info),
         } = self;
-        let written = merged::merged(stack, view, &stages);
-        let meters = meters(view);
-        let digests = Digests::of(stack, catalogue.digest());
+        let meters = meters(&view);
+        let digests = Digests::of(&stack, catalogue.digest());
         Rules {
             program: Program {
                 limits,
@@ -101,13 +102,14 @@ impl Draft {
             meters,
             limits: limit_info,
             figures: figure_info,
-            layers: merged::loaded(stack),
-            loosened: merged::loosenings(stack, view),
+            layers: merged::loaded(&stack),
+            loosened: merged::loosenings(&stack, &view),
             acceptance: view.acceptance,
-            notice: notice(stack, &catalogue),
+            notice: notice(&stack, &catalogue),
             catalogue,
-            written,
+            sources: merged::sources(&stack),
             digests,
+            made_of: Arc::new(MadeOf::new(stack, view)),
         }
     }
 }

@@ -14,7 +14,7 @@ fn texts() -> Texts {
 /// What is found under a name in a ruleset, or in what a caller asks for.
 fn found(library: &dyn Library, name: &str, from: Option<&str>) -> Option<String> {
     let text = library.find(name, from).ok()?;
-    Some(String::from_utf8(text.bytes).expect("text"))
+    Some(String::from_utf8(text.bytes.into_owned()).expect("text"))
 }
 
 fn help(library: &dyn Library, name: &str) -> String {
@@ -76,7 +76,7 @@ fn a_name_that_the_others_give_is_one_of_these() {
         fn find(&self, _: &str, _: Option<&str>) -> Result<Text, Problem> {
             Ok(Text {
                 name: "house".to_owned(),
-                bytes: b"the others'".to_vec(),
+                bytes: b"the others'".into(),
             })
         }
     }

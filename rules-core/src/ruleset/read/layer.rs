@@ -32,7 +32,7 @@ pub(super) fn read_layer(
     if problems.len() > before {
         return Err(problems.finish());
     }
-    match layer(source, tree, reserved, &mut problems) {
+    match layer(source, (tree, digest(tree)), reserved, &mut problems) {
         Some(mut layer) => {
             // Of a list that is written twice only one was read.
             layer.unread.cautions.nameless |= before > 0;
@@ -42,9 +42,10 @@ pub(super) fn read_layer(
     }
 }
 
-fn layer(
+/// The layer of a document with this digest; nothing, if it is no ruleset at all.
+pub(super) fn layer(
     source: Arc<Source>,
-    tree: &Node<'_>,
+    (tree, digest): (&Node<'_>, String),
     reserved: Reserved,
     problems: &mut Problems<'_>,
 ) -> Option<Layer> {
@@ -59,7 +60,7 @@ fn layer(
     }
     fields.need_format(problems);
     let mut layer = heading(source, &mut fields, problems);
-    layer.digest = digest(tree);
+    layer.digest = digest;
     layer.standing = reserved.standing(&layer);
     read_definitions(&mut layer, &mut fields, problems);
     if let Some(node) = fields.may("adjust") {

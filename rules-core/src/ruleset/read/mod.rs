@@ -8,8 +8,10 @@ mod definitions;
 mod layer;
 mod merged;
 mod meter;
+mod shipped;
 mod stage;
 mod text;
 mod values;
 
+pub(super) use shipped::with_examples;
 pub(super) use text::read_text;

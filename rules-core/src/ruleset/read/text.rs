@@ -4,14 +4,15 @@
 use std::sync::Arc;
 
 use super::layer::read_layer;
+use super::shipped::read_shipped;
 use crate::document::{
     Content, Fault, Node, Problem, ProblemList, SetAside, Source, Span, Syntax, read_on, source,
 };
-use crate::ruleset::layer::Layer;
+use crate::ruleset::layer::{Examples, Layer};
 use crate::ruleset::library::Text;
 use crate::ruleset::reserved::Reserved;
 
-/// Reads a text that was asked for, or that another ruleset extends.
+/// Reads a text that was asked for, or that another ruleset extends. Its examples may be left out.
 ///
 /// # Errors
 ///
@@ -19,8 +20,12 @@ use crate::ruleset::reserved::Reserved;
 pub(in crate::ruleset) fn read_text(
     text: Text,
     extended: bool,
+    examples: Examples,
     reserved: Reserved,
 ) -> Result<(Layer, SetAside), ProblemList> {
+    if let Some(read) = read_shipped(&text.name, &text.bytes, examples, reserved) {
+        return Ok(read);
+    }
     let hidden = |problems: ProblemList, known: bool| {
         if extended && !known {
             without_text(problems)
@@ -29,8 +34,9 @@ pub(in crate::ruleset) fn read_text(
         }
     };
     let syntax = Syntax::of_name(&text.name);
-    let source =
-        Arc::new(source(&text.name, text.bytes).map_err(|problems| hidden(problems, false))?);
+    let source = Arc::new(
+        source(&text.name, text.bytes.into_owned()).map_err(|problems| hidden(problems, false))?,
+    );
     let (tree, found) =
         read_on(&source, syntax).map_err(|problems| hidden(problems, seems_a_ruleset(&source)))?;
     let known = names_itself(&tree);
