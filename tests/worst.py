@@ -164,7 +164,7 @@ def commands():
         "figures": (["figures", "{}"], "proposals"),
         "figures --format json": (["figures", "--format", "json", "{}"], "proposals"),
         "stream": (["stream", "{}"], "streams"),
-        "stream --lean": (["stream", "--lean", "{}"], "streams"),
+        "stream --full": (["stream", "--full", "{}"], "streams"),
         "vet": (["vet", "{}"], "rulesets"),
         "cases": (["cases", "{}"], "rulesets"),
         "merged": (["merged", "{}"], "rulesets"),

@@ -26,7 +26,7 @@ impl ExitStatus {
     }
 
     /// The status of the whole, or the gravest of the stages that were asked for.
-    fn of_check(whole: Option<Outcome>, stages: &[StageOutcome], strict: bool) -> Self {
+    pub(crate) fn of_check(whole: Option<Outcome>, stages: &[StageOutcome], strict: bool) -> Self {
         let of_stage = |stage: &StageOutcome| Self::of_outcome(stage.outcome(), strict);
         match whole {
             Some(whole) => Self::of_outcome(whole, strict),

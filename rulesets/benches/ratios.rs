@@ -15,7 +15,7 @@ mod twenty;
 
 use std::time::Duration;
 
-use rules_core::check::{Options, Report, check};
+use rules_core::check::{Options, Report, check, checked};
 use rules_core::document::Syntax;
 use rules_core::facts::Proposed;
 use rules_core::report::Lean;
@@ -108,6 +108,11 @@ fn by_hand() {
             twenty::by_hand::check(&build),
             "both say the same of {example}"
         );
+        assert_eq!(
+            example.answers(&rules),
+            example.answers_by_hand(),
+            "both say the same of the JSON of {example}"
+        );
         let names = ["report as data", "answers alone", "by hand, plain numbers"]
             .map(|way| format!("20 rules, 4 cells, {example}: {way}"));
         print(&in_turns(
@@ -117,6 +122,15 @@ fn by_hand() {
                 Task::new(&names[2], || {
                     twenty::by_hand::check(std::hint::black_box(&build))
                 }),
+            ],
+            LONG,
+        ));
+        let names = ["the rules", "by hand, typed structs and plain numbers"]
+            .map(|way| format!("20 rules, 4 cells, {example}: JSON to answers by {way}"));
+        print(&in_turns(
+            vec![
+                Task::new(&names[0], || example.answers(&rules)),
+                Task::new(&names[1], || example.answers_by_hand()),
             ],
             LONG,
         ));
@@ -210,7 +224,9 @@ fn written() {
         series: 4,
         parallel: 1,
     });
-    let found = report(&rules, &setting::read("build.json", bytes));
+    let proposal = setting::read("build.json", bytes);
+    let found = report(&rules, &proposal);
+    let lean = checked(&rules, &proposal, Options::default()).expect("its facts are known");
     let names = [
         "a report of four cells to JSON: in full",
         "a report of four cells to JSON: as a lean record",
@@ -218,9 +234,7 @@ fn written() {
     print(&in_turns(
         vec![
             Task::new(names[0], || serde_json::to_vec(&found).expect("JSON")),
-            Task::new(names[1], || {
-                serde_json::to_vec(&Lean(&found)).expect("JSON")
-            }),
+            Task::new(names[1], || serde_json::to_vec(&Lean(&lean)).expect("JSON")),
         ],
         LONG,
     ));

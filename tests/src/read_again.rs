@@ -1,9 +1,12 @@
-//! A report written as JSON and read again is the same report, also by way of its lean record.
+//! A report written as JSON and read again is the same report, also by way of its lean record, which needs
+//! no report.
 
-use rules_core::check::Report;
+use rules_core::check::{Options, Report, check, checked};
+use rules_core::facts::Proposed;
 use rules_core::report::text::{Plain, USUAL_WIDTH, text};
 use rules_core::report::{Lean, LeanRecord, Prose};
 use rules_core::ruleset::Rules;
+use serde::Serialize;
 
 /// Whether a report that is written, read, and written again has lost nothing.
 ///
@@ -25,6 +28,29 @@ pub fn read_again(report: &Report) -> Result<(), String> {
         true => Ok(()),
         false => Err(format!("its text is now\n{}", as_text(&again))),
     }
+}
+
+/// Whether what a check found is written, without a report, as the lean record of its report, to the
+/// byte. A proposal that has no report has no such record either.
+///
+/// # Errors
+///
+/// What differs.
+pub fn lean_needs_no_report(rules: &Rules, proposal: &dyn Proposed) -> Result<(), String> {
+    let of_report = check(rules, proposal, Options::default());
+    let of_report = of_report.map(|report| json(&Lean(&report)));
+    let direct = checked(rules, proposal, Options::default());
+    let direct = direct.map(|found| json(&Lean(&found)));
+    match direct == of_report {
+        true => Ok(()),
+        false => Err(format!(
+            "it is\n{direct:?}\nand of its report\n{of_report:?}"
+        )),
+    }
+}
+
+fn json(record: &impl Serialize) -> Result<String, String> {
+    serde_json::to_string(record).map_err(|why| format!("it is not written: {why}"))
 }
 
 /// Whether a report's lean record, with the words of its rules, is the whole report again: its text

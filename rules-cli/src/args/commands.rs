@@ -208,9 +208,10 @@ pub(crate) struct LabelArgs {
 
 /// Check many proposals, one as JSON on each line
 ///
-/// Writes a record for each line, in the same order: `{"line": 1, "report": ...}`, or `{"line": 2,
-/// "problems": [...]}` for a line that cannot be used. Blank lines get none. A count of the verdicts
-/// follows on standard error.
+/// Writes a lean record for each line, in the same order: all that a report says, as ids and numbers,
+/// or `{"line": 2, "problems": [...]}` for a line that cannot be used. `cellrules prose` prints the
+/// words to it, the standing notice with them. Blank lines get none. A count of the verdicts follows
+/// on standard error.
 ///
 /// All processor cores work. Memory does not grow with the stream: the lines under way have 1 MiB
 /// together, or are a single longer one, and each core holds up to 4 MiB of records until it is
@@ -231,15 +232,14 @@ pub(crate) struct StreamArgs {
     /// Exit with status 1 for a warning too
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Write lean records: all that a report says, as ids and numbers. `cellrules prose` prints the
-    /// words, the standing notice with them
+    /// Write whole reports, with their words: `{"line": 1, "report": ...}`
     #[arg(long)]
-    pub(crate) lean: bool,
+    pub(crate) full: bool,
 }
 
 /// Print the words of rulesets, as JSON
 ///
-/// With them a lean record of `stream --lean` is a whole report: what each caution is about, its
+/// With them a lean record of `stream` is a whole report: what each caution is about, its
 /// reason and remedy, what it rests on, what facts mean, and the standing notice, which whoever shows a
 /// record has to show with it.
 #[derive(Debug, clap::Args)]

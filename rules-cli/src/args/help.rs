@@ -145,8 +145,8 @@ Exit status:
 
 pub(super) const OF_STREAM: &str = "\
 Examples:
-  cellrules stream plans.jsonl > reports.jsonl
-  cellrules stream --lean < plans.jsonl
+  cellrules stream plans.jsonl > records.jsonl
+  cellrules stream --full plans.jsonl > reports.jsonl
   cellrules stream --stage sorting < plans.jsonl
 
 Exit status:

@@ -265,7 +265,7 @@ fn a_stream_takes_from_the_bench_that_it_is_given() {
 {"format": 1, "bench": "./bench.yaml", "light": "marshal-torch", "cells": ["M2"]}
 {"format": 1, "arrangement": "1S1P"}
 "#;
-    let ran = folder.run_with(&["stream", "--lean", "--bench", "bench.yaml"], lines);
+    let ran = folder.run_with(&["stream", "--bench", "bench.yaml"], lines);
     let records: Vec<Value> = ran
         .out
         .lines()

@@ -18,7 +18,7 @@ fn lines(arrangement: &str, many: usize) -> String {
 }
 
 fn assert_short(lines: &str, verdict: &str) {
-    for (args, most) in [(&["stream"][..], FULL), (&["stream", "--lean"], LEAN)] {
+    for (args, most) in [(&["stream"][..], LEAN), (&["stream", "--full"], FULL)] {
         let ran = Folder::new().run_with(args, lines);
         assert_eq!(ran.code, 1, "{}", ran.err);
         assert_eq!(ran.out.lines().count(), lines.lines().count());

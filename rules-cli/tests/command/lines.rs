@@ -27,7 +27,7 @@ fn streamed(args: &[&str], lines: &str) -> (Ran, Vec<Value>) {
 fn records_come_in_the_order_of_the_lines_and_hold_the_report_of_a_check() {
     let volts = ["3.87 V", "2.00 V", "3.87 V"];
     let lines: String = volts.iter().map(|volts| torch(volts) + "\n").collect();
-    let (ran, records) = streamed(&[], &lines);
+    let (ran, records) = streamed(&["--full"], &lines);
     assert_eq!(ran.code, 1);
     assert_eq!(ran.err, "3 lines: 2 pass, 0 warn, 1 refuse\n");
     for (at, (record, volts)) in records.iter().zip(volts).enumerate() {
@@ -69,7 +69,7 @@ fn a_bad_line_gets_its_problems_in_its_place_and_the_stream_goes_on() {
         torch("3 A"),
         torch("2.00 V")
     );
-    let (ran, records) = streamed(&["--lean"], &lines);
+    let (ran, records) = streamed(&[], &lines);
     assert_eq!(ran.code, 2);
     assert_eq!(
         ran.err,
@@ -104,7 +104,7 @@ fn many_lines_keep_their_order() {
     let lines: String = (0..3000)
         .map(|at| torch(if at % 7 == 0 { "2.00 V" } else { "3.87 V" }) + "\n")
         .collect();
-    let (ran, records) = streamed(&["--lean"], &lines);
+    let (ran, records) = streamed(&[], &lines);
     assert_eq!(ran.err, "3000 lines: 2571 pass, 0 warn, 429 refuse\n");
     let in_order = |(at, record): (usize, &Value)| {
         record["line"] == at + 1 && (record["verdict"] == "refuse") == (at % 7 == 0)
@@ -125,7 +125,7 @@ fn a_stream_without_a_proposal_is_no_pass() {
             "2 lines: 0 pass, 0 warn, 0 refuse, 2 blank; nothing was checked\n",
         ),
     ] {
-        for args in [[].as_slice(), &["--lean"], &["--strict"]] {
+        for args in [[].as_slice(), &["--full"], &["--strict"]] {
             let (ran, records) = streamed(args, lines);
             assert_eq!((ran.code, ran.err.as_str(), records.len()), (3, said, 0));
         }
@@ -220,7 +220,7 @@ fn contradictory_readings_have_no_verdict_anywhere() {
                 .as_str()
                 .is_some_and(|said| said.contains(&format!("line 1, column {}", places[0])))
     };
-    for args in [&[][..], &["--lean"]] {
+    for args in [&[][..], &["--full"]] {
         let (ran, records) = streamed(args, &line);
         assert_eq!((ran.code, records.len()), (2, 1), "{}", ran.whole());
         let problems = records[0]["problems"].as_array().expect("problems");
@@ -261,8 +261,8 @@ fn what_is_told_without_a_verdict_is_told_in_every_form() {
     let page = check(&[]);
     assert!(page.contains("the cells `K1`, `Kl`."), "{page}");
     let report: Value = serde_json::from_str(&check(&["--format", "json"])).expect("JSON");
-    let (_, whole) = streamed(&[], &format!("{twins}\n"));
-    let (_, lean) = streamed(&["--lean"], &format!("{twins}\n"));
+    let (_, whole) = streamed(&["--full"], &format!("{twins}\n"));
+    let (_, lean) = streamed(&[], &format!("{twins}\n"));
     for remarks in [
         &report["remarks"],
         &whole[0]["report"]["remarks"],

@@ -24,7 +24,7 @@ fn peak_of(line: usize, many: usize) -> usize {
     let folder = Folder::with("rules.yaml", RULES);
     let mut child = folder
         .command()
-        .args(["stream", "--lean", "--rules", "rules.yaml"])
+        .args(["stream", "--rules", "rules.yaml"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::null())

@@ -152,7 +152,7 @@ fn in_data_there_is_no_verdict_on_the_whole() {
 #[test]
 fn streams_are_asked_for_stages_too() {
     let lines = [plan("3.7 V", 1), plan("2.0 V", 1)].concat();
-    let ran = run(&["stream"], &["--lean", "--stage", "sorting"], &lines);
+    let ran = run(&["stream"], &["--stage", "sorting"], &lines);
     let records: Vec<Value> = ran.out.lines().map(json_of).collect();
     let verdicts: Vec<&Value> = records
         .iter()

@@ -80,7 +80,7 @@ fn records_escape_what_acts() {
             "cells": [{ "id": "K4", "protected": "yes", "rest": { "voltage": volts } }] })
     };
     let lines = format!("{}\n{}\n{ACTS}\n", line(ACTS, "2.00 V"), line("t", ACTS));
-    for form in [[].as_slice(), &["--lean"]] {
+    for form in [[].as_slice(), &["--full"]] {
         let args = [&["stream", "--rules", "rules.yaml"], form].concat();
         let ran = folder.run_with(&args, &lines);
         assert_eq!(ran.out.lines().count(), 3, "{}", ran.out);

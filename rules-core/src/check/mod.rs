@@ -5,12 +5,14 @@
 //! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
-//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes the report of it, and `weighing` what is compared with other proposals; `as_more_join`
-//! says which cautions only get worse; `steps` keeps it within bounds.
+//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes `checked` of
+//! it, and that the report; `weighing` makes what is compared with other proposals, and `as_more_join` says
+//! which cautions only get worse; `steps` keeps it within bounds.
 
 mod as_more_join;
 mod assumed;
 mod brief;
+mod checked;
 mod cited;
 mod fact_place;
 mod figure_sheet;
@@ -40,6 +42,7 @@ mod would_change;
 
 pub use as_more_join::{CautionTrend, caution_trends};
 pub use brief::{Brief, BriefFinding};
+pub use checked::Checked;
 pub(crate) use cited::cited;
 pub use fact_place::{FactPlace, InOneWord};
 pub use figure_sheet::{FigureReport, FigureSheet};
@@ -54,7 +57,7 @@ pub(crate) use remarks::alike_in_words;
 pub use remarks::{Remark, RemarkKind};
 pub use report::{Counts, MeasureNext, Report, UnusedReadings};
 pub(crate) use reporter::Reporter;
-pub use run::{Options, brief, check};
+pub use run::{Options, brief, check, checked};
 pub use stages::{Outcome, StageOutcome, know_stages};
 pub use subject::Subject;
 pub use values::{FilledText, ReportedNumber, ReportedValue};

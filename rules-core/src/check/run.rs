@@ -1,7 +1,7 @@
 //! A proposal against rules: in full, or in brief.
 
 use super::brief::{Brief, BriefFinding};
-use super::cited::cited;
+use super::checked::Checked;
 use super::finding::Finding;
 use super::given::given;
 use super::left_open::LeftOpen;
@@ -49,6 +49,21 @@ pub fn check(
     proposal: &dyn Proposed,
     options: Options<'_>,
 ) -> Result<Report, ProblemList> {
+    Ok(checked(rules, proposal, options)?.report())
+}
+
+/// Checks a proposal against rules and gives what was found, without what a report takes over from
+/// its rules. Written, as [`Lean`](crate::report::Lean), it is the lean record of the report that
+/// [`check`] gives.
+///
+/// # Errors
+///
+/// Those of [`check`].
+pub fn checked<'r>(
+    rules: &'r Rules,
+    proposal: &dyn Proposed,
+    options: Options<'_>,
+) -> Result<Checked<'r>, ProblemList> {
     let sheet = given(rules, proposal)?;
     let evaluator = evaluator(rules, &sheet, options)?;
     let asked = Asked::of(rules, options.stages)?;
@@ -59,35 +74,21 @@ pub fn check(
     let stages = tally.parts.stages(rules, &asked);
     let verdict = gravest(outcome, &stages).verdict;
     let measure_next = measure_next(&open, &findings, verdict, &reporter);
-    let limit = |name: &str| {
-        let mut limits = rules.limits().iter();
-        let found = limits.find(|limit| limit.name == name)?;
-        Some(found.written.reported())
-    };
-    let (limits, sources) = cited(&findings, limit, |name| rules.sources().get(name));
-    let places = places(&findings, &measure_next, rules);
-    Ok(Report {
-        format: 1,
+    Ok(Checked {
+        rules,
         title: proposal.title().into(),
         proposal: proposal.name().to_owned(),
         outcome,
         stages,
         acceptance: options.acceptance(rules),
-        rules: rules.layers().to_vec(),
-        digest: rules.digest_under(options.acceptance(rules)).to_owned(),
         counts: tally.counts,
-        findings,
         passed: tally.passed,
         not_applicable: tally.not_applicable,
-        places,
+        places: places(&findings, &measure_next, rules),
+        findings,
         measure_next,
-        would_change: None,
         unused: unused(rules, &sheet, &reporter),
         remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
-        loosened: rules.loosened().to_vec(),
-        limits,
-        sources,
-        notice: rules.notice().to_vec(),
     })
 }
 

@@ -26,6 +26,7 @@ mod amount;
 mod bare;
 mod binding;
 mod cursor;
+mod decimal;
 mod dimension;
 mod error;
 mod fold;
@@ -45,6 +46,7 @@ mod written;
 
 pub use bare::BareReading;
 pub use binding::Nature;
+pub(crate) use decimal::significant;
 pub use dimension::Dimension;
 pub use error::{QuantityError, QuantityFault};
 pub use interval::{Holds, Interval};

@@ -2,8 +2,8 @@
 
 use std::fmt;
 
+use super::decimal::{Decimal, Rounding, in_places, magnitude};
 use super::interval::close;
-use super::number::{plain, scientific};
 use super::{Interval, Kind, Measure, Unit};
 
 /// Rounding outward leaves this part of the last printed place aside, so that a bound such as 3.6
@@ -83,9 +83,11 @@ impl Shown {
     }
 
     /// A number with the unit after it.
-    fn with_unit(&self, number: &str) -> String {
-        self.unit
-            .map_or_else(|| number.to_owned(), |unit| format!("{number} {unit}"))
+    fn with_unit(&self, number: impl fmt::Display) -> String {
+        match self.unit {
+            None => number.to_string(),
+            Some(unit) => format!("{number} {unit}"),
+        }
     }
 
     fn text(&self) -> String {
@@ -95,11 +97,11 @@ impl Shown {
         );
         match (lo.is_finite(), hi.is_finite()) {
             (false, false) => "unknown".to_owned(),
-            (true, false) => self.with_unit(&format!(
+            (true, false) => self.with_unit(format_args!(
                 "at least {}",
                 Decimal::nine_digits(lo, Rounding::Below)
             )),
-            (false, true) => self.with_unit(&format!(
+            (false, true) => self.with_unit(format_args!(
                 "at most {}",
                 Decimal::nine_digits(hi, Rounding::Above)
             )),
@@ -113,7 +115,7 @@ impl Shown {
         if is_noise {
             self.with_unit("0")
         } else if self.range.is_single() {
-            self.with_unit(&Decimal::nine_digits(nominal, Rounding::Nearest).to_string())
+            self.with_unit(Decimal::nine_digits(nominal, Rounding::Nearest))
         } else if !self.as_range
             && self.kind != Kind::Count
             && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0
@@ -139,10 +141,10 @@ impl Shown {
             return self.span(lo, hi);
         };
         let (value, width) = Decimal::without_common_zero(value, width, place);
-        let value = self.with_unit(&value.to_string());
+        let value = self.with_unit(value);
         match self.unit {
             Some(unit) if unit.is_celsius() => format!("{value} ± {width} K"),
-            _ => format!("{value} ± {}", self.with_unit(&width.to_string())),
+            _ => format!("{value} ± {}", self.with_unit(width)),
         }
     }
 
@@ -159,7 +161,7 @@ impl Shown {
                 Decimal::nine_digits(hi, Rounding::Above),
             )
         };
-        self.with_unit(&format!("{low}..{high}"))
+        self.with_unit(format_args!("{low}..{high}"))
     }
 }
 
@@ -203,122 +205,4 @@ fn largest_finite(range: Interval) -> f64 {
         .into_iter()
         .filter(|end| end.is_finite())
         .fold(0.0, |size, end| size.max(end.abs()))
-}
-
-/// The power of ten of the first significant digit.
-fn magnitude(value: f64) -> i32 {
-    parts(&format!("{value:e}")).map_or(0, |(_, exponent)| exponent)
-}
-
-/// The digits and the exponent of a number in scientific notation.
-fn parts(scientific: &str) -> Option<(String, i32)> {
-    let (digits, exponent) = scientific.split_once('e')?;
-    Some((digits.replace('.', ""), exponent.parse().ok()?))
-}
-
-/// The value counted in units of a decimal place.
-fn in_places(value: f64, place: i32) -> f64 {
-    if place < 0 {
-        value * 10_f64.powi(-place)
-    } else {
-        value / 10_f64.powi(place)
-    }
-}
-
-/// Which way to round.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Rounding {
-    Below,
-    Nearest,
-    Above,
-}
-
-/// A decimal to print: `units` × 10^`place`.
-#[derive(Clone, Copy)]
-struct Decimal {
-    units: i64,
-    place: i32,
-}
-
-impl Decimal {
-    /// The value to nine significant digits, without zeros at the end.
-    fn nine_digits(value: f64, rounding: Rounding) -> Self {
-        let text = format!("{value:.8e}");
-        let parsed = parts(&text)
-            .and_then(|(digits, exponent)| Some((digits.parse::<i64>().ok()?, exponent - 8)));
-        let Some((units, place)) = parsed else {
-            return Self { units: 0, place: 0 };
-        };
-        let rounded = text.parse().unwrap_or(value);
-        let outward = match rounding {
-            Rounding::Below if rounded > value && !close(rounded, value) => -1,
-            Rounding::Above if rounded < value && !close(rounded, value) => 1,
-            _ => 0,
-        };
-        Self {
-            units: units + outward,
-            place,
-        }
-        .trimmed()
-    }
-
-    /// Two numbers of units of a place, without the last zero if both have one.
-    fn without_common_zero(one: f64, other: f64, place: i32) -> (Self, Self) {
-        #[expect(
-            clippy::cast_possible_truncation,
-            reason = "both are whole and below 9e15"
-        )]
-        let (one, other) = (one as i64, other as i64);
-        if one % 10 == 0 && other % 10 == 0 {
-            return (
-                Self {
-                    units: one / 10,
-                    place: place + 1,
-                },
-                Self {
-                    units: other / 10,
-                    place: place + 1,
-                },
-            );
-        }
-        (
-            Self { units: one, place },
-            Self {
-                units: other,
-                place,
-            },
-        )
-    }
-
-    fn trimmed(self) -> Self {
-        let Self {
-            mut units,
-            mut place,
-        } = self;
-        while units != 0 && units % 10 == 0 {
-            units /= 10;
-            place += 1;
-        }
-        if units == 0 {
-            Self { units, place: 0 }
-        } else {
-            Self { units, place }
-        }
-    }
-}
-
-/// Without an exponent from a millionth up to a thousand million million, else with one.
-impl fmt::Display for Decimal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let digits = self.units.unsigned_abs().to_string();
-        let first = i32::try_from(digits.len()).unwrap_or(0) - 1 + self.place;
-        let is_plain = self.units == 0 || (-6..15).contains(&first);
-        let sign = if self.units < 0 { "-" } else { "" };
-        let size = match (is_plain, self.units) {
-            (_, 0) if self.place > 0 => digits,
-            (true, _) => plain(&digits, self.place),
-            (false, _) => scientific(&digits, self.place),
-        };
-        write!(f, "{sign}{size}")
-    }
 }

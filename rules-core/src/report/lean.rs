@@ -2,18 +2,25 @@
 
 use serde::{Serialize, Serializer};
 
-use super::written::WrittenLean;
-use crate::check::Report;
+use super::written::{Found, WrittenLean};
+use crate::check::{Checked, Report};
 
 /// A report that is written without its words: as ids and numbers, for programs that hold the
 /// [words](super::Prose) of the rules. Read as a [`LeanRecord`](super::LeanRecord) it is with them the
-/// whole report again. It is made of the report that a check gave.
+/// whole report again. It is made of the report that a check gave or, the same to the byte and
+/// cheaper, of what was [`checked`](crate::check::checked()), without a report.
 #[derive(Debug, Clone, Copy)]
-pub struct Lean<'r>(pub &'r Report);
+pub struct Lean<'r, T = Report>(pub &'r T);
 
 impl Serialize for Lean<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        WrittenLean::of(self.0).serialize(serializer)
+        WrittenLean::of(Found::from(self.0)).serialize(serializer)
+    }
+}
+
+impl Serialize for Lean<'_, Checked<'_>> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        WrittenLean::of(Found::from(self.0)).serialize(serializer)
     }
 }
 

@@ -155,9 +155,7 @@ pub fn exact(value: f64, kind: Kind, digits: usize) -> String {
 /// between machines.
 #[must_use]
 pub fn significant(value: f64, digits: usize) -> f64 {
-    format!("{value:.*e}", digits.saturating_sub(1))
-        .parse()
-        .unwrap_or(value)
+    crate::quantity::significant(value, digits)
 }
 
 impl fmt::Display for ReportedNumber {

@@ -6,10 +6,39 @@
 )]
 
 use std::collections::BTreeMap;
+use std::fmt;
 
-use serde::Deserialize;
+use serde::de::{Deserializer, Visitor};
+use serde::{Deserialize, de};
 
 type Words = Option<String>;
+
+/// `true`, or `yes` as a text.
+struct YesNo(bool);
+
+impl<'de> Deserialize<'de> for YesNo {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Either;
+
+        impl Visitor<'_> for Either {
+            type Value = YesNo;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("yes or no")
+            }
+
+            fn visit_bool<E: de::Error>(self, yes: bool) -> Result<YesNo, E> {
+                Ok(YesNo(yes))
+            }
+
+            fn visit_str<E: de::Error>(self, word: &str) -> Result<YesNo, E> {
+                Ok(YesNo(word == "yes"))
+            }
+        }
+
+        deserializer.deserialize_any(Either)
+    }
+}
 
 #[derive(Deserialize)]
 pub(crate) struct Proposal {
@@ -22,6 +51,8 @@ pub(crate) struct Proposal {
     meters: BTreeMap<String, String>,
     #[serde(default)]
     cells: Vec<Cell>,
+    #[serde(default)]
+    packs: Vec<Pack>,
     charging: Option<Charging>,
     conditions: Option<Conditions>,
 }
@@ -29,13 +60,19 @@ pub(crate) struct Proposal {
 #[derive(Deserialize)]
 struct Light {
     bays: Option<u32>,
+    made_for: Option<u32>,
+    contacts: Words,
+    spacer: Words,
+    polarity_guard: Words,
+    lockout: Option<YesNo>,
+    cell_temperature: Words,
     drive: Words,
     draw: Words,
     input: Option<Input>,
     cut_off: Words,
     standby: Words,
     bay: Option<Size>,
-    vented: Option<bool>,
+    vented: Option<YesNo>,
 }
 
 #[derive(Deserialize)]
@@ -46,6 +83,7 @@ struct Input {
 
 #[derive(Deserialize)]
 struct Size {
+    code: Words,
     length: Words,
     diameter: Words,
 }
@@ -53,21 +91,33 @@ struct Size {
 #[derive(Deserialize)]
 struct Protection {
     kind: Words,
-    each_cell: Option<bool>,
+    each_cell: Option<YesNo>,
     under_voltage: Words,
     over_voltage: Words,
     over_current: Words,
-    fused: Option<bool>,
+    fused: Option<YesNo>,
 }
 
 #[derive(Deserialize)]
 struct Cell {
     id: String,
+    mark: Words,
+    class: Words,
+    class_from: Words,
+    weld_marks: Words,
+    mishap: Words,
+    revived: Words,
+    mate_failed: Option<YesNo>,
+    quarantined_for: Words,
+    idle_rise: Words,
+    tested_ago: Words,
+    card: Option<YesNo>,
+    ends_with: Words,
     group: Words,
     designation: Words,
     origin: Words,
     pack: Words,
-    protected: Option<bool>,
+    protected: Option<YesNo>,
     found: Option<Found>,
     rest: Option<Rest>,
     capacity: Option<Capacity>,
@@ -83,6 +133,20 @@ struct Cell {
 }
 
 #[derive(Deserialize)]
+struct Pack {
+    id: String,
+    designation: Words,
+    voltage: Words,
+    capacity: Words,
+    energy: Words,
+    cells: Option<u32>,
+    state: Words,
+    opened_at: Words,
+    opened_by: Words,
+    insulated_tools: Option<YesNo>,
+}
+
+#[derive(Deserialize)]
 struct Found {
     voltage: Words,
 }
@@ -95,6 +159,8 @@ struct Rest {
 
 #[derive(Deserialize)]
 struct Capacity {
+    by: Words,
+    stop: Words,
     value: Words,
     at: Words,
     to: Words,
@@ -117,6 +183,8 @@ struct Resistance {
 
 #[derive(Deserialize)]
 struct Drift {
+    from: Words,
+    to: Words,
     fall: Words,
     over: Words,
 }
@@ -129,21 +197,31 @@ struct Charge {
 
 #[derive(Deserialize)]
 struct Charging {
+    charger: Words,
+    after_full: Words,
+    on_way_out: Option<YesNo>,
+    alarm: Option<YesNo>,
     termination: Words,
     current: Words,
     stop_current: Words,
     low_start: Words,
     low_current: Words,
     place: Words,
-    balanced: Option<bool>,
-    timer: Option<bool>,
+    balanced: Option<YesNo>,
+    timer: Option<YesNo>,
     ambient: Words,
-    attended: Option<bool>,
+    attended: Option<YesNo>,
     surface: Words,
 }
 
 #[derive(Deserialize)]
 struct Conditions {
+    r#use: Words,
+    idle: Words,
+    stored_at: Words,
+    stored_in: Words,
+    flown: Words,
+    handed_on: Words,
     ambient: Words,
     run_time: Words,
     carried: Words,

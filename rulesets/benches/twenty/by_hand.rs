@@ -154,7 +154,7 @@ pub(crate) fn faulty() -> Build {
     }
 }
 
-/// Checks the twenty rules.
+/// Checks the twenty rules, one after the other, each for each of its subjects.
 pub(crate) fn check(build: &Build) -> Vec<Fails> {
     let mut fails = Vec::new();
     cells(build, &mut fails);
@@ -162,80 +162,85 @@ pub(crate) fn check(build: &Build) -> Vec<Fails> {
     fails
 }
 
-/// A rule about one of the many.
-type OfCell = (Verdict, fn(&Cell, &Build) -> bool);
+/// A rule about each cell: which it is, how grave, and what must hold.
+#[inline]
+fn each(
+    build: &Build,
+    fails: &mut Vec<Fails>,
+    (rule, verdict): (usize, Verdict),
+    holds: impl Fn(&Cell) -> bool,
+) {
+    for (subject, cell) in build.cells.iter().enumerate() {
+        if !holds(cell) {
+            fails.push(Fails {
+                rule,
+                subject,
+                verdict,
+            });
+        }
+    }
+}
 
 fn cells(build: &Build, fails: &mut Vec<Fails>) {
-    const RULES: [OfCell; 12] = [
-        (Verdict::Refuse, |cell, _| cell.rest_voltage >= 2.5),
-        (Verdict::Refuse, |cell, _| cell.rest_voltage <= 4.25),
-        (Verdict::Refuse, |cell, _| cell.capacity >= 1.5),
-        (Verdict::Warn, |cell, _| {
-            cell.capacity >= 0.8 * cell.rated_capacity
-        }),
-        (Verdict::Warn, |cell, _| cell.resistance <= 0.12),
-        (Verdict::Refuse, |cell, _| {
-            matches!(cell.wrap, Wrap::Intact | Wrap::Rewrapped)
-        }),
-        (Verdict::Refuse, |cell, _| cell.sound),
-        (Verdict::Warn, |cell, _| {
-            cell.drift_fall / cell.drift_over <= 0.001 / 24.0
-        }),
-        (Verdict::Refuse, |cell, _| cell.found_voltage >= 2.0),
-        (Verdict::Refuse, |cell, build| {
-            cell.length <= build.bay_length
-        }),
-        (Verdict::Refuse, |cell, build| {
-            cell.diameter <= build.bay_diameter
-        }),
-        (Verdict::Refuse, |cell, build| {
-            build.termination <= cell.rated_full
-        }),
-    ];
-    for (rule, (verdict, holds)) in RULES.iter().enumerate() {
-        let failing = build
-            .cells
-            .iter()
-            .enumerate()
-            .filter(|(_, cell)| !holds(cell, build));
-        fails.extend(failing.map(|(subject, _)| Fails {
+    use Verdict::{Refuse, Warn};
+    each(build, fails, (0, Refuse), |cell| cell.rest_voltage >= 2.5);
+    each(build, fails, (1, Refuse), |cell| cell.rest_voltage <= 4.25);
+    each(build, fails, (2, Refuse), |cell| cell.capacity >= 1.5);
+    each(build, fails, (3, Warn), |cell| {
+        cell.capacity >= 0.8 * cell.rated_capacity
+    });
+    each(build, fails, (4, Warn), |cell| cell.resistance <= 0.12);
+    each(build, fails, (5, Refuse), |cell| {
+        matches!(cell.wrap, Wrap::Intact | Wrap::Rewrapped)
+    });
+    each(build, fails, (6, Refuse), |cell| cell.sound);
+    each(build, fails, (7, Warn), |cell| {
+        cell.drift_fall / cell.drift_over <= 0.001 / 24.0
+    });
+    each(build, fails, (8, Refuse), |cell| cell.found_voltage >= 2.0);
+    each(build, fails, (9, Refuse), |cell| {
+        cell.length <= build.bay_length
+    });
+    each(build, fails, (10, Refuse), |cell| {
+        cell.diameter <= build.bay_diameter
+    });
+    each(build, fails, (11, Refuse), |cell| {
+        build.termination <= cell.rated_full
+    });
+}
+
+/// A rule about what there is one of.
+#[inline]
+fn one(fails: &mut Vec<Fails>, (rule, verdict): (usize, Verdict), holds: bool) {
+    if !holds {
+        fails.push(Fails {
             rule,
-            subject,
-            verdict: *verdict,
-        }));
+            subject: 0,
+            verdict,
+        });
     }
 }
 
 fn rest(build: &Build, fails: &mut Vec<Fails>) {
+    use Verdict::{Refuse, Warn};
     let voltages = || build.cells.iter().map(|cell| cell.rest_voltage);
     let spread = voltages().fold(f64::MIN, f64::max) - voltages().fold(f64::MAX, f64::min);
     let capacity: f64 = build.cells.iter().map(|cell| cell.capacity).sum();
-    let holds = [
-        (
-            Verdict::Refuse,
-            build.charge_current / build.parallel <= 1.0,
-        ),
-        (Verdict::Refuse, build.draw / build.parallel <= 2.5),
-        (Verdict::Refuse, build.cut_off >= 3.0 * build.series),
-        (
-            Verdict::Refuse,
-            build.series * build.parallel <= 1.0 || build.pack_circuit && build.each_cell,
-        ),
-        (Verdict::Refuse, spread <= 0.05),
-        (
-            Verdict::Warn,
-            capacity / build.series >= build.draw * build.run_time,
-        ),
-        (
-            Verdict::Refuse,
-            (5.0..=40.0).contains(&build.charge_ambient),
-        ),
-        (Verdict::Refuse, build.attended && build.surface_safe),
-    ];
-    let failing = holds.iter().enumerate().filter(|(_, (_, holds))| !holds);
-    fails.extend(failing.map(|(at, (verdict, _))| Fails {
-        rule: 12 + at,
-        subject: 0,
-        verdict: *verdict,
-    }));
+    let many = build.series * build.parallel > 1.0;
+    let watched = build.pack_circuit && build.each_cell;
+    let long_enough = capacity / build.series >= build.draw * build.run_time;
+    let temperate = (5.0..=40.0).contains(&build.charge_ambient);
+    let looked_after = build.attended && build.surface_safe;
+    one(
+        fails,
+        (12, Refuse),
+        build.charge_current / build.parallel <= 1.0,
+    );
+    one(fails, (13, Refuse), build.draw / build.parallel <= 2.5);
+    one(fails, (14, Refuse), build.cut_off >= 3.0 * build.series);
+    one(fails, (15, Refuse), !many || watched);
+    one(fails, (16, Refuse), spread <= 0.05);
+    one(fails, (17, Warn), long_enough);
+    one(fails, (18, Refuse), temperate);
+    one(fails, (19, Refuse), looked_after);
 }

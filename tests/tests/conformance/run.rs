@@ -4,7 +4,7 @@ use rules_core::check::{Options, Report, brief, check};
 use rules_core::document::{Content, Node, ProblemList, Syntax, digest, read, source};
 use rules_core::ruleset::{Library, Rules, Texts};
 use rules_tests::conformance::{Case, Expect, Outcome};
-use rules_tests::read_again::{lean_is_full, read_again};
+use rules_tests::read_again::{lean_is_full, lean_needs_no_report, read_again};
 use rulesets::bench::{Benches, Plan};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
@@ -66,7 +66,10 @@ fn with_bench(case: &Case, folder: &dyn Library) -> Came {
             return Err(problems.into_iter().chain(own).collect());
         }
     };
-    let came = check(&rules, &plan.proposal(Some(&rules))?, Options::default());
+    let proposal = plan.proposal(Some(&rules))?;
+    let came = check(&rules, &proposal, Options::default());
+    let direct = lean_needs_no_report(&rules, &proposal);
+    assert_eq!(direct, Ok(()), "{}", case.name);
     let plain = plan.plain_yaml(&rules)?;
     if let Expect::Outcome(Outcome {
         plain: Some(wanted),

@@ -8,8 +8,9 @@ use rules_core::check::{
 use rules_core::report::significant;
 use rules_core::ruleset::Rules;
 use rules_tests::law::{Seen, law};
-use rules_tests::read_again::{lean_is_full, read_again};
+use rules_tests::read_again::{lean_is_full, lean_needs_no_report, read_again};
 use rules_tests::restored;
+use rulesets::proposal::Proposal;
 use serde_json::{Value, json};
 
 use crate::generate::choices::{Choices, broken, three, words};
@@ -211,10 +212,16 @@ fn figure_report(figure: &FigureReport) -> Value {
     told
 }
 
-fn figures_as_meant(rules: &Rules, text: &str) -> Result<(), String> {
+/// What the library says of a proposal beside its report, as it is written.
+fn all_as_meant(rules: &Rules, text: &str) -> Result<(), String> {
     let proposal = proposal(text).map_err(|error| error.to_string())?;
-    let sheet = figures(rules, &proposal, Options::default())
-        .map_err(|problems| format!("{problems:?}"))?;
+    lean_needs_no_report(rules, &proposal)?;
+    figures_as_meant(rules, &proposal)
+}
+
+fn figures_as_meant(rules: &Rules, proposal: &Proposal) -> Result<(), String> {
+    let sheet =
+        figures(rules, proposal, Options::default()).map_err(|problems| format!("{problems:?}"))?;
     let written = serde_json::to_value(&sheet).unwrap();
     let found = restored::figures(&written).into_iter().map(without_units);
     let meant = sheet.figures.iter().map(figure_report);
@@ -243,7 +250,7 @@ fn every_finding_can_be_read() {
                 seen.count(report.findings.len());
                 let text = draft.doc().write(Style::Yaml);
                 read_as_meant(&report, &scene.rules)
-                    .and_then(|()| figures_as_meant(&scene.rules, &text))
+                    .and_then(|()| all_as_meant(&scene.rules, &text))
                     .map_err(|why| scene.broken(why, draft, ""))?;
             }
             Ok(())
@@ -263,7 +270,7 @@ fn every_finding_of_the_shipped_rules_can_be_read() {
             let report = checked(&rules, &text, None)?;
             seen.count(report.findings.len());
             read_as_meant(&report, &rules)
-                .and_then(|()| figures_as_meant(&rules, &text))
+                .and_then(|()| all_as_meant(&rules, &text))
                 .map_err(|why| broken(why, &[("proposal", &text)]))
         },
     );

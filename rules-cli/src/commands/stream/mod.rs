@@ -133,7 +133,7 @@ fn write_records(
             tally.count_blank();
             continue;
         }
-        let record = Record::of(line, (by.rules, by.bench.as_ref()), options, by.args.lean);
+        let record = Record::of(line, (by.rules, by.bench.as_ref()), options, by.args.full);
         tally.count(&record, by.args.strict);
         write_json_line(&mut *output, &record)?;
         output.write_all(b"\n")?;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use rules_core::bounds::MOST_BYTES;
-use rules_core::check::{Options, Report, check};
+use rules_core::check::{Checked, Options, Outcome, Report, StageOutcome, Verdict, checked};
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::report::{Lean, ProblemRecord};
 use rules_core::ruleset::Rules;
@@ -16,47 +16,65 @@ use crate::lines::Line;
 /// The answer to a line of the input.
 #[derive(Serialize)]
 #[serde(untagged)]
-pub(super) enum Record {
-    Report {
-        line: usize,
-        report: Box<Report>,
-    },
+pub(super) enum Record<'r> {
     Lean {
         line: usize,
         #[serde(flatten, serialize_with = "lean")]
+        found: Box<Checked<'r>>,
+    },
+    Report {
+        line: usize,
         report: Box<Report>,
     },
     Problems(ProblemRecord),
 }
 
-impl Record {
+impl<'r> Record<'r> {
     /// Checks the proposal on a line.
     pub(super) fn of(
         line: Line,
-        (rules, bench): (&Rules, Option<&Arc<Bench>>),
+        (rules, bench): (&'r Rules, Option<&Arc<Bench>>),
         options: Options<'_>,
-        is_lean: bool,
+        in_full: bool,
     ) -> Self {
         let line_number = line.number;
-        let report =
-            proposal(line, rules, bench).and_then(|proposal| check(rules, &proposal, options));
-        match (report.map(Box::new), is_lean) {
-            (Ok(report), true) => Self::Lean {
+        let found =
+            proposal(line, rules, bench).and_then(|proposal| checked(rules, &proposal, options));
+        match (found, in_full) {
+            (Ok(found), false) => Self::Lean {
                 line: line_number,
-                report,
+                found: Box::new(found),
             },
-            (Ok(report), false) => Self::Report {
+            (Ok(found), true) => Self::Report {
                 line: line_number,
-                report,
+                report: Box::new(found.report()),
             },
             (Err(problems), _) => Self::Problems(ProblemRecord::of_line(line_number, problems)),
         }
     }
+
+    /// What the whole came to and what each stage; none, if the line could not be used.
+    pub(super) fn outcome(&self) -> Option<(Option<Outcome>, &[StageOutcome])> {
+        match self {
+            Self::Lean { found, .. } => Some((found.outcome(), found.stages())),
+            Self::Report { report, .. } => Some((report.outcome, &report.stages)),
+            Self::Problems(_) => None,
+        }
+    }
+
+    /// The gravest of what was asked for; none, if the line could not be used.
+    pub(super) fn gravest(&self) -> Option<Verdict> {
+        match self {
+            Self::Lean { found, .. } => Some(found.gravest().verdict),
+            Self::Report { report, .. } => Some(report.gravest().verdict),
+            Self::Problems(_) => None,
+        }
+    }
 }
 
-/// A report without its words.
-fn lean<S: Serializer>(report: &Report, serializer: S) -> Result<S::Ok, S::Error> {
-    Lean(report).serialize(serializer)
+/// What was found, without its words.
+fn lean<S: Serializer>(found: &Checked<'_>, serializer: S) -> Result<S::Ok, S::Error> {
+    Lean(found).serialize(serializer)
 }
 
 fn proposal(

@@ -20,13 +20,13 @@ pub(super) struct Tally {
 
 impl Tally {
     /// Counts an answer. With `strict`, a warning is not accepted.
-    pub(super) fn count(&mut self, record: &Record, strict: bool) {
-        match record {
-            Record::Report { report, .. } | Record::Lean { report, .. } => {
-                self.count_verdict(report.gravest().verdict);
-                self.set_at_least(ExitStatus::of_report(report, strict));
+    pub(super) fn count(&mut self, record: &Record<'_>, strict: bool) {
+        match (record.gravest(), record.outcome()) {
+            (Some(verdict), Some((whole, stages))) => {
+                self.count_verdict(verdict);
+                self.set_at_least(ExitStatus::of_check(whole, stages, strict));
             }
-            Record::Problems(_) => {
+            _ => {
                 self.unusable += 1;
                 self.set_at_least(ExitStatus::BadInput);
             }

@@ -202,6 +202,9 @@ impl<'w> Shape<'w> {
 /// The parts of a group, each where its first finding is; in a part by the positions of the
 /// subjects.
 fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
+    if group.more.is_empty() {
+        return vec![vec![group.first]];
+    }
     let mut parts: Vec<Vec<&Finding>> = Vec::new();
     let mut places: HashMap<Shape<'_>, usize> = HashMap::new();
     for finding in group.findings() {

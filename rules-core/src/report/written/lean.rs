@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::each::Each;
 use super::findings::{WrittenClause, WrittenFinding, findings_with_values};
+use super::found::Found;
 use super::next::WrittenNext;
 use super::report::{Entries, tables};
 use super::sheet::{FactEntry, FigureEntry, Uses};
@@ -13,7 +14,7 @@ use super::tables::WrittenSubject;
 use super::told::Piece;
 use super::unused::WrittenUnused;
 use crate::check::{
-    Counts, FactPlace, Remark, RemarkKind, Report, RungName, StageOutcome, Status, Verdict,
+    Counts, FactPlace, Remark, RemarkKind, RungName, StageOutcome, Status, Verdict,
 };
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, Loosening};
@@ -178,40 +179,36 @@ struct LeanRemark<'w> {
 }
 
 impl<'w> WrittenLean<'w> {
-    pub(in crate::report) fn of(report: &'w Report) -> Self {
-        let mut tables = tables(report);
-        let found = findings_with_values(&groups(&report.findings), &mut tables);
-        let entries = Entries::of(report, tables);
+    pub(in crate::report) fn of(found: Found<'w>) -> Self {
+        let mut tables = tables(found);
+        let findings = findings_with_values(&groups(found.findings), &mut tables);
+        let entries = Entries::of(found, tables);
         Self {
-            format: report.format,
-            title: &report.title,
-            proposal: &report.proposal,
-            verdict: report.verdict(),
-            best: report.outcome.map(|outcome| outcome.best),
-            worst: report.outcome.map(|outcome| outcome.worst),
-            nothing_checked: report.outcome.map(|outcome| outcome.nothing_checked),
-            asked: report.asked().collect(),
-            stages: report.stages.iter().map(lean_stage).collect(),
-            acceptance: report.acceptance,
-            digest: &report.digest,
-            counts: report.counts,
-            findings: found.into_iter().map(lean_finding).collect(),
-            passed: &report.passed,
-            not_applicable: &report.not_applicable,
+            format: 1,
+            title: found.title,
+            proposal: found.proposal,
+            verdict: found.outcome.map(|outcome| outcome.verdict),
+            best: found.outcome.map(|outcome| outcome.best),
+            worst: found.outcome.map(|outcome| outcome.worst),
+            nothing_checked: found.outcome.map(|outcome| outcome.nothing_checked),
+            asked: found.asked().collect(),
+            stages: found.stages.iter().map(lean_stage).collect(),
+            acceptance: found.acceptance,
+            digest: found.digest,
+            counts: found.counts,
+            findings: findings.into_iter().map(lean_finding).collect(),
+            passed: found.passed,
+            not_applicable: found.not_applicable,
             measure_next: entries.measure_next.into_iter().map(lean_next).collect(),
-            places: &report.places,
-            loosened: &report.loosened,
+            places: found.places,
+            loosened: found.loosened,
             subjects: entries.subjects,
             sets: entries.sets,
             facts: entries.facts,
             figures: entries.figures,
-            remarks: report.remarks.iter().map(lean_remark).collect(),
+            remarks: found.remarks.iter().map(lean_remark).collect(),
             unused: entries.unused,
-            notice: report
-                .notice
-                .iter()
-                .map(|point| point.id.as_str())
-                .collect(),
+            notice: found.notice.iter().map(|point| point.id.as_str()).collect(),
         }
     }
 }

@@ -17,6 +17,7 @@
 mod each;
 mod figures;
 mod findings;
+mod found;
 mod lean;
 mod narrowed;
 mod next;
@@ -27,5 +28,6 @@ mod tables;
 mod told;
 mod unused;
 
+pub(super) use found::Found;
 pub(super) use lean::WrittenLean;
 pub(super) use tables::WrittenSubject;

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use serde::{Serialize, Serializer};
 
 use super::findings::{CautionEntry, WrittenFinding, cautions, findings};
+use super::found::Found;
 use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
@@ -110,9 +111,9 @@ impl Serialize for Report {
 
 impl<'w> WrittenReport<'w> {
     fn of(report: &'w Report) -> Self {
-        let mut tables = tables(report);
+        let mut tables = tables(report.into());
         let found = findings(&groups(&report.findings), &mut tables);
-        let entries = Entries::of(report, tables);
+        let entries = Entries::of(report.into(), tables);
         Self {
             format: report.format,
             title: &report.title,
@@ -161,14 +162,14 @@ pub(super) struct Entries<'w> {
 
 impl<'w> Entries<'w> {
     /// Completes the tables in which the findings have been entered.
-    pub(super) fn of(report: &'w Report, mut tables: Tables<'w>) -> Self {
-        let measure_next = next(&report.measure_next, &mut tables);
-        let of_findings = report.findings.iter();
+    pub(super) fn of(found: Found<'w>, mut tables: Tables<'w>) -> Self {
+        let measure_next = next(found.measure_next, &mut tables);
+        let of_findings = found.findings.iter();
         let of_findings = of_findings.flat_map(|one| &one.facts);
-        let facts = facts(of_findings, &report.proposal, &mut tables);
-        let of_findings = report.findings.iter();
+        let facts = facts(of_findings, found.proposal, &mut tables);
+        let of_findings = found.findings.iter();
         let figures = figures(of_findings.flat_map(|one| &one.figures), &mut tables);
-        let unused = unused(&report.unused, &mut tables);
+        let unused = unused(found.unused, &mut tables);
         let (subjects, sets) = tables.finish();
         Self {
             measure_next,
@@ -182,13 +183,13 @@ impl<'w> Entries<'w> {
 }
 
 /// The tables of all that a report speaks of.
-pub(super) fn tables(report: &Report) -> Tables<'_> {
-    let findings = || report.findings.iter();
+pub(super) fn tables(found: Found<'_>) -> Tables<'_> {
+    let findings = || found.findings.iter();
     let mut all = owners(findings().map(|finding| finding.facts.as_slice()));
     all.extend(owners(findings().map(|finding| finding.figures.as_slice())));
     all.extend(findings().map(|finding| &finding.subject));
-    all.extend(report.measure_next.iter().map(|next| &next.subject));
-    all.extend(report.unused.iter().flat_map(|unused| &unused.subjects));
+    all.extend(found.measure_next.iter().map(|next| &next.subject));
+    all.extend(found.unused.iter().flat_map(|unused| &unused.subjects));
     Tables::of(all)
 }
 
