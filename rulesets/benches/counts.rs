@@ -24,8 +24,11 @@ use rulesets::shipped::Shipped;
 /// Something to be counted.
 type Task = Box<dyn FnMut()>;
 
+/// Sets a task up.
+type SetUp = fn() -> Task;
+
 /// The tasks by name; each is set up only if it is asked for.
-const TASKS: [(&str, fn() -> Task); 23] = [
+const TASKS: [(&str, SetUp); 23] = [
     ("one-cell-read", || read(ONE)),
     ("one-cell-report-as-data", || as_data(ONE)),
     ("one-cell-full", || full(ONE)),
