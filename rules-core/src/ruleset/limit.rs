@@ -29,7 +29,7 @@ pub struct WrittenLimit {
     pub stricter: Stricter,
     /// What it means.
     pub meaning: String,
-    /// Whether no other ruleset may loosen it.
+    /// Whether no ruleset may loosen it.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(
         feature = "schema",
