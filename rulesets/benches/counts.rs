@@ -9,6 +9,8 @@
 #![allow(clippy::print_stdout, reason = "the names are what it is asked for")]
 #![allow(dead_code, reason = "the setting is shared by several benches")]
 
+#[path = "twenty/from_json.rs"]
+mod from_json;
 mod setting;
 mod twenty;
 
@@ -162,7 +164,7 @@ fn json_to_answers(which: usize) -> Task {
 }
 
 fn json_by_hand(which: usize) -> Task {
-    task(move || twenty::BUILDS[which].answers_by_hand())
+    task(move || from_json::answers_by_hand(twenty::BUILDS[which]))
 }
 
 fn load_and_vet() -> Task {

@@ -9,6 +9,8 @@
 #![allow(clippy::print_stdout, reason = "the tables are what it is for")]
 #![allow(dead_code, reason = "the setting is shared by several benches")]
 
+#[path = "twenty/from_json.rs"]
+mod from_json;
 mod setting;
 mod timing;
 mod twenty;
@@ -110,7 +112,7 @@ fn by_hand() {
         );
         assert_eq!(
             example.answers(&rules),
-            example.answers_by_hand(),
+            from_json::answers_by_hand(example),
             "both say the same of the JSON of {example}"
         );
         let names = ["report as data", "answers alone", "by hand, plain numbers"]
@@ -130,7 +132,7 @@ fn by_hand() {
         print(&in_turns(
             vec![
                 Task::new(&names[0], || example.answers(&rules)),
-                Task::new(&names[1], || example.answers_by_hand()),
+                Task::new(&names[1], || from_json::answers_by_hand(example)),
             ],
             LONG,
         ));

@@ -1,10 +1,11 @@
 //! The build of the twenty rules read by hand: typed structs, quantities to plain numbers, no
-//! places and no checks. With [`check`](super::by_hand::check) it is the way from JSON bytes to
-//! answers that there is without a language.
+//! places and no checks. With the check by hand it is the way from JSON bytes to answers that there is
+//! without a language. It stands apart from the twenty rules, which are timed elsewhere too.
 
 use serde::{Deserialize, Deserializer, de};
 
-use super::by_hand::{Build, Cell, Wrap};
+use crate::twenty::Example;
+use crate::twenty::by_hand::{self, Build, Cell, Fails, Wrap};
 
 /// A quantity such as `3.52 V`, in volts, ampere-hours, ohms, hours, millimetres, degrees Celsius.
 #[derive(Clone, Copy)]
@@ -110,8 +111,13 @@ struct Conditions {
     run_time: Amount,
 }
 
+/// From the JSON of an example to its answers, all by hand.
+pub(crate) fn answers_by_hand(example: Example) -> Vec<Fails> {
+    by_hand::check(&build(example.json.as_bytes()))
+}
+
 /// Reads a build.
-pub(crate) fn build(json: &[u8]) -> Build {
+fn build(json: &[u8]) -> Build {
     let given: Given<'_> = serde_json::from_slice(json).expect("it fits");
     let (series, parallel) = given
         .arrangement

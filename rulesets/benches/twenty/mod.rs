@@ -2,7 +2,6 @@
 //! in order, one with eight faults.
 
 pub(crate) mod by_hand;
-pub(crate) mod from_json;
 
 use std::fmt;
 
@@ -58,11 +57,6 @@ impl Example {
         let proposal = self.proposal();
         let sheet = proposal.facts(rules.catalogue());
         answers(rules, &sheet.expect("its facts are known"))
-    }
-
-    /// From its JSON to the same, all by hand.
-    pub(crate) fn answers_by_hand(self) -> Vec<Fails> {
-        by_hand::check(&from_json::build(self.json.as_bytes()))
     }
 }
 
