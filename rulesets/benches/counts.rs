@@ -160,7 +160,7 @@ fn by_hand(which: usize) -> Task {
 
 fn json_to_answers(which: usize) -> Task {
     let rules = setting::rules_of(twenty::RULES);
-    task(move || twenty::BUILDS[which].answers(&rules))
+    task(move || from_json::answers(twenty::BUILDS[which], &rules))
 }
 
 fn json_by_hand(which: usize) -> Task {

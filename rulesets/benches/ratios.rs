@@ -111,7 +111,7 @@ fn by_hand() {
             "both say the same of {example}"
         );
         assert_eq!(
-            example.answers(&rules),
+            from_json::answers(example, &rules),
             from_json::answers_by_hand(example),
             "both say the same of the JSON of {example}"
         );
@@ -131,7 +131,7 @@ fn by_hand() {
             .map(|way| format!("20 rules, 4 cells, {example}: JSON to answers by {way}"));
         print(&in_turns(
             vec![
-                Task::new(&names[0], || example.answers(&rules)),
+                Task::new(&names[0], || from_json::answers(example, &rules)),
                 Task::new(&names[1], || from_json::answers_by_hand(example)),
             ],
             LONG,

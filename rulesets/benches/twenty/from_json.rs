@@ -2,10 +2,12 @@
 //! places and no checks. With the check by hand it is the way from JSON bytes to answers that there is
 //! without a language. It stands apart from the twenty rules, which are timed elsewhere too.
 
+use rules_core::facts::Proposed;
+use rules_core::ruleset::Rules;
 use serde::{Deserialize, Deserializer, de};
 
-use crate::twenty::Example;
 use crate::twenty::by_hand::{self, Build, Cell, Fails, Wrap};
+use crate::twenty::{self, Example};
 
 /// A quantity such as `3.52 V`, in volts, ampere-hours, ohms, hours, millimetres, degrees Celsius.
 #[derive(Clone, Copy)]
@@ -109,6 +111,13 @@ struct Charging<'j> {
 #[derive(Deserialize)]
 struct Conditions {
     run_time: Amount,
+}
+
+/// From the JSON of an example to what the rules say.
+pub(crate) fn answers(example: Example, rules: &Rules) -> Vec<Fails> {
+    let proposal = example.proposal();
+    let sheet = proposal.facts(rules.catalogue());
+    twenty::answers(rules, &sheet.expect("its facts are known"))
 }
 
 /// From the JSON of an example to its answers, all by hand.

@@ -7,7 +7,7 @@ use std::fmt;
 
 use rules_core::check::{Verdict, judge};
 use rules_core::document::Syntax;
-use rules_core::facts::{Proposed, Sheet};
+use rules_core::facts::Sheet;
 use rules_core::formula::Evaluator;
 use rules_core::ruleset::Rules;
 use rulesets::proposal::Proposal;
@@ -50,13 +50,6 @@ impl Example {
     pub(crate) fn proposal(self) -> Proposal {
         Proposal::read("build.json", self.json.as_bytes().to_vec(), Syntax::Json)
             .expect("the build is well formed")
-    }
-
-    /// From its JSON to what the rules say.
-    pub(crate) fn answers(self, rules: &Rules) -> Vec<Fails> {
-        let proposal = self.proposal();
-        let sheet = proposal.facts(rules.catalogue());
-        answers(rules, &sheet.expect("its facts are known"))
     }
 }
 
