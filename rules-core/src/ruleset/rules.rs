@@ -14,7 +14,7 @@ use super::template::Template;
 use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};
 use crate::facts::{Catalogue, Notice, SubjectId};
-use crate::formula::{Condition, FigureId, LimitId, Program, Relations};
+use crate::formula::{Condition, FigureId, LimitId, Program, Relations, Uses};
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
 #[derive(Debug, Clone)]
@@ -116,6 +116,21 @@ impl Rules {
     #[must_use]
     pub fn stages(&self) -> &[Stage] {
         &self.stages
+    }
+
+    /// What the conditions of a caution refer to, through figures to what they rest on.
+    #[must_use]
+    pub fn uses_of(&self, caution: &Caution) -> Uses {
+        let mut uses = Uses::default();
+        let conditions = [
+            &caution.applies_when,
+            &caution.refuse_unless,
+            &caution.warn_unless,
+        ];
+        for one in conditions.into_iter().flatten() {
+            uses.add_condition(&one.condition, &self.program, &self.catalogue);
+        }
+        uses
     }
 
     /// The stage that a caution is of; none, if it is of every stage.

@@ -1,6 +1,5 @@
 //! Outcomes of a caution that no case shows.
 
-use super::unused::caution_uses;
 use crate::document::{Fault, Problems};
 use crate::facts::FactKind;
 use crate::formula::Uses;
@@ -19,7 +18,7 @@ pub(super) fn outcomes(
     let mut wanted = decided(caution, optional);
     wanted.retain(|(outcome, _)| !cases.iter().any(|case| is_decided(case, *outcome)));
     let mut missing: Vec<&str> = wanted.into_iter().map(|(_, what)| what).collect();
-    let uses = caution_uses(caution, rules);
+    let uses = rules.uses_of(caution);
     if measures(&uses, rules) && !cases.iter().any(|case| case.doubt) {
         missing.push("a `doubt: yes`");
     }

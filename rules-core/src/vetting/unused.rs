@@ -5,28 +5,14 @@ use std::collections::BTreeSet;
 use crate::document::{Fault, Problems, Span};
 use crate::formula::{FigureId, LimitId, Uses};
 use crate::ruleset::{
-    Basis, Caution, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece,
-    View,
+    Basis, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece, View,
 };
-
-pub(super) fn caution_uses(caution: &Caution, rules: &Rules) -> Uses {
-    let mut uses = Uses::default();
-    for rung in caution
-        .applies_when
-        .iter()
-        .chain(&caution.refuse_unless)
-        .chain(&caution.warn_unless)
-    {
-        uses.add_condition(&rung.condition, rules.program(), rules.catalogue());
-    }
-    uses
-}
 
 /// Everything that the cautions refer to, in formulas or in text.
 pub(super) fn used(rules: &Rules) -> Uses {
     let mut all = Uses::default();
     for caution in rules.cautions() {
-        let uses = caution_uses(caution, rules);
+        let uses = rules.uses_of(caution);
         all.facts.extend(uses.facts);
         all.asked.extend(uses.asked);
         all.limits.extend(uses.limits);

@@ -7,7 +7,6 @@ use rules_core::check::{MeasureNext, Report, Subject};
 use rules_core::facts::FactId;
 use rules_core::ruleset::Rules;
 
-use super::probe::uses;
 use super::report::RangeOpen;
 
 /// The facts to measure or state next that some cautions wait for, what changes most first. What is
@@ -22,7 +21,7 @@ pub(super) fn open_facts(
     let cautions = rules.cautions().iter();
     let read: BTreeSet<FactId> = cautions
         .filter(|caution| waiting.contains(&caution.id))
-        .flat_map(|caution| uses(caution, rules).facts)
+        .flat_map(|caution| rules.uses_of(caution).facts)
         .collect();
     let is_read = |next: &&MeasureNext| {
         let fact = catalogue.fact_named(&next.fact);

@@ -7,7 +7,6 @@ use std::sync::Arc;
 use rules_core::check::{Brief, BriefFinding, Options, Report, Verdict, brief, check};
 use rules_core::document::{Fault, ProblemList, Problems, Source};
 use rules_core::facts::{Catalogue, Given, Proposed, Sheet};
-use rules_core::formula::Uses;
 use rules_core::ruleset::{Acceptance, Caution, Rules};
 
 use super::named::Varied;
@@ -139,7 +138,7 @@ impl<'r> Probe<'r> {
         let all = self.rules.cautions().iter();
         let asked = all.filter(|caution| self.is_asked(caution));
         let reading = asked.filter(|caution| {
-            let uses = uses(caution, self.rules);
+            let uses = self.rules.uses_of(caution);
             varied.iter().any(|one| uses.facts.contains(&one.id))
         });
         self.bearing = reading.map(|caution| Arc::clone(&caution.id)).collect();
@@ -225,20 +224,6 @@ fn joined(one: Came, other: Came) -> Came {
         verdict: one.verdict.max(other.verdict),
         best: one.best.max(other.best),
     }
-}
-
-/// What a caution looks at.
-pub(super) fn uses(caution: &Caution, rules: &Rules) -> Uses {
-    let mut uses = Uses::default();
-    let conditions = [
-        &caution.applies_when,
-        &caution.refuse_unless,
-        &caution.warn_unless,
-    ];
-    for one in conditions.into_iter().flatten() {
-        uses.add_condition(&one.condition, rules.program(), rules.catalogue());
-    }
-    uses
 }
 
 /// The first thing that is contradicted; anything else that is wrong is passed on.

@@ -4,9 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rules_core::check::{Brief, Report, Status, Verdict};
-use rules_core::facts::FactId;
-use rules_core::formula::Uses;
-use rules_core::ruleset::{Caution, Rules};
 
 /// That a plan is refused no more: by what surely speaks against it; or, where that is nothing, by
 /// what is in doubt.
@@ -63,29 +60,10 @@ impl Aim {
         of.filter(|names| names.contains(name)).count()
     }
 
-    /// Each of the cautions, with what it reads.
-    pub(super) fn reads(&self, rules: &Rules) -> Vec<(Arc<str>, BTreeSet<FactId>)> {
-        let cautions = rules.cautions().iter();
-        let refusing = cautions.filter(|caution| self.refusing.contains_key(&caution.id));
-        refusing
-            .map(|caution| (Arc::clone(&caution.id), uses(caution, rules)))
-            .map(|(caution, uses)| (caution, uses.facts.into_iter().chain(uses.asked).collect()))
-            .collect()
+    /// The cautions that refuse, by id.
+    pub(super) fn refusing(&self) -> impl Iterator<Item = &Arc<str>> {
+        self.refusing.keys()
     }
-}
-
-/// What a caution reads.
-pub(super) fn uses(caution: &Caution, rules: &Rules) -> Uses {
-    let mut uses = Uses::default();
-    let conditions = [
-        &caution.applies_when,
-        &caution.refuse_unless,
-        &caution.warn_unless,
-    ];
-    for condition in conditions.into_iter().flatten() {
-        uses.add_condition(&condition.condition, rules.program(), rules.catalogue());
-    }
-    uses
 }
 
 /// Whether a finding is one of those that are to be lifted.

@@ -8,6 +8,7 @@ use rules_core::quantity::{Interval, Kind};
 use rules_core::ruleset::Rules;
 
 use super::aim::Aim;
+use super::reads::Reads;
 use super::tries::Edit;
 use crate::facts::CHARGING;
 use crate::jobs::Trial;
@@ -62,11 +63,14 @@ impl Knob {
 }
 
 /// What some caution that refuses reads, and that can be changed.
-pub(super) fn knobs(trial: &Trial<'_>, aim: &Aim) -> Option<Vec<Knob>> {
+pub(super) fn knobs(trial: &Trial<'_>, aim: &Aim, reads: &Reads) -> Option<Vec<Knob>> {
     let rules = trial.rules();
     let proposal = trial.proposal().ok()?;
     let sheet = proposal.facts(rules.catalogue()).ok()?;
-    let read = read(rules, aim);
+    let read: BTreeSet<FactId> = aim
+        .refusing()
+        .flat_map(|caution| reads.all(caution))
+        .collect();
     let mut all: Vec<Knob> = Vec::new();
     let changeable = rules.catalogue().facts().filter(|(_, def)| def.changeable);
     for (id, def) in changeable.filter(|(id, _)| read.contains(id)) {
@@ -75,12 +79,6 @@ pub(super) fn knobs(trial: &Trial<'_>, aim: &Aim) -> Option<Vec<Knob>> {
     }
     all.extend(charger(trial, &read));
     Some(all)
-}
-
-/// What the cautions that refuse read.
-fn read(rules: &Rules, aim: &Aim) -> BTreeSet<FactId> {
-    let of_each = aim.reads(rules).into_iter();
-    of_each.flat_map(|(_, facts)| facts).collect()
 }
 
 /// The knob of a fact that the plan gives.

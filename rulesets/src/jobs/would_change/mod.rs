@@ -1,6 +1,6 @@
 //! What would make a refused plan pass, or warn: found by trying.
 //!
-//! `aim` says what a change is to reach, `knobs` what can be changed in the plan, `tries` checks the
+//! `aim` says what a change is to reach, `knobs` what can be changed in the plan, `reads` what each caution looks at; `tries` checks the
 //! plan with changes and counts. `values` finds the nearest value of one knob, `sets` the few that
 //! are enough together, `instead` the cells of the bench that could take a place.
 //!
@@ -11,6 +11,7 @@
 mod aim;
 mod instead;
 mod knobs;
+mod reads;
 mod sets;
 #[cfg(test)]
 mod tests;
@@ -28,6 +29,7 @@ use super::Trial;
 use aim::Aim;
 use instead::Instead;
 use knobs::{Knob, knobs};
+use reads::Reads;
 use sets::Few;
 use tries::{CELLS, Edit, Tries};
 use values::nearest;
@@ -58,8 +60,9 @@ fn would_change_within(
     most_checks: usize,
 ) -> Option<WouldChange> {
     let aim = Aim::of(report)?;
-    let knobs = knobs(trial, &aim)?;
-    let mut tries = Tries::of(trial, &aim, most_checks)?;
+    let reads = Reads::of(trial.rules());
+    let knobs = knobs(trial, &aim, &reads)?;
+    let mut tries = Tries::of(trial, (&aim, &reads), most_checks)?;
     let stands = standing(&knobs, &mut tries);
     let open: Vec<&Knob> = match stands.is_empty() {
         true => knobs
@@ -85,7 +88,7 @@ fn would_change_within(
     let is_enough = !alone.is_empty() || together.is_some();
     let all_tried = !tries.are_used_up() && instead.all_tried;
     let partly = instead.partly.filter(|_| !is_enough);
-    let (of_cells, of_nothing) = by_reach(stands, trial, &aim);
+    let (of_cells, of_nothing) = by_reach(stands, trial, &reads);
     Some(WouldChange {
         against: aim.against(),
         alone,
@@ -118,19 +121,16 @@ fn is_ruled_out(knob: &Knob, tries: &mut Tries<'_, '_>) -> bool {
 fn by_reach(
     stands: BTreeSet<Arc<str>>,
     trial: &Trial<'_>,
-    aim: &Aim,
+    reads: &Reads,
 ) -> (Option<OnlyOthers>, Vec<String>) {
     let catalogue = trial.rules().catalogue();
-    let is_of_many = |fact: &FactId| {
-        let def = catalogue.fact(*fact);
+    let is_of_many = |fact: FactId| {
+        let def = catalogue.fact(fact);
         def.is_some_and(|def| catalogue.is_many(def.subject))
     };
-    let reads = aim.reads(trial.rules()).into_iter();
-    let of_cells = reads.filter(|(_, facts)| facts.iter().any(is_of_many));
-    let of_cells: BTreeSet<Arc<str>> = of_cells.map(|(caution, _)| caution).collect();
     let (cells, nothing): (Vec<_>, Vec<_>) = stands
         .into_iter()
-        .partition(|caution| of_cells.contains(caution));
+        .partition(|caution| reads.all(caution).any(is_of_many));
     let words = |all: Vec<Arc<str>>| all.iter().map(ToString::to_string).collect::<Vec<_>>();
     let others = OnlyOthers {
         list: CELLS.to_owned(),

@@ -1,6 +1,6 @@
 //! Checks of a plan with changes, counted.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use rules_core::check::{Change, Turn, Verdict};
@@ -8,7 +8,8 @@ use rules_core::document::ProblemList;
 use rules_core::facts::FactId;
 use serde_json::{Map, Value};
 
-use super::aim::{Aim, uses};
+use super::aim::Aim;
+use super::reads::Reads;
 use crate::jobs::Trial;
 use crate::proposal::Draft;
 
@@ -69,23 +70,23 @@ pub(super) struct Tries<'t, 'r> {
     /// The same, written out.
     plain: Trial<'r>,
     aim: &'t Aim,
-    /// By caution the facts of which it asks whether they are known.
-    asks: BTreeMap<Arc<str>, BTreeSet<FactId>>,
+    reads: &'t Reads,
     made: usize,
     most: usize,
 }
 
 impl<'t, 'r> Tries<'t, 'r> {
     /// None of a plan that is no document.
-    pub(super) fn of(trial: &'t Trial<'r>, aim: &'t Aim, most: usize) -> Option<Self> {
-        let rules = trial.rules();
-        let all = rules.cautions().iter();
-        let asks = all.map(|caution| (Arc::clone(&caution.id), uses(caution, rules).asked));
+    pub(super) fn of(
+        trial: &'t Trial<'r>,
+        (aim, reads): (&'t Aim, &'t Reads),
+        most: usize,
+    ) -> Option<Self> {
         Some(Self {
             trial,
             plain: trial.plain().ok()?,
             aim,
-            asks: asks.collect(),
+            reads,
             made: 0,
             most,
         })
@@ -143,12 +144,11 @@ impl<'t, 'r> Tries<'t, 'r> {
     /// Whether a caution asks if something is known that is left open. Left open, it stands for every
     /// value but in that.
     fn asks_for_open(&self, caution: &Arc<str>, edits: &[Edit]) -> bool {
-        let asked = self.asks.get(caution);
-        let open = edits.iter().flat_map(|edit| match edit {
+        let mut open = edits.iter().flat_map(|edit| match edit {
             Edit::LeftOpen { facts, .. } => facts.as_slice(),
             _ => &[],
         });
-        asked.is_some_and(|asked| open.into_iter().any(|fact| asked.contains(fact)))
+        open.any(|fact| self.reads.asks_for(caution, *fact))
     }
 
     /// The same, with the changes.
