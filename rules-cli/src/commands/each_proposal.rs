@@ -8,7 +8,7 @@ use rules_core::report::ProblemRecord;
 use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
 
-use super::in_turn::{Given, Taker, Turn, each_in_turn};
+use super::in_turn::{Came, CameOf, Taker, each_in_turn};
 use super::json_array::JsonArray;
 use super::with_rules::with_rules;
 use crate::args::{Format, RulesOptions};
@@ -17,22 +17,6 @@ use crate::folder::files_of;
 use crate::input;
 use crate::plans::{Asked, Plans};
 use crate::terminal::Terminal;
-
-/// What came of a file.
-enum Came {
-    Answer {
-        name: String,
-        text: io::Result<String>,
-    },
-    Other {
-        name: String,
-        what: &'static str,
-    },
-    Unusable {
-        name: String,
-        problems: ProblemList,
-    },
-}
 
 /// What stands between answers in text: of the answer that follows the name, and whether it is the
 /// first.
@@ -69,16 +53,8 @@ pub(super) fn write_each(
         is_first: true,
         status: ExitStatus::Success,
     };
-    let work = |Turn { name, given }: Turn<'_>| match given {
-        Given::Other(what) => Came::Other { name, what },
-        Given::Unusable(problems) => Came::Unusable { name, problems },
-        Given::Plan(plan) => match plan.answer(&answer) {
-            Ok(text) => Came::Answer { name, text },
-            Err(problems) => Came::Unusable { name, problems },
-        },
-    };
     let files = files_of(&named(files));
-    let ended = each_in_turn(plans, files, &mut answers, work);
+    let ended = each_in_turn(plans, files, &mut answers, |plan| plan.answer(&answer));
     match ended.and_then(|()| answers.finish()) {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(answers.status),
         other => other.map(|()| answers.status),
@@ -86,22 +62,22 @@ pub(super) fn write_each(
 }
 
 impl Taker for Answers<'_> {
-    type Came = Came;
+    type Answer = io::Result<String>;
 
     fn terminal(&mut self) -> &mut Terminal {
         self.terminal
     }
 
-    fn take(&mut self, came: Came) -> io::Result<()> {
-        match came {
-            Came::Answer { name, text } => self.write(&name, &text?),
-            Came::Other { name, what } => {
+    fn take(&mut self, Came { name, of }: Came<Self::Answer>) -> io::Result<()> {
+        match of {
+            CameOf::Answer(text) => self.write(&name, &text?),
+            CameOf::Other(what) => {
                 let name = harmless(&name);
                 let said = format!("`{name}` is a {what} and was left out\n");
                 self.terminal.message(&said);
                 Ok(())
             }
-            Came::Unusable { name, problems } => {
+            CameOf::Unusable(problems) => {
                 self.status = ExitStatus::BadInput;
                 self.terminal.report_problems(&problems);
                 match self.format {

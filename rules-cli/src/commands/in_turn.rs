@@ -12,29 +12,43 @@ use crate::plans::{Plans, ReadPlan};
 use crate::terminal::Terminal;
 
 /// A file whose turn comes.
-pub(super) struct Turn<'l> {
-    pub(super) name: String,
-    pub(super) given: Given<'l>,
+struct Turn<'l> {
+    name: String,
+    given: Given<'l>,
 }
 
 /// What was read of a file.
-pub(super) enum Given<'l> {
+enum Given<'l> {
     Plan(Box<ReadPlan<'l>>),
     /// What stands in a folder beside proposals.
     Other(&'static str),
     Unusable(ProblemList),
 }
 
+/// What came of a file, by its name.
+pub(super) struct Came<A> {
+    pub(super) name: String,
+    pub(super) of: CameOf<A>,
+}
+
+/// What came of what was read of a file.
+pub(super) enum CameOf<A> {
+    Answer(A),
+    /// It is no proposal, but what stands in a folder beside them.
+    Other(&'static str),
+    Unusable(ProblemList),
+}
+
 /// Where what came of files goes, one after the other.
 pub(super) trait Taker {
-    /// What comes of a file.
-    type Came: Send;
+    /// What is answered of a proposal.
+    type Answer: Send;
 
     /// Where messages go.
     fn terminal(&mut self) -> &mut Terminal;
 
     /// Takes what came of the next file.
-    fn take(&mut self, came: Self::Came) -> io::Result<()>;
+    fn take(&mut self, came: Came<Self::Answer>) -> io::Result<()>;
 }
 
 /// Works on each file, and gives what came of it in the order of the files. Each proposal is told
@@ -43,11 +57,12 @@ pub(super) fn each_in_turn<T: Taker>(
     plans: &mut Plans<'_>,
     files: Vec<Asked>,
     taker: &mut T,
-    work: impl Fn(Turn<'_>) -> T::Came + Sync,
+    work: impl Fn(&ReadPlan<'_>) -> Result<T::Answer, ProblemList> + Sync,
 ) -> io::Result<()> {
     plans.look_over(files.iter().map(Asked::path), taker.terminal());
+    let came = |turn: Turn<'_>| turn.came(&work);
     thread::scope(|scope| {
-        let mut crew = Crew::of(scope, &work);
+        let mut crew = Crew::of(scope, &came);
         for file in files {
             let turn = read(file, plans, taker.terminal());
             let bytes = turn.bytes();
@@ -87,6 +102,16 @@ fn read<'l>(file: Asked, plans: &mut Plans<'l>, terminal: &mut Terminal) -> Turn
 }
 
 impl Turn<'_> {
+    fn came<A>(self, work: impl Fn(&ReadPlan<'_>) -> Result<A, ProblemList>) -> Came<A> {
+        let of = match self.given {
+            Given::Other(what) => CameOf::Other(what),
+            Given::Unusable(problems) => CameOf::Unusable(problems),
+            Given::Plan(plan) => work(&plan).map_or_else(CameOf::Unusable, CameOf::Answer),
+        };
+        let name = self.name;
+        Came { name, of }
+    }
+
     fn bytes(&self) -> usize {
         match &self.given {
             Given::Plan(read) => read.plan.bytes(),

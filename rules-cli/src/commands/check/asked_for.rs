@@ -1,6 +1,6 @@
 //! What a check is asked for, and which page of its report.
 
-use rules_core::check::{Options, Report, check};
+use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::ProblemList;
 use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
 use rulesets::jobs::{Trial, would_change};
@@ -24,9 +24,18 @@ pub(super) fn report_with_changes(
     options: Options<'_>,
 ) -> Result<Report, ProblemList> {
     let mut report = check(asked.rules, asked.proposal, options)?;
+    // The plan is read again for it.
+    if report.gravest().verdict < Verdict::Refuse {
+        return Ok(report);
+    }
     let trial = Trial::of(asked.plan, asked.rules, options)?;
     report.would_change = would_change(&trial, &report);
     Ok(report)
+}
+
+/// Whether each of several has a line, and no page.
+pub(super) const fn is_list(args: &CheckArgs) -> bool {
+    matches!(args.form.format, Format::Text) && !args.full && !args.questions
 }
 
 /// The page of a report that is asked for.

@@ -6,28 +6,19 @@ use rules_core::document::{ProblemList, harmless, json_text};
 use rules_core::report::ProblemRecord;
 use rules_core::report::text::{Page, Part, Style, Totals, counted, unusable_line};
 
+use super::asked_for::is_list;
 use crate::args::{CheckArgs, Format};
-use crate::commands::in_turn::Taker;
+use crate::commands::in_turn::{Came, CameOf, Taker};
 use crate::commands::json_array::JsonArray;
 use crate::commands::progress::Progress;
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
-/// What came of a file.
-pub(super) enum Came {
-    Report {
-        written: io::Result<String>,
-        totals: Box<Totals>,
-        status: ExitStatus,
-    },
-    Other {
-        name: String,
-        what: &'static str,
-    },
-    Unusable {
-        name: String,
-        problems: ProblemList,
-    },
+/// What a worker makes of a proposal.
+pub(super) struct Checked {
+    pub(super) written: io::Result<String>,
+    pub(super) totals: Totals,
+    pub(super) status: ExitStatus,
 }
 
 /// What was written so far.
@@ -57,8 +48,8 @@ impl<'t> InPlace<'t> {
     pub(super) fn new(args: &CheckArgs, files: usize, terminal: &'t mut Terminal) -> Self {
         let form = match args.form.format {
             Format::Json => Form::Json(JsonArray::default()),
-            Format::Text if args.full || args.questions => Form::Pages,
-            Format::Text => Form::List,
+            Format::Text if is_list(args) => Form::List,
+            Format::Text => Form::Pages,
         };
         Self {
             terminal,
@@ -144,32 +135,28 @@ impl<'t> InPlace<'t> {
 }
 
 impl Taker for InPlace<'_> {
-    type Came = Came;
+    type Answer = Box<Checked>;
 
     fn terminal(&mut self) -> &mut Terminal {
         self.terminal
     }
 
-    fn take(&mut self, came: Came) -> io::Result<()> {
+    fn take(&mut self, Came { name, of }: Came<Self::Answer>) -> io::Result<()> {
         self.done += 1;
-        match came {
-            Came::Report {
-                written,
-                totals,
-                status,
-            } => {
-                self.totals.add(*totals);
-                self.status = self.status.graver(status);
-                self.write(&written?)?;
+        match of {
+            CameOf::Answer(checked) => {
+                self.totals.add(checked.totals);
+                self.status = self.status.graver(checked.status);
+                self.write(&checked.written?)?;
             }
-            Came::Other { name, what } => {
+            CameOf::Other(what) => {
                 let start = self.progress.line_start();
                 let name = harmless(&name);
                 self.terminal.message(&format!(
                     "{start}`{name}` is a {what} and was not checked\n"
                 ));
             }
-            Came::Unusable { name, problems } => self.unusable(&name, problems)?,
+            CameOf::Unusable(problems) => self.unusable(&name, problems)?,
         }
         let so_far = self.so_far();
         self.progress.show(|| so_far, self.terminal);

@@ -3,16 +3,16 @@
 use std::io::{self, ErrorKind};
 
 use rules_core::check::{Report, check};
-use rules_core::document::json_text;
+use rules_core::document::{ProblemList, json_text};
 use rules_core::report::text::{Style, Totals, list_line};
 
-use super::asked_for::{options, page, report_with_changes};
-use super::in_place::{Came, InPlace};
+use super::asked_for::{is_list, options, page, report_with_changes};
+use super::in_place::{Checked, InPlace};
 use crate::args::{CheckArgs, Format};
-use crate::commands::in_turn::{Given, Turn, each_in_turn};
+use crate::commands::in_turn::each_in_turn;
 use crate::exit_status::ExitStatus;
 use crate::folder::Asked;
-use crate::plans::Plans;
+use crate::plans::{Plans, ReadPlan};
 use crate::terminal::Terminal;
 
 pub(super) fn check_all(
@@ -23,7 +23,7 @@ pub(super) fn check_all(
 ) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
     let mut answers = InPlace::new(args, files.len(), terminal);
-    let work = |turn: Turn<'_>| came(turn, args, width, style);
+    let work = |plan: &ReadPlan<'_>| checked(plan, args, (width, style));
     let ended = each_in_turn(plans, files, &mut answers, work);
     let ended = ended.and_then(|()| answers.finish(plans.shared_cells().as_deref()));
     match ended {
@@ -34,34 +34,23 @@ pub(super) fn check_all(
 
 /// What a worker does: checks a proposal and writes what is asked for of its report, which need not
 /// be kept then.
-fn came(turn: Turn<'_>, args: &CheckArgs, width: usize, style: &dyn Style) -> Came {
-    let Turn { name, given } = turn;
+fn checked(
+    plan: &ReadPlan<'_>,
+    args: &CheckArgs,
+    (width, style): (usize, &dyn Style),
+) -> Result<Box<Checked>, ProblemList> {
     let stages = args.stages.names();
-    let report = match given {
-        Given::Other(what) => return Came::Other { name, what },
-        Given::Unusable(problems) => Err(problems),
-        Given::Plan(read) => {
-            let options = options(args, &stages);
-            // A line of the list has no room for what would change it, and to find it takes long.
-            read.answer(|asked| match is_list(args) {
-                true => check(asked.rules, asked.proposal, options),
-                false => report_with_changes(asked, options),
-            })
-        }
-    };
-    match report {
-        Ok(report) => Came::Report {
-            written: written(&report, args, width, style),
-            totals: Box::new(Totals::of(&report)),
-            status: ExitStatus::of_report(&report, args.strict),
-        },
-        Err(problems) => Came::Unusable { name, problems },
-    }
-}
-
-/// Whether each has a line, and no page.
-const fn is_list(args: &CheckArgs) -> bool {
-    matches!(args.form.format, Format::Text) && !args.full && !args.questions
+    let options = options(args, &stages);
+    // A line of the list has no room for what would change it, and to find it takes long.
+    let report = plan.answer(|asked| match is_list(args) {
+        true => check(asked.rules, asked.proposal, options),
+        false => report_with_changes(asked, options),
+    })?;
+    Ok(Box::new(Checked {
+        written: written(&report, args, width, style),
+        totals: Totals::of(&report),
+        status: ExitStatus::of_report(&report, args.strict),
+    }))
 }
 
 fn written(
