@@ -7,6 +7,7 @@ use crate::report::text::group::groups;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::style::Style;
+use crate::report::text::would_lift::waiting;
 
 /// The columns before it, under the answer.
 const INDENT: usize = 2;
@@ -43,7 +44,7 @@ fn against(spoken: &Spoken) -> String {
 /// What follows the verdict.
 fn waits_for(report: &Report, questions: &[Question<'_>]) -> String {
     let came = report.gravest();
-    let waiting = questions.iter().filter(|one| one.holds_the_verdict).count();
+    let waiting = waiting(questions);
     let in_doubt = SpokenCounts::of(report).in_doubt;
     match (came.verdict, came.best) {
         _ if came.nothing_checked => ": nothing was checked.".to_owned(),
