@@ -74,15 +74,18 @@ fn what_is_told_lifts_the_verdict_and_nothing_of_it_can_be_left_out() {
         fewest += usize::from(found.fewest);
         told += 1;
     }
+    let checks = all().filter_map(|one| Some(one.report.would_lift.as_ref()?.checks));
+    println!("{} checks at the most", checks.max().unwrap_or(0));
     println!("{told} plans: {before} questions hold a verdict, {after} decide it; {fewest} proved");
-    assert!(told > 60, "{told}");
+    assert!(told > 40 && 4 * after < 3 * before, "{told}");
 }
 
-/// Where nothing else holds a verdict, answers are told that lift it.
+/// Where nothing but answers holds the verdict of a plan that an expert passes, answers are told that
+/// lift it. (Of others it may be that no answers fit together: a light for 1.5 V.)
 #[test]
-fn what_only_answers_hold_has_answers_that_lift_it() {
+fn what_an_expert_passes_has_answers_that_lift_it() {
     let (mut seen, mut without) = (0, Vec::new());
-    for one in all() {
+    for one in all().filter(|one| one.plan.verdict == Verdict::Pass) {
         let now = one.report.gravest();
         let holding = one.report.findings.iter();
         let mut holding = holding.filter(|finding| finding.verdict == now.verdict);
@@ -95,7 +98,7 @@ fn what_only_answers_hold_has_answers_that_lift_it() {
         }
     }
     println!("{seen} plans, without: {without:?}");
-    assert!(without.is_empty() && seen > 60, "{without:?} of {seen}");
+    assert!(without.is_empty() && seen > 20, "{without:?} of {seen}");
 }
 
 /// What can be written at each place that holds a verdict: what is told, every word, and what the plan

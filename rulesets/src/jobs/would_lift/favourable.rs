@@ -174,10 +174,23 @@ impl Search<'_, '_, '_> {
         }
     }
 
+    /// First numbers that lift something whatever the others are, what lifts the most first; then one
+    /// after the other those that do so only together.
     fn choose_numbers(&mut self) {
-        for at in 0..self.taken.len() {
-            if self.taken.get(at).is_some_and(|one| one.value.is_none()) {
-                self.take_best(at);
+        let open = self.taken.iter().enumerate();
+        let open = open.filter(|(_, one)| one.value.is_none());
+        let open: Vec<usize> = open.map(|(at, _)| at).collect();
+        let Some(now) = self.scored(None) else { return };
+        let mut each = Vec::new();
+        for at in open {
+            each.extend(self.best(at).map(|best| (best, at)));
+        }
+        each.sort();
+        for ((score, value), at) in each {
+            let lifts = score < now && self.scored(Some((at, value))).is_some();
+            match lifts {
+                true => self.take(at, Some(value)),
+                false => self.take_best(at),
             }
         }
     }
@@ -190,6 +203,13 @@ impl Search<'_, '_, '_> {
 
     /// Takes the value of a question that leaves the least in the way, if any goes with the rest.
     fn take_best(&mut self, at: usize) {
+        if let Some((_, value)) = self.best(at) {
+            self.take(at, Some(value));
+        }
+    }
+
+    /// The value of a question that leaves the least in the way, if any goes with the rest.
+    fn best(&mut self, at: usize) -> Option<(Score, usize)> {
         let count = self.taken.get(at).map_or(0, |one| one.asked.values.len());
         let mut best: Option<(Score, usize)> = None;
         for value in 0..count {
@@ -203,9 +223,7 @@ impl Search<'_, '_, '_> {
                 break;
             }
         }
-        if let Some((_, value)) = best {
-            self.take(at, Some(value));
-        }
+        best
     }
 
     /// Whether no caution that reads a question speaks against the plan or stands in its way.

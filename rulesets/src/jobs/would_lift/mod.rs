@@ -30,11 +30,11 @@ use favourable::favourable;
 use few::{Few, few};
 use tries::Tries;
 
-/// So many checks are made at the most of a plan with up to [`FEW_CELLS`] cells. One takes some tenths
-/// of a millisecond.
-const MOST_CHECKS: usize = 300;
+/// So many checks are made at the most of a plan with up to [`FEW_CELLS`] cells. One takes a tenth of a
+/// millisecond.
+const MOST_CHECKS: usize = 400;
 /// A check of more cells takes longer in proportion, and fewer are made.
-const FEW_CELLS: usize = 1;
+const FEW_CELLS: usize = 2;
 /// So many are made of any plan.
 const LEAST_CHECKS: usize = 40;
 

@@ -12,8 +12,11 @@ use crate::jobs::reads::Reads;
 
 /// Of a range that spans more than this as a ratio the middle is taken by ratio.
 const WIDE: f64 = 20.0;
-/// So many digits has a reading that is tried: more than the meter is worth.
+/// So many digits has a reading that is tried, and it is known to this part: somebody reads it well.
 const DIGITS: i32 = 4;
+const KNOWN: f64 = 0.001;
+/// So many values of a number are tried.
+const MOST_VALUES: usize = 12;
 
 /// What could be written, what is tried first coming first.
 pub(super) fn values(
@@ -62,7 +65,7 @@ fn numbers(def: &FactDef, facts: &BTreeSet<FactId>, rules: &Rules, reads: &Reads
     let mut texts: Vec<String> = Vec::new();
     for value in between.into_iter().chain(outwards(steps)) {
         let text = written(value, kind, def.nature);
-        if !texts.contains(&text) {
+        if !texts.contains(&text) && texts.len() < MOST_VALUES {
             texts.push(text);
         }
     }
@@ -95,7 +98,15 @@ fn written(value: f64, kind: Kind, nature: Nature) -> String {
         return Measure::exact(rounded).shown(kind).to_string();
     }
     let places = places_of(value, DIGITS);
-    format!("{value:.places$} {}", kind.base_unit())
+    let (unit, half) = (kind.base_unit(), value.abs() * KNOWN);
+    match kind {
+        Kind::Voltage | Kind::Current | Kind::Charge | Kind::Resistance | Kind::Length
+            if half > 0.0 =>
+        {
+            format!("{value:.places$} {unit} ± {half:.places$} {unit}")
+        }
+        _ => format!("{value:.places$} {unit}"),
+    }
 }
 
 /// How many decimal places make so many digits.
