@@ -25,11 +25,15 @@ const GREETING: &str = "Answer with a value, or with `?` where you do not know. 
                         answer back, `quit` stops; what is answered is in the file at once. Tab completes words.";
 const END: &str = "Nothing else is left to ask that could change the verdict.";
 
+/// Checks a draft, of which at some places nobody knows what belongs there.
+pub(super) type Check<'t> =
+    dyn FnMut(&Draft, &BTreeSet<String>) -> Result<Report, ProblemList> + 't;
+
 /// What an interview works with.
 pub(super) struct Talk<'t> {
     pub console: &'t mut dyn Console,
-    /// Checks what is known, of which at some places nobody knows what belongs there.
-    pub check: &'t mut dyn FnMut(&Draft, &BTreeSet<String>) -> Result<Report, ProblemList>,
+    /// Checks what is known.
+    pub check: &'t mut Check<'t>,
     /// Writes what is known to the file.
     pub save: &'t mut dyn FnMut(&Draft) -> Result<(), ProblemList>,
     /// What the proposal takes from.

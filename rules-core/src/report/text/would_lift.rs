@@ -3,7 +3,7 @@
 use super::page::{Page, Part};
 use super::style::Role;
 use crate::check::{Report, Verdict};
-use crate::report::Question;
+use crate::report::{Question, questions};
 
 /// How many questions a verdict waits for: those that were found to lift it; where nobody tried, those
 /// that hold it.
@@ -18,11 +18,13 @@ pub(super) fn waiting(questions: &[Question<'_>]) -> usize {
     }
 }
 
-/// `The first 5 decide it: with good answers it is not refused any more.` None where nothing was found.
+/// `The first 5 decide it: with good answers it is refused no more.` None where nothing was found.
 pub(super) fn in_a_sentence(report: &Report, questions: &[Question<'_>]) -> Option<String> {
     report.would_lift.as_ref()?;
     let first = match questions.iter().filter(|one| one.decides).count() {
         0 => return None,
+        1 if questions.len() == 1 => "With a good answer".to_owned(),
+        count if count == questions.len() => "With good answers".to_owned(),
         1 => "The first decides it: with a good answer".to_owned(),
         count => format!("The first {count} decide it: with good answers"),
     };
@@ -38,7 +40,9 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) {
     let Some(found) = &report.would_lift else {
         return;
     };
-    let places: Vec<&str> = found.answers.iter().map(|one| one.place.as_str()).collect();
+    let questions = questions(report).into_iter();
+    let deciding = questions.filter(|question| question.decides);
+    let places: Vec<String> = deciding.map(|question| question.place()).collect();
     let then = match found.verdict {
         Verdict::Refuse | Verdict::Warn => "warns",
         Verdict::Pass => "passes",
