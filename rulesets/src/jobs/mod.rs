@@ -5,6 +5,7 @@
 //! job has a logic of its own for what is safe.
 
 pub mod choose;
+mod entries;
 pub mod range;
 pub mod sort;
 pub mod tag;

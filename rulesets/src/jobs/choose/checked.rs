@@ -7,10 +7,11 @@ use rules_core::document::ProblemList;
 use rules_core::ruleset::Rules;
 
 use super::counting::ways;
+use super::fillers::Fillers;
 use super::offered::Offered;
 use super::outlook::Outlook;
 use super::search::{COUNTING_STEPS, Found, MOST_STEPS, Search};
-use super::standing::Standing;
+use super::standing::{Mark, Standing};
 use super::wish::Wish;
 
 /// A set that was checked whole.
@@ -53,6 +54,7 @@ struct Checking<'c> {
     wish: &'c Wish,
     outlook: Outlook<'c>,
     order: Vec<usize>,
+    fillers: Fillers,
     best: Vec<CheckedSet>,
     seen: BTreeSet<Vec<Vec<usize>>>,
 }
@@ -71,12 +73,18 @@ impl Checked {
             let key = |cell: &usize| (outlook.cell(*cell), offered.names.get(*cell));
             key(a).cmp(&key(b))
         });
+        let alone: Vec<Vec<Mark>> = order
+            .iter()
+            .filter_map(|cell| outlook.marks_alone.get(*cell).cloned())
+            .collect();
+        let fillers = Fillers::of(&alone, offered.sets.arrangement().cells());
         let mut checking = Checking {
             scales,
             offered,
             wish,
             outlook,
             order,
+            fillers,
             best: Vec::new(),
             seen: BTreeSet::new(),
         };
@@ -108,6 +116,7 @@ impl Checking<'_> {
         Search {
             arrangement: self.offered.sets.arrangement(),
             order: &self.order,
+            fillers: &self.fillers,
             outlook: &mut self.outlook,
             keep,
             at_least,

@@ -6,6 +6,7 @@
 
 mod checked;
 mod counting;
+mod fillers;
 mod offered;
 mod outlook;
 mod result;

@@ -34,6 +34,8 @@ pub(super) struct Outlook<'o> {
     pub any: Vec<Weighed>,
     /// What comes of a set with each cell, by what looks at that cell.
     pub alone: Vec<Vec<Weighed>>,
+    /// What the cells come to by themselves at the best, each by the same cautions.
+    pub marks_alone: Vec<Vec<Mark>>,
     cells: Vec<Standing>,
     packs: Vec<Standing>,
     pack_of: Vec<Option<usize>>,
@@ -61,9 +63,10 @@ pub(super) struct Part {
 }
 
 impl Part {
-    /// The best that can come of it.
-    pub(super) fn standing(&self) -> Standing {
+    /// The best that can come of it, when what is still to join comes to this by itself.
+    pub(super) fn standing(&self, joining: &Standing) -> Standing {
         self.alone
+            .and(joining)
             .with(self.marks.iter().flatten().chain(&self.full))
     }
 }
@@ -88,32 +91,37 @@ impl<'o> Outlook<'o> {
             sets,
             scales,
             any: scales.part(&sets.part(&[]), &kinds.of_single)?,
-            joints: kinds.joints,
+            joints: kinds.joints.clone(),
             alone: Vec::new(),
+            marks_alone: Vec::new(),
             cells: Vec::new(),
             packs: Vec::new(),
             pack_of: Vec::new(),
-            of_full_group: kinds.of_full_group,
-            of_full_groups: kinds.of_full_groups,
+            of_full_group: kinds.of_full_group.clone(),
+            of_full_groups: kinds.of_full_groups.clone(),
             pairs: HashMap::new(),
             full: HashMap::new(),
             checks: 1,
         };
-        outlook.cells_alone(&kinds.of_cell, &kinds.of_pack)?;
+        outlook.cells_alone(&kinds)?;
         Ok(outlook)
     }
 
-    fn cells_alone(&mut self, of_cell: &[usize], of_pack: &[usize]) -> Result<(), ProblemList> {
+    fn cells_alone(&mut self, kinds: &Kinds) -> Result<(), ProblemList> {
         let mut known: BTreeMap<&str, usize> = BTreeMap::new();
         for cell in 0..self.sets.count() {
-            let sheet = self.sets.part(&[vec![cell]]);
-            let weighed = self.scales.part(&sheet, of_cell)?;
+            let alone = [vec![cell]];
+            let sheet = self.sets.part(&alone);
+            let weighed = self.scales.part(&sheet, &kinds.of_cell)?;
+            let mut marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
+            marks.extend(self.marks(&alone, &kinds.of_cell_at_most)?);
             self.checks += 1;
-            self.cells.push(standing(&weighed));
+            self.cells.push(Standing::NONE.with(marks.iter()));
+            self.marks_alone.push(marks);
             let pack = self.sets.pack(cell);
             if let Some(name) = pack.filter(|name| !known.contains_key(name)) {
                 known.insert(name, self.packs.len());
-                let of_packs = self.scales.part(&sheet, of_pack)?;
+                let of_packs = self.scales.part(&sheet, &kinds.of_pack)?;
                 self.packs.push(standing(&of_this(of_packs, name, &sheet)));
             }
             self.pack_of
@@ -137,7 +145,7 @@ impl<'o> Outlook<'o> {
                 part = self.filled(part, at)?;
             }
         }
-        Ok(part.standing())
+        Ok(part.standing(&Standing::NONE))
     }
 
     /// Of no cell yet.
@@ -323,6 +331,8 @@ fn of_this(found: Vec<Weighed>, name: &str, sheet: &Sheet) -> Vec<Weighed> {
 struct Kinds {
     of_single: Vec<usize>,
     of_cell: Vec<usize>,
+    /// Those that look at a cell and only get worse for it.
+    of_cell_at_most: Vec<Joint>,
     of_pack: Vec<usize>,
     of_full_group: Vec<usize>,
     of_full_groups: Vec<Joint>,
@@ -341,6 +351,7 @@ impl Kinds {
         let mut kinds = Self {
             of_single: Vec::new(),
             of_cell: Vec::new(),
+            of_cell_at_most: Vec::new(),
             of_pack: Vec::new(),
             of_full_group: Vec::new(),
             of_full_groups: Vec::new(),
@@ -362,11 +373,17 @@ impl Kinds {
                 true if about == CELL || (about == GROUP && apart) => kinds.of_cell.push(at),
                 true if about == PACK => kinds.of_pack.push(at),
                 _ if about == PACK || (of_a_group && about == CELL) => {}
-                _ if trend.only_worsens => kinds.joints.push(Joint {
-                    caution: at,
-                    settled_stays: trend.settled_stays,
-                    of_group: about == GROUP,
-                }),
+                _ if trend.only_worsens => {
+                    let joint = Joint {
+                        caution: at,
+                        settled_stays: trend.settled_stays,
+                        of_group: about == GROUP,
+                    };
+                    match about == CELL {
+                        true => kinds.of_cell_at_most.push(joint),
+                        false => kinds.joints.push(joint),
+                    }
+                }
                 _ => kinds.of_full_groups.extend(
                     of_groups
                         .get(at)

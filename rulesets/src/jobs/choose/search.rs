@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use rules_core::document::ProblemList;
 
 use super::counting::ways;
+use super::fillers::Fillers;
 use super::outlook::{Outlook, Part};
 use super::standing::Standing;
 use crate::proposal::Arrangement;
@@ -49,6 +50,8 @@ pub(super) struct Search<'s, 'o> {
     pub arrangement: Arrangement,
     /// The cells in the order in which they are taken.
     pub order: &'s [usize],
+    /// The best that cells can come to which are still to join.
+    pub fillers: &'s Fillers,
     /// How many sets to keep.
     pub keep: usize,
     /// What sets must not be worse than.
@@ -73,6 +76,9 @@ impl Search<'_, '_> {
             let Some(cell) = self.order.get(at).copied() else {
                 break;
             };
+            if self.leaves_out(part, at, wanted) {
+                break;
+            }
             for group in self.groups(part) {
                 if self.steps == 0 {
                     self.found.complete = false;
@@ -94,10 +100,10 @@ impl Search<'_, '_> {
     ) -> Result<(), ProblemList> {
         let checks = self.outlook.checks;
         let mut next = self.outlook.with(part, cell, group)?;
-        let mut left_out = self.leaves_out(&next, first);
+        let mut left_out = self.leaves_out(&next, first, wanted);
         if !left_out {
             next = self.outlook.filled(next, group)?;
-            left_out = self.leaves_out(&next, first);
+            left_out = self.leaves_out(&next, first, wanted);
         }
         // A check of a part takes as long as many steps.
         let steps = 1 + STEPS_OF_A_CHECK * (self.outlook.checks - checks);
@@ -121,9 +127,9 @@ impl Search<'_, '_> {
         (0..=part.groups.len()).filter(has_room).collect()
     }
 
-    /// Whether nothing good enough can come of a part.
-    fn leaves_out(&mut self, part: &Part, first: usize) -> bool {
-        let standing = part.standing();
+    /// Whether nothing good enough can come of a part and so many of the cells from a place on.
+    fn leaves_out(&mut self, part: &Part, first: usize, wanted: usize) -> bool {
+        let standing = part.standing(self.fillers.best(first, wanted));
         let least = self.at_least.as_ref();
         if least.is_some_and(|least| standing > *least) {
             let all = self.following(part, first);
@@ -144,7 +150,7 @@ impl Search<'_, '_> {
             return;
         }
         self.found.best.insert(Hopeful {
-            standing: part.standing(),
+            standing: part.standing(&Standing::NONE),
             met: self.found.met,
             groups: part.groups,
         });

@@ -179,6 +179,24 @@ impl Mark {
         }
     }
 
+    /// Keeps the better of two in each part by itself, and gives back the worse.
+    pub(super) fn keep_the_best(&mut self, other: Self) -> Self {
+        let both = [*self, other];
+        let [best, verdict] = [both.map(|one| one.best), both.map(|one| one.verdict)];
+        let open = both.map(|one| one.open);
+        // No margin is as wide as can be.
+        let margins = both.map(|one| one.margin.unwrap_or(i64::MAX));
+        let margin = |wide: i64| Some(wide).filter(|wide| *wide < i64::MAX);
+        let of = |place: fn(i64, i64) -> i64, worse: bool| Self {
+            best: sorted(best, worse),
+            verdict: sorted(verdict, worse),
+            open: sorted(open, worse),
+            margin: margin(margins.into_iter().reduce(place).unwrap_or(i64::MAX)),
+        };
+        *self = of(i64::max, false);
+        of(i64::min, true)
+    }
+
     /// The worse of two of one caution.
     pub(super) fn worse(self, other: Self) -> Self {
         let verdict = self.verdict.max(other.verdict);
@@ -194,6 +212,15 @@ impl Mark {
                 .min()
                 .filter(|_| verdict == Verdict::Pass),
         }
+    }
+}
+
+/// The less of two, or the greater.
+fn sorted<T: Ord + Copy>([one, other]: [T; 2], greater: bool) -> T {
+    if greater {
+        one.max(other)
+    } else {
+        one.min(other)
     }
 }
 
