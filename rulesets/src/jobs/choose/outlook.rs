@@ -7,7 +7,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use rules_core::check::{CautionTrend, Scales, Weighed, caution_trends};
+use rules_core::check::{CautionTrend, Scales, Verdict, Weighed, caution_trends};
 use rules_core::document::ProblemList;
 use rules_core::facts::{FactId, Sheet, SubjectId};
 use rules_core::formula::Joining;
@@ -15,13 +15,15 @@ use rules_core::ruleset::Rules;
 
 use super::standing::{Mark, Standing};
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION};
-use crate::proposal::Sets;
+use crate::proposal::{AnyCell, Sets};
 
 /// A caution that only gets worse.
 #[derive(Debug, Clone, Copy)]
 struct Joint {
     caution: usize,
     settled_stays: bool,
+    /// Whether what it surely says with any cells in the place of those that join, it says with each.
+    can_be_filled: bool,
     of_group: bool,
 }
 
@@ -43,8 +45,12 @@ pub(super) struct Outlook<'o> {
     of_full_group: Vec<usize>,
     /// Cautions that only get worse as whole groups join.
     of_full_groups: Vec<Joint>,
+    /// What cells are of which it is not known which.
+    any_cell: AnyCell,
     pairs: HashMap<(usize, usize, bool), Pair>,
     full: HashMap<Vec<usize>, Full>,
+    /// What two full groups come to.
+    full_pairs: HashMap<[Vec<usize>; 2], Vec<Mark>>,
     /// How many checks of parts were made.
     pub checks: usize,
 }
@@ -99,8 +105,10 @@ impl<'o> Outlook<'o> {
             pack_of: Vec::new(),
             of_full_group: kinds.of_full_group.clone(),
             of_full_groups: kinds.of_full_groups.clone(),
+            any_cell: sets.any_cell(),
             pairs: HashMap::new(),
             full: HashMap::new(),
+            full_pairs: HashMap::new(),
             checks: 1,
         };
         outlook.cells_alone(&kinds)?;
@@ -226,7 +234,28 @@ impl<'o> Outlook<'o> {
                 marks.clear();
             }
         }
+        let others = part.groups.clone().into_iter().enumerate();
+        for (_, mut other) in others.filter(|(at, other)| *at != group && other.len() == parallel) {
+            other.sort_unstable();
+            let marks = self.full_pair(key.clone(), other)?;
+            worsened(Some(&mut part.full), marks);
+        }
         Ok(part)
+    }
+
+    /// What two full groups come to, by what only gets worse as whole groups join.
+    fn full_pair(&mut self, one: Vec<usize>, other: Vec<usize>) -> Result<&[Mark], ProblemList> {
+        let key = if one < other {
+            [one, other]
+        } else {
+            [other, one]
+        };
+        if !self.full_pairs.contains_key(&key) {
+            let marks = self.marks(&key, &self.of_full_groups)?;
+            self.checks += 1;
+            self.full_pairs.insert(key.clone(), marks);
+        }
+        Ok(self.full_pairs.get(&key).map_or(&[], Vec::as_slice))
     }
 
     /// Adds what two cells of a part come to.
@@ -279,12 +308,45 @@ impl<'o> Outlook<'o> {
     fn marks(&self, groups: &[Vec<usize>], joints: &[Joint]) -> Result<Vec<Mark>, ProblemList> {
         let cautions: Vec<usize> = joints.iter().map(|joint| joint.caution).collect();
         let weighed = self.scales.part(&self.sets.part(groups), &cautions)?;
+        let settled = self.settled(groups, joints, &weighed)?;
         let of = |joint: &Joint| {
             let own = weighed.iter().filter(|one| one.caution == joint.caution);
-            own.map(|one| Mark::at_most(one, joint.settled_stays))
+            let best = |one: &Weighed| match joint.settled_stays {
+                true => one.judged.best,
+                false => settled
+                    .get(&joint.caution)
+                    .copied()
+                    .unwrap_or(Verdict::Pass),
+            };
+            own.map(|one| Mark::at_most(one, best(one)))
                 .fold(Mark::FREE, Mark::worse)
         };
         Ok(joints.iter().map(of).collect())
+    }
+
+    /// What cautions of the first of a part surely say with any cells in the place of those that join:
+    /// of those which surely say something as it is, and might no longer.
+    fn settled(
+        &self,
+        groups: &[Vec<usize>],
+        joints: &[Joint],
+        weighed: &[Weighed],
+    ) -> Result<BTreeMap<usize, Verdict>, ProblemList> {
+        let speaks = |joint: &&Joint| {
+            let mut own = weighed.iter().filter(|one| one.caution == joint.caution);
+            own.any(|one| one.judged.best > Verdict::Pass)
+        };
+        let open = joints
+            .iter()
+            .filter(|joint| !joint.settled_stays && joint.can_be_filled);
+        let open: Vec<usize> = open.filter(speaks).map(|joint| joint.caution).collect();
+        if open.is_empty() {
+            return Ok(BTreeMap::new());
+        }
+        let filled = self.sets.filled(groups, &self.any_cell);
+        let settled = self.scales.part(&filled, &open)?;
+        let first = settled.iter().filter(|one| one.position == 0);
+        Ok(first.map(|one| (one.caution, one.judged.best)).collect())
     }
 }
 
@@ -348,6 +410,7 @@ impl Kinds {
         of_groups: &[CautionTrend],
         apart: bool,
     ) -> Self {
+        let can_be_filled = |at: usize| scales.is_guarded() && looks_at_cells_alone(rules, at);
         let mut kinds = Self {
             of_single: Vec::new(),
             of_cell: Vec::new(),
@@ -377,6 +440,7 @@ impl Kinds {
                     let joint = Joint {
                         caution: at,
                         settled_stays: trend.settled_stays,
+                        can_be_filled: can_be_filled(at),
                         of_group: about == GROUP,
                     };
                     match about == CELL {
@@ -391,6 +455,7 @@ impl Kinds {
                         .map(|trend| Joint {
                             caution: at,
                             settled_stays: trend.settled_stays,
+                            can_be_filled: can_be_filled(at),
                             of_group: false,
                         }),
                 ),
@@ -398,4 +463,19 @@ impl Kinds {
         }
         kinds
     }
+}
+
+/// Whether a caution does not look at packs, nor asks whether something of a cell is known.
+fn looks_at_cells_alone(rules: &Rules, caution: usize) -> bool {
+    let Some(caution) = rules.cautions().get(caution) else {
+        return false;
+    };
+    let uses = rules.uses_of(caution);
+    let is_of = |fact: &FactId, subjects: &[SubjectId]| {
+        let def = rules.catalogue().fact(*fact);
+        def.is_some_and(|def| subjects.contains(&def.subject))
+    };
+    let mut asked = uses.asked.iter();
+    let mut facts = uses.facts.iter();
+    !asked.any(|fact| is_of(fact, &[CELL, PACK])) && !facts.any(|fact| is_of(fact, &[PACK]))
 }

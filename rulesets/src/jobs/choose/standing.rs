@@ -162,14 +162,8 @@ impl Mark {
         }
     }
 
-    /// The best that can still come of a caution that only gets worse, where what it surely says stays
-    /// or does not.
-    pub(super) fn at_most(weighed: &Weighed, settled_stays: bool) -> Self {
-        let best = if settled_stays {
-            weighed.judged.best
-        } else {
-            Verdict::Pass
-        };
+    /// The best that can still come of a caution that only gets worse, and that surely says this.
+    pub(super) fn at_most(weighed: &Weighed, best: Verdict) -> Self {
         let verdict = weighed.least.max(best);
         Self {
             best,
