@@ -5,7 +5,7 @@
 //! the best that can come of a set with both. Which are of the one kind or the other is derived from
 //! their formulas. All others may yet pass by any margin.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use rules_core::check::{CautionTrend, Scales, Verdict, Weighed, caution_trends};
 use rules_core::document::ProblemList;
@@ -13,7 +13,8 @@ use rules_core::facts::{FactId, Sheet, SubjectId};
 use rules_core::formula::Joining;
 use rules_core::ruleset::Rules;
 
-use super::standing::{Mark, Standing};
+use super::effort::Effort;
+use super::standing::{Head, Mark, Standing};
 use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION};
 use crate::proposal::{AnyCell, Sets};
 
@@ -39,6 +40,8 @@ pub(super) struct Outlook<'o> {
     /// What the cells come to by themselves at the best, each by the same cautions.
     pub marks_alone: Vec<Vec<Mark>>,
     cells: Vec<Standing>,
+    /// Cautions whose margins are alike in all sets.
+    pub alike: BTreeSet<usize>,
     packs: Vec<Standing>,
     pack_of: Vec<Option<usize>>,
     /// Cautions that look at one group alone, where groups are of several cells.
@@ -53,6 +56,8 @@ pub(super) struct Outlook<'o> {
     full_pairs: HashMap<[Vec<usize>; 2], Vec<Mark>>,
     /// How many checks of parts were made.
     pub checks: usize,
+    /// What work may still be done.
+    pub effort: Effort,
 }
 
 /// What is known of a part of a set.
@@ -69,6 +74,12 @@ pub(super) struct Part {
 }
 
 impl Part {
+    /// What of that counts before margins do.
+    pub(super) fn head(&self, joining: &Standing) -> Head {
+        let marks = self.marks.iter().flatten().chain(&self.full);
+        marks.fold(self.alone.head.and(joining.head), Head::with)
+    }
+
     /// The best that can come of it, when what is still to join comes to this by itself.
     pub(super) fn standing(&self, joining: &Standing) -> Standing {
         self.alone
@@ -85,6 +96,7 @@ impl<'o> Outlook<'o> {
         rules: &'o Rules,
         scales: &'o Scales<'o>,
         sets: &'o Sets,
+        effort: Effort,
     ) -> Result<Self, ProblemList> {
         let changing = changing(rules);
         let trends = |apart| {
@@ -101,6 +113,7 @@ impl<'o> Outlook<'o> {
             alone: Vec::new(),
             marks_alone: Vec::new(),
             cells: Vec::new(),
+            alike: BTreeSet::new(),
             packs: Vec::new(),
             pack_of: Vec::new(),
             of_full_group: kinds.of_full_group.clone(),
@@ -109,9 +122,12 @@ impl<'o> Outlook<'o> {
             pairs: HashMap::new(),
             full: HashMap::new(),
             full_pairs: HashMap::new(),
-            checks: 1,
+            checks: 0,
+            effort,
         };
+        outlook.count_check();
         outlook.cells_alone(&kinds)?;
+        outlook.leave_out_alike(&kinds.of_cell);
         Ok(outlook)
     }
 
@@ -123,8 +139,7 @@ impl<'o> Outlook<'o> {
             let weighed = self.scales.part(&sheet, &kinds.of_cell)?;
             let mut marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
             marks.extend(self.marks(&alone, &kinds.of_cell_at_most)?);
-            self.checks += 1;
-            self.cells.push(Standing::NONE.with(marks.iter()));
+            self.count_check();
             self.marks_alone.push(marks);
             let pack = self.sets.pack(cell);
             if let Some(name) = pack.filter(|name| !known.contains_key(name)) {
@@ -137,6 +152,30 @@ impl<'o> Outlook<'o> {
             self.alone.push(weighed);
         }
         Ok(())
+    }
+
+    /// Margins that all cells have alike tell no set from another, and are left out.
+    fn leave_out_alike(&mut self, of_cell: &[usize]) {
+        let margin = |marks: &Vec<Mark>, at: usize| marks.get(at).map(|mark| mark.margin);
+        for (at, caution) in of_cell.iter().enumerate() {
+            let first = self.marks_alone.first().map(|marks| margin(marks, at));
+            let mut all = self.marks_alone.iter();
+            if all.all(|marks| Some(margin(marks, at)) == first) {
+                let marks = self.marks_alone.iter_mut();
+                marks
+                    .filter_map(|marks| marks.get_mut(at))
+                    .for_each(|mark| mark.margin = None);
+                self.alike.insert(*caution);
+            }
+        }
+        self.alike.extend(self.any.iter().map(|one| one.caution));
+        let standing = |marks: &Vec<Mark>| Standing::NONE.with(marks.iter());
+        self.cells = self.marks_alone.iter().map(standing).collect();
+    }
+
+    fn count_check(&mut self) {
+        self.checks += 1;
+        self.effort.check();
     }
 
     /// How the cells stand by themselves.
@@ -160,7 +199,7 @@ impl<'o> Outlook<'o> {
     pub(super) fn none(&self) -> Part {
         let of_set = self.joints.iter().filter(|joint| !joint.of_group).count();
         Part {
-            alone: standing(&self.any),
+            alone: standing(&self.any).without_margins(),
             packs: Vec::new(),
             marks: vec![vec![Mark::FREE; of_set]],
             full: vec![Mark::FREE; self.of_full_groups.len()],
@@ -223,7 +262,7 @@ impl<'o> Outlook<'o> {
                 alone: standing(&weighed),
                 marks: self.marks(&groups, &self.of_full_groups)?,
             };
-            self.checks += 1;
+            self.count_check();
             self.full.insert(key.clone(), full);
         }
         if let Some(full) = self.full.get(&key) {
@@ -252,7 +291,7 @@ impl<'o> Outlook<'o> {
         };
         if !self.full_pairs.contains_key(&key) {
             let marks = self.marks(&key, &self.of_full_groups)?;
-            self.checks += 1;
+            self.count_check();
             self.full_pairs.insert(key.clone(), marks);
         }
         Ok(self.full_pairs.get(&key).map_or(&[], Vec::as_slice))
@@ -298,7 +337,7 @@ impl<'o> Outlook<'o> {
                 of_set: of(false),
                 of_group: of(true),
             };
-            self.checks += 1;
+            self.count_check();
             self.pairs.insert(key, pair);
         }
         Ok(self.pairs.get(&key).unwrap_or(NOTHING))

@@ -35,7 +35,12 @@ fn what_is_no_fact_with_a_range_is_refused() {
             "as `cells[K4].capacity.value`",
         ),
         of("cells[K4].id", WrongKind, "vary a number or a choice"),
-        of("build.series", WrongKind, "a number or a choice of its own"),
+        of(
+            "build.series",
+            WrongKind,
+            "the plan with each `arrangement`",
+        ),
+        of("build.parallel", WrongKind, "one less in parallel"),
         of("build.run_time", WrongKind, "that it is worked out from"),
         refused(
             ["light.drive", "1 A", "", ""],
