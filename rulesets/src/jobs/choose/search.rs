@@ -1,8 +1,9 @@
 //! The search for the sets of which the best can come: those with the best outlook, exactly.
 //!
 //! Cells are taken in one order, and each joins a group that was begun or begins the next: so each set
-//! is met once, however its groups and their cells are turned. What nothing better can come of is left
-//! out with all that would follow it.
+//! is met once, however its groups and their cells are turned. What nothing good enough can come of is
+//! left out with all that would follow it; and a cell that fits nowhere beside a part is not put to what
+//! becomes of that part.
 
 use std::cell::OnceCell;
 use std::cmp::Ordering;
@@ -74,8 +75,8 @@ impl Search<'_, '_> {
             self.meet(part);
             return Ok(());
         }
-        let (grown, fit) = self.grown(&part, places, wanted - 1)?;
-        for (place, next) in grown {
+        let Grown { parts, fit } = self.grown(&part, places, wanted - 1)?;
+        for (place, next) in parts {
             if self.is_at_its_end() {
                 self.found.complete = false;
                 return Ok(());
@@ -96,44 +97,53 @@ impl Search<'_, '_> {
         Ok(())
     }
 
-    /// The part with a cell more, in each way of which something good enough can come when any of those
-    /// at the places join; and the places of these cells, for no other fits beside the part. None where
-    /// not all were looked at.
+    /// A part with each cell more of those at the places.
     fn grown(
         &mut self,
         part: &Part,
         places: &[usize],
         wanted: usize,
-    ) -> Result<(Vec<(usize, Part)>, Option<Vec<usize>>), ProblemList> {
+    ) -> Result<Grown, ProblemList> {
         let first = places.first().copied().unwrap_or(0);
-        let (mut grown, mut fit) = (Vec::new(), Vec::new());
+        let (mut parts, mut fit) = (Vec::new(), Vec::new());
         for place in places.iter().copied() {
-            let Some(cell) = self.order.get(place).copied() else {
-                break;
-            };
-            if !grown.is_empty() && self.outlook.effort.is_spent(self.kept_back) {
-                return Ok((grown, None));
+            if !parts.is_empty() && self.outlook.effort.is_spent(self.kept_back) {
+                return Ok(Grown { parts, fit: None });
             }
+            let later = after(places, place).len();
             for group in self.groups(part) {
-                self.outlook.effort.step();
-                let mut next = self.outlook.with(part, cell, group)?;
-                let mut left_out = self.leaves_out(&next, first, wanted);
-                if !left_out {
-                    next = self.outlook.filled(next, group)?;
-                    left_out = self.leaves_out(&next, first, wanted);
+                let (next, left_out) = self.with(part, (place, group), first, wanted)?;
+                if left_out {
+                    self.pass_over(following(&next, later, self.arrangement));
+                    continue;
                 }
-                let later = after(places, place).len();
-                match left_out {
-                    true => self.pass_over(following(&next, later, self.arrangement)),
-                    false => {
-                        fit.push(place);
-                        grown.extend((later >= wanted).then_some((place, next)));
-                    }
-                }
+                fit.push(place);
+                parts.extend((later >= wanted).then_some((place, next)));
             }
         }
         fit.dedup();
-        Ok((grown, Some(fit)))
+        let fit = Some(fit);
+        Ok(Grown { parts, fit })
+    }
+
+    /// A part with a cell more in a group, and whether nothing good enough can come of it, whichever
+    /// join of the cells from a place on.
+    fn with(
+        &mut self,
+        part: &Part,
+        (place, group): (usize, usize),
+        first: usize,
+        wanted: usize,
+    ) -> Result<(Part, bool), ProblemList> {
+        self.outlook.effort.step();
+        let cell = self.order.get(place).copied().unwrap_or(place);
+        let next = self.outlook.with(part, cell, group)?;
+        if self.leaves_out(&next, first, wanted) {
+            return Ok((next, true));
+        }
+        let next = self.outlook.filled(next, group)?;
+        let left_out = self.leaves_out(&next, first, wanted);
+        Ok((next, left_out))
     }
 
     const fn pass_over(&mut self, sets: u64) {
@@ -188,6 +198,15 @@ impl Search<'_, '_> {
             self.found.dropped = true;
         }
     }
+}
+
+/// What becomes of a part with a cell more.
+struct Grown {
+    /// The place of the cell, and the part: in each way of which something good enough can come, when
+    /// any of those that were looked at join.
+    parts: Vec<(usize, Part)>,
+    /// The places of these cells, for no other fits beside the part. None where not all were looked at.
+    fit: Option<Vec<usize>>,
 }
 
 /// The best that can come of a part. Its margins are put together where nothing before them decides.
