@@ -2,31 +2,23 @@
 //!
 //! Of a caution that looks at one cell, and at what there is one of, the check of each cell alone says
 //! what it comes to in any set. Of one that only gets worse as cells join, the check of each two says
-//! the best that can come of a set with both. Which are of the one kind or the other is derived from
-//! their formulas. All others may yet pass by any margin.
+//! the best that can come of a set with both. Of what that surely warns or refuses, a check with any of
+//! the cells in every place that is left says what will stay so: what is surely so of less that is
+//! known is so of more. All others may yet pass by any margin.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use rules_core::check::{CautionTrend, Scales, Verdict, Weighed, caution_trends};
+use rules_core::check::{Scales, Verdict, Weighed};
 use rules_core::document::ProblemList;
-use rules_core::facts::{FactId, Sheet, SubjectId};
-use rules_core::formula::Joining;
+use rules_core::facts::Sheet;
 use rules_core::ruleset::Rules;
 
 use super::effort::Effort;
-use super::standing::{Head, Mark, Standing};
-use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION};
+use super::kinds::{Joint, Kinds};
+use super::part::Part;
+use super::standing::{Mark, Standing};
+use crate::facts::PACK;
 use crate::proposal::{AnyCell, Sets};
-
-/// A caution that only gets worse.
-#[derive(Debug, Clone, Copy)]
-struct Joint {
-    caution: usize,
-    settled_stays: bool,
-    /// Whether what it surely says with any cells in the place of those that join, it says with each.
-    can_be_filled: bool,
-    of_group: bool,
-}
 
 /// What can come of sets of these cells.
 pub(super) struct Outlook<'o> {
@@ -60,36 +52,6 @@ pub(super) struct Outlook<'o> {
     pub effort: Effort,
 }
 
-/// What is known of a part of a set.
-#[derive(Debug, Clone)]
-pub(super) struct Part {
-    /// By cautions that look at single cells, and at packs.
-    alone: Standing,
-    packs: Vec<usize>,
-    /// By cautions that only get worse, of the whole and of each group.
-    marks: Vec<Vec<Mark>>,
-    /// By those that only get worse as whole groups join.
-    full: Vec<Mark>,
-    pub groups: Vec<Vec<usize>>,
-}
-
-impl Part {
-    /// What of that counts before margins do.
-    pub(super) fn head(&self, joining: &Standing) -> Head {
-        let marks = self.marks.iter().flatten().chain(&self.full);
-        marks.fold(self.alone.head.and(joining.head), Head::with)
-    }
-
-    /// The best that can come of it, when what is still to join comes to this by itself.
-    pub(super) fn standing(&self, joining: &Standing) -> Standing {
-        self.alone
-            .and(joining)
-            .with(self.marks.iter().flatten().chain(&self.full))
-    }
-}
-
-const SINGLE: [SubjectId; 5] = [LIGHT, BUILD, PROTECTION, CHARGING, CONDITIONS];
-
 impl<'o> Outlook<'o> {
     /// Of these cells under these rules.
     pub(super) fn of(
@@ -98,13 +60,8 @@ impl<'o> Outlook<'o> {
         sets: &'o Sets,
         effort: Effort,
     ) -> Result<Self, ProblemList> {
-        let changing = changing(rules);
-        let trends = |apart| {
-            let joining = Joining::of(rules.catalogue(), rules.program(), CELL, apart, &changing);
-            caution_trends(rules, &joining)
-        };
         let apart = sets.arrangement().parallel == 1;
-        let kinds = Kinds::of((rules, scales), &trends(apart), &trends(true), apart);
+        let kinds = Kinds::of(rules, scales, apart);
         let mut outlook = Self {
             sets,
             scales,
@@ -408,12 +365,6 @@ fn worsened(marks: Option<&mut Vec<Mark>>, by: &[Mark]) {
     }
 }
 
-/// The facts of single subjects that change as cells join.
-fn changing(rules: &Rules) -> Vec<FactId> {
-    let listed = rules.catalogue().fact_named("build.listed");
-    listed.map(|(id, _)| id).into_iter().collect()
-}
-
 fn standing(weighed: &[Weighed]) -> Standing {
     let marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
     Standing::NONE.with(marks.iter())
@@ -426,95 +377,4 @@ fn of_this(found: Vec<Weighed>, name: &str, sheet: &Sheet) -> Vec<Weighed> {
         pack.is_some_and(|pack| pack.name == name)
     };
     found.into_iter().filter(is_this).collect()
-}
-
-/// Cautions by what is known of a set before all of it is checked.
-struct Kinds {
-    of_single: Vec<usize>,
-    of_cell: Vec<usize>,
-    /// Those that look at a cell and only get worse for it.
-    of_cell_at_most: Vec<Joint>,
-    of_pack: Vec<usize>,
-    of_full_group: Vec<usize>,
-    of_full_groups: Vec<Joint>,
-    joints: Vec<Joint>,
-}
-
-impl Kinds {
-    /// By what becomes of cautions as cells join, and as whole groups do. With `apart`, each cell is a
-    /// group of its own.
-    fn of(
-        (rules, scales): (&Rules, &Scales<'_>),
-        trends: &[CautionTrend],
-        of_groups: &[CautionTrend],
-        apart: bool,
-    ) -> Self {
-        let can_be_filled = |at: usize| scales.is_guarded() && looks_at_cells_alone(rules, at);
-        let mut kinds = Self {
-            of_single: Vec::new(),
-            of_cell: Vec::new(),
-            of_cell_at_most: Vec::new(),
-            of_pack: Vec::new(),
-            of_full_group: Vec::new(),
-            of_full_groups: Vec::new(),
-            joints: Vec::new(),
-        };
-        for at in scales.cautions() {
-            let (Some(caution), Some(trend)) = (rules.cautions().get(at), trends.get(at)) else {
-                continue;
-            };
-            let about = caution.about;
-            let of_a_group = !apart
-                && (about == GROUP || (about == CELL && !trend.stays))
-                && of_groups.get(at).is_some_and(|trend| trend.stays);
-            if of_a_group {
-                kinds.of_full_group.push(at);
-            }
-            match trend.stays {
-                true if SINGLE.contains(&about) => kinds.of_single.push(at),
-                true if about == CELL || (about == GROUP && apart) => kinds.of_cell.push(at),
-                true if about == PACK => kinds.of_pack.push(at),
-                _ if about == PACK || (of_a_group && about == CELL) => {}
-                _ if trend.only_worsens => {
-                    let joint = Joint {
-                        caution: at,
-                        settled_stays: trend.settled_stays,
-                        can_be_filled: can_be_filled(at),
-                        of_group: about == GROUP,
-                    };
-                    match about == CELL {
-                        true => kinds.of_cell_at_most.push(joint),
-                        false => kinds.joints.push(joint),
-                    }
-                }
-                _ => kinds.of_full_groups.extend(
-                    of_groups
-                        .get(at)
-                        .filter(|trend| !apart && SINGLE.contains(&about) && trend.only_worsens)
-                        .map(|trend| Joint {
-                            caution: at,
-                            settled_stays: trend.settled_stays,
-                            can_be_filled: can_be_filled(at),
-                            of_group: false,
-                        }),
-                ),
-            }
-        }
-        kinds
-    }
-}
-
-/// Whether a caution does not look at packs, nor asks whether something of a cell is known.
-fn looks_at_cells_alone(rules: &Rules, caution: usize) -> bool {
-    let Some(caution) = rules.cautions().get(caution) else {
-        return false;
-    };
-    let uses = rules.uses_of(caution);
-    let is_of = |fact: &FactId, subjects: &[SubjectId]| {
-        let def = rules.catalogue().fact(*fact);
-        def.is_some_and(|def| subjects.contains(&def.subject))
-    };
-    let mut asked = uses.asked.iter();
-    let mut facts = uses.facts.iter();
-    !asked.any(|fact| is_of(fact, &[CELL, PACK])) && !facts.any(|fact| is_of(fact, &[PACK]))
 }

@@ -14,7 +14,8 @@ use rules_core::document::ProblemList;
 use super::counting::ways;
 use super::effort::Effort;
 use super::fillers::Fillers;
-use super::outlook::{Outlook, Part};
+use super::outlook::Outlook;
+use super::part::Part;
 use super::standing::{Head, Standing};
 use crate::proposal::Arrangement;
 
