@@ -137,7 +137,14 @@ fn tried(rules: &Rules, plan: &Trial<'_>, cells: &[Value], groups: &[Vec<usize>]
     }
 }
 
-fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -> (usize, u64) {
+/// How many sets there are, how many of them a choice checked whole, and whether some pass.
+struct Agreed {
+    sets: usize,
+    checked: u64,
+    some_pass: bool,
+}
+
+fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -> Agreed {
     let trial = trial(lamp(series, parallel, cells.clone()), rules);
     let all: Vec<usize> = (0..cells.len()).collect();
     let mut every: Vec<Tried> = groupings(&all, series, parallel)
@@ -170,7 +177,11 @@ fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -
         );
         checked += choice.searched.checked;
     }
-    (every.len(), checked)
+    Agreed {
+        sets: every.len(),
+        checked,
+        some_pass: every.iter().any(|one| one.head.1 == Verdict::Pass),
+    }
 }
 
 /// Arrangements, and the most cells that a bench has of which all sets are tried.
@@ -216,18 +227,20 @@ fn bench(kind: u64, count: usize, chance: &mut Chance) -> Vec<Value> {
 #[test]
 fn of_generated_benches() {
     let rules = shipped_rules().expect("the shipped rules");
-    let (mut sets, mut checked, mut by_count) = (0, 0, [0; 10]);
+    let (mut sets, mut checked, mut by_count, mut none_pass) = (0, 0, [0; 10], 0);
     for seed in 0..200 {
         let mut chance = Chance::of(seed + 1);
         let ((series, parallel), most) = ARRANGEMENTS[seed as usize % ARRANGEMENTS.len()];
         let fewest = (series * parallel).max(4);
         let count = fewest + (seed as usize / ARRANGEMENTS.len()) % (most - fewest + 1);
         let cells = bench(seed / 7 % 5, count, &mut chance);
-        let (all, whole) = agree(&rules, (series, parallel), cells);
+        let agreed = agree(&rules, (series, parallel), cells);
         by_count[count] += 1;
-        sets += all;
-        checked += whole;
+        sets += agreed.sets;
+        checked += agreed.checked;
+        none_pass += usize::from(!agreed.some_pass);
     }
     println!("{sets} sets in 200 benches, of which a choice checked {checked} whole: {by_count:?}");
     assert!(sets >= 4_000, "{sets}");
+    assert!((40..160).contains(&none_pass), "{none_pass}");
 }
