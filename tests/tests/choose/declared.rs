@@ -5,7 +5,7 @@ use rules_core::check::{CautionTrend, Options, Scales, Verdict, Weighed, caution
 use rules_core::facts::{AsMoreJoin, Sheet, WorkedId};
 use rules_core::formula::Joining;
 use rules_core::ruleset::Rules;
-use rulesets::facts::{CELL, GROUP, PACK};
+use rulesets::facts::{CELL, GROUP};
 use rulesets::shipped_rules;
 
 use super::setting::{Chance, lamp, mixed_cells, trial};
@@ -23,9 +23,6 @@ fn growing(rules: &Rules, apart: bool, seed: u64) -> Vec<Sheet> {
             let mut sheet = whole.clone();
             let cells = sheet.roster_mut(CELL).expect("cells");
             cells.instances.truncate(count);
-            let named: Vec<Option<usize>> =
-                cells.instances.iter().map(|cell| cell.origin).collect();
-            leave_packs_of(&named, &mut sheet);
             let groups = sheet.roster_mut(GROUP).expect("groups");
             if apart {
                 groups.instances.truncate(count);
@@ -35,22 +32,6 @@ fn growing(rules: &Rules, apart: bool, seed: u64) -> Vec<Sheet> {
             sheet
         })
         .collect()
-}
-
-/// Leaves out the packs that no cell came out of any more.
-fn leave_packs_of(named: &[Option<usize>], sheet: &mut Sheet) {
-    let packs = sheet.roster_mut(PACK).expect("packs");
-    let kept: Vec<usize> = (0..packs.instances.len())
-        .filter(|pack| named.contains(&Some(*pack)))
-        .collect();
-    packs.instances = kept
-        .iter()
-        .map(|pack| packs.instances[*pack].clone())
-        .collect();
-    for cell in &mut sheet.roster_mut(CELL).expect("cells").instances {
-        let pack = cell.origin;
-        cell.origin = pack.and_then(|pack| kept.iter().position(|kept| *kept == pack));
-    }
 }
 
 #[test]
