@@ -37,8 +37,9 @@ pub(crate) struct ChooseArgs {
     /// How many sets to show
     #[arg(long, value_name = "COUNT", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..))]
     pub(crate) sets: u16,
-    /// How many whole sets to check at most
-    #[arg(long, value_name = "COUNT", default_value_t = 2_000, value_parser = clap::value_parser!(u32).range(1..))]
+    /// How much work to do at most, in checks: of one or two cells and groups; of a whole set it is as
+    /// much as five, and twenty cells that are put beside others without a check are one
+    #[arg(long, value_name = "COUNT", default_value_t = 30_000, value_parser = clap::value_parser!(u32).range(1..))]
     pub(crate) most_checks: u32,
     /// Offer cells that are in other lights too
     #[arg(long)]

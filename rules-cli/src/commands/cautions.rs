@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::io;
 
 use rules_core::document::Place;
-use rules_core::report::text::{Page, Part, Role};
+use rules_core::report::text::{Page, Part, Role, counted};
 use rules_core::ruleset::{Caution, Rules};
 use serde::Serialize;
 
@@ -69,7 +69,7 @@ fn write_text(list: &[ListedCaution<'_>], terminal: &mut Terminal) -> io::Result
     let hang = INDENT + longest.unwrap_or(0) + 2;
     let mut page = terminal.page();
     for (file, cautions) in &files {
-        let count = Part::text(format!(": {}", counted(cautions.len())));
+        let count = Part::text(format!(": {}", counted(cautions.len(), "caution")));
         page.paragraph(0, &[Part::new(Role::Heading, *file), count]);
         for caution in cautions {
             caution.write(hang, &mut page);
@@ -78,19 +78,11 @@ fn write_text(list: &[ListedCaution<'_>], terminal: &mut Terminal) -> io::Result
     }
     let total = match files.len() {
         1 => String::new(),
-        _ => format!("{} in all. ", counted(list.len())),
+        _ => format!("{} in all. ", counted(list.len(), "caution")),
     };
     let closing = format!("{total}`cellrules explain CAUTION` shows one in full.");
     page.paragraph(0, &[Part::text(closing)]);
     terminal.write_page(page)
-}
-
-fn counted(cautions: usize) -> String {
-    if cautions == 1 {
-        "1 caution".to_owned()
-    } else {
-        format!("{cautions} cautions")
-    }
 }
 
 impl<'a> ListedCaution<'a> {

@@ -41,6 +41,9 @@ fn answer(
             return Ok(ExitStatus::BadInput);
         }
     };
+    if choice.searched.unsearched > 0 {
+        terminal.message("not all was searched: `--most-checks` with a higher number goes on\n");
+    }
     match args.form.format {
         Format::Json => terminal.write_json(&choice)?,
         Format::Text => terminal.write(&text(&choice, terminal.width(), terminal.style()))?,

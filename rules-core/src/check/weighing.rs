@@ -56,6 +56,12 @@ impl<'r> Scales<'r> {
         })
     }
 
+    /// Whether what must hold has to hold for whole intervals.
+    #[must_use]
+    pub const fn is_guarded(&self) -> bool {
+        !self.simple
+    }
+
     /// The cautions that are asked for, by their positions among those of the rules.
     #[must_use]
     pub fn cautions(&self) -> Vec<usize> {

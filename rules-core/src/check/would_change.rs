@@ -75,8 +75,8 @@ pub struct Together {
 pub struct Change {
     /// Where it is written: `site.current`, `cables[K4]`.
     pub place: String,
-    /// What stands there.
+    /// What stands there; empty for an entry that joins a list.
     pub is: String,
-    /// What is to stand there: any one of these.
+    /// What is to stand there: any one of these. None for an entry that is left out of a list.
     pub to: Vec<String>,
 }

@@ -5,6 +5,7 @@
 //! `reads` says what each caution looks at. No job has a logic of its own for what is safe.
 
 pub mod choose;
+mod entries;
 pub mod range;
 mod reads;
 pub mod sort;

@@ -23,5 +23,5 @@ mod whole;
 pub use arrangement::Arrangement;
 pub use draft::Draft;
 pub use read::Proposal;
-pub(crate) use sets::{Sets, group_label, needs_labels};
+pub(crate) use sets::{AnyCell, Sets, group_label, needs_labels};
 pub(crate) use vetted::Vetting;

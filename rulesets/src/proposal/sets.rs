@@ -2,11 +2,12 @@
 //! any of them.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use rules_core::check::given;
 use rules_core::document::{ProblemList, Problems, Source};
 use rules_core::facts::{Given, Instance, Sheet, Value};
-use rules_core::quantity::Interval;
+use rules_core::quantity::{Interval, Measure};
 use rules_core::ruleset::Rules;
 
 use super::arrangement::Arrangement;
@@ -23,6 +24,10 @@ pub(crate) struct Sets {
     arrangement: Arrangement,
     cells: Vec<Read>,
 }
+
+/// A cell that may be any of those that were read.
+#[derive(Debug)]
+pub(crate) struct AnyCell(Read);
 
 /// A cell, and the packs that it brings.
 #[derive(Debug)]
@@ -104,7 +109,10 @@ impl Sets {
     /// The facts of a part of such a proposal, with nothing in the place of the cells that are still
     /// to join it.
     pub(crate) fn part(&self, groups: &[Vec<usize>]) -> Sheet {
-        let mut sheet = self.with_cells(groups);
+        self.completed(self.with_cells(groups), groups)
+    }
+
+    fn completed(&self, mut sheet: Sheet, groups: &[Vec<usize>]) -> Sheet {
         let mut first = 0;
         let mut group = |cells: &Vec<usize>| {
             let members: Vec<usize> = (first..first + cells.len()).collect();
@@ -122,11 +130,58 @@ impl Sets {
         sheet
     }
 
+    /// The facts of such a proposal with any of the cells in the place of those that are still to join:
+    /// what is surely so of it is so with each of them. It does not say how many packs there are.
+    pub(crate) fn filled(&self, groups: &[Vec<usize>], any: &AnyCell) -> Sheet {
+        let Arrangement { series, parallel } = self.arrangement;
+        let mut filled = groups.to_vec();
+        filled.resize(series, Vec::new());
+        for group in &mut filled {
+            // No cell has this place: it is any of them.
+            group.resize(parallel, usize::MAX);
+        }
+        self.completed(self.cells_of(&filled, Some(&any.0)), &filled)
+    }
+
+    /// What all cells have in common: of each fact, all that one of them may have.
+    pub(crate) fn any_cell(&self) -> AnyCell {
+        let mut any = Instance::named("any");
+        let (first, others) = match self.cells.split_first() {
+            Some((first, others)) => (&first.cell, others),
+            None => (&any, &[][..]),
+        };
+        let facts = catalogue().facts().filter(|(_, def)| def.subject == CELL);
+        let slots = facts.map(|(id, _)| catalogue().slot(id));
+        let common = |slot: usize| {
+            let mut value = first.given(slot)?.value.clone();
+            for other in others {
+                value = either(&value, &other.cell.given(slot)?.value)?;
+            }
+            Some((slot, unmeasured(value)))
+        };
+        let common: Vec<(usize, Value)> = slots.filter_map(common).collect();
+        for (slot, value) in common {
+            any.set(slot, unwritten(value));
+        }
+        AnyCell(Read {
+            cell: any,
+            packs: Vec::new(),
+        })
+    }
+
     fn with_cells(&self, groups: &[Vec<usize>]) -> Sheet {
+        self.cells_of(groups, None)
+    }
+
+    /// The cells of groups, and one for those that are not known.
+    fn cells_of(&self, groups: &[Vec<usize>], any: Option<&Read>) -> Sheet {
         let mut sheet = self.base.clone();
         let (mut cells, mut packs, mut known) = (Vec::new(), Vec::new(), BTreeSet::new());
         for (at, group) in groups.iter().enumerate() {
-            for read in group.iter().filter_map(|cell| self.cells.get(*cell)) {
+            for read in group
+                .iter()
+                .filter_map(|cell| self.cells.get(*cell).or(any))
+            {
                 cells.push(self.labelled(&read.cell, at));
                 let new = |pack: &&Instance| known.insert(pack.name.clone());
                 packs.extend(read.packs.iter().filter(new).cloned());
@@ -145,14 +200,8 @@ impl Sets {
         let mut cell = cell.clone();
         let fact = catalogue().fact_named("cell.group");
         if let Some((id, _)) = fact.filter(|_| needs_labels(self.arrangement)) {
-            let label = group_label(group);
-            let given = Given {
-                value: Value::Text(label.as_str().into()),
-                written: label.as_str().into(),
-                at: None,
-                meter_assumed: false,
-            };
-            cell.set(catalogue().slot(id), given);
+            let label = Value::Text(group_label(group).as_str().into());
+            cell.set(catalogue().slot(id), unwritten(label));
         }
         cell
     }
@@ -166,6 +215,39 @@ pub(crate) const fn needs_labels(arrangement: Arrangement) -> bool {
 /// What a group is called, by its position.
 pub(crate) fn group_label(at: usize) -> String {
     (at + 1).to_string()
+}
+
+/// All that one or the other may be; none where that is everything.
+fn either(one: &Value, other: &Value) -> Option<Value> {
+    match (one, other) {
+        (Value::Number(one), Value::Number(other)) => {
+            let both = one.range().hull(other.range());
+            Some(Value::Number(Measure::of(both)))
+        }
+        (Value::Choice(one), Value::Choice(other)) => Some(Value::Choice(one.with(*other))),
+        (one, other) => (one == other).then(|| one.clone()),
+    }
+}
+
+/// A value that shares nothing with readings of its meter.
+fn unmeasured(value: Value) -> Value {
+    match value {
+        Value::Number(number) => Value::Number(Measure::of(number.range())),
+        other => other,
+    }
+}
+
+/// A value that nobody wrote.
+fn unwritten(value: Value) -> Given {
+    Given {
+        written: match &value {
+            Value::Text(text) => Arc::clone(text),
+            _ => Arc::from(""),
+        },
+        value,
+        at: None,
+        meter_assumed: false,
+    }
 }
 
 /// Leaves out the pack that stands for those which no cell names: it is added where one stands for any.

@@ -8,9 +8,9 @@ use rules_core::ruleset::Rules;
 use rulesets::jobs::Trial;
 use rulesets::jobs::choose::{Wish, choose};
 use rulesets::shipped_rules;
-use serde_json::Value;
+use serde_json::{Value, json};
 
-use super::setting::{Chance, lamp, mixed_cells, trial};
+use super::setting::{Chance, cell, lamp, mixed_cells, trial};
 
 /// A set with all that its place in the order depends on.
 #[derive(Debug)]
@@ -137,7 +137,14 @@ fn tried(rules: &Rules, plan: &Trial<'_>, cells: &[Value], groups: &[Vec<usize>]
     }
 }
 
-fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -> (usize, u64) {
+/// How many sets there are, how many of them a choice checked whole, and whether some pass.
+struct Agreed {
+    sets: usize,
+    checked: u64,
+    some_pass: bool,
+}
+
+fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -> Agreed {
     let trial = trial(lamp(series, parallel, cells.clone()), rules);
     let all: Vec<usize> = (0..cells.len()).collect();
     let mut every: Vec<Tried> = groupings(&all, series, parallel)
@@ -170,27 +177,70 @@ fn agree(rules: &Rules, (series, parallel): (usize, usize), cells: Vec<Value>) -
         );
         checked += choice.searched.checked;
     }
-    (every.len(), checked)
+    Agreed {
+        sets: every.len(),
+        checked,
+        some_pass: every.iter().any(|one| one.head.1 == Verdict::Pass),
+    }
+}
+
+/// Arrangements, and the most cells that a bench has of which all sets are tried.
+const ARRANGEMENTS: [((usize, usize), usize); 11] = [
+    ((1, 2), 9),
+    ((2, 1), 9),
+    ((1, 4), 9),
+    ((2, 2), 8),
+    ((3, 1), 9),
+    ((3, 2), 7),
+    ((1, 2), 9),
+    ((2, 1), 9),
+    ((1, 4), 9),
+    ((2, 2), 8),
+    ((3, 1), 9),
+];
+
+/// A bench of each kind in turn: mixed, in pairs that are alike, with cells of which nothing is known,
+/// or none of which passes.
+fn bench(kind: u64, count: usize, chance: &mut Chance) -> Vec<Value> {
+    let mut cells = mixed_cells(count, chance);
+    let half = count.div_ceil(2);
+    for at in 0..count {
+        let id = format!("K{at}");
+        match kind {
+            1 if at >= half => cells[at] = cells[at - half].clone(),
+            2 if at % 3 == 0 => cells[at] = json!({}),
+            3 => {
+                cells[at] = cell(
+                    &id,
+                    4_050 + chance.below(120),
+                    2_000 + chance.below(500),
+                    900,
+                )
+            }
+            _ => {}
+        }
+        cells[at]["id"] = json!(id);
+    }
+    cells
 }
 
 #[test]
 fn of_generated_benches() {
     let rules = shipped_rules().expect("the shipped rules");
-    let (mut sets, mut checked) = (0, 0);
+    let (mut sets, mut checked, mut by_count, mut none_pass) = (0, 0, [0; 10], 0);
     for seed in 0..200 {
         let mut chance = Chance::of(seed + 1);
-        let arrangement = [(2, 1), (2, 2), (1, 3)][seed as usize % 3];
-        // A few are of nine cells; many sets of most take long enough.
-        let count = if seed % 20 == 0 {
-            9
-        } else {
-            4 + chance.below(3) as usize
-        };
-        let cells = mixed_cells(count, &mut chance);
-        let (all, whole) = agree(&rules, arrangement, cells);
-        sets += all;
-        checked += whole;
+        let ((series, parallel), most) = ARRANGEMENTS[seed as usize % ARRANGEMENTS.len()];
+        let fewest = (series * parallel).max(4);
+        let count = fewest + (seed as usize / ARRANGEMENTS.len()) % (most - fewest + 1);
+        let cells = bench(seed / 7 % 5, count, &mut chance);
+        let agreed = agree(&rules, (series, parallel), cells);
+        by_count[count] += 1;
+        sets += agreed.sets;
+        checked += agreed.checked;
+        none_pass += usize::from(!agreed.some_pass);
     }
-    println!("{sets} sets in 200 benches, of which a choice checked {checked} whole");
+    println!("{sets} sets in 200 benches, of which a choice checked {checked} whole: {by_count:?}");
     assert!(sets >= 4_000, "{sets}");
+    assert!((40..160).contains(&none_pass), "{none_pass}");
 }

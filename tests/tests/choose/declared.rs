@@ -155,14 +155,7 @@ fn few_cautions_are_unknown_until_a_set_is_whole() {
             .collect::<Vec<_>>()
     };
     // A sum of capacities grows in a group: run time gets better. Cells apart only shorten it.
-    assert_eq!(
-        unknown(true),
-        [
-            "capacity-over-label",
-            "cell-count-wrong",
-            "checked-too-late"
-        ]
-    );
+    assert_eq!(unknown(true), ["cell-count-wrong", "checked-too-late"]);
     assert!(unknown(false).contains(&"run-time-short".to_owned()));
     assert!(!unknown(false).contains(&"parallel-voltages-apart".to_owned()));
 }

@@ -122,3 +122,19 @@ pub(crate) fn like_cells(count: usize, chance: &mut Chance) -> Vec<Value> {
 pub(crate) fn trial(draft: Draft, rules: &Rules) -> Trial<'_> {
     Trial::beside(None, draft, rules, Options::default())
 }
+
+/// Cells of one making and unlike wear.
+pub(crate) fn spread_cells(count: usize, chance: &mut Chance) -> Vec<Value> {
+    (0..count)
+        .map(|at| {
+            let rest = 4_120 + chance.below(56);
+            let capacity = 2_000 + chance.below(500);
+            cell(
+                &format!("K{at:02}"),
+                rest,
+                capacity,
+                850 + chance.below(400),
+            )
+        })
+        .collect()
+}

@@ -8,11 +8,12 @@ use std::sync::Arc;
 
 use rules_core::check::{Options, know_stages};
 use rules_core::document::{Fault, Problem, ProblemList, write_json_line};
+use rules_core::report::text::counted;
 use rules_core::ruleset::{Rules, open_file};
 use rulesets::bench::{Bench, rules_in_force};
 
 use self::record::Record;
-use self::tally::{Tally, counted};
+use self::tally::Tally;
 use super::progress::Progress;
 use super::with_rules::with_named_rules;
 use crate::args::{Format, StreamArgs};
@@ -89,7 +90,7 @@ fn check_lines(
         |text, tally| {
             if let Some(tally) = tally {
                 total.add(tally);
-                progress.show(|| counted(total.lines()), terminal);
+                progress.show(|| counted(total.lines(), "line"), terminal);
             }
             terminal.write_now(&text)
         },

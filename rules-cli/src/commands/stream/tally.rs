@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use rules_core::check::Verdict;
+use rules_core::report::text::counted;
 
 use super::record::Record;
 use crate::exit_status::ExitStatus;
@@ -86,7 +87,7 @@ impl Tally {
         let Self {
             pass, warn, refuse, ..
         } = self;
-        let lines = counted(self.lines());
+        let lines = counted(self.lines(), "line");
         let mut words = format!("{lines}: {pass} pass, {warn} warn, {refuse} refuse");
         for (count, what) in [(self.unusable, "could not be used"), (self.blank, "blank")] {
             if count > 0 {
@@ -97,13 +98,5 @@ impl Tally {
             words += "; nothing was checked";
         }
         words
-    }
-}
-
-pub(super) fn counted(lines: usize) -> String {
-    if lines == 1 {
-        "1 line".to_owned()
-    } else {
-        format!("{lines} lines")
     }
 }

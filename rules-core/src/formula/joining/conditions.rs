@@ -42,7 +42,7 @@ impl Joining<'_> {
     fn every(&self, over: Over, body: Trends) -> Trends {
         match self.grows(over) {
             Growth::Stays => body,
-            Growth::Grows => body.and(Trends {
+            Growth::Grows | Growth::FromNone => body.and(Trends {
                 yes: Trend::Falls,
                 no: Trend::Rises,
             }),

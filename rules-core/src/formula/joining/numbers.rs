@@ -71,7 +71,7 @@ impl<'j> Joining<'j> {
         match over.within {
             Some(_) if self.apart => Growth::Stays,
             _ if is_one_of_these => Growth::Grows,
-            // There may be none of it at first.
+            None if self.catalogue.origin(self.member) == Some(over.subject) => Growth::FromNone,
             _ => Growth::Unknown,
         }
     }
@@ -101,7 +101,7 @@ impl<'j> Joining<'j> {
                 _ if self.is_changing(*fact) => Ends::UNKNOWN,
                 Growth::Stays => Ends::SAME,
                 Growth::Grows => Ends::both(Trend::Rises),
-                Growth::Unknown => Ends::UNKNOWN,
+                Growth::FromNone | Growth::Unknown => Ends::UNKNOWN,
             },
             Number::Count(over, body) => match (self.grows(*over), self.condition(body)) {
                 (Growth::Stays, Trends::SAME) => Ends::SAME,
@@ -155,7 +155,7 @@ impl<'j> Joining<'j> {
     fn fold(&self, folding: Folding, over: Over, body: &Number) -> Ends {
         let ends = self.number(body);
         match (self.grows(over), folding) {
-            (Growth::Unknown, _) => Ends::UNKNOWN,
+            (Growth::FromNone | Growth::Unknown, _) => Ends::UNKNOWN,
             (Growth::Stays, Folding::Spread | Folding::Distinct) => only_same(ends),
             (Growth::Stays, _) => ends,
             (Growth::Grows, Folding::Max) => ends.and(Ends::both(Trend::Rises)),
@@ -180,6 +180,8 @@ pub(super) enum Growth {
     Stays,
     /// There are more.
     Grows,
+    /// There are more, and there may be none of them at first: what joins brings what it came out of.
+    FromNone,
     /// It is not known.
     Unknown,
 }

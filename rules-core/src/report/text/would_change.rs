@@ -95,22 +95,31 @@ fn in_part(turn: &Turn, against: usize) -> String {
 }
 
 fn changes(all: &[Change]) -> String {
-    let each: Vec<String> = all.iter().map(change).collect();
-    each.join(", with ")
+    let mut said = String::new();
+    for (at, change) in all.iter().enumerate() {
+        said += match (at, change.to.is_empty()) {
+            (0, _) => "",
+            (_, true) => ", ",
+            (_, false) => ", with ",
+        };
+        said += &one_change(change);
+    }
+    said
 }
 
-fn change(change: &Change) -> String {
-    let (shown, more) = change.to.split_at(MOST_VALUES.min(change.to.len()));
+fn one_change(change: &Change) -> String {
+    let Change { place, is, to } = change;
+    let (shown, more) = to.split_at(MOST_VALUES.min(to.len()));
     let more = match more.len() {
         0 => String::new(),
         count => format!(" or {count} others"),
     };
-    format!(
-        "{} {}{more} instead of {}",
-        change.place,
-        shown.join(" or "),
-        change.is
-    )
+    let shown = format!("{place} {}{more}", shown.join(" or "));
+    match (is.is_empty(), to.is_empty()) {
+        (_, true) => format!("{place} without {is}"),
+        (true, false) => format!("{shown} as well"),
+        (false, false) => format!("{shown} instead of {is}"),
+    }
 }
 
 /// How many of those that refuse no value lifts that could be changed.

@@ -7,10 +7,12 @@ use rules_core::document::ProblemList;
 use rules_core::ruleset::Rules;
 
 use super::counting::ways;
+use super::effort::Effort;
+use super::fillers::Fillers;
 use super::offered::Offered;
 use super::outlook::Outlook;
-use super::search::{COUNTING_STEPS, Found, MOST_STEPS, Search};
-use super::standing::Standing;
+use super::search::{Found, Search};
+use super::standing::{Mark, Standing};
 use super::wish::Wish;
 
 /// A set that was checked whole.
@@ -46,6 +48,11 @@ pub(super) struct Checked {
 /// So many sets are kept by the first search, and so many times more by each further one.
 const FIRST_KEPT: usize = 64;
 const MORE_KEPT: usize = 4;
+const MOST_KEPT: usize = 65_536;
+
+/// One of so many parts of the work is for the first search, which finds sets to hold others against,
+/// and one for counting what is left.
+const PARTS: usize = 8;
 
 struct Checking<'c> {
     scales: &'c Scales<'c>,
@@ -53,8 +60,11 @@ struct Checking<'c> {
     wish: &'c Wish,
     outlook: Outlook<'c>,
     order: Vec<usize>,
+    fillers: Fillers,
     best: Vec<CheckedSet>,
     seen: BTreeSet<Vec<Vec<usize>>>,
+    /// One of the parts of the work.
+    a_part: Effort,
 }
 
 impl Checked {
@@ -65,20 +75,28 @@ impl Checked {
         offered: &Offered,
         wish: &Wish,
     ) -> Result<Self, ProblemList> {
-        let outlook = Outlook::of(rules, scales, &offered.sets)?;
+        let effort = Effort::of_checks(wish.most_checks);
+        let outlook = Outlook::of(rules, scales, &offered.sets, effort)?;
         let mut order: Vec<usize> = (0..offered.sets.count()).collect();
         order.sort_by(|a, b| {
             let key = |cell: &usize| (outlook.cell(*cell), offered.names.get(*cell));
             key(a).cmp(&key(b))
         });
+        let alone: Vec<Vec<Mark>> = order
+            .iter()
+            .filter_map(|cell| outlook.marks_alone.get(*cell).cloned())
+            .collect();
+        let fillers = Fillers::of(&alone, offered.sets.arrangement().cells());
         let mut checking = Checking {
             scales,
             offered,
             wish,
             outlook,
             order,
+            fillers,
             best: Vec::new(),
             seen: BTreeSet::new(),
+            a_part: effort.one_of(PARTS),
         };
         let proved = checking.run()?;
         checking.told(proved)
@@ -87,35 +105,35 @@ impl Checked {
 
 impl Checking<'_> {
     fn run(&mut self) -> Result<bool, ProblemList> {
-        let mut keep = FIRST_KEPT.min(self.wish.most_checks.max(1));
+        let mut keep = FIRST_KEPT;
+        let mut kept_back = self.outlook.effort.less(self.a_part);
         loop {
-            let found = self.search(keep)?;
+            let found = self.search(keep, kept_back)?;
             let stopped = self.check(&found)?;
             let all_met = found.complete && (stopped || !found.dropped);
-            if all_met || keep >= self.wish.most_checks || self.seen.len() >= self.wish.most_checks
-            {
+            if all_met || self.is_spent() || keep >= MOST_KEPT {
                 return Ok(all_met);
             }
-            if !found.complete && !found.dropped {
-                return Ok(false);
-            }
-            keep = keep.saturating_mul(MORE_KEPT).min(self.wish.most_checks);
+            keep = keep.saturating_mul(MORE_KEPT);
+            kept_back = self.a_part;
         }
     }
 
-    fn search(&mut self, keep: usize) -> Result<Found, ProblemList> {
+    /// Whether nothing is left but what is kept back for counting.
+    const fn is_spent(&self) -> bool {
+        self.outlook.effort.is_spent(self.a_part)
+    }
+
+    fn search(&mut self, keep: usize, kept_back: Effort) -> Result<Found, ProblemList> {
         let at_least = self.at_least();
         Search {
             arrangement: self.offered.sets.arrangement(),
             order: &self.order,
+            fillers: &self.fillers,
             outlook: &mut self.outlook,
             keep,
             at_least,
-            steps: if keep == 0 {
-                COUNTING_STEPS
-            } else {
-                MOST_STEPS
-            },
+            kept_back,
             found: Found::default(),
         }
         .run()
@@ -146,14 +164,15 @@ impl Checking<'_> {
             if self.seen.contains(&hopeful.groups) {
                 continue;
             }
-            if self.seen.len() >= self.wish.most_checks {
+            if self.is_spent() && !self.best.is_empty() {
                 return Ok(false);
             }
+            self.outlook.effort.check_whole();
             self.seen.insert(hopeful.groups.clone());
             let sheet = self.offered.sets.whole(&hopeful.groups);
             let (outcome, each) = self.scales.whole(&sheet)?;
             let set = CheckedSet {
-                standing: Standing::of(outcome, &each),
+                standing: Standing::of(outcome, &each, &self.outlook.alike),
                 names,
                 groups: hopeful.groups.clone(),
                 outcome,
@@ -215,7 +234,7 @@ impl Checking<'_> {
         let Some(least) = self.at_least() else {
             return Ok(sets.saturating_sub(u64::try_from(self.seen.len()).unwrap_or(0)));
         };
-        let passed_over = self.search(0)?.passed_over;
+        let passed_over = self.search(0, Effort::of_checks(0))?.passed_over;
         let mut checked = 0;
         for groups in self.seen.clone() {
             checked += u64::from(self.outlook.of_set(&groups)? <= least);

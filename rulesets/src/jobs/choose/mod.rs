@@ -1,16 +1,23 @@
 //! Choosing cells: of those that a bench has, the set that passes with the widest margins.
 //!
-//! `outlook` says what can still come of a part of a set, `search` finds the sets with the best
-//! outlook, `checked` checks them whole until no other can be better. `standing` is how good a set is,
-//! `result` what is told, `told` makes it, and `text` makes text of it.
+//! `outlook` says what can still come of a part of a set, by the `kinds` of cautions, and with `fillers`
+//! for the cells that are still to join. `search` finds the sets with the best outlook, `checked` checks
+//! them whole until no other can be better, within the work that `effort` counts. `standing` is how good
+//! a set is, `result` what is told, `told` makes it, and `text` makes text of it.
 
 mod checked;
 mod counting;
+mod effort;
+mod fillers;
+mod kinds;
 mod offered;
 mod outlook;
+mod part;
 mod result;
 mod search;
 mod standing;
+#[cfg(test)]
+mod tests;
 mod text;
 mod told;
 mod wish;

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use super::result::{InOtherLight, Unreadable};
 use super::wish::Wish;
+use crate::jobs::entries::{in_group, name_of};
 use crate::jobs::trial::Trial;
 use crate::proposal::{Draft, Sets, group_label, needs_labels};
 
@@ -63,7 +64,7 @@ impl Offered {
 
     /// Adds a cell; one that cannot be read is told.
     fn add(&mut self, trial: &Trial<'_>, entry: Value) {
-        let name = name_of(&entry).to_owned();
+        let name = name_of(&entry).unwrap_or_default().to_owned();
         let read = with_cells(trial, vec![entry.clone()])
             .and_then(|alone| self.sets.add(trial.rules(), &alone.proposal()?));
         match read {
@@ -88,12 +89,13 @@ impl Offered {
         groups: &[Vec<usize>],
     ) -> Result<Trial<'r>, ProblemList> {
         let labelled = needs_labels(self.sets.arrangement());
+        let label = |at| labelled.then(|| group_label(at));
         let mut cells = Vec::new();
         for (at, group) in groups.iter().enumerate() {
             for entry in group.iter().filter_map(|cell| self.entries.get(*cell)) {
-                cells.push(match labelled {
-                    true => in_group(entry, &group_label(at)),
-                    false => entry.clone(),
+                cells.push(match label(at) {
+                    Some(label) => in_group(entry, Some(&label)),
+                    None => entry.clone(),
                 });
             }
         }
@@ -103,23 +105,6 @@ impl Offered {
 
 fn with_cells<'r>(trial: &Trial<'r>, cells: Vec<Value>) -> Result<Trial<'r>, ProblemList> {
     trial.with(|draft| draft.set("cells", cells))
-}
-
-fn name_of(entry: &Value) -> &str {
-    let named = entry.get("of").or_else(|| entry.get("id"));
-    named.unwrap_or(entry).as_str().unwrap_or_default()
-}
-
-/// An entry with the name of its group.
-fn in_group(entry: &Value, label: &str) -> Value {
-    let mut entry = match entry {
-        Value::String(id) => json!({ "of": id }),
-        other => other.clone(),
-    };
-    if let Some(fields) = entry.as_object_mut() {
-        fields.insert("group".to_owned(), json!(label));
-    }
-    entry
 }
 
 fn light(draft: &Draft) -> Option<String> {

@@ -2,28 +2,23 @@
 //!
 //! Of a caution that looks at one cell, and at what there is one of, the check of each cell alone says
 //! what it comes to in any set. Of one that only gets worse as cells join, the check of each two says
-//! the best that can come of a set with both. Which are of the one kind or the other is derived from
-//! their formulas. All others may yet pass by any margin.
+//! the best that can come of a set with both. Of what that surely warns or refuses, a check with any of
+//! the cells in every place that is left says what will stay so: what is surely so of less that is
+//! known is so of more. All others may yet pass by any margin.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use rules_core::check::{CautionTrend, Scales, Weighed, caution_trends};
+use rules_core::check::{Scales, Verdict, Weighed};
 use rules_core::document::ProblemList;
-use rules_core::facts::{FactId, Sheet, SubjectId};
-use rules_core::formula::Joining;
+use rules_core::facts::Sheet;
 use rules_core::ruleset::Rules;
 
+use super::effort::Effort;
+use super::kinds::{Joint, Kinds};
+use super::part::Part;
 use super::standing::{Mark, Standing};
-use crate::facts::{BUILD, CELL, CHARGING, CONDITIONS, GROUP, LIGHT, PACK, PROTECTION};
-use crate::proposal::Sets;
-
-/// A caution that only gets worse.
-#[derive(Debug, Clone, Copy)]
-struct Joint {
-    caution: usize,
-    settled_stays: bool,
-    of_group: bool,
-}
+use crate::facts::PACK;
+use crate::proposal::{AnyCell, Sets};
 
 /// What can come of sets of these cells.
 pub(super) struct Outlook<'o> {
@@ -34,41 +29,28 @@ pub(super) struct Outlook<'o> {
     pub any: Vec<Weighed>,
     /// What comes of a set with each cell, by what looks at that cell.
     pub alone: Vec<Vec<Weighed>>,
+    /// What the cells come to by themselves at the best, each by the same cautions.
+    pub marks_alone: Vec<Vec<Mark>>,
     cells: Vec<Standing>,
+    /// Cautions whose margins are alike in all sets.
+    pub alike: BTreeSet<usize>,
     packs: Vec<Standing>,
     pack_of: Vec<Option<usize>>,
     /// Cautions that look at one group alone, where groups are of several cells.
     of_full_group: Vec<usize>,
     /// Cautions that only get worse as whole groups join.
     of_full_groups: Vec<Joint>,
+    /// What cells are of which it is not known which.
+    any_cell: AnyCell,
     pairs: HashMap<(usize, usize, bool), Pair>,
     full: HashMap<Vec<usize>, Full>,
+    /// What two full groups come to.
+    full_pairs: HashMap<[Vec<usize>; 2], Vec<Mark>>,
     /// How many checks of parts were made.
     pub checks: usize,
+    /// What work may still be done.
+    pub effort: Effort,
 }
-
-/// What is known of a part of a set.
-#[derive(Debug, Clone)]
-pub(super) struct Part {
-    /// By cautions that look at single cells, and at packs.
-    alone: Standing,
-    packs: Vec<usize>,
-    /// By cautions that only get worse, of the whole and of each group.
-    marks: Vec<Vec<Mark>>,
-    /// By those that only get worse as whole groups join.
-    full: Vec<Mark>,
-    pub groups: Vec<Vec<usize>>,
-}
-
-impl Part {
-    /// The best that can come of it.
-    pub(super) fn standing(&self) -> Standing {
-        self.alone
-            .with(self.marks.iter().flatten().chain(&self.full))
-    }
-}
-
-const SINGLE: [SubjectId; 5] = [LIGHT, BUILD, PROTECTION, CHARGING, CONDITIONS];
 
 impl<'o> Outlook<'o> {
     /// Of these cells under these rules.
@@ -76,44 +58,50 @@ impl<'o> Outlook<'o> {
         rules: &'o Rules,
         scales: &'o Scales<'o>,
         sets: &'o Sets,
+        effort: Effort,
     ) -> Result<Self, ProblemList> {
-        let changing = changing(rules);
-        let trends = |apart| {
-            let joining = Joining::of(rules.catalogue(), rules.program(), CELL, apart, &changing);
-            caution_trends(rules, &joining)
-        };
         let apart = sets.arrangement().parallel == 1;
-        let kinds = Kinds::of((rules, scales), &trends(apart), &trends(true), apart);
+        let kinds = Kinds::of(rules, scales, apart);
         let mut outlook = Self {
             sets,
             scales,
             any: scales.part(&sets.part(&[]), &kinds.of_single)?,
-            joints: kinds.joints,
+            joints: kinds.joints.clone(),
             alone: Vec::new(),
+            marks_alone: Vec::new(),
             cells: Vec::new(),
+            alike: BTreeSet::new(),
             packs: Vec::new(),
             pack_of: Vec::new(),
-            of_full_group: kinds.of_full_group,
-            of_full_groups: kinds.of_full_groups,
+            of_full_group: kinds.of_full_group.clone(),
+            of_full_groups: kinds.of_full_groups.clone(),
+            any_cell: sets.any_cell(),
             pairs: HashMap::new(),
             full: HashMap::new(),
-            checks: 1,
+            full_pairs: HashMap::new(),
+            checks: 0,
+            effort,
         };
-        outlook.cells_alone(&kinds.of_cell, &kinds.of_pack)?;
+        outlook.count_check();
+        outlook.cells_alone(&kinds)?;
+        outlook.leave_out_alike(&kinds.of_cell);
         Ok(outlook)
     }
 
-    fn cells_alone(&mut self, of_cell: &[usize], of_pack: &[usize]) -> Result<(), ProblemList> {
+    fn cells_alone(&mut self, kinds: &Kinds) -> Result<(), ProblemList> {
         let mut known: BTreeMap<&str, usize> = BTreeMap::new();
         for cell in 0..self.sets.count() {
-            let sheet = self.sets.part(&[vec![cell]]);
-            let weighed = self.scales.part(&sheet, of_cell)?;
-            self.checks += 1;
-            self.cells.push(standing(&weighed));
+            let alone = [vec![cell]];
+            let sheet = self.sets.part(&alone);
+            let weighed = self.scales.part(&sheet, &kinds.of_cell)?;
+            let mut marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
+            marks.extend(self.marks(&alone, &kinds.of_cell_at_most)?);
+            self.count_check();
+            self.marks_alone.push(marks);
             let pack = self.sets.pack(cell);
             if let Some(name) = pack.filter(|name| !known.contains_key(name)) {
                 known.insert(name, self.packs.len());
-                let of_packs = self.scales.part(&sheet, of_pack)?;
+                let of_packs = self.scales.part(&sheet, &kinds.of_pack)?;
                 self.packs.push(standing(&of_this(of_packs, name, &sheet)));
             }
             self.pack_of
@@ -121,6 +109,30 @@ impl<'o> Outlook<'o> {
             self.alone.push(weighed);
         }
         Ok(())
+    }
+
+    /// Margins that all cells have alike tell no set from another, and are left out.
+    fn leave_out_alike(&mut self, of_cell: &[usize]) {
+        let margin = |marks: &Vec<Mark>, at: usize| marks.get(at).map(|mark| mark.margin);
+        for (at, caution) in of_cell.iter().enumerate() {
+            let first = self.marks_alone.first().map(|marks| margin(marks, at));
+            let mut all = self.marks_alone.iter();
+            if all.all(|marks| Some(margin(marks, at)) == first) {
+                let marks = self.marks_alone.iter_mut();
+                marks
+                    .filter_map(|marks| marks.get_mut(at))
+                    .for_each(|mark| mark.margin = None);
+                self.alike.insert(*caution);
+            }
+        }
+        self.alike.extend(self.any.iter().map(|one| one.caution));
+        let standing = |marks: &Vec<Mark>| Standing::NONE.with(marks.iter());
+        self.cells = self.marks_alone.iter().map(standing).collect();
+    }
+
+    fn count_check(&mut self) {
+        self.checks += 1;
+        self.effort.check();
     }
 
     /// How the cells stand by themselves.
@@ -137,14 +149,14 @@ impl<'o> Outlook<'o> {
                 part = self.filled(part, at)?;
             }
         }
-        Ok(part.standing())
+        Ok(part.standing(&Standing::NONE))
     }
 
     /// Of no cell yet.
     pub(super) fn none(&self) -> Part {
         let of_set = self.joints.iter().filter(|joint| !joint.of_group).count();
         Part {
-            alone: standing(&self.any),
+            alone: standing(&self.any).without_margins(),
             packs: Vec::new(),
             marks: vec![vec![Mark::FREE; of_set]],
             full: vec![Mark::FREE; self.of_full_groups.len()],
@@ -207,7 +219,7 @@ impl<'o> Outlook<'o> {
                 alone: standing(&weighed),
                 marks: self.marks(&groups, &self.of_full_groups)?,
             };
-            self.checks += 1;
+            self.count_check();
             self.full.insert(key.clone(), full);
         }
         if let Some(full) = self.full.get(&key) {
@@ -218,7 +230,28 @@ impl<'o> Outlook<'o> {
                 marks.clear();
             }
         }
+        let others = part.groups.clone().into_iter().enumerate();
+        for (_, mut other) in others.filter(|(at, other)| *at != group && other.len() == parallel) {
+            other.sort_unstable();
+            let marks = self.full_pair(key.clone(), other)?;
+            worsened(Some(&mut part.full), marks);
+        }
         Ok(part)
+    }
+
+    /// What two full groups come to, by what only gets worse as whole groups join.
+    fn full_pair(&mut self, one: Vec<usize>, other: Vec<usize>) -> Result<&[Mark], ProblemList> {
+        let key = if one < other {
+            [one, other]
+        } else {
+            [other, one]
+        };
+        if !self.full_pairs.contains_key(&key) {
+            let marks = self.marks(&key, &self.of_full_groups)?;
+            self.count_check();
+            self.full_pairs.insert(key.clone(), marks);
+        }
+        Ok(self.full_pairs.get(&key).map_or(&[], Vec::as_slice))
     }
 
     /// Adds what two cells of a part come to.
@@ -261,7 +294,7 @@ impl<'o> Outlook<'o> {
                 of_set: of(false),
                 of_group: of(true),
             };
-            self.checks += 1;
+            self.count_check();
             self.pairs.insert(key, pair);
         }
         Ok(self.pairs.get(&key).unwrap_or(NOTHING))
@@ -271,12 +304,45 @@ impl<'o> Outlook<'o> {
     fn marks(&self, groups: &[Vec<usize>], joints: &[Joint]) -> Result<Vec<Mark>, ProblemList> {
         let cautions: Vec<usize> = joints.iter().map(|joint| joint.caution).collect();
         let weighed = self.scales.part(&self.sets.part(groups), &cautions)?;
+        let settled = self.settled(groups, joints, &weighed)?;
         let of = |joint: &Joint| {
             let own = weighed.iter().filter(|one| one.caution == joint.caution);
-            own.map(|one| Mark::at_most(one, joint.settled_stays))
+            let best = |one: &Weighed| match joint.settled_stays {
+                true => one.judged.best,
+                false => settled
+                    .get(&joint.caution)
+                    .copied()
+                    .unwrap_or(Verdict::Pass),
+            };
+            own.map(|one| Mark::at_most(one, best(one)))
                 .fold(Mark::FREE, Mark::worse)
         };
         Ok(joints.iter().map(of).collect())
+    }
+
+    /// What cautions of the first of a part surely say with any cells in the place of those that join:
+    /// of those which surely say something as it is, and might no longer.
+    fn settled(
+        &self,
+        groups: &[Vec<usize>],
+        joints: &[Joint],
+        weighed: &[Weighed],
+    ) -> Result<BTreeMap<usize, Verdict>, ProblemList> {
+        let speaks = |joint: &&Joint| {
+            let mut own = weighed.iter().filter(|one| one.caution == joint.caution);
+            own.any(|one| one.judged.best > Verdict::Pass)
+        };
+        let open = joints
+            .iter()
+            .filter(|joint| !joint.settled_stays && joint.can_be_filled);
+        let open: Vec<usize> = open.filter(speaks).map(|joint| joint.caution).collect();
+        if open.is_empty() {
+            return Ok(BTreeMap::new());
+        }
+        let filled = self.sets.filled(groups, &self.any_cell);
+        let settled = self.scales.part(&filled, &open)?;
+        let first = settled.iter().filter(|one| one.position == 0);
+        Ok(first.map(|one| (one.caution, one.judged.best)).collect())
     }
 }
 
@@ -299,12 +365,6 @@ fn worsened(marks: Option<&mut Vec<Mark>>, by: &[Mark]) {
     }
 }
 
-/// The facts of single subjects that change as cells join.
-fn changing(rules: &Rules) -> Vec<FactId> {
-    let listed = rules.catalogue().fact_named("build.listed");
-    listed.map(|(id, _)| id).into_iter().collect()
-}
-
 fn standing(weighed: &[Weighed]) -> Standing {
     let marks: Vec<Mark> = weighed.iter().map(Mark::exact).collect();
     Standing::NONE.with(marks.iter())
@@ -317,68 +377,4 @@ fn of_this(found: Vec<Weighed>, name: &str, sheet: &Sheet) -> Vec<Weighed> {
         pack.is_some_and(|pack| pack.name == name)
     };
     found.into_iter().filter(is_this).collect()
-}
-
-/// Cautions by what is known of a set before all of it is checked.
-struct Kinds {
-    of_single: Vec<usize>,
-    of_cell: Vec<usize>,
-    of_pack: Vec<usize>,
-    of_full_group: Vec<usize>,
-    of_full_groups: Vec<Joint>,
-    joints: Vec<Joint>,
-}
-
-impl Kinds {
-    /// By what becomes of cautions as cells join, and as whole groups do. With `apart`, each cell is a
-    /// group of its own.
-    fn of(
-        (rules, scales): (&Rules, &Scales<'_>),
-        trends: &[CautionTrend],
-        of_groups: &[CautionTrend],
-        apart: bool,
-    ) -> Self {
-        let mut kinds = Self {
-            of_single: Vec::new(),
-            of_cell: Vec::new(),
-            of_pack: Vec::new(),
-            of_full_group: Vec::new(),
-            of_full_groups: Vec::new(),
-            joints: Vec::new(),
-        };
-        for at in scales.cautions() {
-            let (Some(caution), Some(trend)) = (rules.cautions().get(at), trends.get(at)) else {
-                continue;
-            };
-            let about = caution.about;
-            let of_a_group = !apart
-                && (about == GROUP || (about == CELL && !trend.stays))
-                && of_groups.get(at).is_some_and(|trend| trend.stays);
-            if of_a_group {
-                kinds.of_full_group.push(at);
-            }
-            match trend.stays {
-                true if SINGLE.contains(&about) => kinds.of_single.push(at),
-                true if about == CELL || (about == GROUP && apart) => kinds.of_cell.push(at),
-                true if about == PACK => kinds.of_pack.push(at),
-                _ if about == PACK || (of_a_group && about == CELL) => {}
-                _ if trend.only_worsens => kinds.joints.push(Joint {
-                    caution: at,
-                    settled_stays: trend.settled_stays,
-                    of_group: about == GROUP,
-                }),
-                _ => kinds.of_full_groups.extend(
-                    of_groups
-                        .get(at)
-                        .filter(|trend| !apart && SINGLE.contains(&about) && trend.only_worsens)
-                        .map(|trend| Joint {
-                            caution: at,
-                            settled_stays: trend.settled_stays,
-                            of_group: false,
-                        }),
-                ),
-            }
-        }
-        kinds
-    }
 }

@@ -154,7 +154,7 @@ pub struct Searched {
     pub sets: u64,
     /// How many were checked whole.
     pub checked: u64,
-    /// How many checks of single cells and of two were made.
+    /// How many checks were made of single cells, of two, and of one or two groups.
     pub parts: usize,
     /// How many sets could be as good as those told and were not checked. None, where what is told was
     /// proved to be the best of all.

@@ -1,6 +1,7 @@
 //! How good a set is beside others, and what is known of that before all of it is checked.
 
 use std::cmp::Ordering;
+use std::collections::BTreeSet;
 
 use rules_core::check::{Outcome, Verdict, Weighed};
 
@@ -18,23 +19,57 @@ const ROUNDING: f64 = 1e-13;
 /// are alike in that are compared by their margins, from the narrowest upwards.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Standing {
+    pub head: Head,
+    /// In parts of the limit, the narrowest first. One that ends is as if wide margins followed.
+    margins: Vec<i64>,
+}
+
+/// What counts before margins do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Head {
     pub best: Verdict,
     pub verdict: Verdict,
     pub refused: usize,
     pub warned: usize,
     pub open: usize,
-    /// In parts of the limit, the narrowest first. One that ends is as if wide margins followed.
-    margins: Vec<i64>,
 }
 
-impl Standing {
-    /// That of nothing.
-    pub(super) const NONE: Self = Self {
+impl Head {
+    const NONE: Self = Self {
         best: Verdict::Pass,
         verdict: Verdict::Pass,
         refused: 0,
         warned: 0,
         open: 0,
+    };
+
+    /// Both together.
+    pub(super) fn and(self, other: Self) -> Self {
+        Self {
+            best: self.best.max(other.best),
+            verdict: self.verdict.max(other.verdict),
+            refused: self.refused + other.refused,
+            warned: self.warned + other.warned,
+            open: self.open + other.open,
+        }
+    }
+
+    /// With a mark more.
+    pub(super) fn with(self, mark: &Mark) -> Self {
+        self.and(Self {
+            best: mark.best,
+            verdict: mark.verdict,
+            refused: usize::from(mark.best == Verdict::Refuse),
+            warned: usize::from(mark.best == Verdict::Warn),
+            open: usize::from(mark.open),
+        })
+    }
+}
+
+impl Standing {
+    /// That of nothing.
+    pub(super) const NONE: Self = Self {
+        head: Head::NONE,
         margins: Vec::new(),
     };
 
@@ -46,55 +81,48 @@ impl Standing {
         }
     }
 
-    /// That of a set which was checked.
-    pub(super) fn of(outcome: Outcome, each: &[Weighed]) -> Self {
-        let marks: Vec<Mark> = each.iter().map(Mark::exact).collect();
-        let standing = Self::NONE.with(marks.iter());
+    /// The same, but for what all sets have alike.
+    pub(super) fn without_margins(self) -> Self {
         Self {
+            margins: Vec::new(),
+            ..self
+        }
+    }
+
+    /// That of a set which was checked; margins that all sets have alike are left out.
+    pub(super) fn of(outcome: Outcome, each: &[Weighed], alike: &BTreeSet<usize>) -> Self {
+        let mark = |one: &Weighed| {
+            let mark = Mark::exact(one);
+            let margin = mark.margin.filter(|_| !alike.contains(&one.caution));
+            Mark { margin, ..mark }
+        };
+        let marks: Vec<Mark> = each.iter().map(mark).collect();
+        let standing = Self::NONE.with(marks.iter());
+        let head = Head {
             best: outcome.best,
             verdict: outcome.verdict,
-            ..standing
-        }
+            ..standing.head
+        };
+        Self { head, ..standing }
     }
 
     /// The same with more marks.
     pub(super) fn with<'m>(&self, marks: impl Iterator<Item = &'m Mark>) -> Self {
-        let mut all = self.clone();
+        let mut more = Self::NONE;
         for mark in marks {
-            all.best = all.best.max(mark.best);
-            all.verdict = all.verdict.max(mark.verdict);
-            match mark.best {
-                Verdict::Refuse => all.refused += 1,
-                Verdict::Warn => all.warned += 1,
-                Verdict::Pass => {}
-            }
-            all.open += usize::from(mark.open);
-            all.margins.extend(mark.margin);
+            more.head = more.head.with(mark);
+            more.margins.extend(mark.margin);
         }
-        all.margins.sort_unstable();
-        all
+        more.margins.sort_unstable();
+        self.and(&more)
     }
 
     /// Both together.
     pub(super) fn and(&self, other: &Self) -> Self {
         Self {
-            best: self.best.max(other.best),
-            verdict: self.verdict.max(other.verdict),
-            refused: self.refused + other.refused,
-            warned: self.warned + other.warned,
-            open: self.open + other.open,
+            head: self.head.and(other.head),
             margins: merged(&self.margins, &other.margins),
         }
-    }
-
-    fn head(&self) -> (Verdict, Verdict, usize, usize, usize) {
-        (
-            self.best,
-            self.verdict,
-            self.refused,
-            self.warned,
-            self.open,
-        )
     }
 }
 
@@ -113,8 +141,8 @@ fn merged(one: &[i64], other: &[i64]) -> Vec<i64> {
 
 impl Ord for Standing {
     fn cmp(&self, other: &Self) -> Ordering {
-        self.head()
-            .cmp(&other.head())
+        self.head
+            .cmp(&other.head)
             .then_with(|| by_margins(&self.margins, &other.margins))
     }
 }
@@ -162,14 +190,8 @@ impl Mark {
         }
     }
 
-    /// The best that can still come of a caution that only gets worse, where what it surely says stays
-    /// or does not.
-    pub(super) fn at_most(weighed: &Weighed, settled_stays: bool) -> Self {
-        let best = if settled_stays {
-            weighed.judged.best
-        } else {
-            Verdict::Pass
-        };
+    /// The best that can still come of a caution that only gets worse, and that surely says this.
+    pub(super) fn at_most(weighed: &Weighed, best: Verdict) -> Self {
         let verdict = weighed.least.max(best);
         Self {
             best,
@@ -177,6 +199,24 @@ impl Mark {
             open: verdict > Verdict::Pass && best == Verdict::Pass,
             margin: weighed.leeway.map(|leeway| parts(leeway.share + ROUNDING)),
         }
+    }
+
+    /// Keeps the better of two in each part by itself, and gives back the worse.
+    pub(super) fn keep_the_best(&mut self, other: Self) -> Self {
+        let both = [*self, other];
+        let [best, verdict] = [both.map(|one| one.best), both.map(|one| one.verdict)];
+        let open = both.map(|one| one.open);
+        // No margin is as wide as can be.
+        let margins = both.map(|one| one.margin.unwrap_or(i64::MAX));
+        let margin = |wide: i64| Some(wide).filter(|wide| *wide < i64::MAX);
+        let of = |place: fn(i64, i64) -> i64, worse: bool| Self {
+            best: sorted(best, worse),
+            verdict: sorted(verdict, worse),
+            open: sorted(open, worse),
+            margin: margin(margins.into_iter().reduce(place).unwrap_or(i64::MAX)),
+        };
+        *self = of(i64::max, false);
+        of(i64::min, true)
     }
 
     /// The worse of two of one caution.
@@ -194,6 +234,15 @@ impl Mark {
                 .min()
                 .filter(|_| verdict == Verdict::Pass),
         }
+    }
+}
+
+/// The less of two, or the greater.
+fn sorted<T: Ord + Copy>([one, other]: [T; 2], greater: bool) -> T {
+    if greater {
+        one.max(other)
+    } else {
+        one.min(other)
     }
 }
 

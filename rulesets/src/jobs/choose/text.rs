@@ -114,7 +114,7 @@ fn searched(choice: &Choice) -> String {
         (_, 0) => format!("none of all {sets} sets is better: proved with {checked} checked whole"),
         (_, left) => format!(
             "the best of {checked} sets checked, of {sets}; {} could be as good and were left \
-             unsearched (--most-checks)",
+             unsearched",
             grouped(left)
         ),
     }

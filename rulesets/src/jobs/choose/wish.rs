@@ -5,7 +5,8 @@
 pub struct Wish {
     /// How many sets are told, at most.
     pub sets: usize,
-    /// How many whole sets are checked, at most.
+    /// How much work it takes at most, in checks of a part of a set: a check of a whole set is five of
+    /// them, and twenty cells that are put to a part without a check are one.
     pub most_checks: usize,
     /// Whether cells that are in another light are offered.
     pub from_other_lights: bool,
@@ -17,7 +18,7 @@ impl Default for Wish {
     fn default() -> Self {
         Self {
             sets: 5,
-            most_checks: 2_000,
+            most_checks: 30_000,
             from_other_lights: false,
             not_passing: false,
         }

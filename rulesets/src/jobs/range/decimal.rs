@@ -1,6 +1,8 @@
 //! Decimal numbers, counted in whole units of a decimal place: so that the ends of pieces are what is
 //! printed, to the last digit.
 
+use rules_core::report::significant;
+
 /// Digits of an end, or of a resolution.
 const DIGITS: usize = 9;
 
@@ -18,12 +20,14 @@ impl Decimal {
     }
 
     fn rounded(value: f64, digits: usize) -> Option<Self> {
-        let text = format!("{value:.*e}", digits.saturating_sub(1));
+        // The shortest text of what is rounded has the digits that it is rounded to, and no zeros
+        // after them.
+        let text = format!("{:e}", significant(value, digits));
         let (mantissa, exponent) = text.split_once('e')?;
         let places = mantissa.split_once('.').map_or(0, |(_, after)| after.len());
         let units = mantissa.replace('.', "").parse().ok()?;
         let place = exponent.parse::<i32>().ok()? - i32::try_from(places).ok()?;
-        Some(Self { units, place }.trimmed())
+        Some(Self { units, place })
     }
 
     /// The next of 1, 2, 5, 10 and so on that is no less; none of what is not above zero.
@@ -66,17 +70,6 @@ impl Decimal {
         let padded = format!("{digits:0>width$}", width = after + 1);
         let (whole, part) = padded.split_at(padded.len() - after);
         format!("{sign}{whole}.{part}")
-    }
-
-    fn trimmed(mut self) -> Self {
-        while self.units != 0 && self.units % 10 == 0 {
-            self.units /= 10;
-            self.place += 1;
-        }
-        if self.units == 0 {
-            self.place = 0;
-        }
-        self
     }
 }
 

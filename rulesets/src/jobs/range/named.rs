@@ -9,6 +9,10 @@ use rules_core::ruleset::Rules;
 /// So many names are listed in a help.
 const MOST_NAMED: usize = 8;
 
+/// What there is instead of a range over counts of cells.
+const COUNTS: &str = "check the plan with each `arrangement`: of one that is refused a check tries one \
+     cell more and one less in parallel, and `cellrules choose` finds the cells for any";
+
 /// A fact of one subject of a plan.
 #[derive(Debug, Clone)]
 pub(super) struct Varied<'r> {
@@ -83,7 +87,10 @@ impl<'r> Search<'_, 'r> {
                 "`{}` is worked out from `{from}`, which has no range",
                 self.asked
             );
-            let help = "vary a fact that is a number or a choice of its own";
+            let help = match from {
+                "arrangement" => COUNTS,
+                _ => "vary a fact that is a number or a choice of its own",
+            };
             return Err(Problem::of_file(Fault::WrongKind, message, help));
         }
         let position = self.position(def, place)?;

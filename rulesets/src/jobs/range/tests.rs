@@ -1,7 +1,10 @@
 //! Ranges worked by hand: each limit of the rules here says where its piece ends.
 
+mod open;
+mod refused;
+
 use rules_core::check::{Options, Verdict};
-use rules_core::document::{Fault, Syntax};
+use rules_core::document::Syntax;
 use rules_core::report::text::Plain;
 use rules_core::ruleset::{Rules, Texts};
 
@@ -139,37 +142,6 @@ fn limits_are_enclosed_to_the_resolution() {
     assert_eq!(own, [true, false, false, false, false]);
 }
 
-/// A cell of 1.8 to 2.0 Ah for a draw that one hour is to last: up to 1.8 A it surely does, above
-/// 2.0 A it surely does not.
-#[test]
-fn what_is_in_doubt_is_told_apart_from_limits() {
-    let plan = PLAN.replace(
-        "origin: new",
-        "origin: salvaged, capacity: { value: 1.8..2.0 Ah }",
-    );
-    let report = found(&plan, &vary("light.draw", "1.0 A", "3 A", "0.01 A"));
-    let open: Vec<&RangePiece> = report
-        .pieces
-        .iter()
-        .filter(|one| one.found.class == Class::Open)
-        .collect();
-    let ends: Vec<(&str, &str)> = open
-        .iter()
-        .map(|one| (one.from.text.as_str(), one.to.text.as_str()))
-        .collect();
-    assert_eq!(ends, [("1.80 A", "2.01 A")]);
-    let facts: Vec<&str> = open[0].found.open.iter().map(|one| &*one.place).collect();
-    assert_eq!(facts, ["cells[K4].capacity.value"]);
-    assert_eq!(
-        open[0].found.cautions[0].title.as_ref(),
-        "Draw high for the capacity"
-    );
-    assert_eq!(
-        (open[0].found.verdict, open[0].found.best),
-        (Some(Verdict::Refuse), Some(Verdict::Warn))
-    );
-}
-
 #[test]
 fn whole_numbers_are_gone_through_one_by_one() {
     let report = found(PLAN, &vary("light.bays", "1", "6", ""));
@@ -232,77 +204,6 @@ fn a_pass_between_two_refusals_is_found() {
     );
 }
 
-#[test]
-fn what_nothing_reads_is_told() {
-    let report = found(PLAN, &vary("conditions.carried", "", "", ""));
-    assert!(report.search.bearing.is_empty());
-    let said = text(&report, 80, &Plain);
-    assert!(
-        said.contains("No caution of these rules reads it"),
-        "{said}"
-    );
-}
-
-/// What other cautions say does not hide what the varied fact alone would do.
-#[test]
-fn what_does_not_hang_on_it_is_told_apart() {
-    let plan = PLAN.replace("drive: buck", "drive: direct");
-    let report = found(&plan, &vary("light.draw", "0.5 A", "2 A", "0.01 A"));
-    let classes: Vec<(Class, Class)> = report
-        .pieces
-        .iter()
-        .map(|one| (one.found.class, one.found.alone))
-        .collect();
-    let refused = |alone| (Class::Refuse, alone);
-    assert_eq!(
-        classes,
-        [Class::Pass, Class::Boundary, Class::Warn].map(refused)
-    );
-    assert_eq!(report.search.apart.verdict, Verdict::Refuse);
-    assert_eq!(&*report.search.apart.cautions[0].caution, "drive-direct");
-}
-
-/// A drive that nobody named leaves every draw open, and says so.
-#[test]
-fn what_is_missing_elsewhere_leaves_all_open() {
-    let plan = PLAN.replace(", drive: buck", "");
-    let report = found(&plan, &vary("light.draw", "0.5 A", "1.5 A", "0.01 A"));
-    assert_eq!(pieces(&report), [("0.50 A", "1.50 A", Class::Open)]);
-    assert_eq!(report.pieces[0].found.alone, Class::Pass);
-    let open = &report.search.apart.open;
-    assert_eq!(
-        (open[0].place.as_str(), open[0].missing),
-        ("light.drive", true)
-    );
-}
-
-/// Resting for a day and read at once with a load on: the library's own relation between the two.
-#[test]
-fn what_contradicts_the_plan_cannot_be() {
-    let resistor = "loaded: { open: 4.0..4.0 V, closed: 3.8 V, resistor: 5 ohm }";
-    let plan = PLAN.replace("origin: new", &format!("origin: new, {resistor}"));
-    let asked = vary("cells[K4].loaded.closed", "3.5 V", "4.2 V", "0.01 V");
-    let report = found(&plan, &asked);
-    // The catalogue leaves 20 mV: up to 4.02 V it can be, above it cannot.
-    let last = report.pieces.last().unwrap();
-    assert_eq!(
-        (last.from.text.as_str(), last.found.class),
-        ("4.03 V", Class::CannotBe)
-    );
-}
-
-#[test]
-fn what_the_checks_do_not_reach_is_told() {
-    let rules = rules();
-    let asked = vary("light.draw", "0.5 A", "3 A", "0.01 A");
-    let report = range(&trial(PLAN, &rules), &asked, 8).unwrap();
-    assert!(report.search.checks <= 8);
-    let classes: Vec<Class> = report.pieces.iter().map(|one| one.found.class).collect();
-    assert!(classes.contains(&Class::NotSearched), "{classes:?}");
-    let said = text(&report, 80, &Plain);
-    assert!(said.contains("not searched"), "{said}");
-}
-
 /// Refused where it is warmer than 30 °C and more than 1 A is drawn, by hand.
 #[test]
 fn a_map_encloses_boxes() {
@@ -353,80 +254,6 @@ cells: [{ id: K4 }]
     let below = |one: &&RangePiece| one.to.value <= 4.20;
     let speaking = |one: &RangePiece| one.found.cautions.iter().any(too_high);
     assert!(!report.pieces.iter().filter(below).any(speaking));
-}
-
-/// What is asked for, the fault, and a part of the help.
-type Refused = (Vary<'static>, Fault, &'static str);
-
-fn refused(asked: [&'static str; 4], fault: Fault, help: &'static str) -> Refused {
-    let [fact, from, to, resolution] = asked;
-    (vary(fact, from, to, resolution), fault, help)
-}
-
-fn are_refused(table: impl IntoIterator<Item = Refused>) {
-    let rules = rules();
-    for (asked, fault, help) in table {
-        let problems = range(&trial(PLAN, &rules), &asked, USUAL_CHECKS).unwrap_err();
-        assert_eq!(problems.len(), 1, "{asked:?}");
-        assert_eq!(problems[0].fault, fault, "{asked:?}");
-        let told = problems[0].help.as_deref().unwrap_or_default();
-        assert!(told.contains(help), "{asked:?}: {told}");
-    }
-}
-
-#[test]
-fn what_is_no_fact_with_a_range_is_refused() {
-    use Fault::{UnknownName, WrongKind};
-    let of = |fact, fault, help| refused([fact, "", "", ""], fault, help);
-    are_refused([
-        of("light.drw", UnknownName, "did you mean `light.draw`?"),
-        of(
-            "cells[K5].capacity.value",
-            UnknownName,
-            "as `cells[K4].capacity.value`",
-        ),
-        of("cells[K4].id", WrongKind, "vary a number or a choice"),
-        of("build.series", WrongKind, "a number or a choice of its own"),
-        of("build.run_time", WrongKind, "that it is worked out from"),
-        refused(
-            ["light.drive", "1 A", "", ""],
-            WrongKind,
-            "each of `direct`",
-        ),
-    ]);
-}
-
-#[test]
-fn ends_that_make_no_range_are_refused() {
-    use Fault::{BadNumber, OutOfDomain, TooLarge};
-    let of = |from, to, resolution, fault, help| {
-        refused(["light.draw", from, to, resolution], fault, help)
-    };
-    are_refused([
-        of("3 A", "2 A", "", OutOfDomain, "a last one above it"),
-        of("2 A", "2 A", "", OutOfDomain, "a last one above it"),
-        of("1 A", "2 V", "", BadNumber, "write it in A"),
-        of("1 A", "2000 A", "", OutOfDomain, "stay within"),
-        of("1..2 A", "5 A", "", BadNumber, "write it in A"),
-        of("1 A", "2 A", "0 A", OutOfDomain, "above zero"),
-        of("1 A", "100 A", "1 µA", TooLarge, "coarser resolution"),
-    ]);
-}
-
-#[test]
-fn a_draw_of_which_nothing_is_known_needs_its_unit() {
-    let rules = rules();
-    let plan = PLAN.replace("draw: 1.0 A, ", "");
-    let asked = vary("light.draw", "", "", "");
-    let problems = range(&trial(&plan, &rules), &asked, USUAL_CHECKS).unwrap_err();
-    assert_eq!(
-        problems[0].message,
-        "`light.draw` can be a current or a power"
-    );
-    // What stands there in watts gives way to a current, and is then no value of it.
-    let plan = PLAN.replace("draw: 1.0 A", "draw: 3.7 W");
-    let report = found(&plan, &vary("light.draw", "0.5 A", "1 A", ""));
-    assert_eq!((report.fact.own, report.fact.unit.as_str()), (None, "A"));
 }
 
 /// Under simple acceptance an interval would be judged by its middle, which proves nothing of the rest.

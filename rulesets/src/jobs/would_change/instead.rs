@@ -4,9 +4,10 @@ use rules_core::check::{Change, Turn, Verdict};
 use rules_core::facts::names;
 use serde_json::Value;
 
-use super::tries::{CELLS, Came, Edit, Tried, Tries, of_bench};
+use super::tries::{CELLS, Came, Edit, Tried, Tries};
 use crate::bench::Bench;
 use crate::jobs::Trial;
+use crate::jobs::entries::of_bench;
 
 /// Other cells, each tried in place of one of the plan.
 #[derive(Debug, Default)]
@@ -108,7 +109,7 @@ fn in_plan(trial: &Trial<'_>, tries: &Tries<'_, '_>) -> Vec<String> {
 }
 
 /// The cells that are in no light and not in the plan.
-fn offered(bench: &Bench, in_plan: &[String]) -> Vec<String> {
+pub(super) fn offered(bench: &Bench, in_plan: &[String]) -> Vec<String> {
     let free = bench.cells().filter(|cell| bench.light_of(cell).is_none());
     let others = free.filter(|cell| in_plan.iter().all(|own| own != cell));
     others.map(str::to_owned).collect()

@@ -2,13 +2,15 @@
 //!
 //! `aim` says what a change is to reach, `knobs` what can be changed in the plan; `tries` checks the
 //! plan with changes and counts. `values` finds the nearest value of one knob, `sets` the few that
-//! are enough together, `instead` the cells of the bench that could take a place.
+//! are enough together, `instead` the cells of the bench that could take a place, `counts` one cell more
+//! or less in parallel.
 //!
 //! What is shown was tried: a check of the plan with the very values that are written came to what is
 //! told. That something is *not* enough is shown by leaving it open: what is missing counts as all
 //! that could be written, so that no value of it does better (law 5).
 
 mod aim;
+mod counts;
 mod instead;
 mod knobs;
 mod sets;
@@ -21,12 +23,13 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use rules_core::check::{OnlyOthers, Report, Turn, WouldChange};
-use rules_core::facts::FactId;
+use rules_core::facts::{Catalogue, FactId};
 use serde_json::Value;
 
 use super::Trial;
 use super::reads::Reads;
 use aim::Aim;
+use counts::Counts;
 use instead::Instead;
 use knobs::{Knob, knobs};
 use sets::Few;
@@ -72,8 +75,13 @@ fn would_change_within(
     };
     let found = open.iter().filter_map(|knob| nearest(knob, &mut tries));
     let found: Vec<Turn> = found.map(|found| found.turn(&aim)).collect();
+    let counts = match lies_with_cells(&aim, trial, &reads) {
+        true => Counts::of(trial, &mut tries),
+        false => Counts::untried(),
+    };
     let instead = Instead::of(trial, &mut tries);
-    let alone: Vec<Turn> = found.into_iter().chain(instead.enough.clone()).collect();
+    let alone = found.into_iter().chain(counts.enough);
+    let alone: Vec<Turn> = alone.chain(instead.enough.clone()).collect();
     let few = Few {
         knobs: &knobs,
         all_ruled_out: open.is_empty(),
@@ -85,7 +93,7 @@ fn would_change_within(
         false => None,
     };
     let is_enough = !alone.is_empty() || together.is_some();
-    let all_tried = !tries.are_used_up() && instead.all_tried;
+    let all_tried = !tries.are_used_up() && counts.all_tried && instead.all_tried;
     let partly = instead.partly.filter(|_| !is_enough);
     let (of_cells, of_nothing) = by_reach(stands, trial, &reads);
     Some(WouldChange {
@@ -122,11 +130,7 @@ fn by_reach(
     trial: &Trial<'_>,
     reads: &Reads,
 ) -> (Option<OnlyOthers>, Vec<String>) {
-    let catalogue = trial.rules().catalogue();
-    let is_of_many = |fact: FactId| {
-        let def = catalogue.fact(fact);
-        def.is_some_and(|def| catalogue.is_many(def.subject))
-    };
+    let is_of_many = |fact| is_of_many(fact, trial.rules().catalogue());
     let (cells, nothing): (Vec<_>, Vec<_>) = stands
         .into_iter()
         .partition(|caution| reads.all(caution).any(is_of_many));
@@ -139,4 +143,17 @@ fn by_reach(
         Some(others).filter(|others| !others.cautions.is_empty()),
         words(nothing),
     )
+}
+
+/// Whether some caution that refuses looks at cells, or at how many there are.
+fn lies_with_cells(aim: &Aim, trial: &Trial<'_>, reads: &Reads) -> bool {
+    let catalogue = trial.rules().catalogue();
+    let count = catalogue.fact_named("build.parallel").map(|(id, _)| id);
+    let mut read = aim.refusing().flat_map(|caution| reads.all(caution));
+    read.any(|fact| Some(fact) == count || is_of_many(fact, catalogue))
+}
+
+fn is_of_many(fact: FactId, catalogue: &Catalogue) -> bool {
+    let def = catalogue.fact(fact);
+    def.is_some_and(|def| catalogue.is_many(def.subject))
 }

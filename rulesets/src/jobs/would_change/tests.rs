@@ -46,7 +46,10 @@ const HEAT: (&str, &str) = (
 const BENCH: &str = "
 format: 1
 bench: Clubhouse of the night relay
-lights: { torch: { bays: 1, draw: 1 A, arrangement: 1S1P } }
+lights:
+  torch: { bays: 1, draw: 1 A, arrangement: 1S1P }
+  lantern: { draw: 6 A, arrangement: 1S2P }
+  helmet-lamp: { draw: 6 A, arrangement: 2S1P }
 chargers: { near-door: { on_way_out: yes }, at-desk: { on_way_out: no } }
 cells:
   - { id: K4, wrap: torn }
@@ -57,7 +60,11 @@ cells:
 
 fn found_in(rules: &Rules, plan: &str, most: usize) -> Option<WouldChange> {
     let texts = Texts::of([("bench.yaml", BENCH)]);
-    let plan = format!("{{ format: 1, title: t, arrangement: 1S1P, {plan} }}");
+    let arrangement = match plan.contains("arrangement:") {
+        true => "",
+        false => "arrangement: 1S1P, ",
+    };
+    let plan = format!("{{ format: 1, title: t, {arrangement}{plan} }}");
     let plan = Plan::read(
         "plan.yaml",
         plan.into(),
@@ -162,6 +169,66 @@ fn a_cell_and_a_value_together() {
         (together.turn.changes, together.fewest),
         (changes.to_vec(), true)
     );
+}
+
+/// At most 3 A for each cell in parallel.
+const SHARE: (&str, &str) = (
+    "share",
+    "about: build, refuse_unless: 6 A <= 3 A * build.parallel",
+);
+const FEW: (&str, &str) = ("few", "about: build, refuse_unless: build.cells <= 1");
+
+#[test]
+fn a_cell_of_the_bench_joins_in_parallel() {
+    let plan = "bench: ./bench.yaml, cells: [K5]";
+    let found = found(&[SHARE, WRAP], plan).unwrap();
+    // K4 is torn, and K6 is in a light.
+    let changes = [
+        change("arrangement", "1S1P", &["1S2P"]),
+        change("cells", "", &["K7"]),
+    ];
+    assert_eq!(alone(&found), [(changes.to_vec(), Verdict::Pass)]);
+    assert!(found.all_tried);
+}
+
+#[test]
+fn each_group_takes_a_cell_more() {
+    let plan = "bench: ./bench.yaml, arrangement: 2S1P, cells: [K5, K7]";
+    // Only K4 is left, which is not enough for two groups.
+    assert_eq!(found(&[SHARE], plan).unwrap().alone, []);
+    let plan = "bench: ./bench.yaml, arrangement: 2S1P, cells: [{ id: X1 }, { id: X2 }]";
+    let found = found(&[SHARE], plan).unwrap();
+    let (changes, verdict) = alone(&found).remove(0);
+    let expected = [
+        change("arrangement", "2S1P", &["2S2P"]),
+        change("cells", "", &["K4"]),
+        change("cells", "", &["K5"]),
+    ];
+    assert_eq!((changes, verdict), (expected.to_vec(), Verdict::Pass));
+}
+
+#[test]
+fn a_cell_in_parallel_is_left_out() {
+    let plan = "bench: ./bench.yaml, arrangement: 1S2P, cells: [K4, K5]";
+    let found = found(&[FEW, WRAP], plan).unwrap();
+    // Without K5 the torn one would be left.
+    let changes = [
+        change("arrangement", "1S2P", &["1S1P"]),
+        change("cells", "K4", &[]),
+    ];
+    assert_eq!(alone(&found), [(changes.to_vec(), Verdict::Pass)]);
+}
+
+/// Without a bench the count is a number where nobody lists the cells, and else none.
+#[test]
+fn a_count_that_nobody_lists_is_a_number() {
+    let more = |to| (vec![change("arrangement", "1S1P", &[to])], Verdict::Pass);
+    assert_eq!(
+        alone(&found(&[SHARE], "light: { bays: 2 }").unwrap()),
+        [more("1S2P")]
+    );
+    let listed = found(&[SHARE], "light: { bays: 2 }, cells: [{ id: K4 }]").unwrap();
+    assert_eq!(listed.alone, []);
 }
 
 #[test]

@@ -1,15 +1,17 @@
 //! Checks of a plan with changes, counted.
 
 use std::collections::BTreeSet;
+use std::slice;
 use std::sync::Arc;
 
 use rules_core::check::{Change, Turn, Verdict};
 use rules_core::document::ProblemList;
 use rules_core::facts::FactId;
-use serde_json::{Map, Value};
+use serde_json::Value;
 
 use super::aim::Aim;
 use crate::jobs::Trial;
+use crate::jobs::entries::{GROUP, in_group, of_bench};
 use crate::jobs::reads::Reads;
 use crate::proposal::Draft;
 
@@ -32,6 +34,14 @@ pub(super) enum Edit {
     LeftOpen { place: String, facts: Vec<FactId> },
     /// A cell of the bench takes the place of another.
     Instead { out: String, by: String },
+    /// The cells are listed anew for another arrangement: some are left out, or some of the bench join.
+    Rearranged {
+        is: String,
+        to: String,
+        cells: Vec<Value>,
+        out: Vec<String>,
+        by: Vec<String>,
+    },
 }
 
 /// What a plan came to with changes.
@@ -56,7 +66,7 @@ impl Tried {
     /// As it is reported.
     pub(super) fn turn(&self, aim: &Aim) -> Turn {
         Turn {
-            changes: self.edits.iter().filter_map(Edit::change).collect(),
+            changes: self.edits.iter().flat_map(Edit::changes).collect(),
             verdict: self.came.verdict,
             best: self.came.best,
             lifts: aim.against().saturating_sub(self.came.left.len()),
@@ -90,6 +100,11 @@ impl<'t, 'r> Tries<'t, 'r> {
             made: 0,
             most,
         })
+    }
+
+    /// What is written at a place of the plan, or of what it takes from its bench.
+    pub(super) fn written(&self, key: &str) -> Option<&str> {
+        self.plain.draft().value().get(key)?.as_str()
     }
 
     /// What a change is to reach.
@@ -160,7 +175,10 @@ impl<'t, 'r> Tries<'t, 'r> {
 
 impl Edit {
     const fn is_of_bench(&self) -> bool {
-        matches!(self, Self::Taken { .. } | Self::Instead { .. })
+        matches!(
+            self,
+            Self::Taken { .. } | Self::Instead { .. } | Self::Rearranged { .. }
+        )
     }
 
     fn make(&self, draft: &mut Draft) -> Result<(), ProblemList> {
@@ -175,51 +193,52 @@ impl Edit {
                 let cells: Vec<Value> = cells.map(|entry| replaced(entry, out, by)).collect();
                 draft.set(CELLS, cells)
             }
+            Self::Rearranged { to, cells, .. } => {
+                draft.set(ARRANGEMENT, to.as_str())?;
+                draft.set(CELLS, cells.clone())
+            }
         }
     }
 
     /// As it is reported; what is left open is none.
-    fn change(&self) -> Option<Change> {
+    fn changes(&self) -> Vec<Change> {
         match self {
-            Self::Set { place, is, to } | Self::Taken { place, is, to } => Some(Change {
-                place: place.clone(),
-                is: is.clone(),
-                to: vec![to.clone()],
-            }),
-            Self::Instead { out, by } => Some(Change {
-                place: CELLS.to_owned(),
-                is: out.clone(),
-                to: vec![by.clone()],
-            }),
-            Self::LeftOpen { .. } => None,
+            Self::Set { place, is, to } | Self::Taken { place, is, to } => {
+                vec![changed(place, is, slice::from_ref(to))]
+            }
+            Self::Instead { out, by } => vec![changed(CELLS, out, slice::from_ref(by))],
+            Self::Rearranged {
+                is, to, out, by, ..
+            } => {
+                let out = out.iter().map(|name| changed(CELLS, name, &[]));
+                let by = by
+                    .iter()
+                    .map(|name| changed(CELLS, "", slice::from_ref(name)));
+                let to = changed(ARRANGEMENT, is, slice::from_ref(to));
+                [to].into_iter().chain(out).chain(by).collect()
+            }
+            Self::LeftOpen { .. } => Vec::new(),
         }
     }
 }
 
+fn changed(place: &str, is: &str, to: &[String]) -> Change {
+    Change {
+        place: place.to_owned(),
+        is: is.to_owned(),
+        to: to.to_vec(),
+    }
+}
+
+/// Where a plan says how its cells are arranged.
+pub(super) const ARRANGEMENT: &str = "arrangement";
 /// The list of a proposal's cells.
 pub(super) const CELLS: &str = "cells";
-/// The keys of an entry that takes a cell from a bench: which, and the group that it is put into.
-const OF: &str = "of";
-const GROUP: &str = "group";
-
-/// The name of the bench's cell that an entry takes.
-pub(super) fn of_bench(entry: &Value) -> Option<&str> {
-    entry.get(OF).unwrap_or(entry).as_str()
-}
 
 /// An entry, or one that takes another cell into the same group.
 fn replaced(entry: &Value, out: &str, by: &str) -> Value {
     if of_bench(entry) != Some(out) {
         return entry.clone();
     }
-    match entry.get(GROUP) {
-        None => Value::from(by),
-        Some(group) => {
-            let fields = [(OF, Value::from(by)), (GROUP, group.clone())];
-            let fields = fields
-                .into_iter()
-                .map(|(key, value)| (key.to_owned(), value));
-            Value::Object(fields.collect::<Map<_, _>>())
-        }
-    }
+    in_group(&Value::from(by), entry.get(GROUP).and_then(Value::as_str))
 }
