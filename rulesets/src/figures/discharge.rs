@@ -18,7 +18,7 @@ mod margins;
 mod model;
 mod path;
 mod seen;
-mod taken_up;
+pub mod taken_up;
 #[cfg(test)]
 mod tests;
 mod warmth;
@@ -37,7 +37,6 @@ pub use self::{
     by_tests::bounded,
     compared_tests::{Compared, compared_tests},
     model::{CapacityTest, CellModel, Discharge, Draw, Duty, MOST_LEVELS, MOST_TESTS, Shown},
-    taken_up::{Came, Share, taken_up},
 };
 use super::margin::{self, Mark, OpenReason, VoltageMargin};
 use super::ocv::{self, Curve};

@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 
 use rules_core::quantity::Interval;
 use rulesets::class::Class;
-use rulesets::figures::discharge::{Came, CellModel, Draw, Duty, taken_up};
+use rulesets::figures::discharge::taken_up::{Came, taken_up};
+use rulesets::figures::discharge::{CellModel, Draw, Duty};
 
 use super::aged::{KEPT_OUT, ODD, cell, duty, within_range};
 use super::discharge::known;
