@@ -21,9 +21,9 @@ impl WorkedId {
     }
 }
 
-/// Facts that library figures look at, as a set of positions in `Figures::needs`; at most 64.
+/// Facts that library figures look at, as a set of positions in `Figures::needs`; at most 128.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
-pub struct Needs(u64);
+pub struct Needs(u128);
 
 impl Needs {
     /// No fact.
@@ -32,7 +32,7 @@ impl Needs {
     /// The fact at a position.
     #[must_use]
     pub const fn one(position: usize) -> Self {
-        if position < 64 {
+        if position < 128 {
             Self(1 << position)
         } else {
             Self(0)
@@ -53,7 +53,7 @@ impl Needs {
 
     /// The positions, in order.
     pub fn positions(self) -> impl Iterator<Item = usize> {
-        (0..64).filter(move |position| self.0 & (1 << position) != 0)
+        (0..128).filter(move |position| self.0 & (1 << position) != 0)
     }
 }
 

@@ -13,7 +13,7 @@ use super::dated::{CAPACITY, RESISTANCE};
 use super::files;
 use super::nodes::{entry, map, over};
 use crate::bounds::{MOST_CURVE_BYTES, MOST_CURVES};
-use crate::curve::{BY, Beside, Fact, shown};
+use crate::curve::{BY, Beside, Fact, meter, shown};
 use crate::proposal::Vetting;
 use crate::table::Table;
 
@@ -271,17 +271,16 @@ impl Reader<'_> {
         }
     }
 
-    /// A current as good as its meter; none where neither it nor a meter says how good.
+    /// A current as good as its meter.
     fn current(&self, node: &Node<'_>) -> Option<Interval> {
-        let text = node.scalar()?;
-        let meter = self
-            .vetting
-            .meters()
-            .of(Kind::Current)
-            .map(|stated| &stated.meter);
-        let is_known = meter.is_some() || Quantity::parse(text).ok()?.has_tolerance();
-        let read = Quantity::read(text, Kind::Current, Nature::Measured, meter).ok()?;
-        is_known.then(|| read.range())
+        let meter = meter(Kind::Current, self.vetting.meters());
+        let read = Quantity::read(
+            node.scalar()?,
+            Kind::Current,
+            Nature::Measured,
+            meter.as_ref(),
+        );
+        Some(read.ok()?.range())
     }
 }
 

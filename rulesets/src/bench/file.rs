@@ -106,6 +106,11 @@ impl Bench {
         table.map_or(&self.own, |(_, table)| table)
     }
 
+    /// Whether what stands at a byte was read from a curve.
+    pub(super) fn is_in_curve(&self, byte: usize) -> bool {
+        byte >= Source::start_of(1 + self.of_tables.len())
+    }
+
     /// The digest of all that it says: of its document and of the rows of its tables.
     #[must_use]
     pub fn digest(&self) -> &str {

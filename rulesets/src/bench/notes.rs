@@ -3,12 +3,14 @@
 use std::sync::Arc;
 
 use rules_core::document::{Content, Entry, Node};
+use rules_core::quantity::Kind;
 
 use super::date::Date;
 use super::file::Bench;
 use super::in_force::InForce;
 use super::nodes::{entry, list};
 use super::scatter::better;
+use crate::curve::ASSUMED;
 
 /// What was taken.
 pub(super) struct About<'b> {
@@ -50,6 +52,45 @@ impl OfReadings {
         self.questions
             .extend(asked.map(|told| format!("{cell}: {told}")));
     }
+
+    /// Adds which curves are read by assumed meters.
+    pub(super) fn add_curves(&mut self, bench: &Bench, taken: &[Entry<'_>]) {
+        let cells = taken.iter().find(|entry| entry.key == "cells");
+        let Some(Content::List(cells)) = cells.map(|cells| &cells.node.content) else {
+            return;
+        };
+        let by_curve = cells.iter().filter(|cell| has_curve(bench, cell));
+        let ids: Vec<&str> = by_curve
+            .filter_map(|cell| cell.at("id")?.scalar())
+            .collect();
+        let is_stated = |kind: Kind| {
+            let stated = bench.meters.as_ref();
+            stated.is_some_and(|stated| stated.at(kind.name()).is_some())
+        };
+        let assumed = ASSUMED.into_iter().filter(|(kind, _)| !is_stated(*kind));
+        let assumed: Vec<String> = assumed
+            .map(|(kind, meter)| format!("{} {meter}", kind.name()))
+            .collect();
+        if !ids.is_empty() && !assumed.is_empty() {
+            self.told.push(format!(
+                "{}: by a curve of which the bench states no meter of {}; so good its numbers count that \
+                 have no tolerance of their own.",
+                ids.join(", "),
+                assumed.join(", of ")
+            ));
+        }
+    }
+}
+
+/// Whether a test of a cell tells what a curve shows.
+fn has_curve(bench: &Bench, cell: &Node<'_>) -> bool {
+    let tests = match cell.at("capacity").map(|tests| (&tests.content, tests)) {
+        Some((Content::List(tests), _)) => tests.as_slice(),
+        Some((_, test)) => std::slice::from_ref(test),
+        None => &[],
+    };
+    let mut told = tests.iter().flat_map(Node::entries);
+    told.any(|entry| bench.is_in_curve(entry.node.span.start))
 }
 
 fn of_bench(about: &About<'_>) -> String {

@@ -136,13 +136,14 @@ fn is_same(one: &Reading, other: &Reading) -> bool {
 const FIXED: [&str; 5] = ["id", "date", "what", "value", "tester"];
 
 /// The maps of a cell of which a row may tell more than the reading.
-const BESIDE: [(&str, &str); 10] = [
+const BESIDE: [(&str, &str); 11] = [
     ("rest", "after"),
     ("capacity", "at"),
     ("capacity", "to"),
     ("capacity", "temperature"),
     ("capacity", "half"),
     ("capacity", "late"),
+    ("capacity", "energy"),
     ("capacity", "by"),
     ("capacity", "stop"),
     ("capacity", CURVE),

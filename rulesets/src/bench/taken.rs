@@ -104,7 +104,8 @@ impl Taker<'_> {
         }
         let mut all = over(written, self.not_written());
         all.extend(self.packs(plan, &all, problems));
-        let of_cells = std::mem::take(&mut self.notes);
+        let mut of_cells = std::mem::take(&mut self.notes);
+        of_cells.add_curves(self.bench, &all);
         let notes = notes(&self.about(), of_cells);
         all.extend(with_written(plan.at("notes"), &notes));
         map(all, plan.span)

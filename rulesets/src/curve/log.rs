@@ -4,6 +4,7 @@ use rules_core::document::{Fault, Problems, Span};
 use rules_core::facts::{StatedMeters, add_quantity_problem};
 use rules_core::quantity::{Interval, Kind, Measure, Nature, OneMeter, Quantity};
 
+use super::assumed::meter;
 use crate::table::{Heading, HeadingUnit, Table};
 
 /// The columns that a log may have, and a unit of each for messages.
@@ -14,9 +15,6 @@ const COLUMNS: [(&str, Kind, &str); 5] = [
     ("current", Kind::Current, "A"),
     ("temperature", Kind::Temperature, "degC"),
 ];
-
-/// Kinds of which the meter has to be stated: no reading of them is as good as its digits.
-const METERED: [Kind; 3] = [Kind::Charge, Kind::Voltage, Kind::Current];
 
 /// A reading apart from the gain error of its meter: the true value is in the core times a factor
 /// that the whole column shares.
@@ -174,7 +172,7 @@ impl Named {
             return None;
         }
         let (mut measures, mut spans) = (Vec::new(), Vec::new());
-        let mut is_bare = false;
+        let meter = meter(self.kind, meters);
         for row in table.rows() {
             let Some(node) = table.quantity(row, at) else {
                 let message = format!("this row has no `{}`", self.name);
@@ -182,18 +180,13 @@ impl Named {
                 continue;
             };
             let text = node.scalar().unwrap_or_default();
-            let meter = meters.of(self.kind).map(|stated| &stated.meter);
-            match Quantity::read(text, self.kind, Nature::Measured, meter) {
+            match Quantity::read(text, self.kind, Nature::Measured, meter.as_ref()) {
                 Ok(measure) => {
-                    is_bare |= Quantity::parse(text).is_ok_and(|read| !read.has_tolerance());
                     measures.push(measure);
                     spans.push(node.span);
                 }
                 Err(error) => add_quantity_problem(&node, &error, problems),
             }
-        }
-        if is_bare && METERED.contains(&self.kind) && meters.of(self.kind).is_none() {
-            self.no_meter(heading.span, problems);
         }
         Some(Column::of(&measures, &spans))
     }
@@ -221,15 +214,6 @@ impl Named {
             problems.add(Fault::WrongKind, heading.span, message, help);
         }
         one.is_ok()
-    }
-
-    fn no_meter(&self, span: Span, problems: &mut Problems<'_>) {
-        let kind = self.kind.name();
-        let message = format!("nobody says how good the {kind} of this curve is");
-        let help = format!(
-            "state the meter of {kind} under `meters` of the bench, as its maker does: `± 1 %`"
-        );
-        problems.add(Fault::MissingKey, span, message, help);
     }
 }
 

@@ -8,6 +8,7 @@
 //! What is read off between two rows lies between what the two show. The facts hold that, the
 //! digits and the meters, so that whoever checks them needs no curve.
 
+mod assumed;
 mod log;
 mod run;
 mod shown;
@@ -23,6 +24,7 @@ use self::log::Log;
 use self::run::Run;
 use crate::table::Table;
 
+pub(crate) use self::assumed::{ASSUMED, meter};
 pub(crate) use self::shown::BY;
 pub(crate) use self::told::{Beside, Fact, Shown};
 

@@ -52,8 +52,7 @@ impl Run {
         }
         let rows = &rows;
         in_order(log.rows.iter().filter_map(|row| row.time), "time", problems)?;
-        let falls = rows.iter().map(|row| row.voltage);
-        only_falls(falls, problems)?;
+        only_falls(rows, beside.end, problems)?;
         let counted = counted(rest.as_ref(), rows, problems)?;
         let (given, factor) = match counted {
             Some(given) => (given, log.factors.charge),
@@ -186,19 +185,42 @@ fn in_order(
     None
 }
 
-/// Reports the first voltage that is above an earlier one.
-fn only_falls(readings: impl Iterator<Item = Reading>, problems: &mut Problems<'_>) -> Option<()> {
-    let mut lowest = f64::INFINITY;
-    for reading in readings {
-        if reading.core.lo() > lowest + RISE {
-            let message = "the voltage rises here, and under load it only falls";
-            let help = "leave out what is no discharge; the charge before it is another curve";
-            problems.add(Fault::Contradiction, reading.span, message, help);
+/// Reports the first voltage that is above an earlier one, as far as the end of the test: after it
+/// the load may be gone.
+fn only_falls(rows: &[Row], end: Option<f64>, problems: &mut Problems<'_>) -> Option<()> {
+    let mut lowest: Option<Reading> = None;
+    for reading in rows.iter().map(|row| row.voltage) {
+        if let Some(lowest) = lowest.filter(|lowest| reading.core.lo() > lowest.core.hi() + RISE) {
+            rises(&lowest, &reading, problems);
             return None;
         }
-        lowest = lowest.min(reading.core.hi());
+        if end.is_some_and(|end| reading.nominal <= end) {
+            break;
+        }
+        if lowest.is_none_or(|lowest| reading.core.hi() < lowest.core.hi()) {
+            lowest = Some(reading);
+        }
     }
     Some(())
+}
+
+/// Reports a voltage that is above an earlier one.
+fn rises(lowest: &Reading, reading: &Reading, problems: &mut Problems<'_>) {
+    let source = problems.source();
+    let (earlier, here) = (
+        source.place(lowest.span.start).line,
+        source.place(reading.span.start).line,
+    );
+    let message = format!(
+        "the voltage rises from {:.3} V in line {earlier} to {:.3} V in line {here}, and under load it only \
+         falls: the load was off between them, or weaker",
+        lowest.nominal, reading.nominal
+    );
+    let help = format!(
+        "cut the log there: without line {here} and those after it, it is a test that ended early; what \
+         was given after a pause counts in no curve"
+    );
+    problems.add(Fault::Contradiction, reading.span, message, help);
 }
 
 /// The charge by each row, as it was counted. `Some(None)` without such a column.
@@ -264,8 +286,7 @@ fn of_tester(beside: &Beside, rows: usize) -> Option<(Vec<Interval>, Interval)> 
 
 fn no_current(span: Span, problems: &mut Problems<'_>) {
     let message = "the curve has no current, and its tester says none";
-    let help = "add a column `current [A]` or `charge [mAh]`, or write `at` beside the curve, and state \
-                the meter of current under `meters` of the bench";
+    let help = "add a column `current [A]` or `charge [mAh]`, or write `at` beside the curve";
     problems.add(Fault::MissingKey, span, message, help);
 }
 

@@ -239,6 +239,20 @@ fn what_is_no_discharge_is_told() {
         "0;4.00;1.0\n60;3.900;1.0\n90;3.926;1.0\n3600;3.00;1.0\n",
         "log.csv:4:4 contradiction",
     );
+    // After the end of the test the load may be gone.
+    let to_the_end = Beside {
+        end: Some(3.0),
+        ..Beside::default()
+    };
+    let recovers = |end: &str| {
+        let rows = format!("0;4.00;1.0\n60;3.90;1.0\n3600;{end};1.0\n3610;3.40;1.0\n");
+        of(&format!("{heads}{rows}"), METERS, &to_the_end).err()
+    };
+    assert_eq!(recovers("3.00"), None);
+    assert_eq!(
+        recovers("3.01"),
+        Some(vec!["log.csv:5:6 contradiction".to_owned()])
+    );
     wrong(
         "0;4.00;1.0\n60;3.90;0.0\n90;3.80;1.0\n",
         "log.csv:4:4 contradiction",
@@ -286,8 +300,57 @@ fn headings_and_meters_are_looked_at() {
         "charge [mAh];time [s];current [A]",
         &["log.csv:1:1 missing-key"],
     );
+}
+
+/// Of a log without meters nothing is as good as its digits: it is as good as by the worst meters stated.
+#[test]
+fn without_meters_the_worst_count() {
+    let log =
+        "time [s];voltage [V];current [A]\n0;4.000;1.000\n1800;3.600;1.000\n3600;3.000;1.000\n";
+    let told = |meters: &str| said(&of(log, meters, &Beside::default()).expect("a curve").test);
+    let worst = "{ voltage: ± (1 % + 3 digits), current: ± (3 % + 2 digits) }";
+    assert_eq!(told(NO_METERS), told(worst));
+    // 3.000 V ± 3 digits, times 0.99 to 1.01; 1.000 A ± 2 digits, times 0.97 to 1.03.
+    let told = told(NO_METERS);
+    assert!(told.contains(&"to 2.9670..3.0331 V".to_owned()), "{told:?}");
+    assert!(told.contains(&"at 0.9680..1.0321 A".to_owned()), "{told:?}");
+    // Of one kind it may be stated.
+    let half = said(
+        &of(log, "{ voltage: ± 0 V }", &Beside::default())
+            .expect("a curve")
+            .test,
+    );
+    assert!(half.contains(&"to 2.9995..3.0005 V".to_owned()), "{half:?}");
+}
+
+/// What is said of a voltage that rises names both lines and what to do.
+#[test]
+fn a_rise_is_told_with_its_lines() {
+    let text = "time [s];voltage [V]\n0;4.00\n60;3.900\n90;3.950\n3600;3.00\n";
+    let source = Source::new("log.csv", text.to_owned());
+    let mut problems = Problems::new(&source);
+    let mut table = Table::read(text, 0, &mut problems).expect("a table");
+    let beside = Beside {
+        current: Some(Interval::point(1.0)),
+        end: None,
+    };
     assert_eq!(
-        log("time [s];voltage [V];current [A]", "{ voltage: ± 1 % }"),
-        ["log.csv:1:22 missing-key"]
+        shown(&mut table, &StatedMeters::default(), &beside, &mut problems),
+        None
+    );
+    let problems = problems.finish();
+    let only = problems.iter().next().expect("a problem");
+    assert!(
+        only.message
+            .contains("from 3.900 V in line 3 to 3.950 V in line 4"),
+        "{}",
+        only.message
+    );
+    assert!(
+        only.help
+            .as_ref()
+            .is_some_and(|help| help.contains("without line 4")),
+        "{:?}",
+        only.help
     );
 }

@@ -252,6 +252,7 @@ fn shown(of: &ShownNeeds, reader: Reader<'_>, position: usize, notes: &mut Notes
     Shown {
         half: read(of.half, notes),
         late: read(of.late, notes),
+        energy: read(of.energy, notes),
         by: if of.test == FIRST_TEST {
             CHARGE_BY.map(|(need, volts)| Some((read(need, notes)?, volts)))
         } else {

@@ -18,6 +18,7 @@ mod margins;
 mod model;
 mod path;
 mod seen;
+pub mod taken_up;
 #[cfg(test)]
 mod tests;
 mod warmth;

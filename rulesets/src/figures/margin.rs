@@ -4,7 +4,9 @@
 //! The margins hold every row of the project's comparison with twelve published parameter sets
 //! (nickel, cobalt and iron phosphate), run as full physical models in PyBaMM 26.10.1.1 at 0.1 to 3
 //! C and -10 to 40 degC, with capacity tests at 0.1 to 2 C. They were fitted to those rows: that
-//! nothing lies outside is a fit and no proof, and a cell of another kind can still fall outside.
+//! nothing lies outside is a fit and no proof, and a cell of another kind can still fall outside. How
+//! much of each the rows take up, those apart that two thirds of the sets and half of the worn cells
+//! would have set it on, `figures/reference/fits.rs` of the tests prints.
 //! Worn cells lie inside as `tests/MEASUREMENTS.md` tells; none of these is a measurement, but the
 //! measured discharges that it names lie inside as well, and so do cells that were drawn at random
 //! after the last margin was set.
@@ -15,6 +17,7 @@ mod between_tests;
 mod between_voltages;
 mod fade;
 mod first_minute;
+mod mean;
 mod open_reason;
 mod rest;
 
@@ -24,10 +27,11 @@ mod voltage;
 pub use self::between_tests::{Of, Run, by_test};
 pub use self::between_voltages::shown_voltage;
 pub use self::first_minute::first_minute;
+pub use self::mean::half_by_mean;
 pub use self::open_reason::OpenReason;
 pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
 
-pub use self::time::{SlowCapacity, TimeMargin, TimeUse, time};
+pub use self::time::{SlowCapacity, TimeMargin, TimeParts, TimeUse, time, time_parts};
 pub(super) use self::voltage::VoltageUse;
 pub use self::voltage::{Mark, VoltageMargin};
 

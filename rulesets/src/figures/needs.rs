@@ -54,6 +54,7 @@ facts_looked_at! {
     CapacityTemperature = "cell.capacity_temperature",
     CapacityHalf = "cell.capacity_half",
     CapacityLate = "cell.capacity_late",
+    CapacityEnergy = "cell.capacity_energy",
     CapacityBy3300Mv = "cell.capacity_by_3300mv",
     CapacityBy3000Mv = "cell.capacity_by_3000mv",
     CapacityBy2750Mv = "cell.capacity_by_2750mv",
@@ -65,18 +66,21 @@ facts_looked_at! {
     Capacity2Temperature = "cell.capacity_2_temperature",
     Capacity2Half = "cell.capacity_2_half",
     Capacity2Late = "cell.capacity_2_late",
+    Capacity2Energy = "cell.capacity_2_energy",
     Capacity3 = "cell.capacity_3",
     Capacity3At = "cell.capacity_3_at",
     Capacity3To = "cell.capacity_3_to",
     Capacity3Temperature = "cell.capacity_3_temperature",
     Capacity3Half = "cell.capacity_3_half",
     Capacity3Late = "cell.capacity_3_late",
+    Capacity3Energy = "cell.capacity_3_energy",
     Capacity4 = "cell.capacity_4",
     Capacity4At = "cell.capacity_4_at",
     Capacity4To = "cell.capacity_4_to",
     Capacity4Temperature = "cell.capacity_4_temperature",
     Capacity4Half = "cell.capacity_4_half",
     Capacity4Late = "cell.capacity_4_late",
+    Capacity4Energy = "cell.capacity_4_energy",
     RatedCapacity = "cell.rated_capacity",
     Resistance = "cell.resistance",
     ResistanceMethod = "cell.resistance_method",
@@ -99,7 +103,7 @@ facts_looked_at! {
 }
 
 // More would not fit into a set of needs, and would be left out of it without a word.
-const _: () = assert!(NAMES.len() <= 64);
+const _: () = assert!(NAMES.len() <= 128);
 
 /// The facts of the table in a catalogue.
 ///
@@ -191,6 +195,7 @@ pub(super) struct ShownNeeds {
     pub(super) test: TestNeeds,
     pub(super) half: Need,
     pub(super) late: Need,
+    pub(super) energy: Need,
 }
 
 /// The same of each test, by place.
@@ -201,21 +206,25 @@ pub(super) const TESTS_SHOW: [ShownNeeds; MOST_TESTS] = {
             test: FIRST_TEST,
             half: CapacityHalf,
             late: CapacityLate,
+            energy: CapacityEnergy,
         },
         ShownNeeds {
             test: second,
             half: Capacity2Half,
             late: Capacity2Late,
+            energy: Capacity2Energy,
         },
         ShownNeeds {
             test: third,
             half: Capacity3Half,
             late: Capacity3Late,
+            energy: Capacity3Energy,
         },
         ShownNeeds {
             test: fourth,
             half: Capacity4Half,
             late: Capacity4Late,
+            energy: Capacity4Energy,
         },
     ]
 };
@@ -243,16 +252,20 @@ pub(super) const TESTS: Needs = {
         .with(set(&[
             CapacityHalf,
             CapacityLate,
+            CapacityEnergy,
             CapacityBy3300Mv,
             CapacityBy3000Mv,
             CapacityBy2750Mv,
             CapacityBy2500Mv,
             Capacity2Half,
             Capacity2Late,
+            Capacity2Energy,
             Capacity3Half,
             Capacity3Late,
+            Capacity3Energy,
             Capacity4Half,
             Capacity4Late,
+            Capacity4Energy,
         ]))
 };
 /// A cell as the model takes it.

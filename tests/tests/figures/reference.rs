@@ -8,9 +8,12 @@
 mod aged;
 mod discharge;
 mod drawn;
+mod energy;
 mod examples;
+mod fits;
 mod logged;
 mod measured;
 mod others;
+mod rests;
 mod slow_test;
 mod table;

@@ -2,7 +2,7 @@
 
 use super::model::{CapacityTest, CellModel, Discharge, Draw, Duty, Shown};
 use crate::class::Class;
-use crate::figures::margin::{Mark, Of, Run, by_test, shown_voltage};
+use crate::figures::margin::{Mark, Of, Run, by_test, half_by_mean, shown_voltage};
 use crate::span::{both, not_negative, ratio, span, times};
 use rules_core::quantity::Interval;
 
@@ -48,23 +48,25 @@ pub(super) fn as_shown(
     };
     let other = run(of.class, duty);
     let mut misfits = 0;
-    let mut within = |stated: Interval, mark: Mark, shown: fn(&Shown) -> Option<Interval>| {
-        cell.shown_by().fold(stated, |stated, (test, all)| {
-            let Some(shown) = shown(&all) else {
-                return stated;
-            };
-            let tested = (&Run::of(&test), test.charge);
-            let bound = shown_voltage((class, mark), of.r10, tested, shown, &other);
-            both(stated, bound).unwrap_or_else(|| {
-                misfits += 1;
-                stated
+    let mut within =
+        |stated: Interval,
+         mark: Mark,
+         shown: fn(Class, &CapacityTest, &Shown) -> Option<Interval>| {
+            cell.shown_by().fold(stated, |stated, (test, all)| {
+                let Some(shown) = shown(class, &test, &all) else {
+                    return stated;
+                };
+                let tested = (&Run::of(&test), test.charge);
+                let bound = shown_voltage((class, mark), of.r10, tested, shown, &other);
+                both(stated, bound).unwrap_or_else(|| {
+                    misfits += 1;
+                    stated
+                })
             })
-        })
-    };
-    let (mid, late) = (
-        within(stated.mid, Mark::Mid, |shown| shown.half),
-        within(stated.late, Mark::Late, |shown| shown.late),
-    );
+        };
+    let by_half = within(stated.mid, Mark::Mid, |_, _, shown| shown.half);
+    let mid = within(by_half, Mark::Mid, by_energy);
+    let late = within(stated.late, Mark::Late, |_, _, shown| shown.late);
     (
         Discharge {
             mid,
@@ -73,6 +75,16 @@ pub(super) fn as_shown(
         },
         misfits,
     )
+}
+
+/// The voltage half way of a test of which the energy is known: that by its charge is the mean.
+fn by_energy(class: Class, test: &CapacityTest, shown: &Shown) -> Option<Interval> {
+    let (energy, charge) = (not_negative(shown.energy?), not_negative(test.charge));
+    let mean = span(
+        ratio(energy.lo(), charge.hi()),
+        ratio(energy.hi(), charge.lo()),
+    );
+    mean.is_bounded().then(|| half_by_mean(class, mean))
 }
 
 /// The charge in Ah that the tests of a cell bound, of whichever class it is.

@@ -75,6 +75,11 @@ impl Margins {
         self.voltage.margin(mark, span(least - self.lag, greatest))
     }
 
+    /// What the margin of what is given depends on.
+    pub(super) const fn use_of_time(&self) -> &TimeUse {
+        &self.time
+    }
+
     /// The margin of what is given, as a part of what a full cell gives.
     pub(in crate::figures) fn time(&self) -> TimeMargin {
         let margin = time(&self.time);

@@ -34,6 +34,8 @@ pub struct Shown {
     pub half: Option<Interval>,
     /// Loaded voltage when nine tenths of it had been given, in V.
     pub late: Option<Interval>,
+    /// Energy that it gave, in Wh.
+    pub energy: Option<Interval>,
     /// Charge in Ah that it had given when it came down to a voltage in V.
     pub by: [Option<(Interval, f64)>; MOST_LEVELS],
 }

@@ -48,6 +48,29 @@ fn a_run_time_comes_out_as_by_hand() {
     );
 }
 
+/// 7.40 Wh of 2.0 Ah are 3.70 V on the whole: half way a cobalt cell shows no more than 50 mV above it and no
+/// less than 70 mV under it, and a use like the test differs by 12 mV from it. Energy that no cell of the
+/// class has takes no part.
+#[test]
+fn the_energy_of_a_test_narrows_the_voltage_half_way() {
+    let with = |energy: Option<f64>| {
+        let mut cell = cell(Class::Icr, 2.0, 1.0);
+        cell.shown[0].energy = energy.map(point);
+        discharge(&cell, &use_of(Draw::Current(point(1.0)), 3.0)).mid
+    };
+    let (without, known) = (with(None), with(Some(7.40)));
+    assert!(
+        without.encloses(known) && known.width() < without.width(),
+        "{without:?} {known:?}"
+    );
+    assert!(
+        known.lo() >= 3.63 - 0.0121 && known.hi() <= 3.75 + 0.0121,
+        "{known:?}"
+    );
+    assert_eq!(with(Some(6.2)), without);
+    assert_eq!(with(Some(f64::INFINITY)), without);
+}
+
 #[test]
 fn nothing_drawn_lasts_for_ever() {
     for draw in [Draw::Current(point(0.0)), Draw::Power(point(0.0))] {

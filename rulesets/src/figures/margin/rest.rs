@@ -84,68 +84,75 @@ pub struct Width {
     pub ifr: (f64, f64),
 }
 
-/// The widths by charge state: the largest excursions of twelve published parameter sets from the
+/// The widths by charge state: the largest excursions of eleven published parameter sets, new and worn to
+/// half of their lithium (`curves.csv` of the reference tables), and of a twelfth when new, from the
 /// curves of the class, and a quarter more.
-pub const CURVE_WIDTHS: [Width; 10] = [
+pub const CURVE_WIDTHS: [Width; 11] = [
     Width {
         up_to: 0.02,
-        icr: (0.15, 0.01),
-        inr: (0.035, 0.19),
-        ifr: (0.72, 0.01),
+        icr: (0.15, 0.258),
+        inr: (0.036, 0.19),
+        ifr: (0.865, 0.01),
     },
     Width {
         up_to: 0.05,
-        icr: (0.11, 0.08),
+        icr: (0.11, 0.183),
         inr: (0.06, 0.235),
-        ifr: (0.62, 0.01),
+        ifr: (0.809, 0.01),
     },
     Width {
         up_to: 0.10,
         icr: (0.11, 0.08),
-        inr: (0.06, 0.18),
-        ifr: (0.45, 0.01),
+        inr: (0.06, 0.218),
+        ifr: (0.609, 0.01),
     },
     Width {
         up_to: 0.20,
-        icr: (0.06, 0.055),
-        inr: (0.015, 0.06),
-        ifr: (0.27, 0.01),
+        icr: (0.06, 0.074),
+        inr: (0.027, 0.196),
+        ifr: (0.363, 0.01),
     },
     Width {
         up_to: 0.40,
-        icr: (0.055, 0.035),
-        inr: (0.015, 0.015),
-        ifr: (0.09, 0.01),
+        icr: (0.069, 0.103),
+        inr: (0.051, 0.087),
+        ifr: (0.189, 0.01),
     },
     Width {
         up_to: 0.60,
-        icr: (0.08, 0.05),
-        inr: (0.04, 0.01),
-        ifr: (0.03, 0.01),
+        icr: (0.08, 0.146),
+        inr: (0.04, 0.174),
+        ifr: (0.107, 0.01),
+    },
+    Width {
+        up_to: 0.80,
+        icr: (0.17, 0.129),
+        inr: (0.07, 0.108),
+        ifr: (0.082, 0.01),
     },
     Width {
         up_to: 0.90,
-        icr: (0.17, 0.05),
-        inr: (0.07, 0.01),
-        ifr: (0.04, 0.01),
+        icr: (0.17, 0.102),
+        inr: (0.07, 0.039),
+        ifr: (0.073, 0.01),
     },
     Width {
         up_to: 0.95,
-        icr: (0.075, 0.01),
-        inr: (0.025, 0.005),
-        ifr: (0.015, 0.01),
+        icr: (0.075, 0.051),
+        inr: (0.025, 0.048),
+        ifr: (0.058, 0.01),
     },
     Width {
         up_to: 0.975,
-        icr: (0.045, 0.005),
-        inr: (0.012, 0.005),
-        ifr: (0.01, 0.02),
+        icr: (0.045, 0.025),
+        inr: (0.012, 0.019),
+        ifr: (0.044, 0.046),
     },
     Width {
         up_to: 1.0,
-        icr: (0.035, 0.005),
-        inr: (0.012, 0.003),
-        ifr: (0.04, 0.11),
+        icr: (0.035, 0.013),
+        inr: (0.012, 0.008),
+        ifr: (0.04, 0.162),
     },
 ];
 

@@ -118,17 +118,41 @@ const BY_SAG: [(f64, f64); 7] = [
 /// Lack of run time by temperature in degC.
 const BY_WARMTH: [(f64, f64); 3] = [(25.0, 0.0), (35.0, 0.025), (45.0, 0.035)];
 
+/// What the margin of a run time is made of, each as a part of the model's value.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TimeParts {
+    /// The least that the worst curve leaves: 0 to 1.
+    pub left: f64,
+    /// The greatest that a gentler use regains: 1 or more.
+    pub regained: f64,
+    /// By what part a cell of ordinary shape may give less besides.
+    pub short: f64,
+    /// By what part it may give more.
+    pub long: f64,
+}
+
+/// What the margin of a use is made of.
+#[must_use]
+pub fn time_parts(of: &TimeUse) -> TimeParts {
+    let (short, long) = shape(of);
+    TimeParts {
+        left: least_left(of, of.temperature.lo()),
+        regained: most_left(of),
+        short,
+        long,
+    }
+}
+
 /// The margin of the run time or charge that a full cell gives, by the model.
 #[must_use]
 pub fn time(of: &TimeUse) -> TimeMargin {
-    let (short, long) = shape(of);
-    let faded = least_left(of, of.temperature.lo());
-    let least = times(faded, 1.0 - short);
-    let open = why_open(of, faded);
+    let parts = time_parts(of);
+    let least = times(parts.left, 1.0 - parts.short);
+    let open = why_open(of, parts.left);
     let greatest = if of.drop.hi() > MOST_SAG {
         f64::INFINITY
     } else {
-        most_left(of) * (1.0 + long)
+        parts.regained * (1.0 + parts.long)
     };
     TimeMargin {
         least: if open.is_some() { 0.0 } else { least },
@@ -136,6 +160,11 @@ pub fn time(of: &TimeUse) -> TimeMargin {
         open,
     }
 }
+
+/// The part of a loss that the curves have, and of the excess that the shape has, that cobalt takes up:
+/// what two thirds of the sets and half of the worn cells do, and half as much again.
+const COBALT_FADE: f64 = 0.86;
+const COBALT_EXCESS: f64 = 0.5;
 
 /// The least part that a cell of the class may give of what the model says.
 fn least_left(of: &TimeUse, temperature: f64) -> f64 {
@@ -148,7 +177,12 @@ fn least_left(of: &TimeUse, temperature: f64) -> f64 {
             left
         }
     };
-    worst_fades(of.class).iter().map(part).fold(1.0, f64::min)
+    let least = worst_fades(of.class).iter().map(part).fold(1.0, f64::min);
+    if of.class == Class::Icr {
+        1.0 - COBALT_FADE * (1.0 - least)
+    } else {
+        least
+    }
 }
 
 /// The greatest: a cell that was held back in its test is not in a gentler use. Without bound after
@@ -225,9 +259,15 @@ fn shape(of: &TimeUse) -> (f64, f64) {
     };
     let fast_test = 0.05 * (of.tested.hi() - 1.0).max(0.0);
     let long = long + if of.power { 0.012 } else { 0.0 };
+    let long = long + along(&BY_SAG, of.drop.hi()) + fast_test;
+    let excess = if of.class == Class::Icr {
+        COBALT_EXCESS
+    } else {
+        1.0
+    };
     (
         short + along(&BY_WARMTH, of.temperature.hi()) + fast_test,
-        long + along(&BY_SAG, of.drop.hi()) + fast_test,
+        excess * long,
     )
 }
 

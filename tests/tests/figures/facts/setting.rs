@@ -19,8 +19,8 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
             json!({
                 "id": format!("K{at}"), "group": group, "designation": "ICR18650", "pack": "P",
                 "rest": { "voltage": format!("{rest} V"), "after": "24 h" },
-                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.66 V", "late": "3.45 V", "by_3300mv": format!("{} mAh", capacity - 90), "by_3000mv": format!("{capacity} mAh"), "by_2750mv": format!("{capacity} mAh"), "by_2500mv": format!("{capacity} mAh") },
-                "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.72 V", "late": "3.55 V" },
+                "capacity": { "value": format!("{capacity} mAh"), "at": "1 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.66 V", "late": "3.45 V", "energy": format!("{} mWh", capacity * 370 / 100), "by_3300mv": format!("{} mAh", capacity - 90), "by_3000mv": format!("{capacity} mAh"), "by_2750mv": format!("{capacity} mAh"), "by_2500mv": format!("{capacity} mAh") },
+                "capacity_2": { "value": format!("{} mAh", capacity + 40), "at": "0.4 A", "to": "3.0 V", "temperature": "22 degC", "half": "3.72 V", "late": "3.55 V", "energy": format!("{} mWh", (capacity + 40) * 374 / 100) },
                 "rated": { "capacity": "2600 mAh" },
                 "resistance": { "value": format!("{resistance} mΩ"), "method": if at % 2 == 0 { "dc-10s" } else { "charger-display" }, "temperature": "21 degC" },
                 "loaded": { "open": "4.000 V", "closed": "3.950 V", "resistor": "5 ohm" },
@@ -34,7 +34,7 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
         "light": { "draw": draw, "input": { "min": "2.6 V" }, "cut_off": if count == 4 { "5.8 V" } else { "2.9 V" }, "standby": "50 uA" },
         "arrangement": arrangement,
         "meters": {
-            "voltage": "± 0 V", "charge": "± 0 Ah", "resistance": "± 0 ohm", "length": "± 0 mm",
+            "voltage": "± 0 V", "charge": "± 0 Ah", "energy": "± 0 Wh", "resistance": "± 0 ohm", "length": "± 0 mm",
             "temperature": "± 0 K", "temperature difference": "± 0 K",
         },
         "cells": cells[..count],

@@ -14,7 +14,7 @@ use rulesets::figures::margin::{Mark, Run, shown_voltage};
 use super::table::{Coverage, Row, Set, number, rows, sets};
 
 /// Sets, and states of wear, of which no row set a constant.
-const KEPT_OUT: [&str; 6] = [
+pub(super) const KEPT_OUT: [&str; 6] = [
     "Chen2020",
     "Marquis2019",
     "Mohtat2020",
@@ -60,7 +60,7 @@ pub(super) fn duty(row: &Row) -> Duty {
 
 /// The rows of a cell at rates and temperatures that are stated: to 2 C of its own charge, and from
 /// 15 degC on.
-fn within_range(row: &Row) -> bool {
+pub(super) fn within_range(row: &Row) -> bool {
     let of = |column: &str| number(row, column).unwrap();
     of("current_a") / of("capacity_ah") <= 2.0 && of("temperature_c") >= 15.0
 }

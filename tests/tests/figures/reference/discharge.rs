@@ -29,7 +29,7 @@ pub(super) fn test_of(row: &Row) -> Option<CapacityTest> {
 }
 
 /// The cells that one capacity test of a set each makes known: from every test at 25 degC.
-fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> {
+pub(super) fn known(set: &Set, table: &[Row], name: &str) -> Vec<(String, CellModel, f64)> {
     let tests = table.iter().filter(|row| {
         row["set"] == name
             && row["temperature_c"] == "25"
@@ -388,6 +388,7 @@ fn noted_for(
         half: volts("v_at_50pct_v"),
         late: volts("v_at_90pct_v"),
         by,
+        ..Shown::default()
     };
     Some((format!("{tested} {ends:?}"), cell, tested))
 }

@@ -22,7 +22,7 @@ const TITLES: [&str; 4] = [
     "voltage in the first minute (V)",
 ];
 
-const STARTS: [&str; 4] = ["v_at_0p1s_v", "v_at_1s_v", "v_at_10s_v", "v_at_60s_v"];
+pub(super) const STARTS: [&str; 4] = ["v_at_0p1s_v", "v_at_1s_v", "v_at_10s_v", "v_at_60s_v"];
 
 /// Draws of which rows lay outside when they were first compared: then margins were widened by half as
 /// much again, so that these draws confirm nothing any more. Others were drawn afterwards.
@@ -35,7 +35,7 @@ fn is_stated(row: &Row) -> bool {
     number(row, "current_a").unwrap() / number(row, "capacity_ah").unwrap() <= 2.0
 }
 
-fn drawn() -> BTreeMap<String, Vec<Row>> {
+pub(super) fn drawn() -> BTreeMap<String, Vec<Row>> {
     let mut cells: BTreeMap<String, Vec<Row>> = BTreeMap::new();
     for row in rows("drawn").into_iter().filter(is_stated) {
         let name = format!("{} {}", row["set"], row["age"]);
