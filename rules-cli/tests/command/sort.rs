@@ -122,3 +122,32 @@ fn a_bench_without_cells_is_told_and_nothing_is_sorted() {
     );
     assert_eq!(folder.run(&["tag"]).code, 3);
 }
+
+/// Who names the plan in place of its bench is told so, and nothing of what no bench has.
+#[test]
+fn a_plan_in_place_of_its_bench_is_told_in_one_message() {
+    let plan = "format: 1\ntitle: T\nbench: ./bench.yaml\nlight: helmet-lamp\ncells: [K4]\n";
+    let ran = clubhouse()
+        .and("plan.yaml", plan)
+        .run(&["sort", "plan.yaml"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.whole());
+    assert_eq!(ran.err.matches("error").count(), 1, "{}", ran.err);
+    let said = "plan.yaml:3:8: error: this is a plan, which takes from the bench `./bench.yaml`";
+    assert!(ran.err.contains(said), "{}", ran.err);
+}
+
+/// What a refusal means for a cell is said, be it of the caution or of its stage.
+#[test]
+fn explain_says_what_becomes_of_a_refused_cell() {
+    for (caution, refused) in [
+        ("rest-voltage-over", "retire"),
+        ("rest-voltage-low", "set-aside"),
+        ("battery-outside-input", "keep-out"),
+        ("spares-loose", ""),
+    ] {
+        let ran = Folder::new().run(&["explain", caution]);
+        let line = ran.out.lines().find(|line| line.contains("Refused:"));
+        let said = line.map_or("", |line| line.trim_start_matches("  Refused:").trim());
+        assert_eq!(said.split(':').next(), Some(refused), "{}", ran.whole());
+    }
+}

@@ -97,7 +97,9 @@ fn the_questions_are_asked_by_themselves() {
     assert!(
         asked
             .out
-            .starts_with("Not known yet: 1 question\n  cells[K4].rest.voltage  "),
+            .starts_with(
+                "Not known yet: 1 question. With a good answer it warns no more.\n  cells[K4].rest.voltage  "
+            ),
         "{}",
         asked.out
     );

@@ -77,6 +77,7 @@ impl Checked<'_> {
             places: self.places,
             measure_next: self.measure_next,
             would_change: None,
+            would_lift: None,
             unused: self.unused,
             remarks: self.remarks,
             loosened: rules.loosened().to_vec(),

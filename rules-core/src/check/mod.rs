@@ -5,7 +5,8 @@
 //! one subject, as LANGUAGE.md section 6 says; `tally` goes over all cautions and subjects, `stages` keeps what each stage comes to;
 //! `reporter` turns a judgement that is not a pass into a finding; `measure_next` says what to
 //! measure; `unused` which readings could not be used; `remarks` what is reported without a
-//! verdict; `would_change` has room for what somebody found who tried changes; `run` makes `checked` of
+//! verdict; `would_change` has room for what somebody found who tried changes, `would_lift` for which
+//! answers were found to lift it; `run` makes `checked` of
 //! it, and that the report; `weighing` makes what is compared with other proposals, and `as_more_join` says
 //! which cautions only get worse; `steps` keeps it within bounds.
 
@@ -39,6 +40,7 @@ mod values;
 mod verdict;
 mod weighing;
 mod would_change;
+mod would_lift;
 
 pub use as_more_join::{CautionTrend, caution_trends};
 pub use brief::{Brief, BriefFinding};
@@ -65,3 +67,4 @@ pub(crate) use values::{NumberShown, ToldNumber};
 pub use verdict::{RungName, Status, Verdict};
 pub use weighing::{Scales, Weighed};
 pub use would_change::{Change, OnlyOthers, Together, Turn, WouldChange};
+pub use would_lift::{TriedAnswer, WouldLift};

@@ -13,6 +13,7 @@ use super::stages::{Outcome, StageOutcome, gravest};
 use super::subject::Subject;
 use super::verdict::Verdict;
 use super::would_change::WouldChange;
+use super::would_lift::WouldLift;
 use crate::facts::Notice;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
@@ -52,6 +53,8 @@ pub struct Report {
     pub unused: Vec<UnusedReadings>,
     /// What would change the verdict, if somebody tried: [`check`](crate::check::check) does not.
     pub would_change: Option<WouldChange>,
+    /// Which answers would lift the verdict, if somebody tried.
+    pub would_lift: Option<WouldLift>,
     /// What is reported without a verdict: it decides nothing.
     pub remarks: Vec<Remark>,
     /// What local practice loosened.

@@ -30,6 +30,8 @@ pub struct Question<'r> {
     pub leaves_open: Verdict,
     /// Whether a finding of the gravest verdict waits for it.
     pub holds_the_verdict: bool,
+    /// Whether its answers are among those that were found to lift the verdict together.
+    pub decides: bool,
 }
 
 /// What can be written in answer to a question.
@@ -89,7 +91,8 @@ pub(super) fn several(names: &[&str]) -> String {
     }
 }
 
-/// The questions of a report, those that hold its verdict first.
+/// The questions of a report: those first that were found to lift its verdict together, in the order of
+/// the work; then those that hold it.
 #[must_use]
 pub fn questions(report: &Report) -> Vec<Question<'_>> {
     let missing = report.measure_next.iter().filter(|next| next.missing);
@@ -114,7 +117,10 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
         asking.add(next, place, place.in_one_word.as_ref().filter(all_asked));
     }
     let mut all = asking.all;
-    all.sort_by_key(|one| !one.holds_the_verdict);
+    all.sort_by_key(|one| match one.decides {
+        true => (false, one.stage, false),
+        false => (true, None, !one.holds_the_verdict),
+    });
     let lists = unlisted.into_iter().map(more_entries);
     lists.chain(all).collect()
 }
@@ -143,8 +149,9 @@ pub fn each_by_itself<'r>(report: &'r Report, question: &Question<'r>) -> Vec<Qu
     asking.all
 }
 
-/// What is alike in one question: section, whether a list stands there, key, and what it leaves open.
-type Alike<'r> = (&'r str, bool, Option<&'r str>, Verdict);
+/// What is alike in one question: section, whether a list stands there, key, what it leaves open, and
+/// whether it decides.
+type Alike<'r> = (&'r str, bool, Option<&'r str>, Verdict, bool);
 
 /// Questions that are put together, in time linear in what is missing.
 struct Asking<'r> {
@@ -153,6 +160,8 @@ struct Asking<'r> {
     known: HashMap<Alike<'r>, (usize, HashSet<&'r str>)>,
     /// The facts that findings of the gravest verdict wait for.
     holding: HashSet<&'r str>,
+    /// Where the answers belong that were found to lift the verdict.
+    deciding: HashSet<&'r str>,
     /// By fact, the first stage with a finding that waits for it.
     stages: HashMap<&'r str, usize>,
 }
@@ -163,6 +172,7 @@ impl<'r> Asking<'r> {
             all: Vec::new(),
             known: HashMap::new(),
             holding: holding(report),
+            deciding: deciding(report),
             stages: waiting_stages(report),
         }
     }
@@ -176,7 +186,13 @@ impl<'r> Asking<'r> {
     ) {
         let question = self.question(next, place, in_one_word);
         let (section, key) = (question.section, question.key);
-        let alike = (section, place.is_list, key, question.leaves_open);
+        let alike = (
+            section,
+            place.is_list,
+            key,
+            question.leaves_open,
+            question.decides,
+        );
         let name = next.subject.name();
         match self.known.entry(alike) {
             Entry::Vacant(new) => {
@@ -206,7 +222,7 @@ impl<'r> Asking<'r> {
             None => (place.key.as_deref(), answers(place), &*next.meaning),
         };
         let names = || next.subject.name().into_iter().collect();
-        Question {
+        let question = Question {
             section: &place.section,
             entries: place.is_list.then(names),
             key,
@@ -215,6 +231,12 @@ impl<'r> Asking<'r> {
             stage: self.stages.get(next.fact.as_str()).copied(),
             leaves_open: next.leaves_open,
             holds_the_verdict: self.holding.contains(next.fact.as_str()),
+            decides: false,
+        };
+        let mut paths = question.paths().into_iter();
+        Question {
+            decides: paths.any(|path| self.deciding.contains(&*path)),
+            ..question
         }
     }
 }
@@ -230,6 +252,12 @@ fn holding(report: &Report) -> HashSet<&str> {
         }
     }
     holding
+}
+
+/// Where the answers belong that were found to lift the verdict together.
+fn deciding(report: &Report) -> HashSet<&str> {
+    let answers = report.would_lift.iter().flat_map(|found| &found.answers);
+    answers.map(|answer| answer.place.as_str()).collect()
 }
 
 /// By fact, the first stage with a finding that waits for it.
@@ -264,6 +292,7 @@ fn more_entries((section, count): (&str, usize)) -> Question<'_> {
         stage: Some(0),
         leaves_open: Verdict::Refuse,
         holds_the_verdict: true,
+        decides: false,
     }
 }
 

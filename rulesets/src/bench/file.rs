@@ -169,6 +169,18 @@ impl Tables {
     }
 }
 
+/// Whether it is a plan that takes from a bench, in place of one, which is reported.
+fn is_plan(tree: &Node<'_>, problems: &mut Problems<'_>) -> bool {
+    let (Some(_), Some(named)) = (tree.at("title"), tree.at("bench")) else {
+        return false;
+    };
+    let path = named.scalar().unwrap_or_default();
+    let message = format!("this is a plan, which takes from the bench `{path}`");
+    let help = format!("name the bench itself: `{path}`, seen from the folder of the plan");
+    problems.add(Fault::WrongShape, named.span, message, help);
+    true
+}
+
 struct Reader<'l> {
     text: &'l Text,
     tables: Tables,
@@ -184,6 +196,9 @@ impl Reader<'_> {
         problems: &mut Problems<'_>,
     ) -> Option<Bench> {
         let mut fields = Fields::of(tree, "a bench", problems)?;
+        if is_plan(tree, problems) {
+            return None;
+        }
         if fields.refuse_others(&OTHERS, problems) {
             return None;
         }

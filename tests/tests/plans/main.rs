@@ -6,6 +6,7 @@ mod answers;
 mod first_page;
 mod plan;
 mod would_change;
+mod would_lift;
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -15,7 +16,7 @@ use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::Syntax;
 use rules_core::ruleset::Rules;
 use rulesets::bench::{self, Benches};
-use rulesets::jobs::{Trial, would_change};
+use rulesets::jobs::{Trial, would_change, would_lift};
 use rulesets::shipped::Shipped;
 
 /// A plan at a level, with the report of it.
@@ -58,7 +59,7 @@ fn read(plan: &Plan, level: Level) -> bench::Plan {
     read.unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
 }
 
-/// The report of a plan, with what would change it.
+/// The report of a plan, with what would change it and which answers would lift it.
 fn report(plan: &Plan, level: Level) -> Report {
     let (rules, options) = (&*RULES, Options::default());
     let read = read(plan, level);
@@ -68,6 +69,7 @@ fn report(plan: &Plan, level: Level) -> Report {
     match (report, trial) {
         (Ok(mut report), Ok(trial)) => {
             report.would_change = would_change(&trial, &report);
+            report.would_lift = would_lift(&trial, &report);
             report
         }
         (report, _) => panic!("{}: {:#?}", plan.name, report.err()),

@@ -3,7 +3,7 @@
 use rules_core::check::{Options, Report, Verdict, check};
 use rules_core::document::ProblemList;
 use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
-use rulesets::jobs::{Trial, would_change};
+use rulesets::jobs::{Trial, would_change, would_lift};
 
 use crate::args::{CheckArgs, Format};
 use crate::plans::Asked;
@@ -18,18 +18,23 @@ pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a
     }
 }
 
-/// The report of a proposal, with what would change it.
+/// The report of a proposal, with what would change it and which answers would lift it.
 pub(super) fn report_with_changes(
     asked: &Asked<'_>,
     options: Options<'_>,
 ) -> Result<Report, ProblemList> {
     let mut report = check(asked.rules, asked.proposal, options)?;
     // The plan is read again for it.
-    if report.gravest().verdict < Verdict::Refuse {
+    let (now, waits) = (
+        report.gravest(),
+        report.gravest().best < report.gravest().verdict,
+    );
+    if now.verdict < Verdict::Refuse && !waits {
         return Ok(report);
     }
     let trial = Trial::of(asked.plan, asked.rules, options)?;
     report.would_change = would_change(&trial, &report);
+    report.would_lift = would_lift(&trial, &report);
     Ok(report)
 }
 

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use rules_core::document::Place;
 use rules_core::formula::Uses;
 use rules_core::ruleset::{
-    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Rules, TemplatePiece, WrittenCaution,
-    WrittenSource,
+    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Refused, Rules, TemplatePiece,
+    WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
 
@@ -20,6 +20,9 @@ pub(super) struct Explanation<'a> {
     /// The stage that it is of, in words; none, if it is of every stage.
     #[serde(skip)]
     pub(super) stage: Option<String>,
+    /// What becomes of the cell that it refuses, by itself or by its stage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) refused: Option<Refused>,
     pub(super) limits: BTreeMap<&'a str, ListedLimit<'a>>,
     pub(super) figures: BTreeMap<&'a str, Figure<'a>>,
     pub(super) facts: Vec<Fact<'a>>,
@@ -50,6 +53,7 @@ impl<'a> Explanation<'a> {
             stage: rules
                 .stage_of(caution)
                 .map(|stage| format!("{} ({})", stage.id, stage.title)),
+            refused: caution.refused.filter(|_| caution.refuse_unless.is_some()),
             limits: limits.iter().map(named).collect(),
             figures: figures(&uses, rules),
             facts: facts.map(|def| Fact::of(def, rules)).collect(),

@@ -1,7 +1,7 @@
 //! An explanation as text.
 
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{IfUnmeasured, WrittenCase, WrittenCaution};
+use rules_core::ruleset::{IfUnmeasured, Refused, WrittenCase, WrittenCaution};
 
 use super::explanation::Explanation;
 use crate::commands::limits::write_limit;
@@ -32,6 +32,7 @@ fn conditions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
     optional("Warns unless:", caution.warn_unless.as_deref(), page);
     entry("If unmeasured:", if_unmeasured(caution), page);
+    optional("Refused:", explanation.refused.map(refused), page);
     let fixed = caution.fixed.then_some("no other ruleset may drop it");
     optional("Fixed:", fixed, page);
 }
@@ -47,6 +48,15 @@ const fn if_unmeasured(caution: &WrittenCaution) -> &'static str {
         (Some(IfUnmeasured::Refuse), ..) | (None, true, false) => "refuses",
         (None, true, true) => "refuses; if only the warning is left open, warns",
         (_, false, _) => "warns",
+    }
+}
+
+/// What becomes of the cell that is refused.
+const fn refused(refused: Refused) -> &'static str {
+    match refused {
+        Refused::KeepOut => "keep-out: the cell is kept out of this use, and may serve in another",
+        Refused::SetAside => "set-aside: the cell is used nowhere as it is now",
+        Refused::Retire => "retire: the cell is not used again",
     }
 }
 

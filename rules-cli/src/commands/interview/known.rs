@@ -70,6 +70,22 @@ impl Known {
         all.into_iter().map(|asked| self.one_of(asked)).collect()
     }
 
+    /// The places of which nobody knows what belongs there.
+    pub(super) const fn not_known(&self) -> &BTreeSet<String> {
+        &self.not_known
+    }
+
+    /// How often is asked before the verdict can be another.
+    pub(super) fn waiting(&self, report: &Report) -> usize {
+        let mut all = self.to_ask(report);
+        let any_decides = all.iter().any(|one| one.decides);
+        all.retain(|one| match any_decides {
+            true => one.decides,
+            false => one.holds_the_verdict,
+        });
+        self.times(&all)
+    }
+
     /// Whether the first questions are behind.
     pub(super) fn is_opened(&self) -> bool {
         self.opening().is_empty()
@@ -105,8 +121,8 @@ impl Known {
         !self.asks_all && !all.to_ask(report).is_empty()
     }
 
-    /// The questions of a report that are still to be asked: those that hold the verdict first, and
-    /// the stages in their order.
+    /// The questions of a report that are still to be asked: those first that were found to lift the
+    /// verdict together, then those that hold it, and the stages in their order.
     fn to_ask<'r>(&self, report: &'r Report) -> Vec<Question<'r>> {
         let best = report.gravest().best;
         let mut all: Vec<Question<'r>> = questions(report)
@@ -115,7 +131,10 @@ impl Known {
             .filter_map(|question| within(question, |place| !self.not_known.contains(place)))
             .filter(|question| self.asks_all || question.leaves_open > best)
             .collect();
-        all.sort_by_key(|one| (!one.holds_the_verdict, one.stage.unwrap_or(usize::MAX)));
+        all.sort_by_key(|one| {
+            let stage = one.stage.unwrap_or(usize::MAX);
+            (!one.decides, !one.holds_the_verdict, stage)
+        });
         all
     }
 

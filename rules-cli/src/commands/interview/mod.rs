@@ -15,12 +15,14 @@ mod talk;
 #[cfg(test)]
 mod tests;
 
+use std::collections::BTreeSet;
 use std::io::{self, IsTerminal};
 use std::sync::Arc;
 
 use rules_core::check::{Options, Report, check};
 use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::report::text::{USUAL_LINES, first_page};
+use rulesets::jobs::{Trial, would_lift_without};
 use rulesets::proposal::Draft;
 
 use self::console::LineEditor;
@@ -76,7 +78,7 @@ fn held(
     let plans = std::cell::RefCell::new(plans);
     Talk {
         console: &mut LineEditor::new(terminal)?,
-        check: &mut |draft| checked(&mut plans.borrow_mut(), draft),
+        check: &mut |draft, not_known| checked(&mut plans.borrow_mut(), draft, not_known),
         save: &mut |draft| {
             let plan = plans.borrow_mut().of_draft(draft)?;
             file.save(draft, &plan.plan)
@@ -89,9 +91,20 @@ fn held(
     .hold(draft)
 }
 
-fn checked(plans: &mut Plans<'_>, draft: &Draft) -> Result<Report, ProblemList> {
+/// The report of what is known, with the answers that would lift its verdict.
+fn checked(
+    plans: &mut Plans<'_>,
+    draft: &Draft,
+    not_known: &BTreeSet<String>,
+) -> Result<Report, ProblemList> {
     let plan = plans.of_draft(draft)?;
-    plan.answer(|asked| check(asked.rules, asked.proposal, Options::default()))
+    plan.answer(|asked| {
+        let options = Options::default();
+        let mut report = check(asked.rules, asked.proposal, options)?;
+        let trial = Trial::of(asked.plan, asked.rules, options)?;
+        report.would_lift = would_lift_without(&trial, &report, not_known);
+        Ok(report)
+    })
 }
 
 /// The first page as far as there is one, and where the answers are.

@@ -1,5 +1,6 @@
 //! The conversation: a question, an answer, where the verdict stands.
 
+use std::collections::BTreeSet;
 use std::io;
 use std::sync::Arc;
 
@@ -24,11 +25,15 @@ const GREETING: &str = "Answer with a value, or with `?` where you do not know. 
                         answer back, `quit` stops; what is answered is in the file at once. Tab completes words.";
 const END: &str = "Nothing else is left to ask that could change the verdict.";
 
+/// Checks a draft, of which at some places nobody knows what belongs there.
+pub(super) type Check<'t> =
+    dyn FnMut(&Draft, &BTreeSet<String>) -> Result<Report, ProblemList> + 't;
+
 /// What an interview works with.
 pub(super) struct Talk<'t> {
     pub console: &'t mut dyn Console,
     /// Checks what is known.
-    pub check: &'t mut dyn FnMut(&Draft) -> Result<Report, ProblemList>,
+    pub check: &'t mut Check<'t>,
     /// Writes what is known to the file.
     pub save: &'t mut dyn FnMut(&Draft) -> Result<(), ProblemList>,
     /// What the proposal takes from.
@@ -103,7 +108,7 @@ impl Talk<'_> {
 
     fn report(&mut self, known: &Known) -> Result<Option<Report>, ProblemList> {
         match known.can_be_checked() {
-            true => (self.check)(&known.draft).map(Some),
+            true => (self.check)(&known.draft, known.not_known()).map(Some),
             false => Ok(None),
         }
     }
@@ -128,7 +133,10 @@ impl Talk<'_> {
                     self.paragraph(2, Role::Text, "Nothing can be checked without it.")?;
                     continue;
                 }
-                (NOT_KNOWN, _) => state.go_on(|known| known.leave_open(asked)),
+                (NOT_KNOWN, _) => {
+                    state.go_on(|known| known.leave_open(asked));
+                    state.report = self.report(&state.known)?;
+                }
                 (EACH, Some(apart)) => state.known.take_apart(asked, apart),
                 (answer, _) if !self.took(asked, answer, state)? => continue,
                 _ => {}
@@ -199,7 +207,8 @@ impl Talk<'_> {
     fn tell_standing(&mut self, state: &State) -> io::Result<()> {
         match &state.report {
             Some(report) if state.known.is_opened() => {
-                let standing = so_far(report, self.width, self.style);
+                let waiting = state.known.waiting(report);
+                let standing = so_far(report, waiting, self.width, self.style);
                 self.console.say(&standing)
             }
             _ => Ok(()),

@@ -98,7 +98,7 @@ fn hold_by(rules: &str, begun: Value, answers: &[&'static str]) -> Held {
     let mut saved = Vec::new();
     let held = Talk {
         console: &mut console,
-        check: &mut |draft| check(&rules, &draft.proposal(&rules)?, Options::default()),
+        check: &mut |draft, _| check(&rules, &draft.proposal(&rules)?, Options::default()),
         save: &mut |draft| {
             saved.push(draft.value().clone());
             Ok(())

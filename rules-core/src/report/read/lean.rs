@@ -119,6 +119,7 @@ impl LeanRecord {
             .filter(|point| self.notice.contains(&point.id));
         Ok(Report {
             would_change: None,
+            would_lift: None,
             findings,
             limits,
             sources,

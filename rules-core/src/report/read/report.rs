@@ -10,7 +10,7 @@ use super::findings::{OfCaution, ReadFinding, Worded, findings};
 use super::next::{ReadNext, ReadUnused, measure_next, unused};
 use super::outcome::outcome;
 use crate::check::{
-    Counts, FactPlace, Remark, Report, StageOutcome, Subject, Verdict, WouldChange,
+    Counts, FactPlace, Remark, Report, StageOutcome, Subject, Verdict, WouldChange, WouldLift,
 };
 use crate::document::Place;
 use crate::facts::Notice;
@@ -42,6 +42,8 @@ struct ReadReport {
     places: BTreeMap<String, FactPlace>,
     #[serde(default)]
     would_change: Option<WouldChange>,
+    #[serde(default)]
+    would_lift: Option<WouldLift>,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
     sets: Vec<Vec<usize>>,
@@ -121,6 +123,7 @@ impl ReadReport {
             not_applicable: self.not_applicable,
             places: self.places,
             would_change: self.would_change,
+            would_lift: self.would_lift,
             remarks: self.remarks,
             loosened: self.loosened,
             limits: self.limits,

@@ -23,6 +23,7 @@ mod stages;
 mod style;
 mod summary;
 mod would_change;
+mod would_lift;
 
 pub use basis::basis;
 pub use changes::changed;
@@ -53,6 +54,7 @@ pub fn text(report: &Report, width: usize, style: &dyn Style) -> String {
         finding::write(at + 1, group, report, &mut page);
     }
     next::write(report, &mut page);
+    would_lift::write(report, &mut page);
     would_change::write(report, &mut page);
     closing::unused(&report.unused, &mut page);
     closing::remarks(report, &mut page);

@@ -11,7 +11,9 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{Counts, FactPlace, Remark, Report, StageOutcome, Verdict, WouldChange};
+use crate::check::{
+    Counts, FactPlace, Remark, Report, StageOutcome, Verdict, WouldChange, WouldLift,
+};
 use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -78,6 +80,9 @@ pub(super) struct WrittenReport<'w> {
     /// What would change the verdict, if somebody tried.
     #[serde(skip_serializing_if = "Option::is_none")]
     would_change: Option<&'w WouldChange>,
+    /// Which answers would lift the verdict, if somebody tried.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    would_lift: Option<&'w WouldLift>,
     /// What local practice loosened.
     loosened: &'w [Loosening],
     /// All that the report speaks of, in the order of their names.
@@ -134,6 +139,7 @@ impl<'w> WrittenReport<'w> {
             measure_next: entries.measure_next,
             places: &report.places,
             would_change: report.would_change.as_ref(),
+            would_lift: report.would_lift.as_ref(),
             loosened: &report.loosened,
             subjects: entries.subjects,
             sets: entries.sets,

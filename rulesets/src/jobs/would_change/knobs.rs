@@ -8,10 +8,10 @@ use rules_core::quantity::{Interval, Kind};
 use rules_core::ruleset::Rules;
 
 use super::aim::Aim;
-use super::reads::Reads;
 use super::tries::Edit;
 use crate::facts::CHARGING;
 use crate::jobs::Trial;
+use crate::jobs::reads::Reads;
 
 /// Something of a plan that can be changed.
 #[derive(Debug)]

@@ -1,6 +1,6 @@
 //! What would make a refused plan pass, or warn: found by trying.
 //!
-//! `aim` says what a change is to reach, `knobs` what can be changed in the plan, `reads` what each caution looks at; `tries` checks the
+//! `aim` says what a change is to reach, `knobs` what can be changed in the plan; `tries` checks the
 //! plan with changes and counts. `values` finds the nearest value of one knob, `sets` the few that
 //! are enough together, `instead` the cells of the bench that could take a place.
 //!
@@ -11,7 +11,6 @@
 mod aim;
 mod instead;
 mod knobs;
-mod reads;
 mod sets;
 #[cfg(test)]
 mod tests;
@@ -26,10 +25,10 @@ use rules_core::facts::FactId;
 use serde_json::Value;
 
 use super::Trial;
+use super::reads::Reads;
 use aim::Aim;
 use instead::Instead;
 use knobs::{Knob, knobs};
-use reads::Reads;
 use sets::Few;
 use tries::{CELLS, Edit, Tries};
 use values::nearest;

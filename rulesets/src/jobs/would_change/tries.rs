@@ -9,8 +9,8 @@ use rules_core::facts::FactId;
 use serde_json::{Map, Value};
 
 use super::aim::Aim;
-use super::reads::Reads;
 use crate::jobs::Trial;
+use crate::jobs::reads::Reads;
 use crate::proposal::Draft;
 
 /// A change of a plan.

@@ -8,6 +8,7 @@ use crate::report::text::page::{Page, Part};
 use crate::report::text::stages;
 use crate::report::text::style::Role;
 use crate::report::text::summary::counted;
+use crate::report::text::would_lift::waiting;
 use crate::ruleset::Acceptance;
 
 /// The column at which the text beside the verdict starts.
@@ -22,7 +23,7 @@ pub(super) struct Head<'r> {
     report: &'r Report,
     spoken: SpokenCounts,
     questions: usize,
-    /// How many questions hold the verdict.
+    /// How many questions the verdict waits for.
     waiting: usize,
 }
 
@@ -32,7 +33,7 @@ impl<'r> Head<'r> {
             report,
             spoken: SpokenCounts::of(report),
             questions: questions.len(),
-            waiting: questions.iter().filter(|one| one.holds_the_verdict).count(),
+            waiting: waiting(questions),
         }
     }
 

@@ -20,9 +20,9 @@ use super::style::{Role, Style};
 use super::would_change;
 use crate::check::Report;
 use crate::facts::Notice;
-use crate::report::Question;
 use headline::Head;
 pub use measured::{Compared, compared};
+use questions::Asking;
 use room::{Room, after_a_gap, line_count};
 pub(super) use side_notes::loosened;
 pub use so_far::so_far;
@@ -44,10 +44,10 @@ pub fn first_page(
     style: &dyn Style,
 ) -> String {
     let groups = groups(&report.findings);
-    let questions = crate::report::questions(report);
+    let questions = Asking::of(report);
     let parts = Parts {
         report,
-        head: Head::of(report, &questions),
+        head: Head::of(report, &questions.all),
         spoken: Spoken::of(report, &groups),
         questions,
         ways,
@@ -83,7 +83,7 @@ struct Parts<'r> {
     report: &'r Report,
     head: Head<'r>,
     spoken: Spoken,
-    questions: Vec<Question<'r>>,
+    questions: Asking<'r>,
     ways: Ways<'r>,
 }
 

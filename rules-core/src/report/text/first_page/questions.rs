@@ -8,13 +8,35 @@ use crate::report::questions::{Answers, Question, questions};
 use crate::report::text::page::{Page, Part};
 use crate::report::text::style::Role;
 use crate::report::text::summary::counted;
+use crate::report::text::would_lift;
 
 /// The columns of the place and of what can be written there.
 const INDENT: usize = 2;
 const ANSWER: usize = 28;
 
+/// The questions of a report, and what the first of them could do.
+pub(super) struct Asking<'r> {
+    pub all: Vec<Question<'r>>,
+    first: Option<String>,
+}
+
+impl<'r> Asking<'r> {
+    pub(super) fn of(report: &'r Report) -> Self {
+        let all = questions(report);
+        let first = would_lift::in_a_sentence(report, &all);
+        Self { all, first }
+    }
+
+    /// `. The first 5 decide it: ...`, after a heading.
+    fn deciding(&self) -> String {
+        let first = self.first.as_ref();
+        first.map_or_else(String::new, |said| format!(". {said}"))
+    }
+}
+
 /// So many of the questions, and how many there are besides.
-pub(super) fn write(questions: &[Question<'_>], count: usize, ways: Ways<'_>, page: &mut Page<'_>) {
+pub(super) fn write(asking: &Asking<'_>, count: usize, ways: Ways<'_>, page: &mut Page<'_>) {
+    let questions = asking.all.as_slice();
     let more = questions.len().saturating_sub(count);
     if questions.is_empty() {
         return;
@@ -23,7 +45,9 @@ pub(super) fn write(questions: &[Question<'_>], count: usize, ways: Ways<'_>, pa
         let said = format!("Not known yet: {}", counted(more, "question"));
         return page.paragraph(0, &[Part::new(Role::Heading, said), way(ways)]);
     }
-    page.paragraph(0, &[Part::new(Role::Heading, "Not known yet")]);
+    let heading = Part::new(Role::Heading, "Not known yet");
+    let deciding = Part::text(asking.deciding());
+    page.paragraph(0, &[heading, deciding]);
     for question in questions.iter().take(count) {
         entry(question, page);
     }
@@ -67,13 +91,14 @@ fn in_words<'q>(answers: &'q Answers<'_>) -> Cow<'q, str> {
 
 /// All of them, each with what it means.
 pub(super) fn write_all(report: &Report, page: &mut Page<'_>) {
-    let all = questions(report);
-    let heading = match all.len() {
+    let asking = Asking::of(report);
+    let heading = match asking.all.len() {
         0 => "Nothing is missing that a caution asks for".to_owned(),
         count => format!("Not known yet: {}", counted(count, "question")),
     };
-    page.paragraph(0, &[Part::new(Role::Heading, heading)]);
-    for question in &all {
+    let heading = Part::new(Role::Heading, heading);
+    page.paragraph(0, &[heading, Part::text(asking.deciding())]);
+    for question in &asking.all {
         entry(question, page);
         page.paragraph(ANSWER, &[Part::new(Role::Quiet, question.meaning)]);
     }

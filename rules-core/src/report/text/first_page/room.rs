@@ -1,9 +1,8 @@
 //! How what a page has to say is fitted into the room there is.
 
-use super::questions;
+use super::questions::{self, Asking};
 use super::spoken::{Manner, Spoken};
 use super::ways::Ways;
-use crate::report::Question;
 use crate::report::text::page::Page;
 use crate::report::text::style::Style;
 
@@ -19,13 +18,8 @@ pub(super) struct Room<'s> {
 impl<'s> Room<'s> {
     /// What speaks against the use and what is in doubt, as fully as it fits beside a few questions;
     /// then as many questions as find room.
-    pub(super) fn filled(
-        &self,
-        spoken: &Spoken,
-        questions: &[Question<'_>],
-        ways: Ways<'_>,
-    ) -> String {
-        let least = self.asked(questions, self.questions.min(questions.len()), ways);
+    pub(super) fn filled(&self, spoken: &Spoken, questions: &Asking<'_>, ways: Ways<'_>) -> String {
+        let least = self.asked(questions, self.questions.min(questions.all.len()), ways);
         let least = line_count(&least);
         let said = self.as_fully_as_fits(spoken, self.lines.saturating_sub(least));
         let left = self.lines.saturating_sub(line_count(&said));
@@ -49,9 +43,9 @@ impl<'s> Room<'s> {
         after_a_gap(page)
     }
 
-    fn as_many_as_fit(&self, questions: &[Question<'_>], lines: usize, ways: Ways<'_>) -> String {
+    fn as_many_as_fit(&self, questions: &Asking<'_>, lines: usize, ways: Ways<'_>) -> String {
         let mut text = self.asked(questions, 0, ways);
-        for count in 1..=questions.len() {
+        for count in 1..=questions.all.len() {
             let more = self.asked(questions, count, ways);
             if line_count(&more) > lines {
                 break;
@@ -61,7 +55,7 @@ impl<'s> Room<'s> {
         text
     }
 
-    fn asked(&self, questions: &[Question<'_>], count: usize, ways: Ways<'_>) -> String {
+    fn asked(&self, questions: &Asking<'_>, count: usize, ways: Ways<'_>) -> String {
         let mut page = self.page();
         questions::write(questions, count, ways, &mut page);
         after_a_gap(page)

@@ -2,7 +2,6 @@
 
 use super::spoken::{Spoken, SpokenCounts};
 use crate::check::{Report, Verdict};
-use crate::report::Question;
 use crate::report::text::group::groups;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
@@ -13,16 +12,16 @@ const INDENT: usize = 2;
 /// So many cautions are named. The others are counted.
 const MOST_NAMED: usize = 3;
 
-/// What speaks against the use so far, and what the verdict waits for.
+/// What speaks against the use so far, and how many more questions the verdict waits for, in the count of
+/// whoever asks them.
 #[must_use]
-pub fn so_far(report: &Report, width: usize, style: &dyn Style) -> String {
+pub fn so_far(report: &Report, waiting: usize, width: usize, style: &dyn Style) -> String {
     let groups = groups(&report.findings);
     let spoken = Spoken::of(report, &groups);
-    let questions = crate::report::questions(report);
     let mut page = Page::new(width, style);
     let against = Part::text(against(&spoken));
     let loud = verdict(report.gravest().verdict, true);
-    let waits = Part::text(waits_for(report, &questions));
+    let waits = Part::text(waits_for(report, waiting));
     page.paragraph(INDENT, &[against, loud, waits]);
     page.finish()
 }
@@ -41,9 +40,8 @@ fn against(spoken: &Spoken) -> String {
 }
 
 /// What follows the verdict.
-fn waits_for(report: &Report, questions: &[Question<'_>]) -> String {
+fn waits_for(report: &Report, waiting: usize) -> String {
     let came = report.gravest();
-    let waiting = questions.iter().filter(|one| one.holds_the_verdict).count();
     let in_doubt = SpokenCounts::of(report).in_doubt;
     match (came.verdict, came.best) {
         _ if came.nothing_checked => ": nothing was checked.".to_owned(),

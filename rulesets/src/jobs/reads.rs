@@ -1,10 +1,10 @@
 //! What each caution reads, worked out once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rules_core::facts::FactId;
-use rules_core::formula::Uses;
+use rules_core::formula::{LimitId, Uses};
 use rules_core::ruleset::Rules;
 
 /// By caution what its conditions refer to.
@@ -29,5 +29,21 @@ impl Reads {
     pub(super) fn asks_for(&self, caution: &Arc<str>, fact: FactId) -> bool {
         let uses = self.0.get(caution);
         uses.is_some_and(|uses| uses.asked.contains(&fact))
+    }
+
+    /// The cautions that read one of some facts, or ask whether it is known.
+    pub(super) fn of_any(&self, facts: &BTreeSet<FactId>) -> BTreeSet<Arc<str>> {
+        let reads = |uses: &Uses| {
+            let mut all = uses.facts.iter().chain(&uses.asked);
+            all.any(|fact| facts.contains(fact))
+        };
+        let all = self.0.iter().filter(|(_, uses)| reads(uses));
+        all.map(|(caution, _)| Arc::clone(caution)).collect()
+    }
+
+    /// The limits of cautions.
+    pub(super) fn limits(&self, of: &BTreeSet<Arc<str>>) -> BTreeSet<LimitId> {
+        let uses = of.iter().filter_map(|caution| self.0.get(caution));
+        uses.flat_map(|uses| uses.limits.iter().copied()).collect()
     }
 }
