@@ -22,7 +22,10 @@ version=$(sed -n 's/^version = "\(.*\)"/\1/p' Cargo.toml | head -1)
 mkdir -p "$prefix/include" "$prefix/lib/pkgconfig"
 install -m 644 include/cellrules.h include/cellrules.hpp "$prefix/include/"
 install -m 644 "$target/$folder/libcellrules.a" "$prefix/lib/"
-install -m 755 "$target/$folder/libcellrules.so" "$prefix/lib/"
+# By the name that it says it has, which programs look for, and by the one that they are linked by.
+named=$(readelf -d "$target/$folder/libcellrules.so" | sed -n 's/.*(SONAME).*\[\(.*\)\]/\1/p')
+install -m 755 "$target/$folder/libcellrules.so" "$prefix/lib/$named"
+ln -sf "$named" "$prefix/lib/libcellrules.so"
 sed -e "s|@prefix@|$prefix|" -e "s|@version@|$version|" -e "s|@private@|$private|" \
     cellrules.pc.in > "$prefix/lib/pkgconfig/cellrules.pc"
 echo "installed to $prefix" >&2
