@@ -66,6 +66,14 @@ def test_the_package_is_typed():
     assert importlib.resources.files("cellrules").joinpath("py.typed").is_file()
 
 
+def test_the_types_hold():
+    """What the package says of its types, by a general-purpose checker of types."""
+    mypy = pytest.importorskip("mypy.api")
+    package = ROOT / "rulesets/bindings/python/python/cellrules"
+    told, _, status = mypy.run(["--strict", "--ignore-missing-imports", "--no-incremental", str(package)])
+    assert status == 0, told
+
+
 def test_the_version_is_that_of_the_library():
     workspace = (ROOT / "Cargo.toml").read_text()
     assert f'version = "{cellrules.__version__}"' in workspace

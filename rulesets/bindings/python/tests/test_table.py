@@ -196,6 +196,19 @@ def test_bad_columns(rules, column, values, code, words):
     assert words.lower() in " ".join(found[0]).lower(), found
 
 
+def test_a_column_that_is_kept_counts_where_it_is_a_key(rules, found):
+    table = rows().append_column("id", pyarrow.array(range(5)))
+    keep = ["id", "cells[c].found.voltage [mV]", "light.draw"]
+    told = pyarrow.table(rules.check_table(table, keep=keep))
+    assert told.select(COLUMNS).to_pylist() == found.to_pylist()
+    assert told.column("id").to_pylist() == list(range(5))
+
+
+def test_a_kept_column_is_not_taken_for_what_was_found(rules):
+    table = rows().append_column("verdict", pyarrow.array(["pass"] * 5))
+    assert problems(lambda: rules.check_table(table, keep=["verdict"]))[0][0] == "defined-twice"
+
+
 def test_no_such_column(rules):
     found = problems(lambda: rules.check_table(rows(), json="arangement"))
     assert found[0][0] == "unknown-name" and "`arrangement`" in found[0][2]

@@ -28,6 +28,7 @@ class Rules:
     """
 
     __slots__ = ("_rules",)
+    _rules: _native.Rules
 
     def __init__(self) -> None:
         raise TypeError("use Rules.shipped(), Rules.from_files() or Rules.from_texts()")
@@ -191,7 +192,7 @@ class Rules:
         ``cells`` does. Or each row is a text of JSON in the column ``json``. A column that is no key raises
         :class:`CellRulesError` with the key that was meant.
 
-        The result has, after the columns named in ``keep``:
+        The result has, after the columns named in ``keep`` (which are keys too, where they are some):
 
         * ``verdict``, ``best``, ``worst``: nothing for a row that cannot be used;
         * ``cautions``: what speaks against it, the gravest first;

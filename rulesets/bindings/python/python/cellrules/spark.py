@@ -19,7 +19,7 @@ Nothing here imports Spark before it is asked for: a worker needs ``pyarrow`` an
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, Optional
+from typing import TYPE_CHECKING, Any, Optional
 
 from . import Bench, Rules
 
@@ -40,13 +40,15 @@ class _Sent:
     """Rules, and a bench, on the way to a worker, which are themselves there only."""
 
     def __init__(self, rules: Rules, bench: Optional[Bench], session: Optional[SparkSession]) -> None:
-        context = getattr(session, "sparkContext", None) if session is not None else None
-        self._broadcast = context.broadcast((rules, bench)) if context is not None else None
-        self._itself = None if self._broadcast is not None else (rules, bench)
+        self._itself = (rules, bench) if session is None else None
+        self._broadcast: Any = None if session is None else session.sparkContext.broadcast((rules, bench))
 
     def value(self) -> tuple[Rules, Optional[Bench]]:
         """In a Python worker a broadcast is made once, whatever number of partitions it has."""
-        return self._itself if self._broadcast is None else self._broadcast.value
+        if self._itself is not None:
+            return self._itself
+        sent: tuple[Rules, Optional[Bench]] = self._broadcast.value
+        return sent
 
 
 def arrow_worker(

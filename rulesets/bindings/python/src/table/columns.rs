@@ -1,8 +1,10 @@
 //! Which key of a proposal stands in which column.
 
+use std::sync::Arc;
+
 use arrow_array::cast::AsArray;
 use arrow_array::{ArrayRef, BinaryArray, RecordBatch};
-use arrow_schema::{ArrowError, DataType, Field, Schema};
+use arrow_schema::{ArrowError, DataType, Field, FieldRef, Schema};
 use rules_core::document::{Fault, Problem, ProblemList, near_miss};
 use rules_core::quantity::Quantity;
 use rulesets::bench::Plan;
@@ -48,10 +50,13 @@ impl Columns {
         }
         let mut problems = Vec::new();
         let mut columns = Vec::new();
-        let fields = schema.fields().iter().enumerate();
-        for (at, field) in fields.filter(|(_, field)| !how.keep.contains(field.name())) {
+        for (at, field) in schema.fields().iter().enumerate() {
+            let is_kept = how.keep.contains(field.name());
             match Column::of(at, field) {
+                // One that is kept counts as well where it is a key, and needs not be one.
+                Ok(column) if is_kept && !is_key(&column, field, how) => {}
                 Ok(column) => columns.push((column, field)),
+                Err(_) if is_kept => {}
                 Err(problem) => problems.push(problem),
             }
         }
@@ -104,8 +109,20 @@ fn column_of_texts(schema: &Schema, name: &str) -> Result<usize, ProblemList> {
     }
 }
 
-/// The columns that the result has too.
-pub(super) fn kept(schema: &Schema, names: &[String]) -> Result<Vec<usize>, ProblemList> {
+/// The columns that the result has too, which has columns of its own.
+pub(super) fn kept(
+    schema: &Schema,
+    names: &[String],
+    own: &[FieldRef],
+) -> Result<Vec<usize>, ProblemList> {
+    if let Some(name) = names
+        .iter()
+        .find(|name| own.iter().any(|own| own.name() == *name))
+    {
+        let message = format!("the result has a column `{name}` of its own");
+        let help = "give the column that is kept another name";
+        return Err(Problem::of_file(Fault::DefinedTwice, message, help).into());
+    }
     let found = names.iter().map(|name| position(schema, name));
     found.collect()
 }
@@ -202,7 +219,25 @@ fn sample(of: &Field) -> Value {
 
 /// What the reader of proposals says of a row with something in every column: of its keys, and not of its
 /// values.
-fn unknown_or_missing(columns: &[(Column, &std::sync::Arc<Field>)], how: &How) -> Vec<Problem> {
+fn unknown_or_missing(columns: &[(Column, &Arc<Field>)], how: &How) -> Vec<Problem> {
+    let all = columns.iter().map(|(column, field)| (column, &***field));
+    // What a row takes from a bench, no column needs to say.
+    let of_keys = |fault| fault != Fault::MissingKey || how.bench.is_none();
+    let found = of_all_keys(all, how).into_iter();
+    found.filter(|one| of_keys(one.fault)).collect()
+}
+
+/// Whether a column is a key of a proposal.
+fn is_key(column: &Column, field: &Field, how: &How) -> bool {
+    let found = of_all_keys(std::iter::once((column, field)), how);
+    found.iter().all(|one| one.fault == Fault::MissingKey)
+}
+
+/// What is wrong with the keys of these columns, and which are missing.
+fn of_all_keys<'c>(
+    columns: impl Iterator<Item = (&'c Column, &'c Field)>,
+    how: &How,
+) -> Vec<Problem> {
     let mut draft = start("the columns");
     let mut problems = Vec::new();
     for (column, field) in columns {
@@ -217,14 +252,9 @@ fn unknown_or_missing(columns: &[(Column, &std::sync::Arc<Field>)], how: &How) -
             Plan::of_draft_beside(&draft, bench).and_then(|plan| plan.proposal(Some(rules)))
         }
     };
-    // What a row takes from a bench, no column needs to say.
-    let of_keys = |fault| match fault {
-        Fault::UnknownKey => true,
-        Fault::MissingKey => how.bench.is_none(),
-        _ => false,
-    };
+    let of_keys = [Fault::UnknownKey, Fault::MissingKey];
     let found = read.err().into_iter().flatten();
-    problems.extend(found.filter(|one| of_keys(one.fault)));
+    problems.extend(found.filter(|one| of_keys.contains(&one.fault)));
     problems
 }
 

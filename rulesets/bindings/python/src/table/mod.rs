@@ -90,7 +90,7 @@ fn check_batches(
 ) -> Result<(SchemaRef, Vec<RecordBatch>), Stopped> {
     let given = batches.schema();
     let columns = Columns::of(&given, how)?;
-    let kept = columns::kept(&given, &how.keep)?;
+    let kept = columns::kept(&given, &how.keep, &fields_of(how))?;
     let checker = Checker::of(how)?;
     let schema = schema_of(&given, &kept, how);
     let mut done = Vec::new();
