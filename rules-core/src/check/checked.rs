@@ -51,6 +51,20 @@ impl Checked<'_> {
         gravest(self.outcome, &self.stages)
     }
 
+    /// Every finding that is not a pass, the gravest first.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        &self.findings
+    }
+
+    /// Where the first of what is missing is written, of what is to be measured or stated next:
+    /// `cables[K4].rated.current`. None if nothing is missing.
+    #[must_use]
+    pub fn first_missing(&self) -> Option<String> {
+        let next = self.measure_next.iter().find(|next| next.missing)?;
+        Some(self.places.get(&next.fact)?.path(&next.subject))
+    }
+
     /// The whole report.
     #[must_use]
     pub fn report(self) -> Report {

@@ -23,6 +23,7 @@ mod source;
 mod suggestions;
 mod tree;
 mod units;
+#[cfg_attr(not(feature = "yaml"), path = "no_yaml.rs")]
 mod yaml;
 
 pub use canonical::digest;

@@ -16,7 +16,7 @@ use crate::characters::code_point;
 /// How a document is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Syntax {
-    /// YAML 1.2, of which JSON is a part.
+    /// YAML 1.2, of which JSON is a part; that part alone in a build without the feature `yaml`.
     Yaml,
     /// JSON and nothing more.
     Json,
@@ -68,15 +68,18 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, ProblemList> {
 pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), ProblemList> {
     let (tree, found) = match syntax {
         Syntax::Yaml => yaml::tree(source)?,
-        Syntax::Json => {
-            refuse_non_json(source).map_err(ProblemList::from)?;
-            json::tree(source)?
-        }
+        Syntax::Json => json_tree(source)?,
     };
     if matches!(tree.content, Content::Nothing) {
         return Err(Problem::empty(source).into());
     }
     Ok((tree, found))
+}
+
+/// Reads the one document of a source that is JSON and nothing more.
+pub(super) fn json_tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
+    refuse_non_json(source).map_err(ProblemList::from)?;
+    json::tree(source)
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {

@@ -292,3 +292,22 @@ fn what_is_settled_asks_for_nothing() {
         (Verdict::Refuse, 0)
     );
 }
+
+/// What many checks tell of each, without its report: whatever is missing first, and what speaks against it.
+#[test]
+fn a_check_tells_its_first_missing_fact_without_a_report() {
+    use rules_core::check::{Options, checked};
+    use rulesets::Proposal;
+
+    let rules = rulesets::shipped_rules().expect("they load");
+    let bare =
+        "format: 1\narrangement: 1S1P\ncells: [{ id: K1, rest: { voltage: 3.7 V ± 1 V } }]\n";
+    let proposal = Proposal::from_text("bare.yaml", bare).expect("it loads");
+    let found = checked(&rules, &proposal, Options::default()).expect("it can be checked");
+    let (first, findings) = (found.first_missing(), found.findings().to_vec());
+    let report = found.report();
+    let missing = report.measure_next.iter().find(|next| next.missing);
+    let missing = missing.expect("nearly everything is missing");
+    assert_eq!(first, report.place_of(missing));
+    assert_eq!(findings, report.findings);
+}

@@ -1,0 +1,105 @@
+"""What a check costs by each way from Python, in one run.
+
+    python benches/costs.py [ROWS]            one cell, the marshal's torch of the demo
+    SPARK=1 python benches/costs.py [ROWS]    the same on Spark, beside a worker that only parses the JSON
+
+Times are of the whole machine; with them is told how many cores it has. The wheel must be that of a release.
+"""
+
+import json
+import os
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import pyarrow
+
+import cellrules
+from cellrules.spark import arrow_worker, schema
+
+ROOT = Path(__file__).resolve().parents[4]
+ROWS = int(sys.argv[1]) if len(sys.argv) > 1 else 20_000
+CORES = os.cpu_count() or 1
+
+
+def timed(what, count, act):
+    start = time.perf_counter()
+    act()
+    taken = time.perf_counter() - start
+    print(f"{what:44} {1e6 * taken / count:8.1f} us  {count / taken:9.0f} a second", flush=True)
+    return taken
+
+
+def flat(value, path=""):
+    """A proposal as columns named by its keys."""
+    if isinstance(value, dict):
+        for key, below in value.items():
+            yield from flat(below, f"{path}.{key}" if path else key)
+    elif isinstance(value, list) and all(isinstance(one, dict) and "id" in one for one in value):
+        for one in value:
+            yield from flat({key: below for key, below in one.items() if key != "id"}, f"{path}[{one['id']}]")
+    else:
+        yield path, value
+
+
+def here(rules, torch, texts):
+    few = texts[: max(1, ROWS // 10)]
+    print(f"{CORES} cores, {ROWS} rows, {len(texts[0])} bytes each")
+    timed("parse and write its JSON (json of Python)", len(few), lambda: [json.dumps(json.loads(t)) for t in few])
+    timed("check one by one, JSON", len(few), lambda: [rules.check(text) for text in few])
+    timed("check one by one, dict", len(few), lambda: [rules.check(torch) for _ in few])
+    timed("check one by one, JSON to JSON", len(few), lambda: [rules.check(text).to_json() for text in few])
+    timed("check_many, JSON", ROWS, lambda: sum(1 for _ in rules.check_many(texts)))
+    column = pyarrow.table({"proposal": texts})
+    timed("check_table, a column of JSON", ROWS, lambda: rules.check_table(column, json="proposal"))
+    columns = pyarrow.table({name: [value] * ROWS for name, value in flat(torch)})
+    timed(f"check_table, {columns.num_columns} columns of keys", ROWS, lambda: rules.check_table(columns))
+
+
+def parsing(batches):
+    """A worker that only parses: what any other would have to do too."""
+    for batch in batches:
+        parsed = [json.loads(text) for text in batch.column(0).to_pylist()]
+        yield pyarrow.record_batch({"title": [one["title"] for one in parsed]})
+
+
+def on_spark(rules, texts, workers):
+    from pyspark.sql import SparkSession
+
+    os.environ["PYSPARK_PYTHON"] = sys.executable
+    builder = SparkSession.builder.master(f"local-cluster[{workers},1,1024]").appName("costs")
+    for name, value in {
+        "spark.driver.host": "127.0.0.1", "spark.driver.bindAddress": "127.0.0.1", "spark.ui.enabled": "false",
+        "spark.sql.execution.arrow.maxRecordsPerBatch": "10000",
+    }.items():
+        builder = builder.config(name, value)
+    spark = builder.getOrCreate()
+    spark.sparkContext.setLogLevel("ERROR")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "proposals.jsonl"
+        path.write_text("".join(f"{text}\n" for text in texts))
+        rows = spark.read.text(str(path)).repartition(4 * workers).cache()
+        assert rows.count() == len(texts)
+        worker = arrow_worker(rules, json="value", session=spark)
+        ways = {"parse": (parsing, "title string"), "check": (worker, schema(rows))}
+        for what, (way, columns) in ways.items():
+            found = rows.mapInArrow(way, columns)
+            found.limit(1).collect()  # the workers are there, and have their rules
+            timed(f"Spark, {workers} workers of a core, {what}", len(texts), lambda: found.write.format("noop").mode(
+                "overwrite").save())
+    spark.stop()
+
+
+def main():
+    rules = cellrules.Rules.shipped()
+    torch = json.loads((ROOT / "rules-cli/demo/marshal-torch.json").read_text())
+    texts = [json.dumps({**torch, "title": f"torch {n}"}, ensure_ascii=False) for n in range(ROWS)]
+    here(rules, torch, texts)
+    if os.environ.get("SPARK"):
+        for workers in range(1, CORES + 1):
+            on_spark(rules, texts, workers)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,178 @@
+//! Rules, to Python: loaded once, they answer everything else.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyTuple};
+use rules_core::check::Options;
+use rules_core::document::{Fault, Problem};
+use rules_core::ruleset::Acceptance;
+
+use crate::from_python::{self, Question};
+use crate::loaded::Loaded;
+use crate::many::{Many, Records};
+use crate::report::Report;
+use crate::table::{self, CheckedTable, How};
+use crate::to_python::{self, error, texts_by_name};
+
+/// Rules that apply together.
+#[pyclass(frozen, module = "cellrules")]
+pub(crate) struct Rules {
+    pub(crate) loaded: Arc<Loaded>,
+}
+
+/// What a check is asked for.
+#[derive(FromPyObject)]
+pub(crate) struct CheckOptions(Vec<String>, Option<String>, bool, bool);
+
+impl CheckOptions {
+    /// Does something with the options of the library.
+    pub(crate) fn with<T>(&self, act: impl FnOnce(Options<'_>, bool) -> T) -> PyResult<T> {
+        let Self(stages, acceptance, narrowing, would_change) = self;
+        let stages: Vec<&str> = stages.iter().map(String::as_str).collect();
+        let acceptance = acceptance.as_deref().map(acceptance_of).transpose()?;
+        let options = Options {
+            acceptance,
+            stages: &stages,
+            narrowing: *narrowing,
+        };
+        Ok(act(options, *would_change))
+    }
+}
+
+fn acceptance_of(word: &str) -> PyResult<Acceptance> {
+    match word {
+        "guarded" => Ok(Acceptance::Guarded),
+        "simple" => Ok(Acceptance::Simple),
+        other => {
+            let message = format!("`{other}` is no acceptance");
+            let help = "give `guarded` or `simple`";
+            Err(error(
+                Problem::of_file(Fault::UnknownOption, message, help).into(),
+            ))
+        }
+    }
+}
+
+impl Rules {
+    fn of(loaded: Loaded) -> Self {
+        Self {
+            loaded: Arc::new(loaded),
+        }
+    }
+}
+
+#[pymethods]
+impl Rules {
+    #[staticmethod]
+    fn shipped(py: Python<'_>) -> PyResult<Self> {
+        py.detach(Loaded::shipped).map(Self::of).map_err(error)
+    }
+
+    #[staticmethod]
+    fn from_files(py: Python<'_>, names: Vec<String>, within: Option<PathBuf>) -> PyResult<Self> {
+        let loaded = py.detach(|| Loaded::of_files(names, within.as_deref()));
+        loaded.map(Self::of).map_err(error)
+    }
+
+    #[staticmethod]
+    fn from_texts(py: Python<'_>, files: &Bound<'_, PyAny>, names: Vec<String>) -> PyResult<Self> {
+        let files = from_python::texts(files)?;
+        let loaded = py.detach(|| Loaded::of_texts(files, names));
+        loaded.map(Self::of).map_err(error)
+    }
+
+    #[getter]
+    fn digest(&self) -> &str {
+        self.loaded.rules().digest()
+    }
+
+    #[getter]
+    fn names(&self) -> Vec<String> {
+        self.loaded.asked.clone()
+    }
+
+    #[getter]
+    fn texts<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        texts_by_name(py, &self.loaded.texts)
+    }
+
+    #[getter]
+    fn notice<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        to_python::notice(py, self.loaded.rules().notice())
+    }
+
+    #[getter]
+    fn stages<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let stages = self.loaded.rules().stages().iter();
+        PyTuple::new(py, stages.map(|stage| &*stage.id))
+    }
+
+    #[getter]
+    fn cautions<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let cautions = self.loaded.rules().cautions().iter();
+        PyTuple::new(py, cautions.map(|caution| &*caution.id))
+    }
+
+    fn check(
+        &self,
+        py: Python<'_>,
+        question: Question<'_>,
+        options: CheckOptions,
+    ) -> PyResult<Report> {
+        let asked = question.asked()?;
+        let found = py.detach(|| {
+            let read = asked.read(&self.loaded);
+            options.with(|options, changes| read.and_then(|read| read.report(options, changes)))
+        })?;
+        let found = found.map_err(error)?;
+        Ok(Report { found })
+    }
+
+    fn check_many(
+        &self,
+        proposals: &Bound<'_, PyAny>,
+        options: CheckOptions,
+        name: String,
+        full: bool,
+        batch: usize,
+    ) -> PyResult<Records> {
+        let many = Many {
+            by: Arc::clone(&self.loaded),
+            options,
+            name,
+            full,
+            batch: batch.max(1),
+        };
+        Ok(Records::new(many, proposals.try_iter()?))
+    }
+
+    fn check_table(
+        &self,
+        py: Python<'_>,
+        table: &Bound<'_, PyAny>,
+        json: Option<String>,
+        bench: Option<Py<crate::bench::Bench>>,
+        keep: Vec<String>,
+        identify: bool,
+    ) -> PyResult<CheckedTable> {
+        let how = How {
+            by: Arc::clone(&self.loaded),
+            json,
+            bench: bench.map(|bench| Arc::clone(&bench.get().bench)),
+            keep,
+            identify,
+        };
+        table::check(py, table, &how)
+    }
+
+    fn __repr__(&self) -> String {
+        let rules = self.loaded.rules();
+        let layers = rules.layers().iter();
+        let names: Vec<String> = layers
+            .map(|layer| format!("{} {}", layer.ruleset, layer.version))
+            .collect();
+        format!("<Rules {}>", names.join(", "))
+    }
+}
