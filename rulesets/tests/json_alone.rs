@@ -1,6 +1,8 @@
 //! What is promised of a build without the feature `yaml`: JSON is read whatever it is called, the
 //! shipped rules are there, and YAML is refused with a way out. With the feature, both are read.
 
+#![cfg(test)]
+
 use rulesets::{
     Options, ProblemList, Proposal, Texts, Verdict, check, rules_from_texts, shipped_rules,
 };

@@ -19,17 +19,21 @@ place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
 DEBUG_BUILD=${DEBUG_BUILD-1} ./install.sh "$place"
 export PKG_CONFIG_PATH="$place/lib/pkgconfig" LD_LIBRARY_PATH="$place/lib"
+# The lines that the README shows, for a program around them.
+sed -n '/^```c$/,/^```$/{/^```/d;p}' ../../../README.md > "$place/include/readme-lines.h"
 # shellcheck disable=SC2046 # What pkg-config prints is words.
 {
     gcc -std=c11 -Wall -Wextra -Wpedantic -Werror -g -o "$place/in-c" tests/program.c \
         -pthread $(pkg-config --cflags --libs cellrules)
     g++ -std=c++17 -Wall -Wextra -Wpedantic -Werror -g -o "$place/in-cpp" tests/program.cpp \
         $(pkg-config --cflags --libs cellrules)
+    gcc -std=c11 -Wall -Wextra -Wpedantic -Werror -g -o "$place/readme" tests/readme.c \
+        $(pkg-config --cflags --libs cellrules)
     static=$(pkg-config --static --libs cellrules)
     gcc -std=c11 -Wall -Wextra -Wpedantic -Werror -g -o "$place/in-c-static" tests/program.c \
         -pthread $(pkg-config --cflags cellrules) ${static/-lcellrules/-l:libcellrules.a}
 }
-for program in in-c in-c-static in-cpp; do
+for program in in-c in-c-static in-cpp readme; do
     valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
         --errors-for-leak-kinds=definite,indirect,possible "$place/$program" "$demo"
 done
