@@ -1,7 +1,5 @@
 //! Bytes to a tree.
 
-use serde::de::IgnoredAny;
-
 use super::fault::Fault;
 use super::json;
 use super::node::{Content, Node};
@@ -68,10 +66,7 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, ProblemList> {
 pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), ProblemList> {
     let (tree, found) = match syntax {
         Syntax::Yaml => yaml::tree(source)?,
-        Syntax::Json => {
-            refuse_non_json(source).map_err(ProblemList::from)?;
-            json::tree(source)?
-        }
+        Syntax::Json => json::tree(source)?,
     };
     if matches!(tree.content, Content::Nothing) {
         return Err(Problem::empty(source).into());
@@ -130,54 +125,6 @@ fn not_utf8(name: &str, error: &std::string::FromUtf8Error) -> Problem {
         format!("byte {at} is not UTF-8"),
         "save the file as UTF-8 text",
     )
-}
-
-fn refuse_non_json(source: &Source) -> Result<(), Problem> {
-    let error = match serde_json::from_str::<IgnoredAny>(source.text()) {
-        Ok(_) => return Ok(()),
-        Err(error) => error,
-    };
-    let at = byte_of(source.text(), error.line(), error.column());
-    let text = error.to_string();
-    let said = text.split(" at line ").next().unwrap_or(&text);
-    let fault = if source.text().trim().is_empty() {
-        Fault::Empty
-    } else {
-        json_fault(said)
-    };
-    // What is JSON by the name of its file may be YAML all the same; a line of a stream cannot.
-    let help = if Syntax::of_name(source.name()) == Syntax::Json {
-        "correct it there; if it is YAML, give the file a name that ends in `.yaml`"
-    } else {
-        "correct it there"
-    };
-    let span = Span { start: at, end: at };
-    let message = format!("not JSON: {said}");
-    Err(Problem::at(source, fault, span, message, help))
-}
-
-/// The byte at a line and a column as `serde_json` counts them: lines by LF alone, columns in bytes.
-fn byte_of(text: &str, line: usize, column: usize) -> usize {
-    let start: usize = text
-        .split_inclusive('\n')
-        .take(line.saturating_sub(1))
-        .map(str::len)
-        .sum();
-    let at = (start + column.saturating_sub(1)).min(text.len());
-    (0..=at)
-        .rev()
-        .find(|at| text.is_char_boundary(*at))
-        .unwrap_or(0)
-}
-
-fn json_fault(said: &str) -> Fault {
-    if said.contains("recursion limit") {
-        Fault::TooDeep
-    } else if said.contains("number out of range") {
-        Fault::NotFinite
-    } else {
-        Fault::Syntax
-    }
 }
 
 #[cfg(test)]
