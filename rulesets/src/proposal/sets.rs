@@ -2,6 +2,7 @@
 //! any of them.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use rules_core::check::given;
 use rules_core::document::{ProblemList, Problems, Source};
@@ -146,12 +147,8 @@ impl Sets {
         let fact = catalogue().fact_named("cell.group");
         if let Some((id, _)) = fact.filter(|_| needs_labels(self.arrangement)) {
             let label = group_label(group);
-            let given = Given {
-                value: Value::Text(label.as_str().into()),
-                written: label.as_str().into(),
-                at: None,
-                meter_assumed: false,
-            };
+            let text: Arc<str> = label.as_str().into();
+            let given = Given::new(Value::Text(Arc::clone(&text)), text, None);
             cell.set(catalogue().slot(id), given);
         }
         cell
