@@ -7,29 +7,10 @@ use super::problem::Problem;
 use super::problem_list::ProblemList;
 use super::problems::{Problems, SetAside};
 use super::source::{Source, Span};
+use super::syntax::Syntax;
 use super::yaml;
 use crate::bounds::MOST_BYTES;
 use crate::characters::code_point;
-
-/// How a document is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Syntax {
-    /// YAML 1.2, of which JSON is a part.
-    Yaml,
-    /// JSON and nothing more.
-    Json,
-}
-
-impl Syntax {
-    /// JSON for names that end in `.json`, YAML for all others.
-    #[must_use]
-    pub fn of_name(name: &str) -> Self {
-        let json = name
-            .rsplit_once('.')
-            .is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("json"));
-        if json { Self::Json } else { Self::Yaml }
-    }
-}
 
 /// Takes bytes for the text of a document; `name` is what messages call it.
 ///
