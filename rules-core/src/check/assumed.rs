@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 
 use crate::document::{Fault, Problems};
-use crate::facts::{Given, Sheet, StatedMeter, SubjectId, Value, called, metered};
+use crate::facts::{Given, Sheet, StatedMeter, SubjectId, Value, called};
 use crate::quantity::{BareReading, Interval, Kind, Measure, is_wider};
 use crate::ruleset::{AssumedMeter, Rules};
 
@@ -60,10 +60,7 @@ fn readings<'s>(
     kind: Kind,
 ) -> impl Iterator<Item = BareGiven<'s>> {
     let catalogue = rules.catalogue();
-    let facts = catalogue
-        .facts()
-        .filter(move |(_, def)| metered(def) == Some(kind));
-    facts.flat_map(move |(id, def)| {
+    catalogue.read_with(kind).flat_map(move |(id, def)| {
         let slot = catalogue.slot(id);
         (0..sheet.count(def.subject)).filter_map(move |position| {
             let given = sheet.given(def.subject, position, slot)?;

@@ -68,7 +68,7 @@ impl<'w, 'e> TextFiller<'w, 'e> {
         if let Number::Limit(id) = number
             && let Some(limit) = self.evaluator.program().limits.get(id.0)
         {
-            return ReportedValue::Limit(limit.value, limit.kind, limit.unit);
+            return ReportedValue::Given(limit.value, limit.kind, limit.unit);
         }
         let found = self.evaluator.number(number, bound);
         match found.missing || found.value.range() == Interval::WHOLE {
@@ -83,7 +83,7 @@ pub(super) fn value(given: &Given, kind: &FactKind) -> ReportedValue {
     match (&given.value, kind) {
         (Value::Number(_), _) if &*given.written == "none" => ReportedValue::Words("none"),
         (Value::Number(measure), FactKind::Number(kind)) => {
-            ReportedValue::Given(*measure, *kind, Arc::clone(&given.written))
+            ReportedValue::Given(*measure, *kind, given.unit)
         }
         (Value::Choice(set), FactKind::Choice(options)) => {
             ReportedValue::Text(options_in_words(*set, options).into())

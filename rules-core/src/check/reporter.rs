@@ -2,7 +2,7 @@
 //! limits, by how much.
 
 use std::cell::RefCell;
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::filling::{TextFiller, value};
@@ -15,7 +15,7 @@ use super::report::MeasureNext;
 use super::subject::Subject;
 use super::values::ReportedNumber;
 use super::verdict::{RungName, Status, Verdict};
-use crate::facts::{SubjectId, Value, WorkedId};
+use crate::facts::{MOST_SUBJECTS, SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, ComparedSide, Evaluated, Evaluator, FactAt, Sort, Truth};
 use crate::quantity::Nature;
 use crate::ruleset::{Caution, CautionCondition, Rules};
@@ -28,8 +28,8 @@ pub(crate) struct Reporter<'f, 'e> {
     rules: &'f Rules,
     evaluator: &'f Evaluator<'e>,
     texts: TextFiller<'f, 'e>,
-    /// Names made so far: most are used many times.
-    subjects: RefCell<HashMap<(SubjectId, usize), Subject>>,
+    /// Names made so far, by kind and position: most are used many times.
+    subjects: RefCell<[Vec<Option<Subject>>; MOST_SUBJECTS]>,
     /// Whether it says what would narrow figures.
     narrowing: bool,
 }
@@ -169,11 +169,19 @@ impl<'f, 'e> Reporter<'f, 'e> {
 
     /// `cable K4`, or the name of a single subject.
     pub(super) fn subject(&self, subject: SubjectId, position: usize) -> Subject {
-        self.subjects
-            .borrow_mut()
-            .entry((subject, position))
-            .or_insert_with(|| self.named(subject, position))
-            .clone()
+        let mut made = self.subjects.borrow_mut();
+        let Some(of_kind) = made.get_mut(subject.position()) else {
+            return self.named(subject, position);
+        };
+        if of_kind.is_empty() {
+            of_kind.resize(self.evaluator.sheet().count(subject), None);
+        }
+        match of_kind.get_mut(position) {
+            Some(one) => one
+                .get_or_insert_with(|| self.named(subject, position))
+                .clone(),
+            None => self.named(subject, position),
+        }
     }
 
     fn named(&self, subject: SubjectId, position: usize) -> Subject {

@@ -81,10 +81,8 @@ impl ReportedNumber {
 /// A value in a text, or beside the name of a fact.
 #[derive(Debug, Clone)]
 pub enum ReportedValue {
-    /// A number as it was given: it is shown in the unit that it was written in.
-    Given(Measure, Kind, Arc<str>),
-    /// A limit, in the unit that it was written in.
-    Limit(Measure, Kind, Option<Unit>),
+    /// A number as it was given, or a limit: it is shown in the unit that it was written in.
+    Given(Measure, Kind, Option<Unit>),
     /// A number that was worked out.
     WorkedOut(Measure, Kind),
     /// Words of the library.

@@ -25,11 +25,26 @@ pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, 
             .rfind(|entry| entry.key == key)
             .map(|entry| entry.key_span)
     };
+    let mut marks = 0_u64;
+    let mut may_be_repeated = |key: &str| {
+        let mark = 1 << (likeness(key) % 64);
+        let met = marks & mark != 0;
+        marks |= mark;
+        met
+    };
     entries
         .iter()
         .enumerate()
+        .filter(|(_, entry)| may_be_repeated(&entry.key))
         .filter_map(|(at, entry)| Some((entry, before(at, &entry.key)?)))
         .collect()
+}
+
+/// A number that equal keys share and few others do.
+fn likeness(key: &str) -> usize {
+    let byte = |at: usize| usize::from(key.as_bytes().get(at).copied().unwrap_or(0));
+    let ends = byte(0) + 7 * byte(1) + 31 * byte(key.len().saturating_sub(1));
+    ends + 5 * byte(key.len() / 2) + key.len()
 }
 
 /// Entries of which no two have one key: of a key that is written more than once the first value,

@@ -21,6 +21,7 @@ mod problems;
 mod read;
 mod source;
 mod suggestions;
+mod syntax;
 mod tree;
 mod units;
 #[cfg_attr(not(feature = "yaml"), path = "no_yaml.rs")]
@@ -40,7 +41,8 @@ pub use prepared::Prepared;
 pub use problem::{Problem, Severity};
 pub use problem_list::ProblemList;
 pub use problems::{Problems, SetAside};
-pub use read::{Syntax, read, read_on, source};
+pub use read::{read, read_on, source};
 pub use source::{Place, Source, Span};
 pub use suggestions::{Suggestions, near_miss};
+pub use syntax::Syntax;
 pub use units::Quotes;

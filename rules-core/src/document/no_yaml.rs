@@ -2,11 +2,11 @@
 //! read whatever a document is called.
 
 use super::fault::Fault;
+use super::json;
 use super::node::Node;
 use super::problem::Problem;
 use super::problem_list::ProblemList;
 use super::problems::SetAside;
-use super::read::json_tree;
 use super::source::Source;
 
 /// Reads the only document of a source, if it is JSON.
@@ -17,7 +17,7 @@ use super::source::Source;
 pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
     match source.text().trim_start().chars().next() {
         // A map or a list, as every format of ours is, or nothing at all.
-        Some('{' | '[') | None => json_tree(source),
+        Some('{' | '[') | None => json::tree(source),
         Some(_) => Err(Problem::at_start(
             source.name(),
             Fault::Syntax,

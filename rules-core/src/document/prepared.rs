@@ -18,8 +18,9 @@ use std::borrow::Cow;
 
 use super::node::{Content, Entry, Node, Scalar};
 use super::problem_list::ProblemList;
-use super::read::{Syntax, read};
+use super::read::read;
 use super::source::{Source, Span};
+use super::syntax::Syntax;
 use super::units::Quotes;
 use crate::bounds::MOST_LEVELS;
 

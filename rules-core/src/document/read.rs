@@ -1,7 +1,5 @@
 //! Bytes to a tree.
 
-use serde::de::IgnoredAny;
-
 use super::fault::Fault;
 use super::json;
 use super::node::{Content, Node};
@@ -9,29 +7,10 @@ use super::problem::Problem;
 use super::problem_list::ProblemList;
 use super::problems::{Problems, SetAside};
 use super::source::{Source, Span};
+use super::syntax::Syntax;
 use super::yaml;
 use crate::bounds::MOST_BYTES;
 use crate::characters::code_point;
-
-/// How a document is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Syntax {
-    /// YAML 1.2, of which JSON is a part; that part alone in a build without the feature `yaml`.
-    Yaml,
-    /// JSON and nothing more.
-    Json,
-}
-
-impl Syntax {
-    /// JSON for names that end in `.json`, YAML for all others.
-    #[must_use]
-    pub fn of_name(name: &str) -> Self {
-        let json = name
-            .rsplit_once('.')
-            .is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("json"));
-        if json { Self::Json } else { Self::Yaml }
-    }
-}
 
 /// Takes bytes for the text of a document; `name` is what messages call it.
 ///
@@ -68,18 +47,12 @@ pub fn read(source: &Source, syntax: Syntax) -> Result<Node<'_>, ProblemList> {
 pub fn read_on(source: &Source, syntax: Syntax) -> Result<(Node<'_>, SetAside), ProblemList> {
     let (tree, found) = match syntax {
         Syntax::Yaml => yaml::tree(source)?,
-        Syntax::Json => json_tree(source)?,
+        Syntax::Json => json::tree(source)?,
     };
     if matches!(tree.content, Content::Nothing) {
         return Err(Problem::empty(source).into());
     }
     Ok((tree, found))
-}
-
-/// Reads the one document of a source that is JSON and nothing more.
-pub(super) fn json_tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
-    refuse_non_json(source).map_err(ProblemList::from)?;
-    json::tree(source)
 }
 
 fn decode(name: &str, bytes: Vec<u8>) -> Result<Source, Problem> {
@@ -133,54 +106,6 @@ fn not_utf8(name: &str, error: &std::string::FromUtf8Error) -> Problem {
         format!("byte {at} is not UTF-8"),
         "save the file as UTF-8 text",
     )
-}
-
-fn refuse_non_json(source: &Source) -> Result<(), Problem> {
-    let error = match serde_json::from_str::<IgnoredAny>(source.text()) {
-        Ok(_) => return Ok(()),
-        Err(error) => error,
-    };
-    let at = byte_of(source.text(), error.line(), error.column());
-    let text = error.to_string();
-    let said = text.split(" at line ").next().unwrap_or(&text);
-    let fault = if source.text().trim().is_empty() {
-        Fault::Empty
-    } else {
-        json_fault(said)
-    };
-    // What is JSON by the name of its file may be YAML all the same; a line of a stream cannot.
-    let help = if Syntax::of_name(source.name()) == Syntax::Json {
-        "correct it there; if it is YAML, give the file a name that ends in `.yaml`"
-    } else {
-        "correct it there"
-    };
-    let span = Span { start: at, end: at };
-    let message = format!("not JSON: {said}");
-    Err(Problem::at(source, fault, span, message, help))
-}
-
-/// The byte at a line and a column as `serde_json` counts them: lines by LF alone, columns in bytes.
-fn byte_of(text: &str, line: usize, column: usize) -> usize {
-    let start: usize = text
-        .split_inclusive('\n')
-        .take(line.saturating_sub(1))
-        .map(str::len)
-        .sum();
-    let at = (start + column.saturating_sub(1)).min(text.len());
-    (0..=at)
-        .rev()
-        .find(|at| text.is_char_boundary(*at))
-        .unwrap_or(0)
-}
-
-fn json_fault(said: &str) -> Fault {
-    if said.contains("recursion limit") {
-        Fault::TooDeep
-    } else if said.contains("number out of range") {
-        Fault::NotFinite
-    } else {
-        Fault::Syntax
-    }
 }
 
 #[cfg(test)]

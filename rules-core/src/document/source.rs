@@ -71,8 +71,8 @@ impl fmt::Debug for Source {
 struct Lines {
     starts: Vec<usize>,
     /// Characters before each block of [`BLOCK`] bytes, so that a column in a line of megabytes is
-    /// found without counting from its start.
-    marks: Vec<usize>,
+    /// found without counting from its start. Counted when such a line is met.
+    marks: OnceLock<Vec<usize>>,
 }
 
 /// Bytes between two counts of characters.
@@ -93,7 +93,7 @@ impl Source {
 
     /// A text that comes with the program, of which it may be known already where its lines start.
     pub(super) fn of_program(name: &str, text: &'static str, lines: Option<Vec<usize>>) -> Self {
-        let lines = lines.map(|starts| Lines::starting_at(starts, text));
+        let lines = lines.map(Lines::starting_at);
         Self {
             lines: lines.map(OnceLock::from).unwrap_or_default(),
             ..Self::of(name, text.into())
@@ -131,6 +131,10 @@ impl Source {
 
     fn lines(&self) -> &Lines {
         self.lines.get_or_init(|| Lines::of(&self.text))
+    }
+
+    fn marks(&self) -> &[usize] {
+        self.lines().marks.get_or_init(|| marks_of(&self.text))
     }
 
     /// The name that errors and reports show.
@@ -180,8 +184,7 @@ impl Source {
     fn characters_before(&self, byte: usize) -> usize {
         let block = byte / BLOCK;
         let before = self
-            .lines()
-            .marks
+            .marks()
             .get(block)
             .copied()
             .unwrap_or_else(|| self.text.chars().count());
@@ -242,7 +245,7 @@ impl Source {
         let wanted = self
             .characters_before(start)
             .saturating_add(column.saturating_sub(1));
-        let marks = &self.lines().marks;
+        let marks = self.marks();
         let block = marks
             .partition_point(|before| *before <= wanted)
             .saturating_sub(1);
@@ -295,23 +298,28 @@ impl Lines {
             .enumerate()
             .filter(|(at, byte)| ends_line(*at, *byte))
             .map(|(at, _)| at + 1);
-        let starts = std::iter::once(0).chain(breaks).collect();
-        Self::starting_at(starts, text)
+        Self::starting_at(std::iter::once(0).chain(breaks).collect())
     }
 
-    fn starting_at(starts: Vec<usize>, text: &str) -> Self {
-        let counts = text
-            .as_bytes()
-            .chunks(BLOCK)
-            .map(|block| match block.is_ascii() {
-                true => block.len(),
-                false => block.iter().filter(|byte| starts_character(**byte)).count(),
-            });
-        let sum =
-            |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
-        let marks = counts.scan(0, sum).collect();
-        Self { starts, marks }
+    const fn starting_at(starts: Vec<usize>) -> Self {
+        Self {
+            starts,
+            marks: OnceLock::new(),
+        }
     }
+}
+
+/// Characters before each block of a text.
+fn marks_of(text: &str) -> Vec<usize> {
+    let counts = text
+        .as_bytes()
+        .chunks(BLOCK)
+        .map(|block| match block.is_ascii() {
+            true => block.len(),
+            false => block.iter().filter(|byte| starts_character(**byte)).count(),
+        });
+    let sum = |before: &mut usize, count: usize| Some(std::mem::replace(before, *before + count));
+    counts.scan(0, sum).collect()
 }
 
 /// Whether a byte of UTF-8 text is the first of a character.

@@ -20,6 +20,10 @@ const MERGED: Cow<'static, str> = Cow::Borrowed("");
 pub(super) const PLAIN_DATA: &str =
     "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
+/// Room for what most documents have open at once.
+const USUALLY_OPEN: usize = 8;
+const USUAL_KEYS: usize = 64;
+
 /// A map or list that has not ended, and how many of all items or entries come before its own.
 enum Unfinished<'s> {
     List {
@@ -50,9 +54,9 @@ impl<'s> Builder<'s> {
     pub(super) fn new(source: &'s Source) -> Self {
         Self {
             source,
-            open: Vec::new(),
+            open: Vec::with_capacity(USUALLY_OPEN),
             items: Vec::new(),
-            entries: Vec::new(),
+            entries: Vec::with_capacity(USUAL_KEYS),
             done: None,
             nodes: 0,
             problems: Problems::new(source),

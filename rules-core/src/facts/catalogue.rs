@@ -7,6 +7,7 @@ use super::fact::{FactDef, FactId, FactKind};
 use super::figures::{Figures, NoFigures};
 use super::former::{FormerNames, Successor};
 use super::known::Facts;
+use super::meters::metered;
 use super::notice::Notice;
 use super::places::FactPlaces;
 use super::relation::RelationDef;
@@ -16,6 +17,7 @@ use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
 use crate::document::Prepared;
+use crate::quantity::Kind;
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,6 +53,10 @@ pub struct Catalogue {
     full_names: Arc<Vec<Box<str>>>,
     places: FactPlaces,
     sections: Arc<Vec<Section>>,
+    /// The facts that are read with a meter, by its kind.
+    metered: Vec<(Kind, FactId)>,
+    /// By subject, the first fact that is an id and has its name.
+    belonging: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
     names: Arc<BTreeMap<String, FactOrFigure>>,
@@ -66,12 +72,15 @@ impl Catalogue {
     /// A catalogue of the subjects, without facts. More than [`MOST_SUBJECTS`] are left out.
     #[must_use]
     pub fn of_subjects(subjects: &[SubjectDef]) -> Self {
+        let most = subjects.len().min(MOST_SUBJECTS);
         Self {
             subjects: subjects.iter().take(MOST_SUBJECTS).cloned().collect(),
             facts: Arc::default(),
             full_names: Arc::default(),
             places: FactPlaces::default(),
-            sections: vec![Section::EMPTY; subjects.len().min(MOST_SUBJECTS)].into(),
+            sections: vec![Section::EMPTY; most].into(),
+            metered: Vec::new(),
+            belonging: vec![None; most],
             worked: Arc::default(),
             figures: Arc::new(NoFigures),
             names: Arc::default(),
@@ -98,8 +107,18 @@ impl Catalogue {
         let names = Arc::make_mut(&mut self.names);
         names.entry(name).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
+        self.note_belonging(&fact, id);
+        self.metered.extend(metered(&fact).map(|kind| (kind, id)));
         Arc::make_mut(&mut self.facts).push(fact);
         id
+    }
+
+    fn note_belonging(&mut self, fact: &FactDef, id: FactId) {
+        let to = self.subject_named(&fact.name).map(SubjectId::position);
+        let naming = to.and_then(|to| self.belonging.get_mut(to));
+        if let Some(naming) = naming.filter(|_| fact.kind == FactKind::Id) {
+            naming.get_or_insert(id);
+        }
     }
 
     /// Sets what every report says, whatever the rules.
@@ -263,6 +282,13 @@ impl Catalogue {
         self.places.of(id).map_or(usize::MAX, |(_, slot)| slot)
     }
 
+    /// The facts that are read with a meter of this kind, in the order they were added.
+    pub fn read_with(&self, kind: Kind) -> impl Iterator<Item = (FactId, &FactDef)> {
+        let of_kind = move |(of, id): &(Kind, FactId)| (*of == kind).then_some(*id);
+        let ids = self.metered.iter().filter_map(of_kind);
+        ids.filter_map(|id| Some((id, self.fact(id)?)))
+    }
+
     /// All facts with their numbers, in the order they were added.
     pub fn facts(&self) -> impl Iterator<Item = (FactId, &FactDef)> {
         self.facts
@@ -338,9 +364,8 @@ impl Catalogue {
     /// that subject's name.
     #[must_use]
     pub fn belonging(&self, to: SubjectId) -> Option<(FactId, &FactDef)> {
-        let name = self.subject_name(to);
-        self.facts()
-            .find(|(_, def)| def.name == name && def.kind == FactKind::Id)
+        let id = self.belonging.get(to.position()).copied().flatten()?;
+        self.fact(id).map(|def| (id, def))
     }
 
     /// The subject that each of another says it came out of; one that contains it is none.
@@ -369,6 +394,6 @@ impl Catalogue {
     /// `subject.name`.
     #[must_use]
     pub fn full_name(&self, subject: SubjectId, name: &str) -> String {
-        format!("{}.{name}", self.subject_name(subject))
+        [self.subject_name(subject), ".", name].concat()
     }
 }

@@ -9,7 +9,7 @@ use super::options::OptionSet;
 use super::sheet::{Given, Value};
 use crate::bounds::MOST_TEXT;
 use crate::document::{Fault, Node, Problems, tell_split};
-use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError};
+use crate::quantity::{self, Kind, Measure, Meter, Nature, Quantity, QuantityError, Unit};
 
 /// Reads the value of a fact. Problems are added; none is returned for what cannot be used.
 pub fn read_value(
@@ -24,12 +24,15 @@ pub fn read_value(
         problems.add(Fault::WrongShape, node.span, message, value_help(&def.kind));
         return None;
     };
+    let mut unit = None;
     let value = match &def.kind {
         FactKind::Number(_) if def.none_is_zero && written == "none" => {
             Value::Number(Measure::exact(0.0))
         }
         FactKind::Number(kind) => {
-            Value::Number(read_number(node, name, *kind, def, meter, problems)?)
+            let (measure, written_in) = read_number(node, name, *kind, def, meter, problems)?;
+            unit = written_in;
+            Value::Number(measure)
         }
         FactKind::Choice(options) => Value::Choice(read_choice(node, name, options, problems)?),
         FactKind::YesNo => Value::YesNo(crate::document::yes_no(node, problems)?),
@@ -43,6 +46,7 @@ pub fn read_value(
     Some(Given {
         value,
         written,
+        unit,
         at: Some(node.span.start),
         meter_assumed: false,
     })
@@ -67,11 +71,14 @@ fn read_number(
     def: &FactDef,
     meter: Option<&Meter>,
     problems: &mut Problems<'_>,
-) -> Option<Measure> {
+) -> Option<(Measure, Option<Unit>)> {
     let text = node.scalar().unwrap_or_default();
-    let read = Quantity::parse(text).and_then(|quantity| quantity.measure(kind, def.nature, meter));
-    let measure = match read {
-        Ok(measure) => measure,
+    let read = Quantity::parse(text).and_then(|quantity| {
+        let measure = quantity.measure(kind, def.nature, meter)?;
+        Ok((measure, quantity.unit()))
+    });
+    let (measure, unit) = match read {
+        Ok(read) => read,
         Err(error) => {
             add_quantity_problem(node, &error.expecting(kind), problems);
             return None;
@@ -88,7 +95,7 @@ fn read_number(
             format!("the possible values are {domain}: check the unit and the decimal point"),
         );
     }
-    inside
+    inside.map(|measure| (measure, unit))
 }
 
 /// Reads the exact or ranged value of a limit or domain: stated, without a meter.

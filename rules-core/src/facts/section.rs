@@ -20,7 +20,8 @@ pub struct SummaryId(pub(super) usize);
 /// Keys of one map, and what each holds.
 #[derive(Debug, Clone)]
 pub struct Keys<T> {
-    /// In the order of the names.
+    /// In the order of their lengths, then of their letters: most keys differ in length from most
+    /// others, which is seen at once.
     named: Vec<(Box<str>, T)>,
 }
 
@@ -43,7 +44,10 @@ impl<T> Keys<T> {
     }
 
     fn place(&self, key: &str) -> Result<usize, usize> {
-        self.named.binary_search_by(|(name, _)| (**name).cmp(key))
+        self.named.binary_search_by(|(name, _)| {
+            let shorter = name.len().cmp(&key.len());
+            shorter.then_with(|| (**name).cmp(key))
+        })
     }
 }
 

@@ -6,7 +6,7 @@ use super::meters::StatedMeters;
 use super::options::OptionSet;
 use super::subject::SubjectId;
 use crate::document::{Place, Source, Span};
-use crate::quantity::Measure;
+use crate::quantity::{Measure, Quantity, Unit};
 
 /// A value of a fact.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +28,8 @@ pub struct Given {
     pub value: Value,
     /// The text as written, for reports.
     pub written: Arc<str>,
+    /// The unit of a number in that text, if it has one: reports show it in this.
+    pub unit: Option<Unit>,
     /// The byte of the sheet's source at which it was written, if it was.
     pub at: Option<usize>,
     /// Whether it is a reading that is only as good as the meter that the rules assume.
@@ -35,6 +37,23 @@ pub struct Given {
 }
 
 impl Given {
+    /// A value with what was written for it, and where.
+    #[must_use]
+    pub fn new(value: Value, written: impl Into<Arc<str>>, at: Option<usize>) -> Self {
+        let written = written.into();
+        let unit = match &value {
+            Value::Number(_) => Quantity::parse(&written).ok(),
+            _ => None,
+        };
+        Self {
+            value,
+            unit: unit.and_then(|quantity| quantity.unit()),
+            written,
+            at,
+            meter_assumed: false,
+        }
+    }
+
     /// The stretch of the source at which it was written, if it was.
     #[must_use]
     pub fn span(&self) -> Option<Span> {

@@ -125,9 +125,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn needs_are_a_set_of_64() {
-        let both = Needs::one(0).with(Needs::one(63));
-        assert_eq!(both.positions().collect::<Vec<_>>(), [0, 63]);
-        assert!(Needs::one(64).is_empty() && !both.is_empty());
+    fn needs_are_a_set_of_128() {
+        let both = Needs::one(0).with(Needs::one(127));
+        assert_eq!(both.positions().collect::<Vec<_>>(), [0, 127]);
+        assert!(Needs::one(128).is_empty() && !both.is_empty());
     }
 }

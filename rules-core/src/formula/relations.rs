@@ -113,7 +113,7 @@ fn compile(
 
 fn figure_in(tree: &Tree, catalogue: &Catalogue) -> Option<String> {
     let names = tree.names().into_iter();
-    let mut full = names.map(|(subject, word)| format!("{subject}.{word}"));
+    let mut full = names.map(|(subject, word)| [subject, ".", word].concat());
     full.find(|name| matches!(catalogue.find(name), Some(FactOrFigure::Worked(_))))
 }
 

@@ -10,17 +10,17 @@ use crate::quantity::Unit;
 
 /// A token and where it is.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Token {
-    pub kind: TokenKind,
+pub(super) struct Token<'t> {
+    pub kind: TokenKind<'t>,
     pub span: Range<usize>,
 }
 
 /// What a token is.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum TokenKind {
+pub(super) enum TokenKind<'t> {
     Number { value: f64, unit: Option<Unit> },
-    Word(String),
-    Name { subject: String, word: String },
+    Word(&'t str),
+    Name { subject: &'t str, word: &'t str },
     Symbol(&'static str),
 }
 
@@ -33,8 +33,8 @@ const SYMBOLS: [&str; 16] = [
 const MINUS: char = '\u{2212}';
 
 /// Splits a formula into tokens.
-pub(super) fn tokens(text: &str) -> Result<Vec<Token>, FormulaFault> {
-    if text.chars().count() > MOST_CHARACTERS {
+pub(super) fn tokens(text: &str) -> Result<Vec<Token<'_>>, FormulaFault> {
+    if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
         let message = format!("a formula of more than {MOST_CHARACTERS} characters");
         return Err(FormulaFault::new(
             Fault::TooLarge,
@@ -71,7 +71,7 @@ fn skip_space(text: &str, at: usize) -> usize {
     at + (left.len() - left.trim_start_matches(is_space).len())
 }
 
-fn next_token(text: &str, at: usize) -> Result<Token, FormulaFault> {
+fn next_token(text: &str, at: usize) -> Result<Token<'_>, FormulaFault> {
     let left = rest(text, at);
     let first = left.chars().next().unwrap_or(' ');
     if first.is_ascii_digit() {
@@ -142,7 +142,7 @@ fn help_with_odd(letter: char) -> String {
     }
 }
 
-fn number(text: &str, at: usize) -> Result<Token, FormulaFault> {
+fn number(text: &str, at: usize) -> Result<Token<'_>, FormulaFault> {
     let end = at + number_length(rest(text, at));
     let written = text.get(at..end).unwrap_or("");
     let value: f64 = written.replace(MINUS, "-").parse().unwrap_or(f64::NAN);
@@ -190,9 +190,9 @@ fn number_length(text: &str) -> usize {
     end
 }
 
-fn word_or_name(text: &str, at: usize) -> Token {
+fn word_or_name(text: &str, at: usize) -> Token<'_> {
     let first = at + word_length(rest(text, at));
-    let subject = text.get(at..first).unwrap_or("").to_owned();
+    let subject = text.get(at..first).unwrap_or("");
     let second = if rest(text, first).starts_with('.') {
         word_length(rest(text, first + 1))
     } else {
@@ -205,7 +205,7 @@ fn word_or_name(text: &str, at: usize) -> Token {
         };
     }
     let end = first + 1 + second;
-    let word = text.get(first + 1..end).unwrap_or("").to_owned();
+    let word = text.get(first + 1..end).unwrap_or("");
     Token {
         kind: TokenKind::Name { subject, word },
         span: at..end,
@@ -217,26 +217,20 @@ fn word_length(text: &str) -> usize {
     if !text.starts_with(|c: char| c.is_ascii_alphabetic()) {
         return 0;
     }
-    let inside = |c: char| c.is_ascii_alphanumeric() || c == '_';
-    let mut end = 0;
-    for (at, letter) in text.char_indices() {
-        let joins = letter == '-'
-            && text
-                .get(at + 1..)
-                .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_alphanumeric()));
-        if !inside(letter) && !joins {
-            break;
-        }
-        end = at + letter.len_utf8();
-    }
-    end
+    let bytes = text.as_bytes();
+    let inside = |at: usize, byte: u8| match byte {
+        b'-' => bytes.get(at + 1).is_some_and(u8::is_ascii_alphanumeric),
+        _ => byte.is_ascii_alphanumeric() || byte == b'_',
+    };
+    let letters = bytes.iter().enumerate();
+    letters.take_while(|(at, byte)| inside(*at, **byte)).count()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn kinds(text: &str) -> Vec<TokenKind> {
+    fn kinds(text: &str) -> Vec<TokenKind<'_>> {
         tokens(text)
             .expect("tokens")
             .into_iter()
@@ -244,8 +238,8 @@ mod tests {
             .collect()
     }
 
-    fn word(text: &str) -> TokenKind {
-        TokenKind::Word(text.into())
+    fn word(text: &str) -> TokenKind<'_> {
+        TokenKind::Word(text)
     }
 
     #[test]

@@ -57,7 +57,10 @@ impl<'t> Cursor<'t> {
     }
 
     pub(super) fn skip_space(&mut self) {
-        self.at = self.text.len() - self.rest().trim_start_matches(is_space).len();
+        let mut letters = self.rest().chars();
+        while letters.next().is_some_and(is_space) {
+            self.at = self.text.len() - letters.as_str().len();
+        }
     }
 
     /// Takes the mark if it comes next.
@@ -154,12 +157,12 @@ impl<'t> Cursor<'t> {
     /// The text up to the next space, sign or range mark, without taking it.
     fn word(&self) -> &'t str {
         let rest = self.rest();
-        let stops = |(at, c): (usize, char)| {
-            let range = || rest.get(at..).is_some_and(|rest| rest.starts_with(".."));
-            c.is_whitespace()
-                || matches!(c, '±' | '(' | ')')
-                || c == '+' && at > 0 && !after_exponent(rest, at)
-                || range()
+        let stops = |(at, c): (usize, char)| match c {
+            'A'..='Z' | 'a'..='z' | '0'..='9' => false,
+            '±' | '(' | ')' => true,
+            '+' => at > 0 && !after_exponent(rest, at),
+            '.' => rest.get(at..).is_some_and(|rest| rest.starts_with("..")),
+            _ => c.is_whitespace(),
         };
         let end = rest
             .char_indices()

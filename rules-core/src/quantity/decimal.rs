@@ -205,12 +205,11 @@ impl Decimal {
         }
     }
 
-    /// How many digits stand after the point, and ten to that power; none of too many, and of
-    /// places before the point.
-    fn decimals(self) -> Option<(usize, u64)> {
-        let decimals = u32::try_from(self.place.checked_neg()?).ok()?;
-        let power = 10_u64.checked_pow(decimals)?;
-        Some((usize::try_from(decimals).ok()?, power))
+    /// How many digits stand after the point; none of too many, and of places before the point.
+    fn decimals(self) -> Option<usize> {
+        const MOST: usize = 19;
+        let decimals = usize::try_from(self.place.checked_neg()?).ok()?;
+        (decimals <= MOST).then_some(decimals)
     }
 }
 
@@ -232,16 +231,34 @@ impl fmt::Display for Decimal {
         let is_plain = size == 0 || (-6..15).contains(&(last.unwrap_or(0) + self.place));
         let sign = if self.units < 0 { "-" } else { "" };
         match self.decimals().filter(|_| is_plain) {
-            Some((0, _)) => write!(f, "{sign}{size}"),
-            Some((decimals, power)) => {
-                let (whole, rest) = (size / power, size % power);
-                write!(f, "{sign}{whole}.{rest:0decimals$}")
+            Some(decimals) => {
+                f.write_str(sign)?;
+                write_plain(size, decimals, f)
             }
             None if size == 0 && self.place > 0 => f.write_str("0"),
             None if is_plain => write!(f, "{sign}{}", plain(&size.to_string(), self.place)),
             None => write!(f, "{sign}{}", scientific(&size.to_string(), self.place)),
         }
     }
+}
+
+/// A number of units with so many of its digits after a point: at most nineteen.
+fn write_plain(units: u64, decimals: usize, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    const MOST: usize = 24;
+    let (mut text, mut start, mut rest) = ([b'0'; MOST], MOST, units);
+    while rest > 0 || MOST - start <= decimals + usize::from(decimals > 0) {
+        start -= 1;
+        let Some(place) = text.get_mut(start) else {
+            break;
+        };
+        if MOST - 1 - start == decimals && decimals > 0 {
+            *place = b'.';
+            continue;
+        }
+        *place += u8::try_from(rest % 10).unwrap_or(0);
+        rest /= 10;
+    }
+    f.write_str(std::str::from_utf8(text.get(start..).unwrap_or_default()).unwrap_or_default())
 }
 
 #[cfg(test)]

@@ -83,51 +83,59 @@ impl Shown {
     }
 
     /// A number with the unit after it.
-    fn with_unit(&self, number: impl fmt::Display) -> String {
-        match self.unit {
-            None => number.to_string(),
-            Some(unit) => format!("{number} {unit}"),
-        }
+    fn with_unit(&self, number: &dyn fmt::Display, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        number.fmt(f)?;
+        let Some(unit) = self.unit else {
+            return Ok(());
+        };
+        f.write_str(" ")?;
+        fmt::Display::fmt(&unit, f)
     }
 
-    fn text(&self) -> String {
+    fn write(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (lo, hi) = (
             self.converted(self.range.lo()),
             self.converted(self.range.hi()),
         );
         match (lo.is_finite(), hi.is_finite()) {
-            (false, false) => "unknown".to_owned(),
-            (true, false) => self.with_unit(format_args!(
-                "at least {}",
-                Decimal::nine_digits(lo, Rounding::Below)
-            )),
-            (false, true) => self.with_unit(format_args!(
-                "at most {}",
-                Decimal::nine_digits(hi, Rounding::Above)
-            )),
-            (true, true) => self.bounded(lo, hi),
+            (false, false) => f.write_str("unknown"),
+            (true, false) => {
+                f.write_str("at least ")?;
+                self.with_unit(&Decimal::nine_digits(lo, Rounding::Below), f)
+            }
+            (false, true) => {
+                f.write_str("at most ")?;
+                self.with_unit(&Decimal::nine_digits(hi, Rounding::Above), f)
+            }
+            (true, true) => self.bounded(lo, hi, f),
         }
     }
 
-    fn bounded(&self, lo: f64, hi: f64) -> String {
+    fn bounded(&self, lo: f64, hi: f64, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let nominal = self.converted(self.nominal);
         let is_noise = self.range.contains(0.0) && self.range.width() < ROUNDING_NOISE;
         if is_noise {
-            self.with_unit("0")
+            self.with_unit(&"0", f)
         } else if self.range.is_single() {
-            self.with_unit(Decimal::nine_digits(nominal, Rounding::Nearest))
+            self.with_unit(&Decimal::nine_digits(nominal, Rounding::Nearest), f)
         } else if !self.as_range
             && self.kind != Kind::Count
             && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0
         {
-            self.plus_minus(nominal, lo, hi)
+            self.plus_minus(nominal, lo, hi, f)
         } else {
-            self.span(lo, hi)
+            self.span(lo, hi, f)
         }
     }
 
     /// The value and its uncertainty, which covers the interval from the value as printed.
-    fn plus_minus(&self, nominal: f64, lo: f64, hi: f64) -> String {
+    fn plus_minus(
+        &self,
+        nominal: f64,
+        lo: f64,
+        hi: f64,
+        f: &mut fmt::Formatter<'_>,
+    ) -> fmt::Result {
         let finest = magnitude((hi - lo) / 2.0) - 1;
         // Rounding up can carry to a third digit; one place less gives two again.
         let found = (finest..finest + 3).find_map(|place| {
@@ -138,18 +146,19 @@ impl Shown {
         });
         let Some((value, width, place)) = found.filter(|(value, ..)| value.abs() < MOST_UNITS)
         else {
-            return self.span(lo, hi);
+            return self.span(lo, hi, f);
         };
         let (value, width) = Decimal::without_common_zero(value, width, place);
-        let value = self.with_unit(value);
+        self.with_unit(&value, f)?;
+        f.write_str(" ± ")?;
         match self.unit {
-            Some(unit) if unit.is_celsius() => format!("{value} ± {width} K"),
-            _ => format!("{value} ± {}", self.with_unit(width)),
+            Some(unit) if unit.is_celsius() => write!(f, "{width} K"),
+            _ => self.with_unit(&width, f),
         }
     }
 
     /// The ends, rounded outward to two digits of their distance.
-    fn span(&self, lo: f64, hi: f64) -> String {
+    fn span(&self, lo: f64, hi: f64, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let place = magnitude(hi - lo) - 1;
         let low = (in_places(lo, place) + SLACK).floor();
         let high = (in_places(hi, place) - SLACK).ceil();
@@ -161,13 +170,27 @@ impl Shown {
                 Decimal::nine_digits(hi, Rounding::Above),
             )
         };
-        self.with_unit(format_args!("{low}..{high}"))
+        fmt::Display::fmt(&low, f)?;
+        f.write_str("..")?;
+        self.with_unit(&high, f)
     }
 }
 
 impl fmt::Display for Shown {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&self.text())
+        if f.width().is_some() || f.precision().is_some() {
+            return f.pad(&Unpadded(self).to_string());
+        }
+        self.write(f)
+    }
+}
+
+/// The same without regard to the width that is asked for.
+struct Unpadded<'s>(&'s Shown);
+
+impl fmt::Display for Unpadded<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.write(f)
     }
 }
 

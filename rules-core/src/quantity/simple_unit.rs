@@ -1,5 +1,6 @@
 //! Units that are no quotients: their spellings, and what they are in base units.
 
+use std::cmp::Reverse;
 use std::sync::LazyLock;
 
 use super::Kind;
@@ -89,29 +90,28 @@ impl Simple {
     }
 }
 
-/// Simple units by the first byte of their spelling: every number of every proposal is looked up
-/// here.
+/// Simple units by the first byte of their spelling, the longest first: every number of every
+/// proposal is looked up here.
 static BY_FIRST_BYTE: LazyLock<Vec<Vec<&'static Simple>>> = LazyLock::new(|| {
     let begins = |byte: u8| {
-        SIMPLE
+        let mut alike: Vec<_> = SIMPLE
             .iter()
             .filter(|simple| simple.spelling.as_bytes().first() == Some(&byte))
-            .collect()
+            .collect();
+        alike.sort_by_key(|simple| Reverse(simple.spelling.len()));
+        alike
     };
     (0..=u8::MAX).map(begins).collect()
 });
 
 /// The longest simple unit at the start of the text, with the bytes it takes.
 pub(super) fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    let alike = BY_FIRST_BYTE
+    let mut alike = BY_FIRST_BYTE
         .get(usize::from(*text.as_bytes().first()?))?
-        .iter()
-        .copied();
-    let whole_words =
-        alike.filter(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word));
-    whole_words
-        .max_by_key(|simple| simple.spelling.len())
-        .map(|simple| (simple, simple.spelling.len()))
+        .iter();
+    alike
+        .find(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word))
+        .map(|simple| (*simple, simple.spelling.len()))
 }
 
 /// Whether a word ends before this text. `-` and `.` go on with a word or name if a letter or digit

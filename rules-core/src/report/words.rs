@@ -5,23 +5,12 @@ use std::fmt;
 
 use crate::check::{FilledText, Margin, MarginShown, NumberShown, ReportedNumber, ReportedValue};
 use crate::formula::{Evaluated, Sort};
-use crate::quantity::{Kind, Measure, Quantity};
+use crate::quantity::{Kind, Measure};
 
 /// A number in the unit that suits its kind and size.
 #[must_use]
 pub fn measure(value: Measure, kind: Kind) -> String {
     value.shown(kind).to_string()
-}
-
-/// A number in the unit of a text, if it has one.
-pub(super) fn in_written_unit(value: Measure, kind: Kind, written: &str) -> String {
-    let unit = Quantity::parse(written)
-        .ok()
-        .and_then(|quantity| quantity.unit());
-    unit.map_or_else(
-        || measure(value, kind),
-        |unit| value.shown(kind).in_unit(unit).to_string(),
-    )
 }
 
 /// A number of a report, or that it is unknown.
@@ -180,10 +169,7 @@ impl fmt::Display for Margin {
 impl fmt::Display for ReportedValue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Given(value, kind, written) => {
-                f.write_str(&in_written_unit(*value, *kind, written))
-            }
-            Self::Limit(value, kind, unit) => {
+            Self::Given(value, kind, unit) => {
                 let shown = value.shown(*kind);
                 unit.map_or(shown, |unit| shown.in_unit(unit)).fmt(f)
             }

@@ -226,12 +226,7 @@ fn name_itself(instance: &mut Instance, container: SubjectId, catalogue: &Catalo
         let text: Arc<str> = instance.name.as_str().into();
         instance.set(
             catalogue.slot(id),
-            Given {
-                value: Value::Text(Arc::clone(&text)),
-                written: text,
-                at: None,
-                meter_assumed: false,
-            },
+            Given::new(Value::Text(Arc::clone(&text)), text, None),
         );
     }
 }

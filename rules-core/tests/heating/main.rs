@@ -5,7 +5,6 @@
 mod catalogue;
 
 use std::borrow::Cow;
-use std::sync::Arc;
 
 use catalogue::{CABLE, FUSE, HEATER, catalogue};
 use rules_core::check::{Options, Subject, Verdict, check};
@@ -47,12 +46,7 @@ fn set(instance: &mut Instance, (subject, name): (SubjectId, &str), text: &str, 
     let full = catalogue.full_name(subject, name);
     let (id, def) = catalogue.fact_named(&full).expect("a fact of the trade");
     let read = Quantity::read(text, kind, def.nature, None).expect("a quantity");
-    let given = Given {
-        value: Value::Number(read),
-        written: Arc::from(text),
-        at: None,
-        meter_assumed: false,
-    };
+    let given = Given::new(Value::Number(read), text, None);
     instance.set(catalogue.slot(id), given);
 }
 

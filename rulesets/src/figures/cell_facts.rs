@@ -309,8 +309,5 @@ pub(super) fn charge_state(
 pub(super) fn rated_energy(reader: Reader<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
     let rated = reader.must(Need::RatedCapacity, cell, notes);
     let class = classes(reader, cell, notes);
-    Some(rating::energy(
-        rated?,
-        class_voltages::voltages(class?, None).nominal,
-    ))
+    Some(rating::energy(rated?, class_voltages::nominal(class?)))
 }

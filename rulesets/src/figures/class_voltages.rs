@@ -31,15 +31,27 @@ pub fn voltages(classes: Classes, full: Option<Interval>) -> Voltages {
     };
     Voltages {
         full: full.unwrap_or_else(|| classes.hull(usual)),
-        nominal: classes.hull(|class| {
-            if class.is_four_volt() {
-                span(3.6, 3.7)
-            } else {
-                span(3.2, 3.3)
-            }
-        }),
-        empty: classes.hull(|class| Interval::point(ocv::table_range(class).lo())),
+        nominal: nominal(classes),
+        empty: empty(classes),
     }
+}
+
+/// The nominal voltage of these classes, in V, as labels give it.
+#[must_use]
+pub fn nominal(classes: Classes) -> Interval {
+    classes.hull(|class| {
+        if class.is_four_volt() {
+            span(3.6, 3.7)
+        } else {
+            span(3.2, 3.3)
+        }
+    })
+}
+
+/// The voltage at which cells of these classes are empty, in V. It takes the tables of their curves.
+#[must_use]
+pub fn empty(classes: Classes) -> Interval {
+    classes.hull(|class| Interval::point(ocv::table_range(class).lo()))
 }
 
 #[cfg(test)]

@@ -15,7 +15,7 @@ const ONE: usize = 0;
 const ANY_TEMPERATURE: (f64, f64) = (-60.0, 90.0);
 /// The voltage in V at which a cell is empty: where the curve of its class starts.
 pub(super) fn empty(classes: Classes) -> Interval {
-    class_voltages::voltages(classes, None).empty
+    class_voltages::empty(classes)
 }
 
 /// The temperature of use.

@@ -45,7 +45,7 @@ pub(super) fn nominal_voltage(shared: &SharedWork<'_>, _: usize, mut notes: Note
     let classes = classes(shared, &mut notes);
     let voltage = series
         .zip(classes)
-        .map(|(series, classes)| series * class_voltages::voltages(classes, None).nominal);
+        .map(|(series, classes)| series * class_voltages::nominal(classes));
     notes.worked(voltage.unwrap_or(not_known()))
 }
 

@@ -1,6 +1,8 @@
 //! The build of a proposal: its arrangement, the cells that it calls for and does not list, and its
 //! groups.
 
+use std::sync::Arc;
+
 use rules_core::document::{Fault, Node, Problems, Span, text};
 use rules_core::facts::{Catalogue, Given, Instance, Roster, Sheet, Value};
 use rules_core::quantity::Measure;
@@ -195,12 +197,8 @@ fn group_instance(catalogue: &Catalogue, settled: Group) -> Instance {
     // A name that nobody gave it is for reports, and no fact.
     let id = catalogue.fact_named("group.id").filter(|_| settled.stated);
     if let Some((id, _)) = id {
-        let given = Given {
-            value: Value::Text(name.into()),
-            written: name.into(),
-            at: None,
-            meter_assumed: false,
-        };
+        let text: Arc<str> = name.into();
+        let given = Given::new(Value::Text(Arc::clone(&text)), text, None);
         group.set(catalogue.slot(id), given);
     }
     group

@@ -187,15 +187,7 @@ pub(super) fn fill(
     at: usize,
 ) {
     if let Some((id, _)) = catalogue.fact_named(name) {
-        instance.set(
-            catalogue.slot(id),
-            Given {
-                value,
-                written: written.into(),
-                at: Some(at),
-                meter_assumed: false,
-            },
-        );
+        instance.set(catalogue.slot(id), Given::new(value, written, Some(at)));
     }
 }
 

@@ -14,6 +14,9 @@ const SET_ASIDE: &str = "set_aside";
 impl SectionReader<'_, '_> {
     /// Whether a key is a numbered place beside a list that fills those places.
     pub(super) fn is_listed(&self, subject: SubjectId, key: &str, beside: &[Entry<'_>]) -> bool {
+        if !key.ends_with(|last: char| last.is_ascii_digit()) {
+            return false;
+        }
         let base = key
             .rsplit_once('_')
             .filter(|(_, number)| number.parse::<usize>().is_ok());

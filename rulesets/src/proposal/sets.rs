@@ -239,15 +239,11 @@ fn unmeasured(value: Value) -> Value {
 
 /// A value that nobody wrote.
 fn unwritten(value: Value) -> Given {
-    Given {
-        written: match &value {
-            Value::Text(text) => Arc::clone(text),
-            _ => Arc::from(""),
-        },
-        value,
-        at: None,
-        meter_assumed: false,
-    }
+    let written = match &value {
+        Value::Text(text) => Arc::clone(text),
+        _ => Arc::from(""),
+    };
+    Given::new(value, written, None)
 }
 
 /// Leaves out the pack that stands for those which no cell names: it is added where one stands for any.

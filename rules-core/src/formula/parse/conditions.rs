@@ -11,31 +11,35 @@ impl Parser<'_> {
     pub(super) fn or(&mut self) -> Parsed {
         let start = self.start();
         let first = self.and()?;
-        let mut parts = vec![first];
+        let mut others = Vec::new();
         while self.take_word("or") {
-            parts.push(self.and()?);
+            others.push(self.and()?);
         }
-        Ok(self.joined(start, parts, Form::Or))
+        Ok(self.joined(start, first, others, Form::Or))
     }
 
     fn and(&mut self) -> Parsed {
         let start = self.start();
         let first = self.not()?;
-        let mut parts = vec![first];
+        let mut others = Vec::new();
         while self.take_word("and") {
-            parts.push(self.not()?);
+            others.push(self.not()?);
         }
-        Ok(self.joined(start, parts, Form::And))
+        Ok(self.joined(start, first, others, Form::And))
     }
 
-    fn joined(&self, start: usize, mut parts: Vec<Tree>, form: fn(Vec<Tree>) -> Form) -> Tree {
-        match (parts.len(), parts.pop()) {
-            (1, Some(only)) => only,
-            (_, last) => {
-                parts.extend(last);
-                self.tree(start, form(parts))
-            }
+    fn joined(
+        &self,
+        start: usize,
+        first: Tree,
+        mut others: Vec<Tree>,
+        form: fn(Vec<Tree>) -> Form,
+    ) -> Tree {
+        if others.is_empty() {
+            return first;
         }
+        others.insert(0, first);
+        self.tree(start, form(others))
     }
 
     pub(super) fn not(&mut self) -> Parsed {

@@ -12,7 +12,7 @@ use crate::formula::tree::{Form, Tree};
 
 /// Reads tokens one after the other. The rules of the grammar are in files of their own.
 pub(super) struct Parser<'t> {
-    tokens: &'t [Token],
+    tokens: &'t [Token<'t>],
     at: usize,
     depth: usize,
     end: usize,
@@ -21,7 +21,7 @@ pub(super) struct Parser<'t> {
 pub(super) type Parsed = Result<Tree, FormulaFault>;
 
 impl<'t> Parser<'t> {
-    pub(super) const fn new(tokens: &'t [Token], end: usize) -> Self {
+    pub(super) const fn new(tokens: &'t [Token<'t>], end: usize) -> Self {
         Self {
             tokens,
             at: 0,
@@ -35,7 +35,7 @@ impl<'t> Parser<'t> {
         self.at += tokens;
     }
 
-    pub(super) fn peek(&self) -> Option<&'t Token> {
+    pub(super) fn peek(&self) -> Option<&'t Token<'t>> {
         self.tokens.get(self.at)
     }
 
@@ -123,7 +123,7 @@ impl<'t> Parser<'t> {
         )
     }
 
-    pub(super) fn unexpected(&self, token: &Token) -> FormulaFault {
+    pub(super) fn unexpected(&self, token: &Token<'_>) -> FormulaFault {
         let (fault, message, help) = match &token.kind {
             TokenKind::Symbol(symbol) if comparison(symbol).is_some() => (
                 Fault::ChainedComparison,

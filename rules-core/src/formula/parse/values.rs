@@ -12,37 +12,38 @@ use crate::formula::tree::{Folding, Form, Function, Tree};
 impl<'t> Parser<'t> {
     pub(super) fn sum(&mut self) -> Parsed {
         let start = self.start();
-        let mut terms = vec![(false, self.product()?)];
+        let first = self.product()?;
+        let mut others = Vec::new();
         while let Some(sign @ ("+" | "-")) = self.symbol_ahead(0) {
             self.skip(1);
-            terms.push((sign == "-", self.product()?));
+            others.push((sign == "-", self.product()?));
         }
-        Ok(self.chained(start, terms, Form::Sum))
+        Ok(self.chained(start, first, others, Form::Sum))
     }
 
     fn product(&mut self) -> Parsed {
         let start = self.start();
-        let mut factors = vec![(false, self.sign()?)];
+        let first = self.sign()?;
+        let mut others = Vec::new();
         while let Some(sign @ ("*" | "/")) = self.symbol_ahead(0) {
             self.skip(1);
-            factors.push((sign == "/", self.sign()?));
+            others.push((sign == "/", self.sign()?));
         }
-        Ok(self.chained(start, factors, Form::Product))
+        Ok(self.chained(start, first, others, Form::Product))
     }
 
     fn chained(
         &self,
         start: usize,
-        mut parts: Vec<(bool, Tree)>,
+        first: Tree,
+        mut others: Vec<(bool, Tree)>,
         form: fn(Vec<(bool, Tree)>) -> Form,
     ) -> Tree {
-        match (parts.len(), parts.pop()) {
-            (1, Some((_, only))) => only,
-            (_, last) => {
-                parts.extend(last);
-                self.tree(start, form(parts))
-            }
+        if others.is_empty() {
+            return first;
         }
+        others.insert(0, (false, first));
+        self.tree(start, form(others))
     }
 
     fn sign(&mut self) -> Parsed {
@@ -80,8 +81,8 @@ impl<'t> Parser<'t> {
                 unit: *unit,
             },
             TokenKind::Name { subject, word } => Form::Name {
-                subject: subject.clone(),
-                word: word.clone(),
+                subject: (*subject).to_owned(),
+                word: (*word).to_owned(),
             },
             TokenKind::Word(word) => return self.word(word),
             TokenKind::Symbol("(") => return self.parenthesis(),

@@ -14,7 +14,7 @@ impl Resolver<'_, '_> {
         if subject == "limit" {
             return self.limit(word, span);
         }
-        let full = format!("{subject}.{word}");
+        let full = [subject, ".", word].concat();
         if self.vocabulary.faulty.contains(&full) {
             return None;
         }

@@ -171,7 +171,7 @@ impl Resolver<'_, '_> {
     }
 
     fn is_known(&self, (subject, word): (&str, &str)) -> bool {
-        let full = format!("{subject}.{word}");
+        let full = [subject, ".", word].concat();
         let vocabulary = self.vocabulary;
         (subject == "limit" && vocabulary.limits.contains_key(word))
             || vocabulary.figures.contains_key(&full)

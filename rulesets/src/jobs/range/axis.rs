@@ -181,12 +181,7 @@ impl<'r> Axis<'r> {
 /// A value that a plan is supposed to have. It is written as a range, and so as exact as it is: no
 /// meter widens it.
 pub(super) fn supposed(value: Value, written: &str) -> Given {
-    Given {
-        value,
-        written: written.into(),
-        at: None,
-        meter_assumed: false,
-    }
+    Given::new(value, written, None)
 }
 
 fn trimmed(number: Decimal) -> String {
