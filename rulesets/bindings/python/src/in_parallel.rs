@@ -8,14 +8,22 @@ use std::thread;
 /// nothing.
 const AT_A_TIME: usize = 8;
 
-/// How many threads work.
-pub(crate) fn threads() -> usize {
-    thread::available_parallelism().map_or(1, NonZero::get)
+/// More threads than this no machine has use for.
+const MOST_THREADS: usize = 1024;
+
+/// How many threads work: as many as are asked for, or one for each core.
+pub(crate) fn threads(asked: Option<usize>) -> usize {
+    let cores = || thread::available_parallelism().map_or(1, NonZero::get);
+    asked.map_or_else(cores, |asked| asked.clamp(1, MOST_THREADS))
 }
 
-/// What becomes of each of so many, in order.
-pub(crate) fn in_parallel<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let workers = threads().min(count.div_ceil(AT_A_TIME));
+/// What becomes of each of so many, in order, on so many threads.
+pub(crate) fn in_parallel<T: Send>(
+    count: usize,
+    threads: usize,
+    work: impl Fn(usize) -> T + Sync,
+) -> Vec<T> {
+    let workers = threads.min(count.div_ceil(AT_A_TIME));
     if workers <= 1 {
         return (0..count).map(work).collect();
     }

@@ -26,6 +26,8 @@ pub(crate) struct Many {
     pub(crate) full: bool,
     /// So many proposals are taken ahead for each core.
     pub(crate) batch: usize,
+    /// So many threads work; none for one on each core.
+    pub(crate) threads: Option<usize>,
 }
 
 /// What a proposal came to.
@@ -62,7 +64,7 @@ impl Records {
 
     /// Takes a batch of proposals, with the names of each.
     fn take(&mut self, py: Python<'_>) -> Vec<(String, Taken)> {
-        let most = self.many.batch.saturating_mul(threads());
+        let most = self.many.batch.saturating_mul(threads(self.many.threads));
         let mut batch = Vec::new();
         let Some(source) = self.source.take() else {
             return batch;
@@ -94,7 +96,7 @@ impl Records {
         let came = py.detach(|| {
             many.options.with(|options, _| {
                 let batch: Vec<_> = batch.into_iter().map(Slot::new).collect();
-                in_parallel(batch.len(), |at| {
+                in_parallel(batch.len(), threads(many.threads), |at| {
                     batch
                         .get(at)
                         .and_then(Slot::take)

@@ -9,6 +9,7 @@ use rules_core::check::Options;
 use rules_core::document::{Fault, Problem};
 use rules_core::ruleset::Acceptance;
 
+use crate::bench::Bench;
 use crate::from_python::{self, Question};
 use crate::loaded::Loaded;
 use crate::many::{Many, Records};
@@ -25,6 +26,17 @@ pub(crate) struct Rules {
 /// What a check is asked for.
 #[derive(FromPyObject)]
 pub(crate) struct CheckOptions(Vec<String>, Option<String>, bool, bool);
+
+/// How a table is checked: the column of JSON, the bench, the columns that are kept, whether each row says by
+/// what it was checked, how many threads work.
+#[derive(FromPyObject)]
+pub(crate) struct TableOptions(
+    Option<String>,
+    Option<Py<Bench>>,
+    Vec<String>,
+    bool,
+    Option<usize>,
+);
 
 impl CheckOptions {
     /// Does something with the options of the library.
@@ -136,14 +148,15 @@ impl Rules {
         options: CheckOptions,
         name: String,
         full: bool,
-        batch: usize,
+        ahead: (usize, Option<usize>),
     ) -> PyResult<Records> {
         let many = Many {
             by: Arc::clone(&self.loaded),
             options,
             name,
             full,
-            batch: batch.max(1),
+            batch: ahead.0.max(1),
+            threads: ahead.1,
         };
         Ok(Records::new(many, proposals.try_iter()?))
     }
@@ -152,17 +165,16 @@ impl Rules {
         &self,
         py: Python<'_>,
         table: &Bound<'_, PyAny>,
-        json: Option<String>,
-        bench: Option<Py<crate::bench::Bench>>,
-        keep: Vec<String>,
-        identify: bool,
+        options: TableOptions,
     ) -> PyResult<CheckedTable> {
+        let TableOptions(json, bench, keep, identify, threads) = options;
         let how = How {
             by: Arc::clone(&self.loaded),
             json,
             bench: bench.map(|bench| Arc::clone(&bench.get().bench)),
             keep,
             identify,
+            threads,
         };
         table::check(py, table, &how)
     }

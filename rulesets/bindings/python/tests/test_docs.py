@@ -2,6 +2,7 @@
 
 import doctest
 import inspect
+import json
 import pkgutil
 import re
 
@@ -27,10 +28,20 @@ def blocks(path, language):
 
 def test_examples_of_the_page():
     page = ROOT / "rulesets/bindings/python/README.md"
-    found = blocks(page, "python")
-    assert found
+    of_dask, found = [[block for block in blocks(page, "python") if ("dask" in block) is dask] for dask in (True, False)]
+    assert len(of_dask) == 1 and found
     for block in found:
         exec(block, {})
+
+
+def test_the_example_of_another_engine(tmp_path, monkeypatch, capsys, torch):
+    dask = pytest.importorskip("dask")
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "proposals.jsonl").write_text(json.dumps(torch) + "\n{\n")
+    [block] = [one for one in blocks(ROOT / "rulesets/bindings/python/README.md", "python") if "dask" in one]
+    with dask.config.set(scheduler="threads"):
+        exec(block, {})
+    assert "('pass', 1)" in capsys.readouterr().out
 
 
 def test_the_lines_of_the_readme(in_root, capsys):

@@ -34,6 +34,13 @@ def test_a_source_may_be_endless(rules):
     assert next(taken) < 100 + 4 * 256  # no more than a batch for each core is taken ahead
 
 
+def test_any_number_of_threads_says_the_same(rules):
+    given = [low(n) for n in range(50)]
+    wanted = [one.to_json() for one in rules.check_many(given, threads=1)]
+    for threads in (0, 3, 10_000):
+        assert [one.to_json() for one in rules.check_many(given, threads=threads)] == wanted
+
+
 def test_whole_reports(rules):
     good, bad = rules.check_many([TORCH, "{"], full=True)
     assert good.findings and good.to_json() == rules.check(TORCH, name="proposal 1").to_json()

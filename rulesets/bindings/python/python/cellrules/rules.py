@@ -143,12 +143,12 @@ class Rules:
     @overload
     def check_many(
         self, proposals: Iterable[Proposal], *, full: Literal[False] = ..., stages: Sequence[str] = ...,
-        name: str = ..., batch: int = ...,
+        name: str = ..., batch: int = ..., threads: Optional[int] = ...,
     ) -> Iterator[Record]: ...
     @overload
     def check_many(
         self, proposals: Iterable[Proposal], *, full: Literal[True], stages: Sequence[str] = ...,
-        name: str = ..., batch: int = ...,
+        name: str = ..., batch: int = ..., threads: Optional[int] = ...,
     ) -> Iterator[Union[Report, Record]]: ...
     def check_many(
         self,
@@ -158,12 +158,14 @@ class Rules:
         stages: Sequence[str] = (),
         name: str = "proposal",
         batch: int = 64,
+        threads: Optional[int] = None,
     ) -> Iterator[Any]:
         """Checks many proposals on all cores, and gives a lean record for each, in order; with ``full`` the
         whole report. One that cannot be used gets a record with its problems.
 
         Nobody waits for the last: ``proposals`` can be endless. ``batch`` proposals are taken ahead for each
-        core, and no more are held. Messages call each by ``name`` and its number.
+        core, and no more are held. Messages call each by ``name`` and its number. ``threads`` is how many work,
+        where that is not to be one on each core.
 
         >>> rules = Rules.shipped()
         >>> torch = {"format": 1, "title": "torch", "arrangement": "1S1P"}
@@ -171,7 +173,7 @@ class Rules:
         ['refuse', None, 'refuse']
         """
         options = (list(stages), None, False, False)
-        return self._rules.check_many(proposals, options, name, full, batch)
+        return self._rules.check_many(proposals, options, name, full, (batch, threads))
 
     def check_table(
         self,
@@ -181,8 +183,10 @@ class Rules:
         keep: Sequence[str] = (),
         bench: Optional[Bench] = None,
         identify: bool = False,
+        threads: Optional[int] = None,
     ) -> CheckedTable:
-        """Checks every row of a table on all cores, and gives a table with what was found.
+        """Checks every row of a table on all cores, or on so many ``threads``, and gives a table with what was
+        found.
 
         ``table`` is whatever speaks Arrow's interface for Python: a table, record batches or a reader of
         ``pyarrow``, a frame of ``polars``, a frame of ``pandas`` 2.2 or later where ``pyarrow`` is installed.
@@ -216,7 +220,7 @@ class Rules:
         >>> found.column("problem_code").to_pylist()
         [None, 'syntax']
         """
-        return self._rules.check_table(table, json, bench, list(keep), identify)
+        return self._rules.check_table(table, (json, bench, list(keep), identify, threads))
 
     def figures(
         self, proposal: Proposal, *, bench: Optional[Bench] = None, files: Optional[Texts] = None,

@@ -82,7 +82,9 @@ def arrow_worker(
         for batch in batches:
             if names is not None:
                 batch = batch.rename_columns(names)
-            found = rules.check_table(batch, json=json, keep=kept, bench=bench, identify=True)
+            # Spark has a worker for each core.
+            found = rules.check_table(
+                batch, json=json, keep=kept, bench=bench, identify=True, threads=1)
             yield from pyarrow.table(found).to_batches()
 
     return work

@@ -13,7 +13,7 @@ use rules_core::facts::Proposed;
 use super::How;
 use super::columns::{Rows, start};
 use crate::asked::{Asked, Read, Written};
-use crate::in_parallel::in_parallel;
+use crate::in_parallel::{in_parallel, threads};
 use crate::record::cautions;
 use crate::to_python::verdict;
 
@@ -46,7 +46,7 @@ impl<'h> Checker<'h> {
             Rows::Json(texts) => texts.len(),
             Rows::Keys(count, _) => *count,
         };
-        in_parallel(count, |row| {
+        in_parallel(count, threads(self.how.threads), |row| {
             let name = format!("row {}", before + row + 1);
             self.row(written(rows, row, &name)?, name)
         })

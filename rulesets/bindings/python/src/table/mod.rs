@@ -36,6 +36,8 @@ pub(crate) struct How {
     pub(crate) keep: Vec<String>,
     /// Whether each row says by which rules and beside which notice it was checked.
     pub(crate) identify: bool,
+    /// So many threads work; none for one on each core.
+    pub(crate) threads: Option<usize>,
 }
 
 /// What keeps a table from being checked at all.
