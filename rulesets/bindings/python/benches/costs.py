@@ -3,12 +3,18 @@
     python benches/costs.py [ROWS]            one cell, the marshal's torch of the demo
     SPARK=1 python benches/costs.py [ROWS]    the same on Spark, beside a worker that only parses the JSON
 
+COMMAND=.../cellrules adds the stream of the command, which is the library in Rust with reading and writing lines;
+LIBRARY=.../libcellrules.so the C interface, called by ctypes, which costs a few microseconds itself.
+
 Told is the time of the clock, and what of it this process worked on all cores together, which other work on the
 machine does not change. The wheel must be that of a release.
 """
 
+import ctypes
 import json
 import os
+import resource
+import subprocess
 import sys
 import tempfile
 import time
@@ -56,6 +62,39 @@ def here(rules, torch, texts):
     timed("check_table, a column of JSON", ROWS, lambda: rules.check_table(column, json="proposal"))
     columns = pyarrow.table({name: [value] * ROWS for name, value in flat(torch)})
     timed(f"check_table, {columns.num_columns} columns of keys", ROWS, lambda: rules.check_table(columns))
+
+
+def by_command(command, texts):
+    """The stream of the command, which works in processes of its own."""
+    lines = "".join(f"{text}\n" for text in texts).encode()
+    for what, more in {"lean": [], "in full": ["--full"]}.items():
+        before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+        subprocess.run([command, "stream", *more], input=lines, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        taken, after = time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHILDREN)
+        worked = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+        name = f"cellrules stream, {what}"
+        print(f"{name:44} {1e6 * taken / ROWS:8.1f} us {1e6 * worked / ROWS:8.1f} us of work", flush=True)
+
+
+class Text(ctypes.Structure):
+    _fields_ = [("bytes", ctypes.c_void_p), ("length", ctypes.c_size_t)]
+
+
+def by_c(path, texts):
+    library = ctypes.CDLL(path)
+    rules = ctypes.c_void_p()
+    assert library.cellrules_load_shipped(ctypes.byref(rules)) == 0
+    written, verdict = Text(), ctypes.c_int()
+    few = [text.encode() for text in texts[: max(1, ROWS // 10)]]
+
+    def all_by(call):
+        for text in few:
+            call(rules, b"torch.json", text, ctypes.c_size_t(len(text)), ctypes.byref(verdict), ctypes.byref(written))
+            library.cellrules_free_text(ctypes.byref(written))
+
+    timed("C, JSON to a lean record", len(few), lambda: all_by(library.cellrules_check))
+    timed("C, JSON to the report as JSON", len(few), lambda: all_by(library.cellrules_report))
+    library.cellrules_free_rules(rules)
 
 
 def parsing(batches):
@@ -113,6 +152,10 @@ def main():
     torch = json.loads((ROOT / "rules-cli/demo/marshal-torch.json").read_text())
     texts = [json.dumps({**torch, "title": f"torch {n}"}, ensure_ascii=False) for n in range(ROWS)]
     here(rules, torch, texts)
+    if "LIBRARY" in os.environ:
+        by_c(os.environ["LIBRARY"], texts)
+    if "COMMAND" in os.environ:
+        by_command(os.environ["COMMAND"], texts)
     if os.environ.get("SPARK"):
         for workers in range(1, CORES + 1):
             on_spark(rules, texts, workers)
