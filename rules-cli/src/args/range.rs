@@ -42,7 +42,7 @@ pub(crate) struct RangeArgs {
     /// How narrow a piece of the second number may get
     #[arg(long, value_name = "QUANTITY", value_parser = utf8(), requires = "second")]
     pub(crate) and_resolution: Option<String>,
-    /// Most checks to make; without it 2000, for a map 10000. What is left then is told as not
+    /// Most checks to make; without it 5000, for a map 10000. What is left then is told as not
     /// searched
     #[arg(long, value_name = "COUNT")]
     pub(crate) checks: Option<usize>,
@@ -65,7 +65,8 @@ pub(crate) struct EndsOptions {
     /// most that can be believed
     #[arg(long, value_name = "QUANTITY", value_parser = utf8(), allow_hyphen_values = true)]
     pub(crate) to: Option<String>,
-    /// How narrow a piece may get. Without it there are up to 200 steps from end to end
+    /// How narrow a piece may get. Without it there are up to 500 steps from end to end, and
+    /// 56 across a map
     #[arg(long, value_name = "QUANTITY", value_parser = utf8())]
     pub(crate) resolution: Option<String>,
 }
