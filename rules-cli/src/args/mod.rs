@@ -78,7 +78,7 @@ impl Command {
     /// The file that results go to, if one is named for them.
     pub(crate) fn out(&self) -> Option<&Path> {
         let form = match self {
-            Self::Check(args) => &args.form,
+            Self::Check(args) => return args.form.out.as_deref(),
             Self::Changed(args) => &args.form,
             Self::Range(args) => &args.form,
             Self::Choose(args) => &args.form,
@@ -89,8 +89,8 @@ impl Command {
             Self::Explain(args) => &args.form,
             Self::Facts(args) => &args.form,
             Self::Limits(args) => &args.form,
-            Self::Vet(args) => &args.form,
-            Self::Cases(args) => &args.form,
+            Self::Vet(args) => return args.form.out.as_deref(),
+            Self::Cases(args) => return args.form.out.as_deref(),
             Self::Tag(args) => &args.form,
             Self::Sort(args) => return args.out.as_deref(),
             _ => return None,

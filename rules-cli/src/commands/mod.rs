@@ -28,6 +28,7 @@ mod sort;
 mod start;
 mod stream;
 mod tag;
+mod told;
 mod vet;
 mod with_rules;
 mod written_file;

@@ -12,6 +12,7 @@ mod demo;
 mod exit_status;
 #[cfg(target_os = "linux")]
 mod files;
+mod for_tools;
 mod help;
 mod identity;
 mod interview;
@@ -23,6 +24,7 @@ mod lists;
 mod memory;
 mod problems_as_json;
 mod range;
+mod rulesets_for_tools;
 mod running;
 mod several;
 mod sort;
