@@ -3,6 +3,7 @@
 mod choose;
 mod commands;
 mod help;
+mod installing;
 mod of_bench;
 mod options;
 mod range;
@@ -20,6 +21,7 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
+pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
@@ -72,6 +74,8 @@ pub(crate) enum Command {
     Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
+    Completions(CompletionsArgs),
+    Manual(ManualArgs),
 }
 
 impl Command {

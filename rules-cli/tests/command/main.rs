@@ -15,6 +15,7 @@ mod files;
 mod for_tools;
 mod help;
 mod identity;
+mod installing;
 mod interview;
 mod label;
 mod length;
