@@ -357,6 +357,15 @@ fn that_nothing_was_checked_is_no_success() {
         "{}",
         ran.whole()
     );
+    let lamps = folder.path().join("lamps");
+    std::fs::create_dir(&lamps).expect("a folder");
+    let bench =
+        "format: 1\nbench: Clubhouse\nlights: { start-hut: { bays: 2, arrangement: 1S2P } }\n";
+    std::fs::write(lamps.join("bench.yaml"), bench).expect("a file");
+    let ran = folder.run(&["check", "lamps", "--format", "junit"]);
+    assert_eq!(ran.code, 3, "{}", ran.whole());
+    let expected = "tests=\"1\" failures=\"0\" errors=\"1\" skipped=\"0\"";
+    assert!(ran.out.contains(expected), "{}", ran.whole());
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::io::{self, ErrorKind};
 use std::path::PathBuf;
 
 use rules_core::check::check;
-use rules_core::document::{ProblemList, harmless};
+use rules_core::document::{Fault, Problem, ProblemList, harmless};
 use rules_core::facts::Notice;
 use rules_core::outputs::{Document, Form, Piece};
 
@@ -120,7 +120,16 @@ impl InDocument<'_> {
         }
     }
 
-    fn finish(self) -> io::Result<()> {
+    fn finish(mut self) -> io::Result<()> {
+        if self.proposals == 0 {
+            // An empty document would look like a success.
+            let help = "name the proposals, or a folder with some";
+            let message = "none of the files is a proposal";
+            let nothing = Problem::of_file(Fault::Empty, message, help);
+            let piece = Piece::of_unusable(self.form, "proposals", &[nothing], &self.notice);
+            let text = self.document.add(piece);
+            self.terminal.write_now(text.as_bytes())?;
+        }
         self.terminal.write_now(self.document.finish().as_bytes())
     }
 }
