@@ -95,6 +95,11 @@ impl<'l> Plans<'l> {
         }
     }
 
+    /// The rules where no bench has others in force.
+    pub(crate) const fn usual(&self) -> &'l Rules {
+        self.usual
+    }
+
     /// Reads proposals for the cells that they use, so that each can be told which others use them,
     /// wherever these stand. What is wrong with them is told when they are read in their turn.
     pub(crate) fn look_over<'p>(

@@ -26,7 +26,8 @@
 //! ```
 //!
 //! `quantity` is at the bottom, then `document`, `facts`, `formula`, `schema`, `ruleset`, `check`
-//! (the report as data), `vetting` and `report` (its text and its JSON), each on those before it.
+//! (the report as data), `vetting`, `report` (its text and its JSON) and, with the feature of that name,
+//! `outputs` (findings in forms that other tools show), each on those before it.
 #![forbid(unsafe_code)]
 
 pub mod bounds;
@@ -35,6 +36,8 @@ pub mod check;
 pub mod document;
 pub mod facts;
 pub mod formula;
+#[cfg(feature = "outputs")]
+pub mod outputs;
 pub mod quantity;
 pub mod report;
 pub mod ruleset;

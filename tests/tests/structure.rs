@@ -17,7 +17,7 @@ use crate::circles::Taking;
 use crate::source::{root, sources, texts};
 
 /// The modules of the engine from the bottom up.
-const ENGINE: [&str; 11] = [
+const ENGINE: [&str; 12] = [
     "bounds",
     "characters",
     "quantity",
@@ -29,6 +29,7 @@ const ENGINE: [&str; 11] = [
     "check",
     "vetting",
     "report",
+    "outputs",
 ];
 
 /// The modules of the trade from the bottom up.

@@ -6,7 +6,9 @@ use clap::ValueEnum;
 use rules_core::ruleset::Acceptance;
 
 use super::help;
-use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8};
+use super::options::{
+    FindingsOption, FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8,
+};
 
 /// Print a commented starter: a plan, a bench or a ruleset
 ///
@@ -75,7 +77,8 @@ pub(crate) struct InterviewArgs {
 /// the number of files.
 ///
 /// With `--format json`, one proposal gives an object and several give an array in their order. In
-/// place of what cannot be checked stands a record of its problems.
+/// place of what cannot be checked stands a record of its problems. The forms for other tools put all
+/// files into one document, with the standing notice.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
@@ -87,7 +90,7 @@ pub(crate) struct CheckArgs {
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: FindingsOption,
     #[command(flatten)]
     pub(crate) stages: StagesOption,
     /// How much of an uncertain value has to keep a limit, whatever the rulesets say: `guarded`, all
@@ -318,7 +321,7 @@ pub(crate) struct VetArgs {
     #[command(flatten)]
     pub(crate) rulesets: RulesetArguments,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: FindingsOption,
 }
 
 /// Run the cases of rulesets
@@ -332,7 +335,7 @@ pub(crate) struct CasesArgs {
     #[command(flatten)]
     pub(crate) rulesets: RulesetArguments,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: FindingsOption,
 }
 
 /// Print a shipped ruleset as it is written

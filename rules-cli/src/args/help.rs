@@ -51,6 +51,9 @@ Exit status:
 
 /// What follows the options of `check`.
 pub(super) const OF_CHECK: &str = "\
+In a table of CSV the column `row` says what a row is: `verdict`, `finding`, `problem` or `notice`. A \
+field that a spreadsheet would take for a formula has an apostrophe before it.
+
 A proposal can be as short as this. The report says what to measure next:
   format: 1
   title: Torch for the night relay
@@ -67,6 +70,8 @@ Examples:
   cellrules check lamps
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml
+  cellrules check lamps --format sarif -o findings.sarif
+  cellrules check lamps --format junit -o findings.xml
 
 Exit status:
   0  pass or warn
@@ -198,6 +203,7 @@ pub(super) const OF_VET: &str = "\
 Examples:
   cellrules vet club-practice.yaml
   cellrules vet rescued-cells --format json
+  cellrules vet club-practice.yaml --format sarif -o found.sarif
 
 Exit status:
   0  there is nothing to correct
@@ -208,6 +214,7 @@ pub(super) const OF_CASES: &str = "\
 Examples:
   cellrules cases rescued-cells
   cellrules cases club-practice.yaml --format json
+  cellrules cases club-practice.yaml --format junit -o cases.xml
 
 Exit status:
   0  every case gave the verdict that it expects

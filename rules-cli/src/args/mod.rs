@@ -3,6 +3,7 @@
 mod choose;
 mod commands;
 mod help;
+mod installing;
 mod of_bench;
 mod options;
 mod range;
@@ -20,6 +21,7 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
+pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
@@ -72,13 +74,15 @@ pub(crate) enum Command {
     Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
+    Completions(CompletionsArgs),
+    Manual(ManualArgs),
 }
 
 impl Command {
     /// The file that results go to, if one is named for them.
     pub(crate) fn out(&self) -> Option<&Path> {
         let form = match self {
-            Self::Check(args) => &args.form,
+            Self::Check(args) => return args.form.out.as_deref(),
             Self::Changed(args) => &args.form,
             Self::Range(args) => &args.form,
             Self::Choose(args) => &args.form,
@@ -89,8 +93,8 @@ impl Command {
             Self::Explain(args) => &args.form,
             Self::Facts(args) => &args.form,
             Self::Limits(args) => &args.form,
-            Self::Vet(args) => &args.form,
-            Self::Cases(args) => &args.form,
+            Self::Vet(args) => return args.form.out.as_deref(),
+            Self::Cases(args) => return args.form.out.as_deref(),
             Self::Tag(args) => &args.form,
             Self::Sort(args) => return args.out.as_deref(),
             _ => return None,

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 use clap::builder::{OsStringValueParser, TypedValueParser};
+use rules_core::outputs::Form;
 use rulesets::USUAL_RULESET;
 
 /// Which rulesets to use together.
@@ -82,6 +83,60 @@ pub(crate) enum Format {
     Text,
     /// For programs
     Json,
+}
+
+/// The form of findings.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FindingsOption {
+    /// `text` for people, `json` for programs; or for other tools `sarif` (SARIF 2.1.0), `junit` (XML
+    /// as servers read results of tests), `csv`, `markdown`, or `annotations` (workflow commands that
+    /// mark lines of files)
+    #[arg(long, value_enum, default_value_t = FindingsForm::Text, value_name = "FORM", hide_possible_values = true)]
+    format: FindingsForm,
+    /// File to write results to, which is made anew; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+impl FindingsOption {
+    /// The own form; text where the findings are written for other tools.
+    pub(crate) const fn own(&self) -> Format {
+        match self.format {
+            FindingsForm::Json => Format::Json,
+            _ => Format::Text,
+        }
+    }
+
+    /// The form for other tools, if one is asked for.
+    pub(crate) const fn of_tools(&self) -> Option<Form> {
+        match self.format {
+            FindingsForm::Text | FindingsForm::Json => None,
+            FindingsForm::Sarif => Some(Form::Sarif),
+            FindingsForm::Junit => Some(Form::Junit),
+            FindingsForm::Csv => Some(Form::Csv),
+            FindingsForm::Markdown => Some(Form::Markdown),
+            FindingsForm::Annotations => Some(Form::Annotations),
+        }
+    }
+}
+
+/// The form of findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum FindingsForm {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// SARIF 2.1.0
+    Sarif,
+    /// JUnit XML
+    Junit,
+    /// For spreadsheets
+    Csv,
+    /// For code hosts and mail
+    Markdown,
+    /// Workflow commands of a code host
+    Annotations,
 }
 
 /// When to use colours.

@@ -1,14 +1,19 @@
 //! `cases`: runs the examples that rulesets carry.
 
 use std::io;
+use std::sync::Arc;
 
 use rules_core::bounds::MOST_PROBLEMS;
 use rules_core::document::{Fault, Problem};
+use rules_core::facts::Notice;
+use rules_core::outputs::{CasesOf, Form, OfRuleset, Piece};
 use rules_core::report::ProblemRecord;
+use rules_core::ruleset::LoadedRuleset;
 use rules_core::vetting::{Vetting, run_cases};
 use serde::Serialize;
 
 use super::edited_copies::{EditedCopy, edited_copies, write_found};
+use super::told::{document, usual_notice};
 use crate::args::{CasesArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::input;
@@ -36,6 +41,14 @@ struct CasesRun<'a> {
     /// How many more did.
     #[serde(skip_serializing_if = "is_zero")]
     more_failed: usize,
+    /// How many cases each caution has, in their order.
+    #[serde(skip)]
+    of_cautions: Vec<(Arc<str>, usize)>,
+    /// The ruleset with those that it extends.
+    #[serde(skip)]
+    layers: Vec<LoadedRuleset>,
+    #[serde(skip)]
+    notice: Vec<Notice>,
 }
 
 #[derive(Serialize)]
@@ -69,14 +82,40 @@ pub(super) fn run(args: &CasesArgs, terminal: &mut Terminal) -> io::Result<ExitS
             }
         }
     }
-    match args.form.format {
-        Format::Json => terminal.write_json(&runs)?,
-        Format::Text => runs.iter().try_for_each(|run| match run {
+    match (args.form.of_tools(), args.form.own()) {
+        (Some(form), _) => tell(form, &runs, terminal)?,
+        (None, Format::Json) => terminal.write_json(&runs)?,
+        (None, Format::Text) => runs.iter().try_for_each(|run| match run {
             Ran::Run(run) => run.write(terminal),
             Ran::Failed(_) => Ok(()),
         })?,
     }
     Ok(status)
+}
+
+/// Writes a document for other tools.
+fn tell(form: Form, runs: &[Ran<'_>], terminal: &mut Terminal) -> io::Result<()> {
+    let usual = usual_notice();
+    let mut document = document(form, &usual);
+    for ran in runs {
+        let piece = match ran {
+            Ran::Run(run) => run.piece(form),
+            Ran::Failed(record) => Piece::of_ruleset(
+                form,
+                OfRuleset {
+                    ruleset: record.ruleset.as_deref().unwrap_or_default(),
+                    loads: false,
+                    problems: &record.problems,
+                    worth_a_look: &[],
+                    cases: &[],
+                    layers: &[],
+                    notice: &usual,
+                },
+            ),
+        };
+        terminal.write(&document.add(piece))?;
+    }
+    terminal.write(&document.finish())
 }
 
 impl<'a> CasesRun<'a> {
@@ -87,9 +126,16 @@ impl<'a> CasesRun<'a> {
             edited_copies: edited_copies(vetting),
             failed: Vec::new(),
             more_failed: 0,
+            of_cautions: Vec::new(),
+            layers: vetting.rules().layers().to_vec(),
+            notice: vetting.rules().notice().to_vec(),
         };
         for outcome in run_cases(vetting) {
             run.cases += 1;
+            match run.of_cautions.last_mut() {
+                Some((caution, cases)) if *caution == outcome.caution => *cases += 1,
+                _ => run.of_cautions.push((Arc::clone(&outcome.caution), 1)),
+            }
             match outcome.problem {
                 Some(problem) if run.failed.len() < MOST_PROBLEMS => run.failed.push(FailedCase {
                     caution: outcome.caution.to_string(),
@@ -100,6 +146,39 @@ impl<'a> CasesRun<'a> {
             }
         }
         run
+    }
+
+    /// A test for the cases of each caution; that there are none, or more failed than are kept, is a
+    /// problem.
+    fn piece(&self, form: Form) -> Piece {
+        let of = |(caution, cases): &(Arc<str>, usize)| {
+            let failed = self.failed.iter();
+            let failed = failed.filter(|one| *one.caution == **caution);
+            CasesOf {
+                caution: Arc::clone(caution),
+                cases: *cases,
+                failed: failed.map(|one| one.problem.clone()).collect(),
+            }
+        };
+        let cases: Vec<CasesOf> = self.of_cautions.iter().map(of).collect();
+        let mut problems: Vec<Problem> = self.counted().into_iter().collect();
+        if self.cases == 0 {
+            let message = format!("`{}` has no cases, so none were run", self.ruleset);
+            let help = "add `cases` to its cautions";
+            problems.push(Problem::of_file(Fault::OutcomeNotShown, message, help));
+        }
+        Piece::of_ruleset(
+            form,
+            OfRuleset {
+                ruleset: self.ruleset,
+                loads: true,
+                problems: &problems,
+                worth_a_look: &[],
+                cases: &cases,
+                layers: &self.layers,
+                notice: &self.notice,
+            },
+        )
     }
 
     const fn exit_status(&self) -> ExitStatus {
@@ -124,15 +203,19 @@ impl<'a> CasesRun<'a> {
     fn problems(&self) -> Vec<Problem> {
         let failed = self.failed.iter();
         let mut problems: Vec<Problem> = failed.map(|case| case.problem.clone()).collect();
-        if self.more_failed > 0 {
-            let message = format!(
-                "{} more cases did not give what they expect",
-                self.more_failed
-            );
-            let help = "correct the cases above first";
-            problems.push(Problem::of_file(Fault::TooLarge, message, help));
-        }
+        problems.extend(self.counted());
         problems
+    }
+
+    /// How many more failed than are kept.
+    fn counted(&self) -> Option<Problem> {
+        let message = format!(
+            "{} more cases did not give what they expect",
+            self.more_failed
+        );
+        let help = "correct the cases above first";
+        let problem = || Problem::of_file(Fault::TooLarge, message, help);
+        (self.more_failed > 0).then(problem)
     }
 
     fn in_words(&self) -> String {

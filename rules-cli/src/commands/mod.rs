@@ -5,6 +5,7 @@ mod cautions;
 mod changed;
 mod check;
 mod choose;
+mod completions;
 mod each_proposal;
 mod edited_copies;
 mod explain;
@@ -16,6 +17,7 @@ mod interview;
 mod json_array;
 mod label;
 mod limits;
+mod manual;
 mod merged;
 mod of_a_bench;
 mod plain;
@@ -28,6 +30,7 @@ mod sort;
 mod start;
 mod stream;
 mod tag;
+mod told;
 mod vet;
 mod with_rules;
 mod written_file;
@@ -67,5 +70,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Ruleset(args) => ruleset::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
+        Command::Completions(args) => completions::run(args, terminal),
+        Command::Manual(args) => manual::run(args, terminal),
     }
 }

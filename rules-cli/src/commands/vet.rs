@@ -3,11 +3,15 @@
 use std::io;
 
 use rules_core::document::ProblemList;
+use rules_core::facts::Notice;
+use rules_core::outputs::{Form, OfRuleset, Piece};
 use rules_core::report::text::{Part, Role};
+use rules_core::ruleset::LoadedRuleset;
 use rules_core::vetting;
 use serde::Serialize;
 
 use super::edited_copies::{EditedCopy, edited_copies, write_found};
+use super::told::{document, usual_notice};
 use crate::args::{Format, RulesWithin, VetArgs};
 use crate::exit_status::ExitStatus;
 use crate::input;
@@ -28,17 +32,35 @@ struct Vetted<'a> {
     problems: ProblemList,
     /// What is worth a look and no fault.
     worth_a_look: ProblemList,
+    /// It with those that it extends.
+    #[serde(skip)]
+    layers: Vec<LoadedRuleset>,
+    #[serde(skip)]
+    notice: Vec<Notice>,
 }
 
 pub(super) fn run(args: &VetArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let names = args.rulesets.names.iter();
     let vetted: Vec<Vetted<'_>> = names.map(|name| vet(name, &args.rulesets.within)).collect();
-    match args.form.format {
-        Format::Json => terminal.write_json(&vetted)?,
-        Format::Text => vetted.iter().try_for_each(|one| one.write(terminal))?,
+    match (args.form.of_tools(), args.form.own()) {
+        (Some(form), _) => tell(form, &vetted, terminal)?,
+        (None, Format::Json) => terminal.write_json(&vetted)?,
+        (None, Format::Text) => vetted.iter().try_for_each(|one| one.write(terminal))?,
     }
     let statuses = vetted.iter().map(Vetted::exit_status);
     Ok(statuses.fold(ExitStatus::Success, ExitStatus::graver))
+}
+
+/// Writes a document for other tools. People are told what cannot be used.
+fn tell(form: Form, vetted: &[Vetted<'_>], terminal: &mut Terminal) -> io::Result<()> {
+    let mut document = document(form, &usual_notice());
+    for one in vetted {
+        if !one.loads {
+            terminal.report_problems(&one.problems);
+        }
+        terminal.write(&document.add(Piece::of_ruleset(form, one.found())))?;
+    }
+    terminal.write(&document.finish())
 }
 
 fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
@@ -51,6 +73,8 @@ fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
             edited_copies: edited_copies(&vetting),
             problems: vetting::vet(&vetting).into(),
             worth_a_look: vetting::worth_a_look(&vetting).into(),
+            layers: vetting.rules().layers().to_vec(),
+            notice: vetting.rules().notice().to_vec(),
         },
         Err(problems) => Vetted {
             ruleset,
@@ -60,11 +84,25 @@ fn vet<'a>(ruleset: &'a str, within: &RulesWithin) -> Vetted<'a> {
             edited_copies: Vec::new(),
             problems,
             worth_a_look: ProblemList::default(),
+            layers: Vec::new(),
+            notice: usual_notice(),
         },
     }
 }
 
 impl Vetted<'_> {
+    fn found(&self) -> OfRuleset<'_> {
+        OfRuleset {
+            ruleset: self.ruleset,
+            loads: self.loads,
+            problems: &self.problems,
+            worth_a_look: &self.worth_a_look,
+            cases: &[],
+            layers: &self.layers,
+            notice: &self.notice,
+        }
+    }
+
     fn exit_status(&self) -> ExitStatus {
         if self.loads {
             ExitStatus::objection_if(!self.problems.is_empty())

@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 22] = [
+const COMMANDS: [&str; 24] = [
     "start",
     "interview",
     "check",
@@ -25,6 +25,8 @@ const COMMANDS: [&str; 22] = [
     "cases",
     "merged",
     "schema",
+    "completions",
+    "manual",
 ];
 
 fn help(command: &str) -> String {

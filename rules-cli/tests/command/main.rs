@@ -12,8 +12,10 @@ mod demo;
 mod exit_status;
 #[cfg(target_os = "linux")]
 mod files;
+mod for_tools;
 mod help;
 mod identity;
+mod installing;
 mod interview;
 mod label;
 mod length;
@@ -23,6 +25,7 @@ mod lists;
 mod memory;
 mod problems_as_json;
 mod range;
+mod rulesets_for_tools;
 mod running;
 mod several;
 mod sort;

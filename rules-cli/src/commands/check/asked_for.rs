@@ -14,7 +14,7 @@ pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a
         acceptance: args.acceptance(),
         stages,
         // No other page shows what would narrow a figure, and to find it takes long.
-        narrowing: args.full || args.form.format == Format::Json,
+        narrowing: args.full || args.form.own() == Format::Json,
     }
 }
 
@@ -40,7 +40,7 @@ pub(super) fn report_with_changes(
 
 /// Whether each of several has a line, and no page.
 pub(super) const fn is_list(args: &CheckArgs) -> bool {
-    matches!(args.form.format, Format::Text) && !args.full && !args.questions
+    matches!(args.form.own(), Format::Text) && !args.full && !args.questions
 }
 
 /// The page of a report that is asked for.

@@ -3,6 +3,7 @@
 mod asked_for;
 mod in_place;
 mod several;
+mod told;
 
 use std::io;
 use std::path::{Path, PathBuf};
@@ -19,8 +20,11 @@ use crate::terminal::Terminal;
 pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let several = is_several(&args.files);
     let files = files_of(&named(&args.files));
+    if let Some(form) = args.form.of_tools() {
+        return told::check_all(form, files, args, terminal);
+    }
     let paths: Vec<PathBuf> = files.iter().map(|file| file.path().to_owned()).collect();
-    let asked = (paths.as_slice(), args.form.format);
+    let asked = (paths.as_slice(), args.form.own());
     with_rules_for(
         &args.rules,
         asked,
@@ -42,7 +46,7 @@ fn check_one(
     let options = options(args, &stages);
     let read = plans.read(path, terminal);
     let report = read.and_then(|plan| plan.answer(|asked| report_with_changes(asked, options)));
-    let format = args.form.format;
+    let format = args.form.own();
     let report = match report {
         Ok(report) => report,
         Err(problems) => return unusable(path, problems, format, terminal),

@@ -32,11 +32,15 @@ pub use figures::figures;
 pub use first_page::{
     Compared, USUAL_LINES, Ways, compared, first_page, notice_in_short, question_page, so_far,
 };
+#[cfg(feature = "outputs")]
+pub(crate) use first_page::{Standing, standing};
 pub use group::as_names_count;
 pub use page::{Page, Part};
 pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
+#[cfg(feature = "outputs")]
+pub(crate) use summary::others;
 
 use self::group::groups;
 use crate::check::Report;

@@ -142,7 +142,7 @@ fn list_first(unlisted: usize, report: &Report) -> String {
 }
 
 /// The other verdicts that what is known allows, the gravest first: `refuse or pass`.
-pub(super) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
+pub(crate) fn others(verdict: Verdict, best: Verdict, worst: Verdict) -> Option<String> {
     let all = [Verdict::Refuse, Verdict::Warn, Verdict::Pass];
     let words: Vec<&str> = all
         .into_iter()

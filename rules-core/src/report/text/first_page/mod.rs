@@ -27,7 +27,7 @@ use room::{Room, after_a_gap, line_count};
 pub(super) use side_notes::loosened;
 pub use so_far::so_far;
 use spoken::Spoken;
-pub(super) use spoken::{Standing, standing};
+pub(crate) use spoken::{Standing, standing};
 
 pub use ways::Ways;
 

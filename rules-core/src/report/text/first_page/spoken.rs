@@ -21,7 +21,7 @@ const MOST_PLACES: usize = 8;
 
 /// How a finding stands to the use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::report::text) enum Standing {
+pub(crate) enum Standing {
     /// It speaks, whatever else becomes known.
     Against,
     /// A reading is too wide to say.
@@ -30,7 +30,7 @@ pub(in crate::report::text) enum Standing {
     Open,
 }
 
-pub(in crate::report::text) fn standing(finding: &Finding) -> Standing {
+pub(crate) fn standing(finding: &Finding) -> Standing {
     match (finding.best, finding.status) {
         (Verdict::Pass, Status::Unmeasured) => Standing::Open,
         (Verdict::Pass, Status::InDoubt) => Standing::InDoubt,

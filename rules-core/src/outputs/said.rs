@@ -1,0 +1,97 @@
+//! What all forms say alike: of a finding, of a problem, and on one line.
+
+use std::collections::BTreeSet;
+
+use crate::check::{FactReport, FactState, Finding, Report, Status};
+use crate::document::{Place, Problem, harmless};
+use crate::report::text::{Standing, others, standing};
+use crate::ruleset::{Rules, Template, TemplatePiece};
+
+/// A finding with its subject: title, whom it is of, how sure it is, and why.
+pub(super) fn finding(finding: &Finding, report: &Report) -> String {
+    let (title, subject) = (&finding.title, &finding.subject);
+    format!("{title}: {subject}. {}", why(finding, report))
+}
+
+/// Why, and what else it could be where it is not settled. Where nobody answered yet, what is asked:
+/// no reason accuses.
+pub(super) fn why(finding: &Finding, report: &Report) -> String {
+    let reason = match standing(finding) {
+        Standing::Open => format!("Not known: {}.", asked(finding, report)),
+        Standing::InDoubt | Standing::Against => finding.reason.to_string(),
+    };
+    match doubt(finding) {
+        Some(doubt) => format!("{reason} ({doubt})"),
+        None => reason,
+    }
+}
+
+/// How sure a finding is, where it is not settled.
+fn doubt(finding: &Finding) -> Option<String> {
+    let others = others(finding.verdict, finding.best, finding.worst)?;
+    let status = finding.status;
+    (status != Status::Decided).then(|| format!("{}: could be {others}", status.words()))
+}
+
+/// The keys of what is missing.
+fn asked(finding: &Finding, report: &Report) -> String {
+    let keys: BTreeSet<String> = missing(finding, report).collect();
+    keys.into_iter().collect::<Vec<_>>().join(", ")
+}
+
+/// Where each fact that is missing is written: `cables[K4].rated.current`.
+pub(super) fn missing<'r>(
+    finding: &'r Finding,
+    report: &'r Report,
+) -> impl Iterator<Item = String> + 'r {
+    let listed = finding.facts.iter();
+    let listed = listed.filter(|fact| fact.state == FactState::Missing);
+    let is_listed = |name: &&String| finding.facts.iter().any(|fact| fact.name == **name);
+    let others = finding.missing.iter().filter(move |name| !is_listed(name));
+    let key = |fact: &FactReport| match report.places.get(&fact.name) {
+        Some(place) => place.path(&fact.subject),
+        None => fact.name.clone(),
+    };
+    listed.map(key).chain(others.cloned())
+}
+
+/// What to do; nothing where an answer is due and no cure.
+pub(super) fn remedy(finding: &Finding) -> Option<String> {
+    let remedy = finding.remedy.as_ref().map(ToString::to_string);
+    remedy.filter(|_| standing(finding) != Standing::Open)
+}
+
+/// The first place where the proposal gives a fact that took part.
+pub(super) fn place(finding: &Finding) -> Option<&Place> {
+    finding.facts.iter().find_map(|fact| fact.place.as_ref())
+}
+
+/// A problem with how to correct it.
+pub(super) fn problem(problem: &Problem) -> String {
+    match &problem.help {
+        Some(help) => format!("{}; {help}", problem.message),
+        None => problem.message.clone(),
+    }
+}
+
+/// What a rule says to do, with a sign in place of each value.
+pub(super) fn template(template: &Template) -> String {
+    let pieces = template.pieces.iter().map(|piece| match piece {
+        TemplatePiece::Text(text) => text,
+        TemplatePiece::Value(_) => "…",
+    });
+    pieces.collect()
+}
+
+/// The stage of each caution by its name; of one that is of every stage, that.
+pub(super) fn stage_of(caution: &crate::ruleset::Caution, rules: &Rules) -> String {
+    let stage = rules.stage_of(caution);
+    stage.map_or_else(|| "every stage".to_owned(), |stage| stage.id.to_string())
+}
+
+/// A text on one line, in which nothing acts.
+pub(super) fn one_line(text: &str) -> String {
+    let words: Vec<&str> = text.split(['\n', '\r', '\t']).map(str::trim).collect();
+    let joined = words.join(" ");
+    harmless(joined.trim()).into_owned()
+}
