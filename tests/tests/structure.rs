@@ -32,7 +32,7 @@ const ENGINE: [&str; 11] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 16] = [
+const TRADE: [&str; 17] = [
     "bounds",
     "table",
     "span",
@@ -48,6 +48,7 @@ const TRADE: [&str; 16] = [
     "front",
     "bench",
     "jobs",
+    "pages",
     "schema",
 ];
 

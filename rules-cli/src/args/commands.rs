@@ -6,7 +6,9 @@ use clap::ValueEnum;
 use rules_core::ruleset::Acceptance;
 
 use super::help;
-use super::options::{FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8};
+use super::options::{
+    FormatOption, PageFormatOption, RulesOptions, RulesetArguments, StagesOption, utf8,
+};
 
 /// Print a commented starter: a plan, a bench or a ruleset
 ///
@@ -76,6 +78,9 @@ pub(crate) struct InterviewArgs {
 ///
 /// With `--format json`, one proposal gives an object and several give an array in their order. In
 /// place of what cannot be checked stands a record of its problems.
+///
+/// With `--format html` the answer on one proposal is a page with plots and all findings. It needs no
+/// network, and can be printed.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
@@ -87,7 +92,7 @@ pub(crate) struct CheckArgs {
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: PageFormatOption,
     #[command(flatten)]
     pub(crate) stages: StagesOption,
     /// How much of an uncertain value has to keep a limit, whatever the rulesets say: `guarded`, all

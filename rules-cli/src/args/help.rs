@@ -67,6 +67,7 @@ Examples:
   cellrules check lamps
   cellrules check lamps/*.yaml --strict --rules club-practice.yaml
   cellrules check --format json < helmet-lamp.yaml
+  cellrules check --format html -o helmet-lamp.html helmet-lamp.yaml
 
 Exit status:
   0  pass or warn

@@ -21,7 +21,7 @@ pub(crate) use self::commands::{
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
 pub(crate) use self::of_bench::BenchOptions;
-pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
+pub(crate) use self::options::{Colours, Format, PageFormat, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
 pub(crate) use self::sort::{SortArgs, SortForm};
 pub(crate) use self::tag::TagArgs;
@@ -78,9 +78,9 @@ impl Command {
     /// The file that results go to, if one is named for them.
     pub(crate) fn out(&self) -> Option<&Path> {
         let form = match self {
-            Self::Check(args) => &args.form,
+            Self::Check(args) => return args.form.out.as_deref(),
             Self::Changed(args) => &args.form,
-            Self::Range(args) => &args.form,
+            Self::Range(args) => return args.form.out.as_deref(),
             Self::Choose(args) => &args.form,
             Self::Plain(args) => &args.form,
             Self::Figures(args) => &args.form,
@@ -91,7 +91,7 @@ impl Command {
             Self::Limits(args) => &args.form,
             Self::Vet(args) => &args.form,
             Self::Cases(args) => &args.form,
-            Self::Tag(args) => &args.form,
+            Self::Tag(args) => return args.form.out.as_deref(),
             Self::Sort(args) => return args.out.as_deref(),
             _ => return None,
         };

@@ -75,6 +75,38 @@ pub(crate) struct FormatOption {
     pub(crate) out: Option<PathBuf>,
 }
 
+/// The form of results, where there is a page of them too.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PageFormatOption {
+    /// `text` for people, `json` for programs, or `html`: a page to look at and to print
+    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORM", hide_possible_values = true)]
+    pub(crate) format: PageFormat,
+    /// File to write results to, which is made anew; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// The form of results, where there is a page of them too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PageFormat {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// For people who look at it or print it
+    Html,
+}
+
+impl PageFormat {
+    /// The form of what is no page: people are told by messages why there is none.
+    pub(crate) const fn or_text(self) -> Format {
+        match self {
+            Self::Json => Format::Json,
+            Self::Text | Self::Html => Format::Text,
+        }
+    }
+}
+
 /// The form of results.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Format {

@@ -4,32 +4,47 @@ use std::io;
 use std::path::Path;
 
 use rules_core::check::Options;
-use rules_core::document::ProblemList;
+use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::report::ProblemRecord;
 use rulesets::jobs::Trial;
 use rulesets::jobs::range::{
     self, MapReport, RangeReport, USUAL_CHECKS, USUAL_MAP_CHECKS, Vary, Written,
 };
+use rulesets::pages;
 use serde::Serialize;
 
 use super::each_proposal::with_rules_for;
-use crate::args::{Format, RangeArgs};
+use crate::args::{Format, PageFormat, RangeArgs};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::plans::Plans;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &RangeArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let asked = (std::slice::from_ref(&args.file), args.form.format);
+    let format = args.form.format;
+    if format == PageFormat::Html && args.second.is_none() {
+        return no_page(terminal);
+    }
+    let asked = (std::slice::from_ref(&args.file), format.or_text());
     with_rules_for(
         &args.rules,
         asked,
         terminal,
         |plans, terminal| match answer(args, plans, terminal) {
-            Ok(answer) => write(&answer, args.form.format, terminal),
-            Err(problems) => cannot_answer(&args.file, problems, args.form.format, terminal),
+            Ok(answer) => write(&answer, format, terminal),
+            Err(problems) => cannot_answer(&args.file, problems, format.or_text(), terminal),
         },
     )
+}
+
+fn no_page(terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let problem = Problem::of_file(
+        Fault::MissingKey,
+        "a page of HTML draws a map, and only one fact is varied",
+        "name a second with `--and`, or leave `--format html` out",
+    );
+    terminal.report_problems(&[problem]);
+    Ok(ExitStatus::BadInput)
 }
 
 /// A range, or a map of two.
@@ -80,14 +95,15 @@ fn written<'a>(called: &'a str, text: Option<&'a str>) -> Option<Written<'a>> {
     text.map(|text| Written { called, text })
 }
 
-fn write(answer: &Answer, format: Format, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+fn write(answer: &Answer, format: PageFormat, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
     match (format, answer) {
-        (Format::Json, answer) => terminal.write_json(answer)?,
-        (Format::Text, Answer::Range(report)) => {
+        (PageFormat::Html, Answer::Map(report)) => terminal.write(&pages::map(report))?,
+        (PageFormat::Json, answer) => terminal.write_json(answer)?,
+        (PageFormat::Text | PageFormat::Html, Answer::Range(report)) => {
             terminal.write(&range::text(report, width, style))?;
         }
-        (Format::Text, Answer::Map(report)) => {
+        (PageFormat::Text, Answer::Map(report)) => {
             terminal.write(&range::map_text(report, width, style))?;
         }
     }

@@ -5,7 +5,7 @@ use rules_core::document::ProblemList;
 use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
 use rulesets::jobs::{Trial, would_change, would_lift};
 
-use crate::args::{CheckArgs, Format};
+use crate::args::{CheckArgs, PageFormat};
 use crate::plans::Asked;
 
 /// What a check is asked for.
@@ -14,7 +14,7 @@ pub(super) fn options<'a>(args: &CheckArgs, stages: &'a [&'a str]) -> Options<'a
         acceptance: args.acceptance(),
         stages,
         // No other page shows what would narrow a figure, and to find it takes long.
-        narrowing: args.full || args.form.format == Format::Json,
+        narrowing: args.full || args.form.format == PageFormat::Json,
     }
 }
 
@@ -40,7 +40,7 @@ pub(super) fn report_with_changes(
 
 /// Whether each of several has a line, and no page.
 pub(super) const fn is_list(args: &CheckArgs) -> bool {
-    matches!(args.form.format, Format::Text) && !args.full && !args.questions
+    matches!(args.form.format, PageFormat::Text) && !args.full && !args.questions
 }
 
 /// The page of a report that is asked for.

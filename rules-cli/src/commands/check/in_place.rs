@@ -46,7 +46,7 @@ enum Form {
 
 impl<'t> InPlace<'t> {
     pub(super) fn new(args: &CheckArgs, files: usize, terminal: &'t mut Terminal) -> Self {
-        let form = match args.form.format {
+        let form = match args.form.format.or_text() {
             Format::Json => Form::Json(JsonArray::default()),
             Format::Text if is_list(args) => Form::List,
             Format::Text => Form::Pages,

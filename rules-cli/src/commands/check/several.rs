@@ -59,7 +59,7 @@ fn written(
     width: usize,
     style: &dyn Style,
 ) -> io::Result<String> {
-    Ok(match args.form.format {
+    Ok(match args.form.format.or_text() {
         Format::Json => json_text(report)?,
         Format::Text if is_list(args) => list_line(report, style),
         Format::Text => page(report, args, width, style),

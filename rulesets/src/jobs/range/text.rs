@@ -66,31 +66,57 @@ fn nothing_reads_it(apart: &RangeApart, page: &mut Page<'_>) {
     page.paragraph(INDENT, &[Part::text(says)]);
 }
 
-/// What is the same whatever is varied, if it is more than a pass.
-pub(super) fn apart(search: &RangeSearch, it: &str, page: &mut Page<'_>) {
+/// What is the same whatever is varied, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ApartSaid {
+    /// Whatever what is.
+    pub whatever: String,
+    /// The verdict that follows, where it is settled.
+    pub verdict: Option<Verdict>,
+    /// What follows.
+    pub then: String,
+    /// By what the answer is that comes after.
+    pub reading: String,
+}
+
+/// What is the same whatever `it` is, if it is more than a pass.
+#[must_use]
+pub fn apart_said(search: &RangeSearch, it: &str) -> Option<ApartSaid> {
     let apart = &search.apart;
     if apart.verdict == Verdict::Pass {
-        return;
+        return None;
     }
     let of_level = |caution: &&RangeCaution| caution.verdict == apart.verdict;
     let cautions: Vec<&RangeCaution> = apart.cautions.iter().filter(of_level).collect();
-    let mut parts = vec![Part::text(format!("Whatever {it} is, "))];
-    if apart.best == apart.verdict {
-        parts.push(Part::new(
-            Role::Verdict(apart.verdict),
-            apart.verdict.word(),
-        ));
-        parts.push(Part::text(format!(": {}.", titles(&cautions))));
-    } else {
-        parts.push(Part::text(not_shown(apart.best, &apart.open, &cautions)));
-        parts.push(Part::text("."));
-    }
-    page.paragraph(0, &parts);
+    let is_settled = apart.best == apart.verdict;
+    let then = match is_settled {
+        true => format!(": {}.", titles(&cautions)),
+        false => format!("{}.", not_shown(apart.best, &apart.open, &cautions)),
+    };
     let reading = match search.bearing.len() {
         1 => "By the one caution that reads".to_owned(),
         count => format!("By the {count} cautions that read"),
     };
-    page.paragraph(0, &[Part::text(format!("{reading} {it}:"))]);
+    Some(ApartSaid {
+        whatever: format!("Whatever {it} is, "),
+        verdict: is_settled.then_some(apart.verdict),
+        then,
+        reading: format!("{reading} {it}:"),
+    })
+}
+
+/// Writes it.
+pub(super) fn apart(search: &RangeSearch, it: &str, page: &mut Page<'_>) {
+    let Some(said) = apart_said(search, it) else {
+        return;
+    };
+    let verdict = said.verdict;
+    let verdict = verdict.map(|one| Part::new(Role::Verdict(one), one.word()));
+    let mut parts = vec![Part::text(said.whatever)];
+    parts.extend(verdict);
+    parts.push(Part::text(said.then));
+    page.paragraph(0, &parts);
+    page.paragraph(0, &[Part::text(said.reading)]);
 }
 
 /// A line of the answer.
@@ -261,6 +287,14 @@ fn narrow(report: &RangeReport, page: &mut Page<'_>) {
 /// How it was searched, and the standing notice.
 pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Page<'_>) {
     page.gap();
+    let how = how_searched(search, facts);
+    page.paragraph(0, &[Part::new(Role::Quiet, how)]);
+    notice_in_short(&search.notice, page);
+}
+
+/// How finely it was searched, with how many checks, by which rules.
+#[must_use]
+pub fn how_searched(search: &RangeSearch, facts: &[&RangeFact]) -> String {
     let mut says: Vec<String> = facts.iter().filter_map(|fact| how_fine(fact)).collect();
     let rules: Vec<String> = search
         .rules
@@ -276,8 +310,7 @@ pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Pag
     if search.acceptance == Acceptance::Simple {
         says.push("They have simple acceptance; here it is guarded.".to_owned());
     }
-    page.paragraph(0, &[Part::new(Role::Quiet, says.join(" "))]);
-    notice_in_short(&search.notice, page);
+    says.join(" ")
 }
 
 fn how_fine(fact: &RangeFact) -> Option<String> {

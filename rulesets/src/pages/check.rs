@@ -1,0 +1,73 @@
+//! The page of a check: what its first page says, the plots, and all findings below.
+
+use rules_core::check::{FigureSheet, Report};
+use rules_core::report::text::how_it_was_checked;
+
+use super::html::Html;
+use super::paper::{notice, paper, section};
+use super::plots::discharge;
+use super::{findings, first};
+
+/// A report as a page, with the figures of the same proposal for its plots.
+#[must_use]
+pub fn check(report: &Report, figures: &FigureSheet) -> String {
+    let title = format!("{}: {}", report.gravest().verdict.word(), report.title);
+    paper(&title, |html| {
+        html.element("main", &[], |html| {
+            first::write(report, html);
+            html.element("div", &[("class", "next-sheet")], |html| {
+                discharge::write(figures, html);
+                findings::write(report, html);
+                asides(report, html);
+                how_checked(report, html);
+            });
+        });
+        notice(&report.notice, html);
+    })
+}
+
+/// What was loosened, with its reason, and which readings took no part.
+fn asides(report: &Report, html: &mut Html) {
+    if !report.loosened.is_empty() {
+        let heading = "Loosened by local practice";
+        let said = report.loosened.iter().map(|one| {
+            format!(
+                "{}: {} (was: {}), by {}. Reason given: {}",
+                one.what, one.to, one.from, one.by, one.because
+            )
+        });
+        section(("loosened", heading), html, |html| list(said, html));
+    }
+    if !report.unused.is_empty() {
+        let heading = "Readings that could not be used";
+        let said = report.unused.iter().map(|one| {
+            let whose: Vec<String> = one.subjects.iter().map(ToString::to_string).collect();
+            format!(
+                "{} of {}: {}.",
+                one.facts.join(", "),
+                whose.join(", "),
+                one.why
+            )
+        });
+        section(("unused", heading), html, |html| list(said, html));
+    }
+}
+
+fn list(texts: impl Iterator<Item = String>, html: &mut Html) {
+    html.element("ul", &[], |html| {
+        for text in texts {
+            html.said("li", &[], &text);
+        }
+    });
+}
+
+fn how_checked(report: &Report, html: &mut Html) {
+    section(("how", "How it was checked"), html, |html| {
+        html.element("dl", &[], |html| {
+            for (label, said) in how_it_was_checked(report) {
+                html.said("dt", &[], label);
+                html.said("dd", &[], &said);
+            }
+        });
+    });
+}

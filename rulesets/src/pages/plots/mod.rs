@@ -1,0 +1,7 @@
+//! Plots as drawings in the page, each with a title, words and a table of its numbers.
+
+pub(super) mod discharge;
+mod drawing;
+pub(super) mod map;
+mod map_bands;
+mod scale;

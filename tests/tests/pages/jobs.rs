@@ -1,0 +1,108 @@
+//! The pages of jobs say what their reports say.
+
+use std::collections::BTreeSet;
+
+use rulesets::jobs::range::{RangeEnds, meaning};
+use rulesets::pages;
+
+use super::setting::{all, mapped, read, tagged, words};
+
+/// How much two stretches have in common.
+fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
+    (one.1.min(other.1) - one.0.max(other.0)).max(0.0)
+}
+
+#[test]
+fn the_table_of_a_map_covers_every_area_with_what_it_comes_to() {
+    let report = mapped();
+    let page = pages::map(&report);
+    let page = read(&page);
+    let rows: Vec<Vec<String>> = all(all(page.root(), "table")[0], "tr")
+        .into_iter()
+        .skip(1)
+        .map(|row| row.children().map(words).collect())
+        .collect();
+    let reach = |cell: &str| -> (f64, f64) {
+        let number = |text: &str| -> f64 {
+            let number = text.split(' ').next().expect("a number");
+            number.parse().expect("a number")
+        };
+        let (from, to) = cell.split_once(" to ").expect("from where to where");
+        (number(from), number(to))
+    };
+    for area in &report.areas {
+        let ends = |ends: &RangeEnds| (ends.from.value, ends.to.value);
+        let (across, up) = (ends(&area.across), ends(&area.up));
+        let mut covered = 0.0;
+        for row in &rows {
+            let shared = overlap(reach(&row[0]), up) * overlap(reach(&row[1]), across);
+            if shared > 1e-9 {
+                assert_eq!(row[2], meaning(area.found.alone), "{row:?}");
+                covered += shared;
+            }
+        }
+        let all = overlap(up, up) * overlap(across, across);
+        assert!(
+            (covered - all).abs() < 1e-6,
+            "{covered} of {all}: {across:?}, {up:?}"
+        );
+    }
+    assert!(report.areas.len() > 20, "{}", report.areas.len());
+}
+
+#[test]
+fn a_map_has_a_pattern_of_its_own_for_each_kind_and_a_line_that_explains_it() {
+    let report = mapped();
+    let page = pages::map(&report);
+    let page = read(&page);
+    let drawing = all(page.root(), "svg")[0];
+    let kinds: BTreeSet<&str> = report
+        .areas
+        .iter()
+        .map(|area| meaning(area.found.alone))
+        .collect();
+    assert_eq!(kinds, BTreeSet::from(["not shown to pass", "pass", "warn"]));
+    let explained: Vec<String> = all(drawing, "text")
+        .into_iter()
+        .filter(|one| one.attribute("class") == Some("list"))
+        .map(words)
+        .collect();
+    assert_eq!(
+        explained,
+        ["pass", "warn", "not shown to pass", "what the plan has"]
+    );
+    let filled: BTreeSet<&str> = all(drawing, "rect")
+        .into_iter()
+        .filter_map(|one| one.attribute("fill"))
+        .collect();
+    assert_eq!(
+        filled,
+        BTreeSet::from(["url(#map-hatch)", "url(#map-specks)"])
+    );
+    assert!(words(all(page.root(), "footer")[0]).contains("Whatever the verdict"));
+}
+
+#[test]
+fn each_cell_has_its_tag_with_the_lines_of_its_label() {
+    let report = tagged();
+    let page = pages::tags(&report);
+    let page = read(&page);
+    let list = all(page.root(), "ul")[0];
+    let tags = list.children().collect::<Vec<_>>();
+    assert_eq!(tags.len(), report.tags.len());
+    for (shown, tag) in tags.into_iter().zip(&report.tags) {
+        let lines: Vec<String> = all(shown, "p").into_iter().map(words).collect();
+        assert_eq!(lines, tag.lines);
+        assert_eq!(
+            lines
+                .iter()
+                .filter(|line| line.contains("not approved"))
+                .count(),
+            1
+        );
+    }
+    for point in &report.notice {
+        let said = point.says.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words(all(page.root(), "footer")[0]).contains(&said));
+    }
+}
