@@ -4,7 +4,7 @@ use rules_core::check::{FigureSheet, Report};
 use rules_core::report::text::how_it_was_checked;
 
 use super::html::Html;
-use super::paper::{notice, paper, section};
+use super::paper::{list, loosened, notice, paper, section};
 use super::plots::discharge;
 use super::{findings, first};
 
@@ -17,6 +17,7 @@ pub fn check(report: &Report, figures: &FigureSheet) -> String {
             first::write(report, html);
             html.element("div", &[("class", "next-sheet")], |html| {
                 discharge::write(figures, html);
+                first::all_questions(report, html);
                 findings::write(report, html);
                 asides(report, html);
                 how_checked(report, html);
@@ -28,16 +29,7 @@ pub fn check(report: &Report, figures: &FigureSheet) -> String {
 
 /// What was loosened, with its reason, and which readings took no part.
 fn asides(report: &Report, html: &mut Html) {
-    if !report.loosened.is_empty() {
-        let heading = "Loosened by local practice";
-        let said = report.loosened.iter().map(|one| {
-            format!(
-                "{}: {} (was: {}), by {}. Reason given: {}",
-                one.what, one.to, one.from, one.by, one.because
-            )
-        });
-        section(("loosened", heading), html, |html| list(said, html));
-    }
+    loosened(&report.loosened, html);
     if !report.unused.is_empty() {
         let heading = "Readings that could not be used";
         let said = report.unused.iter().map(|one| {
@@ -51,14 +43,6 @@ fn asides(report: &Report, html: &mut Html) {
         });
         section(("unused", heading), html, |html| list(said, html));
     }
-}
-
-fn list(texts: impl Iterator<Item = String>, html: &mut Html) {
-    html.element("ul", &[], |html| {
-        for text in texts {
-            html.said("li", &[], &text);
-        }
-    });
 }
 
 fn how_checked(report: &Report, html: &mut Html) {

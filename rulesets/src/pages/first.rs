@@ -6,7 +6,7 @@ use rules_core::report::text::{Asked, FirstPage, SpokenEntry, counted};
 use super::html::Html;
 use super::paper::{cells, fold, row_head, section, table, verdict};
 
-/// So many questions stand open; the others are folded.
+/// So many questions stand on the first page.
 const OPEN_QUESTIONS: usize = 8;
 
 pub(super) fn write(report: &Report, html: &mut Html) {
@@ -97,16 +97,32 @@ fn not_known(first: &FirstPage<'_>, html: &mut Html) {
         if let Some(deciding) = &first.deciding {
             html.said("p", &[], deciding);
         }
-        let (open, folded) = questions.split_at(OPEN_QUESTIONS.min(questions.len()));
-        asked("What to measure or state next", open, html);
-        if !folded.is_empty() {
-            let more = counted(folded.len(), "more question");
-            fold(&more, html, |html| asked(&more, folded, html));
+        let shown = questions.iter().take(OPEN_QUESTIONS);
+        asked("What to measure or state next", shown, html);
+        let more = questions.len().saturating_sub(OPEN_QUESTIONS);
+        if more > 0 {
+            html.said("p", &[], &format!("And {more} more, listed below."));
         }
     });
 }
 
-fn asked(caption: &str, questions: &[Asked<'_>], html: &mut Html) {
+/// All questions, where the first page has no room for them.
+pub(super) fn all_questions(report: &Report, html: &mut Html) {
+    let first = FirstPage::of(report);
+    let count = first.questions.len();
+    if count <= OPEN_QUESTIONS {
+        return;
+    }
+    section(("questions", "All questions"), html, |html| {
+        let summary = format!("Not known yet: {}", counted(count, "question"));
+        let all = first.questions.iter();
+        fold(&summary, html, |html| {
+            asked("All that is not known yet", all, html)
+        });
+    });
+}
+
+fn asked<'q>(caption: &str, questions: impl Iterator<Item = &'q Asked<'q>>, html: &mut Html) {
     let heads = ["Where it is written", "What can be written", "What it is"];
     table(caption, &heads, html, questions, |one, html| {
         row_head(&one.place, html);

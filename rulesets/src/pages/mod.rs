@@ -12,8 +12,10 @@ mod html;
 mod map;
 mod paper;
 mod plots;
+mod sort;
 mod tags;
 
 pub use check::check;
 pub use map::map;
+pub use sort::sort;
 pub use tags::tags;

@@ -2,6 +2,7 @@
 
 use rules_core::check::Verdict;
 use rules_core::facts::Notice;
+use rules_core::ruleset::Loosening;
 
 use super::html::Html;
 
@@ -100,6 +101,30 @@ pub(super) fn cells(texts: &[&str], html: &mut Html) {
     for text in texts {
         html.said("td", &[], text);
     }
+}
+
+/// Texts, one below the other.
+pub(super) fn list(texts: impl Iterator<Item = String>, html: &mut Html) {
+    html.element("ul", &[], |html| {
+        for text in texts {
+            html.said("li", &[], &text);
+        }
+    });
+}
+
+/// What local practice loosened, with its reason, if it did.
+pub(super) fn loosened(all: &[Loosening], html: &mut Html) {
+    if all.is_empty() {
+        return;
+    }
+    let said = all.iter().map(|one| {
+        format!(
+            "{}: {} (was: {}), by {}. Reason given: {}",
+            one.what, one.to, one.from, one.by, one.because
+        )
+    });
+    let named = ("loosened", "Loosened by local practice");
+    section(named, html, |html| list(said, html));
 }
 
 /// The standing notice in full, with its sources: it ends every page.

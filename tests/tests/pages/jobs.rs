@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use rulesets::jobs::range::{RangeEnds, meaning};
 use rulesets::pages;
 
-use super::setting::{all, mapped, read, tagged, words};
+use super::setting::{all, mapped, read, sorted, tagged, words};
 
 /// How much two stretches have in common.
 fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
@@ -104,5 +104,42 @@ fn each_cell_has_its_tag_with_the_lines_of_its_label() {
     for point in &report.notice {
         let said = point.says.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(words(all(page.root(), "footer")[0]).contains(&said));
+    }
+}
+
+#[test]
+fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
+    let report = sorted();
+    let page = pages::sort(&report);
+    let page = read(&page);
+    let mut tables = all(page.root(), "table").into_iter();
+    let cells = tables.find(|one| words(*one).starts_with("The cells"));
+    let rows = all(cells.expect("the cells"), "tr");
+    assert_eq!(rows.len(), report.cells.len() + 1);
+    for (row, cell) in rows.into_iter().skip(1).zip(&report.cells) {
+        let shown: Vec<String> = row.children().map(words).collect();
+        let known = |text: &Option<String>| text.as_deref().unwrap_or("-").to_owned();
+        assert_eq!(shown[..2], [cell.id.clone(), cell.grade.words().to_owned()]);
+        assert_eq!(
+            shown[3..5],
+            [known(&cell.known.capacity), known(&cell.known.resistance)]
+        );
+    }
+    let drawing = all(page.root(), "svg")[0];
+    let both = report.cells.iter().filter(|cell| {
+        let known = &cell.known;
+        known.capacity.is_some() && known.resistance.is_some()
+    });
+    let both = both.count();
+    assert!(both > 10, "{both}");
+    let said = words(all(drawing, "desc")[0]);
+    let start = format!("{both} of {} cells have both readings.", report.cells.len());
+    assert!(said.starts_with(&start), "{said}");
+    let named = all(drawing, "text").into_iter();
+    let named = named
+        .filter(|one| one.attribute("class") == Some("name"))
+        .map(words);
+    for id in named {
+        assert!(report.cells.iter().any(|cell| cell.id == id), "{id}");
     }
 }

@@ -10,7 +10,7 @@ use rules_core::document::Syntax;
 use rulesets::bench::{Benches, Plan};
 use rulesets::jobs::Trial;
 use rulesets::jobs::range::{MapReport, Vary, map};
-use rulesets::jobs::sort::{Sorting, sort};
+use rulesets::jobs::sort::{SortReport, Sorting, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags};
 use rulesets::shipped::FILES;
 use rulesets::{Bench, Proposal, pages, shipped_rules};
@@ -65,13 +65,17 @@ pub(super) fn mapped() -> MapReport {
     .expect("a map")
 }
 
-/// The tags of the cells of the club's bench.
-pub(super) fn tagged() -> TagReport {
+/// The cells of the club's bench, sorted.
+pub(super) fn sorted() -> SortReport {
     let rules = shipped_rules().expect("the shipped rules load");
     let path = demo("club/bench.yaml");
     let bench = Bench::load(path.to_str().expect("a path in UTF-8"), &FILES).expect("a bench");
-    let sorted = sort(&Arc::new(bench), &rules, Sorting::default()).expect("sorted cells");
-    tags(&sorted, TagSize::default()).expect("tags")
+    sort(&Arc::new(bench), &rules, Sorting::default()).expect("sorted cells")
+}
+
+/// Their tags.
+pub(super) fn tagged() -> TagReport {
+    tags(&sorted(), TagSize::default()).expect("tags")
 }
 
 /// Reads a page as XML, which its declaration is no part of.

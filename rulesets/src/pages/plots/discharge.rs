@@ -50,7 +50,7 @@ pub(in crate::pages) fn write(sheet: &FigureSheet, html: &mut Html) {
         return;
     };
     section(("discharge", "Voltage under load"), html, |html| {
-        html.said("p", &[], &about(stop.is_some()));
+        html.said("p", &[], &about(cut_off));
         for (at, group) in drawn.iter().take(MOST_DRAWN).enumerate() {
             one(at, group, (volts, stop, cut_off), html);
         }
@@ -58,10 +58,11 @@ pub(in crate::pages) fn write(sheet: &FigureSheet, html: &mut Html) {
     });
 }
 
-fn about(has_cut_off: bool) -> String {
-    let stops = match has_cut_off {
-        true => "",
-        false => " No voltage is known at which the light switches itself off.",
+fn about(cut_off: Option<&ReportedNumber>) -> String {
+    let stops = match cut_off.and_then(bar) {
+        None => " It is not known at which voltage the light switches itself off.",
+        Some((_, high)) if high <= 0.0 => " The light does not switch itself off.",
+        Some(_) => "",
     };
     format!(
         "Each bar is all that is possible by what is known, after a full charge. The strip joins the \

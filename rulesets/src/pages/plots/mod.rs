@@ -1,5 +1,6 @@
 //! Plots as drawings in the page, each with a title, words and a table of its numbers.
 
+pub(super) mod bench;
 pub(super) mod discharge;
 mod drawing;
 pub(super) mod map;
