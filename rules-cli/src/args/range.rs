@@ -17,8 +17,8 @@ use super::options::{PageFormatOption, RulesOptions, StagesOption, utf8};
 /// the answer is a map.
 ///
 /// Cautions that do not read what is varied are told apart, because they are the same for every value.
-/// Acceptance is guarded here, whatever the rulesets have. With `--format html` a map is a page that
-/// draws it.
+/// Acceptance is guarded here, whatever the rulesets have. With `--format html` the answer is a page
+/// that draws it.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_RANGE)]
 pub(crate) struct RangeArgs {

@@ -4,7 +4,7 @@ use std::io;
 use std::path::Path;
 
 use rules_core::check::Options;
-use rules_core::document::{Fault, Problem, ProblemList};
+use rules_core::document::ProblemList;
 use rules_core::report::ProblemRecord;
 use rulesets::jobs::Trial;
 use rulesets::jobs::range::{
@@ -22,9 +22,6 @@ use crate::terminal::Terminal;
 
 pub(super) fn run(args: &RangeArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let format = args.form.format;
-    if format == PageFormat::Html && args.second.is_none() {
-        return no_page(terminal);
-    }
     let asked = (std::slice::from_ref(&args.file), format.or_text());
     with_rules_for(
         &args.rules,
@@ -35,16 +32,6 @@ pub(super) fn run(args: &RangeArgs, terminal: &mut Terminal) -> io::Result<ExitS
             Err(problems) => cannot_answer(&args.file, problems, format.or_text(), terminal),
         },
     )
-}
-
-fn no_page(terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let problem = Problem::of_file(
-        Fault::MissingKey,
-        "a page of HTML draws a map, and only one fact is varied",
-        "name a second with `--and`, or leave `--format html` out",
-    );
-    terminal.report_problems(&[problem]);
-    Ok(ExitStatus::BadInput)
 }
 
 /// A range, or a map of two.
@@ -98,9 +85,10 @@ fn written<'a>(called: &'a str, text: Option<&'a str>) -> Option<Written<'a>> {
 fn write(answer: &Answer, format: PageFormat, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
     match (format, answer) {
+        (PageFormat::Html, Answer::Range(report)) => terminal.write(&pages::range(report))?,
         (PageFormat::Html, Answer::Map(report)) => terminal.write(&pages::map(report))?,
         (PageFormat::Json, answer) => terminal.write_json(answer)?,
-        (PageFormat::Text | PageFormat::Html, Answer::Range(report)) => {
+        (PageFormat::Text, Answer::Range(report)) => {
             terminal.write(&range::text(report, width, style))?;
         }
         (PageFormat::Text, Answer::Map(report)) => {

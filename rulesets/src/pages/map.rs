@@ -6,7 +6,8 @@ use super::html::Html;
 use super::paper::{cells, notice, paper, row_head, section, table, verdict};
 use super::plots;
 use crate::jobs::range::{
-    Class, MapReport, RangeFound, all_else, apart_said, how_searched, meaning, read_by_none,
+    Class, MapReport, RangeFound, RangeSearch, all_else, apart_said, how_searched, meaning,
+    read_by_none,
 };
 
 /// What the two facts are called together.
@@ -37,22 +38,28 @@ pub fn map(report: &MapReport) -> String {
 }
 
 fn drawn(report: &MapReport, html: &mut Html) {
-    if let Some(said) = apart_said(&report.search, EITHER) {
-        html.element("p", &[], |html| {
-            html.text(&said.whatever);
-            if let Some(one) = said.verdict {
-                verdict(one, html);
-            }
-            html.text(&said.then);
-        });
-        html.said("p", &[], &said.reading);
-    }
+    apart(&report.search, EITHER, html);
     section(("map-heading", "Map"), html, |html| {
         plots::map::write(report, html);
     });
     section(("decides", "What decides"), html, |html| {
         decides(report, html);
     });
+}
+
+/// What is the same whatever `it` is.
+pub(super) fn apart(search: &RangeSearch, it: &str, html: &mut Html) {
+    let Some(said) = apart_said(search, it) else {
+        return;
+    };
+    html.element("p", &[], |html| {
+        html.text(&said.whatever);
+        if let Some(one) = said.verdict {
+            verdict(one, html);
+        }
+        html.text(&said.then);
+    });
+    html.said("p", &[], &said.reading);
 }
 
 /// Of each kind of area, the cautions that do not pass in it and what leaves them open.

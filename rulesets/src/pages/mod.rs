@@ -12,10 +12,12 @@ mod html;
 mod map;
 mod paper;
 mod plots;
+mod range;
 mod sort;
 mod tags;
 
 pub use check::check;
 pub use map::map;
+pub use range::range;
 pub use sort::sort;
 pub use tags::tags;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use rulesets::jobs::range::{RangeEnds, meaning};
 use rulesets::pages;
 
-use super::setting::{all, mapped, read, sorted, tagged, words};
+use super::setting::{all, mapped, ranged, read, sorted, tagged, words};
 
 /// How much two stretches have in common.
 fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
@@ -77,7 +77,7 @@ fn a_map_has_a_pattern_of_its_own_for_each_kind_and_a_line_that_explains_it() {
         .collect();
     assert_eq!(
         filled,
-        BTreeSet::from(["url(#map-hatch)", "url(#map-specks)"])
+        BTreeSet::from(["url(#look-hatch)", "url(#look-specks)"])
     );
     assert!(words(all(page.root(), "footer")[0]).contains("Whatever the verdict"));
 }
@@ -142,4 +142,33 @@ fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
     for id in named {
         assert!(report.cells.iter().any(|cell| cell.id == id), "{id}");
     }
+}
+
+#[test]
+fn a_range_has_a_piece_for_each_and_a_row_for_all_that_are_no_limit() {
+    let report = ranged();
+    let page = pages::range(&report);
+    let page = read(&page);
+    let drawing = all(page.root(), "svg")[0];
+    let said = words(all(drawing, "desc")[0]);
+    for piece in &report.pieces {
+        let (from, to) = (&piece.from.text, &piece.to.text);
+        let piece = format!("{from} to {to} {}", meaning(piece.found.alone));
+        assert_eq!(said.matches(&piece).count(), 1, "{piece}: {said}");
+    }
+    let edges = all(drawing, "rect").into_iter();
+    let edges = edges
+        .filter(|one| one.attribute("class") == Some("edge"))
+        .count();
+    let classes: BTreeSet<_> = report
+        .pieces
+        .iter()
+        .map(|piece| piece.found.alone)
+        .collect();
+    assert_eq!(edges, report.pieces.len() + classes.len());
+    let rows = all(all(page.root(), "table")[0], "tr").len() - 1;
+    let shown = report.pieces.iter();
+    let shown = shown.filter(|piece| piece.found.alone != rulesets::jobs::range::Class::Boundary);
+    assert_eq!(rows, shown.count());
+    assert!(rows > 1, "{rows}");
 }

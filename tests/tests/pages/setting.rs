@@ -9,7 +9,7 @@ use rules_core::check::{Options, Report, check, figures};
 use rules_core::document::Syntax;
 use rulesets::bench::{Benches, Plan};
 use rulesets::jobs::Trial;
-use rulesets::jobs::range::{MapReport, Vary, map};
+use rulesets::jobs::range::{MapReport, RangeReport, Vary, map, range};
 use rulesets::jobs::sort::{SortReport, Sorting, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags};
 use rulesets::shipped::FILES;
@@ -45,24 +45,31 @@ pub(super) fn checked(text: &str) -> (Report, String) {
 
 /// The map of the torch: draw across, ambient temperature up.
 pub(super) fn mapped() -> MapReport {
+    let (across, up) = (vary("light.draw"), vary("conditions.ambient"));
+    tried(|trial| map(trial, &across, &up, 10_000)).expect("a map")
+}
+
+/// The range of its draw.
+pub(super) fn ranged() -> RangeReport {
+    tried(|trial| range(trial, &vary("light.draw"), 2_000)).expect("a range")
+}
+
+const fn vary(fact: &str) -> Vary<'_> {
+    Vary {
+        fact,
+        from: None,
+        to: None,
+        resolution: None,
+    }
+}
+
+fn tried<A>(job: impl FnOnce(&Trial<'_>) -> A) -> A {
     let rules = shipped_rules().expect("the shipped rules load");
     let text = plan_text("marshal-torch.yaml").into_bytes();
     let plan = Plan::read("plan.yaml", text, Syntax::Yaml, &mut Benches::of(&FILES));
     let plan = plan.expect("a plan");
     let trial = Trial::of(&plan, &rules, Options::default()).expect("a trial");
-    let vary = |fact| Vary {
-        fact,
-        from: None,
-        to: None,
-        resolution: None,
-    };
-    map(
-        &trial,
-        &vary("light.draw"),
-        &vary("conditions.ambient"),
-        10_000,
-    )
-    .expect("a map")
+    job(&trial)
 }
 
 /// The cells of the club's bench, sorted.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use roxmltree::Document;
 use rulesets::pages;
 
-use super::setting::{PLANS, all, checked, mapped, plan_text, read, sorted, tagged, words};
+use super::setting::{PLANS, all, checked, mapped, plan_text, ranged, read, sorted, tagged, words};
 
 fn each_page(look: impl Fn(&str, &Document<'_>, &str)) {
     for name in PLANS {
@@ -14,6 +14,7 @@ fn each_page(look: impl Fn(&str, &Document<'_>, &str)) {
     }
     for (name, page) in [
         ("the map", pages::map(&mapped())),
+        ("the range", pages::range(&ranged())),
         ("the tags", pages::tags(&tagged())),
         ("the cells", pages::sort(&sorted())),
     ] {
@@ -122,6 +123,7 @@ fn every_drawing_has_a_title_words_and_a_table_in_its_section() {
     assert!(drawings >= 4, "{drawings}: two groups twice, and one cell");
     assert_eq!(look(&read(&pages::map(&mapped()))), 1);
     assert_eq!(look(&read(&pages::sort(&sorted()))), 1);
+    assert_eq!(look(&read(&pages::range(&ranged()))), 1);
 
     fn look(page: &Document<'_>) -> usize {
         let drawings = all(page.root(), "svg");

@@ -40,7 +40,10 @@ pub use self::report::{
     RangeFound, RangeOpen, RangeOption, RangePiece, RangeReport, RangeSearch,
 };
 use self::search::{Piece, Why, search, values};
-pub use self::text::{ApartSaid, apart_said, how_searched, text};
+pub use self::text::{
+    ApartSaid, RangeLine, apart_said, how_searched, narrow_said, not_read, range_heading,
+    range_lines, text,
+};
 use self::told::{ends, fact, of_search};
 use crate::jobs::trial::Trial;
 

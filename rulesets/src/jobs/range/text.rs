@@ -5,8 +5,8 @@ use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short
 use rules_core::ruleset::Acceptance;
 
 use super::report::{
-    Class, RangeApart, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece,
-    RangeReport, RangeSearch,
+    Class, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece, RangeReport,
+    RangeSearch,
 };
 
 const INDENT: usize = 2;
@@ -21,8 +21,8 @@ pub fn text(report: &RangeReport, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     head(report, &mut page);
     let search = &report.search;
-    if search.bearing.is_empty() {
-        nothing_reads_it(&search.apart, &mut page);
+    if let Some(says) = not_read(search) {
+        page.paragraph(INDENT, &[Part::text(says)]);
     } else {
         apart(search, "it", &mut page);
         let lines: Vec<Line<'_>> = lines(report);
@@ -34,21 +34,27 @@ pub fn text(report: &RangeReport, width: usize, style: &dyn Style) -> String {
 }
 
 fn head(report: &RangeReport, page: &mut Page<'_>) {
-    let fact = &report.fact;
-    let range = fact.range.as_ref().map_or_else(String::new, |range| {
+    let path = Part::new(Role::Heading, report.fact.path.as_str());
+    page.paragraph(0, &[path, Part::text(of_what(report))]);
+}
+
+/// What is varied, from where to where, and what is as it was.
+#[must_use]
+pub fn range_heading(report: &RangeReport) -> String {
+    format!("{}{}", report.fact.path, of_what(report))
+}
+
+fn of_what(report: &RangeReport) -> String {
+    let range = report.fact.range.as_ref();
+    let range = range.map_or_else(String::new, |range| {
         format!(" from {} to {}", range.from.text, range.to.text)
     });
-    page.paragraph(
-        0,
-        &[
-            Part::new(Role::Heading, fact.path.as_str()),
-            Part::text(format!(
-                "{range}, all else as in {}",
-                report.search.proposal
-            )),
-            Part::text(of_stages(&report.search)),
-        ],
-    );
+    let search = &report.search;
+    format!(
+        "{range}, all else as in {}{}",
+        search.proposal,
+        of_stages(search)
+    )
 }
 
 pub(super) fn of_stages(search: &RangeSearch) -> String {
@@ -58,12 +64,15 @@ pub(super) fn of_stages(search: &RangeSearch) -> String {
     }
 }
 
-fn nothing_reads_it(apart: &RangeApart, page: &mut Page<'_>) {
-    let says = format!(
-        "No caution of these rules reads it, directly or through a figure: whatever it is, the verdict is {}.",
-        apart.verdict.word()
-    );
-    page.paragraph(INDENT, &[Part::text(says)]);
+/// What is said where no caution reads what is varied.
+#[must_use]
+pub fn not_read(search: &RangeSearch) -> Option<String> {
+    search.bearing.is_empty().then(|| {
+        format!(
+            "No caution of these rules reads it, directly or through a figure: whatever it is, the verdict is {}.",
+            search.apart.verdict.word()
+        )
+    })
 }
 
 /// What is the same whatever is varied, in words.
@@ -124,6 +133,30 @@ struct Line<'r> {
     what: String,
     own: Option<&'r str>,
     found: &'r RangeFound,
+}
+
+/// A line of the answer, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RangeLine {
+    /// What it comes to, by the cautions that read what is varied.
+    pub class: Class,
+    /// Which values: `up to 1.62 A`.
+    pub what: String,
+    /// Why.
+    pub says: String,
+}
+
+/// The lines of the answer; what is narrower than asked for has none.
+#[must_use]
+pub fn range_lines(report: &RangeReport) -> Vec<RangeLine> {
+    let lines = lines(report).into_iter();
+    lines
+        .map(|line| RangeLine {
+            class: line.found.alone,
+            says: says(&line),
+            what: line.what,
+        })
+        .collect()
 }
 
 fn lines(report: &RangeReport) -> Vec<Line<'_>> {
@@ -264,8 +297,15 @@ fn several(names: &[&str], between: &str) -> String {
     }
 }
 
-/// The pieces that a limit lies in.
 fn narrow(report: &RangeReport, page: &mut Page<'_>) {
+    if let Some(says) = narrow_said(report) {
+        page.paragraph(INDENT, &[Part::new(Role::Quiet, says)]);
+    }
+}
+
+/// The pieces that a limit lies in.
+#[must_use]
+pub fn narrow_said(report: &RangeReport) -> Option<String> {
     let narrow: Vec<String> = report
         .pieces
         .iter()
@@ -275,13 +315,12 @@ fn narrow(report: &RangeReport, page: &mut Page<'_>) {
     let named: Vec<&str> = narrow.iter().map(String::as_str).collect();
     let (shown, more) = named.split_at(MOST_NARROW.min(named.len()));
     let is = match (shown, more.len()) {
-        ([], _) => return,
+        ([], _) => return None,
         ([one], _) => format!("{one} is"),
         ([first @ .., last], 0) => format!("{} and {last} are", first.join(", ")),
         (shown, more) => format!("{} and {more} more are", shown.join(", ")),
     };
-    let says = format!("({is} narrower than asked for)");
-    page.paragraph(INDENT, &[Part::new(Role::Quiet, says)]);
+    Some(format!("({is} narrower than asked for)"))
 }
 
 /// How it was searched, and the standing notice.

@@ -1,6 +1,7 @@
 //! The map of two facts: what each place comes to, told by its pattern.
 
 use super::drawing::{Drawing, Named, WIDTH, figure};
+use super::looks::{drawn, fill, list, list_height, patterns, ring};
 use super::map_bands::{Band, bands, size};
 use super::scale::Scale;
 use crate::jobs::range::{Class, MapReport, RangeFact, meaning};
@@ -11,70 +12,46 @@ const LEFT: f64 = 70.0;
 const RIGHT: f64 = WIDTH - 14.0;
 const TOP: f64 = 28.0;
 const BOTTOM: f64 = 330.0;
-/// Where the list of patterns starts, and how far its entries are apart.
+/// Where the list of looks starts.
 const LIST: f64 = 386.0;
-const LIST_STEP: f64 = 26.0;
-const LIST_COLUMNS: [f64; 2] = [LEFT, 330.0];
-const SWATCH: (f64, f64) = (30.0, 17.0);
-
-/// What is drawn of each class: its ground, and the pattern on it.
-const LOOKS: [(Class, &str, Option<&str>); 7] = [
-    (Class::Pass, "ground", None),
-    (Class::Warn, "ground", Some("url(#map-specks)")),
-    (Class::Refuse, "solid", None),
-    (Class::Open, "ground", Some("url(#map-hatch)")),
-    (Class::Boundary, "pale", None),
-    (Class::CannotBe, "ground", Some("url(#map-cross)")),
-    (Class::NotSearched, "pale", Some("url(#map-dashes)")),
-];
 
 /// Writes the map with its table.
 pub(in crate::pages) fn write(report: &MapReport, html: &mut Html) {
     let bands = bands(report);
-    let drawn: Vec<Class> = LOOKS
-        .into_iter()
-        .map(|(class, ..)| class)
-        .filter(|class| classes(&bands).any(|one| one == *class))
-        .collect();
-    let rows = u32::try_from(drawn.len().div_ceil(2) + 1).unwrap_or(1);
-    let height = LIST + LIST_STEP * f64::from(rows);
+    let classes = drawn(classes(&bands));
     let title = format!("{} across, {} up.", report.across.path, report.up.path);
-    let words = words(report, &bands);
+    let words = words(report, &classes);
     let named = Named {
         id: "map".to_owned(),
         title: &title,
         words: &words,
     };
     let draw = |drawing: &mut Drawing<'_>| {
-        patterns(drawing.html());
+        patterns(drawing);
         let places = Places::of(report);
         areas(&bands, places, drawing);
         axes(report, places, drawing);
         own(report, places, drawing);
-        list(&drawn, drawing);
+        list(&classes, LIST, drawing);
     };
-    figure(&named, height, html, draw, |html| {
+    figure(&named, LIST + list_height(&classes), html, draw, |html| {
         numbers(&bands, report, html);
     });
 }
 
-fn classes<'b>(bands: &'b [Band<'_>]) -> impl Iterator<Item = Class> + 'b {
+fn classes<'b>(bands: &'b [Band<'_>]) -> impl Iterator<Item = Class> + Clone + 'b {
     bands
         .iter()
         .flat_map(|band| &band.runs)
         .map(|run| run.class)
 }
 
-fn words(report: &MapReport, bands: &[Band<'_>]) -> String {
+fn words(report: &MapReport, drawn: &[Class]) -> String {
     let own = |fact: &RangeFact| {
         let own = fact.own.as_deref().unwrap_or("nothing");
         format!("{} {own}", fact.path)
     };
-    let said: Vec<&str> = LOOKS
-        .into_iter()
-        .filter(|(class, ..)| classes(bands).any(|one| one == *class))
-        .map(|(class, ..)| meaning(class))
-        .collect();
+    let said: Vec<&str> = drawn.iter().map(|class| meaning(*class)).collect();
     format!(
         "The map has: {}. The plan has {} and {}, where the ring is.",
         said.join(", "),
@@ -144,13 +121,6 @@ fn between(lower: &Band<'_>, upper: &Band<'_>, places: Places, drawing: &mut Dra
     }
 }
 
-fn fill(class: Class, from: (f64, f64), to: (f64, f64), drawing: &mut Drawing<'_>) {
-    let looks = LOOKS.into_iter().find(|(one, ..)| *one == class);
-    if let Some((_, ground, pattern)) = looks {
-        drawing.filled(ground, pattern, from, to);
-    }
-}
-
 /// The place of a value among the columns or rows of its fact. A whole number has a column of its
 /// own, and its place is the middle of it.
 fn step_of(fact: &RangeFact, count: usize, value: f64) -> Option<f64> {
@@ -214,64 +184,8 @@ fn own(report: &MapReport, places: Places, drawing: &mut Drawing<'_>) {
     let own = middle(&report.across, columns).zip(middle(&report.up, rows));
     if let Some((column, row)) = own {
         let place = (places.columns.at(column), places.rows.at(row));
-        drawing.dot("backing", place, 8.5);
-        drawing.dot("own", place, 6.0);
+        ring(place, drawing);
     }
-}
-
-fn list(drawn: &[Class], drawing: &mut Drawing<'_>) {
-    let places = (0_u32..).flat_map(|row| {
-        let y = LIST + LIST_STEP * f64::from(row);
-        LIST_COLUMNS.map(|x| (x, y))
-    });
-    let said = |class: &Class| (Some(*class), meaning(*class));
-    let own = (None, "what the plan has");
-    for ((class, words), (x, y)) in drawn.iter().map(said).chain([own]).zip(places) {
-        let corner = (x + SWATCH.0, y + SWATCH.1);
-        match class {
-            Some(class) => {
-                fill(class, (x, y), corner, drawing);
-                drawing.area("edge", (x, y), corner);
-            }
-            None => {
-                let place = (x.midpoint(corner.0), y.midpoint(corner.1));
-                drawing.dot("own", place, 6.0);
-            }
-        }
-        drawing.text("list", (corner.0 + 8.0, corner.1 - 4.0), words);
-    }
-}
-
-fn patterns(html: &mut Html) {
-    html.element("defs", &[], |html| {
-        pattern(("map-hatch", "8"), html, |html| {
-            stroke("M-2 2 L2 -2 M0 8 L8 0 M6 10 L10 6", html);
-        });
-        pattern(("map-cross", "8"), html, |html| {
-            stroke("M0 0 L8 8 M0 8 L8 0", html);
-        });
-        pattern(("map-dashes", "10"), html, |html| {
-            stroke("M1 5 L6 5", html);
-        });
-        pattern(("map-specks", "8"), html, |html| {
-            let place = [("class", "speck"), ("cx", "4"), ("cy", "4"), ("r", "1.5")];
-            html.empty("circle", &place);
-        });
-    });
-}
-
-fn pattern((id, size): (&'static str, &str), html: &mut Html, inside: impl FnOnce(&mut Html)) {
-    let attributes = [
-        ("id", id),
-        ("width", size),
-        ("height", size),
-        ("patternUnits", "userSpaceOnUse"),
-    ];
-    html.element("pattern", &attributes, inside);
-}
-
-fn stroke(path: &'static str, html: &mut Html) {
-    html.empty("path", &[("class", "pen"), ("d", path)]);
 }
 
 fn numbers(bands: &[Band<'_>], report: &MapReport, html: &mut Html) {

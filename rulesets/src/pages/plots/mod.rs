@@ -3,6 +3,8 @@
 pub(super) mod bench;
 pub(super) mod discharge;
 mod drawing;
+mod looks;
 pub(super) mod map;
 mod map_bands;
 mod scale;
+pub(super) mod strip;
