@@ -86,6 +86,8 @@ pub mod figures;
 pub mod jobs;
 #[doc(hidden)]
 pub mod label;
+#[cfg(feature = "pages")]
+pub mod pages;
 #[doc(hidden)]
 pub mod proposal;
 #[doc(hidden)]

@@ -33,7 +33,7 @@ const ENGINE: [&str; 12] = [
 ];
 
 /// The modules of the trade from the bottom up.
-const TRADE: [&str; 16] = [
+const TRADE: [&str; 17] = [
     "bounds",
     "table",
     "span",
@@ -49,6 +49,7 @@ const TRADE: [&str; 16] = [
     "front",
     "bench",
     "jobs",
+    "pages",
     "schema",
 ];
 

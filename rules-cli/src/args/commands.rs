@@ -7,7 +7,8 @@ use rules_core::ruleset::Acceptance;
 
 use super::help;
 use super::options::{
-    FindingsOption, FormatOption, RulesOptions, RulesetArguments, StagesOption, utf8,
+    CheckFormOption, FindingsOption, FormatOption, RulesOptions, RulesetArguments, StagesOption,
+    utf8,
 };
 
 /// Print a commented starter: a plan, a bench or a ruleset
@@ -79,6 +80,9 @@ pub(crate) struct InterviewArgs {
 /// With `--format json`, one proposal gives an object and several give an array in their order. In
 /// place of what cannot be checked stands a record of its problems. The forms for other tools put all
 /// files into one document, with the standing notice.
+///
+/// With `--format html` the answer on one proposal is a page with plots and all findings. It needs no
+/// network, and can be printed.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHECK)]
 pub(crate) struct CheckArgs {
@@ -90,7 +94,7 @@ pub(crate) struct CheckArgs {
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
-    pub(crate) form: FindingsOption,
+    pub(crate) form: CheckFormOption,
     #[command(flatten)]
     pub(crate) stages: StagesOption,
     /// How much of an uncertain value has to keep a limit, whatever the rulesets say: `guarded`, all

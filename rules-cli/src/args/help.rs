@@ -72,6 +72,7 @@ Examples:
   cellrules check --format json < helmet-lamp.yaml
   cellrules check lamps --format sarif -o findings.sarif
   cellrules check lamps --format junit -o findings.xml
+  cellrules check --format html -o helmet-lamp.html helmet-lamp.yaml
 
 Exit status:
   0  pass or warn

@@ -23,7 +23,7 @@ pub(crate) use self::commands::{
 };
 pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
-pub(crate) use self::options::{Colours, Format, RulesOptions, RulesWithin};
+pub(crate) use self::options::{Colours, Format, PageFormat, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
 pub(crate) use self::sort::{SortArgs, SortForm};
 pub(crate) use self::tag::TagArgs;
@@ -84,7 +84,7 @@ impl Command {
         let form = match self {
             Self::Check(args) => return args.form.out.as_deref(),
             Self::Changed(args) => &args.form,
-            Self::Range(args) => &args.form,
+            Self::Range(args) => return args.form.out.as_deref(),
             Self::Choose(args) => &args.form,
             Self::Plain(args) => &args.form,
             Self::Figures(args) => &args.form,
@@ -95,7 +95,7 @@ impl Command {
             Self::Limits(args) => &args.form,
             Self::Vet(args) => return args.form.out.as_deref(),
             Self::Cases(args) => return args.form.out.as_deref(),
-            Self::Tag(args) => &args.form,
+            Self::Tag(args) => return args.form.out.as_deref(),
             Self::Sort(args) => return args.out.as_deref(),
             _ => return None,
         };

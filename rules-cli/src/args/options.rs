@@ -4,7 +4,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 
 use clap::ValueEnum;
-use clap::builder::{OsStringValueParser, TypedValueParser};
+use clap::builder::{OsStringValueParser, PossibleValue, TypedValueParser};
 use rules_core::outputs::Form;
 use rulesets::USUAL_RULESET;
 
@@ -76,6 +76,38 @@ pub(crate) struct FormatOption {
     pub(crate) out: Option<PathBuf>,
 }
 
+/// The form of results, where there is a page of them too.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PageFormatOption {
+    /// `text` for people, `json` for programs, or `html`: a page to look at and to print
+    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORM", hide_possible_values = true)]
+    pub(crate) format: PageFormat,
+    /// File to write results to, which is made anew; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// The form of results, where there is a page of them too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PageFormat {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// For people who look at it or print it
+    Html,
+}
+
+impl PageFormat {
+    /// The form of what is no page: people are told by messages why there is none.
+    pub(crate) const fn or_text(self) -> Format {
+        match self {
+            Self::Json => Format::Json,
+            Self::Text | Self::Html => Format::Text,
+        }
+    }
+}
+
 /// The form of results.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Format {
@@ -101,21 +133,76 @@ pub(crate) struct FindingsOption {
 impl FindingsOption {
     /// The own form; text where the findings are written for other tools.
     pub(crate) const fn own(&self) -> Format {
+        self.format.own()
+    }
+
+    /// The form for other tools, if one is asked for.
+    pub(crate) const fn of_tools(&self) -> Option<Form> {
+        self.format.of_tools()
+    }
+}
+
+/// The form of what a check found: that of any findings, or a page.
+#[derive(Debug, clap::Args)]
+pub(crate) struct CheckFormOption {
+    /// `text` for people, `json` for programs, `html` a page with plots; or for other tools `sarif`
+    /// (SARIF 2.1.0), `junit` (XML as servers read results of tests), `csv`, `markdown`, or
+    /// `annotations` (workflow commands that mark lines of files)
+    #[arg(long, value_enum, default_value_t = CheckForm::Findings(FindingsForm::Text), value_name = "FORM", hide_possible_values = true)]
+    format: CheckForm,
+    /// File to write results to, which is made anew; without it, standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+impl CheckFormOption {
+    /// The own form; text where it is a page, or written for other tools.
+    pub(crate) const fn own(&self) -> Format {
         match self.format {
-            FindingsForm::Json => Format::Json,
-            _ => Format::Text,
+            CheckForm::Findings(form) => form.own(),
+            CheckForm::Page => Format::Text,
         }
     }
 
     /// The form for other tools, if one is asked for.
     pub(crate) const fn of_tools(&self) -> Option<Form> {
         match self.format {
-            FindingsForm::Text | FindingsForm::Json => None,
-            FindingsForm::Sarif => Some(Form::Sarif),
-            FindingsForm::Junit => Some(Form::Junit),
-            FindingsForm::Csv => Some(Form::Csv),
-            FindingsForm::Markdown => Some(Form::Markdown),
-            FindingsForm::Annotations => Some(Form::Annotations),
+            CheckForm::Findings(form) => form.of_tools(),
+            CheckForm::Page => None,
+        }
+    }
+
+    /// Whether it is a page.
+    pub(crate) const fn is_page(&self) -> bool {
+        matches!(self.format, CheckForm::Page)
+    }
+}
+
+/// The form of what a check found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum CheckForm {
+    Findings(FindingsForm),
+    Page,
+}
+
+impl ValueEnum for CheckForm {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[
+            Self::Findings(FindingsForm::Text),
+            Self::Findings(FindingsForm::Json),
+            Self::Page,
+            Self::Findings(FindingsForm::Sarif),
+            Self::Findings(FindingsForm::Junit),
+            Self::Findings(FindingsForm::Csv),
+            Self::Findings(FindingsForm::Markdown),
+            Self::Findings(FindingsForm::Annotations),
+        ]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        match self {
+            Self::Findings(form) => form.to_possible_value(),
+            Self::Page => Some(PossibleValue::new("html").help("A page with plots, to print")),
         }
     }
 }
@@ -137,6 +224,26 @@ enum FindingsForm {
     Markdown,
     /// Workflow commands of a code host
     Annotations,
+}
+
+impl FindingsForm {
+    const fn own(self) -> Format {
+        match self {
+            Self::Json => Format::Json,
+            _ => Format::Text,
+        }
+    }
+
+    const fn of_tools(self) -> Option<Form> {
+        match self {
+            Self::Text | Self::Json => None,
+            Self::Sarif => Some(Form::Sarif),
+            Self::Junit => Some(Form::Junit),
+            Self::Csv => Some(Form::Csv),
+            Self::Markdown => Some(Form::Markdown),
+            Self::Annotations => Some(Form::Annotations),
+        }
+    }
 }
 
 /// When to use colours.

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::help;
-use super::options::{FormatOption, RulesOptions, StagesOption, utf8};
+use super::options::{PageFormatOption, RulesOptions, StagesOption, utf8};
 
 /// Find up to where a plan passes, as one of its values changes
 ///
@@ -17,7 +17,8 @@ use super::options::{FormatOption, RulesOptions, StagesOption, utf8};
 /// the answer is a map.
 ///
 /// Cautions that do not read what is varied are told apart, because they are the same for every value.
-/// Acceptance is guarded here, whatever the rulesets have.
+/// Acceptance is guarded here, whatever the rulesets have. With `--format html` the answer is a page
+/// that draws it.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_RANGE)]
 pub(crate) struct RangeArgs {
@@ -51,7 +52,7 @@ pub(crate) struct RangeArgs {
     #[command(flatten)]
     pub(crate) stages: StagesOption,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: PageFormatOption,
 }
 
 /// From where to where, and how finely.

@@ -22,7 +22,8 @@ pub(crate) struct SortArgs {
     pub(crate) bench: String,
     #[command(flatten)]
     pub(crate) by: BenchOptions,
-    /// `text` for people, `json` for programs, or `csv`: a row a cell, for a spreadsheet
+    /// `text` for people, `json` for programs, `csv`: a row a cell, for a spreadsheet, or `html`: a page
+    /// to look at and to print
     #[arg(long, value_enum, default_value_t = SortForm::Text, value_name = "FORM", hide_possible_values = true)]
     pub(crate) format: SortForm,
     /// File to write results to, which is made anew; without it, standard output
@@ -39,6 +40,8 @@ pub(crate) enum SortForm {
     Json,
     /// For spreadsheets
     Csv,
+    /// For people who look at it or print it
+    Html,
 }
 
 const OF_SORT: &str = "\

@@ -10,24 +10,26 @@ use rulesets::jobs::Trial;
 use rulesets::jobs::range::{
     self, MapReport, RangeReport, USUAL_CHECKS, USUAL_MAP_CHECKS, Vary, Written,
 };
+use rulesets::pages;
 use serde::Serialize;
 
 use super::each_proposal::with_rules_for;
-use crate::args::{Format, RangeArgs};
+use crate::args::{Format, PageFormat, RangeArgs};
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::plans::Plans;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &RangeArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let asked = (std::slice::from_ref(&args.file), args.form.format);
+    let format = args.form.format;
+    let asked = (std::slice::from_ref(&args.file), format.or_text());
     with_rules_for(
         &args.rules,
         asked,
         terminal,
         |plans, terminal| match answer(args, plans, terminal) {
-            Ok(answer) => write(&answer, args.form.format, terminal),
-            Err(problems) => cannot_answer(&args.file, problems, args.form.format, terminal),
+            Ok(answer) => write(&answer, format, terminal),
+            Err(problems) => cannot_answer(&args.file, problems, format.or_text(), terminal),
         },
     )
 }
@@ -80,14 +82,16 @@ fn written<'a>(called: &'a str, text: Option<&'a str>) -> Option<Written<'a>> {
     text.map(|text| Written { called, text })
 }
 
-fn write(answer: &Answer, format: Format, terminal: &mut Terminal) -> io::Result<ExitStatus> {
+fn write(answer: &Answer, format: PageFormat, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
     match (format, answer) {
-        (Format::Json, answer) => terminal.write_json(answer)?,
-        (Format::Text, Answer::Range(report)) => {
+        (PageFormat::Html, Answer::Range(report)) => terminal.write(&pages::range(report))?,
+        (PageFormat::Html, Answer::Map(report)) => terminal.write(&pages::map(report))?,
+        (PageFormat::Json, answer) => terminal.write_json(answer)?,
+        (PageFormat::Text, Answer::Range(report)) => {
             terminal.write(&range::text(report, width, style))?;
         }
-        (Format::Text, Answer::Map(report)) => {
+        (PageFormat::Text, Answer::Map(report)) => {
             terminal.write(&range::map_text(report, width, style))?;
         }
     }

@@ -4,6 +4,7 @@ use std::io;
 
 use rules_core::document::ProblemList;
 use rulesets::jobs::sort::{SortReport, Sorting, csv, sort, text};
+use rulesets::pages;
 
 use super::of_a_bench::{WithBench, no_answer, notice_as_message};
 use crate::args::{Format, SortArgs, SortForm};
@@ -16,7 +17,7 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
         Err(problems) => {
             let format = match args.format {
                 SortForm::Json => Format::Json,
-                SortForm::Text | SortForm::Csv => Format::Text,
+                SortForm::Text | SortForm::Csv | SortForm::Html => Format::Text,
             };
             return no_answer(problems, format, terminal);
         }
@@ -24,6 +25,7 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
     match args.format {
         SortForm::Json => terminal.write_json(&report)?,
         SortForm::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
+        SortForm::Html => terminal.write(&pages::sort(&report))?,
         SortForm::Csv => {
             terminal.write(&csv(&report))?;
             notice_as_message(&report.notice, terminal);

@@ -5,20 +5,22 @@ use std::io;
 use rules_core::document::ProblemList;
 use rulesets::jobs::sort::{Sorting, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags, text};
+use rulesets::pages;
 
 use super::of_a_bench::{WithBench, no_answer, notice_as_message};
-use crate::args::{Format, TagArgs};
+use crate::args::{PageFormat, TagArgs};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &TagArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let report = match tagged(args) {
         Ok(report) => report,
-        Err(problems) => return no_answer(problems, args.form.format, terminal),
+        Err(problems) => return no_answer(problems, args.form.format.or_text(), terminal),
     };
     match args.form.format {
-        Format::Json => terminal.write_json(&report)?,
-        Format::Text => {
+        PageFormat::Html => terminal.write(&pages::tags(&report))?,
+        PageFormat::Json => terminal.write_json(&report)?,
+        PageFormat::Text => {
             terminal.write(&text(&report))?;
             notice_as_message(&report.notice, terminal);
         }

@@ -8,13 +8,17 @@ mod told;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use rules_core::check::{Options, Report, figures};
+use rules_core::document::{Fault, Problem, ProblemList};
+use rulesets::pages;
+
 pub(super) use self::asked_for::WAYS;
 use self::asked_for::{options, page, report_with_changes};
 use super::each_proposal::{is_several, named, unusable, with_rules_for};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::folder::files_of;
-use crate::plans::Plans;
+use crate::plans::{Asked, Plans};
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
@@ -24,6 +28,9 @@ pub(super) fn run(args: &CheckArgs, terminal: &mut Terminal) -> io::Result<ExitS
         return told::check_all(form, files, args, terminal);
     }
     let paths: Vec<PathBuf> = files.iter().map(|file| file.path().to_owned()).collect();
+    if several && args.form.is_page() {
+        return one_page_each(terminal);
+    }
     let asked = (paths.as_slice(), args.form.own());
     with_rules_for(
         &args.rules,
@@ -45,18 +52,41 @@ fn check_one(
     let stages = args.stages.names();
     let options = options(args, &stages);
     let read = plans.read(path, terminal);
-    let report = read.and_then(|plan| plan.answer(|asked| report_with_changes(asked, options)));
     let format = args.form.own();
-    let report = match report {
-        Ok(report) => report,
+    let answer = read.and_then(|plan| {
+        plan.answer(|asked| {
+            let report = report_with_changes(asked, options)?;
+            let drawn = args.form.is_page().then(|| drawn(asked, &report));
+            Ok((report, drawn.transpose()?))
+        })
+    });
+    let (report, drawn) = match answer {
+        Ok(answer) => answer,
         Err(problems) => return unusable(path, problems, format, terminal),
     };
-    match format {
-        Format::Json => terminal.write_json(&report)?,
-        Format::Text => {
+    match (drawn, format) {
+        (Some(drawn), _) => terminal.write(&drawn)?,
+        (None, Format::Json) => terminal.write_json(&report)?,
+        (None, Format::Text) => {
             let (width, style) = (terminal.width(), terminal.style());
             terminal.write(&page(&report, args, width, style))?;
         }
     }
     Ok(ExitStatus::of_report(&report, args.strict))
+}
+
+/// A report as a page with plots.
+fn drawn(asked: &Asked<'_>, report: &Report) -> Result<String, ProblemList> {
+    let figures = figures(asked.rules, asked.proposal, Options::default())?;
+    Ok(pages::check(report, &figures))
+}
+
+fn one_page_each(terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let problem = Problem::of_file(
+        Fault::TooLarge,
+        "a page of HTML is of one proposal, and several were named",
+        "check them one by one, each with a file of its own to write to: `-o NAME.html`",
+    );
+    terminal.report_problems(&[problem]);
+    Ok(ExitStatus::BadInput)
 }

@@ -27,12 +27,7 @@ pub(super) fn write(
     let mut before = "";
     for compared in compared(group) {
         let clause = compared.clause;
-        let condition = if clause.of_condition {
-            " (whether the caution applies)"
-        } else {
-            ""
-        };
-        let text = format!("{}{condition}{}", clause.text, beside(clause, report));
+        let text = as_written(clause, report);
         let state = state(clause.truth);
         let label = if state == before { "" } else { state };
         page.entry(
@@ -104,6 +99,37 @@ impl Compared<'_> {
             page.paragraph(hang, &[Part::text(format!("and {count} more"))]);
         }
     }
+}
+
+/// A comparison of a finding, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct ClauseSaid {
+    /// What it came to: `Not met`.
+    pub state: &'static str,
+    /// As written, with the limits that take part in it.
+    pub text: String,
+    /// Both sides, and by how much it is met.
+    pub numbers: Option<String>,
+}
+
+impl ClauseSaid {
+    pub(super) fn of(clause: &ClauseReport, report: &Report) -> Self {
+        Self {
+            state: state(clause.truth).trim_end_matches(':'),
+            text: as_written(clause, report),
+            numbers: numbers(clause),
+        }
+    }
+}
+
+/// A clause as written, with what it is and the limits beside it.
+fn as_written(clause: &ClauseReport, report: &Report) -> String {
+    let condition = match clause.of_condition {
+        true => " (whether the caution applies)",
+        false => "",
+    };
+    format!("{}{condition}{}", clause.text, beside(clause, report))
 }
 
 /// What a clause came to. One that holds is listed only where it must not, under a `not`.

@@ -23,9 +23,19 @@ const SHORT_DIGEST: usize = "sha256:".len() + 12;
 pub(super) fn how_checked(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "How it was checked")]);
-    entry("Cautions:", cautions(report), page);
-    entry("Acceptance:", acceptance(report.acceptance), page);
-    entry("Rules:", rules(report), page);
+    for (label, said) in how_it_was_checked(report) {
+        entry(&format!("{label}:"), said, page);
+    }
+}
+
+/// How the check was made: what is told of, and what is said.
+#[must_use]
+pub fn how_it_was_checked(report: &Report) -> [(&'static str, String); 3] {
+    [
+        ("Cautions", cautions(report)),
+        ("Acceptance", acceptance(report.acceptance)),
+        ("Rules", rules(report)),
+    ]
 }
 
 fn entry(label: &str, text: String, page: &mut Page<'_>) {

@@ -61,6 +61,11 @@ fn entry(label: &str, text: String, page: &mut Page<'_>) {
 
 /// What is asked, where nobody answered yet: no reason accuses, and no cure is due.
 fn asked(group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
+    entry("Not known:", not_known(group, report).join(", "), page);
+}
+
+/// Where the answers belong that a group waits for.
+pub(super) fn not_known(group: &Group<'_>, report: &Report) -> Vec<String> {
     let of = group.first.subject.kind();
     let findings = group.findings();
     let names: Vec<&str> = findings
@@ -80,8 +85,7 @@ fn asked(group: &Group<'_>, report: &Report, page: &mut Page<'_>) {
         }
     };
     let missing: BTreeSet<&String> = group.findings().flat_map(|one| &one.missing).collect();
-    let missing = missing.into_iter().map(place);
-    entry("Not known:", missing.collect::<Vec<_>>().join(", "), page);
+    missing.into_iter().map(place).collect()
 }
 
 fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {

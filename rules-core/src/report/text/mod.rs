@@ -15,6 +15,7 @@ mod first_page;
 mod group;
 mod narrowed;
 mod next;
+mod one_finding;
 mod opening;
 mod page;
 mod sentences;
@@ -27,14 +28,16 @@ mod would_lift;
 
 pub use basis::basis;
 pub use changes::changed;
-pub use closing::notice;
+pub use clause::ClauseSaid;
+pub use closing::{how_it_was_checked, notice};
 pub use figures::figures;
 pub use first_page::{
-    Compared, USUAL_LINES, Ways, compared, first_page, notice_in_short, question_page, so_far,
+    Asked, Compared, FirstPage, SpokenEntry, StageLine, Standing, USUAL_LINES, Ways, compared,
+    first_page, notice_in_short, question_page, so_far, standing,
 };
 #[cfg(feature = "outputs")]
-pub(crate) use first_page::{Standing, standing};
 pub use group::as_names_count;
+pub use one_finding::FindingSaid;
 pub use page::{Page, Part};
 pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};

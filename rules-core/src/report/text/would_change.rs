@@ -17,27 +17,34 @@ const MOST_VALUES: usize = 6;
 /// Writes what was found, with the titles of what nothing lifts; nothing where nobody tried.
 pub(super) fn write(report: &Report, page: &mut Page<'_>) {
     if let Some(found) = &report.would_change {
-        write_lines(found, stands(found, report), page);
+        write_lines(lines(found, stands(found, report)), page);
     }
 }
 
 /// The same in few lines: what nothing lifts is counted, for it stands above. Nothing where no change
 /// was found: the cures above say what helps.
-pub(super) fn write_in_short(report: &Report, page: &mut Page<'_>) {
+pub(super) fn lines_in_short(report: &Report) -> Vec<String> {
     let found = report.would_change.as_ref();
     let has_changes = |found: &&WouldChange| {
         let several = found.together.is_some() || found.partly.is_some();
         several || !found.alone.is_empty()
     };
-    if let Some(found) = found.filter(has_changes) {
-        write_lines(found, how_many_stand(found).into_iter().collect(), page);
+    let in_short = |found| lines(found, how_many_stand(found).into_iter().collect());
+    found.filter(has_changes).map(in_short).unwrap_or_default()
+}
+
+/// Writes these.
+pub(super) fn write_in_short(report: &Report, page: &mut Page<'_>) {
+    let lines = lines_in_short(report);
+    if !lines.is_empty() {
+        write_lines(lines, page);
     }
 }
 
-fn write_lines(found: &WouldChange, stands: Vec<String>, page: &mut Page<'_>) {
+fn write_lines(lines: Vec<String>, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Would change it")]);
-    for line in lines(found, stands) {
+    for line in lines {
         page.item(INDENT, WRAPPED, &[Part::text(line)]);
     }
 }

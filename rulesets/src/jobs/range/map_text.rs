@@ -2,7 +2,7 @@
 
 use rules_core::report::text::{Page, Part, Role, Style};
 
-use super::report::{Class, MapArea, MapReport, RangeFact};
+use super::report::{Class, MapArea, MapReport, RangeFact, RangeSearch};
 use super::text::{apart, closing, of_stages, word};
 
 const INDENT: usize = 2;
@@ -46,15 +46,10 @@ pub fn map_text(report: &MapReport, width: usize, style: &dyn Style) -> String {
             Part::new(Role::Heading, report.across.path.as_str()),
             Part::text(" across, "),
             Part::new(Role::Heading, report.up.path.as_str()),
-            Part::text(format!(" up, all else as in {}", search.proposal)),
-            Part::text(of_stages(search)),
+            Part::text(format!(" up, {}", all_else(search))),
         ],
     );
-    if search.bearing.is_empty() {
-        let says = format!(
-            "No caution of these rules reads either, directly or through a figure: whatever they are, the verdict is {}.",
-            search.apart.verdict.word()
-        );
+    if let Some(says) = read_by_none(search) {
         page.paragraph(INDENT, &[Part::text(says)]);
     } else {
         apart(search, "either of them", &mut page);
@@ -63,6 +58,23 @@ pub fn map_text(report: &MapReport, width: usize, style: &dyn Style) -> String {
     }
     closing(search, &[&report.across, &report.up], &mut page);
     page.finish()
+}
+
+/// What is as it was: `all else as in lamp.yaml`.
+#[must_use]
+pub fn all_else(search: &RangeSearch) -> String {
+    format!("all else as in {}{}", search.proposal, of_stages(search))
+}
+
+/// What is said where no caution reads what is varied, so that nothing is to be drawn.
+#[must_use]
+pub fn read_by_none(search: &RangeSearch) -> Option<String> {
+    search.bearing.is_empty().then(|| {
+        format!(
+            "No caution of these rules reads either, directly or through a figure: whatever they are, the verdict is {}.",
+            search.apart.verdict.word()
+        )
+    })
 }
 
 /// The signs of a map, rows from the bottom.
@@ -151,7 +163,9 @@ impl Signs {
     }
 }
 
-const fn meaning(class: Class) -> &'static str {
+/// What a part of a map comes to, in words.
+#[must_use]
+pub const fn meaning(class: Class) -> &'static str {
     match class {
         Class::Open => "not shown to pass",
         Class::Boundary => "a limit lies in it",

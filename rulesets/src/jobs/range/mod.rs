@@ -32,7 +32,7 @@ use rules_core::quantity::{Kind, Quantity};
 use self::axis::Axis;
 pub use self::ends::{Vary, Written};
 use self::found::{Teller, apart};
-pub use self::map_text::map_text;
+pub use self::map_text::{all_else, map_text, meaning, read_by_none};
 use self::named::{Varied, named, number_kind};
 use self::probe::Probe;
 pub use self::report::{
@@ -40,7 +40,10 @@ pub use self::report::{
     RangeFound, RangeOpen, RangeOption, RangePiece, RangeReport, RangeSearch,
 };
 use self::search::{Piece, Why, search, values};
-pub use self::text::text;
+pub use self::text::{
+    ApartSaid, RangeLine, apart_said, how_searched, narrow_said, not_read, range_heading,
+    range_lines, text,
+};
 use self::told::{ends, fact, of_search};
 use crate::jobs::trial::Trial;
 

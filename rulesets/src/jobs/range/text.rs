@@ -5,8 +5,8 @@ use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short
 use rules_core::ruleset::Acceptance;
 
 use super::report::{
-    Class, RangeApart, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece,
-    RangeReport, RangeSearch,
+    Class, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece, RangeReport,
+    RangeSearch,
 };
 
 const INDENT: usize = 2;
@@ -21,8 +21,8 @@ pub fn text(report: &RangeReport, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     head(report, &mut page);
     let search = &report.search;
-    if search.bearing.is_empty() {
-        nothing_reads_it(&search.apart, &mut page);
+    if let Some(says) = not_read(search) {
+        page.paragraph(INDENT, &[Part::text(says)]);
     } else {
         apart(search, "it", &mut page);
         let lines: Vec<Line<'_>> = lines(report);
@@ -34,21 +34,27 @@ pub fn text(report: &RangeReport, width: usize, style: &dyn Style) -> String {
 }
 
 fn head(report: &RangeReport, page: &mut Page<'_>) {
-    let fact = &report.fact;
-    let range = fact.range.as_ref().map_or_else(String::new, |range| {
+    let path = Part::new(Role::Heading, report.fact.path.as_str());
+    page.paragraph(0, &[path, Part::text(of_what(report))]);
+}
+
+/// What is varied, from where to where, and what is as it was.
+#[must_use]
+pub fn range_heading(report: &RangeReport) -> String {
+    format!("{}{}", report.fact.path, of_what(report))
+}
+
+fn of_what(report: &RangeReport) -> String {
+    let range = report.fact.range.as_ref();
+    let range = range.map_or_else(String::new, |range| {
         format!(" from {} to {}", range.from.text, range.to.text)
     });
-    page.paragraph(
-        0,
-        &[
-            Part::new(Role::Heading, fact.path.as_str()),
-            Part::text(format!(
-                "{range}, all else as in {}",
-                report.search.proposal
-            )),
-            Part::text(of_stages(&report.search)),
-        ],
-    );
+    let search = &report.search;
+    format!(
+        "{range}, all else as in {}{}",
+        search.proposal,
+        of_stages(search)
+    )
 }
 
 pub(super) fn of_stages(search: &RangeSearch) -> String {
@@ -58,39 +64,68 @@ pub(super) fn of_stages(search: &RangeSearch) -> String {
     }
 }
 
-fn nothing_reads_it(apart: &RangeApart, page: &mut Page<'_>) {
-    let says = format!(
-        "No caution of these rules reads it, directly or through a figure: whatever it is, the verdict is {}.",
-        apart.verdict.word()
-    );
-    page.paragraph(INDENT, &[Part::text(says)]);
+/// What is said where no caution reads what is varied.
+#[must_use]
+pub fn not_read(search: &RangeSearch) -> Option<String> {
+    search.bearing.is_empty().then(|| {
+        format!(
+            "No caution of these rules reads it, directly or through a figure: whatever it is, the verdict is {}.",
+            search.apart.verdict.word()
+        )
+    })
 }
 
-/// What is the same whatever is varied, if it is more than a pass.
-pub(super) fn apart(search: &RangeSearch, it: &str, page: &mut Page<'_>) {
+/// What is the same whatever is varied, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ApartSaid {
+    /// Whatever what is.
+    pub whatever: String,
+    /// The verdict that follows, where it is settled.
+    pub verdict: Option<Verdict>,
+    /// What follows.
+    pub then: String,
+    /// By what the answer is that comes after.
+    pub reading: String,
+}
+
+/// What is the same whatever `it` is, if it is more than a pass.
+#[must_use]
+pub fn apart_said(search: &RangeSearch, it: &str) -> Option<ApartSaid> {
     let apart = &search.apart;
     if apart.verdict == Verdict::Pass {
-        return;
+        return None;
     }
     let of_level = |caution: &&RangeCaution| caution.verdict == apart.verdict;
     let cautions: Vec<&RangeCaution> = apart.cautions.iter().filter(of_level).collect();
-    let mut parts = vec![Part::text(format!("Whatever {it} is, "))];
-    if apart.best == apart.verdict {
-        parts.push(Part::new(
-            Role::Verdict(apart.verdict),
-            apart.verdict.word(),
-        ));
-        parts.push(Part::text(format!(": {}.", titles(&cautions))));
-    } else {
-        parts.push(Part::text(not_shown(apart.best, &apart.open, &cautions)));
-        parts.push(Part::text("."));
-    }
-    page.paragraph(0, &parts);
+    let is_settled = apart.best == apart.verdict;
+    let then = match is_settled {
+        true => format!(": {}.", titles(&cautions)),
+        false => format!("{}.", not_shown(apart.best, &apart.open, &cautions)),
+    };
     let reading = match search.bearing.len() {
         1 => "By the one caution that reads".to_owned(),
         count => format!("By the {count} cautions that read"),
     };
-    page.paragraph(0, &[Part::text(format!("{reading} {it}:"))]);
+    Some(ApartSaid {
+        whatever: format!("Whatever {it} is, "),
+        verdict: is_settled.then_some(apart.verdict),
+        then,
+        reading: format!("{reading} {it}:"),
+    })
+}
+
+/// Writes it.
+pub(super) fn apart(search: &RangeSearch, it: &str, page: &mut Page<'_>) {
+    let Some(said) = apart_said(search, it) else {
+        return;
+    };
+    let verdict = said.verdict;
+    let verdict = verdict.map(|one| Part::new(Role::Verdict(one), one.word()));
+    let mut parts = vec![Part::text(said.whatever)];
+    parts.extend(verdict);
+    parts.push(Part::text(said.then));
+    page.paragraph(0, &parts);
+    page.paragraph(0, &[Part::text(said.reading)]);
 }
 
 /// A line of the answer.
@@ -98,6 +133,30 @@ struct Line<'r> {
     what: String,
     own: Option<&'r str>,
     found: &'r RangeFound,
+}
+
+/// A line of the answer, in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RangeLine {
+    /// What it comes to, by the cautions that read what is varied.
+    pub class: Class,
+    /// Which values: `up to 1.62 A`.
+    pub what: String,
+    /// Why.
+    pub says: String,
+}
+
+/// The lines of the answer; what is narrower than asked for has none.
+#[must_use]
+pub fn range_lines(report: &RangeReport) -> Vec<RangeLine> {
+    let lines = lines(report).into_iter();
+    lines
+        .map(|line| RangeLine {
+            class: line.found.alone,
+            says: says(&line),
+            what: line.what,
+        })
+        .collect()
 }
 
 fn lines(report: &RangeReport) -> Vec<Line<'_>> {
@@ -238,8 +297,15 @@ fn several(names: &[&str], between: &str) -> String {
     }
 }
 
-/// The pieces that a limit lies in.
 fn narrow(report: &RangeReport, page: &mut Page<'_>) {
+    if let Some(says) = narrow_said(report) {
+        page.paragraph(INDENT, &[Part::new(Role::Quiet, says)]);
+    }
+}
+
+/// The pieces that a limit lies in.
+#[must_use]
+pub fn narrow_said(report: &RangeReport) -> Option<String> {
     let narrow: Vec<String> = report
         .pieces
         .iter()
@@ -249,18 +315,25 @@ fn narrow(report: &RangeReport, page: &mut Page<'_>) {
     let named: Vec<&str> = narrow.iter().map(String::as_str).collect();
     let (shown, more) = named.split_at(MOST_NARROW.min(named.len()));
     let is = match (shown, more.len()) {
-        ([], _) => return,
+        ([], _) => return None,
         ([one], _) => format!("{one} is"),
         ([first @ .., last], 0) => format!("{} and {last} are", first.join(", ")),
         (shown, more) => format!("{} and {more} more are", shown.join(", ")),
     };
-    let says = format!("({is} narrower than asked for)");
-    page.paragraph(INDENT, &[Part::new(Role::Quiet, says)]);
+    Some(format!("({is} narrower than asked for)"))
 }
 
 /// How it was searched, and the standing notice.
 pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Page<'_>) {
     page.gap();
+    let how = how_searched(search, facts);
+    page.paragraph(0, &[Part::new(Role::Quiet, how)]);
+    notice_in_short(&search.notice, page);
+}
+
+/// How finely it was searched, with how many checks, by which rules.
+#[must_use]
+pub fn how_searched(search: &RangeSearch, facts: &[&RangeFact]) -> String {
     let mut says: Vec<String> = facts.iter().filter_map(|fact| how_fine(fact)).collect();
     let rules: Vec<String> = search
         .rules
@@ -276,8 +349,7 @@ pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Pag
     if search.acceptance == Acceptance::Simple {
         says.push("They have simple acceptance; here it is guarded.".to_owned());
     }
-    page.paragraph(0, &[Part::new(Role::Quiet, says.join(" "))]);
-    notice_in_short(&search.notice, page);
+    says.join(" ")
 }
 
 fn how_fine(fact: &RangeFact) -> Option<String> {

@@ -28,4 +28,4 @@ pub use report::{
     SortedLight,
 };
 pub use suits::Suits;
-pub use text::text;
+pub use text::{opening, text};

@@ -41,7 +41,8 @@ pub fn text(report: &SortReport, width: usize, style: &dyn Style) -> String {
 }
 
 /// What was sorted, by which rules, on which day.
-fn opening(report: &SortReport) -> String {
+#[must_use]
+pub fn opening(report: &SortReport) -> String {
     let rules: Vec<String> = report
         .rules
         .iter()

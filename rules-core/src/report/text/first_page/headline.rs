@@ -50,12 +50,10 @@ impl<'r> Head<'r> {
         }
         let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
         page.paragraph(BESIDE, &[Part::text(self.counts()), file]);
-        if report.acceptance == Acceptance::Simple {
-            let said =
-                "Simple acceptance: nominal values decided, without the uncertainty of readings.";
+        if let Some(said) = simple(report) {
             page.paragraph(BESIDE, &[Part::text(said)]);
         }
-        stage_lines(report, page);
+        write_stages(report, page);
     }
 
     /// The verdict, what it is of, and the counts.
@@ -68,7 +66,7 @@ impl<'r> Head<'r> {
 
     /// What the verdict is of where it is not of the whole, or what it waits for where nothing speaks
     /// against the use and answers are missing.
-    fn scope(&self) -> Option<String> {
+    pub(super) fn scope(&self) -> Option<String> {
         let of = stages::scope(self.report);
         let speaks = self.spoken.against + self.spoken.in_doubt > 0;
         let waiting = self.waiting;
@@ -108,29 +106,53 @@ impl<'r> Head<'r> {
     }
 }
 
-fn stage_lines(report: &Report, page: &mut Page<'_>) {
-    let ids = report.stages.iter().map(|stage| stage.stage.len());
-    let Some(longest) = ids.max() else { return };
-    page.gap();
-    for stage in &report.stages {
-        let id = Part::new(Role::Label, format!("{:longest$}  ", stage.stage));
-        let came = came_to(stage);
-        let label = [id, came];
-        let counts = stage_counts(report, stage);
-        page.entry(
-            STAGES,
-            &label,
-            STAGES + longest + 2 + VERDICT,
-            &[Part::text(counts)],
-        );
-    }
+/// What is said where nominal values decided.
+pub(super) fn simple(report: &Report) -> Option<&'static str> {
+    (report.acceptance == Acceptance::Simple).then_some(
+        "Simple acceptance: nominal values decided, without the uncertainty of readings.",
+    )
 }
 
-fn came_to(stage: &StageOutcome) -> Part<'static> {
-    match (stage.nothing_checked, stage.best) {
+/// What a stage came to, in a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct StageLine<'r> {
+    /// The stage.
+    pub stage: &'r str,
+    /// Its verdict. None where nothing was checked, which is no pass.
+    pub came_to: Option<Verdict>,
+    /// How many cautions of it are against the use, in doubt and open.
+    pub counts: String,
+}
+
+/// The lines of the stages, in the order of the work.
+pub(super) fn stage_lines<'r>(report: &'r Report) -> Vec<StageLine<'r>> {
+    let line = |stage: &'r StageOutcome| StageLine {
+        stage: &stage.stage,
         // No pass, and no warning either where the whole has a verdict.
-        (true, _) => Part::text("-"),
-        (false, _) => verdict(stage.verdict, false),
+        came_to: (!stage.nothing_checked).then_some(stage.verdict),
+        counts: stage_counts(report, stage),
+    };
+    report.stages.iter().map(line).collect()
+}
+
+fn write_stages(report: &Report, page: &mut Page<'_>) {
+    let lines = stage_lines(report);
+    let Some(longest) = lines.iter().map(|line| line.stage.len()).max() else {
+        return;
+    };
+    page.gap();
+    for line in lines {
+        let id = Part::new(Role::Label, format!("{:longest$}  ", line.stage));
+        let came = line
+            .came_to
+            .map_or(Part::text("-"), |came| verdict(came, false));
+        page.entry(
+            STAGES,
+            &[id, came],
+            STAGES + longest + 2 + VERDICT,
+            &[Part::text(line.counts)],
+        );
     }
 }
 

@@ -9,6 +9,7 @@ mod measured;
 mod notice;
 mod questions;
 mod room;
+mod said;
 mod side_notes;
 mod so_far;
 mod spoken;
@@ -21,13 +22,16 @@ use super::would_change;
 use crate::check::Report;
 use crate::facts::Notice;
 use headline::Head;
+pub use headline::StageLine;
 pub use measured::{Compared, compared};
+pub use questions::Asked;
 use questions::Asking;
 use room::{Room, after_a_gap, line_count};
+pub use said::FirstPage;
 pub(super) use side_notes::loosened;
 pub use so_far::so_far;
 use spoken::Spoken;
-pub(crate) use spoken::{Standing, standing};
+pub use spoken::{SpokenEntry, Standing, standing};
 
 pub use ways::Ways;
 

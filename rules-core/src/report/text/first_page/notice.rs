@@ -7,8 +7,12 @@ use crate::report::text::sentences::sentences;
 /// Every point, each in its short words, or in its first sentence where it has none.
 pub(super) fn write(notice: &[Notice], page: &mut Page<'_>) {
     page.gap();
-    let points: Vec<&str> = notice.iter().filter_map(short).collect();
-    page.paragraph(0, &[Part::text(points.join(" "))]);
+    page.paragraph(0, &[Part::text(points(notice).join(" "))]);
+}
+
+/// Its points, each in short.
+pub(super) fn points(notice: &[Notice]) -> Vec<&str> {
+    notice.iter().filter_map(short).collect()
 }
 
 fn short(point: &Notice) -> Option<&str> {

@@ -17,7 +17,8 @@ const ANSWER: usize = 28;
 /// The questions of a report, and what the first of them could do.
 pub(super) struct Asking<'r> {
     pub all: Vec<Question<'r>>,
-    first: Option<String>,
+    /// What the first of them could do.
+    pub first: Option<String>,
 }
 
 impl<'r> Asking<'r> {
@@ -64,14 +65,36 @@ fn way(ways: Ways<'_>) -> Part<'_> {
     }
 }
 
+/// A question in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Asked<'r> {
+    /// Where it is answered: `cables[K4 K7].rated.current`.
+    pub place: String,
+    /// What can be written there, in a few words.
+    pub answers: String,
+    /// What is asked.
+    pub meaning: &'r str,
+}
+
+impl<'r> Asked<'r> {
+    pub(super) fn of(question: &Question<'r>) -> Self {
+        let could = match question.leaves_open {
+            Verdict::Refuse => "",
+            Verdict::Warn | Verdict::Pass => " (could warn)",
+        };
+        Self {
+            place: question.place(),
+            answers: format!("{}{could}", in_words(&question.answers)),
+            meaning: question.meaning,
+        }
+    }
+}
+
 fn entry(question: &Question<'_>, page: &mut Page<'_>) {
-    let place = [Part::new(Role::Label, question.place())];
-    let could = match question.leaves_open {
-        Verdict::Refuse => "",
-        Verdict::Warn | Verdict::Pass => " (could warn)",
-    };
-    let answers = Part::text(format!("{}{could}", in_words(&question.answers)));
-    page.entry(INDENT, &place, ANSWER, &[answers]);
+    let asked = Asked::of(question);
+    let place = [Part::new(Role::Label, asked.place)];
+    page.entry(INDENT, &place, ANSWER, &[Part::text(asked.answers)]);
 }
 
 /// What can be written, in a few words.

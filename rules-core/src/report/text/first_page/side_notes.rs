@@ -5,8 +5,20 @@ use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
 use crate::ruleset::Loosening;
 
-/// So many of the remarks are shown; the rest is counted.
+/// Writes them, so many of the remarks; the rest is counted.
 pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
+    let notes = notes(report, remarks);
+    if notes.is_empty() {
+        return;
+    }
+    page.gap();
+    for note in notes {
+        page.item(0, 2, &[Part::text(note)]);
+    }
+}
+
+/// So many of the remarks are told; the rest is counted.
+pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
     let mut notes = Vec::new();
     if let [first, more @ ..] = report.loosened.as_slice() {
         let more = more_of(more.len());
@@ -27,13 +39,7 @@ pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
         count if remarks == 0 => notes.push(format!("{}.", counted(count, "remark"))),
         count => notes.push(format!("And {}.", counted(count, "more remark"))),
     }
-    if notes.is_empty() {
-        return;
-    }
-    page.gap();
-    for note in notes {
-        page.item(0, 2, &[Part::text(note)]);
-    }
+    notes
 }
 
 /// What was loosened, and by whom.

@@ -21,7 +21,7 @@ const MOST_PLACES: usize = 8;
 
 /// How a finding stands to the use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Standing {
+pub enum Standing {
     /// It speaks, whatever else becomes known.
     Against,
     /// A reading is too wide to say.
@@ -30,7 +30,9 @@ pub(crate) enum Standing {
     Open,
 }
 
-pub(crate) fn standing(finding: &Finding) -> Standing {
+/// How a finding stands to the use.
+#[must_use]
+pub fn standing(finding: &Finding) -> Standing {
     match (finding.best, finding.status) {
         (Verdict::Pass, Status::Unmeasured) => Standing::Open,
         (Verdict::Pass, Status::InDoubt) => Standing::InDoubt,
@@ -82,19 +84,22 @@ pub(super) fn cautions<'r>(
 
 /// The findings that speak, and those that may, in words.
 pub(super) struct Spoken {
-    against: Vec<SpokenEntry>,
-    in_doubt: Vec<SpokenEntry>,
+    pub against: Vec<SpokenEntry>,
+    pub in_doubt: Vec<SpokenEntry>,
 }
 
 /// What speaks alike of several, in words.
-struct SpokenEntry {
-    verdict: Verdict,
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct SpokenEntry {
+    /// Its verdict.
+    pub verdict: Verdict,
     /// The caution, and whom it is of.
-    title: String,
+    pub title: String,
     /// The number beside its limit, or the word that decided.
-    measured: Option<String>,
+    pub measured: Option<String>,
     /// The cure's first sentence, or what would settle it.
-    below: Option<String>,
+    pub below: Option<String>,
 }
 
 impl Spoken {

@@ -1,0 +1,10 @@
+//! Plots as drawings in the page, each with a title, words and a table of its numbers.
+
+pub(super) mod bench;
+pub(super) mod discharge;
+mod drawing;
+mod looks;
+pub(super) mod map;
+mod map_bands;
+mod scale;
+pub(super) mod strip;
