@@ -35,7 +35,6 @@ pub use first_page::{
     Asked, Compared, FirstPage, SpokenEntry, StageLine, Standing, USUAL_LINES, Ways, compared,
     first_page, notice_in_short, question_page, so_far, standing,
 };
-#[cfg(feature = "outputs")]
 pub use group::as_names_count;
 pub use one_finding::FindingSaid;
 pub use page::{Page, Part};
