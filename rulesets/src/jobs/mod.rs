@@ -2,7 +2,7 @@
 //!
 //! Each job is a function that gives a typed result; its text is made of that, last. All of them
 //! stand on `trial`: what a check says of a plan as it is, and of the plan with something changed;
-//! `reads` says what each caution looks at. No job has a logic of its own for what is safe.
+//! `reads` says what each caution looks at, and `tried` adds to a report what trying its plan found. No job has a logic of its own for what is safe.
 
 pub mod choose;
 mod entries;
@@ -11,9 +11,11 @@ mod reads;
 pub mod sort;
 pub mod tag;
 mod trial;
+mod tried;
 mod would_change;
 mod would_lift;
 
 pub use trial::Trial;
+pub use tried::tried;
 pub use would_change::would_change;
 pub use would_lift::{would_lift, would_lift_without};

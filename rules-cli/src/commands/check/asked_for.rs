@@ -1,9 +1,9 @@
 //! What a check is asked for, and which page of its report.
 
-use rules_core::check::{Options, Report, Verdict, check};
+use rules_core::check::{Options, Report, check};
 use rules_core::document::ProblemList;
 use rules_core::report::text::{Style, USUAL_LINES, Ways, first_page, question_page, text};
-use rulesets::jobs::{Trial, would_change, would_lift};
+use rulesets::jobs::{Trial, tried};
 
 use crate::args::{CheckArgs, Format};
 use crate::plans::Asked;
@@ -23,19 +23,8 @@ pub(super) fn report_with_changes(
     asked: &Asked<'_>,
     options: Options<'_>,
 ) -> Result<Report, ProblemList> {
-    let mut report = check(asked.rules, asked.proposal, options)?;
-    // The plan is read again for it.
-    let (now, waits) = (
-        report.gravest(),
-        report.gravest().best < report.gravest().verdict,
-    );
-    if now.verdict < Verdict::Refuse && !waits {
-        return Ok(report);
-    }
-    let trial = Trial::of(asked.plan, asked.rules, options)?;
-    report.would_change = would_change(&trial, &report);
-    report.would_lift = would_lift(&trial, &report);
-    Ok(report)
+    let report = check(asked.rules, asked.proposal, options)?;
+    tried(report, || Trial::of(asked.plan, asked.rules, options))
 }
 
 /// Whether each of several has a line, and no page.

@@ -3,11 +3,11 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use rules_core::check::{Options, Report, Verdict, check};
+use rules_core::check::{Options, Report, check};
 use rules_core::document::{Fault, ProblemList, Syntax};
 use rules_core::ruleset::{Rules, read_file};
 use rulesets::bench::{Bench, Benches, Plan, rules_in_force};
-use rulesets::jobs::{Trial, would_change};
+use rulesets::jobs::{Trial, tried};
 use rulesets::proposal::{Draft, Proposal};
 use serde_json::Value;
 
@@ -181,16 +181,16 @@ impl Read {
         }
     }
 
-    /// The report; with what would change a refusal, where that is asked for.
+    /// The report; with what would change and what would lift its verdict, where that is asked for.
     pub(crate) fn report(
         &self,
         options: Options<'_>,
         with_changes: bool,
     ) -> Result<Report, ProblemList> {
-        let mut report = check(&self.rules, &self.proposal, options)?;
-        if with_changes && report.gravest().verdict == Verdict::Refuse {
-            report.would_change = would_change(&self.trial(options)?, &report);
+        let report = check(&self.rules, &self.proposal, options)?;
+        match with_changes {
+            true => tried(report, || self.trial(options)),
+            false => Ok(report),
         }
-        Ok(report)
     }
 }

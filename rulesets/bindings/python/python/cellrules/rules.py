@@ -123,7 +123,7 @@ class Rules:
         """Checks a proposal.
 
         ``stages`` checks some stages of the work alone, which gives no verdict on the whole. ``narrowing`` says
-        what would narrow figures and ``would_change`` what would lift a refusal; both take some tens of
+        what would narrow figures and ``would_change`` what would change and lift the verdict; both take some tens of
         milliseconds more, and with both a report is what the command writes. ``bench`` is a bench that the
         proposal takes from without naming it. A proposal of a path may name a bench by its path; one in memory
         finds it in ``files`` alone. ``name`` is what messages call the proposal.
