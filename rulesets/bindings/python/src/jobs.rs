@@ -26,7 +26,7 @@ pub(crate) struct Varied(String, Option<String>, Option<String>, Option<String>)
 /// What is wished of a choice: how many sets, how many checks at the most, whether cells of other lights are
 /// offered, whether sets are told that do not pass.
 #[derive(FromPyObject)]
-pub(crate) struct Wished(usize, usize, bool, bool);
+pub(crate) struct Wished(usize, Option<usize>, bool, bool);
 
 impl Varied {
     /// What the library is asked, with what messages call the ends.
@@ -123,7 +123,7 @@ pub(crate) fn choose_of(
     let Wished(sets, most_checks, from_other_lights, not_passing) = wish;
     let wish = Wish {
         sets,
-        most_checks,
+        most_checks: most_checks.unwrap_or(Wish::default().most_checks),
         from_other_lights,
         not_passing,
     };

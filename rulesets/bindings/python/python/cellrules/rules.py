@@ -267,7 +267,7 @@ class Rules:
         proposal: Proposal,
         *,
         sets: int = 5,
-        most_checks: int = 2_000,
+        most_checks: Optional[int] = None,
         from_other_lights: bool = False,
         not_passing: bool = False,
         stages: Sequence[str] = (),
