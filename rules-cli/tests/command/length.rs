@@ -89,3 +89,21 @@ fn a_question_names_each_cell_once() {
     assert!(asked.contains("  cells[K4 K7].look "), "{asked}");
     assert!(asked.contains("  cells[K4 K7].past "), "{asked}");
 }
+
+/// As many as a screen has, for every demo, with what its bench is tried for.
+#[test]
+fn the_first_page_of_every_demo_has_forty_lines_at_the_most() {
+    for demo in [
+        "course-setter-bike-light.yaml",
+        "helmet-lamp.yaml",
+        "marshal-torch.yaml",
+        "club/helmet-lamp.yaml",
+        "club/marshal-torch.yaml",
+        "club/start-hut.yaml",
+    ] {
+        let path = format!("{}/demo/{demo}", env!("CARGO_MANIFEST_DIR"));
+        let ran = Folder::new().run(&["check", &path]);
+        let count = ran.out.lines().count();
+        assert!((10..=40).contains(&count), "{demo}: {count}\n{}", ran.out);
+    }
+}

@@ -33,12 +33,18 @@ pub(super) fn lines_in_short(report: &Report) -> Vec<String> {
     found.filter(has_changes).map(in_short).unwrap_or_default()
 }
 
-/// Writes these.
-pub(super) fn write_in_short(report: &Report, page: &mut Page<'_>) {
+/// Writes these; or, where there is no room for them, that they stand among all reasons.
+pub(super) fn write_in_short(report: &Report, has_room: bool, page: &mut Page<'_>) {
     let lines = lines_in_short(report);
-    if !lines.is_empty() {
-        write_lines(lines, page);
+    if lines.is_empty() {
+        return;
     }
+    if has_room {
+        return write_lines(lines, page);
+    }
+    page.gap();
+    let heading = Part::new(Role::Heading, "Would change it");
+    page.paragraph(0, &[heading, Part::text(": told among all reasons")]);
 }
 
 fn write_lines(lines: Vec<String>, page: &mut Page<'_>) {

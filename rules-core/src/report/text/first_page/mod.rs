@@ -71,14 +71,28 @@ pub fn first_page(
 struct Spared {
     remarks: usize,
     questions: usize,
+    /// Whether what would change the verdict is told; where it stands is said else.
+    changes: bool,
 }
 
 impl Spared {
     /// From the most on.
-    const ALL: [Self; 3] = [Self::of(2, 4), Self::of(1, 2), Self::of(0, 0)];
+    const ALL: [Self; 4] = [
+        Self::of(2, 4),
+        Self::of(1, 2),
+        Self::of(0, 0),
+        Self {
+            changes: false,
+            ..Self::of(0, 0)
+        },
+    ];
 
     const fn of(remarks: usize, questions: usize) -> Self {
-        Self { remarks, questions }
+        Self {
+            remarks,
+            questions,
+            changes: true,
+        }
     }
 }
 
@@ -96,7 +110,7 @@ impl Parts<'_> {
         let mut page = Page::new(width, style);
         self.head.write(&mut page);
         let mut end = Page::new(width, style);
-        would_change::write_in_short(self.report, &mut end);
+        would_change::write_in_short(self.report, spared.changes, &mut end);
         side_notes::write(self.report, spared.remarks, &mut end);
         notice::write(&self.report.notice, &mut end);
         closing(self.ways, &mut end);
