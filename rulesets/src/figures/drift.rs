@@ -57,7 +57,7 @@ mod tests {
         );
         assert!(passed.contains(0.55) && passed.contains(0.44), "{passed:?}");
         assert!(
-            !passed.contains(0.80) && !passed.contains(0.20),
+            !passed.contains(0.80) && !passed.contains(0.10),
             "{passed:?}"
         );
     }

@@ -198,7 +198,7 @@ mod tests {
         let full = Interval::point(0.5);
         let mid = at(25.0).margin(Mark::Mid, full);
         assert!(
-            (0.11..0.13).contains(&mid.down) && (0.09..0.11).contains(&mid.up),
+            (0.11..0.13).contains(&mid.down) && (0.11..0.13).contains(&mid.up),
             "{mid:?}"
         );
         for temperature in [-10.0, 0.0, 10.0, 40.0, 60.0] {
