@@ -7,6 +7,7 @@ use super::said::{self, one_line};
 use crate::check::{Report, Verdict};
 use crate::document::{Place, Problem, Severity};
 use crate::facts::Notice;
+use crate::report::text::remedy;
 
 /// What marks a line, and how gravely.
 struct Mark<'a> {
@@ -56,7 +57,7 @@ pub(super) fn of_report(report: &Report) -> String {
             title: &finding.title,
         };
         let why = said::why(finding, report);
-        let remedy = said::remedy(finding).map(|remedy| format!(" Do: {remedy}"));
+        let remedy = remedy(finding).map(|remedy| format!(" Do: {remedy}"));
         let remedy = remedy.unwrap_or_default();
         let (subject, caution) = (&finding.subject, &finding.caution);
         mark.written(&format!("{subject}: {why}{remedy} [{caution}]"))

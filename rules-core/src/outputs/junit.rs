@@ -15,6 +15,7 @@ use super::xml::{attribute, element};
 use crate::check::{Finding, Report, Verdict};
 use crate::document::Problem;
 use crate::facts::Notice;
+use crate::report::text::remedy;
 use crate::ruleset::{Caution, Rules};
 
 /// What comes after all suites.
@@ -155,7 +156,7 @@ fn found(own: &[&Finding], report: &Report) -> Came {
 /// A finding with its remedy and its place, on a line.
 fn in_full(finding: &Finding, report: &Report) -> String {
     let said = said::finding(finding, report);
-    let remedy = said::remedy(finding).map(|remedy| format!(" Do: {remedy}"));
+    let remedy = remedy(finding).map(|remedy| format!(" Do: {remedy}"));
     let place = said::place(finding).map(|place| format!(" [{place}]"));
     let word = finding.verdict.word();
     let line = format!(

@@ -5,7 +5,7 @@ use super::said::{self, one_line};
 use crate::check::{Finding, Report};
 use crate::document::{Problem, Severity};
 use crate::facts::Notice;
-use crate::report::text::{counted, others};
+use crate::report::text::{counted, others, remedy};
 
 /// Signs that Markdown gives a meaning. A backslash before a sign takes it away.
 const SIGNS: &str = r"\`*_{}[]<>|~&#$!";
@@ -63,7 +63,7 @@ pub(super) fn of_report(report: &Report) -> String {
 fn of_finding(finding: &Finding, report: &Report) -> String {
     let stage = finding.stage.as_deref().unwrap_or_default();
     let caution = format!("{} ({})", finding.title, finding.caution);
-    let remedy = said::remedy(finding).unwrap_or_default();
+    let remedy = remedy(finding).unwrap_or_default();
     row(&[
         finding.verdict.word(),
         &plain(stage),

@@ -9,6 +9,7 @@ use super::said;
 use crate::check::{Finding, Report};
 use crate::document::{Place, Problem, Severity, harmless};
 use crate::facts::Notice;
+use crate::report::text::remedy;
 
 const HEADINGS: [&str; 16] = [
     "row", "document", "level", "best", "worst", "status", "stage", "id", "title", "subject",
@@ -122,7 +123,7 @@ fn of_finding<'a>(finding: &'a Finding, report: &'a Report) -> Row<'a> {
         title: &finding.title,
         subject: finding.subject.to_string(),
         says: said::why(finding, report),
-        remedy: said::remedy(finding).unwrap_or_default(),
+        remedy: remedy(finding).unwrap_or_default(),
         missing: missing.join(", "),
         place: said::place(finding),
     }

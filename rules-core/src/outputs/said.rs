@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{FactReport, FactState, Finding, Report, Status};
+use crate::check::{FactReport, FactState, Finding, Report};
 use crate::document::{Place, Problem, harmless};
-use crate::report::text::{Standing, others, standing};
+use crate::report::text::{Standing, doubt, standing};
 use crate::ruleset::{Rules, Template, TemplatePiece};
 
 /// A finding with its subject: title, whom it is of, how sure it is, and why.
@@ -24,13 +24,6 @@ pub(super) fn why(finding: &Finding, report: &Report) -> String {
         Some(doubt) => format!("{reason} ({doubt})"),
         None => reason,
     }
-}
-
-/// How sure a finding is, where it is not settled.
-fn doubt(finding: &Finding) -> Option<String> {
-    let others = others(finding.verdict, finding.best, finding.worst)?;
-    let status = finding.status;
-    (status != Status::Decided).then(|| format!("{}: could be {others}", status.words()))
 }
 
 /// The keys of what is missing.
@@ -53,12 +46,6 @@ pub(super) fn missing<'r>(
         None => fact.name.clone(),
     };
     listed.map(key).chain(others.cloned())
-}
-
-/// What to do; nothing where an answer is due and no cure.
-pub(super) fn remedy(finding: &Finding) -> Option<String> {
-    let remedy = finding.remedy.as_ref().map(ToString::to_string);
-    remedy.filter(|_| standing(finding) != Standing::Open)
 }
 
 /// The first place where the proposal gives a fact that took part.

@@ -8,6 +8,8 @@ pub mod choose;
 mod entries;
 pub mod range;
 mod reads;
+#[cfg(test)]
+mod small_rules;
 pub mod sort;
 pub mod tag;
 mod trial;

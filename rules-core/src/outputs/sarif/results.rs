@@ -14,6 +14,7 @@ use super::model::{
 use super::rules::{of_caution, of_fault};
 use crate::check::{FactReport, Finding, Report};
 use crate::document::{Fault, Place, Problem, Severity};
+use crate::report::text::remedy;
 use crate::ruleset::{LoadedRuleset, Rules};
 
 /// The base of addresses of shipped rulesets, which are no files.
@@ -120,7 +121,7 @@ fn of_finding<'a>(
             status: finding.status,
             subject: finding.subject.to_string(),
             stage: finding.stage.as_deref(),
-            remedy: said::remedy(finding),
+            remedy: remedy(finding),
             missing: said::missing(finding, report).collect(),
             proposal: &report.proposal,
         }),

@@ -90,7 +90,7 @@ pub(super) fn not_known(group: &Group<'_>, report: &Report) -> Vec<String> {
 
 fn heading(number: usize, group: &Group<'_>, page: &mut Page<'_>) {
     let first = group.first;
-    let doubt = doubt(group)
+    let doubt = doubt(group.first)
         .map(|doubt| format!(" ({doubt})"))
         .unwrap_or_default();
     let parts = [

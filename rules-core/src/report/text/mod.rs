@@ -42,7 +42,7 @@ pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
 #[cfg(feature = "outputs")]
-pub(crate) use summary::others;
+pub(crate) use {one_finding::remedy, opening::doubt, summary::others};
 
 use self::group::groups;
 use crate::check::Report;

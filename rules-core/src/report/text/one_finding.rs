@@ -42,13 +42,9 @@ impl FindingSaid {
         let bases = finding.basis.iter();
         Self {
             standing,
-            doubt: doubt(&group),
+            doubt: doubt(finding),
             reason: (!is_open).then(|| finding.reason.to_string()),
-            remedy: finding
-                .remedy
-                .as_ref()
-                .filter(|_| !is_open)
-                .map(ToString::to_string),
+            remedy: remedy(finding),
             not_known: match is_open {
                 true => not_known(&group, report),
                 false => Vec::new(),
@@ -57,4 +53,10 @@ impl FindingSaid {
             rests_on: bases.map(|one| basis(one, &report.sources)).collect(),
         }
     }
+}
+
+/// What to do; nothing where an answer is due and no cure.
+pub(crate) fn remedy(finding: &Finding) -> Option<String> {
+    let remedy = finding.remedy.as_ref().map(ToString::to_string);
+    remedy.filter(|_| standing(finding) != Standing::Open)
 }

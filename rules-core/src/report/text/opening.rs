@@ -7,7 +7,7 @@ use super::sentences::sentences;
 use super::stages;
 use super::style::Role;
 use super::summary::{others, summary};
-use crate::check::{Report, StageOutcome, Status, Verdict};
+use crate::check::{Finding, Report, StageOutcome, Status, Verdict};
 use crate::ruleset::Acceptance;
 
 /// The column at which the text beside the verdict starts.
@@ -109,12 +109,11 @@ pub(super) fn verdict(verdict: Verdict, loud: bool) -> Part<'static> {
     )
 }
 
-/// How sure a group is, where it is not settled: `unmeasured: could be refuse or pass`.
-pub(super) fn doubt(group: &Group<'_>) -> Option<String> {
-    let first = group.first;
-    let others = others(first.verdict, first.best, first.worst)?;
-    (first.status != Status::Decided)
-        .then(|| format!("{}: could be {others}", first.status.words()))
+/// How sure a finding is, where it is not settled: `unmeasured: could be refuse or pass`.
+pub(crate) fn doubt(finding: &Finding) -> Option<String> {
+    let others = others(finding.verdict, finding.best, finding.worst)?;
+    let status = finding.status;
+    (status != Status::Decided).then(|| format!("{}: could be {others}", status.words()))
 }
 
 fn listed(number: usize, group: &Group<'_>, verdict_of_all: Verdict, page: &mut Page<'_>) {
@@ -124,7 +123,7 @@ fn listed(number: usize, group: &Group<'_>, verdict_of_all: Verdict, page: &mut 
         Part::new(Role::Label, number),
         verdict(first.verdict, false),
     ];
-    let doubt = doubt(group)
+    let doubt = doubt(first)
         .map(|doubt| format!(" ({doubt})"))
         .unwrap_or_default();
     let text = [

@@ -70,6 +70,18 @@ pub(crate) fn figures_of(
     Answer::new(sheet, notice, figures_as_text)
 }
 
+fn names(stages: &[String]) -> Vec<&str> {
+    stages.iter().map(String::as_str).collect()
+}
+
+/// What a check of some stages is asked for.
+fn of_stages<'a>(stages: &'a [&'a str]) -> Options<'a> {
+    Options {
+        stages,
+        ..Options::default()
+    }
+}
+
 /// The verdict over the range of a fact, or of two.
 #[pyfunction(name = "range")]
 pub(crate) fn range_of(
@@ -82,12 +94,8 @@ pub(crate) fn range_of(
     stages: Vec<String>,
 ) -> PyResult<Answer> {
     let read = rules.read(py, question)?;
-    let stages: Vec<&str> = stages.iter().map(String::as_str).collect();
-    let options = Options {
-        stages: &stages,
-        ..Options::default()
-    };
-    let trial = read.trial(options).map_err(error)?;
+    let stages = names(&stages);
+    let trial = read.trial(of_stages(&stages)).map_err(error)?;
     let across = across.asked(["start", "end", "resolution"]);
     let Some(up) = up else {
         let most = checks.unwrap_or(USUAL_CHECKS);
@@ -114,12 +122,8 @@ pub(crate) fn choose_of(
     stages: Vec<String>,
 ) -> PyResult<Answer> {
     let read = rules.read(py, question)?;
-    let stages: Vec<&str> = stages.iter().map(String::as_str).collect();
-    let options = Options {
-        stages: &stages,
-        ..Options::default()
-    };
-    let trial = read.trial(options).map_err(error)?;
+    let stages = names(&stages);
+    let trial = read.trial(of_stages(&stages)).map_err(error)?;
     let Wished(sets, most_checks, from_other_lights, not_passing) = wish;
     let wish = Wish {
         sets,
