@@ -118,7 +118,9 @@ def schema(frame: DataFrame, keep: Sequence[str] = ()) -> StructType:
     from pyspark.sql.types import StructType
 
     kept = [frame.schema[name] for name in keep]
-    return StructType([*kept, *StructType.fromDDL(FOUND)])
+    found = StructType.fromDDL(FOUND)
+    assert isinstance(found, StructType)  # Its types say that it may be any type of data.
+    return StructType([*kept, *found.fields])
 
 
 def check(
