@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::help;
-use super::options::{FormatOption, RulesOptions, StagesOption, utf8};
+use super::options::{PageFormatOption, RulesOptions, StagesOption, utf8};
 
 /// Choose the cells of a light: the set that passes with the widest margins
 ///
@@ -55,5 +55,5 @@ pub(crate) struct ChooseArgs {
     #[arg(long)]
     pub(crate) strict: bool,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: PageFormatOption,
 }

@@ -7,8 +7,8 @@ use rules_core::ruleset::Acceptance;
 
 use super::help;
 use super::options::{
-    CheckFormOption, FindingsOption, FormatOption, RulesOptions, RulesetArguments, StagesOption,
-    utf8,
+    CheckFormOption, FindingsOption, FormatOption, PageFormatOption, RulesOptions,
+    RulesetArguments, StagesOption, utf8,
 };
 
 /// Print a commented starter: a plan, a bench or a ruleset
@@ -180,7 +180,7 @@ pub(crate) struct FiguresArgs {
     #[command(flatten)]
     pub(crate) rules: RulesOptions,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: PageFormatOption,
 }
 
 /// Read the label of a pack: which cells it has
@@ -210,7 +210,7 @@ pub(crate) struct LabelArgs {
     #[arg(long, value_name = "COUNT")]
     pub(crate) cells: Option<u32>,
     #[command(flatten)]
-    pub(crate) form: FormatOption,
+    pub(crate) form: PageFormatOption,
 }
 
 /// Check many proposals, one as JSON on each line

@@ -81,24 +81,24 @@ pub(crate) enum Command {
 impl Command {
     /// The file that results go to, if one is named for them.
     pub(crate) fn out(&self) -> Option<&Path> {
-        let form = match self {
-            Self::Check(args) => return args.form.out.as_deref(),
-            Self::Changed(args) => &args.form,
-            Self::Range(args) => return args.form.out.as_deref(),
-            Self::Choose(args) => &args.form,
-            Self::Plain(args) => &args.form,
-            Self::Figures(args) => &args.form,
-            Self::Label(args) => &args.form,
-            Self::Cautions(args) => &args.form,
-            Self::Explain(args) => &args.form,
-            Self::Facts(args) => &args.form,
-            Self::Limits(args) => &args.form,
-            Self::Vet(args) => return args.form.out.as_deref(),
-            Self::Cases(args) => return args.form.out.as_deref(),
-            Self::Tag(args) => return args.form.out.as_deref(),
-            Self::Sort(args) => return args.out.as_deref(),
+        let out = match self {
+            Self::Check(args) => &args.form.out,
+            Self::Changed(args) => &args.form.out,
+            Self::Range(args) => &args.form.out,
+            Self::Choose(args) => &args.form.out,
+            Self::Plain(args) => &args.form.out,
+            Self::Figures(args) => &args.form.out,
+            Self::Label(args) => &args.form.out,
+            Self::Cautions(args) => &args.form.out,
+            Self::Explain(args) => &args.form.out,
+            Self::Facts(args) => &args.form.out,
+            Self::Limits(args) => &args.form.out,
+            Self::Vet(args) => &args.form.out,
+            Self::Cases(args) => &args.form.out,
+            Self::Tag(args) => &args.form.out,
+            Self::Sort(args) => &args.out,
             _ => return None,
         };
-        form.out.as_deref()
+        out.as_deref()
     }
 }

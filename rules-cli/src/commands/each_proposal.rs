@@ -3,7 +3,7 @@
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
-use rules_core::document::{ProblemList, harmless, json_text};
+use rules_core::document::{Fault, Problem, ProblemList, harmless, json_text};
 use rules_core::report::ProblemRecord;
 use rulesets::bench::{Benches, Plan};
 use rulesets::shipped::Shipped;
@@ -117,6 +117,17 @@ impl Answers<'_> {
 /// Whether the answer is one of several: a folder is, whatever is in it.
 pub(super) fn is_several(files: &[PathBuf]) -> bool {
     files.len() > 1 || files.iter().any(|path| path.is_dir())
+}
+
+/// Says that there is no page of several proposals.
+pub(super) fn one_page_each(terminal: &mut Terminal) -> io::Result<ExitStatus> {
+    let problem = Problem::of_file(
+        Fault::TooLarge,
+        "a page of HTML is of one proposal, and several were named",
+        "name them one by one, each with a file of its own to write to: `-o NAME.html`",
+    );
+    terminal.report_problems(&[problem]);
+    Ok(ExitStatus::BadInput)
 }
 
 /// Says what is wrong with the one proposal that is asked for.

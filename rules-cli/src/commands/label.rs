@@ -6,8 +6,9 @@ use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
 use rules_core::quantity::{Interval, QuantityError};
 use rules_core::report::ProblemRecord;
 use rulesets::label::{Label, LabelFault, LabelReport, Printed as Number, decode, text};
+use rulesets::pages;
 
-use crate::args::{Format, LabelArgs};
+use crate::args::{LabelArgs, PageFormat};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
@@ -16,13 +17,15 @@ pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitS
         Ok(report) => report,
         Err(problems) => {
             terminal.report_problems(&problems);
-            terminal.write_record(&ProblemRecord::of(problems), args.form.format)?;
+            let format = args.form.format.or_text();
+            terminal.write_record(&ProblemRecord::of(problems), format)?;
             return Ok(ExitStatus::BadInput);
         }
     };
     match args.form.format {
-        Format::Json => terminal.write_json(&report)?,
-        Format::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
+        PageFormat::Json => terminal.write_json(&report)?,
+        PageFormat::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
+        PageFormat::Html => terminal.write(&pages::label(&report))?,
     }
     Ok(ExitStatus::objection_if(!report.believable))
 }

@@ -2,8 +2,7 @@
 
 use std::io;
 
-use rules_core::document::ProblemList;
-use rulesets::jobs::sort::{SortReport, Sorting, csv, sort, text};
+use rulesets::jobs::sort::{Sorting, csv, limits, sort, text};
 use rulesets::pages;
 
 use super::of_a_bench::{WithBench, no_answer, notice_as_message};
@@ -12,8 +11,12 @@ use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
 pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let report = match sorted(args) {
-        Ok(report) => report,
+    let answer = WithBench::read(&args.bench, &args.by).and_then(|with| {
+        let report = sort(&with.bench, &with.rules, sorting(&with))?;
+        Ok((with, report))
+    });
+    let (with, report) = match answer {
+        Ok(answer) => answer,
         Err(problems) => {
             let format = match args.format {
                 SortForm::Json => Format::Json,
@@ -25,7 +28,10 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
     match args.format {
         SortForm::Json => terminal.write_json(&report)?,
         SortForm::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
-        SortForm::Html => terminal.write(&pages::sort(&report))?,
+        SortForm::Html => {
+            let limits = limits(&with.bench, &with.rules, sorting(&with), &report);
+            terminal.write(&pages::sort(&report, &limits.unwrap_or_default()))?;
+        }
         SortForm::Csv => {
             terminal.write(&csv(&report))?;
             notice_as_message(&report.notice, terminal);
@@ -37,11 +43,9 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
     })
 }
 
-fn sorted(args: &SortArgs) -> Result<SortReport, ProblemList> {
-    let with = WithBench::read(&args.bench, &args.by)?;
-    let sorting = Sorting {
+fn sorting(with: &WithBench) -> Sorting<'static> {
+    Sorting {
         as_of: with.as_of,
         ..Sorting::default()
-    };
-    sort(&with.bench, &with.rules, sorting)
+    }
 }

@@ -21,6 +21,13 @@ impl Bench {
         InForce::on(day, self.readings.of(cell)).at_hand()
     }
 
+    /// All readings of a cell that are not later than a day, the oldest first, each with whether the cell
+    /// was charged or discharged since the same was read before.
+    #[must_use]
+    pub fn readings_until(&self, day: Date, cell: &str) -> Vec<(ReadingAtHand, bool)> {
+        InForce::on(day, self.readings.of(cell)).all()
+    }
+
     /// What the bench and its readings in force on a day say of a cell under a section and a key there,
     /// as it was written. Of several under one section it is the first.
     #[must_use]

@@ -21,6 +21,16 @@ pub struct ReadingAtHand {
     pub written: String,
 }
 
+impl ReadingAtHand {
+    fn of(dated: &'static Dated, reading: &Reading) -> Self {
+        Self {
+            date: reading.date,
+            key: &dated.key,
+            written: reading.written.clone(),
+        }
+    }
+}
+
 /// What the readings of a cell say of it on a day.
 pub(super) struct InForce<'r> {
     day: Date,
@@ -40,7 +50,7 @@ impl<'r> InForce<'r> {
     /// Those that count, in order of their dates.
     fn newest(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + '_ {
         let all = self.newest_of_each();
-        all.filter(|(dated, reading)| dated.key != REST || self.moved_after(reading).is_none())
+        all.filter(|(dated, reading)| dated.key != REST || self.moved_after(reading.date).is_none())
     }
 
     /// Of each thing the newest.
@@ -56,18 +66,18 @@ impl<'r> InForce<'r> {
         newest.into_iter().rev()
     }
 
-    /// The day after a reading on which the cell was charged or discharged: a rest voltage of before
+    /// The day after another one on which the cell was charged or discharged: a rest voltage of before
     /// is not its voltage any more.
-    fn moved_after(&self, reading: &Reading) -> Option<Date> {
+    fn moved_after(&self, day: Date) -> Option<Date> {
         let moved = self.past.iter().filter(|one| one.what.moves_charge());
-        moved.map(|one| one.date).find(|date| *date > reading.date)
+        moved.map(|one| one.date).find(|date| *date > day)
     }
 
     /// What does not count any more, for people.
     pub(super) fn void(&self) -> Option<String> {
         let mut all = self.newest_of_each();
         let (_, rest) = all.find(|(dated, _)| dated.key == REST)?;
-        let moved = self.moved_after(rest)?;
+        let moved = self.moved_after(rest.date)?;
         Some(format!(
             "{REST} {} of {} counts no more, because the cell was charged or discharged on {moved}",
             rest.written, rest.date
@@ -135,12 +145,25 @@ impl<'r> InForce<'r> {
 
     /// Those that count, with their dates.
     pub(super) fn at_hand(&self) -> Vec<ReadingAtHand> {
-        let one = |(dated, reading): (&'static Dated, &Reading)| ReadingAtHand {
-            date: reading.date,
-            key: &dated.key,
-            written: reading.written.clone(),
-        };
-        self.newest().map(one).collect()
+        let newest = self.newest();
+        newest
+            .map(|(dated, reading)| ReadingAtHand::of(dated, reading))
+            .collect()
+    }
+
+    /// All that are not later, whether they still count or not, each with whether the cell was charged
+    /// or discharged since the same was read before.
+    pub(super) fn all(&self) -> Vec<(ReadingAtHand, bool)> {
+        let mut all: Vec<(ReadingAtHand, bool)> = Vec::new();
+        for reading in &self.past {
+            if let What::Read(dated) = reading.what {
+                let before = all.iter().rev().find(|(known, _)| known.key == dated.key);
+                let moved = before.and_then(|(before, _)| self.moved_after(before.date));
+                let moved = moved.is_some_and(|day| day <= reading.date);
+                all.push((ReadingAtHand::of(dated, reading), moved));
+            }
+        }
+        all
     }
 
     /// What is in force, by its dates, for people.

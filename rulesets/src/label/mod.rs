@@ -52,7 +52,7 @@ mod pack_reading;
 mod printed;
 mod report;
 mod search;
-mod text;
+pub(crate) mod text;
 mod words;
 
 pub use crate::bounds::MOST_COUNTED;

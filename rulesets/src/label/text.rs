@@ -27,46 +27,41 @@ pub fn text(report: &LabelReport, width: usize, style: &dyn Style) -> String {
     page.finish()
 }
 
-/// What comes of it, in a line.
 fn opening(report: &LabelReport) -> Part<'static> {
+    match opening_said(report) {
+        (true, says) => Part::new(Role::Verdict(Verdict::Refuse), says),
+        (false, says) => Part::new(Role::Heading, says),
+    }
+}
+
+/// What comes of it, in a line, and whether it is against the label.
+pub(crate) fn opening_said(report: &LabelReport) -> (bool, String) {
     let count = |plausible: Plausible| {
-        report
-            .readings
-            .iter()
+        let readings = report.readings.iter();
+        readings
             .filter(|reading| reading.plausible == plausible)
             .count()
     };
-    let against = |says: &'static str| Part::new(Role::Verdict(Verdict::Refuse), says);
     let suspect = count(Plausible::Suspect);
-    match (
-        report.contradictions.is_empty(),
-        count(Plausible::Yes),
-        report.readings.first(),
-    ) {
-        (false, ..) => against("Do not trust the label: it contradicts itself or the count."),
-        (true, 0, _) if suspect == 0 => {
-            against("Do not trust the label: no cells can be as it says.")
-        }
-        (true, 0, Some(reading)) if suspect == 1 => Part::new(
-            Role::Heading,
-            format!("{} That is suspect.", in_full(reading)),
-        ),
-        (true, 1, Some(reading)) if suspect == 0 => Part::new(Role::Heading, in_full(reading)),
-        (true, 1, Some(reading)) => Part::new(
-            Role::Heading,
-            format!("{} Other readings are suspect.", in_full(reading)),
-        ),
-        (true, 0, _) => Part::new(
-            Role::Heading,
-            format!(
-                "The label leaves {suspect} readings, all of them suspect; the likeliest comes first."
-            ),
-        ),
-        (true, likely, _) => Part::new(
-            Role::Heading,
-            format!("The label leaves {likely} readings; the likeliest comes first."),
-        ),
+    let (likely, first) = (count(Plausible::Yes), report.readings.first());
+    if !report.contradictions.is_empty() {
+        let says = "Do not trust the label: it contradicts itself or the count.";
+        return (true, says.to_owned());
     }
+    let says = match (likely, suspect, first) {
+        (0, 0, _) => {
+            let says = "Do not trust the label: no cells can be as it says.";
+            return (true, says.to_owned());
+        }
+        (0, 1, Some(reading)) => format!("{} That is suspect.", in_full(reading)),
+        (1, 0, Some(reading)) => in_full(reading),
+        (1, _, Some(reading)) => format!("{} Other readings are suspect.", in_full(reading)),
+        (0, ..) => format!(
+            "The label leaves {suspect} readings, all of them suspect; the likeliest comes first."
+        ),
+        (likely, ..) => format!("The label leaves {likely} readings; the likeliest comes first."),
+    };
+    (false, says)
 }
 
 fn in_full(reading: &LabelReading) -> String {
@@ -81,21 +76,28 @@ fn in_full(reading: &LabelReading) -> String {
 }
 
 fn given(report: &LabelReport, page: &mut Page<'_>) {
-    let mut entry = |label: &str, text: Option<String>| {
-        if let Some(text) = text {
-            page.entry(
-                INDENT,
-                &[Part::new(Role::Label, label)],
-                HANG,
-                &[Part::text(text)],
-            );
-        }
-    };
-    entry("Voltage:", report.voltage.as_ref().map(of_pack));
-    entry("Capacity:", report.capacity.as_ref().map(of_pack));
-    entry("Energy:", report.energy.as_ref().map(of_pack));
-    entry("Code:", report.code.clone());
-    entry("Counted:", report.counted.map(|cells| many(cells, "cell")));
+    for (label, text) in given_said(report) {
+        page.entry(
+            INDENT,
+            &[Part::new(Role::Label, format!("{label}:"))],
+            HANG,
+            &[Part::text(text)],
+        );
+    }
+}
+
+/// What the label has, and the count.
+pub(crate) fn given_said(report: &LabelReport) -> impl Iterator<Item = (&'static str, String)> {
+    let number = |number: &Option<LabelNumber>| number.as_ref().map(of_pack);
+    let all = [
+        ("Voltage", number(&report.voltage)),
+        ("Capacity", number(&report.capacity)),
+        ("Energy", number(&report.energy)),
+        ("Code", report.code.clone()),
+        ("Counted", report.counted.map(|cells| many(cells, "cell"))),
+    ];
+    all.into_iter()
+        .filter_map(|(label, text)| Some((label, text?)))
 }
 
 fn of_pack(number: &LabelNumber) -> String {
@@ -148,15 +150,12 @@ fn readings(report: &LabelReport, page: &mut Page<'_>) {
 }
 
 fn reading(reading: &LabelReading, page: &mut Page<'_>) {
-    let mark = match reading.plausible {
-        Plausible::Yes => None,
-        Plausible::Suspect => Some((Role::Verdict(Verdict::Warn), "suspect")),
-        Plausible::Implausible => Some((Role::Verdict(Verdict::Refuse), "implausible")),
-    };
+    let mark = mark(reading.plausible);
     let mut parts = vec![Part::text(cells(reading))];
     parts.extend(
-        mark.into_iter()
-            .flat_map(|(role, word)| [Part::text("; "), Part::new(role, word)]),
+        mark.into_iter().flat_map(|(verdict, word)| {
+            [Part::text("; "), Part::new(Role::Verdict(verdict), word)]
+        }),
     );
     parts.push(Part::text("."));
     parts.extend(
@@ -173,8 +172,17 @@ fn reading(reading: &LabelReading, page: &mut Page<'_>) {
     );
 }
 
+/// The word for a reading that cannot well be true, and how grave it is.
+pub(crate) const fn mark(plausible: Plausible) -> Option<(Verdict, &'static str)> {
+    match plausible {
+        Plausible::Yes => None,
+        Plausible::Suspect => Some((Verdict::Warn, "suspect")),
+        Plausible::Implausible => Some((Verdict::Refuse, "implausible")),
+    }
+}
+
 /// The cells of a reading: how many, of what class, each with what.
-fn cells(reading: &LabelReading) -> String {
+pub(crate) fn cells(reading: &LabelReading) -> String {
     let what = match (reading.class, reading.family) {
         (Some(class), _) => format!("{} cell", class.name()),
         (None, Family::IronPhosphate) => "iron phosphate cell".to_owned(),

@@ -5,18 +5,23 @@ use rules_core::report::text::how_it_was_checked;
 
 use super::html::Html;
 use super::paper::{list, loosened, notice, paper, section};
-use super::plots::discharge;
+use super::plots::{along, discharge};
 use super::{findings, first};
+use crate::jobs::range::Along;
 
-/// A report as a page, with the figures of the same proposal for its plots.
+/// A report as a page, with the figures of the same proposal and its run time along what the light draws
+/// for its plots.
 #[must_use]
-pub fn check(report: &Report, figures: &FigureSheet) -> String {
+pub fn check(report: &Report, figures: &FigureSheet, run_time: Option<&Along>) -> String {
     let title = format!("{}: {}", report.gravest().verdict.word(), report.title);
     paper(&title, |html| {
         html.element("main", &[], |html| {
             first::write(report, html);
             html.element("div", &[("class", "next-sheet")], |html| {
                 discharge::write(figures, html);
+                if let Some(run_time) = run_time {
+                    along::write(run_time, html);
+                }
                 first::all_questions(report, html);
                 findings::write(report, html);
                 asides(report, html);

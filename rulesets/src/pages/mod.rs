@@ -6,9 +6,12 @@
 //! own into every mark, where these are to follow one style sheet in the dark and on paper.
 
 mod check;
+mod choose;
+mod figures;
 mod findings;
 mod first;
 mod html;
+mod label;
 mod map;
 mod paper;
 mod plots;
@@ -17,6 +20,9 @@ mod sort;
 mod tags;
 
 pub use check::check;
+pub use choose::choose;
+pub use figures::figures;
+pub use label::label;
 pub use map::map;
 pub use range::range;
 pub use sort::sort;

@@ -2,12 +2,13 @@
 
 use super::html::Html;
 use super::paper::{cells, loosened, notice, paper, row_head, section, table};
-use super::plots::bench;
-use crate::jobs::sort::{Grade, SortReport, SortedCell, opening, reason};
+use super::plots::{bench, over_time};
+use crate::jobs::range::meaning;
+use crate::jobs::sort::{CellLimit, Grade, SortReport, SortedCell, opening, reason};
 
-/// Sorted cells as a page.
+/// Sorted cells as a page, with the limits of their capacity and resistance for the plot.
 #[must_use]
-pub fn sort(report: &SortReport) -> String {
+pub fn sort(report: &SortReport, limits: &[CellLimit]) -> String {
     paper(&format!("Cells: {}", report.bench), |html| {
         html.element("main", &[], |html| {
             html.element("header", &[], |html| {
@@ -16,8 +17,9 @@ pub fn sort(report: &SortReport) -> String {
             });
             if !report.cells.is_empty() {
                 grades(report, html);
-                all_cells(report, html);
+                all_cells(report, limits, html);
                 lights(report, html);
+                over_time::write(report, html);
             }
             loosened(&report.loosened, html);
         });
@@ -43,9 +45,9 @@ fn grades(report: &SortReport, html: &mut Html) {
     });
 }
 
-fn all_cells(report: &SortReport, html: &mut Html) {
+fn all_cells(report: &SortReport, limits: &[CellLimit], html: &mut Html) {
     section(("cells", "Cells"), html, |html| {
-        bench::write(report, html);
+        bench::write(report, limits, &[], html);
         let heads = [
             "Cell",
             "Grade",
@@ -63,6 +65,21 @@ fn all_cells(report: &SortReport, html: &mut Html) {
             &report.cells,
             one,
         );
+        limits_table(limits, html);
+    });
+}
+
+/// Where what the rules say of capacity and resistance changes.
+pub(super) fn limits_table(limits: &[CellLimit], html: &mut Html) {
+    if limits.is_empty() {
+        return;
+    }
+    let heads = ["Limit of", "At", "Less comes to", "More comes to", "Cells"];
+    let caption = "Where the verdict on capacity and resistance changes, all else as it is";
+    table(caption, &heads, html, limits, |limit, html| {
+        let (below, above) = (meaning(limit.below), meaning(limit.above));
+        row_head(limit.fact, html);
+        cells(&[&limit.text, below, above, &limit.cells.join(" ")], html);
     });
 }
 

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use rulesets::jobs::range::{RangeEnds, meaning};
 use rulesets::pages;
 
-use super::setting::{all, mapped, ranged, read, sorted, tagged, words};
+use super::setting::{
+    all, chosen, labels, mapped, ranged, read, sorted, tagged, words, worked_out,
+};
 
 /// How much two stretches have in common.
 fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
@@ -109,8 +111,8 @@ fn each_cell_has_its_tag_with_the_lines_of_its_label() {
 
 #[test]
 fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
-    let report = sorted();
-    let page = pages::sort(&report);
+    let (report, limits) = sorted();
+    let page = pages::sort(&report, &limits);
     let page = read(&page);
     let mut tables = all(page.root(), "table").into_iter();
     let cells = tables.find(|one| words(*one).starts_with("The cells"));
@@ -171,4 +173,131 @@ fn a_range_has_a_piece_for_each_and_a_row_for_all_that_are_no_limit() {
     let shown = shown.filter(|piece| piece.found.alone != rulesets::jobs::range::Class::Boundary);
     assert_eq!(rows, shown.count());
     assert!(rows > 1, "{rows}");
+}
+
+#[test]
+fn limits_are_told_of_the_cells_that_have_them_and_drawn_where_they_lie() {
+    let (report, limits) = sorted();
+    let page = pages::sort(&report, &limits);
+    let page = read(&page);
+    let mut tables = all(page.root(), "table").into_iter();
+    let told = tables.find(|one| words(*one).starts_with("Where the verdict"));
+    let rows = all(told.expect("the limits"), "tr");
+    assert_eq!(rows.len(), limits.len() + 1);
+    // By the rules a cell of 2600 mAh is refused under 60 % of that, in words of ten; and 80 mΩ and
+    // 100 mΩ are limits of any.
+    let of_k1 = limits
+        .iter()
+        .filter(|one| one.cells.contains(&"K1".to_owned()));
+    let of_k1: Vec<(&str, f64)> = of_k1.map(|one| (one.fact, one.value)).collect();
+    for (fact, value) in [("cell.resistance", 80.0), ("cell.resistance", 100.0)] {
+        let near = of_k1
+            .iter()
+            .any(|(of, at)| *of == fact && (at - value).abs() <= 1.0);
+        assert!(near, "{fact} {value}: {of_k1:?}");
+    }
+    assert!(
+        of_k1.iter().any(|(fact, _)| *fact == "cell.capacity"),
+        "{of_k1:?}"
+    );
+    let drawn = all(all(page.root(), "svg")[0], "line").into_iter();
+    let drawn = drawn
+        .filter(|one| one.attribute("class") == Some("limit"))
+        .count();
+    assert!(drawn > 0 && drawn <= 8, "{drawn}");
+}
+
+#[test]
+fn a_choice_has_a_row_for_each_set_and_a_ring_for_each_cell_of_the_best() {
+    let (cells, limits) = sorted();
+    let choice = chosen();
+    let page = pages::choose(&choice, Some((&cells, &limits)));
+    let page = read(&page);
+    let mut tables = all(page.root(), "table").into_iter();
+    let sets = tables.find(|one| words(*one).starts_with("Cells of a parallel"));
+    let rows = all(sets.expect("the sets"), "tr");
+    assert_eq!(rows.len(), choice.sets.len() + 1);
+    for (row, set) in rows.into_iter().skip(1).zip(&choice.sets) {
+        let shown: Vec<String> = row.children().map(words).collect();
+        for cell in set.groups.iter().flatten() {
+            assert!(
+                shown[0].split_whitespace().any(|one| one == cell),
+                "{shown:?}"
+            );
+        }
+        assert_eq!(shown[1], set.outcome.verdict.word());
+    }
+    let best: Vec<&String> = choice.sets[0].groups.iter().flatten().collect();
+    let rings = all(all(page.root(), "svg")[0], "circle").into_iter();
+    let rings = rings
+        .filter(|one| one.attribute("class") == Some("own"))
+        .count();
+    assert_eq!((best.len(), rings), (4, 4));
+}
+
+#[test]
+fn the_run_time_falls_with_the_draw_and_every_number_of_the_plot_is_in_its_table() {
+    let (sheet, run_time) = worked_out();
+    let page = pages::figures(&sheet, Some(&run_time));
+    let page = read(&page);
+    let mut tables = all(page.root(), "table").into_iter();
+    let told = tables.find(|one| words(*one).starts_with("The run time"));
+    let rows: Vec<Vec<String>> = all(told.expect("run times"), "tr")
+        .into_iter()
+        .skip(1)
+        .map(|row| row.children().map(words).collect())
+        .collect();
+    assert_eq!(rows.len(), run_time.points.len());
+    let mut before = f64::INFINITY;
+    for (row, point) in rows.iter().zip(&run_time.points) {
+        let value = point.value.as_ref().expect("a run time");
+        assert_eq!(*row, [point.at.text.clone(), value.to_string()]);
+        // More draw is a shorter time at the most.
+        let longest = value.high().expect("an end");
+        assert!(longest <= before, "{row:?}");
+        before = longest;
+    }
+    assert!(rows.len() > 5, "{}", rows.len());
+}
+
+#[test]
+fn a_line_over_time_stops_where_the_cell_was_charged() {
+    let (report, limits) = sorted();
+    let page = pages::sort(&report, &limits);
+    let page = read(&page);
+    let over_time = all(page.root(), "svg")[1];
+    let lines = all(over_time, "line").into_iter();
+    let lines = lines
+        .filter(|one| one.attribute("class") == Some("course"))
+        .count();
+    let rest = |cell: &&rulesets::jobs::sort::SortedCell| {
+        let read = cell.readings.iter().filter(|one| one.key == "rest.voltage");
+        let read: Vec<bool> = read.map(|one| one.moved).collect();
+        read.iter().skip(1).filter(|moved| !**moved).count()
+    };
+    let expected: usize = report.cells.iter().map(|cell| rest(&cell)).sum();
+    assert_eq!(lines, expected);
+    assert!(expected > 5, "{expected}");
+    assert!(
+        report
+            .cells
+            .iter()
+            .any(|cell| cell.readings.iter().any(|one| one.moved))
+    );
+}
+
+#[test]
+fn a_label_has_a_row_for_each_reading_and_says_what_speaks_against_it() {
+    for report in labels() {
+        let page = pages::label(&report);
+        let page = read(&page);
+        let tables = all(page.root(), "table");
+        let rows = tables.first().map_or(1, |table| all(*table, "tr").len());
+        assert_eq!(rows, report.readings.len() + 1);
+        let said = words(page.root());
+        for one in &report.contradictions {
+            assert!(said.contains(&one.says), "{}", one.says);
+        }
+        assert!(said.contains(report.caution));
+    }
 }

@@ -5,13 +5,16 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use roxmltree::{Document, Node};
-use rules_core::check::{Options, Report, check, figures};
+use rules_core::check::{FigureSheet, Options, Report, check, figures};
 use rules_core::document::Syntax;
 use rulesets::bench::{Benches, Plan};
 use rulesets::jobs::Trial;
-use rulesets::jobs::range::{MapReport, RangeReport, Vary, map, range};
-use rulesets::jobs::sort::{SortReport, Sorting, sort};
+use rulesets::jobs::choose::{Choice, Wish, choose};
+use rulesets::jobs::range::{Along, MapReport, RangeReport, Vary, map, range, run_time_by_draw};
+use rulesets::jobs::sort::{CellLimit, SortReport, Sorting, limits, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags};
+use rulesets::label::{Label, LabelReport, Printed, decode};
+use rulesets::proposal::Draft;
 use rulesets::shipped::FILES;
 use rulesets::{Bench, Proposal, pages, shipped_rules};
 
@@ -39,8 +42,67 @@ pub(super) fn checked(text: &str) -> (Report, String) {
     let options = Options::default();
     let report = check(&rules, &proposal, options).expect("a report");
     let sheet = figures(&rules, &proposal, options).expect("figures");
-    let page = pages::check(&report, &sheet);
+    let plan = Plan::read(
+        "plan.yaml",
+        text.into(),
+        Syntax::Yaml,
+        &mut Benches::of(&FILES),
+    );
+    let trial = Trial::of(&plan.expect("a plan"), &rules, options).expect("a trial");
+    let page = pages::check(&report, &sheet, run_time_by_draw(&trial).as_ref());
     (report, page)
+}
+
+/// The figures of the torch, with its run time.
+pub(super) fn worked_out() -> (FigureSheet, Along) {
+    tried(|trial| {
+        let proposal = trial.proposal().expect("a proposal");
+        let sheet = figures(trial.rules(), &proposal, trial.options()).expect("figures");
+        (sheet, run_time_by_draw(trial).expect("a draw"))
+    })
+}
+
+/// The cells of a lantern of the club that takes four, chosen from its bench.
+pub(super) fn chosen() -> Choice {
+    let rules = shipped_rules().expect("the shipped rules load");
+    let bench = Arc::new(bench());
+    let plan = serde_json::json!({ "format": 1, "title": "lantern", "light": "start-hut" });
+    let draft = Draft::of("plan", plan);
+    let trial = Trial::beside(Some(&bench), draft, &rules, Options::default());
+    choose(&trial, &Wish::default()).expect("a choice")
+}
+
+/// A label that can mean several packs, one that contradicts itself, and one of the code alone.
+pub(super) fn labels() -> Vec<LabelReport> {
+    let volts = |text| Some(Printed::Voltage.read(text).expect("a voltage"));
+    let charge = |text| Some(Printed::Capacity.read(text).expect("a capacity"));
+    let energy = |text| Some(Printed::Energy.read(text).expect("an energy"));
+    let none = Label {
+        voltage: None,
+        capacity: None,
+        energy: None,
+        code: None,
+        cells: None,
+    };
+    let several = Label {
+        voltage: volts("14.8 V"),
+        capacity: charge("4.4 Ah"),
+        ..none
+    };
+    let contradiction = Label {
+        energy: energy("90 Wh"),
+        ..several
+    };
+    let code = Label {
+        code: Some("3INR19/66-2"),
+        ..none
+    };
+    let all = [several, contradiction, code].into_iter();
+    all.map(|label| {
+        let decoded = decode(&label).expect("a label");
+        LabelReport::new(&label, &decoded, rulesets::catalogue().notice())
+    })
+    .collect()
 }
 
 /// The map of the torch: draw across, ambient temperature up.
@@ -72,17 +134,26 @@ fn tried<A>(job: impl FnOnce(&Trial<'_>) -> A) -> A {
     job(&trial)
 }
 
-/// The cells of the club's bench, sorted.
-pub(super) fn sorted() -> SortReport {
-    let rules = shipped_rules().expect("the shipped rules load");
+fn bench() -> Bench {
     let path = demo("club/bench.yaml");
-    let bench = Bench::load(path.to_str().expect("a path in UTF-8"), &FILES).expect("a bench");
-    sort(&Arc::new(bench), &rules, Sorting::default()).expect("sorted cells")
+    Bench::load(path.to_str().expect("a path in UTF-8"), &FILES).expect("a bench")
+}
+
+/// The cells of the club's bench, sorted, with the limits of some of them.
+pub(super) fn sorted() -> (SortReport, Vec<CellLimit>) {
+    let rules = shipped_rules().expect("the shipped rules load");
+    let bench = Arc::new(bench());
+    let sorting = Sorting::default();
+    let sorted = sort(&bench, &rules, sorting).expect("sorted cells");
+    let mut some = sorted.clone();
+    some.cells.retain(|cell| ["K1", "M4"].contains(&&*cell.id));
+    let limits = limits(&bench, &rules, sorting, &some).expect("limits");
+    (sorted, limits)
 }
 
 /// Their tags.
 pub(super) fn tagged() -> TagReport {
-    tags(&sorted(), TagSize::default()).expect("tags")
+    tags(&sorted().0, TagSize::default()).expect("tags")
 }
 
 /// Reads a page as XML, which its declaration is no part of.

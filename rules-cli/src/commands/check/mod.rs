@@ -9,12 +9,14 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use rules_core::check::{Options, Report, figures};
-use rules_core::document::{Fault, Problem, ProblemList};
+use rules_core::document::ProblemList;
+use rulesets::jobs::Trial;
+use rulesets::jobs::range::run_time_by_draw;
 use rulesets::pages;
 
 pub(super) use self::asked_for::WAYS;
 use self::asked_for::{options, page, report_with_changes};
-use super::each_proposal::{is_several, named, unusable, with_rules_for};
+use super::each_proposal::{is_several, named, one_page_each, unusable, with_rules_for};
 use crate::args::{CheckArgs, Format};
 use crate::exit_status::ExitStatus;
 use crate::folder::files_of;
@@ -77,16 +79,8 @@ fn check_one(
 
 /// A report as a page with plots.
 fn drawn(asked: &Asked<'_>, report: &Report) -> Result<String, ProblemList> {
-    let figures = figures(asked.rules, asked.proposal, Options::default())?;
-    Ok(pages::check(report, &figures))
-}
-
-fn one_page_each(terminal: &mut Terminal) -> io::Result<ExitStatus> {
-    let problem = Problem::of_file(
-        Fault::TooLarge,
-        "a page of HTML is of one proposal, and several were named",
-        "check them one by one, each with a file of its own to write to: `-o NAME.html`",
-    );
-    terminal.report_problems(&[problem]);
-    Ok(ExitStatus::BadInput)
+    let options = Options::default();
+    let figures = figures(asked.rules, asked.proposal, options)?;
+    let run_time = run_time_by_draw(&Trial::of(asked.plan, asked.rules, options)?);
+    Ok(pages::check(report, &figures, run_time.as_ref()))
 }

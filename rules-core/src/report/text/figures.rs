@@ -63,31 +63,51 @@ fn alike<'s>(
     blocks
 }
 
+/// What is said of a figure, apart from lines of text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct FigureSaid {
+    /// What it came to.
+    pub value: String,
+    /// What it means, why it is open and what would narrow it: a sentence each.
+    pub says: Vec<String>,
+    /// Its formula and what it was worked from: a line each.
+    pub rests_on: Vec<String>,
+}
+
+impl FigureSaid {
+    /// Of a figure.
+    #[must_use]
+    pub fn of(figure: &FigureReport) -> Self {
+        let meaning = Some(format!("{}.", figure.meaning));
+        let open = figure.open.map(|open| format!("Open: {open}."));
+        let narrowed = figure.narrowed_by.iter();
+        let narrowed = narrowed.map(|one| format!("{}.", narrowed::sentence(one)));
+        let is = figure.is.as_ref().map(|is| format!("Is: {is}"));
+        Self {
+            value: value(figure),
+            says: meaning.into_iter().chain(open).chain(narrowed).collect(),
+            rests_on: is.into_iter().chain(worked_from(figure)).collect(),
+        }
+    }
+}
+
 fn write(figure: &FigureReport, page: &mut Page<'_>) {
+    let said = FigureSaid::of(figure);
     page.item(
         INDENT,
         HANG,
         &[
             Part::new(Role::Label, figure.name.as_str()),
             Part::text(": "),
-            Part::new(Role::Heading, value(figure)),
+            Part::new(Role::Heading, said.value),
         ],
     );
-    page.paragraph(HANG, &[Part::text(format!("{}.", figure.meaning))]);
-    if let Some(open) = &figure.open {
-        page.paragraph(HANG, &[Part::text(format!("Open: {open}."))]);
+    for says in said.says {
+        page.paragraph(HANG, &[Part::text(says)]);
     }
-    for narrowed in &figure.narrowed_by {
-        page.paragraph(
-            HANG,
-            &[Part::text(format!("{}.", narrowed::sentence(narrowed)))],
-        );
-    }
-    if let Some(is) = &figure.is {
-        page.paragraph(HANG, &[Part::new(Role::Quiet, format!("Is: {is}"))]);
-    }
-    if let Some(facts) = worked_from(figure) {
-        page.paragraph(HANG, &[Part::new(Role::Quiet, facts)]);
+    for line in said.rests_on {
+        page.paragraph(HANG, &[Part::new(Role::Quiet, line)]);
     }
 }
 

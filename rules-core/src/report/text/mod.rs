@@ -30,7 +30,7 @@ pub use basis::basis;
 pub use changes::changed;
 pub use clause::ClauseSaid;
 pub use closing::{how_it_was_checked, notice};
-pub use figures::figures;
+pub use figures::{FigureSaid, figures};
 pub use first_page::{
     Asked, Compared, FirstPage, SpokenEntry, StageLine, Standing, USUAL_LINES, Ways, compared,
     first_page, notice_in_short, question_page, so_far, standing,

@@ -14,6 +14,7 @@ mod offered;
 mod outlook;
 mod part;
 mod result;
+pub(crate) mod said;
 mod search;
 mod standing;
 #[cfg(test)]

@@ -8,6 +8,7 @@
 //! a fact (named) - its values (ends, grid, axis) - boxes checked and split (search, probe) - told (found) - report
 //! ```
 
+mod along;
 mod axis;
 mod choices;
 mod decimal;
@@ -29,6 +30,7 @@ use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::facts::{FactKind, Given};
 use rules_core::quantity::{Kind, Quantity};
 
+pub use self::along::{Along, AlongPoint, along, run_time_by_draw};
 use self::axis::Axis;
 pub use self::ends::{Vary, Written};
 use self::found::{Teller, apart};
@@ -109,13 +111,15 @@ pub fn map(
 }
 
 fn of_map<'r>(varied: Chosen<'r>, asked: &Vary<'_>, steps: f64) -> Result<Axis<'r>, Problem> {
-    let Some(kind) = number_kind(varied.fact.def) else {
-        let path = &varied.fact.path;
-        let message = format!("`{path}` is a choice, which has no side of a map");
-        let help = "vary it by itself: its options are then listed; a map has two numbers";
-        return Err(Problem::of_file(Fault::WrongKind, message, help));
-    };
+    let kind = number_kind(varied.fact.def).ok_or_else(|| is_no_side(&varied.fact.path))?;
     Axis::of(varied.fact, kind, asked, varied.own.as_ref(), steps)
+}
+
+/// That a fact is no number.
+fn is_no_side(path: &str) -> Problem {
+    let message = format!("`{path}` is a choice, which has no side of a map");
+    let help = "vary it by itself: its options are then listed; a map has two numbers";
+    Problem::of_file(Fault::WrongKind, message, help)
 }
 
 /// A fact that is to be varied, with what the plan has there.

@@ -4,7 +4,9 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use rules_core::check::{Brief, BriefFinding, Options, Report, Verdict, brief, check};
+use rules_core::check::{
+    Brief, BriefFinding, FigureSheet, Options, Report, Verdict, brief, check, figures,
+};
 use rules_core::document::{Fault, ProblemList, Problems, Source};
 use rules_core::facts::{Catalogue, Given, Proposed, Sheet};
 use rules_core::ruleset::{Acceptance, Caution, Rules};
@@ -180,6 +182,19 @@ impl<'r> Probe<'r> {
         let plan = self.plan_with(values);
         match check(self.rules, &plan, self.options) {
             Ok(report) => Ok(Some(report)),
+            Err(problems) => cannot_be(problems).map(|_| None),
+        }
+    }
+
+    /// The figures of the plan with these values; none where they contradict what else it says.
+    pub(super) fn figures(
+        &mut self,
+        values: &Values<'_, 'r>,
+    ) -> Result<Option<FigureSheet>, ProblemList> {
+        self.made += 1;
+        let plan = self.plan_with(values);
+        match figures(self.rules, &plan, self.options) {
+            Ok(sheet) => Ok(Some(sheet)),
             Err(problems) => cannot_be(problems).map(|_| None),
         }
     }

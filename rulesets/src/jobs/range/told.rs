@@ -77,4 +77,13 @@ impl RangeFact {
             step: None,
         }
     }
+
+    /// Where it is written, with the unit of its numbers: `light.draw, A`.
+    #[must_use]
+    pub fn with_unit(&self) -> String {
+        match self.unit.as_str() {
+            "" => self.path.clone(),
+            unit => format!("{}, {unit}", self.path),
+        }
+    }
 }

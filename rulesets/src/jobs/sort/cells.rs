@@ -11,7 +11,8 @@ use serde_json::json;
 use super::asking::Asking;
 use super::grade::{Grade, Graded, deciding};
 use super::report::{
-    CellKnown, DecidedBy, GradeCounts, KeptOutBy, LightEntry, SortReport, SortedCell, SortedLight,
+    CellKnown, CellReading, DecidedBy, GradeCounts, KeptOutBy, LightEntry, SortReport, SortedCell,
+    SortedLight,
 };
 use super::rules_for::RulesFor;
 use super::suits::Suits;
@@ -168,6 +169,7 @@ impl<'r> Sorter<'r> {
             questions: asking.missing(&findings),
             in_light: self.bench.light_of(id).map(str::to_owned),
             known: self.known(id),
+            readings: self.readings(id),
             lights: lights.collect::<Result<_, _>>()?,
         })
     }
@@ -251,6 +253,21 @@ impl<'r> Sorter<'r> {
             read_on: newest.map(|date| date.to_string()),
         }
     }
+
+    /// All that was read of a cell, with the days.
+    fn readings(&self, id: &str) -> Vec<CellReading> {
+        let all = self.day.map(|day| self.bench.readings_until(day, id));
+        let told = all
+            .into_iter()
+            .flatten()
+            .map(|(reading, moved)| CellReading {
+                date: reading.date.to_string(),
+                key: reading.key.to_owned(),
+                value: reading.written,
+                moved,
+            });
+        told.collect()
+    }
 }
 
 /// What is said of a cell in a light, and the caution that keeps it out.
@@ -258,13 +275,13 @@ type InLight = (Suits, Option<Arc<str>>);
 
 const CELL: &str = "cell";
 
-const ONE: Arrangement = Arrangement {
+pub(super) const ONE: Arrangement = Arrangement {
     series: 1,
     parallel: 1,
 };
 
 /// The plan of a cell that is not named yet.
-fn draft(as_of: Option<Date>, arrangement: Arrangement, light: Option<&str>) -> Draft {
+pub(super) fn draft(as_of: Option<Date>, arrangement: Arrangement, light: Option<&str>) -> Draft {
     let mut plan = json!({
         "format": 1,
         "title": "a cell of a bench",
@@ -283,7 +300,7 @@ fn draft(as_of: Option<Date>, arrangement: Arrangement, light: Option<&str>) -> 
     Draft::of("a cell of a bench", plan)
 }
 
-fn with_cell<'r>(trial: &Trial<'r>, id: &str) -> Result<Trial<'r>, ProblemList> {
+pub(super) fn with_cell<'r>(trial: &Trial<'r>, id: &str) -> Result<Trial<'r>, ProblemList> {
     trial.with(|draft| draft.set("cells", vec![id]))
 }
 

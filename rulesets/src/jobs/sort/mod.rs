@@ -12,6 +12,7 @@ mod asking;
 mod cells;
 mod csv;
 mod grade;
+mod limits;
 mod reason;
 mod report;
 mod rules_for;
@@ -22,10 +23,11 @@ mod weighed;
 pub use cells::{Sorting, sort};
 pub use csv::csv;
 pub use grade::Grade;
+pub use limits::{CellLimit, limits};
 pub use reason::reason;
 pub use report::{
-    CellKnown, DecidedBy, GradeCounts, KeptOutBy, LightEntry, NextReading, SortReport, SortedCell,
-    SortedLight,
+    CellKnown, CellReading, DecidedBy, GradeCounts, KeptOutBy, LightEntry, NextReading, SortReport,
+    SortedCell, SortedLight,
 };
 pub use suits::Suits;
 pub use text::{opening, text};

@@ -121,8 +121,26 @@ pub struct SortedCell {
     pub in_light: Option<String>,
     /// What is known of it, as it was written.
     pub known: CellKnown,
+    /// All dated readings of it that are not later than the day, the oldest first, whether they still
+    /// count or not.
+    pub readings: Vec<CellReading>,
     /// The lights of the bench in their order, and whether it may go into each.
     pub lights: Vec<LightEntry>,
+}
+
+/// What was read of a cell on a day.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+pub struct CellReading {
+    /// The day.
+    pub date: String,
+    /// What was read, as in the headings of a table: `rest.voltage`.
+    pub key: String,
+    /// As it was written, with its unit.
+    pub value: String,
+    /// Whether the cell was charged or discharged since the same was read before.
+    pub moved: bool,
 }
 
 /// A finding that gives a grade.

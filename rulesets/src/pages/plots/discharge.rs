@@ -110,7 +110,7 @@ fn find<'s>(
 }
 
 /// The ends of a number, if it is known at both.
-fn bar(number: &ReportedNumber) -> Option<(f64, f64)> {
+pub(super) fn bar(number: &ReportedNumber) -> Option<(f64, f64)> {
     (!number.is_unknown())
         .then(|| number.low().zip(number.high()))
         .flatten()
@@ -165,11 +165,7 @@ fn words(group: &Group<'_>) -> String {
 }
 
 fn axes(volts: Scale, drawing: &mut Drawing<'_>) {
-    for (value, text) in volts.ticks() {
-        let height = volts.at(value);
-        drawing.line("grid", (LEFT, height), (RIGHT, height));
-        drawing.text("end", (LEFT - 6.0, height + 4.5), &text);
-    }
+    drawing.grid_up(volts, (LEFT, RIGHT));
     drawing.line("axis", (LEFT, TOP), (LEFT, BOTTOM));
     drawing.line("axis", (LEFT, BOTTOM), (RIGHT, BOTTOM));
     drawing.text("bold", (4.0, TOP + 4.0), "V");

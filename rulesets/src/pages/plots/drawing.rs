@@ -1,5 +1,6 @@
 //! Lines, areas and words of a drawing. What they look like is in the style sheet alone.
 
+use super::scale::Scale;
 use crate::pages::html::Html;
 
 /// A place on a drawing: across from the left, down from the top.
@@ -115,6 +116,24 @@ impl Drawing<'_> {
         let (x, y) = (units(x), units(y));
         let attributes = [("class", class), ("x", &*x), ("y", &*y)];
         self.html.said("text", &attributes, text);
+    }
+
+    /// The round values of a scale that goes up, each with a line from one side to the other.
+    pub(super) fn grid_up(&mut self, scale: Scale, (left, right): (f64, f64)) {
+        for (value, text) in scale.ticks() {
+            let y = scale.at(value);
+            self.line("grid", (left, y), (right, y));
+            self.text("end", (left - 6.0, y + 4.5), &text);
+        }
+    }
+
+    /// The round values of a scale that goes across, below an axis at this height.
+    pub(super) fn ticks_across(&mut self, scale: Scale, height: f64) {
+        for (value, text) in scale.ticks() {
+            let x = scale.at(value);
+            self.line("axis", (x, height), (x, height + 5.0));
+            self.text("middle", (x, height + 20.0), &text);
+        }
     }
 
     /// Elements of another kind.

@@ -2,7 +2,8 @@
 //! that no colour is needed to tell them apart.
 
 use super::drawing::{Drawing, Place, WIDTH};
-use crate::jobs::range::{Class, meaning};
+use super::scale::Scale;
+use crate::jobs::range::{Class, RangeFact, meaning};
 use crate::pages::html::Html;
 
 /// Where the list of looks starts across, and how far its lines are apart.
@@ -42,6 +43,28 @@ pub(super) fn fill(class: Class, from: Place, to: Place, drawing: &mut Drawing<'
 pub(super) fn ring(place: Place, drawing: &mut Drawing<'_>) {
     drawing.dot("backing", place, RING.1);
     drawing.dot("own", place, RING.0);
+}
+
+/// What the plan has, where that is drawn.
+pub(super) fn own(fact: &RangeFact) -> Option<f64> {
+    let ([low, high], range) = fact.own_range.zip(fact.range.as_ref())?;
+    let own = low.midpoint(high);
+    (range.from.value..=range.to.value)
+        .contains(&own)
+        .then_some(own)
+}
+
+/// A line at what the plan has, from one height to another.
+pub(super) fn own_line(
+    fact: &RangeFact,
+    across: Scale,
+    (top, bottom): (f64, f64),
+    drawing: &mut Drawing<'_>,
+) {
+    if let Some(x) = own(fact).map(|own| across.at(own)) {
+        drawing.line("limit", (x, top), (x, bottom));
+        drawing.text("halo", (x + 6.0, top + 12.0), "what the plan has");
+    }
 }
 
 /// How high the list of so many classes is.

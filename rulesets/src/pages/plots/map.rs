@@ -1,7 +1,7 @@
 //! The map of two facts: what each place comes to, told by its pattern.
 
 use super::drawing::{Drawing, Named, WIDTH, figure};
-use super::looks::{drawn, fill, list, list_height, patterns, ring};
+use super::looks::{self, drawn, fill, list, list_height, patterns, ring};
 use super::map_bands::{Band, bands, size};
 use super::scale::Scale;
 use crate::jobs::range::{Class, MapReport, RangeFact, meaning};
@@ -160,27 +160,15 @@ fn axes(report: &MapReport, places: Places, drawing: &mut Drawing<'_>) {
     drawing.text(
         "middle bold",
         (middle, BOTTOM + 40.0),
-        &label(&report.across),
+        &report.across.with_unit(),
     );
-    drawing.text("bold", (4.0, TOP - 12.0), &label(&report.up));
-}
-
-fn label(fact: &RangeFact) -> String {
-    match fact.unit.as_str() {
-        "" => fact.path.clone(),
-        unit => format!("{}, {unit}", fact.path),
-    }
+    drawing.text("bold", (4.0, TOP - 12.0), &report.up.with_unit());
 }
 
 /// A ring where the plan is.
 fn own(report: &MapReport, places: Places, drawing: &mut Drawing<'_>) {
     let (columns, rows) = size(report);
-    let middle = |fact: &RangeFact, count| {
-        let ([low, high], range) = fact.own_range.zip(fact.range.as_ref())?;
-        let value = low.midpoint(high);
-        let is_inside = range.from.value <= value && value <= range.to.value;
-        is_inside.then(|| step_of(fact, count, value)).flatten()
-    };
+    let middle = |fact: &RangeFact, count| step_of(fact, count, looks::own(fact)?);
     let own = middle(&report.across, columns).zip(middle(&report.up, rows));
     if let Some((column, row)) = own {
         let place = (places.columns.at(column), places.rows.at(row));
@@ -189,7 +177,11 @@ fn own(report: &MapReport, places: Places, drawing: &mut Drawing<'_>) {
 }
 
 fn numbers(bands: &[Band<'_>], report: &MapReport, html: &mut Html) {
-    let heads = [&*label(&report.up), &*label(&report.across), "Comes to"];
+    let heads = [
+        &*report.up.with_unit(),
+        &*report.across.with_unit(),
+        "Comes to",
+    ];
     let rows = bands.iter().rev().flat_map(|band| {
         let runs = band.runs.iter();
         runs.map(move |run| (band.up, run))

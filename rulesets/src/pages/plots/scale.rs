@@ -47,6 +47,11 @@ impl Scale {
         self.from + part * (self.to - self.from)
     }
 
+    /// Whether a value lies on it.
+    pub(super) fn holds(&self, value: f64) -> bool {
+        (self.low..=self.high).contains(&value)
+    }
+
     /// The round values on it, with how they are written.
     pub(super) fn ticks(&self) -> Vec<(f64, String)> {
         let step = round_step((self.high - self.low) / WANTED);

@@ -1,7 +1,7 @@
 //! The range of one fact as a strip: what each piece of it comes to.
 
 use super::drawing::{Drawing, Named, WIDTH, figure};
-use super::looks::{drawn, fill, list, list_height, patterns, ring};
+use super::looks::{drawn, fill, list, list_height, own, patterns, ring};
 use super::scale::Scale;
 use crate::jobs::range::{RangeReport, meaning};
 use crate::pages::html::Html;
@@ -52,26 +52,13 @@ fn pieces(report: &RangeReport, across: Scale, drawing: &mut Drawing<'_>) {
         fill(piece.found.alone, from, to, drawing);
         drawing.area("edge", from, to);
     }
-    let own = report.fact.own_range.zip(report.fact.range.as_ref());
-    let own = own.map(|([low, high], range)| (low.midpoint(high), range));
-    if let Some((own, range)) = own
-        && (range.from.value..=range.to.value).contains(&own)
-    {
+    if let Some(own) = own(&report.fact) {
         ring((across.at(own), TOP.midpoint(BOTTOM)), drawing);
     }
 }
 
 fn axis(report: &RangeReport, across: Scale, drawing: &mut Drawing<'_>) {
-    for (value, text) in across.ticks() {
-        let x = across.at(value);
-        drawing.line("axis", (x, BOTTOM), (x, BOTTOM + 5.0));
-        drawing.text("middle", (x, BOTTOM + 20.0), &text);
-    }
-    let fact = &report.fact;
-    let label = match fact.unit.as_str() {
-        "" => fact.path.clone(),
-        unit => format!("{}, {unit}", fact.path),
-    };
+    drawing.ticks_across(across, BOTTOM);
     let middle = (LEFT.midpoint(RIGHT), BOTTOM + 42.0);
-    drawing.text("middle bold", middle, &label);
+    drawing.text("middle bold", middle, &report.fact.with_unit());
 }
