@@ -41,6 +41,17 @@ fn first_pages() {
     insta::assert_snapshot!(pages.join("\n=====\n\n"));
 }
 
+/// However much there is to say, a refusal keeps its number; remarks and cures give way first.
+#[test]
+fn refusals_of_a_crowded_page_keep_their_numbers() {
+    let page = cellrules(&["check", "demo/club/start-hut.yaml"]).out;
+    assert!(page.lines().count() <= 40, "{page}");
+    let line = "  refuse  Cells in parallel of different capacity, group 1: 11.";
+    assert!(page.contains(line), "{page}");
+    assert!(page.contains("(limit 10 %)"), "{page}");
+    assert!(page.contains("And 7 more remarks."), "{page}");
+}
+
 #[test]
 fn the_helmet_lamp_as_json() {
     let _steady = steady();

@@ -56,14 +56,20 @@ pub fn first_page(
         questions,
         ways,
     };
+    let mut fitting = None;
     let mut text = String::new();
     for spared in Spared::ALL {
-        text = parts.page(width, lines, spared, style);
-        if line_count(&text) <= lines {
-            break;
+        let refusals_in_full;
+        (text, refusals_in_full) = parts.page(width, lines, spared, style);
+        if line_count(&text) > lines {
+            continue;
         }
+        if refusals_in_full {
+            return text;
+        }
+        fitting = fitting.or(Some(text.clone()));
     }
-    text
+    fitting.unwrap_or(text)
 }
 
 /// What is kept of the parts that decide nothing by themselves, however much there is against a use.
@@ -77,9 +83,10 @@ struct Spared {
 
 impl Spared {
     /// From the most on.
-    const ALL: [Self; 4] = [
+    const ALL: [Self; 5] = [
         Self::of(2, 4),
         Self::of(1, 2),
+        Self::of(1, 0),
         Self::of(0, 0),
         Self {
             changes: false,
@@ -106,7 +113,14 @@ struct Parts<'r> {
 }
 
 impl Parts<'_> {
-    fn page(&self, width: usize, lines: usize, spared: Spared, style: &dyn Style) -> String {
+    /// The page, and whether each refusal has a line of its own there, with its number.
+    fn page(
+        &self,
+        width: usize,
+        lines: usize,
+        spared: Spared,
+        style: &dyn Style,
+    ) -> (String, bool) {
         let mut page = Page::new(width, style);
         self.head.write(&mut page);
         let mut end = Page::new(width, style);
@@ -121,9 +135,10 @@ impl Parts<'_> {
             lines: lines.saturating_sub(page.lines() + line_count(&end)),
             questions: spared.questions,
         };
-        page.append(&room.filled(&self.spoken, &self.questions, self.ways));
+        let (filled, own_lines) = room.filled(&self.spoken, &self.questions, self.ways);
+        page.append(&filled);
         page.append(&end);
-        page.finish()
+        (page.finish(), own_lines >= self.spoken.refusals())
     }
 }
 

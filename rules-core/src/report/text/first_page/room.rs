@@ -17,24 +17,29 @@ pub(super) struct Room<'s> {
 
 impl<'s> Room<'s> {
     /// What speaks against the use and what is in doubt, as fully as it fits beside a few questions;
-    /// then as many questions as find room.
-    pub(super) fn filled(&self, spoken: &Spoken, questions: &Asking<'_>, ways: Ways<'_>) -> String {
+    /// then as many questions as find room. Beside it how many that speak have a line of their own.
+    pub(super) fn filled(
+        &self,
+        spoken: &Spoken,
+        questions: &Asking<'_>,
+        ways: Ways<'_>,
+    ) -> (String, usize) {
         let least = self.asked(questions, self.questions.min(questions.all.len()), ways);
         let least = line_count(&least);
-        let said = self.as_fully_as_fits(spoken, self.lines.saturating_sub(least));
+        let (said, own) = self.as_fully_as_fits(spoken, self.lines.saturating_sub(least));
         let left = self.lines.saturating_sub(line_count(&said));
-        said + &self.as_many_as_fit(questions, left, ways)
+        (said + &self.as_many_as_fit(questions, left, ways), own)
     }
 
-    fn as_fully_as_fits(&self, spoken: &Spoken, lines: usize) -> String {
-        let mut said = String::new();
+    fn as_fully_as_fits(&self, spoken: &Spoken, lines: usize) -> (String, usize) {
+        let mut last = (String::new(), 0);
         for manner in manners(spoken.longest().min(lines + 1)) {
-            said = self.said(spoken, manner);
-            if line_count(&said) <= lines {
+            last = (self.said(spoken, manner), manner.against);
+            if line_count(&last.0) <= lines {
                 break;
             }
         }
-        said
+        last
     }
 
     fn said(&self, spoken: &Spoken, manner: Manner) -> String {

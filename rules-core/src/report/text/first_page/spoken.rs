@@ -127,6 +127,12 @@ impl Spoken {
         self.against.len().max(self.in_doubt.len())
     }
 
+    /// How many entries refuse. They stand before the others.
+    pub(super) fn refusals(&self) -> usize {
+        let refuses = |entry: &&SpokenEntry| entry.verdict == Verdict::Refuse;
+        self.against.iter().take_while(refuses).count()
+    }
+
     /// What speaks, in a few words each, the gravest first.
     pub(super) fn named(&self) -> Vec<String> {
         let named = |entry: &SpokenEntry| format!("{} {}", entry.verdict.word(), entry.title);
