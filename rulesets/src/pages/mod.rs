@@ -8,9 +8,12 @@
 mod check;
 mod findings;
 mod first;
-mod html;
+#[doc(hidden)]
+pub mod html;
 mod map;
 mod paper;
+#[doc(hidden)]
+pub mod parts;
 mod plots;
 mod range;
 mod sort;

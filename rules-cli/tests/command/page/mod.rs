@@ -1,0 +1,5 @@
+//! The page in the browser, without a browser: who is let in, and what is written.
+
+mod hostile;
+mod saving;
+mod served;
