@@ -24,16 +24,28 @@ pub(super) enum Sort {
 /// A folder whose files are shown and written.
 pub(super) struct Folder {
     path: PathBuf,
+    real: PathBuf,
     library: FilesIn<Shipped>,
 }
 
 impl Folder {
     /// A folder that is there.
     pub(super) fn open(path: &Path) -> Result<Self, Problem> {
+        let library = FilesIn::folder(path, Shipped)?;
+        let real = path.canonicalize().map_err(|error| {
+            let message = format!("`{}` cannot be read: {error}", path.display());
+            Problem::of_file(Fault::Unreadable, message, "name another folder")
+        })?;
         Ok(Self {
             path: path.to_owned(),
-            library: FilesIn::folder(path, Shipped)?,
+            real,
+            library,
         })
+    }
+
+    /// The folder with every link resolved.
+    pub(super) fn real(&self) -> &Path {
+        &self.real
     }
 
     /// Reads what is in the folder and nothing else, wherever a name or a link leads.

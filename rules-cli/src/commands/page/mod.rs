@@ -6,10 +6,12 @@
 //!
 //! `folder` has the files, and no other file is read or written. `desk` has rules and benches at hand,
 //! `plan` is what the browser sends, `kept` what is not saved yet, `opened` where a form begins. `form`
-//! makes its fields, `shell` the documents around them; what is said of a plan is made by the pages of
+//! makes its fields, `bench` shows and corrects tables, `in_place` changes files where they are written,
+//! `shell` the documents around them; what is said of a plan is made by the pages of
 //! the library. The scripts hold the plan and show what comes back: they make no verdict and no reason.
 
 mod answer;
+mod bench;
 mod choose;
 mod desk;
 mod door;

@@ -90,17 +90,19 @@ async function ask(what, about) {
     name: main.dataset.name, plan, digest, about: about || "", not_known: [...notKnown],
   });
   const options = { method: "POST", body, headers: { "Content-Type": "application/json" } };
+  main.dataset.asking = String(Number(main.dataset.asking || 0) + 1);
   try {
     const answer = await fetch("../do/" + what, options);
     return { status: answer.status, html: await answer.text() };
   } catch {
     const says = "<p class='problems'>The command that serves this page has ended. Start it again; what you filled in is kept.</p>";
     return { status: 0, html: says };
+  } finally {
+    main.dataset.asking = String(Number(main.dataset.asking) - 1);
   }
 }
 
 let turn = 0;
-let first = true;
 
 // Checks what is there; of several on the way the last counts.
 async function check(about) {
@@ -112,8 +114,7 @@ async function check(about) {
   main.dataset.took = String(Math.round(performance.now() - started));
   main.dataset.turn = String(mine);
   const said = at("standing").querySelector(".standing, .problems .outcome");
-  if (!first) at("said").textContent = said ? said.textContent : "";
-  first = false;
+  at("said").innerHTML = said ? said.innerHTML : "";
 }
 
 async function changed() {

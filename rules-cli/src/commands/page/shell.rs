@@ -97,8 +97,7 @@ fn begin(html: &mut Html) {
                     ("spellcheck", "false"),
                 ];
                 html.empty("input", &all);
-                let button = [("type", "button"), ("data-do", "begin")];
-                html.said("button", &button, "Begin");
+                button("begin", "Begin", html);
             });
             let hint = "letters, digits and hyphens, and .yaml; it is made when you save";
             html.said("p", &[("class", "hint")], hint);
@@ -128,8 +127,8 @@ pub(super) fn form(form: Form<'_>) -> String {
                     html.said("a", &[("href", "../")], ALL);
                 });
                 html.said("h1", &[], &format!("Plan: {}", form.name));
-                html.said("p", &[("role", "status"), ("id", "said")], "");
             });
+            html.said("div", &[("role", "status"), ("id", "said")], "");
             let unsaved = if form.is_unsaved { "yes" } else { "no" };
             let of_plan = [
                 ("id", "plan"),
@@ -158,6 +157,48 @@ pub(super) fn cannot(name: &str, says: Html) -> String {
     })
 }
 
+/// The document of a bench, with its tables.
+pub(super) fn bench(name: &str, tables: Html) -> String {
+    document(&format!("Bench: {name}"), ("../", &["bench.js"]), |html| {
+        html.element("main", &[("id", "bench"), ("data-name", name)], |html| {
+            html.element("p", &[], |html| html.said("a", &[("href", "../")], ALL));
+            html.said("h1", &[], &format!("Bench: {name}"));
+            html.element("p", &[("class", "buttons")], |html| {
+                let href = format!("../sorted/{}", encoded(name));
+                let all = [("href", &*href), ("target", "_blank"), ("rel", "noopener")];
+                html.said("a", &all, "Sort the cells");
+            });
+            let says = "A value that you correct is written into its file at once.";
+            html.said("p", &[("class", "quiet")], says);
+            let region = [("id", "told"), ("role", "status"), ("tabindex", "-1")];
+            html.said("div", &region, "");
+            html.add(tables);
+            drop_place(html);
+        });
+        without_script(html);
+    })
+}
+
+fn drop_place(html: &mut Html) {
+    block(
+        ("import-heading", "Add cells from a spreadsheet"),
+        html,
+        |html| {
+            html.element("div", &[("class", "field"), ("id", "drop")], |html| {
+                let says = "A file of CSV; its first row names keys of a cell, as rest.voltage [V]";
+                html.said("label", &[("for", "sheet")], says);
+                let all = [
+                    ("type", "file"),
+                    ("id", "sheet"),
+                    ("accept", ".csv,text/csv"),
+                ];
+                html.empty("input", &all);
+                html.said("p", &[("class", "hint")], "Choose it, or drop it here.");
+            });
+        },
+    );
+}
+
 fn answers(form: Form<'_>, html: &mut Html) {
     block(("of-what-heading", "What it is"), html, |html| {
         html.element("div", &[("id", "top")], |html| html.add(form.top));
@@ -171,37 +212,37 @@ fn answers(form: Form<'_>, html: &mut Html) {
 }
 
 fn outcome(html: &mut Html) {
-    block(("standing-heading", "Where it stands"), html, |html| {
-        html.said("div", &[("id", "standing")], "");
-    });
-    html.element("div", &[("class", "buttons")], |html| {
-        for (what, says) in [
-            ("tried", "What would change it"),
-            ("range-draw", "How far the draw can go"),
-            ("range-ambient", "How cold or warm it can be"),
-            ("choose", "Choose the cells"),
-        ] {
-            html.said("button", &[("type", "button"), ("data-do", what)], says);
-        }
-        let report = [
-            ("href", "#"),
-            ("id", "report"),
-            ("target", "_blank"),
-            ("rel", "noopener"),
-        ];
-        html.said("a", &report, "Report to print");
-    });
-    html.said("div", &[("id", "more"), ("tabindex", "-1")], "");
-    block(("saving-heading", "Save"), html, |html| {
+    block(("saving-heading", "Save and print"), html, |html| {
         html.said("p", &[("id", "unsaved")], "");
         html.element("div", &[("class", "buttons")], |html| {
-            let save = [("type", "button"), ("data-do", "save")];
-            html.said("button", &save, "Save the file");
-            let back = [("type", "button"), ("data-do", "forget")];
-            html.said("button", &back, "Go back to the file");
+            button("save", "Save the file", html);
+            button("forget", "Go back to the file", html);
+            let all = [
+                ("href", "#"),
+                ("id", "report"),
+                ("target", "_blank"),
+                ("rel", "noopener"),
+            ];
+            html.said("a", &all, "Report to print");
         });
         html.said("div", &[("id", "saved"), ("tabindex", "-1")], "");
     });
+    block(("further-heading", "Try further"), html, |html| {
+        html.element("div", &[("class", "buttons")], |html| {
+            button("tried", "What would change it", html);
+            button("range-draw", "How far the draw can go", html);
+            button("range-ambient", "How cold or warm it can be", html);
+            button("choose", "Choose the cells", html);
+        });
+        html.said("div", &[("id", "more"), ("tabindex", "-1")], "");
+    });
+    block(("standing-heading", "Where it stands"), html, |html| {
+        html.said("div", &[("id", "standing")], "");
+    });
+}
+
+fn button(what: &str, says: &str, html: &mut Html) {
+    html.said("button", &[("type", "button"), ("data-do", what)], says);
 }
 
 /// A section with its heading.

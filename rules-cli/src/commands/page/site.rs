@@ -7,6 +7,7 @@ use rulesets::pages::parts;
 use serde::de::DeserializeOwned;
 
 use super::answer::{Answer, Kind, Refusal};
+use super::bench;
 use super::choose::chosen;
 use super::desk::Desk;
 use super::form;
@@ -50,6 +51,9 @@ impl FormSite {
             ("plan.js", "") => Ok(script(include_str!("plan.js"))),
             ("list.js", "") => Ok(script(include_str!("list.js"))),
             ("plan", name) => opened(name, &self.desk),
+            ("bench", name) => bench::shown(name, &self.desk),
+            ("sorted", name) => bench::sorted(name, &self.desk),
+            ("bench.js", "") => Ok(script(include_str!("bench.js"))),
             ("report", name) => report(name, &self.desk),
             _ => Err(Refusal::NOTHING),
         }
@@ -69,6 +73,8 @@ impl FormSite {
             "do/tried" => self.tried(&sent(body)?),
             "do/range" => self.range(&sent(body)?),
             "do/choose" => self.choose(&sent(body)?),
+            "do/correct" => return Ok(bench::correct(&sent(body)?, &self.desk.folder)),
+            "do/import" => return Ok(bench::import(&sent(body)?, &self.desk.folder)),
             "do/save" => return Ok(save(&sent(body)?, &self.desk)),
             "do/part" => self.part(&sent(body)?),
             "do/forget" => {
