@@ -144,18 +144,20 @@ impl Folder {
     /// Its plans and benches, each with what it is. Rulesets are neither, and what cannot be read is
     /// taken for a plan, so that it is told what is wrong.
     pub(super) fn sorted(&self) -> Vec<(String, Sort)> {
+        let mut benches = Benches::of(self.library());
         let names = self.names().into_iter();
         let names = names.filter(|name| !name.ends_with(".csv"));
         names
             .filter_map(|name| {
-                let sort = self.sort_of(&name)?;
+                let sort = self.sort_of(&name, &mut benches)?;
                 Some((name, sort))
             })
             .collect()
     }
 
-    fn sort_of(&self, name: &str) -> Option<Sort> {
-        match self.plan(name).map(|plan| plan.other_than_proposal()) {
+    fn sort_of(&self, name: &str, benches: &mut Benches<'_>) -> Option<Sort> {
+        let plan = self.plan_beside(name, benches);
+        match plan.map(|plan| plan.other_than_proposal()) {
             Ok(None) | Err(_) => Some(Sort::Plan),
             Ok(Some("bench")) => Some(Sort::Bench),
             Ok(Some(_)) => None,
@@ -164,14 +166,12 @@ impl Folder {
 
     /// The plan of a file, with its bench.
     pub(super) fn plan(&self, name: &str) -> Result<Plan, ProblemList> {
+        self.plan_beside(name, &mut Benches::of(self.library()))
+    }
+
+    fn plan_beside(&self, name: &str, benches: &mut Benches<'_>) -> Result<Plan, ProblemList> {
         let bytes = self.read(name)?;
-        let mut benches = Benches::of(self.library());
-        Plan::read(
-            &self.called(name),
-            bytes,
-            Syntax::of_name(name),
-            &mut benches,
-        )
+        Plan::read(&self.called(name), bytes, Syntax::of_name(name), benches)
     }
 }
 

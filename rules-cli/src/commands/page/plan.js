@@ -109,18 +109,29 @@ async function check(about) {
   const mine = (turn += 1);
   const started = performance.now();
   const answer = await ask("check", about);
-  if (mine !== turn) return;
+  if (mine !== turn) return 200;
   at("standing").innerHTML = answer.html;
   main.dataset.took = String(Math.round(performance.now() - started));
   main.dataset.turn = String(mine);
   const said = at("standing").querySelector(".standing, .problems .outcome");
-  at("said").innerHTML = said ? said.innerHTML : "";
+  const problem = at("standing").querySelector(".problems li");
+  at("said").innerHTML = (said ? said.innerHTML : "") + (problem ? `<span>${problem.innerHTML}</span>` : "");
+  return answer.status;
 }
 
-async function changed() {
+// What was changed is kept before anything is saved.
+let keeping = Promise.resolve();
+let wasSound = true;
+
+// Of a field after which it cannot be checked any more, it is said that something is wrong with it.
+async function changed(field) {
   unsaved = true;
   showSaving();
-  await check("changed");
+  const checked = check("changed");
+  keeping = Promise.all([keeping, checked]);
+  const isSound = (await checked) === 200;
+  if (field) field.setAttribute("aria-invalid", String(wasSound && !isSound));
+  wasSound = isSound;
 }
 
 async function show(id, what, about) {
@@ -162,10 +173,10 @@ async function fieldChanged(field) {
   for (const place of field.dataset.places.split("\n")) write(place, value);
   alike(field, value);
   if (field.closest("[data-redraw]")) {
-    await Promise.all([changed(), redraw(field.id)]);
+    await Promise.all([changed(field), redraw(field.id)]);
     await show("next", "next");
   } else {
-    await changed();
+    await changed(field);
   }
 }
 
@@ -216,6 +227,7 @@ function slid(slider) {
 }
 
 async function save(name) {
+  await keeping;
   const answer = await show("saved", "save", name);
   const done = at("saved").querySelector("[data-saved]");
   if (answer.status === 200 && done && done.dataset.saved === main.dataset.name) {
@@ -243,6 +255,7 @@ const DOES = {
     await show("next", "next");
   },
   forget: async () => {
+    if (unsaved && !confirm("What is not saved is lost then. Take what the file says?")) return;
     await ask("forget");
     location.reload();
   },

@@ -34,7 +34,7 @@ fn slider(report: &RangeReport, html: &mut Html) {
     let (Some(ends), Some([low, high])) = (&fact.range, fact.own_range) else {
         return;
     };
-    let label = format!("Move it: {}", called(fact));
+    let label = format!("Move {}", called(fact));
     html.element("div", &[("class", "field")], |html| {
         html.said("label", &[("for", "slider")], &label);
         html.element("div", &[("class", "control")], |html| {

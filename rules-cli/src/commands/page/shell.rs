@@ -216,7 +216,7 @@ fn outcome(html: &mut Html) {
         html.said("p", &[("id", "unsaved")], "");
         html.element("div", &[("class", "buttons")], |html| {
             button("save", "Save the file", html);
-            button("forget", "Go back to the file", html);
+            button("forget", "Take what the file says", html);
             let all = [
                 ("href", "#"),
                 ("id", "report"),
