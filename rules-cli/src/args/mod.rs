@@ -6,6 +6,8 @@ mod help;
 mod installing;
 mod of_bench;
 mod options;
+#[cfg(feature = "page")]
+mod page;
 mod range;
 mod sort;
 mod tag;
@@ -24,6 +26,8 @@ pub(crate) use self::commands::{
 pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, PageFormat, RulesOptions, RulesWithin};
+#[cfg(feature = "page")]
+pub(crate) use self::page::PageArgs;
 pub(crate) use self::range::RangeArgs;
 pub(crate) use self::sort::{SortArgs, SortForm};
 pub(crate) use self::tag::TagArgs;
@@ -54,6 +58,8 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     Start(StartArgs),
     Interview(InterviewArgs),
+    #[cfg(feature = "page")]
+    Page(PageArgs),
     Check(CheckArgs),
     Changed(ChangedArgs),
     Range(RangeArgs),

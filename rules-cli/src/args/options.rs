@@ -9,7 +9,7 @@ use rules_core::outputs::Form;
 use rulesets::USUAL_RULESET;
 
 /// Which rulesets to use together.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub(crate) struct RulesOptions {
     /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
     /// times to apply several rulesets together; of two values for one limit the stricter counts.
@@ -57,7 +57,7 @@ pub(crate) struct RulesetArguments {
 }
 
 /// Where ruleset files may be.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub(crate) struct RulesWithin {
     /// Read ruleset files from this folder only, wherever `extends`, `..` or links lead. Use it for
     /// rulesets that others wrote

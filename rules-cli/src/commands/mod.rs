@@ -20,6 +20,8 @@ mod limits;
 mod manual;
 mod merged;
 mod of_a_bench;
+#[cfg(feature = "page")]
+mod page;
 mod plain;
 mod progress;
 mod prose;
@@ -50,6 +52,8 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
     match command {
         Command::Start(args) => start::run(args, terminal),
         Command::Interview(args) => interview::run(args, terminal),
+        #[cfg(feature = "page")]
+        Command::Page(args) => page::run(args, terminal),
         Command::Check(args) => check::run(args, terminal),
         Command::Changed(args) => changed::run(args, terminal),
         Command::Range(args) => range::run(args, terminal),

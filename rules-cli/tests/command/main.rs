@@ -23,6 +23,8 @@ mod lines;
 mod lists;
 #[cfg(target_os = "linux")]
 mod memory;
+#[cfg(feature = "page")]
+mod page;
 mod problems_as_json;
 mod range;
 mod rulesets_for_tools;

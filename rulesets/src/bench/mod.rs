@@ -44,5 +44,6 @@ mod uses;
 pub use date::Date;
 pub use file::Bench;
 pub use in_force::ReadingAtHand;
+pub use plain::{on_one_line, value};
 pub use plan::{Plan, rules_in_force};
 pub use shelf::Benches;

@@ -58,6 +58,28 @@ fn flow(node: &Node<'_>) -> String {
     }
 }
 
+/// A value of JSON on one line of YAML, which reads as the same value.
+#[must_use]
+pub fn on_one_line(value: &Value) -> String {
+    match value {
+        // Without quotes it would be a number.
+        Value::String(text) if text.parse::<u32>().is_ok() => value.to_string(),
+        Value::String(text) => word(text),
+        Value::Array(items) => {
+            let items: Vec<String> = items.iter().map(on_one_line).collect();
+            format!("[{}]", items.join(", "))
+        }
+        Value::Object(entries) if entries.is_empty() => "{}".to_owned(),
+        Value::Object(entries) => {
+            let entry =
+                |(name, value): (&String, &Value)| format!("{}: {}", key(name), on_one_line(value));
+            let entries: Vec<String> = entries.iter().map(entry).collect();
+            format!("{{ {} }}", entries.join(", "))
+        }
+        other => other.to_string(),
+    }
+}
+
 fn key(text: &str) -> String {
     word(text)
 }
@@ -80,7 +102,8 @@ fn word(text: &str) -> String {
 
 /// As a value of JSON. Only whole numbers are numbers: the digits of others say how well they are
 /// known.
-pub(super) fn value(node: &Node<'_>) -> Value {
+#[must_use]
+pub fn value(node: &Node<'_>) -> Value {
     match &node.content {
         Content::Nothing => Value::Null,
         Content::Scalar(scalar) => of_scalar(scalar),

@@ -17,7 +17,7 @@ pub(super) fn name_of(entry: &Value) -> Option<&str> {
 }
 
 /// An entry with the name of its group, or with none.
-pub(super) fn in_group(entry: &Value, label: Option<&str>) -> Value {
+pub(in crate::jobs) fn in_group(entry: &Value, label: Option<&str>) -> Value {
     let mut fields: Map<String, Value> = match (entry, label) {
         (Value::Object(fields), _) => fields.clone(),
         (_, None) => return entry.clone(),

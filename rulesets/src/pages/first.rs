@@ -4,7 +4,7 @@ use rules_core::check::Report;
 use rules_core::report::text::{Asked, FirstPage, SpokenEntry, counted};
 
 use super::html::Html;
-use super::paper::{cells, fold, row_head, section, table, verdict};
+use super::paper::{cells, fold, list, row_head, section, table, verdict};
 
 /// So many questions stand on the first page.
 const OPEN_QUESTIONS: usize = 8;
@@ -12,10 +12,33 @@ const OPEN_QUESTIONS: usize = 8;
 pub(super) fn write(report: &Report, html: &mut Html) {
     let first = FirstPage::of(report);
     head(report, &first, html);
-    stages(&first, html);
+    below(&first, html);
+}
+
+/// The same without the title, to stand in a page that has one.
+pub(super) fn write_part(report: &Report, html: &mut Html) {
+    let first = FirstPage::of(report);
+    html.element("div", &[("class", "standing")], |html| {
+        outcome(&first, None, html);
+    });
+    below(&first, html);
+}
+
+/// What would change the verdict, by itself.
+pub(super) fn write_changes(report: &Report, html: &mut Html) {
+    let first = FirstPage::of(report);
+    html.said("h3", &[], "What would change it");
+    match first.would_change.as_slice() {
+        [] => html.said("p", &[], "Nothing that was tried changes it."),
+        lines => list(lines.iter().cloned(), html),
+    }
+}
+
+fn below(first: &FirstPage<'_>, html: &mut Html) {
+    stages(first, html);
     spoken(("against", "Against it"), &first.against, html);
     spoken(("in-doubt", "In doubt"), &first.in_doubt, html);
-    not_known(&first, html);
+    not_known(first, html);
     lines(
         ("would-change", "Would change it"),
         &first.would_change,
@@ -28,19 +51,24 @@ pub(super) fn write(report: &Report, html: &mut Html) {
 fn head(report: &Report, first: &FirstPage<'_>, html: &mut Html) {
     html.element("header", &[], |html| {
         html.said("h1", &[], &report.title);
-        html.element("p", &[("class", "outcome")], |html| {
-            verdict(first.verdict, html);
-            html.text(first.scope.as_deref().unwrap_or_default());
-        });
-        html.element("p", &[], |html| {
-            html.text(&first.counts);
-            let file = format!(" ({})", report.proposal);
-            html.said("span", &[("class", "quiet")], &file);
-        });
-        if let Some(said) = first.simple {
-            html.said("p", &[], said);
+        outcome(first, Some(&report.proposal), html);
+    });
+}
+
+fn outcome(first: &FirstPage<'_>, file: Option<&str>, html: &mut Html) {
+    html.element("p", &[("class", "outcome")], |html| {
+        verdict(first.verdict, html);
+        html.text(first.scope.as_deref().unwrap_or_default());
+    });
+    html.element("p", &[], |html| {
+        html.text(&first.counts);
+        if let Some(file) = file {
+            html.said("span", &[("class", "quiet")], &format!(" ({file})"));
         }
     });
+    if let Some(said) = first.simple {
+        html.said("p", &[], said);
+    }
 }
 
 fn stages(first: &FirstPage<'_>, html: &mut Html) {

@@ -4,17 +4,17 @@
 use rules_core::document::harmless;
 
 /// Attributes of an element: names of this program, values of anybody.
-pub(super) type Attributes<'a> = &'a [(&'static str, &'a str)];
+pub type Attributes<'a> = &'a [(&'static str, &'a str)];
 
 /// A page, or a part of one, being written. It is XML as well.
 #[derive(Debug, Default)]
-pub(super) struct Html {
+pub struct Html {
     written: String,
 }
 
 impl Html {
     /// An element with something in it.
-    pub(super) fn element(
+    pub fn element(
         &mut self,
         name: &'static str,
         attributes: Attributes<'_>,
@@ -29,28 +29,40 @@ impl Html {
     }
 
     /// An element with a text in it.
-    pub(super) fn said(&mut self, name: &'static str, attributes: Attributes<'_>, text: &str) {
+    pub fn said(&mut self, name: &'static str, attributes: Attributes<'_>, text: &str) {
         self.element(name, attributes, |html| html.text(text));
     }
 
     /// An element that holds nothing.
-    pub(super) fn empty(&mut self, name: &'static str, attributes: Attributes<'_>) {
+    pub fn empty(&mut self, name: &'static str, attributes: Attributes<'_>) {
         self.start(name, attributes);
         self.written.push_str("/>");
     }
 
     /// A text, as it reads.
-    pub(super) fn text(&mut self, text: &str) {
+    pub fn text(&mut self, text: &str) {
         escape(text, &mut self.written);
     }
 
     /// A style sheet, which is a file of this program.
-    pub(super) fn style(&mut self, sheet: &'static str) {
+    pub fn style(&mut self, sheet: &'static str) {
         self.element("style", &[], |html| html.written.push_str(sheet));
     }
 
+    /// A part that was written by itself.
+    pub fn add(&mut self, part: Self) {
+        self.written.push_str(&part.written);
+    }
+
+    /// What was written, to stand in a page.
+    #[must_use]
+    pub fn part(self) -> String {
+        self.written
+    }
+
     /// The whole document.
-    pub(super) fn document(self) -> String {
+    #[must_use]
+    pub fn document(self) -> String {
         format!("<!DOCTYPE html>\n{}\n", self.written)
     }
 

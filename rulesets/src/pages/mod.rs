@@ -10,10 +10,13 @@ mod choose;
 mod figures;
 mod findings;
 mod first;
-mod html;
+#[doc(hidden)]
+pub mod html;
 mod label;
 mod map;
 mod paper;
+#[doc(hidden)]
+pub mod parts;
 mod plots;
 mod range;
 mod sort;

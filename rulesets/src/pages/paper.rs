@@ -6,7 +6,7 @@ use rules_core::ruleset::Loosening;
 
 use super::html::Html;
 
-const STYLE: &str = include_str!("style.css");
+pub(super) const STYLE: &str = include_str!("style.css");
 
 /// Nothing is loaded and nothing runs, whatever should come to stand in the page.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
@@ -64,6 +64,16 @@ pub(super) fn verdict(verdict: Verdict, html: &mut Html) {
     });
 }
 
+/// What is wider than a narrow screen goes over its edge by itself; who has no mouse moves it by keys.
+pub(super) const fn wide(called: &str) -> [(&'static str, &str); 4] {
+    [
+        ("class", "wide"),
+        ("tabindex", "0"),
+        ("role", "group"),
+        ("aria-label", called),
+    ]
+}
+
 /// A table with a caption and a header for each column; the first cell of a row is its header.
 pub(super) fn table<R>(
     caption: &str,
@@ -72,7 +82,7 @@ pub(super) fn table<R>(
     rows: impl IntoIterator<Item = R>,
     mut row: impl FnMut(R, &mut Html),
 ) {
-    html.element("div", &[("class", "wide")], |html| {
+    html.element("div", &wide(caption), |html| {
         html.element("table", &[], |html| {
             html.said("caption", &[], caption);
             html.element("thead", &[], |html| {

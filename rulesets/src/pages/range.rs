@@ -18,15 +18,26 @@ pub fn range(report: &RangeReport) -> String {
                 html.said("h1", &[], &search.title);
                 html.said("p", &[], &range_heading(report));
             });
-            match not_read(search) {
-                Some(says) => html.said("p", &[], &says),
-                None => drawn(report, html),
-            }
-            let how = how_searched(search, &[&report.fact]);
-            html.said("p", &[("class", "quiet")], &how);
+            found(report, html);
         });
         notice(&search.notice, html);
     })
+}
+
+/// The same without the title, to stand in a page that has one.
+pub(super) fn write_part(report: &RangeReport, html: &mut Html) {
+    html.said("p", &[], &range_heading(report));
+    found(report, html);
+}
+
+fn found(report: &RangeReport, html: &mut Html) {
+    let search = &report.search;
+    match not_read(search) {
+        Some(says) => html.said("p", &[], &says),
+        None => drawn(report, html),
+    }
+    let how = how_searched(search, &[&report.fact]);
+    html.said("p", &[("class", "quiet")], &how);
 }
 
 fn drawn(report: &RangeReport, html: &mut Html) {

@@ -62,7 +62,7 @@ impl Separator {
         found
     }
 
-    const fn byte(self) -> u8 {
+    pub(super) const fn byte(self) -> u8 {
         match self {
             Self::Comma => b',',
             Self::Semicolon => b';',

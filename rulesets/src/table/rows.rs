@@ -22,6 +22,12 @@ impl<'t> Row<'t> {
         self.fields.get(column).filter(|field| !field.is_empty())
     }
 
+    /// Where a field stands, though nothing may be in it.
+    #[must_use]
+    pub fn place(&self, column: usize) -> Option<Span> {
+        self.fields.get(column).map(|field| field.span)
+    }
+
     /// Where the row begins.
     #[must_use]
     pub fn span(&self) -> Span {
@@ -98,6 +104,22 @@ impl<'t> Table<'t> {
     #[must_use]
     pub fn rows(&self) -> &[Row<'t>] {
         &self.rows
+    }
+
+    /// What separates the columns.
+    #[must_use]
+    pub const fn separator(&self) -> char {
+        self.separator.byte() as char
+    }
+
+    /// A text as a field of this table: in quotes where it would otherwise be read as something else.
+    #[must_use]
+    pub fn as_field(&self, text: &str) -> String {
+        let acts = |letter| letter == self.separator() || matches!(letter, '"' | '\n' | '\r');
+        match text.contains(acts) {
+            true => format!("\"{}\"", text.replace('"', "\"\"")),
+            false => text.to_owned(),
+        }
     }
 
     /// Settles how these columns, which hold numbers, write decimals: with a point, or with a comma

@@ -1,7 +1,7 @@
 //! A question as it is put to a person.
 
 use rules_core::check::InOneWord;
-use rules_core::facts::FactId;
+use rules_core::facts::{FactId, SummaryDef};
 use rules_core::report::text::{Page, Part, Role, Style};
 use rules_core::report::{Answers, Question};
 use rulesets::catalogue;
@@ -189,23 +189,31 @@ fn hint_of_each(apart: Apart, hint: &str) -> String {
 }
 
 /// The words that answer several facts, each with all that it says: who answers has looked at it.
-fn with_what_they_say(word: &InOneWord) -> String {
+pub(in crate::commands) fn with_what_they_say(word: &InOneWord) -> String {
     let catalogue = catalogue();
-    let all = catalogue.summaries().iter();
-    let is_meant = |fact: &FactId| {
-        let name = catalogue.fact_name(*fact);
+    let is_meant = |fact: FactId| {
+        let name = catalogue.fact_name(fact);
         word.facts.iter().any(|known| *known == *name)
     };
-    let said = all.flat_map(|summary| &summary.words);
-    let said = said.filter(|said| said.says.iter().all(|(fact, _)| is_meant(fact)));
-    let said = said.map(|said| {
+    let all = catalogue.summaries().iter();
+    let said = all.map(|summary| said(summary, is_meant));
+    let said = said.filter(|said| !said.is_empty());
+    said.collect::<Vec<_>>().join("; ")
+}
+
+/// The words of a summary that say nothing but what is meant, each with all that it says.
+pub(in crate::commands) fn said(summary: &SummaryDef, is_meant: impl Fn(FactId) -> bool) -> String {
+    let catalogue = catalogue();
+    let words = summary.words.iter();
+    let words = words.filter(|said| said.says.iter().all(|(fact, _)| is_meant(*fact)));
+    let words = words.map(|said| {
         let facts = said.says.iter().filter_map(|(fact, given)| {
             let key = catalogue.fact(*fact)?.key.as_deref()?;
             Some(format!("{key} {}", given.written))
         });
         format!("{}: {}", said.word, facts.collect::<Vec<_>>().join(", "))
     });
-    said.collect::<Vec<_>>().join("; ")
+    words.collect::<Vec<_>>().join("; ")
 }
 
 /// An answer as a value. A whole number is one; the digits of others say how well they are known.

@@ -25,6 +25,8 @@ use rules_core::report::text::{USUAL_LINES, first_page};
 use rulesets::jobs::{Trial, would_lift_without};
 use rulesets::proposal::Draft;
 
+#[cfg(feature = "page")]
+pub(super) use self::asked::{said, with_what_they_say};
 use self::console::LineEditor;
 use self::file::File;
 use self::talk::{Broken, Talk};

@@ -6,6 +6,10 @@ use rules_core::check::{Outcome, Verdict};
 use rules_core::facts::Notice;
 use rules_core::ruleset::{Acceptance, LoadedRuleset};
 use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::jobs::entries::in_group;
+use crate::proposal::{Arrangement, group_label, needs_labels};
 
 /// The cells that were chosen for a light, and what is known of all other sets.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -75,6 +79,21 @@ pub struct ChosenSet {
     /// The narrowest of those that are not the same with any of the cells offered, nor in all sets that
     /// are told; at most 5.
     pub margins: Vec<SetMargin>,
+}
+
+impl ChosenSet {
+    /// Its cells as a plan of the light lists them, by their names on the bench.
+    #[must_use]
+    pub fn entries(&self, choice: &Choice) -> Value {
+        let labelled = Arrangement::parse(&choice.arrangement).is_some_and(needs_labels);
+        let groups = self.groups.iter().enumerate();
+        let all = groups.flat_map(|(at, group)| {
+            let label = labelled.then(|| group_label(at));
+            let entry = move |cell: &String| in_group(&json!(cell), label.as_deref());
+            group.iter().map(entry)
+        });
+        all.collect()
+    }
 }
 
 /// How a set stands, the best first.

@@ -2,6 +2,7 @@
 
 use super::scale::Scale;
 use crate::pages::html::Html;
+use crate::pages::paper::wide;
 
 /// A place on a drawing: across from the left, down from the top.
 pub(super) type Place = (f64, f64);
@@ -33,7 +34,7 @@ pub(super) fn figure(
     let labelled = format!("{title_id} {words_id}");
     let view = format!("0 0 {WIDTH} {height}");
     html.element("figure", &[], |html| {
-        html.element("div", &[("class", "wide")], |html| {
+        html.element("div", &wide(named.title), |html| {
             let attributes = [
                 ("xmlns", "http://www.w3.org/2000/svg"),
                 ("viewBox", view.as_str()),

@@ -1,0 +1,49 @@
+//! The arguments of `page`.
+
+use std::path::PathBuf;
+
+use super::options::RulesOptions;
+
+/// Fill in a form in the browser, which answers at once
+///
+/// Serves a page on this machine, for this machine alone, and prints its address. There you choose a
+/// plan or begin one, say what is known, and see after each answer what `check` says of it. Of a bench
+/// you see the cells as a table, correct them, import a spreadsheet, sort them and choose a set. Ctrl-C
+/// ends it.
+///
+/// It reads and writes the files of one folder and no others. Saving keeps comments, order and keys that
+/// the form does not know; what somebody else changed meanwhile is not written over. Until you save, a
+/// plan is kept in a file beside it whose name begins with a dot.
+#[derive(Debug, clap::Args)]
+#[command(after_help = OF_PAGE)]
+pub(crate) struct PageArgs {
+    /// The folder with the plans and their bench; without it, the one you are in
+    #[arg(
+        id = "of-plans",
+        value_name = "FOLDER",
+        default_value = ".",
+        hide_default_value = true
+    )]
+    pub(crate) folder: PathBuf,
+    /// Port of this machine to listen on; without it, one that is free
+    #[arg(
+        long,
+        short,
+        value_name = "PORT",
+        default_value_t = 0,
+        hide_default_value = true
+    )]
+    pub(crate) port: u16,
+    #[command(flatten)]
+    pub(crate) rules: RulesOptions,
+}
+
+const OF_PAGE: &str = "\
+The address holds a word that nobody can guess, and is of no use on another machine. Whoever has it can \
+change the files of the folder while the page is served: pass it on to nobody.
+
+Examples:
+  cellrules page
+  cellrules page ~/club --port 8090
+
+Exit status: 2 if the folder cannot be read or the port is taken; otherwise it serves until it is ended.";

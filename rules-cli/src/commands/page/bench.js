@@ -1,0 +1,75 @@
+// The tables of a bench. A value that was corrected is sent by its place; the server writes it into the
+// file, and says why if it does not.
+"use strict";
+
+const main = document.getElementById("bench");
+const told = document.getElementById("told");
+
+async function ask(what, body) {
+  const options = { method: "POST", body: JSON.stringify(body), headers: { "Content-Type": "application/json" } };
+  try {
+    const answer = await fetch("../do/" + what, options);
+    told.innerHTML = await answer.text();
+    return answer.status;
+  } catch {
+    told.textContent = "The command that serves this page has ended. Start it again.";
+    return 0;
+  }
+}
+
+// One correction after the other: each is about the file that the one before it left.
+let before = Promise.resolve();
+
+function correct(field) {
+  before = before.then(async () => {
+    const sheet = field.closest("[data-table]");
+    const status = await ask("correct", {
+      bench: main.dataset.name,
+      table: sheet.dataset.table,
+      digest: sheet.dataset.digest,
+      row: Number(field.dataset.row),
+      column: Number(field.dataset.column),
+      value: field.value.trim(),
+    });
+    const saved = told.querySelector("[data-digest]");
+    if (status === 200 && saved) {
+      for (const other of document.querySelectorAll("[data-file]")) {
+        if (other.dataset.file === saved.dataset.file) other.dataset.digest = saved.dataset.digest;
+      }
+    }
+    field.setAttribute("aria-invalid", String(status !== 200));
+  });
+}
+
+async function add(file) {
+  const status = await ask("import", { bench: main.dataset.name, file: file.name, text: await file.text() });
+  if (status === 200) {
+    sessionStorage.setItem("told", told.textContent);
+    location.reload();
+  } else told.focus();
+}
+
+document.addEventListener("change", (event) => {
+  if (event.target.matches("[data-table] input")) correct(event.target);
+  if (event.target.id === "sheet" && event.target.files.length > 0) add(event.target.files[0]);
+});
+document.addEventListener("click", (event) => {
+  if (event.target.closest("[data-do=again]")) location.reload();
+});
+const place = document.getElementById("drop");
+place.addEventListener("dragover", (event) => {
+  event.preventDefault();
+  place.classList.add("over");
+});
+place.addEventListener("dragleave", () => place.classList.remove("over"));
+place.addEventListener("drop", (event) => {
+  event.preventDefault();
+  place.classList.remove("over");
+  if (event.dataTransfer.files.length > 0) add(event.dataTransfer.files[0]);
+});
+
+const said = sessionStorage.getItem("told");
+if (said !== null) {
+  told.textContent = said;
+  sessionStorage.removeItem("told");
+}

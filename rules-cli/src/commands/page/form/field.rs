@@ -1,0 +1,125 @@
+//! A field of the form: what is asked, what can be written, and what is known.
+
+use rulesets::pages::html::Html;
+
+/// What can be written in a field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::commands::page) enum Writes {
+    /// One of these words.
+    Words(Vec<String>),
+    /// A number of a kind, with a unit; a plain number has none.
+    Number {
+        kind: String,
+        unit: String,
+    },
+    /// Something written as this.
+    Like(String),
+    Text,
+}
+
+/// A field. It has the same value at each of its places.
+pub(in crate::commands::page) struct Field {
+    /// A word that no other field of the page has.
+    pub(in crate::commands::page) id: String,
+    pub(in crate::commands::page) places: Vec<String>,
+    /// Its place as people read it.
+    pub(in crate::commands::page) called: String,
+    pub(in crate::commands::page) meaning: String,
+    pub(in crate::commands::page) writes: Writes,
+    /// What the plan says itself.
+    pub(in crate::commands::page) own: Option<String>,
+    /// What its bench says where the plan does not.
+    pub(in crate::commands::page) of_bench: Option<String>,
+    /// What its words say, where they say several things at once.
+    pub(in crate::commands::page) says: Option<String>,
+}
+
+const NOT_KNOWN: &str = "don't know";
+
+impl Field {
+    /// Writes it, with its label before and its place and hint behind.
+    pub(in crate::commands::page) fn write(&self, html: &mut Html) {
+        let hint_id = format!("{}-hint", self.id);
+        html.element("div", &[("class", "field")], |html| {
+            html.said("label", &[("for", &self.id)], &self.meaning);
+            html.element("div", &[("class", "control")], |html| {
+                self.control(&hint_id, html);
+            });
+            html.element("p", &[("class", "hint"), ("id", &hint_id)], |html| {
+                html.said("code", &[], &self.called);
+                html.text(&self.hint());
+            });
+        });
+    }
+
+    fn control(&self, hint_id: &str, html: &mut Html) {
+        let places = self.places.join("\n");
+        let all = [
+            ("id", self.id.as_str()),
+            ("data-places", &*places),
+            ("aria-describedby", hint_id),
+        ];
+        if let Writes::Words(words) = &self.writes {
+            html.element("select", &all, |html| self.options(words, html));
+            return;
+        }
+        let unit = self.unit();
+        let empty = self.empty();
+        let own = self.own.as_deref().unwrap_or_default();
+        let of_text = [
+            ("type", "text"),
+            ("value", own),
+            ("placeholder", &*empty),
+            ("data-unit", unit),
+            ("autocomplete", "off"),
+            ("spellcheck", "false"),
+        ];
+        html.empty("input", &[&all[..], &of_text[..]].concat());
+        if !unit.is_empty() {
+            html.said("span", &[("class", "unit"), ("aria-hidden", "true")], unit);
+        }
+    }
+
+    fn options(&self, words: &[String], html: &mut Html) {
+        html.said("option", &[("value", "")], &self.empty());
+        let own = self.own.as_deref();
+        let foreign = own.filter(|own| !words.iter().any(|word| word == own));
+        for word in words.iter().map(String::as_str).chain(foreign) {
+            let value = ("value", word);
+            match own == Some(word) {
+                true => html.said("option", &[value, ("selected", "selected")], word),
+                false => html.said("option", &[value], word),
+            }
+        }
+    }
+
+    /// What stands in it while nothing is written.
+    fn empty(&self) -> String {
+        match &self.of_bench {
+            Some(said) => format!("{said} (from the bench)"),
+            None => NOT_KNOWN.to_owned(),
+        }
+    }
+
+    fn unit(&self) -> &str {
+        match &self.writes {
+            Writes::Number { unit, .. } => unit,
+            _ => "",
+        }
+    }
+
+    fn hint(&self) -> String {
+        match &self.writes {
+            Writes::Words(_) => match &self.says {
+                Some(says) => format!("; {says}"),
+                None => String::new(),
+            },
+            Writes::Number { kind, unit } if unit.is_empty() => format!("; a number: {kind}"),
+            Writes::Number { kind, unit } => {
+                format!("; {kind}, with its unit; a number alone is in {unit}")
+            }
+            Writes::Like(example) => format!("; as {example}"),
+            Writes::Text => "; a text".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! The form of a plan, made of the table of facts and of the rules in force: what these declare appears
+//! in it by itself.
+//!
+//! `top` has what comes first, `next` what is asked next, `part` all that can be said of one thing, by
+//! the `places` of its section. `field` is one question.
+
+mod field;
+mod next;
+mod part;
+mod parts;
+mod places;
+mod top;
+
+pub(super) use self::next::next;
+pub(super) use self::part::part;
+pub(super) use self::parts::parts;
+pub(super) use self::top::top;

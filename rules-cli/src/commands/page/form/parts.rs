@@ -1,0 +1,34 @@
+//! All parts of a plan, folded: what is in them is made when one is opened.
+
+use rulesets::pages::html::Html;
+use serde_json::Value;
+
+use super::part::id_of;
+use super::places::sections;
+use super::top::names_in;
+use crate::commands::page::plan::AtHand;
+
+/// The folds.
+pub(in crate::commands::page) fn parts(at_hand: &AtHand, plan: &Value) -> Html {
+    let mut html = Html::default();
+    for section in sections(&at_hand.rules) {
+        let meaning = &section.subject.meaning;
+        if section.is_list {
+            for name in names_in(plan, section.key) {
+                let about = format!("{}[{name}]", section.key);
+                fold(&about, &format!("{meaning}: {name}"), &mut html);
+            }
+        } else {
+            fold(section.key, meaning, &mut html);
+        }
+    }
+    html
+}
+
+fn fold(about: &str, says: &str, html: &mut Html) {
+    html.element("details", &[("data-part", about)], |html| {
+        html.said("summary", &[], says);
+        let all = [("class", "fields"), ("id", &*id_of(about))];
+        html.said("div", &all, "");
+    });
+}

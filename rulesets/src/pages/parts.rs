@@ -1,0 +1,64 @@
+//! Parts of pages, for a form that shows them beside what is filled in.
+
+use rules_core::check::{Report, Verdict};
+use rules_core::document::Problem;
+
+use super::html::Html;
+use super::{first, paper, range};
+use crate::jobs::range::RangeReport;
+
+/// How all pages look.
+pub const STYLE: &str = paper::STYLE;
+
+/// The first page of a report, without its title.
+#[must_use]
+pub fn first_page(report: &Report) -> Html {
+    let mut html = Html::default();
+    first::write_part(report, &mut html);
+    html
+}
+
+/// What would change the verdict of a report, as far as it was tried.
+#[must_use]
+pub fn would_change(report: &Report) -> Html {
+    let mut html = Html::default();
+    first::write_changes(report, &mut html);
+    html
+}
+
+/// The range of one fact, without its title.
+#[must_use]
+pub fn range_part(report: &RangeReport) -> Html {
+    let mut html = Html::default();
+    range::write_part(report, &mut html);
+    html
+}
+
+/// The word of a verdict with its mark.
+#[must_use]
+pub fn verdict(verdict: Verdict) -> Html {
+    let mut html = Html::default();
+    paper::verdict(verdict, &mut html);
+    html
+}
+
+/// What is wrong with what was given, each with how it is mended.
+#[must_use]
+pub fn problems(heading: &str, problems: &[Problem]) -> Html {
+    let mut html = Html::default();
+    html.element("div", &[("class", "problems")], |html| {
+        html.said("p", &[("class", "outcome")], heading);
+        html.element("ul", &[], |html| {
+            for problem in problems {
+                html.element("li", &[], |html| {
+                    html.text(&problem.message);
+                    if let Some(help) = problem.help.as_deref().filter(|help| !help.is_empty()) {
+                        html.text(". ");
+                        html.said("span", &[("class", "quiet")], help);
+                    }
+                });
+            }
+        });
+    });
+    html
+}
