@@ -43,6 +43,7 @@ pub mod report;
 pub mod ruleset;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod snapshot;
 pub mod vetting;
 
 /// The README, so that its example is run.

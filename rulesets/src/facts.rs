@@ -9,7 +9,7 @@ use rules_core::document::Prepared;
 use rules_core::facts::{Catalogue, SubjectId};
 
 use crate::formerly;
-use crate::prepared::prepared;
+use crate::prepared::{kept, prepared};
 
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);
@@ -35,7 +35,7 @@ pub(crate) const PREPARED: Prepared = prepared!("facts");
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
     // The tests read the table too, so the fallback is never used.
-    let read = Catalogue::read_prepared("facts.yaml", PREPARED);
+    let read = Catalogue::kept("facts.yaml", PREPARED, kept!("facts"));
     let mut catalogue = read.unwrap_or_else(|_| Catalogue::of_subjects(&[]));
     catalogue.set_former_names(formerly::names().unwrap_or_default());
     catalogue

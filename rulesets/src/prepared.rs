@@ -10,7 +10,17 @@ macro_rules! prepared {
     };
 }
 
-pub(crate) use prepared;
+/// What the build script kept of the text of that name.
+macro_rules! kept {
+    ($name:literal) => {
+        rules_core::snapshot::Snapshot {
+            bytes: include_bytes!(concat!(env!("OUT_DIR"), "/", $name, ".kept")),
+            texts: include_str!(concat!(env!("OUT_DIR"), "/", $name, ".texts")),
+        }
+    };
+}
+
+pub(crate) use {kept, prepared};
 
 #[cfg(test)]
 mod tests {

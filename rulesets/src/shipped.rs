@@ -4,7 +4,7 @@ use rules_core::document::Problem;
 use rules_core::facts::ShippedVersion;
 use rules_core::ruleset::{Files, Library, Text, unknown_ruleset};
 
-use crate::prepared::prepared;
+use crate::prepared::{kept, prepared};
 
 /// Every version that was ever shipped. The same table stands in section 7 of the language.
 static VERSIONS: [ShippedVersion; 2] = [
@@ -13,12 +13,14 @@ static VERSIONS: [ShippedVersion; 2] = [
         version: "1.0.0",
         digest: "sha256:1a41ddd0f89ba091c1844d87471cfad10f387d659b4ca2faccc8e444781c2256",
         text: Some(prepared!("rescued-cells")),
+        rules: Some(kept!("rescued-cells")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
         digest: "sha256:cadca55bf573b10ba758d2bf00bc3f721cc3f0baea8ffa37e4c6c2a91058ae71",
         text: Some(prepared!("rescued-cells-measured")),
+        rules: Some(kept!("rescued-cells-measured")),
     },
 ];
 

@@ -17,9 +17,10 @@ use crate::circles::Taking;
 use crate::source::{root, sources, texts};
 
 /// The modules of the engine from the bottom up.
-const ENGINE: [&str; 12] = [
+const ENGINE: [&str; 13] = [
     "bounds",
     "characters",
+    "snapshot",
     "quantity",
     "document",
     "facts",

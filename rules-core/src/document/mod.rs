@@ -14,6 +14,8 @@ mod json;
 mod json_text;
 mod listing;
 mod node;
+#[cfg(feature = "snapshot")]
+mod prepare;
 mod prepared;
 mod problem;
 mod problem_list;
@@ -37,6 +39,8 @@ pub use harmless::{acts_on_a_terminal, harmless};
 pub use json_text::{json_text, write_json_line};
 pub use listing::Listing;
 pub use node::{Content, Entry, Node, Scalar};
+#[cfg(feature = "snapshot")]
+pub use prepare::prepare;
 pub use prepared::Prepared;
 pub use problem::{Problem, Severity};
 pub use problem_list::ProblemList;

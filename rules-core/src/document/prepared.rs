@@ -55,6 +55,11 @@ impl Prepared {
         Source::of_program(name, self.text, self.lines())
     }
 
+    /// The same, of which it is found out where lines start only if somebody asks for a place.
+    pub(crate) fn source_without_lines(&self, name: &str) -> Source {
+        Source::of_program(name, self.text, None)
+    }
+
     /// The document, from its text if nothing else can be used.
     ///
     /// # Errors

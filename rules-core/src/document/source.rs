@@ -7,6 +7,9 @@ use std::sync::{Arc, OnceLock};
 use serde::{Deserialize, Serialize};
 
 use crate::bounds::MOST_BYTES;
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored, stored};
 
 /// A stretch of a source text, in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -46,6 +49,26 @@ impl fmt::Display for Place {
         write!(f, "{}:{}:{}", self.file, self.line, self.column)
     }
 }
+
+/// The file is one of those that are named once for all.
+impl Stored for Place {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        to.file(&self.file);
+        self.line.write(to);
+        self.column.write(to);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        Some(Self {
+            file: from.file()?,
+            line: usize::read(from)?,
+            column: usize::read(from)?,
+        })
+    }
+}
+
+stored!(struct Span { start, end });
 
 /// A named text with its lines, and the other texts from which parts of a document were taken. Each
 /// of these begins at a byte of its own, so that a place in any of them is one number.
@@ -131,6 +154,12 @@ impl Source {
 
     fn lines(&self) -> &Lines {
         self.lines.get_or_init(|| Lines::of(&self.text))
+    }
+
+    /// Where each line starts.
+    #[cfg(feature = "snapshot")]
+    pub(super) fn line_starts(&self) -> &[usize] {
+        &self.lines().starts
     }
 
     fn marks(&self) -> &[usize] {

@@ -18,6 +18,7 @@ use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
 use crate::document::Prepared;
 use crate::quantity::Kind;
+use crate::snapshot::{Snapshot, stored};
 
 /// What a dotted name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +28,13 @@ pub enum FactOrFigure {
     /// A figure of the library.
     Worked(WorkedId),
 }
+
+stored!(
+    enum FactOrFigure {
+        Fact(id),
+        Worked(id),
+    }
+);
 
 /// A version of a ruleset that is shipped for a trade, with what identifies it. No other ruleset
 /// may have its name.
@@ -41,6 +49,8 @@ pub struct ShippedVersion {
     /// Its text, if it is the version that comes with the library, with what was read of it when
     /// that was built.
     pub text: Option<Prepared>,
+    /// The rules of this ruleset alone, with what it extends, compiled when the library was built.
+    pub rules: Option<Snapshot>,
 }
 
 /// What a trade brings to the engine: all subjects, facts and library figures, by number and by
@@ -48,24 +58,24 @@ pub struct ShippedVersion {
 /// of the two changes.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
-    subjects: Vec<SubjectDef>,
-    facts: Arc<Vec<FactDef>>,
-    full_names: Arc<Vec<Box<str>>>,
-    places: FactPlaces,
-    sections: Arc<Vec<Section>>,
+    pub(super) subjects: Vec<SubjectDef>,
+    pub(super) facts: Arc<Vec<FactDef>>,
+    pub(super) full_names: Arc<Vec<Box<str>>>,
+    pub(super) places: FactPlaces,
+    pub(super) sections: Arc<Vec<Section>>,
     /// The facts that are read with a meter, by its kind.
-    metered: Vec<(Kind, FactId)>,
+    pub(super) metered: Vec<(Kind, FactId)>,
     /// By subject, the first fact that is an id and has its name.
-    belonging: Vec<Option<FactId>>,
+    pub(super) belonging: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    names: Arc<BTreeMap<String, FactOrFigure>>,
-    relations: Arc<[RelationDef]>,
-    summaries: Vec<SummaryDef>,
+    pub(super) names: Arc<BTreeMap<String, FactOrFigure>>,
+    pub(super) relations: Arc<[RelationDef]>,
+    pub(super) summaries: Vec<SummaryDef>,
     shipped: &'static [ShippedVersion],
-    notice: Arc<[Notice]>,
+    pub(super) notice: Arc<[Notice]>,
     former: Arc<FormerNames>,
-    digest: String,
+    pub(super) digest: String,
 }
 
 impl Catalogue {
@@ -290,7 +300,7 @@ impl Catalogue {
     }
 
     /// All facts with their numbers, in the order they were added.
-    pub fn facts(&self) -> impl Iterator<Item = (FactId, &FactDef)> {
+    pub fn facts(&self) -> impl ExactSizeIterator<Item = (FactId, &FactDef)> {
         self.facts
             .iter()
             .enumerate()

@@ -2,6 +2,7 @@
 
 use super::subject::SubjectId;
 use crate::quantity::{Interval, Kind, Nature};
+use crate::snapshot::stored;
 
 /// A fact by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -64,3 +65,15 @@ pub struct FactDef {
     /// What can be written there, where its kind does not say.
     pub example: Option<String>,
 }
+
+stored!(struct FactId(at));
+stored!(
+    enum FactKind {
+        Number(kind),
+        Choice(options),
+        YesNo,
+        Id,
+        Text,
+    }
+);
+stored!(struct FactDef { subject, name, kind, domain, nature, meaning, none_is_zero, changeable, key, from, example });

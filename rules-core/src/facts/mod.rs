@@ -11,6 +11,7 @@ mod fact;
 mod figures;
 mod file;
 mod former;
+mod kept;
 mod known;
 mod meters;
 pub mod names;

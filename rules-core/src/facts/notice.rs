@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::document::{Entry, Fields, Problems, word};
+use crate::snapshot::stored;
 
 /// One point of the notice, with who says it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -35,3 +36,5 @@ pub fn read_notice(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Not
         source: source?,
     })
 }
+
+stored!(struct Notice { id, says, short, source });

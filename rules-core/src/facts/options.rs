@@ -1,5 +1,7 @@
 //! The options that a choice may be.
 
+use crate::snapshot::stored;
+
 /// Options that are possible, out of at most 64.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct OptionSet(u64);
@@ -61,6 +63,8 @@ impl OptionSet {
         (self.len() == 1).then(|| self.0.trailing_zeros() as usize)
     }
 }
+
+stored!(struct OptionSet(bits));
 
 #[cfg(test)]
 mod tests {

@@ -2,6 +2,7 @@
 
 use super::fact::FactId;
 use super::subject::SubjectId;
+use crate::snapshot::stored;
 
 /// The subject of each fact, and its slot among the facts of that.
 #[derive(Debug, Clone, Default)]
@@ -20,3 +21,5 @@ impl FactPlaces {
         self.of_facts.get(id.0 as usize).copied()
     }
 }
+
+stored!(struct FactPlaces { of_facts });

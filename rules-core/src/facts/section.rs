@@ -1,6 +1,9 @@
 //! Where the facts of a subject are in its section of a proposal.
 
 use super::fact::{FactDef, FactId};
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored, stored};
 
 /// What a key of a section holds.
 #[derive(Debug, Clone)]
@@ -81,5 +84,26 @@ impl Section {
                 }
             }
         }
+    }
+}
+
+stored!(struct SummaryId(at));
+stored!(
+    enum Key {
+        Fact(id),
+        Map(keys),
+        Summary(id),
+    }
+);
+stored!(struct Section { facts, keys });
+
+impl<T: Stored> Stored for Keys<T> {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        self.named.write(to);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        Vec::read(from).map(|named| Self { named })
     }
 }

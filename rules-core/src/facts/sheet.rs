@@ -7,6 +7,7 @@ use super::options::OptionSet;
 use super::subject::SubjectId;
 use crate::document::{Place, Source, Span};
 use crate::quantity::{Measure, Quantity, Unit};
+use crate::snapshot::stored;
 
 /// A value of a fact.
 #[derive(Debug, Clone, PartialEq)]
@@ -352,3 +353,13 @@ impl Sheet {
         self.roster(subject).is_some_and(|roster| roster.unsettled)
     }
 }
+
+stored!(
+    enum Value {
+        Number(measure),
+        Choice(options),
+        YesNo(yes),
+        Text(text),
+    }
+);
+stored!(struct Given { value, written, unit, at, meter_assumed });

@@ -1,5 +1,6 @@
 //! Subjects: what facts are about.
 
+use crate::snapshot::stored;
 use std::borrow::Cow;
 
 /// The most subjects a catalogue may have.
@@ -91,3 +92,6 @@ impl SubjectDef {
         }
     }
 }
+
+stored!(struct SubjectId(position));
+stored!(struct SubjectDef { name, plural, container, has_section, if_none, meaning });

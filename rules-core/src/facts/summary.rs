@@ -4,6 +4,7 @@ use super::fact::FactId;
 use super::sheet::Given;
 use super::subject::SubjectId;
 use crate::document::{Node, Problems, option};
+use crate::snapshot::stored;
 
 /// A key of a subject's section whose word says several facts: one look at a cable answers for its
 /// sheath and both its plugs.
@@ -40,3 +41,6 @@ impl SummaryDef {
         option(node, &words, problems)
     }
 }
+
+stored!(struct SummaryDef { subject, key, meaning, words });
+stored!(struct SummaryWord { word, says });

@@ -2,6 +2,7 @@
 
 use super::subject::SubjectId;
 use crate::quantity::{Kind, Measure};
+use crate::snapshot::stored;
 
 /// A library figure by number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -119,6 +120,8 @@ pub struct WorkedDef {
     /// Whether no value of it is negative, whatever the facts.
     pub never_negative: bool,
 }
+
+stored!(struct WorkedId(position));
 
 #[cfg(test)]
 mod tests {

@@ -2,6 +2,7 @@
 
 use super::typed::{Condition, Number, Sort};
 use crate::quantity::{Kind, Measure, Unit};
+use crate::snapshot::stored;
 
 /// A limit.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,3 +45,12 @@ pub struct Program {
     /// How many folds there are in all formulas.
     pub folds: usize,
 }
+
+stored!(struct LimitCode { name, value, kind, unit });
+stored!(
+    enum FigureCode {
+        Number(number, sort),
+        Condition(condition),
+    }
+);
+stored!(struct Program { limits, figures, folds });

@@ -17,6 +17,7 @@ use crate::document::{Fault, ProblemList, Problems, Span, Suggestions};
 use crate::facts::{
     Catalogue, FactDef, FactKind, FactOrFigure, Given, RelationDef, Sheet, Value, called,
 };
+use crate::snapshot::stored;
 
 /// The relations of a catalogue, compiled.
 #[derive(Debug, Clone, Default)]
@@ -204,3 +205,5 @@ fn key(def: &FactDef, catalogue: &Catalogue) -> String {
     let section = subject.filter(|subject| subject.plural.is_none() && subject.has_section);
     section.map_or_else(|| own.clone(), |section| format!("{}.{own}", section.name))
 }
+
+stored!(struct Relations { conditions, program });

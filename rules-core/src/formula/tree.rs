@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::quantity::Unit;
+use crate::snapshot::stored;
 
 /// A part of a formula and where it is in the text.
 #[derive(Debug, Clone, PartialEq)]
@@ -142,3 +143,24 @@ pub enum Comparison {
     /// `!=`
     NotEqual,
 }
+
+stored!(
+    enum Folding {
+        Min,
+        Max,
+        Sum,
+        Mean,
+        Spread,
+        Distinct,
+    }
+);
+stored!(
+    enum Comparison {
+        Below,
+        AtMost,
+        Above,
+        AtLeast,
+        Equal,
+        NotEqual,
+    }
+);

@@ -6,6 +6,9 @@ use std::ops::Range;
 use super::tree::{Comparison, Folding};
 use crate::facts::{FactId, OptionSet, SubjectId, WorkedId};
 use crate::quantity::{Dimension, Kind, Measure};
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored, stored};
 
 /// A limit of a program, by position.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -176,3 +179,41 @@ pub enum Test {
     /// At least one meets the condition.
     Any(Over, Box<Condition>),
 }
+
+/// Limits may have other numbers where rules are extended.
+impl Stored for LimitId {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        to.number(self.0);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        from.limit().map(Self)
+    }
+}
+
+stored!(struct FigureId(at));
+stored!(struct FactRef { id, subject, slot });
+stored!(struct Over { subject, within, number });
+stored!(struct Sort { dimension, kind });
+stored!(
+    enum Number {
+        Constant(measure),
+        Limit(id),
+        Fact(fact),
+        Worked(id, subject),
+        Figure(id, subject),
+        Sum(terms),
+        Product(factors),
+        Negative(inner),
+        Abs(inner),
+        Least(all),
+        Greatest(all),
+        Fold(folding, over, body),
+        Distinct(over, fact),
+        Count(over, body),
+    }
+);
+stored!(struct Operand { number, span });
+stored!(struct Condition { form, span });
+stored!(enum Test { Constant(yes), Fact(fact), Figure(id, subject), Or(parts), And(parts), Not(inner), Compare { comparison, left, right, sort }, In(fact, options), SameOption(one, other), SameText(one, other), Known(fact), Every(over, body), Any(over, body) });

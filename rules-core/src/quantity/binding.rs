@@ -5,6 +5,7 @@ use super::bare::BareReading;
 use super::tolerance::Tolerance;
 use super::written::WrittenForm;
 use super::{Interval, Kind, Measure, Meter, Quantity, QuantityError, QuantityFault, Unit};
+use crate::snapshot::stored;
 
 /// How a value came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -200,3 +201,11 @@ impl Amount {
         QuantityError::new(fault, self.span.clone())
     }
 }
+
+stored!(
+    enum Nature {
+        Measured,
+        Printed,
+        Stated,
+    }
+);

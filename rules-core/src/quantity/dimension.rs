@@ -1,5 +1,9 @@
 //! Dimensions: what kinds multiply and divide to.
 
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored};
+
 /// The base units that exponents count, in order.
 const BASES: [&str; 5] = ["V", "A", "h", "mm", "K"];
 
@@ -126,6 +130,25 @@ fn raised(power: i8) -> &'static str {
         8 => "⁸",
         9 => "⁹",
         _ => "",
+    }
+}
+
+impl Stored for Dimension {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        self.exponents.iter().for_each(|one| one.write(to));
+        self.absolute.write(to);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        let mut exponents = [0; 5];
+        for one in &mut exponents {
+            *one = i8::read(from)?;
+        }
+        Some(Self {
+            exponents,
+            absolute: bool::read(from)?,
+        })
     }
 }
 

@@ -3,6 +3,9 @@
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use super::rounding::{product, quotient, sum};
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored};
 
 /// Two numbers closer than this part of the larger size are equal.
 const TOLERANCE: f64 = 1e-9;
@@ -307,5 +310,17 @@ impl Div for Interval {
             return Self::WHOLE;
         }
         self.corners(other, quotient)
+    }
+}
+
+impl Stored for Interval {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        self.lo.write(to);
+        self.hi.write(to);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        Self::new(f64::read(from)?, f64::read(from)?)
     }
 }

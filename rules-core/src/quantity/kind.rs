@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::fmt;
 
 use super::Dimension;
+use crate::snapshot::stored;
 
 /// What a quantity is about. A fact, a limit and a figure each have one kind, and only like kinds
 /// compare.
@@ -213,6 +214,25 @@ impl fmt::Display for Dimension {
         }
     }
 }
+
+stored!(
+    enum Kind {
+        Voltage,
+        Current,
+        Charge,
+        Resistance,
+        Power,
+        Energy,
+        Temperature,
+        TemperatureDifference,
+        Time,
+        Length,
+        Ratio,
+        Rate,
+        Drift,
+        Count,
+    }
+);
 
 #[cfg(test)]
 mod tests {

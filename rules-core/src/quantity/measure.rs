@@ -3,6 +3,7 @@
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use super::{Interval, Kind};
+use crate::snapshot::stored;
 
 /// A value in base units: its interval, a nominal value inside, and for a reading of the proposal's
 /// meter what it shares with other readings of that meter.
@@ -291,3 +292,6 @@ impl Div for Measure {
         }
     }
 }
+
+stored!(struct Measure { range, nominal, reading });
+stored!(struct MeterReading { core, gain, meter });

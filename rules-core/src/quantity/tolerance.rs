@@ -8,6 +8,7 @@ use super::cursor::{Cursor, read_whole};
 use super::number::NumberText;
 use super::rounding::{product, sum};
 use super::{Holds, Interval, Kind, QuantityError, QuantityFault, Unit};
+use crate::snapshot::stored;
 
 /// A tolerance as written: `± 20 mV`, `± 0.5 %`, `± (0.5 % + 2 digits)`.
 #[derive(Clone, Debug)]
@@ -265,6 +266,9 @@ impl fmt::Display for TolerancePart {
         }
     }
 }
+
+stored!(struct Width { gain, fixed, digits });
+stored!(struct Meter { kind, width });
 
 #[cfg(test)]
 mod tests {

@@ -3,8 +3,11 @@
 use std::fmt;
 
 use super::number::NumberText;
-use super::simple_unit::{Simple, simple_prefix};
+use super::simple_unit::{SIMPLE, Simple, simple_prefix};
 use super::{Dimension, Kind};
+#[cfg(any(test, feature = "snapshot"))]
+use crate::snapshot::Writer;
+use crate::snapshot::{Reader, Stored};
 
 /// A unit as written: a simple unit, or one by another as `mV/d`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -150,6 +153,24 @@ impl fmt::Display for Unit {
         f.write_str(self.over.spelling)?;
         self.under
             .map_or(Ok(()), |under| write!(f, "/{}", under.spelling))
+    }
+}
+
+impl Stored for Unit {
+    #[cfg(any(test, feature = "snapshot"))]
+    fn write(&self, to: &mut Writer) {
+        let place = |one: &Simple| SIMPLE.iter().position(|simple| simple == one);
+        place(self.over).unwrap_or(SIMPLE.len()).write(to);
+        self.under.and_then(place).write(to);
+    }
+
+    fn read(from: &mut Reader) -> Option<Self> {
+        let over = SIMPLE.get(usize::read(from)?)?;
+        let under = match Option::<usize>::read(from)? {
+            Some(place) => Some(SIMPLE.get(place)?),
+            None => None,
+        };
+        Some(Self { over, under })
     }
 }
 

@@ -4,6 +4,7 @@
 use super::model::Acceptance;
 use super::stack::Stack;
 use crate::document::{Node, digest};
+use crate::snapshot::stored;
 
 /// The digests of the rules of a stack, one under each acceptance.
 #[derive(Debug, Clone)]
@@ -65,3 +66,5 @@ fn names(stack: &Stack, positions: &[usize]) -> Node<'static> {
     names.sort_unstable();
     Node::of_items(names.into_iter().map(Node::of_text))
 }
+
+stored!(struct Digests { guarded, simple });

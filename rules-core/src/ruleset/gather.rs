@@ -18,6 +18,8 @@ use crate::document::{Fault, Problem, ProblemList, Problems, SetAside, Span};
 pub(crate) enum Purpose {
     /// To check proposals by them.
     Judging,
+    /// The same, on top of rules that were compiled when the program was built.
+    Extending,
     /// To see what they lack. An edited copy of a shipped ruleset may keep its name meanwhile.
     Vetting,
 }
@@ -27,6 +29,7 @@ impl Purpose {
     const fn examples(self) -> Examples {
         match self {
             Self::Judging => Examples::LeftOut,
+            Self::Extending => Examples::Compiled,
             Self::Vetting => Examples::Read,
         }
     }
@@ -303,7 +306,7 @@ fn same_names(layers: &[Layer], purpose: Purpose) -> Vec<Problem> {
     let mut seen: BTreeMap<String, &Layer> = BTreeMap::new();
     let mut problems = Vec::new();
     let told = |layer: &&Layer| match layer.standing {
-        Standing::EditedCopy => purpose == Purpose::Judging,
+        Standing::EditedCopy => purpose != Purpose::Vetting,
         Standing::LooksLike(_) => true,
         Standing::Shipped | Standing::Own => layer.name_span.is_none(),
     };

@@ -59,6 +59,8 @@ pub(crate) enum Examples {
     Read,
     /// They were left out, as far as they were known to be without faults.
     LeftOut,
+    /// So were formulas, and texts for people: the rules were compiled when the program was built.
+    Compiled,
 }
 
 impl Layer {

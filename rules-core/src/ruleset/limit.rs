@@ -8,6 +8,7 @@ use super::left_out::is_no;
 use super::model::{Basis, Stricter};
 use crate::document::{Place, Span};
 use crate::quantity::{Kind, Measure, Nature, Quantity, Unit};
+use crate::snapshot::stored;
 
 /// A limit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -157,3 +158,6 @@ impl WrittenLimit {
         }
     }
 }
+
+stored!(struct WrittenLimit { value, kind, stricter, meaning, fixed, basis, formerly });
+stored!(struct LimitInfo { name, written, place });

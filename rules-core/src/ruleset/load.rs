@@ -2,6 +2,8 @@
 
 use super::compile::{Draft, compile};
 use super::gather::{Purpose, gather};
+use super::kept::Done;
+use super::layer::Examples;
 use super::ledger::Ledger;
 use super::library::Library;
 use super::reserved::Reserved;
@@ -23,8 +25,48 @@ impl Rules {
         library: &dyn Library,
         catalogue: &Catalogue,
     ) -> Result<Self, ProblemList> {
+        if let Some(kept) = Self::kept(names, library, catalogue) {
+            return Ok(kept);
+        }
+        if let Some(extended) = extended(names, library, catalogue)? {
+            return Ok(extended);
+        }
         let nothing_more = |_: &Stack, _: &View, _: &Draft, _: &mut Ledger<'_>| ();
         load(names, library, catalogue, Purpose::Judging, nothing_more).map(|loaded| loaded.rules)
+    }
+}
+
+/// Rules on top of what was compiled when the program was built. Nothing, if not all that comes first
+/// was compiled, or if there is a problem: then the texts are read, for they say more of it.
+///
+/// # Errors
+///
+/// Every problem, if a ruleset cannot be read as a whole.
+fn extended(
+    names: &[&str],
+    library: &dyn Library,
+    catalogue: &Catalogue,
+) -> Result<Option<Rules>, ProblemList> {
+    let reserved = Reserved(catalogue.shipped());
+    let (stack, findings) = gather(names, library, reserved, Purpose::Extending)?;
+    let mut ledger = findings.of(&stack);
+    let view = view(&stack, &mut ledger);
+    let done = match stack.is_whole() {
+        true => Some(Done::default()),
+        false => Done::of(&stack, &view, catalogue),
+    };
+    let only_first = |done: &Done| {
+        let mut rest = stack.layers.iter().skip(done.layers);
+        rest.all(|layer| layer.examples != Examples::Compiled)
+    };
+    let Some(done) = done.filter(only_first) else {
+        return Ok(None);
+    };
+    let draft = compile(&stack, &view, catalogue, done, &mut ledger);
+    match ledger.settle(draft) {
+        Ok(draft) => Ok(Some(draft.rules(stack, view))),
+        Err(problems) if stack.is_whole() => Err(problems),
+        Err(_) => Ok(None),
     }
 }
 
@@ -52,7 +94,7 @@ pub(crate) fn load<T>(
     let (stack, findings) = gather(names, library, reserved, purpose)?;
     let mut ledger = findings.of(&stack);
     let view = view(&stack, &mut ledger);
-    let draft = compile(&stack, &view, catalogue, &mut ledger);
+    let draft = compile(&stack, &view, catalogue, Done::default(), &mut ledger);
     let made = draft.map(|draft| {
         let besides = read_besides(&stack, &view, &draft, &mut ledger);
         (draft, besides)

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::snapshot::stored;
 use serde::{Deserialize, Serialize};
 
 /// A limit loosened, a better meter assumed, or a caution dropped or moved to another stage, by local
@@ -140,3 +141,13 @@ impl TryFrom<ToldLoosening> for Loosening {
         })
     }
 }
+
+stored!(struct Loosening { by, what, from, to, because });
+stored!(
+    enum Loosened {
+        Acceptance,
+        Caution(name),
+        Limit(name),
+        Meter(name),
+    }
+);

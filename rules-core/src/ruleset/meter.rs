@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::model::Basis;
 use crate::document::Span;
 use crate::quantity::{BareReading, Kind, Meter};
+use crate::snapshot::stored;
 
 /// What a ruleset assumes of the meters of one kind.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -117,3 +118,6 @@ pub(super) fn in_words(is: &[String]) -> String {
 
 /// What stands between several meters on one line.
 pub(super) const BETWEEN: &str = " or ";
+
+stored!(struct WrittenMeter { is, basis });
+stored!(struct AssumedMeter { kind, meters, written });

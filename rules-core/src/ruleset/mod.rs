@@ -9,6 +9,10 @@ mod digest;
 #[cfg(feature = "schema")]
 mod facts_table;
 mod gather;
+#[cfg(any(test, feature = "snapshot"))]
+mod keep;
+mod kept;
+mod kept_layer;
 mod layer;
 mod ledger;
 mod left_out;
@@ -46,6 +50,7 @@ pub(crate) use limit::LimitText;
 pub use limit::{LimitInfo, LimitReport, ListedLimit, WrittenLimit};
 pub(crate) use load::load;
 pub use loosening::{Loosened, Loosening};
+pub(crate) use made_of::Parts;
 pub use meter::{AssumedMeter, WrittenAdjustMeter, WrittenMeter};
 pub use model::{
     Acceptance, Basis, Expectation, HowRead, IfUnmeasured, LayerName, LoadedRuleset, Refused,

@@ -1,5 +1,6 @@
 //! What is in a ruleset file, apart from formulas.
 
+use crate::snapshot::stored;
 use serde::{Deserialize, Serialize};
 
 /// What decides where a value is in doubt.
@@ -197,3 +198,40 @@ impl LoadedRuleset {
         self.file.is_none()
     }
 }
+
+stored!(
+    enum Acceptance {
+        Guarded,
+        Simple,
+    }
+);
+stored!(
+    enum Stricter {
+        Higher,
+        Lower,
+    }
+);
+stored!(
+    enum IfUnmeasured {
+        Refuse,
+        Warn,
+    }
+);
+stored!(
+    enum Refused {
+        KeepOut,
+        SetAside,
+        Retire,
+    }
+);
+stored!(enum Basis { Source { source, at, note }, CommonPractice { common_practice }, FromMemory { from_memory }, WorkedOut { worked_out } });
+stored!(
+    enum HowRead {
+        InSource,
+        SecondHand,
+        FromMemory,
+    }
+);
+stored!(struct WrittenSource { title, publisher, year, link, read });
+stored!(struct LayerName { ruleset, version });
+stored!(struct LoadedRuleset { ruleset, version, digest, file, claims, is_edited_copy });

@@ -1,9 +1,12 @@
 //! The names of shipped rulesets, which no other ruleset may have.
 
+use super::kept_layer;
 use super::layer::Layer;
+use super::library::Text;
 use super::standing::Standing;
 use crate::document::{Fault, Prepared, Problems, Span};
 use crate::facts::ShippedVersion;
+use crate::snapshot::Snapshot;
 
 /// The shipped rulesets of a trade.
 #[derive(Debug, Clone, Copy)]
@@ -47,6 +50,28 @@ impl Reserved {
     pub(super) fn prepared(self, text: &[u8]) -> Option<Prepared> {
         let mut prepared = self.0.iter().filter_map(|shipped| shipped.text);
         prepared.find(|prepared| prepared.is_of(text))
+    }
+
+    /// The version of a name of which the rules are kept.
+    pub(super) fn kept(self, name: &str) -> Option<(&'static ShippedVersion, Snapshot)> {
+        let mut versions = self.0.iter().filter(|one| one.ruleset == name);
+        versions.find_map(|one| Some((one, one.rules?)))
+    }
+
+    /// What is kept of the shipped ruleset of a name, without its formulas and texts.
+    pub(super) fn kept_layer(self, name: &str) -> Option<Layer> {
+        let (version, snapshot) = self.kept(name)?;
+        kept_layer::read(name, version.text?, snapshot)
+    }
+
+    /// The text of the shipped ruleset of a name.
+    pub(super) fn text_of(self, name: &str) -> Option<Text> {
+        let shipped = self.0.iter().filter(|shipped| shipped.ruleset == name);
+        let text = shipped.filter_map(|shipped| shipped.text).next()?;
+        Some(Text {
+            name: name.to_owned(),
+            bytes: text.text.as_bytes().into(),
+        })
     }
 
     /// Reports a merged file that has a shipped ruleset loosen something.

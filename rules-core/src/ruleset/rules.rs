@@ -15,6 +15,7 @@ use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations, Uses};
+use crate::snapshot::stored;
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
 #[derive(Debug, Clone)]
@@ -240,3 +241,7 @@ impl Rules {
         self.digests.under(acceptance)
     }
 }
+
+stored!(struct Caution { id, title, about, stage, refused, applies_when, refuse_unless, warn_unless, if_unmeasured, fixed, reason, remedy, basis, place });
+stored!(struct CautionCondition { condition, text, place });
+stored!(struct FigureInfo { name, is, meaning, place });

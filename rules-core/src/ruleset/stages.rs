@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::layer::DeclaredStage;
 use super::model::Refused;
 use super::stack::Stack;
+use crate::snapshot::stored;
 
 /// A part of the work, which a person can have checked by itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,3 +70,6 @@ impl Order<'_> {
         }
     }
 }
+
+stored!(struct Stage { id, title, refused });
+stored!(struct StageId(at));

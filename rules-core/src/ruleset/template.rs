@@ -7,6 +7,7 @@ use super::names::{tell, told};
 use crate::document::{Fault, Node, Problems};
 use crate::facts::SubjectId;
 use crate::formula::{self, Condition, FactRef, FigureCode, FormulaFault, Number, Vocabulary};
+use crate::snapshot::stored;
 
 /// A text with placeholders.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -161,6 +162,21 @@ fn parts(written: &str) -> Vec<Part> {
     found.retain(|part| !matches!(part, Part::Text(text) if text.is_empty()));
     found
 }
+
+stored!(struct Template { pieces });
+stored!(
+    enum TemplatePiece {
+        Text(text),
+        Value(placeholder),
+    }
+);
+stored!(
+    enum Placeholder {
+        Fact(fact),
+        Number(number, sort),
+        Condition(condition),
+    }
+);
 
 #[cfg(test)]
 mod tests {

@@ -4,7 +4,7 @@ use super::advice::{Advised, advice};
 use super::case::{CaseCode, cases};
 use crate::document::{ProblemList, Problems, Source};
 use crate::facts::Catalogue;
-use crate::ruleset::{Caution, Library, LoadedRuleset, Purpose, Rules, Stack, View, load};
+use crate::ruleset::{Caution, Library, LoadedRuleset, Parts, Purpose, Rules, Stack, View, load};
 
 /// Rulesets loaded to be vetted. Only the rulesets asked for are vetted: what these adjust, the
 /// examples of their bases need not fit.
@@ -30,7 +30,7 @@ impl Vetting {
     ) -> Result<Self, ProblemList> {
         let loaded = load(names, library, catalogue, Purpose::Vetting, cases)?;
         let rules = loaded.rules;
-        let (stack, view) = (&rules.made_of().stack, &rules.made_of().view);
+        let Parts { stack, view } = rules.made_of().parts();
         let (files, own_cautions) = (advice(&rules, stack, view), own_cautions(stack, view));
         Ok(Self {
             rules,

@@ -8,6 +8,7 @@ mod definitions;
 mod examples;
 mod formerly;
 mod formulas;
+mod kept;
 mod kinds;
 mod layering;
 mod remedies;

@@ -1,6 +1,6 @@
 //! Cautions with their formulas and texts compiled.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::subject::subject_of;
@@ -16,36 +16,55 @@ use crate::ruleset::stages::{Stage, StageId};
 use crate::ruleset::template::template;
 use crate::ruleset::view::{SeenCaution, View};
 
+/// The cautions that apply, in order of their names; those of the first layers may be done.
 pub(super) fn cautions(
     stack: &Stack,
+    (done, compiled): (usize, Vec<Caution>),
     (view, stages): (&View, &[Stage]),
     vocabulary: &Vocabulary<'_>,
     problems: &mut [Problems<'_>],
 ) -> Vec<Caution> {
-    let mut compiled = Vec::new();
-    for ((position, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
+    let in_force = |caution, named, at| in_force(caution, named, at, view, stages);
+    let mut found = Vec::new();
+    let first = stack.layers.iter().enumerate().take(done);
+    let first = first.flat_map(|(at, layer)| layer.cautions.iter().map(move |one| (one, at)));
+    let named: BTreeMap<&str, _> = first.map(|one| (one.0.name.as_str(), one)).collect();
+    for caution in compiled {
+        let here = named.get(&*caution.id).copied();
+        found.extend(here.and_then(|(named, at)| in_force(caution, named, at)));
+    }
+    let layers = stack.layers.iter().enumerate().zip(problems);
+    for ((at, layer), problems) in layers.skip(done) {
         for named in &layer.cautions {
             // A dropped caution is compiled too, so that dropping does not hide its faults.
             let caution = caution(named, layer, vocabulary, problems);
-            let seen = view
-                .cautions
-                .get(&named.name)
-                .filter(|seen| seen.layer == position && seen.dropped.is_empty());
-            compiled.extend(caution.zip(seen).map(|(caution, seen)| {
-                let stage = stage(seen, stages);
-                let of_stage = || stages.get(stage?.0)?.refused;
-                let refused = caution.refused.or_else(of_stage);
-                Caution {
-                    stage,
-                    refused,
-                    ..caution
-                }
-            }));
+            found.extend(caution.and_then(|caution| in_force(caution, named, at)));
         }
         check_sources(layer, stack, vocabulary, problems);
     }
-    compiled.sort_by(|a, b| a.id.cmp(&b.id));
-    compiled
+    found.sort_by(|a, b| a.id.cmp(&b.id));
+    found
+}
+
+/// A caution of the layer at a position with its stage, if it is not dropped.
+fn in_force(
+    caution: Caution,
+    named: &Named<CautionText>,
+    at: usize,
+    view: &View,
+    stages: &[Stage],
+) -> Option<Caution> {
+    let seen = view.cautions.get(&named.name)?;
+    if seen.layer != at || !seen.dropped.is_empty() {
+        return None;
+    }
+    let stage = stage(seen, stages);
+    let of_stage = || stages.get(stage?.0)?.refused;
+    Some(Caution {
+        stage,
+        refused: named.body.refused.or_else(of_stage),
+        ..caution
+    })
 }
 
 /// The stage that a caution is of.

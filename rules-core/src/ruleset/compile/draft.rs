@@ -6,12 +6,13 @@ use std::sync::Arc;
 use super::cautions::cautions;
 use super::definitions::{defined_twice, too_many};
 use super::facts::declare_facts;
-use super::figures::compile_figures;
+use super::figures::{DoneFigures, compile_figures};
 use super::limits::limits;
 use super::meters::meters;
 use crate::facts::{Catalogue, Notice};
 use crate::formula::{FigureCode, LimitCode, Program, Relations};
 use crate::ruleset::digest::Digests;
+use crate::ruleset::kept::Done;
 use crate::ruleset::ledger::Ledger;
 use crate::ruleset::limit::LimitInfo;
 use crate::ruleset::made_of::MadeOf;
@@ -33,11 +34,12 @@ pub(crate) struct Draft {
     figures: (Vec<FigureCode>, Vec<FigureInfo>),
 }
 
-/// Compiles a view; nothing, if there is more than the bounds allow.
+/// Compiles a view, of which a part may be done; nothing, if there is more than the bounds allow.
 pub(in crate::ruleset) fn compile(
     stack: &Stack,
     view: &View,
     base: &Catalogue,
+    done: Done,
     ledger: &mut Ledger<'_>,
 ) -> Option<Draft> {
     defined_twice(stack, base, &mut ledger.layers);
@@ -52,16 +54,25 @@ pub(in crate::ruleset) fn compile(
         names.note_unread(layer, base);
         names.note_former(layer);
     }
-    let limits = limits(stack, view, &mut names.limits);
-    let figures = compile_figures(stack, &catalogue, &mut names, &mut ledger.layers);
+    names.folds.set(done.program.folds);
+    let limits = limits(stack, view, &done.limits, &mut names.limits);
+    let figures = DoneFigures {
+        layers: done.layers,
+        codes: done.program.figures,
+        infos: done.figures,
+        levels: done.levels,
+    };
+    let figures = compile_figures(stack, figures, &catalogue, &mut names, &mut ledger.layers);
     let stages = stages(stack);
     let cautions = cautions(
         stack,
+        (done.layers, done.cautions),
         (view, &stages),
         &names.vocabulary(&catalogue),
         &mut ledger.layers,
     );
-    let relations = Relations::compile(base).unwrap_or_else(|problems| {
+    let relations = done.relations.map_or_else(|| Relations::compile(base), Ok);
+    let relations = relations.unwrap_or_else(|problems| {
         ledger.apart.extend(problems);
         Relations::default()
     });
@@ -109,7 +120,7 @@ impl Draft {
             catalogue,
             sources: merged::sources(&stack),
             digests,
-            made_of: Arc::new(MadeOf::new(stack, view)),
+            made_of: Arc::new(MadeOf::read(stack, view)),
         }
     }
 }

@@ -24,29 +24,61 @@ struct Waiting<'s> {
     needs: BTreeSet<String>,
 }
 
-/// Compiles all figures of a stack, of which the problems are kept by layer. Those that are at
+/// The figures that were compiled when the program was built: those of the first layers.
+pub(super) struct DoneFigures {
+    pub layers: usize,
+    pub codes: Vec<FigureCode>,
+    pub infos: Vec<FigureInfo>,
+    pub levels: Vec<usize>,
+}
+
+impl DoneFigures {
+    /// Makes their names known.
+    fn name(&self, catalogue: &Catalogue, names: &mut Names) {
+        for (at, (code, info)) in self.codes.iter().zip(&self.infos).enumerate() {
+            let subject = info.name.split_once('.').map_or("", |(subject, _)| subject);
+            let about = catalogue.subject_named(subject);
+            let named = about.map(|about| (FigureId(at), about, sort_of(code)));
+            names
+                .figures
+                .extend(named.map(|named| (info.name.clone(), named)));
+        }
+    }
+
+    fn levels(&self) -> BTreeMap<String, usize> {
+        let names = self.infos.iter().map(|info| info.name.clone());
+        names.zip(self.levels.iter().copied()).collect()
+    }
+}
+
+fn sort_of(code: &FigureCode) -> FigureSort {
+    match code {
+        FigureCode::Number(_, sort) => FigureSort::Number(*sort),
+        FigureCode::Condition(_) => FigureSort::Condition,
+    }
+}
+
+/// Compiles all figures of a stack that are not done, of which the problems are kept by layer. Those that are at
 /// fault become faulty names.
 pub(super) fn compile_figures(
     stack: &Stack,
+    done: DoneFigures,
     catalogue: &Catalogue,
     names: &mut Names,
     problems: &mut [Problems<'_>],
 ) -> (Vec<FigureCode>, Vec<FigureInfo>) {
-    let mut waiting = waiting(stack, catalogue, names, problems);
-    let (mut codes, mut infos, mut levels) = (Vec::new(), Vec::new(), BTreeMap::new());
+    let mut waiting = waiting(stack, done.layers, catalogue, names, problems);
+    done.name(catalogue, names);
+    let mut levels = done.levels();
+    let (mut codes, mut infos) = (done.codes, done.infos);
     while let Some(next) = take_ready(&mut waiting, names) {
         let Some(problems) = problems.get_mut(next.at) else {
             continue;
         };
         too_deep(&next, &mut levels, problems);
         if let Some((code, about)) = compile_figure(&next, catalogue, names, problems) {
-            let sort = match &code {
-                FigureCode::Number(_, sort) => FigureSort::Number(*sort),
-                FigureCode::Condition(_) => FigureSort::Condition,
-            };
-            names
-                .figures
-                .insert(next.name.clone(), (FigureId(codes.len()), about, sort));
+            let named = (FigureId(codes.len()), about, sort_of(&code));
+            names.figures.insert(next.name.clone(), named);
             codes.push(code);
             infos.push(figure_info(next.name, next.figure, next.layer));
         }
@@ -57,12 +89,14 @@ pub(super) fn compile_figures(
 
 fn waiting<'s>(
     stack: &'s Stack,
+    done: usize,
     catalogue: &Catalogue,
     names: &mut Names,
     problems: &mut [Problems<'_>],
 ) -> Vec<Waiting<'s>> {
     let mut found = Vec::new();
-    for ((at, layer), problems) in stack.layers.iter().enumerate().zip(problems) {
+    let layers = stack.layers.iter().enumerate().zip(problems);
+    for ((at, layer), problems) in layers.skip(done) {
         for figure in &layer.figures {
             let about = figure
                 .body

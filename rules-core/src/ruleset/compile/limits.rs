@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::document::Place;
 use crate::formula::{LimitCode, LimitId};
 use crate::quantity::Kind;
 use crate::ruleset::limit::LimitInfo;
@@ -11,9 +12,14 @@ use crate::ruleset::view::View;
 pub(super) fn limits(
     stack: &Stack,
     view: &View,
+    done: &[LimitInfo],
     names: &mut BTreeMap<String, (LimitId, Kind)>,
 ) -> (Vec<LimitCode>, Vec<LimitInfo>) {
     let (mut codes, mut infos) = (Vec::new(), Vec::new());
+    let done: BTreeMap<&str, &Place> = done
+        .iter()
+        .map(|info| (info.name.as_str(), &info.place))
+        .collect();
     for (name, seen) in &view.limits {
         let Some(layer) = stack.layers.get(seen.layer) else {
             continue;
@@ -32,7 +38,10 @@ pub(super) fn limits(
         infos.push(LimitInfo {
             name: name.clone(),
             written: limit.body.with_value(&seen.written),
-            place: layer.source.place(limit.span.start),
+            place: match done.get(name.as_str()) {
+                Some(place) => (*place).clone(),
+                None => layer.source.place(limit.span.start),
+            },
         });
     }
     (codes, infos)

@@ -19,6 +19,13 @@ pub(super) fn read_shipped(
     // It was prepared as YAML, and may be no JSON.
     let is_yaml = Syntax::of_name(name) == Syntax::Yaml;
     let prepared = reserved.prepared(text).filter(|_| is_yaml)?;
+    let examples = match examples {
+        Examples::Compiled => match reserved.kept_layer(name) {
+            Some(kept) => return Some((kept, SetAside::default())),
+            None => Examples::LeftOut,
+        },
+        other => other,
+    };
     let source = Arc::new(prepared.source(name));
     let left_out = (examples == Examples::LeftOut).then_some("cases");
     let tree = prepared.tree(&source, left_out)?;
@@ -38,7 +45,7 @@ pub(super) fn read_shipped(
 pub(in crate::ruleset) fn with_examples(layer: &Layer, reserved: Reserved) -> Cow<'_, Layer> {
     let read = match layer.examples {
         Examples::Read => None,
-        Examples::LeftOut => {
+        Examples::LeftOut | Examples::Compiled => {
             let (name, text) = (layer.source.name(), layer.source.text().as_bytes());
             read_shipped(name, text, Examples::Read, reserved)
         }
