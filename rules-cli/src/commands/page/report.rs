@@ -2,6 +2,7 @@
 
 use rules_core::check::{Options, figures};
 use rules_core::document::ProblemList;
+use rulesets::jobs::range::run_time_by_draw;
 use rulesets::jobs::tried;
 use rulesets::pages::{self, parts};
 
@@ -32,5 +33,6 @@ fn written(name: &str, kept: &Kept, desk: &Desk) -> Result<String, ProblemList> 
     let trial = at_hand.trial();
     let report = tried(trial.report()?, || Ok::<_, ProblemList>(at_hand.trial()))?;
     let figures = figures(&at_hand.rules, &trial.proposal()?, Options::default())?;
-    Ok(pages::check(&report, &figures))
+    let run_time = run_time_by_draw(&trial);
+    Ok(pages::check(&report, &figures, run_time.as_ref()))
 }

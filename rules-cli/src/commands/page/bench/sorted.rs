@@ -1,7 +1,7 @@
 //! The sorted cells of a bench as a page that stands by itself.
 
 use rules_core::document::ProblemList;
-use rulesets::jobs::sort::{Sorting, sort};
+use rulesets::jobs::sort::{Sorting, limits, sort};
 use rulesets::pages::{self, parts};
 
 use crate::commands::page::answer::{Answer, Kind, Refusal};
@@ -25,5 +25,8 @@ pub(in crate::commands::page) fn sorted(name: &str, desk: &Desk) -> Result<Answe
 fn page(name: &str, desk: &Desk) -> Result<String, ProblemList> {
     let bench = desk.bench(&desk.folder.called(name))?;
     let rules = desk.rules_with(Some(&bench))?;
-    Ok(pages::sort(&sort(&bench, &rules, Sorting::default())?))
+    let sorting = Sorting::default();
+    let report = sort(&bench, &rules, sorting)?;
+    let limits = limits(&bench, &rules, sorting, &report)?;
+    Ok(pages::sort(&report, &limits))
 }
