@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use roxmltree::{Document, Node};
 use rulesets::jobs::range::{RangeEnds, meaning};
 use rulesets::pages;
 
@@ -114,9 +115,7 @@ fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
     let (report, limits) = sorted();
     let page = pages::sort(&report, &limits);
     let page = read(&page);
-    let mut tables = all(page.root(), "table").into_iter();
-    let cells = tables.find(|one| words(*one).starts_with("The cells"));
-    let rows = all(cells.expect("the cells"), "tr");
+    let rows = rows_of("The cells", &page);
     assert_eq!(rows.len(), report.cells.len() + 1);
     for (row, cell) in rows.into_iter().skip(1).zip(&report.cells) {
         let shown: Vec<String> = row.children().map(words).collect();
@@ -175,14 +174,19 @@ fn a_range_has_a_piece_for_each_and_a_row_for_all_that_are_no_limit() {
     assert!(rows > 1, "{rows}");
 }
 
+/// The rows of a table by how its caption begins, its heads among them.
+fn rows_of<'d>(caption: &str, page: &'d Document<'_>) -> Vec<Node<'d, 'd>> {
+    let mut tables = all(page.root(), "table").into_iter();
+    let table = tables.find(|one| words(*one).starts_with(caption));
+    all(table.expect(caption), "tr")
+}
+
 #[test]
 fn limits_are_told_of_the_cells_that_have_them_and_drawn_where_they_lie() {
     let (report, limits) = sorted();
     let page = pages::sort(&report, &limits);
     let page = read(&page);
-    let mut tables = all(page.root(), "table").into_iter();
-    let told = tables.find(|one| words(*one).starts_with("Where the verdict"));
-    let rows = all(told.expect("the limits"), "tr");
+    let rows = rows_of("Where the verdict", &page);
     assert_eq!(rows.len(), limits.len() + 1);
     // By the rules a cell of 2600 mAh is refused under 60 % of that, in words of ten; and 80 mΩ and
     // 100 mΩ are limits of any.
@@ -213,9 +217,7 @@ fn a_choice_has_a_row_for_each_set_and_a_ring_for_each_cell_of_the_best() {
     let choice = chosen();
     let page = pages::choose(&choice, Some((&cells, &limits)));
     let page = read(&page);
-    let mut tables = all(page.root(), "table").into_iter();
-    let sets = tables.find(|one| words(*one).starts_with("Cells of a parallel"));
-    let rows = all(sets.expect("the sets"), "tr");
+    let rows = rows_of("Cells of a parallel", &page);
     assert_eq!(rows.len(), choice.sets.len() + 1);
     for (row, set) in rows.into_iter().skip(1).zip(&choice.sets) {
         let shown: Vec<String> = row.children().map(words).collect();
@@ -240,9 +242,7 @@ fn the_run_time_falls_with_the_draw_and_every_number_of_the_plot_is_in_its_table
     let (sheet, run_time) = worked_out();
     let page = pages::figures(&sheet, Some(&run_time));
     let page = read(&page);
-    let mut tables = all(page.root(), "table").into_iter();
-    let told = tables.find(|one| words(*one).starts_with("The run time"));
-    let rows: Vec<Vec<String>> = all(told.expect("run times"), "tr")
+    let rows: Vec<Vec<String>> = rows_of("The run time", &page)
         .into_iter()
         .skip(1)
         .map(|row| row.children().map(words).collect())

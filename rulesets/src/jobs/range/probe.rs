@@ -178,12 +178,7 @@ impl<'r> Probe<'r> {
         &mut self,
         values: &Values<'_, 'r>,
     ) -> Result<Option<Report>, ProblemList> {
-        self.made += 1;
-        let plan = self.plan_with(values);
-        match check(self.rules, &plan, self.options) {
-            Ok(report) => Ok(Some(report)),
-            Err(problems) => cannot_be(problems).map(|_| None),
-        }
+        self.unless_it_cannot_be(values, check)
     }
 
     /// The figures of the plan with these values; none where they contradict what else it says.
@@ -191,10 +186,18 @@ impl<'r> Probe<'r> {
         &mut self,
         values: &Values<'_, 'r>,
     ) -> Result<Option<FigureSheet>, ProblemList> {
+        self.unless_it_cannot_be(values, figures)
+    }
+
+    fn unless_it_cannot_be<A>(
+        &mut self,
+        values: &Values<'_, 'r>,
+        ask: fn(&Rules, &dyn Proposed, Options<'_>) -> Result<A, ProblemList>,
+    ) -> Result<Option<A>, ProblemList> {
         self.made += 1;
         let plan = self.plan_with(values);
-        match figures(self.rules, &plan, self.options) {
-            Ok(sheet) => Ok(Some(sheet)),
+        match ask(self.rules, &plan, self.options) {
+            Ok(answer) => Ok(Some(answer)),
             Err(problems) => cannot_be(problems).map(|_| None),
         }
     }

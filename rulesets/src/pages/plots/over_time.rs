@@ -72,10 +72,7 @@ struct Read {
 
 /// Writes the plots with the table of all readings; nothing where nothing was read twice.
 pub(in crate::pages) fn write(report: &SortReport, html: &mut Html) {
-    let drawn = THINGS.map(|thing| {
-        let lines = lines(&thing, report);
-        (thing, lines)
-    });
+    let drawn = THINGS.each_ref().map(|thing| (thing, lines(thing, report)));
     if drawn.iter().all(|(_, lines)| lines.is_empty()) {
         return;
     }
@@ -171,12 +168,13 @@ fn axes((up, label): (Scale, &str), (first, last): (Date, Date), drawing: &mut D
 }
 
 fn numbers(report: &SortReport, html: &mut Html) {
-    let read = report
-        .cells
-        .iter()
-        .flat_map(|cell| cell.readings.iter().map(move |reading| (cell, reading)));
+    let is_drawn = |reading: &&CellReading| THINGS.iter().any(|thing| thing.key == reading.key);
+    let read = report.cells.iter().flat_map(|cell| {
+        let readings = cell.readings.iter().filter(is_drawn);
+        readings.map(move |reading| (cell, reading))
+    });
     let heads = ["Cell", "Read on", "What", "Value"];
-    let caption = "The dated readings, the oldest of each cell first";
+    let caption = "The dated readings of these, the oldest of each cell first";
     table(caption, &heads, html, read, |(cell, reading), html| {
         row_head(&cell.id, html);
         cells(&[&reading.date, &reading.key, &reading.value], html);
