@@ -26,7 +26,7 @@ include!("src/figures/rows.rs");
 
 const TABLE: &str = "facts";
 const RULESETS: [&str; 2] = ["rescued-cells", "rescued-cells-measured"];
-const OTHERS: [&str; 2] = ["data/formerly", "data/sizes"];
+const OTHERS: [&str; 3] = ["data/formerly", "data/sizes", "data/words"];
 
 type Failed = Box<dyn Error>;
 

@@ -4,7 +4,7 @@
 macro_rules! prepared {
     ($name:literal) => {
         rules_core::document::Prepared {
-            text: include_str!(concat!("../", $name, ".yaml")),
+            text: include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/", $name, ".yaml")),
             read: include_bytes!(concat!(env!("OUT_DIR"), "/", $name, ".prepared")),
         }
     };
@@ -33,6 +33,8 @@ mod tests {
     fn all() -> Vec<Prepared> {
         let shipped = Shipped::versions().iter().filter_map(|one| one.text);
         let tables = [facts::PREPARED, formerly::TABLE, sizes::TABLE];
+        #[cfg(feature = "schema")]
+        let shipped = shipped.chain([crate::schema::WORDS]);
         shipped.chain(tables).collect()
     }
 

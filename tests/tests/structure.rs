@@ -10,6 +10,7 @@ mod paths;
 mod source;
 
 use std::collections::BTreeSet;
+use std::ffi::OsStr;
 use std::fs;
 use std::path::Path;
 
@@ -148,7 +149,8 @@ fn no_links(folder: &Path) {
         let path = entry.expect("it can be listed").path();
         let data = fs::symlink_metadata(&path).expect("it is there");
         assert!(!data.is_symlink(), "{} is a link", path.display());
-        let made = path.file_name().is_some_and(|name| name == "target");
+        let made = ["target", "node_modules"].map(OsStr::new);
+        let made = path.file_name().is_some_and(|name| made.contains(&name));
         if data.is_dir() && !made {
             no_links(&path);
         }

@@ -7,7 +7,7 @@ use rules_core::ruleset::Acceptance;
 
 use super::help;
 use super::options::{
-    CheckFormOption, FindingsOption, FormatOption, PageFormatOption, RulesOptions,
+    CheckFormOption, FindingsOption, FormatOption, PageFormatOption, RulesOptions, RulesWithin,
     RulesetArguments, StagesOption, utf8,
 };
 
@@ -371,4 +371,10 @@ pub(crate) struct SchemaArgs {
     /// Which schema; without a name, the names are listed
     #[arg(value_name = "NAME", value_parser = utf8())]
     pub(crate) name: Option<String>,
+    /// Ruleset in force: the schema of a ruleset, proposal or bench then knows its limits, cautions,
+    /// stages and facts by name. Give the option several times for several
+    #[arg(long = "rules", short = 'r', value_name = "RULESET", value_parser = utf8())]
+    pub(crate) rules: Vec<String>,
+    #[command(flatten)]
+    pub(crate) within: RulesWithin,
 }

@@ -240,5 +240,6 @@ pub(super) const OF_SCHEMA: &str = "\
 Examples:
   cellrules schema
   cellrules schema proposal > proposal.schema.json
+  cellrules schema ruleset --rules rescued-cells > ruleset.schema.json
 
 Exit status: 0, or 2 for bad input or wrong usage.";

@@ -2,10 +2,12 @@
 
 use std::io;
 
-use rules_core::document::{Fault, Problem, near_miss};
+use rules_core::document::{Fault, Problem, near_miss, quoted};
 use rulesets::schema;
+use serde_json::Value;
 
-use crate::args::SchemaArgs;
+use super::with_rules::with_named_rules;
+use crate::args::{Format, SchemaArgs};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
 
@@ -14,25 +16,38 @@ pub(super) fn run(args: &SchemaArgs, terminal: &mut Terminal) -> io::Result<Exit
         terminal.write(&format!("{}\n", schema::NAMES.join("\n")))?;
         return Ok(ExitStatus::Success);
     };
-    match schema::by_name(name) {
+    if args.rules.is_empty() {
+        return write(name, schema::by_name(name), &schema::NAMES, terminal);
+    }
+    let rules = (args.rules.as_slice(), &args.within);
+    with_named_rules(rules, Format::Json, terminal, |rules, terminal| {
+        let known = schema::in_force(name, rules);
+        write(name, known, &schema::NAMES_IN_FORCE, terminal)
+    })
+}
+
+fn write(
+    name: &str,
+    schema: Option<Value>,
+    known: &[&str],
+    terminal: &mut Terminal,
+) -> io::Result<ExitStatus> {
+    match schema {
         Some(schema) => {
             terminal.write_json(&schema)?;
             Ok(ExitStatus::Success)
         }
         None => {
-            terminal.report_problems(&[unknown_schema(name)]);
+            terminal.report_problems(&[unknown_schema(name, known)]);
             Ok(ExitStatus::BadInput)
         }
     }
 }
 
-fn unknown_schema(name: &str) -> Problem {
-    let help = match near_miss(name, schema::NAMES) {
+fn unknown_schema(name: &str, known: &[&str]) -> Problem {
+    let help = match near_miss(name, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => format!(
-            "there are schemas of {}",
-            schema::NAMES.map(|name| format!("`{name}`")).join(", ")
-        ),
+        None => format!("there are schemas of {}", quoted(known)),
     };
     Problem::of_file(
         Fault::UnknownName,

@@ -98,12 +98,15 @@ fn place(uri: &str, line: usize, column: usize) -> Value {
 #[test]
 fn sarif_has_findings_with_their_places_and_rules() {
     let run = sarif(&checked("sarif"));
+    // `nicked` has six characters.
+    let mut value = place("a%20plan.yaml", 6, 21);
+    value["region"]["endColumn"] = json!(27);
     let expected = json!([
         {
             "ruleId": "sleeve-damaged",
             "level": "error",
             "message": { "text": "Sleeve <damaged> & \"bare\" ]]>: cell K4. Cell K4 has a sleeve that is nicked." },
-            "locations": [{ "physicalLocation": place("a%20plan.yaml", 6, 21) }],
+            "locations": [{ "physicalLocation": value }],
             "relatedLocations": [{
                 "id": 1,
                 "message": { "text": "refuse_unless of sleeve-damaged" },

@@ -152,6 +152,11 @@ impl Source {
         other.map_or((self, byte), |other| (&**other, within))
     }
 
+    /// This text, and the others from which parts of a document were taken.
+    pub fn texts(&self) -> impl Iterator<Item = &Self> {
+        std::iter::once(self).chain(self.others.iter().map(|other| &**other))
+    }
+
     fn lines(&self) -> &Lines {
         self.lines.get_or_init(|| Lines::of(&self.text))
     }

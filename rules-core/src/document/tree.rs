@@ -17,6 +17,9 @@ use crate::bounds::{MOST_LEVELS, MOST_NODES};
 /// Takes the place of a merge key, whose value is left out. No key is empty.
 const MERGED: Cow<'static, str> = Cow::Borrowed("");
 
+/// The key of a document that tells an editor its schema, and that nothing else heeds.
+const SCHEMA: &str = "$schema";
+
 pub(super) const PLAIN_DATA: &str =
     "anchors, aliases, tags and merge keys are not part of this format; write the value out";
 
@@ -64,12 +67,29 @@ impl<'s> Builder<'s> {
     }
 
     /// The tree, and the problems found.
-    pub(super) fn finish(self) -> (Node<'s>, SetAside) {
-        let nothing = Node {
+    pub(super) fn finish(mut self) -> (Node<'s>, SetAside) {
+        let mut tree = self.done.take().unwrap_or(Node {
             content: Content::Nothing,
             span: Span::default(),
+        });
+        self.leave_schema_out(&mut tree);
+        (tree, self.problems.set_aside())
+    }
+
+    /// Where the schema of a document is is for the editor that it is written with.
+    fn leave_schema_out(&mut self, tree: &mut Node<'_>) {
+        let Content::Map(entries) = &mut tree.content else {
+            return;
         };
-        (self.done.unwrap_or(nothing), self.problems.set_aside())
+        let Some(at) = entries.iter().position(|entry| entry.key == SCHEMA) else {
+            return;
+        };
+        let node = entries.remove(at).node;
+        if node.scalar().is_none() {
+            let message = format!("this is {}", node.what());
+            let help = "write where the schema is, as a text, or leave the key out";
+            self.note(Fault::WrongShape, node.span, &message, help);
+        }
     }
 
     /// The problems found, with one after which reading cannot go on.

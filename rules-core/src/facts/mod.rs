@@ -49,6 +49,8 @@ pub use narrowing::{Narrowing, TypicalAnswer};
 pub use notice::{Notice, read_notice};
 pub use options::OptionSet;
 pub use proposed::Proposed;
+#[cfg(feature = "schema")]
+pub(crate) use read::OF_IDS;
 pub(crate) use read::read_stated;
 pub use read::{add_quantity_problem, read_value, value_help};
 pub(crate) use read_meters::{meter_kind, read_meter};

@@ -177,7 +177,7 @@ fn read_choice(
 }
 
 /// What ids are made of, for messages.
-const OF_IDS: &str = "an id is made of letters, digits, spaces and `- _ . / # +`";
+pub(crate) const OF_IDS: &str = "an id is made of letters, digits, spaces and `- _ . / # +`";
 
 fn read_text(
     node: &Node<'_>,

@@ -5,7 +5,7 @@ use super::of_ruleset::OfRuleset;
 use super::sarif::{self, Besides};
 use super::{annotations, junit, markdown, rows};
 use crate::check::Report;
-use crate::document::Problem;
+use crate::document::{Problem, Source};
 use crate::facts::Notice;
 use crate::ruleset::Rules;
 
@@ -18,12 +18,12 @@ pub struct Piece {
 }
 
 impl Piece {
-    /// Of a report by these rules.
+    /// Of a report by these rules. The text that the proposal was read from tells where values end.
     #[must_use]
-    pub fn of_report(form: Form, report: &Report, rules: &Rules) -> Self {
+    pub fn of_report(form: Form, report: &Report, rules: &Rules, text: Option<&Source>) -> Self {
         let mut besides = Besides::default();
         let written = match form {
-            Form::Sarif => sarif::of_report(report, rules, &mut besides),
+            Form::Sarif => sarif::of_report(report, rules, text, &mut besides),
             Form::Junit => junit::of_report(report, rules),
             Form::Csv => rows::of_report(report),
             Form::Markdown => markdown::of_report(report),

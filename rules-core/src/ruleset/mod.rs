@@ -31,6 +31,8 @@ mod reserved;
 mod rules;
 #[cfg(feature = "schema")]
 pub mod schema;
+#[cfg(feature = "schema")]
+mod schema_in_force;
 mod stack;
 mod stages;
 mod standing;

@@ -82,7 +82,7 @@ pub struct WrittenRuleset {
     pub figures: BTreeMap<String, WrittenFigure>,
     /// The cautions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "schema", schemars(default))]
+    #[cfg_attr(feature = "schema", schemars(default, extend("uniqueItems" = true)))]
     pub cautions: Vec<WrittenCaution>,
     /// What this ruleset changes in those it extends.
     #[serde(skip_serializing_if = "Option::is_none")]

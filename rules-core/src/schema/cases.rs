@@ -3,7 +3,7 @@
 use schemars::Schema;
 use serde_json::{Map, Value, json};
 
-use super::values::{Parts, WORD, fact};
+use super::values::{Parts, WORD, fact, told};
 use crate::facts::{Catalogue, SubjectDef};
 
 /// Facts by dotted name, and lists of facts of the many. Names that the table does not hold may be
@@ -53,12 +53,30 @@ pub(super) fn fact_names(catalogue: &Catalogue) -> Value {
         .facts()
         .map(|(id, _)| catalogue.fact_name(id))
         .collect();
-    let declared = json!({ "type": "string", "pattern": dotted(catalogue) });
-    json!({ "type": "array", "items": { "anyOf": [{ "enum": known }, declared] } })
+    let meanings: Vec<&str> = catalogue
+        .facts()
+        .map(|(_, fact)| fact.meaning.as_str())
+        .collect();
+    let listed = json!({ "enum": known, "markdownEnumDescriptions": meanings });
+    let declared = named_by_dots(catalogue, json!({ "type": "string" }));
+    json!({ "type": "array", "items": { "anyOf": [listed, declared] } })
+}
+
+/// A schema of dotted names.
+pub(super) fn named_by_dots(catalogue: &Catalogue, mut schema: Value) -> Value {
+    if let Some(keywords) = schema.as_object_mut() {
+        keywords.insert("pattern".to_owned(), dotted(catalogue).into());
+    }
+    let subjects = catalogue.subjects().iter().map(|subject| &*subject.name);
+    let subjects = subjects.collect::<Vec<_>>().join(", ");
+    told(
+        schema,
+        &format!("write `subject.name`, with one of the subjects {subjects}"),
+    )
 }
 
 /// Dotted names as a regular expression: a subject and a word.
-pub(super) fn dotted(catalogue: &Catalogue) -> String {
+fn dotted(catalogue: &Catalogue) -> String {
     let subjects: Vec<&str> = catalogue
         .subjects()
         .iter()

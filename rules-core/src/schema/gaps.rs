@@ -114,10 +114,12 @@ fn fill_in(schema: &mut Value, catalogue: &Catalogue, named: &[&str], parts: &mu
 fn filling(gap: Gap, catalogue: &Catalogue, named: &[&str], parts: &mut Parts) -> Value {
     match gap {
         Gap::About => {
-            let words: Vec<String> = catalogue.subjects().iter().map(subject).collect();
-            json!({ "enum": words })
+            let subjects = catalogue.subjects();
+            let words: Vec<String> = subjects.iter().map(subject).collect();
+            let meanings: Vec<&str> = subjects.iter().map(|subject| &*subject.meaning).collect();
+            json!({ "enum": words, "markdownEnumDescriptions": meanings })
         }
-        Gap::DottedWords => json!({ "pattern": cases::dotted(catalogue) }),
+        Gap::DottedWords => cases::named_by_dots(catalogue, json!({})),
         Gap::FactNames => cases::fact_names(catalogue),
         Gap::Given => cases::given(catalogue, parts),
         Gap::Rulesets => {

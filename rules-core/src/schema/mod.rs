@@ -7,9 +7,15 @@
 
 mod cases;
 mod derived;
+mod digits;
+mod domain;
 mod gaps;
+mod heading;
+mod keywords;
 mod parts;
 mod patterns;
+mod quantities;
+mod range;
 pub mod values;
 
 use schemars::generate::SchemaSettings;
@@ -18,6 +24,7 @@ use serde_json::Value;
 
 pub(crate) use cases::in_doubt_or_unmeasured;
 pub(crate) use gaps::{about, fact_names, fill, given, named_by_dotted_words, rulesets};
+pub use heading::{address, id_of};
 pub use parts::format_one;
 pub(crate) use parts::{
     as_the_kind_says, dropped_or_moved, fact_kind, former_identifiers, former_words, formula,
@@ -32,6 +39,7 @@ pub(crate) fn of_document<T: JsonSchema>(name: &str, title: &str) -> Value {
         .into_generator()
         .into_root_schema_for::<T>();
     derived::as_people_write(&mut schema);
+    heading::let_documents_name_it(&mut schema);
     named(schema, name, title)
 }
 
@@ -62,7 +70,7 @@ pub fn of_input<T: JsonSchema>(name: &str, title: &str) -> Value {
 
 fn named(mut schema: Schema, name: &str, title: &str) -> Value {
     derived::tidy(&mut schema);
-    schema.insert("$id".to_owned(), format!("{name}.schema.json").into());
+    schema.insert("$id".to_owned(), id_of(name).into());
     schema.insert("title".to_owned(), title.into());
     schema.to_value()
 }

@@ -3,7 +3,7 @@
 use schemars::{Schema, SchemaGenerator, json_schema};
 use serde_json::{Value, json};
 
-use super::values::{self, WORD, part_name};
+use super::values::{self, WORD, WORD_WANTED, part_name, told};
 use crate::quantity::Kind;
 
 /// The version of a format.
@@ -38,7 +38,11 @@ pub(crate) fn version(generator: &mut SchemaGenerator) -> Schema {
     if generator.contract().is_serialize() {
         return json_schema!({ "type": "string" });
     }
-    json_schema!({ "type": ["string", "number", "boolean"], "pattern": "^[A-Za-z0-9][A-Za-z0-9.+-]{0,63}$", "minimum": 0 })
+    let version = json!({ "type": ["string", "number", "boolean"], "pattern": "^[A-Za-z0-9][A-Za-z0-9.+-]{0,63}$", "minimum": 0, "examples": ["1.0.0"] });
+    schema(told(
+        version,
+        "use up to 64 letters, digits, `.`, `+` and `-`, as `1.0.0`",
+    ))
 }
 
 /// The names of the kinds that a meter can read.
@@ -52,7 +56,15 @@ pub(crate) fn loosened(generator: &mut SchemaGenerator) -> Schema {
     if generator.contract().is_serialize() {
         return json_schema!({ "type": "string" });
     }
-    json_schema!({ "type": "string", "pattern": format!("^(acceptance|limit {WORD}|caution [A-Za-z][A-Za-z0-9-]{{0,63}}|meter ({}))$", metered().join("|")) })
+    let pattern = format!(
+        "^(acceptance|limit {WORD}|caution [A-Za-z][A-Za-z0-9-]{{0,63}}|meter ({}))$",
+        metered().join("|")
+    );
+    let wanted = "write `acceptance`, `limit NAME`, `caution NAME` or `meter KIND`";
+    schema(told(
+        json!({ "type": "string", "pattern": pattern }),
+        wanted,
+    ))
 }
 
 /// A name of a ruleset or caution.
@@ -62,13 +74,16 @@ pub(crate) fn identifier(generator: &mut SchemaGenerator) -> Schema {
     } else {
         json!(["string", "boolean"])
     };
-    json_schema!({ "type": types, "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" })
+    let name = json!({ "type": types, "pattern": "^[A-Za-z][A-Za-z0-9-]{0,63}$" });
+    schema(told(
+        name,
+        "use up to 64 letters, digits and hyphens, starting with a letter",
+    ))
 }
 
 /// Names that a limit had.
 pub(crate) fn former_words(_: &mut SchemaGenerator) -> Schema {
-    let name = json!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") });
-    json_schema!({ "type": "array", "items": name })
+    json_schema!({ "type": "array", "items": word() })
 }
 
 /// Names that a caution had.
@@ -103,7 +118,11 @@ pub(crate) fn nature(_: &mut SchemaGenerator) -> Schema {
 /// The options of a choice.
 pub(crate) fn options(_: &mut SchemaGenerator) -> Schema {
     let option = json!({ "type": ["string", "boolean"], "pattern": "^[A-Za-z][A-Za-z0-9_-]*$" });
-    json_schema!({ "type": "array", "items": option, "minItems": 1, "maxItems": 64, "examples": [["blue", "yellow"]] })
+    let option = told(
+        option,
+        "use letters, digits, hyphens and underscores, starting with a letter",
+    );
+    json_schema!({ "type": "array", "items": option, "minItems": 1, "maxItems": 64, "uniqueItems": true, "examples": [["blue", "yellow"]] })
 }
 
 /// A quantity of any kind.
@@ -139,14 +158,27 @@ pub(crate) fn formula(generator: &mut SchemaGenerator) -> Schema {
 
 /// A name as of a limit.
 pub(crate) fn name(_: &mut SchemaGenerator) -> Schema {
-    json_schema!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") })
+    schema(word())
+}
+
+/// A name that formulas use, as a value.
+fn word() -> Value {
+    told(
+        json!({ "type": ["string", "boolean"], "pattern": format!("^{WORD}$") }),
+        WORD_WANTED,
+    )
+}
+
+/// A name that formulas use, as a key.
+fn word_as_key() -> Value {
+    told(json!({ "pattern": format!("^{WORD}$") }), WORD_WANTED)
 }
 
 /// Stages by names, each as this schema has it.
 pub(crate) fn stages_by_names(stage: &Schema) -> Schema {
     json_schema!({
         "type": "object",
-        "propertyNames": { "pattern": format!("^{WORD}$") },
+        "propertyNames": word_as_key(),
         "additionalProperties": stage,
         "maxProperties": crate::bounds::MOST_STAGES,
     })
@@ -178,10 +210,7 @@ pub(crate) fn of_all_or_of_stages(schema: &mut Schema) {
 
 /// Keys that formulas can use.
 pub(crate) fn named_by_words(schema: &mut Schema) {
-    schema.insert(
-        "propertyNames".to_owned(),
-        json!({ "pattern": format!("^{WORD}$") }),
-    );
+    schema.insert("propertyNames".to_owned(), word_as_key());
 }
 
 /// Keys that are texts.
@@ -216,7 +245,7 @@ pub(crate) fn as_the_kind_says(schema: &mut Schema) {
         ),
     ];
     all.extend(Kind::ALL.iter().map(|kind| {
-        let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)), "pattern": r"\.\." });
+        let domain = json!({ "$ref": format!("#/$defs/{}", part_name(*kind)), "pattern": r"\.\.", "patternErrorMessage": "a domain is a range: write its ends, as `0..50 K`" });
         when(
             json!({ "const": kind.name() }),
             json!({ "properties": { "domain": domain } }),

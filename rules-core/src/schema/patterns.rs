@@ -82,13 +82,13 @@ fn unit(kind: Kind) -> String {
 fn spellings(kind: Kind) -> String {
     kind.unit_names()
         .iter()
-        .map(|name| spelling(name))
+        .map(|name| unit_spelling(name))
         .collect::<Vec<_>>()
         .join("|")
 }
 
 /// A unit's name with the characters that may stand for those in it.
-fn spelling(name: &str) -> String {
+pub(super) fn unit_spelling(name: &str) -> String {
     match name {
         "°C" => "[°\u{ba}]C|\u{2103}".to_owned(),
         "K" => "[K\u{212a}]".to_owned(),

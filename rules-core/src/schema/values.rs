@@ -1,15 +1,16 @@
 //! The values of facts, for schemas of rulesets and of plans.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
-use super::patterns;
+pub use super::domain::{one_of, within};
+pub use super::keywords::{Parts, described, part, titled, told};
 pub use super::patterns::spaced;
+use super::quantities::quantity_under;
+pub use super::quantities::{meter, part_name, quantity};
+use super::range::forward;
 use crate::bounds::{MOST_TEXT, MOST_WORDING};
-use crate::facts::{FactDef, FactKind};
+use crate::facts::{FactDef, FactKind, OF_IDS};
 use crate::quantity::{Kind, Nature};
-
-/// Parts that schemas refer to by name.
-pub type Parts = Map<String, Value>;
 
 /// A text of a proposal: characters that can be seen, and spaces between them.
 const TEXT: &str = r"^ *[^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}](([^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}]| )*[^\p{Cc}\p{Z}\p{Default_Ignorable_Code_Point}])? *$";
@@ -32,18 +33,19 @@ pub const NOT_BLANK: &str = r"[^\x00-\x20\x7f-\xa0\xad\u034f\u061c\u115f\u1160\u
 /// A word of formulas.
 pub const WORD: &str = "[A-Za-z][A-Za-z0-9_]{0,63}";
 
-/// A part by name, made once.
-pub fn part(parts: &mut Parts, name: &str, make: impl FnOnce() -> Value) -> Value {
-    if !parts.contains_key(name) {
-        parts.insert(name.to_owned(), make());
-    }
-    json!({ "$ref": format!("#/$defs/{name}") })
-}
-
 /// The value of a fact, with what it means.
 pub fn fact(fact: &FactDef, parts: &mut Parts) -> Value {
-    let mut schema = described(value(&fact.kind, parts), meaning(fact));
-    if let (FactKind::Number(Kind::Count), Some(keywords)) = (&fact.kind, schema.as_object_mut()) {
+    let schema = match fact.kind {
+        FactKind::Number(Kind::Count) => counted(fact, parts),
+        _ => value(fact, parts),
+    };
+    described(schema, meaning(fact))
+}
+
+/// A count within what can be.
+fn counted(fact: &FactDef, parts: &mut Parts) -> Value {
+    let mut schema = quantity_under(json!([forward(parts)]), Kind::Count);
+    if let Some(keywords) = schema.as_object_mut() {
         keywords.insert("minimum".to_owned(), whole(fact.domain.lo()));
         keywords.insert("maximum".to_owned(), whole(fact.domain.hi()));
     }
@@ -57,13 +59,12 @@ fn whole(bound: f64) -> Value {
         .map_or(Value::Null, Value::from)
 }
 
-/// A schema with a description.
-pub fn described(mut schema: Value, description: impl Into<String>) -> Value {
-    if let Some(keywords) = schema.as_object_mut() {
-        keywords.insert("description".to_owned(), description.into().into());
-    }
-    schema
-}
+/// A text that says something, for editors: what the reader says of one that does not.
+pub const SAYS_NOTHING: &str = "the text is empty or cannot be seen";
+
+/// What fits for a name that formulas use.
+pub const WORD_WANTED: &str =
+    "use up to 64 letters, digits and underscores, starting with a letter";
 
 /// What a fact means, and for a number how it is taken and where it lies.
 pub fn meaning(fact: &FactDef) -> String {
@@ -88,9 +89,9 @@ pub fn meaning(fact: &FactDef) -> String {
     )
 }
 
-fn value(kind: &FactKind, parts: &mut Parts) -> Value {
-    match kind {
-        FactKind::Number(kind) => quantity(*kind, parts),
+fn value(fact: &FactDef, parts: &mut Parts) -> Value {
+    match &fact.kind {
+        FactKind::Number(kind) => within(fact, *kind, parts),
         FactKind::Choice(options) => json!({ "enum": options }),
         FactKind::YesNo => yes_no(parts),
         FactKind::Id => id(parts),
@@ -110,110 +111,53 @@ pub fn yes_no(parts: &mut Parts) -> Value {
 /// A text by which things are told apart.
 fn id(parts: &mut Parts) -> Value {
     let description = "A name of 1 to 200 characters: letters of one script in form NFC, digits, spaces and `- _ . / # +`. Spaces around it are left out, and several count as one. A number that is not quoted is kept as it is written.";
-    part(
-        parts,
-        "id",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ID, "maxLength": MOST_TEXT, "examples": ["K4", "P-drill-3"] }),
-    )
+    part(parts, "id", || {
+        told(
+            json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": ID, "maxLength": MOST_TEXT, "examples": ["K4", "P-drill-3"] }),
+            OF_IDS,
+        )
+    })
 }
 
 /// The text of a fact.
 pub fn text(parts: &mut Parts) -> Value {
     let description = "A text of 1 to 200 characters on one line. A number or a word that is not quoted is kept as it is written.";
-    part(
-        parts,
-        "text",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": TEXT, "maxLength": MOST_TEXT }),
-    )
+    part(parts, "text", || {
+        told(
+            json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": TEXT, "maxLength": MOST_TEXT }),
+            "write 1 to 200 characters on one line, with ordinary spaces",
+        )
+    })
+}
+
+/// A text of which something shows, with what editors say where it has a character that it may not
+/// have.
+fn shown(mut schema: Value, message: &str) -> Value {
+    if let Some(keywords) = schema.as_object_mut() {
+        let seen = told(json!({ "pattern": NOT_BLANK }), SAYS_NOTHING);
+        keywords.insert("allOf".to_owned(), json!([seen]));
+    }
+    told(schema, message)
 }
 
 /// Any text of a ruleset.
 pub(super) fn wording(parts: &mut Parts) -> Value {
     let description = "A text without characters that act on what stands around them. A number or a word that is not quoted is kept as it is written.";
-    part(
-        parts,
-        "wording",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": PRINTING, "allOf": [{ "pattern": NOT_BLANK }], "maxLength": MOST_WORDING }),
-    )
+    part(parts, "wording", || {
+        shown(
+            json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": PRINTING, "maxLength": MOST_WORDING }),
+            "write a text, without control characters and those that turn its direction",
+        )
+    })
 }
 
 /// A text of a ruleset that is one line.
 pub(super) fn line(parts: &mut Parts) -> Value {
     let description = "A text on one line; the space around it is left out.";
-    part(
-        parts,
-        "line",
-        || json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": LINE, "allOf": [{ "pattern": NOT_BLANK }], "maxLength": MOST_WORDING }),
-    )
-}
-
-/// A quantity of a kind.
-pub fn quantity(kind: Kind, parts: &mut Parts) -> Value {
-    part(parts, &part_name(kind), || {
-        let types = match kind {
-            Kind::Count => json!(["integer", "string"]),
-            Kind::Ratio => json!(["number", "string"]),
-            _ => json!("string"),
-        };
-        json!({ "description": how(kind), "type": types, "pattern": patterns::quantity(kind), "examples": examples(kind) })
+    part(parts, "line", || {
+        shown(
+            json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": LINE, "maxLength": MOST_WORDING }),
+            "write one line, without control characters and those that turn its direction",
+        )
     })
-}
-
-/// What a meter is said to be good for, by kind.
-pub fn meter(kind: Kind) -> Value {
-    let examples = match kind {
-        Kind::Temperature => json!([format!("± {}", width(kind))]),
-        _ => json!([
-            "± 1 %",
-            format!("± (0.5 % + {})", width(kind)),
-            "± (0.5 % + 2 digits)"
-        ]),
-    };
-    let description = format!("How well the meter reads {}.", kind.with_article());
-    json!({ "description": description, "type": "string", "pattern": patterns::meter(kind), "examples": examples })
-}
-
-/// The name of a kind's part.
-pub fn part_name(kind: Kind) -> String {
-    kind.name().replace(' ', "-")
-}
-
-fn how(kind: Kind) -> String {
-    let (article, way) = (kind.with_article(), kind.how_to_write());
-    let article = article.strip_prefix('a').unwrap_or(&article);
-    match kind {
-        Kind::Count => format!("A{article}; {way}."),
-        _ => format!("A{article}; {way}. A tolerance may follow, or it may be a range."),
-    }
-}
-
-fn examples(kind: Kind) -> Value {
-    let example = kind.example();
-    match kind {
-        Kind::Count => json!([2]),
-        _ => json!([
-            example,
-            format!("{example} ± {}", width(kind)),
-            format!("0..{example}")
-        ]),
-    }
-}
-
-/// A width for examples.
-const fn width(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Voltage => "10 mV",
-        Kind::Current => "0.1 A",
-        Kind::Charge => "50 mAh",
-        Kind::Resistance => "2 mohm",
-        Kind::Power => "0.1 W",
-        Kind::Energy => "0.5 Wh",
-        Kind::Temperature | Kind::TemperatureDifference => "1 K",
-        Kind::Time => "5 min",
-        Kind::Length => "0.2 mm",
-        Kind::Ratio => "1 %",
-        Kind::Rate => "0.1 C",
-        Kind::Drift => "0.1 mV/d",
-        Kind::Count => "0",
-    }
 }

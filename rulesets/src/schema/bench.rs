@@ -1,26 +1,31 @@
 //! The schemas of a bench, and of a proposal that takes from one: made of that of a plain proposal.
 
-use rules_core::schema::values::{NOT_BLANK, described};
+use rules_core::schema::address;
+use rules_core::schema::values::{described, told};
 use serde_json::{Map, Value, json};
 
-use super::proposal::proposal;
-use crate::bounds::MOST_CELLS;
+use super::file::file;
+use super::proposal::{list_of, proposal, says};
 
 /// The schema of a bench file.
 #[must_use]
 pub fn bench() -> Value {
-    let plain = proposal();
-    let section = |key: &str| part(&plain, &["properties", key]);
+    bench_of(&proposal())
+}
+
+/// The schema of a bench whose cells, lights and chargers are those of a plain proposal.
+pub(super) fn bench_of(plain: &Value) -> Value {
+    let section = |key: &str| part(plain, &["properties", key]);
     let named = |one: Value, description: &str| json!({ "description": description, "type": "object", "additionalProperties": one });
-    let mut defs = part(&plain, &["$defs"]);
+    let mut defs = part(plain, &["$defs"]);
     let cell = with_testers(part(&defs, &["cell"]));
     let kind = without_required(with_testers(part(&defs, &["cell"])));
     let cell = with_key(
         &cell,
         "kind",
-        text("The kind of cells of the bench that it is of."),
+        says("The kind of cells of the bench that it is of."),
     );
-    let own = with_key(&cell, "in", text("The light of the bench that it is in."));
+    let own = with_key(&cell, "in", says("The light of the bench that it is in."));
     set(&mut defs, "cell", with_curves(own));
     let light = ["arrangement", "protection"]
         .into_iter()
@@ -28,22 +33,22 @@ pub fn bench() -> Value {
             with_key(&light, key, section(key))
         });
     let path = |what: &str| {
-        text(&format!(
+        says(&format!(
             "Path of the table of {what}, from the folder of the bench."
         ))
     };
     let list = |of: &str, description: &str| {
-        let items = json!({ "$ref": format!("#/$defs/{of}") });
-        json!({ "description": description, "type": "array", "items": items, "maxItems": MOST_CELLS })
+        list_of(&json!({ "$ref": format!("#/$defs/{of}") }), description)
     };
     let tables = object(&[
         ("cells", path("cells")),
         ("readings", path("dated readings")),
     ]);
     let properties = json!({
+        "$schema": address(),
         "format": section("format"),
-        "bench": text("What the bench is called."),
-        "rules": { "description": "The rulesets in force: names of shipped ones, or paths from the folder of the bench.", "type": "array", "items": text("A ruleset.") },
+        "bench": says("What the bench is called."),
+        "rules": { "description": "The rulesets in force: names of shipped ones, or paths from the folder of the bench.", "type": "array", "items": says("A ruleset.") },
         "meters": section("meters"),
         "kinds": named(kind, "Kinds of cells by name, with the keys of a cell that they have alike."),
         "testers": named(tester(&cell), "What testers always do the same, by their names."),
@@ -67,9 +72,13 @@ pub fn bench() -> Value {
 /// The schema of a proposal that takes from a bench.
 #[must_use]
 pub fn bench_proposal() -> Value {
-    let plain = proposal();
-    let mut properties = part(&plain, &["properties"]);
-    let mut defs = part(&plain, &["$defs"]);
+    bench_proposal_of(&proposal())
+}
+
+/// The schema of a proposal that takes from a bench, by that of a plain proposal.
+pub(super) fn bench_proposal_of(plain: &Value) -> Value {
+    let mut properties = part(plain, &["properties"]);
+    let mut defs = part(plain, &["$defs"]);
     for (key, takes) in [
         ("light", &["of"][..]),
         ("charging", &["of", "at"]),
@@ -77,36 +86,42 @@ pub fn bench_proposal() -> Value {
     ] {
         let section = part(&properties, &[key]);
         let section = takes.iter().fold(section, |section, take| {
-            with_key(&section, take, text("A name that the bench has."))
+            with_key(&section, take, says("A name that the bench has."))
         });
         set(
             &mut properties,
             key,
-            json!({ "description": "What the bench has under a name, and what is written beside it.", "anyOf": [text("A name that the bench has."), section] }),
+            json!({ "description": "What the bench has under a name, and what is written beside it.", "anyOf": [says("A name that the bench has."), section] }),
         );
     }
     let cell = with_testers(part(&defs, &["cell"]));
-    let cell = with_key(&cell, "kind", text("A kind of cells of the bench."));
-    let cell = with_key(&cell, "of", text("The id of a cell of the bench."));
+    let cell = with_key(&cell, "kind", says("A kind of cells of the bench."));
+    let cell = with_key(&cell, "of", says("The id of a cell of the bench."));
     set(&mut defs, "cell", without_required(cell));
     for (key, of) in [("cells", "cell"), ("packs", "pack")] {
-        let items = json!({ "anyOf": [text("An id that the bench has."), { "$ref": format!("#/$defs/{of}") }] });
+        let items = json!({ "anyOf": [says("An id that the bench has."), { "$ref": format!("#/$defs/{of}") }] });
         set(
             &mut properties,
             key,
-            json!({ "description": "Each by the id that the bench has it under, or written out.", "type": "array", "items": items, "maxItems": MOST_CELLS }),
+            list_of(
+                &items,
+                "Each by the id that the bench has it under, or written out.",
+            ),
         );
     }
     set(
         &mut properties,
         "bench",
-        text("Path of the bench, from the folder of the proposal."),
+        says("Path of the bench, from the folder of the proposal."),
     );
     let day = "The day on which readings count, `2026-11-29`; without it that of the newest.";
     set(
         &mut properties,
         "as_of",
-        json!({ "description": day, "type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" }),
+        told(
+            json!({ "description": day, "type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" }),
+            "write a date as `2026-10-31`",
+        ),
     );
     let about = "One proposed use of rescued cells in a light, with what it takes from a bench.";
     file(
@@ -117,32 +132,6 @@ pub fn bench_proposal() -> Value {
         &["format", "bench"],
         &defs,
     )
-}
-
-fn file(
-    name: &str,
-    title: &str,
-    description: &str,
-    properties: &Value,
-    required: &[&str],
-    defs: &Value,
-) -> Value {
-    json!({
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": format!("{name}.schema.json"),
-        "title": title,
-        "description": description,
-        "type": "object",
-        "properties": properties,
-        "required": required,
-        "additionalProperties": false,
-        "$defs": defs,
-    })
-}
-
-/// A text; YAML reads some without quotes as numbers.
-fn text(description: &str) -> Value {
-    json!({ "description": description, "type": ["string", "number", "boolean"], "pattern": NOT_BLANK })
 }
 
 fn object(keys: &[(&str, Value)]) -> Value {
@@ -194,7 +183,7 @@ fn with_testers(mut cell: Value) -> Value {
 
 /// Adds `tester` to a schema of a map, or to each of which one may be it.
 fn add_tester(schema: &mut Value) {
-    let what = text("The tester of the bench that it was read with.");
+    let what = says("The tester of the bench that it was read with.");
     add_to_maps(schema, "tester", &what);
 }
 
@@ -203,7 +192,7 @@ fn with_curves(mut cell: Value) -> Value {
     let properties = cell.get_mut("properties");
     if let Some(tests) = properties.and_then(|all| all.get_mut("capacity")) {
         let what = "Path of the log of this discharge, from the folder of the bench.";
-        add_to_maps(tests, "curve", &text(what));
+        add_to_maps(tests, "curve", &says(what));
     }
     cell
 }

@@ -8,14 +8,19 @@
 //! say.
 
 mod bench;
+mod file;
 mod proposal;
+mod words;
 
 pub use bench::{bench, bench_proposal};
 pub use proposal::proposal;
 use rules_core::check::{FigureSheet, Report};
 use rules_core::report::{Changes, Lean, ProblemRecord, Prose};
+use rules_core::ruleset::Rules;
 use rules_core::schema::of_output;
 use serde_json::Value;
+#[cfg(test)]
+pub(crate) use words::TABLE as WORDS;
 
 use crate::jobs::choose::Choice;
 use crate::jobs::range::{MapReport, RangeReport};
@@ -68,11 +73,48 @@ pub fn by_name(name: &str) -> Option<Value> {
     }
 }
 
+/// Files that people write of which there are schemas for rulesets in force.
+pub const NAMES_IN_FORCE: [&str; 4] = ["proposal", "bench", "bench-proposal", "ruleset"];
+
+/// The schema of one of [`NAMES_IN_FORCE`] for the rules in force: it knows the names that they define.
+/// A ruleset is then one that rests on them.
+#[must_use]
+pub fn in_force(name: &str, rules: &Rules) -> Option<Value> {
+    match name {
+        "proposal" => Some(proposal::proposal_for(rules)),
+        "bench" => Some(bench::bench_of(&proposal::proposal_for(rules))),
+        "bench-proposal" => Some(bench::bench_proposal_of(&proposal::proposal_for(rules))),
+        "ruleset" => {
+            let shipped: Vec<&str> = Shipped::names().collect();
+            let mut schema = rules_core::ruleset::schema::ruleset_resting_on(rules, &shipped);
+            tell_options(&mut schema);
+            Some(schema)
+        }
+        _ => None,
+    }
+}
+
 /// The schema of a ruleset file, merged or not.
 #[must_use]
 pub fn ruleset() -> Value {
     let shipped: Vec<&str> = Shipped::names().collect();
-    rules_core::ruleset::schema::ruleset(crate::facts::catalogue(), &shipped)
+    let mut schema = rules_core::ruleset::schema::ruleset(crate::facts::catalogue(), &shipped);
+    tell_options(&mut schema);
+    schema
+}
+
+/// Says in the cases of a ruleset what each option means.
+fn tell_options(ruleset: &mut Value) {
+    let Some(given) = ruleset.pointer_mut("/$defs/case/properties/given") else {
+        return;
+    };
+    words::words().add_to_facts("", given);
+    for subject in crate::facts::catalogue().subjects() {
+        let many = subject.plural.as_deref().unwrap_or_default();
+        if let Some(one) = given.pointer_mut(&format!("/properties/{many}/items")) {
+            words::words().add_to_facts(&format!("{}.", subject.name), one);
+        }
+    }
 }
 
 /// The schema of a report in JSON.

@@ -5,6 +5,7 @@ use std::path::Path;
 use jsonschema::Validator;
 use rules_core::check::{Options, check};
 use rules_core::document::Syntax;
+use rules_core::facts::Proposed;
 use rules_core::outputs::{CasesOf, Document, Form, OfRuleset, Piece, Tool};
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, run_cases, vet, worth_a_look};
@@ -53,9 +54,9 @@ fn piece(name: &str, text: &str, rules: &Rules) -> Piece {
     let mut benches = Benches::of(&Shipped);
     let report = Plan::read(name, text.as_bytes().to_vec(), Syntax::Yaml, &mut benches)
         .and_then(|plan| plan.proposal(None))
-        .and_then(|proposal| check(rules, &proposal, Options::default()));
+        .and_then(|proposal| Ok((check(rules, &proposal, Options::default())?, proposal)));
     match report {
-        Ok(report) => Piece::of_report(Form::Sarif, &report, rules),
+        Ok((report, of)) => Piece::of_report(Form::Sarif, &report, rules, of.source()),
         Err(problems) => Piece::of_unusable(Form::Sarif, name, &problems, rules.notice()),
     }
 }
@@ -91,6 +92,56 @@ fn reports_and_unusable_input_are_as_the_schema_asks() {
         let of = rules.iter().filter(|rule| rule["id"] == result["ruleId"]);
         assert_eq!(of.count(), 1, "{}", result["ruleId"]);
     }
+}
+
+/// The stretch of a region of one line.
+fn stretch<'t>(region: &Value, text: &'t str) -> Option<&'t str> {
+    let at = |key: &str| region[key].as_u64().map(|at| at as usize - 1);
+    let line = text.lines().nth(at("startLine")?)?;
+    let byte = |column: usize| {
+        line.char_indices()
+            .map(|(byte, _)| byte)
+            .chain([line.len()])
+            .nth(column)
+    };
+    line.get(byte(at("startColumn")?)?..byte(at("endColumn")?)?)
+}
+
+/// Values in quotes, of several bytes a character, and over several lines.
+#[test]
+fn a_region_ends_where_the_value_does() {
+    let rules = "format: 1\nruleset: small\nversion: 1.0.0\ntitle: Small\ncautions:\n  - id: a\n    title: A\n    \
+        about: each cell\n    reason: No\n    basis: [{ common_practice: x }]\n    \
+        refuse_unless: cell.wrap == torn and cell.rest_voltage > 5 V and cell.found_voltage > 5 V\n";
+    let texts = Texts::of([("small.yaml", rules)]);
+    let rules = Rules::load(&["small.yaml"], &texts, &rulesets::catalogue());
+    let plan = "format: 1\narrangement: 1S1P\ncells:\n  - id: µ\n    wrap: \"nicked\" # ,\n    \
+        rest: { voltage: 3.6 V ± 0.1 V, }\n    found: { voltage: 3.6 V\n      ± 0.1 V }\n";
+    let value = document([piece("plan.yaml", plan, &rules.expect("they load"))]);
+    let places = value["runs"][0]["results"][0].clone();
+    let related = places["relatedLocations"].as_array().expect("places");
+    let all = places["locations"]
+        .as_array()
+        .expect("a place")
+        .iter()
+        .chain(related);
+    let regions: Vec<&Value> = all.map(|one| &one["physicalLocation"]["region"]).collect();
+    let ended = regions
+        .iter()
+        .filter(|region| region.get("endLine").is_none());
+    let ended: Vec<&str> = ended.filter_map(|region| stretch(region, plan)).collect();
+    assert_eq!(ended, ["3.6 V ± 0.1 V", "\"nicked\""], "{regions:?}");
+    let folded = regions
+        .iter()
+        .find(|region| region.get("endLine").is_some());
+    assert_eq!(
+        folded.map(|region| (
+            &region["startLine"],
+            &region["endLine"],
+            &region["endColumn"]
+        )),
+        Some((&7.into(), &8.into(), &14.into()))
+    );
 }
 
 #[test]

@@ -64,12 +64,17 @@ fn agree(
     }
 }
 
-/// What the loader sees late and the schema can list all the same: subjects, and the domains of
-/// counts.
+/// What the loader sees late and the schema can say all the same: subjects, what stated numbers can
+/// be, ranges that go backwards, and what is listed twice in the same words.
 fn is_named_by_the_schema(problem: &Problem) -> bool {
     matches!(
         problem.fault,
-        Fault::UnknownName | Fault::OutOfScope | Fault::OutOfDomain | Fault::TooLarge
+        Fault::UnknownName
+            | Fault::OutOfScope
+            | Fault::OutOfDomain
+            | Fault::TooLarge
+            | Fault::LowAboveHigh
+            | Fault::DefinedTwice
     )
 }
 

@@ -8,11 +8,14 @@ use super::setting::library_validator;
 
 /// Faults that no schema can see, each with the reason.
 const BEYOND: [(Fault, &str); 17] = [
-    (Fault::OutOfDomain, "a pattern does not compute"),
+    (
+        Fault::OutOfDomain,
+        "a reading is as wide as its meter, and a pattern does not compute: it sees stated numbers",
+    ),
     (Fault::NotFinite, "a pattern does not compute"),
     (
         Fault::LowAboveHigh,
-        "a pattern does not compare two numbers",
+        "a pattern compares two numbers by their first digits only",
     ),
     (
         Fault::Contradiction,
@@ -20,7 +23,7 @@ const BEYOND: [(Fault, &str); 17] = [
     ),
     (
         Fault::DefinedTwice,
-        "names that must differ stand in different places",
+        "names that must differ stand in different places; a list sees what is the same as a whole",
     ),
     (
         Fault::PartsDisagree,
@@ -139,7 +142,7 @@ fn of_proposals() -> Vec<Example> {
         ("/cells/0/rest/voltage", json!("1e400 V"), Fault::NotFinite),
         (
             "/cells/0/rest/voltage",
-            json!("3.8..3.6 V"),
+            json!("3.8 V..3600 mV"),
             Fault::LowAboveHigh,
         ),
         (
@@ -194,7 +197,7 @@ fn of_definitions() -> Vec<Example> {
         ),
         (
             "/limits/rest_floor/value",
-            json!("2.6..2.5 V"),
+            json!("2.56..2.55 V"),
             Fault::LowAboveHigh,
         ),
         (

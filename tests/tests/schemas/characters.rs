@@ -1,12 +1,11 @@
 //! Quantities and texts are read by the characters that LANGUAGE.md, section 1, names, and by no
 //! others; loader and schema say the same of each.
 
-use jsonschema::Validator;
 use rules_core::quantity::{Kind, Nature, Quantity};
 use serde_json::json;
 
 use super::agreement::{every_key, load_ruleset};
-use super::setting::{library_validator, validator};
+use super::setting::{library_validator, quantity_validator};
 
 /// The spaces of the table.
 const SPACES: &str = " \t\n\r\u{a0}\u{2009}\u{202f}";
@@ -44,14 +43,10 @@ fn characters() -> impl Iterator<Item = char> {
     ('\0'..'\u{3400}').chain('\u{f900}'..='\u{ffff}')
 }
 
-fn of_kind(kind: Kind) -> Validator {
-    validator(&rulesets::schema::ruleset()["$defs"][kind.name().replace(' ', "-")])
-}
-
 #[test]
 fn quantities_are_read_by_the_characters_of_the_language() {
     for (kind, text, named) in HOLES {
-        let pattern = of_kind(kind);
+        let pattern = quantity_validator(kind);
         for letter in characters() {
             let filled = text.replace('@', letter.encode_utf8(&mut [0; 4]));
             let expected = named.iter().any(|some| some.contains(letter));

@@ -68,7 +68,7 @@ fn they_are_valid_by_the_meta_schema() {
         );
         assert_eq!(
             schema.get("$id").and_then(Value::as_str),
-            Some(format!("{name}.schema.json").as_str())
+            Some(format!("urn:cellrules:schema:{name}:1").as_str())
         );
         if let Err(error) = jsonschema::draft202012::meta::validate(&schema) {
             panic!("{name}: {}: {error}", error.instance_path());
@@ -93,8 +93,73 @@ fn every_property_is_described() {
     }
 }
 
+/// An editor that shows a pattern tells nobody what to write.
+#[test]
+fn every_pattern_is_told_in_words() {
+    let written_by_people = ["proposal", "bench", "bench-proposal", "ruleset", "facts"];
+    for (name, schema) in all() {
+        if !written_by_people.contains(&name) {
+            continue;
+        }
+        let mut untold = Vec::new();
+        patterns(&schema, "", &mut untold);
+        assert_eq!(untold, Vec::<String>::new(), "{name}");
+    }
+}
+
+/// The places of patterns without words. A condition fails without a message.
+fn patterns(schema: &Value, at: &str, untold: &mut Vec<String>) {
+    match schema {
+        Value::Object(keywords) => {
+            let words = &keywords.get("patternErrorMessage");
+            let told =
+                words.is_some_and(|words| words.as_str().is_some_and(|text| text.len() > 10));
+            if keywords.get("pattern").is_some_and(Value::is_string) && !told {
+                untold.push(at.to_owned());
+            }
+            for (keyword, inner) in keywords.iter().filter(|(keyword, _)| *keyword != "if") {
+                patterns(inner, &format!("{at}/{keyword}"), untold);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(|item| patterns(item, at, untold)),
+        _ => {}
+    }
+}
+
+/// Every option, subject and fact that a list offers is told, one by one.
+#[test]
+fn what_is_offered_is_told() {
+    let mut told = 0;
+    for (name, schema) in all() {
+        lists(&schema, &mut |offered, words| {
+            assert_eq!(offered.len(), words.len(), "{name}: {offered:?}");
+            assert!(
+                words
+                    .iter()
+                    .all(|one| one.as_str().is_some_and(|text| text.len() > 3)),
+                "{name}: {words:?}"
+            );
+            told += 1;
+        });
+    }
+    assert!(told > 100, "{told}");
+}
+
+fn lists(schema: &Value, each: &mut impl FnMut(&[Value], &[Value])) {
+    let inner: Vec<&Value> = match schema {
+        Value::Object(keywords) => keywords.values().collect(),
+        Value::Array(items) => items.iter().collect(),
+        _ => return,
+    };
+    let list = |key: &str| schema.get(key).and_then(Value::as_array);
+    if let (Some(offered), Some(words)) = (list("enum"), list("markdownEnumDescriptions")) {
+        each(offered, words);
+    }
+    inner.into_iter().for_each(|one| lists(one, each));
+}
+
 /// The places of properties without a description. `false` in a condition forbids a key and needs
-/// none.
+/// none; a part that is a condition has none, because an editor would show it in place of the key's.
 fn undescribed(schema: &Value, at: &str, bare: &mut Vec<String>) {
     let Value::Object(keywords) = schema else {
         return;
@@ -104,6 +169,7 @@ fn undescribed(schema: &Value, at: &str, bare: &mut Vec<String>) {
             ("properties" | "$defs", Value::Object(members)) => {
                 let described = |member: &Value| {
                     *member == Value::Bool(false)
+                        || member.get("if").is_some() && member.get("type").is_none()
                         || member["description"]
                             .as_str()
                             .is_some_and(|text| text.ends_with('.') && text.len() > 3)

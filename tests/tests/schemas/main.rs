@@ -13,3 +13,4 @@ mod fresh;
 mod quantities;
 mod reports;
 mod setting;
+mod simple;

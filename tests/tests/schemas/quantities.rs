@@ -6,13 +6,13 @@ use rules_core::quantity::{Kind, Meter, Nature, Quantity, QuantityError, Quantit
 use rules_tests::law::always;
 use serde_json::{Value, json};
 
-use super::setting::validator;
+use super::setting::{quantity_validator, validator};
 
 /// The validators of each kind's quantities and meters.
 fn validators() -> Vec<(Kind, Validator, Option<Validator>)> {
-    let (proposal, ruleset) = (rulesets::schema::proposal(), rulesets::schema::ruleset());
+    let proposal = rulesets::schema::proposal();
     let of = |kind: &Kind| {
-        let quantity = validator(&ruleset["$defs"][kind.name().replace(' ', "-")]);
+        let quantity = quantity_validator(*kind);
         let meter = &proposal["properties"]["meters"]["properties"][kind.name()];
         (
             *kind,

@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 
 use jsonschema::{PatternOptions, Validator};
 use rules_core::document::{Content, Fault, Node, ProblemList, Syntax, read, source};
+use rules_core::quantity::Kind;
 use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::Vetting;
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// The project's folder.
 pub(crate) fn project() -> PathBuf {
@@ -45,6 +46,13 @@ pub(crate) fn validator(schema: &Value) -> Validator {
         .with_pattern_options(PatternOptions::regex())
         .build(schema)
         .expect("a schema")
+}
+
+/// The validator of how a ruleset writes a quantity of a kind.
+pub(crate) fn quantity_validator(kind: Kind) -> Validator {
+    let parts = &rulesets::schema::ruleset()["$defs"];
+    let name = kind.name().replace(' ', "-");
+    validator(&json!({ "$ref": format!("#/$defs/{name}"), "$defs": parts }))
 }
 
 /// The validator of one of the library's schemas.

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rules_core::check::check;
 use rules_core::document::{Fault, Problem, ProblemList, harmless};
-use rules_core::facts::Notice;
+use rules_core::facts::{Notice, Proposed};
 use rules_core::outputs::{Document, Form, Piece};
 
 use super::asked_for::options;
@@ -105,7 +105,7 @@ fn told(form: Form, plan: &ReadPlan<'_>, args: &CheckArgs) -> Result<Box<Told>, 
     plan.answer(|asked| {
         let report = check(asked.rules, asked.proposal, options)?;
         Ok(Box::new(Told {
-            piece: Piece::of_report(form, &report, asked.rules),
+            piece: Piece::of_report(form, &report, asked.rules, asked.proposal.source()),
             status: ExitStatus::of_report(&report, args.strict),
         }))
     })

@@ -7,6 +7,7 @@
 mod address;
 mod besides;
 mod end;
+mod ends;
 mod message;
 mod model;
 mod results;

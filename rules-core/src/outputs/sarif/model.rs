@@ -100,6 +100,8 @@ pub(super) struct Region {
     pub(super) start_line: usize,
     pub(super) start_column: usize,
     #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) end_line: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) end_column: Option<usize>,
 }
 

@@ -6,6 +6,7 @@ use super::super::of_ruleset::OfRuleset;
 use super::super::said;
 use super::address::address;
 use super::besides::Besides;
+use super::ends::Ends;
 use super::message::message;
 use super::model::{
     ArtifactLocation, DescriptorReference, Level, Location, Notification, PhysicalLocation, Region,
@@ -13,7 +14,7 @@ use super::model::{
 };
 use super::rules::{of_caution, of_fault};
 use crate::check::{FactReport, Finding, Report};
-use crate::document::{Fault, Place, Problem, Severity};
+use crate::document::{Fault, Place, Problem, Severity, Source};
 use crate::report::text::remedy;
 use crate::ruleset::{LoadedRuleset, Rules};
 
@@ -24,6 +25,7 @@ pub(super) const SHIPPED: &str = "SHIPPED_RULESETS";
 pub(in crate::outputs) fn of_report(
     report: &Report,
     rules: &Rules,
+    source: Option<&Source>,
     besides: &mut Besides,
 ) -> String {
     let found: BTreeSet<&str> = report.findings.iter().map(|one| &*one.caution).collect();
@@ -34,9 +36,10 @@ pub(in crate::outputs) fn of_report(
         }
     }
     let placing = Placing::of(&report.rules);
+    let ends = Ends::of(source);
     let results = report.findings.iter();
     let results: Vec<SarifResult<'_>> = results
-        .map(|finding| of_finding(finding, report, placing, besides))
+        .map(|finding| of_finding(finding, report, (placing, &ends), besides))
         .collect();
     lines(&results)
 }
@@ -89,15 +92,19 @@ fn lines(results: &[SarifResult<'_>]) -> String {
 fn of_finding<'a>(
     finding: &'a Finding,
     report: &'a Report,
-    placing: Placing<'_>,
+    (placing, ends): (Placing<'_>, &Ends),
     besides: &mut Besides,
 ) -> SarifResult<'a> {
     let given = finding.facts.iter();
     let mut given = given.filter_map(|fact| Some((fact, fact.place.as_ref()?)));
-    let first = given.next().map(|(_, place)| placing.at(place, besides));
+    let first = given.next();
+    let first = first.map(|(_, place)| placing.from_to(place, ends.end(place), besides));
     let first = first.unwrap_or_else(|| whole(&report.proposal));
     let mut related: Vec<Location> = given
-        .map(|(fact, place)| told(placing.at(place, besides), &shown(fact)))
+        .map(|(fact, place)| {
+            let stretch = placing.from_to(place, ends.end(place), besides);
+            told(stretch, &shown(fact))
+        })
         .collect();
     let rule = format!("{} of {}", finding.rung.key(), finding.caution);
     related.push(told(placing.at(&finding.rule, besides), &rule));
@@ -190,9 +197,20 @@ impl<'a> Placing<'a> {
         let region = Region {
             start_line: place.line,
             start_column: place.column,
+            end_line: None,
             end_column: None,
         };
         location(&place.file, shipped.then_some(SHIPPED), Some(region))
+    }
+
+    /// From a place to an end, if it is known.
+    fn from_to(self, place: &Place, end: Option<&Place>, besides: &mut Besides) -> Location {
+        let mut location = self.at(place, besides);
+        if let (Some(region), Some(end)) = (&mut location.physical_location.region, end) {
+            region.end_line = (end.line != place.line).then_some(end.line);
+            region.end_column = Some(end.column);
+        }
+        location
     }
 
     /// Where a problem of what is named so is; nowhere, where nothing is called so.

@@ -1,0 +1,8 @@
+#!/usr/bin/env bash
+# Opens documents in a YAML language server with the schemas, as an editor does. It takes Node 18 or later.
+set -euo pipefail
+cd "$(dirname "$0")"
+
+command -v npm >/dev/null 2>&1 || (apt-get update -qq && apt-get install -y -qq nodejs npm)
+npm ci --silent
+npm test --silent
