@@ -14,6 +14,7 @@ from served import InBrowser
 
 SCREENS = Path(__file__).parent / "screens"
 GRAVE = {"serious", "critical"}
+KEPT = {"report", "form", "choose", "range"}
 # Each page, with what is pressed on it.
 PAGES = {
     "list": ("", None),
@@ -69,7 +70,7 @@ class Looked(InBrowser):
 
     def keep(self, name):
         """Keeps a picture of few colours, of the top of the page."""
-        if os.environ.get("KEEP_SCREENS") != "1":
+        if os.environ.get("KEEP_SCREENS") != "1" or name not in KEPT:
             return
         SCREENS.mkdir(exist_ok=True)
         picture = Image.open(io.BytesIO(self.page.screenshot())).convert("RGB")

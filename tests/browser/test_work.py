@@ -93,6 +93,26 @@ class OfABench(InBrowser):
         self.page.wait_for_selector("#told >> text=Nothing was written")
         self.assertEqual(self.served.read("cells.csv"), after)
 
+    def test_a_spreadsheet_is_dropped(self):
+        script = """text => {
+            const held = new DataTransfer();
+            held.items.add(new File([text], "more.csv", { type: "text/csv" }));
+            return held;
+        }"""
+        held = self.page.evaluate_handle(script, SHEET)
+        self.page.dispatch_event("#drop", "drop", {"dataTransfer": held})
+        self.page.wait_for_selector("#told >> text=2 cells were added to cells.csv")
+
+    def test_a_set_is_chosen_and_begins_a_plan(self):
+        self.page.click("[data-light=marshal-torch]")
+        self.page.wait_for_selector("#more [data-do=take]", timeout=60_000)
+        cell = self.page.inner_text("#more tbody th >> nth=0")
+        self.page.click("[data-do=take] >> nth=0")
+        self.page.wait_for_url("**/plan/marshal-torch-chosen.yaml")
+        self.settled()
+        self.assertTrue(self.page.is_checked(f"[data-list=cells] input[value={cell}]"))
+        self.assertEqual(self.page.input_value("#top-light-of"), "marshal-torch")
+
     def test_a_value_is_corrected_in_its_place(self):
         before = self.served.read("cells.csv")
         self.page.fill("[aria-label='K1, found.voltage [V]']", "3,29")

@@ -22,6 +22,7 @@ pub(super) fn write_part(report: &Report, html: &mut Html) {
         outcome(&first, None, html);
     });
     below(&first, html);
+    all_questions(report, html);
 }
 
 /// What would change the verdict, by itself.

@@ -217,7 +217,7 @@ pub(in crate::commands) fn said(summary: &SummaryDef, is_meant: impl Fn(FactId) 
 }
 
 /// An answer as a value. A whole number is one; the digits of others say how well they are known.
-pub(super) fn value(answer: &str) -> Value {
+pub(in crate::commands) fn value(answer: &str) -> Value {
     match answer.parse::<u32>() {
         Ok(number) if number.to_string() == answer => number.into(),
         _ => answer.into(),

@@ -5,10 +5,14 @@
 const main = document.getElementById("bench");
 const told = document.getElementById("told");
 
+function post(what, body) {
+  const headers = { "Content-Type": "application/json" };
+  return fetch("../do/" + what, { method: "POST", body: JSON.stringify(body), headers });
+}
+
 async function ask(what, body) {
-  const options = { method: "POST", body: JSON.stringify(body), headers: { "Content-Type": "application/json" } };
   try {
-    const answer = await fetch("../do/" + what, options);
+    const answer = await post(what, body);
     told.innerHTML = await answer.text();
     return answer.status;
   } catch {
@@ -49,12 +53,37 @@ async function add(file) {
   } else told.focus();
 }
 
+// The sets of a light. One that is taken begins a plan, or goes on with that of the light.
+async function choose(light) {
+  const more = document.getElementById("more");
+  more.textContent = "Working…";
+  const plan = { format: 1, title: light, bench: "./" + main.dataset.name, light };
+  const answer = await post("choose", { name: planOf(light), plan });
+  more.innerHTML = await answer.text();
+  more.dataset.light = light;
+  more.focus();
+}
+
+const planOf = (light) => light.replace(/[^A-Za-z0-9-]/g, "-") + "-chosen.yaml";
+
+async function take(button) {
+  const { light } = document.getElementById("more").dataset;
+  const plan = { format: 1, title: light, bench: "./" + main.dataset.name, light, cells: JSON.parse(button.dataset.cells) };
+  if ((await ask("begin", { name: planOf(light), plan })) === 200) {
+    location.href = "../plan/" + encodeURIComponent(planOf(light));
+  } else told.focus();
+}
+
 document.addEventListener("change", (event) => {
   if (event.target.matches("[data-table] input")) correct(event.target);
   if (event.target.id === "sheet" && event.target.files.length > 0) add(event.target.files[0]);
 });
 document.addEventListener("click", (event) => {
-  if (event.target.closest("[data-do=again]")) location.reload();
+  const button = event.target.closest("[data-do]");
+  if (!button) return;
+  if (button.dataset.do === "again") location.reload();
+  if (button.dataset.do === "choose") choose(button.dataset.light);
+  if (button.dataset.do === "take") take(button);
 });
 const place = document.getElementById("drop");
 place.addEventListener("dragover", (event) => {

@@ -29,7 +29,7 @@ pub(super) fn chosen(at_hand: &AtHand) -> Result<Html, ProblemList> {
 }
 
 fn table(choice: &Choice, html: &mut Html) {
-    let heads = ["Cells", "Comes to", "Against", "Open", "Margin", "Take"];
+    let heads = ["Cells", "Take", "Comes to", "Against", "Open", "Margin"];
     html.element(
         "div",
         &[
@@ -64,14 +64,6 @@ fn row(set: &ChosenSet, choice: &Choice, html: &mut Html) {
     html.element("tr", &[], |html| {
         html.said("th", &[("scope", "row")], &cells);
         html.element("td", &[], |html| {
-            html.add(parts::verdict(set.outcome.verdict))
-        });
-        html.said("td", &[], &(set.refused + set.warned).to_string());
-        html.said("td", &[], &set.open.to_string());
-        let margin = set.margins.first();
-        let margin = margin.map_or_else(|| "-".to_owned(), |one| format!("{} %", one.percent));
-        html.said("td", &[], &margin);
-        html.element("td", &[], |html| {
             let entries = set.entries(choice).to_string();
             let all = [
                 ("type", "button"),
@@ -83,6 +75,14 @@ fn row(set: &ChosenSet, choice: &Choice, html: &mut Html) {
                 html.said("span", &[("class", "unseen")], &format!(" {cells}"));
             });
         });
+        html.element("td", &[], |html| {
+            html.add(parts::verdict(set.outcome.verdict))
+        });
+        html.said("td", &[], &(set.refused + set.warned).to_string());
+        html.said("td", &[], &set.open.to_string());
+        let margin = set.margins.first();
+        let margin = margin.map_or_else(|| "-".to_owned(), |one| format!("{} %", one.percent));
+        html.said("td", &[], &margin);
     });
 }
 

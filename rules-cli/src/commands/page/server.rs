@@ -18,6 +18,9 @@ use super::request::{Head, InTime, Request};
 
 /// The most connections at once: a browser opens six.
 const MOST_AT_ONCE: usize = 32;
+/// As many again are told that it is too much; beyond that nobody is even told.
+const MOST_THREADS: usize = 2 * MOST_AT_ONCE;
+const BREATH: Duration = Duration::from_millis(10);
 /// How long a request may take to come in.
 const PATIENCE: Duration = Duration::from_secs(5);
 /// How much, and for how long, is still read of what is refused, so that its sender sees the answer.
@@ -57,14 +60,20 @@ impl Server {
             busy: AtomicUsize::new(0),
         });
         for stream in self.listener.incoming() {
-            // Who went away before being answered is nobody to tell.
-            let Ok(stream) = stream else { continue };
-            let house = Arc::clone(&house);
-            house.busy.fetch_add(1, Ordering::AcqRel);
-            thread::Builder::new().spawn(move || {
-                drop(house.meet(stream));
-                house.busy.fetch_sub(1, Ordering::AcqRel);
-            })?;
+            let Ok(stream) = stream else {
+                // Who went away is nobody to tell; where the system has nothing left, others end first.
+                thread::sleep(BREATH);
+                continue;
+            };
+            let present = Present::of(Arc::clone(&house));
+            if present.count > MOST_THREADS {
+                continue;
+            }
+            // Without a thread for it a connection just ends.
+            drop(
+                thread::Builder::new()
+                    .spawn(move || drop(present.house.meet(stream, present.count))),
+            );
         }
         Ok(())
     }
@@ -77,12 +86,32 @@ struct House<S> {
     busy: AtomicUsize,
 }
 
+/// One that is being answered, counted until it is gone, however it goes.
+struct Present<S> {
+    house: Arc<House<S>>,
+    /// How many there are with it.
+    count: usize,
+}
+
+impl<S> Present<S> {
+    fn of(house: Arc<House<S>>) -> Self {
+        let count = house.busy.fetch_add(1, Ordering::AcqRel) + 1;
+        Self { house, count }
+    }
+}
+
+impl<S> Drop for Present<S> {
+    fn drop(&mut self) {
+        self.house.busy.fetch_sub(1, Ordering::AcqRel);
+    }
+}
+
 impl<S: Site> House<S> {
-    /// Answers one connection.
-    fn meet(&self, mut stream: TcpStream) -> io::Result<()> {
+    /// Answers one connection, of so many.
+    fn meet(&self, mut stream: TcpStream, count: usize) -> io::Result<()> {
         stream.set_write_timeout(Some(PATIENCE))?;
         stream.set_nodelay(true)?;
-        let answer = if self.busy.load(Ordering::Acquire) > MOST_AT_ONCE {
+        let answer = if count > MOST_AT_ONCE {
             Refusal::BUSY.into()
         } else {
             match self.hear(&stream) {

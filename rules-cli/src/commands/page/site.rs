@@ -68,6 +68,7 @@ impl FormSite {
     fn done(&self, path: &str, body: &[u8]) -> Result<Answer, Refusal> {
         let answered = match path {
             "do/check" => self.check(&sent(body)?),
+            "do/begin" => self.begin(&sent(body)?),
             "do/form" => self.form(&sent(body)?),
             "do/next" => self.next(&sent(body)?),
             "do/tried" => self.tried(&sent(body)?),
@@ -93,15 +94,31 @@ impl FormSite {
     /// The first page, after what was changed is kept.
     fn check(&self, sent: &Sent) -> Result<Html, ProblemList> {
         if sent.about == "changed" {
-            let kept = Kept {
-                digest: sent.digest.clone(),
-                plan: sent.plan.clone(),
-            };
-            kept.keep(&sent.name, &self.desk.folder)
-                .map_err(|error| not_kept(&sent.name, &error))?;
+            self.keep(sent)?;
         }
         let report = self.at_hand(sent)?.report()?;
         Ok(parts::first_page(&report))
+    }
+
+    fn keep(&self, sent: &Sent) -> Result<(), Problem> {
+        let kept = Kept {
+            digest: sent.digest.clone(),
+            plan: sent.plan.clone(),
+        };
+        let kept = kept.keep(&sent.name, &self.desk.folder);
+        kept.map_err(|error| not_kept(&sent.name, &error))
+    }
+
+    /// Begins a plan that is nowhere yet.
+    fn begin(&self, sent: &Sent) -> Result<Html, ProblemList> {
+        let folder = &self.desk.folder;
+        if folder.known(&sent.name).is_some() || Kept::of(&sent.name, folder).is_some() {
+            let message = format!("the plan `{}` is there already", sent.name);
+            let help = "open it, and choose there";
+            return Err(Problem::of_file(Fault::DefinedTwice, message, help).into());
+        }
+        self.keep(sent)?;
+        Ok(Html::default())
     }
 
     fn form(&self, sent: &Sent) -> Result<Html, ProblemList> {

@@ -287,6 +287,23 @@ fn who_is_slow_keeps_nobody_waiting_and_is_told_to_go() {
 }
 
 #[test]
+fn who_opens_hundreds_of_ways_keeps_nobody_out_for_long() {
+    let served = served();
+    let mut many: Vec<_> = (0..200).map(|_| served.connect()).collect();
+    for stream in &mut many {
+        // Those beyond what is held are gone already.
+        drop(stream.write_all(b"GET /"));
+    }
+    let started = Instant::now();
+    let mut answered = 0;
+    while answered != 200 && started.elapsed() < Duration::from_secs(12) {
+        answered = status(&served.get(""));
+        std::thread::sleep(Duration::from_millis(100));
+    }
+    assert_eq!(answered, 200, "after {:?}", started.elapsed());
+}
+
+#[test]
 fn every_answer_keeps_the_browser_within_bounds() {
     let served = served();
     for answer in [

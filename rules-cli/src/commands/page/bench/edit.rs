@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 
 use super::overlay::Overlay;
 use super::tables::{File, named, of_list};
+use crate::commands::interview::value as of_answer;
 use crate::commands::page::answer::{Answer, Kind};
 use crate::commands::page::folder::Folder;
 use crate::commands::page::in_place;
@@ -175,7 +176,7 @@ fn set(cell: &mut Value, key: &str, text: &str) -> Option<()> {
     };
     match text {
         "" => drop(map.remove(inner)),
-        text => drop(map.insert(inner.to_owned(), text.into())),
+        text => drop(map.insert(inner.to_owned(), of_answer(text))),
     }
     Some(())
 }

@@ -1,6 +1,7 @@
 //! The page of a bench: its tables to be corrected, a place for a spreadsheet, and what follows.
 
 use rules_core::document::ProblemList;
+use rulesets::bench::Bench;
 use rulesets::pages::html::Html;
 use rulesets::pages::parts;
 
@@ -31,11 +32,12 @@ fn tables(name: &str, desk: &Desk) -> Result<Html, ProblemList> {
     let mut html = Html::default();
     let file = File::read(name, &desk.folder)?;
     let bench = file.value()?;
-    if let Err(problems) = desk.bench(&desk.folder.called(name)) {
-        html.add(parts::problems(
+    match desk.bench(&desk.folder.called(name)) {
+        Ok(bench) => lights(&bench, &mut html),
+        Err(problems) => html.add(parts::problems(
             "Something is wrong with this bench",
             &problems,
-        ));
+        )),
     }
     let listed = of_list(&bench);
     if !listed.rows.is_empty() {
@@ -50,6 +52,27 @@ fn tables(name: &str, desk: &Desk) -> Result<Html, ProblemList> {
         }
     }
     Ok(html)
+}
+
+/// The lights, for each of which cells can be chosen.
+fn lights(bench: &Bench, html: &mut Html) {
+    let names: Vec<&str> = bench.lights().collect();
+    if names.is_empty() {
+        return;
+    }
+    html.said("p", &[], "Choose the cells of a light:");
+    html.element("div", &[("class", "buttons")], |html| {
+        for name in names {
+            let all = [
+                ("type", "button"),
+                ("data-do", "choose"),
+                ("data-light", name),
+            ];
+            html.said("button", &all, name);
+        }
+    });
+    let region = [("id", "more"), ("tabindex", "-1")];
+    html.said("div", &region, "");
 }
 
 /// A table whose values can be edited; of many rows that are rarely looked at, folded.
