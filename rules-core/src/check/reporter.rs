@@ -98,8 +98,9 @@ impl<'f, 'e> Reporter<'f, 'e> {
         clauses: &[Unmet<'_>],
     ) -> Finding {
         let clauses_alone = || clauses.iter().map(|(_, clause)| clause);
-        let facts = clauses_alone().flat_map(|clause| clause.facts.iter().copied());
-        let facts = self.evaluator.by_name(facts);
+        let mut facts = Vec::with_capacity(clauses_alone().map(|clause| clause.facts.len()).sum());
+        clauses_alone().for_each(|clause| facts.extend_from_slice(&clause.facts));
+        let facts = self.evaluator.by_name(facts.into_iter());
         let figures = clauses_alone().flat_map(|clause| clause.figures.iter().copied());
         let missing = clauses_alone().flat_map(|clause| clause.missing.iter().copied());
         Finding {
@@ -147,18 +148,13 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .applies_when
             .as_ref()
             .filter(|_| judged.applies.is_undecided());
-        let unsure = condition.into_iter().flat_map(|when| {
-            self.evaluator
-                .undecided(&when.condition, bound)
-                .into_iter()
-                .map(move |clause| (when, clause))
-        });
-        let unmet = self
-            .evaluator
-            .unmet(&rung.condition, bound)
-            .into_iter()
-            .map(|clause| (rung, clause));
-        unmet.chain(unsure).collect()
+        let unmet = self.evaluator.unmet(&rung.condition, bound).into_iter();
+        let mut deciding: Vec<Unmet<'c>> = unmet.map(|clause| (rung, clause)).collect();
+        if let Some(when) = condition {
+            let unsure = self.evaluator.undecided(&when.condition, bound);
+            deciding.extend(unsure.into_iter().map(|clause| (when, clause)));
+        }
+        deciding
     }
 
     /// `cable K4`, or the name of a single subject.
@@ -338,6 +334,11 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .sheet()
             .given(at.subject, at.position, at.slot);
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    /// Where the names of a fact and of the one it is of stand among others of their kind.
+    pub(super) fn ranks(&self, at: FactAt) -> (usize, usize) {
+        self.evaluator.ranks(at)
     }
 
     /// Whether a fact is of one, and not of several that are reported as one.

@@ -99,7 +99,7 @@ impl<'e> Evaluator<'e> {
 
     /// Where the name of a fact stands among those of the catalogue, and that of the one it is of
     /// among those of its subject. Equal names have one rank.
-    pub(in crate::formula) fn ranks(&self, fact: FactAt) -> (usize, usize) {
+    pub(crate) fn ranks(&self, fact: FactAt) -> (usize, usize) {
         let ranks = self.ranks.get(fact.subject.position());
         let of_subject = ranks.map(|ranks| ranks.get_or_init(|| self.ranks_of(fact.subject)));
         let own = of_subject.and_then(|ranks| ranks.get(fact.position));

@@ -162,7 +162,7 @@ fn values(part: &[&Finding]) -> Vec<Piece> {
         let texts = std::iter::once(&finding.reason).chain(&finding.remedy);
         let pieces = texts.flat_map(|text| &text.0);
         let values = pieces.filter(|piece| !matches!(piece, ReportedValue::Said(_)));
-        values.map(ToString::to_string).collect()
+        values.map(ReportedValue::text).collect()
     };
     let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
     pieces(part.iter().map(filled).collect(), &subjects)

@@ -10,7 +10,9 @@ use super::each::Each;
 use super::narrowed::{WrittenNarrowing, told};
 use super::numbers::WrittenNumber;
 use super::tables::Tables;
-use crate::check::{FactReport, FactState, FigureUse, ReportedNumber, Subject, each_once};
+use crate::check::{
+    FactReport, FactState, FigureUse, ReportedNumber, ReportedValue, Subject, each_once,
+};
 use crate::report::left_out::is_no;
 
 /// A fact of one or more subjects.
@@ -212,7 +214,7 @@ pub(super) fn facts<'w>(
                 file: file.filter(|file| *file != Each::Same(proposal)),
                 value: Each::of(
                     of.values()
-                        .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),
+                        .filter_map(|fact| fact.value.as_ref().map(ReportedValue::text)),
                 ),
                 line: place(|place| place.line),
                 column: place(|place| place.column),

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::each::Each;
-use crate::check::{FilledText, Subject};
+use crate::check::{FilledText, ReportedValue, Subject};
 
 /// A text: whole where it is the same for all subjects of an entry, else in pieces to be joined.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -33,7 +33,7 @@ pub(super) enum Piece {
 impl Told {
     /// A text filled in for each of these subjects.
     pub(super) fn of(texts: &[&FilledText], subjects: &[&Subject]) -> Self {
-        let shown = |text: &&FilledText| text.0.iter().map(ToString::to_string).collect();
+        let shown = |text: &&FilledText| text.0.iter().map(ReportedValue::text).collect();
         let mut joined: Vec<Piece> = Vec::new();
         for piece in pieces(texts.iter().map(shown).collect(), subjects) {
             match (piece, joined.last_mut()) {
@@ -82,7 +82,6 @@ fn name(subject: &Subject) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::ReportedValue;
 
     fn told(texts: &[[&str; 3]], subjects: &[&str]) -> Told {
         let filled: Vec<FilledText> = texts
