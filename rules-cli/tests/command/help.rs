@@ -2,9 +2,10 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 24] = [
+const COMMANDS: [&str; 25] = [
     "start",
     "interview",
+    "page",
     "check",
     "changed",
     "range",

@@ -54,7 +54,7 @@ pub struct FigureReport {
     /// What would narrow it, what narrows it most first.
     pub narrowed_by: Vec<NarrowedBy>,
     /// The facts it was worked from.
-    pub facts: Vec<FactReport>,
+    pub facts: Vec<Arc<FactReport>>,
     /// How many more there are.
     pub more_facts: usize,
 }

@@ -45,9 +45,9 @@ pub struct Finding {
     /// The comparisons that decided.
     pub clauses: Vec<ClauseReport>,
     /// The library's figures that took part in them.
-    pub figures: Vec<FigureUse>,
+    pub figures: Vec<Arc<FigureUse>>,
     /// The facts that took part in them.
-    pub facts: Vec<FactReport>,
+    pub facts: Vec<Arc<FactReport>>,
     /// How many more facts took part than are listed.
     pub more_facts: usize,
     /// The dotted names of those that are missing.

@@ -1,7 +1,7 @@
 //! One caution, one subject, one judgement.
 
 use super::verdict::{RungName, Status, Verdict};
-use crate::formula::{Bound, Evaluator, Truth};
+use crate::formula::{BLOCK, Block, Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, CautionCondition, IfUnmeasured};
 
 /// The outcome of a caution for one subject.
@@ -43,6 +43,53 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
         applies.and(warn.negated()),
         caution.if_unmeasured,
     )
+}
+
+/// Judges a caution for each of its subject, in order: the same as [`judge`] gives for each, and
+/// cheaper where what must hold plainly does.
+pub fn judge_each<'b>(
+    caution: &Caution,
+    evaluator: &'b Evaluator<'_>,
+    mut tell: impl FnMut(usize, &'b Bound, &Judgement),
+) {
+    let (all, roster) = (
+        evaluator.each(caution.about),
+        evaluator.sheet().roster(caution.about),
+    );
+    let instances = roster.map_or(&[][..], |roster| &roster.instances);
+    let blocks = all.chunks(BLOCK).zip(instances.chunks(BLOCK)).enumerate();
+    for (at, (bounds, instances)) in blocks {
+        let met = plainly_met(
+            caution,
+            evaluator,
+            Block::of(caution.about, instances, bounds),
+        );
+        for (place, bound) in bounds.iter().enumerate() {
+            let judged = match met.has(place) {
+                true => Judgement::passed(Truth::Yes),
+                false => judge(caution, evaluator, bound),
+            };
+            tell(at * BLOCK + place, bound, &judged);
+        }
+    }
+}
+
+/// Those of a block to which a caution surely applies and plainly has no objection. Where it may not
+/// apply, what it asks for is not looked at before that is known: figures may be dear.
+fn plainly_met<'b>(
+    caution: &Caution,
+    evaluator: &Evaluator<'_>,
+    mut block: Block<'b>,
+) -> Block<'b> {
+    if caution.applies_when.is_some() {
+        block.keep_none();
+        return block;
+    }
+    let rungs = [&caution.refuse_unless, &caution.warn_unless];
+    for rung in rungs.into_iter().flatten() {
+        evaluator.keep_plainly_met(&rung.condition, &mut block);
+    }
+    block
 }
 
 impl Judgement {

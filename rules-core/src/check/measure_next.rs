@@ -1,5 +1,6 @@
 //! What to measure next: the facts that leave findings open, those that could change most first.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::finding::Finding;
@@ -29,9 +30,8 @@ pub(super) fn measure_next(
         .filter(|(_, finding)| finding.verdict == verdict)
         .map(|(at, _)| at)
         .collect();
-    let mut next: Vec<MeasureNext> = by_fact
-        .into_iter()
-        .map(|(fact, at)| MeasureNext {
+    let told = |(fact, at): (FactAt, Vec<usize>)| {
+        let next = MeasureNext {
             leaves_open: at
                 .iter()
                 .filter_map(|at| open.get(*at))
@@ -46,13 +46,11 @@ pub(super) fn measure_next(
                     .filter_map(|at| open.get(*at))
                     .all(|one| one.needs_only(fact, verdict)),
             ..reporter.to_measure(fact)
-        })
-        .collect();
-    next.sort_by(|a, b| {
-        let key = |one: &MeasureNext| (one.could_improve, one.leaves_open, one.findings);
-        key(b)
-            .cmp(&key(a))
-            .then_with(|| (&a.fact, &a.subject).cmp(&(&b.fact, &b.subject)))
-    });
-    next
+        };
+        let weight = (next.could_improve, next.leaves_open, next.findings);
+        ((Reverse(weight), reporter.ranks(fact)), next)
+    };
+    let mut next: Vec<_> = by_fact.into_iter().map(told).collect();
+    next.sort_by(|(a, one), (b, other)| a.cmp(b).then_with(|| one.subject.cmp(&other.subject)));
+    next.into_iter().map(|(_, next)| next).collect()
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::fact_place::FactPlace;
 use super::finding::{FactState, Finding};
+use super::made::each_once;
 use super::report::MeasureNext;
 use crate::ruleset::Rules;
 
@@ -16,8 +17,8 @@ pub(super) fn places(
     let missing = findings
         .iter()
         .flat_map(|finding| &finding.facts)
-        .filter(|fact| fact.state == FactState::Missing)
-        .map(|fact| &fact.name);
+        .filter(|fact| fact.state == FactState::Missing);
+    let missing = each_once(missing).map(|fact| &fact.name);
     let mut places = BTreeMap::new();
     for name in missing.chain(next.iter().map(|one| &one.fact)) {
         if places.contains_key(name) {

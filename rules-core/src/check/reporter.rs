@@ -2,20 +2,20 @@
 //! limits, by how much.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::filling::{TextFiller, value};
 use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
 use super::judge::Judgement;
 use super::left_open::LeftOpen;
+use super::made::Made;
 use super::margin::margin;
 use super::narrowed::{NarrowedBy, narrowed_by};
 use super::report::MeasureNext;
 use super::subject::Subject;
 use super::values::ReportedNumber;
 use super::verdict::{RungName, Status, Verdict};
-use crate::facts::{MOST_SUBJECTS, SubjectId, Value, WorkedId};
+use crate::facts::{FactId, MOST_SUBJECTS, SubjectId, Value, WorkedId};
 use crate::formula::{Bound, Clause, ComparedSide, Evaluated, Evaluator, FactAt, Sort, Truth};
 use crate::quantity::Nature;
 use crate::ruleset::{Caution, CautionCondition, Rules};
@@ -30,6 +30,9 @@ pub(crate) struct Reporter<'f, 'e> {
     texts: TextFiller<'f, 'e>,
     /// Names made so far, by kind and position: most are used many times.
     subjects: RefCell<[Vec<Option<Subject>>; MOST_SUBJECTS]>,
+    /// Facts and figures made so far: most take part in many findings.
+    facts: Made<FactAt, Arc<FactReport>>,
+    figures: Made<(WorkedId, usize, bool), Option<Arc<FigureUse>>>,
     /// Whether it says what would narrow figures.
     narrowing: bool,
 }
@@ -41,6 +44,8 @@ impl<'f, 'e> Reporter<'f, 'e> {
             evaluator,
             texts: TextFiller::new(rules, evaluator),
             subjects: RefCell::default(),
+            facts: Made::default(),
+            figures: Made::default(),
             narrowing: false,
         }
     }
@@ -92,22 +97,12 @@ impl<'f, 'e> Reporter<'f, 'e> {
         bound: &Bound,
         clauses: &[Unmet<'_>],
     ) -> Finding {
-        let mut facts: Vec<FactAt> = clauses
-            .iter()
-            .flat_map(|(_, clause)| clause.facts.iter().copied())
-            .collect();
-        facts.sort();
-        facts.dedup();
-        facts.sort_by_cached_key(|at| self.evaluator.names(*at));
-        let missing: BTreeSet<String> = clauses
-            .iter()
-            .flat_map(|(_, clause)| &clause.missing)
-            .map(|id| self.rules.catalogue().fact_name(*id).to_owned())
-            .collect();
-        let figures: BTreeSet<(WorkedId, usize)> = clauses
-            .iter()
-            .flat_map(|(_, clause)| clause.figures.iter().copied())
-            .collect();
+        let clauses_alone = || clauses.iter().map(|(_, clause)| clause);
+        let mut facts = Vec::with_capacity(clauses_alone().map(|clause| clause.facts.len()).sum());
+        clauses_alone().for_each(|clause| facts.extend_from_slice(&clause.facts));
+        let facts = self.evaluator.by_name(facts.into_iter());
+        let figures = clauses_alone().flat_map(|clause| clause.figures.iter().copied());
+        let missing = clauses_alone().flat_map(|clause| clause.missing.iter().copied());
         Finding {
             caution: caution.id.clone(),
             title: caution.title.clone(),
@@ -132,9 +127,9 @@ impl<'f, 'e> Reporter<'f, 'e> {
                 .iter()
                 .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
                 .collect(),
-            figures: self.figures(&figures, judged.status != Status::Decided),
+            figures: self.figures(figures.collect(), judged.status != Status::Decided),
             facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
-            missing: missing.into_iter().collect(),
+            missing: self.names(missing.collect()),
             basis: Arc::clone(&caution.basis),
             rule: rung.place.clone(),
         }
@@ -153,18 +148,13 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .applies_when
             .as_ref()
             .filter(|_| judged.applies.is_undecided());
-        let unsure = condition.into_iter().flat_map(|when| {
-            self.evaluator
-                .undecided(&when.condition, bound)
-                .into_iter()
-                .map(move |clause| (when, clause))
-        });
-        let unmet = self
-            .evaluator
-            .unmet(&rung.condition, bound)
-            .into_iter()
-            .map(|clause| (rung, clause));
-        unmet.chain(unsure).collect()
+        let unmet = self.evaluator.unmet(&rung.condition, bound).into_iter();
+        let mut deciding: Vec<Unmet<'c>> = unmet.map(|clause| (rung, clause)).collect();
+        if let Some(when) = condition {
+            let unsure = self.evaluator.undecided(&when.condition, bound);
+            deciding.extend(unsure.into_iter().map(|clause| (when, clause)));
+        }
+        deciding
     }
 
     /// `cable K4`, or the name of a single subject.
@@ -240,17 +230,29 @@ impl<'f, 'e> Reporter<'f, 'e> {
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
-    fn figures(&self, figures: &BTreeSet<(WorkedId, usize)>, in_doubt: bool) -> Vec<FigureUse> {
-        let mut all: Vec<FigureUse> = figures
-            .iter()
-            .filter_map(|(id, position)| self.figure(*id, *position, in_doubt))
-            .collect();
+    fn figures(&self, mut which: Vec<(WorkedId, usize)>, in_doubt: bool) -> Vec<Arc<FigureUse>> {
+        which.sort_unstable();
+        which.dedup();
+        let used = which.into_iter().filter_map(|(id, position)| {
+            let made = || self.made_figure(id, position, in_doubt).map(Arc::new);
+            self.figures.get_or((id, position, in_doubt), made)
+        });
+        let mut all: Vec<_> = used.collect();
         all.sort_by(|a, b| (&a.name, &a.subject).cmp(&(&b.name, &b.subject)));
         all
     }
 
+    /// The names of facts, in order.
+    fn names(&self, mut facts: Vec<FactId>) -> Vec<String> {
+        let catalogue = self.rules.catalogue();
+        facts.sort_unstable_by_key(|id| (catalogue.rank(*id), *id));
+        facts.dedup();
+        let names = facts.into_iter().map(|id| catalogue.fact_name(id));
+        names.map(str::to_owned).collect()
+    }
+
     /// A library figure of one of its subject.
-    fn figure(&self, id: WorkedId, position: usize, in_doubt: bool) -> Option<FigureUse> {
+    fn made_figure(&self, id: WorkedId, position: usize, in_doubt: bool) -> Option<FigureUse> {
         let catalogue = self.rules.catalogue();
         let def = catalogue.worked_def(id)?;
         let worked = self.evaluator.work(id, position);
@@ -271,7 +273,12 @@ impl<'f, 'e> Reporter<'f, 'e> {
         })
     }
 
-    pub(super) fn fact(&self, at: FactAt) -> FactReport {
+    /// A fact of one of its subject.
+    pub(super) fn fact(&self, at: FactAt) -> Arc<FactReport> {
+        self.facts.get_or(at, || Arc::new(self.made_fact(at)))
+    }
+
+    fn made_fact(&self, at: FactAt) -> FactReport {
         let catalogue = self.rules.catalogue();
         let given = self
             .evaluator
@@ -327,6 +334,11 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .sheet()
             .given(at.subject, at.position, at.slot);
         matches!(given.map(|given| &given.value), Some(Value::Number(measure)) if !measure.range().is_point())
+    }
+
+    /// Where the names of a fact and of the one it is of stand among others of their kind.
+    pub(super) fn ranks(&self, at: FactAt) -> (usize, usize) {
+        self.evaluator.ranks(at)
     }
 
     /// Whether a fact is of one, and not of several that are reported as one.

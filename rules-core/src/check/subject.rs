@@ -6,48 +6,52 @@ use std::sync::Arc;
 
 /// One of a kind of subject, or several of which nothing is known and that are told as one: the
 /// cables that a proposal calls for and does not list, and groups of such cables.
+///
+/// It is one allocation that all who speak of it share.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Subject {
-    kind: Arc<str>,
+pub struct Subject(Arc<Called>);
+
+/// What a subject is called.
+#[derive(Debug, PartialEq, Eq, Hash)]
+struct Called {
+    kind: Box<str>,
     who: Who,
     count: usize,
 }
 
 /// Which of its kind it is.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, PartialEq, Eq, Hash)]
 enum Who {
     /// The only one.
     Only,
     /// One with a name.
-    Named(Arc<str>),
+    Named(Box<str>),
     /// One without a name, that stands for others: what reports call it.
-    StandsIn { called: Arc<str>, listed: bool },
+    StandsIn { called: Box<str>, listed: bool },
 }
 
 impl Subject {
     /// The only one of its kind.
     #[must_use]
     pub fn only(kind: &str) -> Self {
-        Self::new(kind, Who::Only)
+        Self::new(kind, Who::Only, 1)
     }
 
     /// One of a kind, by its name.
     #[must_use]
     pub fn named(kind: &str, name: &str) -> Self {
-        Self::new(kind, Who::Named(name.into()))
+        Self::new(kind, Who::Named(name.into()), 1)
     }
 
     /// What stands for those of a kind that nobody names. Reports call it so.
     #[must_use]
     pub fn nameless(kind: &str, called: &str) -> Self {
         let called = called.into();
-        Self::new(
-            kind,
-            Who::StandsIn {
-                called,
-                listed: true,
-            },
-        )
+        let who = Who::StandsIn {
+            called,
+            listed: true,
+        };
+        Self::new(kind, who, 1)
     }
 
     /// What stands for so many of a kind that a proposal calls for and does not list. Reports call it
@@ -59,31 +63,30 @@ impl Subject {
             called,
             listed: false,
         };
-        Self {
-            count,
-            ..Self::new(kind, who)
-        }
+        Self::new(kind, who, count)
     }
 
-    fn new(kind: &str, who: Who) -> Self {
+    fn new(kind: &str, who: Who, count: usize) -> Self {
         let kind = kind.into();
-        Self {
-            kind,
-            who,
-            count: 1,
-        }
+        Self(Arc::new(Called { kind, who, count }))
+    }
+
+    /// The same for all clones of one, so that those are told from others without their names. Equal
+    /// ones that were made apart differ in it.
+    pub(crate) fn address(&self) -> usize {
+        Arc::as_ptr(&self.0).addr()
     }
 
     /// The kind: `cable`, `site`.
     #[must_use]
     pub fn kind(&self) -> &str {
-        &self.kind
+        &self.0.kind
     }
 
     /// The name, of one that has a name: `K4`.
     #[must_use]
     pub fn name(&self) -> Option<&str> {
-        match &self.who {
+        match &self.0.who {
             Who::Named(name) => Some(name),
             Who::Only | Who::StandsIn { .. } => None,
         }
@@ -92,7 +95,7 @@ impl Subject {
     /// What reports call one that has no name: `(not listed)`.
     #[must_use]
     pub fn called(&self) -> Option<&str> {
-        match &self.who {
+        match &self.0.who {
             Who::StandsIn { called, .. } => Some(called),
             Who::Only | Who::Named(_) => None,
         }
@@ -106,28 +109,28 @@ impl Subject {
 
     /// Whether it is the only one of its kind.
     #[must_use]
-    pub const fn is_only(&self) -> bool {
-        matches!(self.who, Who::Only)
+    pub fn is_only(&self) -> bool {
+        matches!(self.0.who, Who::Only)
     }
 
     /// False for what a proposal calls for and does not list.
     #[must_use]
-    pub const fn is_listed(&self) -> bool {
-        !matches!(self.who, Who::StandsIn { listed: false, .. })
+    pub fn is_listed(&self) -> bool {
+        !matches!(self.0.who, Who::StandsIn { listed: false, .. })
     }
 
     /// How many it stands for.
     #[must_use]
-    pub const fn count(&self) -> usize {
-        self.count
+    pub fn count(&self) -> usize {
+        self.0.count
     }
 
     /// Kind and name as a person says them: `cable K4`, `site`, `cable (not listed)`.
     #[must_use]
     pub fn in_words(&self) -> String {
         match self.own() {
-            Some(own) => format!("{} {own}", self.kind),
-            None => self.kind.to_string(),
+            Some(own) => format!("{} {own}", self.kind()),
+            None => self.0.kind.to_string(),
         }
     }
 
@@ -135,7 +138,7 @@ impl Subject {
     /// `(not listed; 498 of them)`.
     pub(crate) fn own_with_count(&self) -> Option<String> {
         let own = self.own()?;
-        Some(match (self.count, own.strip_suffix(')')) {
+        Some(match (self.0.count, own.strip_suffix(')')) {
             (1, _) => own.to_owned(),
             (count, Some(open)) => format!("{open}; {count} of them)"),
             (count, None) => format!("{own} ({count} of them)"),
@@ -146,8 +149,11 @@ impl Subject {
 /// By kind, then by name as it is written.
 impl Ord for Subject {
     fn cmp(&self, other: &Self) -> Ordering {
-        let key = |one: &Self| (one.name().is_some(), one.is_listed(), one.count);
-        (&self.kind, self.own(), key(self)).cmp(&(&other.kind, other.own(), key(other)))
+        if Arc::ptr_eq(&self.0, &other.0) {
+            return Ordering::Equal;
+        }
+        let key = |one: &Self| (one.name().is_some(), one.is_listed(), one.count());
+        (self.kind(), self.own(), key(self)).cmp(&(other.kind(), other.own(), key(other)))
     }
 }
 
@@ -161,8 +167,8 @@ impl PartialOrd for Subject {
 impl fmt::Display for Subject {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.own_with_count() {
-            Some(own) => write!(f, "{} {own}", self.kind),
-            None => f.write_str(&self.kind),
+            Some(own) => write!(f, "{} {own}", self.kind()),
+            None => f.write_str(&self.0.kind),
         }
     }
 }

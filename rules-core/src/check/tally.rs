@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::judge::{Judgement, judge};
+use super::judge::{Judgement, judge_each};
 use super::report::Counts;
 use super::stages::{Asked, Parts};
 use super::steps;
@@ -71,24 +71,23 @@ impl<'t> Tally<'t> {
 
     fn caution(&mut self, caution: &'t Caution, evaluator: &'t Evaluator<'_>) {
         let (mut applied, mut undecided, mut passed) = (false, false, true);
-        for bound in evaluator.each(caution.about) {
-            let judged = judge(caution, evaluator, bound);
+        judge_each(caution, evaluator, |_, bound, judged| {
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
-            self.parts.add(caution, &judged);
+            self.parts.add(caution, judged);
             undecided |= judged.status != Status::Decided;
             passed &= judged.verdict == Verdict::Pass;
             match judged.verdict {
-                Verdict::Pass => continue,
+                Verdict::Pass => return,
                 Verdict::Warn => self.counts.warn += 1,
                 Verdict::Refuse => self.counts.refuse += 1,
             }
             self.against.push(Against {
                 caution,
                 bound,
-                judged,
+                judged: *judged,
             });
-        }
+        });
         self.counts.cautions += 1;
         self.counts.undecided += usize::from(undecided);
         match (applied, passed) {

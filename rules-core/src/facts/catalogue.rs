@@ -10,6 +10,7 @@ use super::known::Facts;
 use super::meters::metered;
 use super::notice::Notice;
 use super::places::FactPlaces;
+use super::ranked::FactNames;
 use super::relation::RelationDef;
 use super::section::{Key, Section, SummaryId};
 use super::sheet::Sheet;
@@ -60,7 +61,7 @@ pub struct ShippedVersion {
 pub struct Catalogue {
     pub(super) subjects: Vec<SubjectDef>,
     pub(super) facts: Arc<Vec<FactDef>>,
-    pub(super) full_names: Arc<Vec<Box<str>>>,
+    pub(super) full_names: FactNames,
     pub(super) places: FactPlaces,
     pub(super) sections: Arc<Vec<Section>>,
     /// The facts that are read with a meter, by its kind.
@@ -86,7 +87,7 @@ impl Catalogue {
         Self {
             subjects: subjects.iter().take(MOST_SUBJECTS).cloned().collect(),
             facts: Arc::default(),
-            full_names: Arc::default(),
+            full_names: FactNames::default(),
             places: FactPlaces::default(),
             sections: vec![Section::EMPTY; most].into(),
             metered: Vec::new(),
@@ -113,7 +114,7 @@ impl Catalogue {
             section.add(&fact, id);
         }
         let name = self.full_name(fact.subject, &fact.name);
-        Arc::make_mut(&mut self.full_names).push(name.as_str().into());
+        self.full_names.push(&name);
         let names = Arc::make_mut(&mut self.names);
         names.entry(name).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
@@ -275,7 +276,12 @@ impl Catalogue {
     /// A fact's dotted name; empty for an unknown number.
     #[must_use]
     pub fn fact_name(&self, id: FactId) -> &str {
-        self.full_names.get(id.0 as usize).map_or("", |name| name)
+        self.full_names.name(id)
+    }
+
+    /// How many dotted names of facts come before that of this one.
+    pub(crate) fn rank(&self, id: FactId) -> usize {
+        self.full_names.rank(id)
     }
 
     /// How many facts there are of a subject: their slots are below this.

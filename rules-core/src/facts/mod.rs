@@ -21,6 +21,7 @@ mod notice;
 mod options;
 mod places;
 mod proposed;
+mod ranked;
 mod read;
 mod read_meters;
 mod read_relation;
@@ -49,6 +50,7 @@ pub use narrowing::{Narrowing, TypicalAnswer};
 pub use notice::{Notice, read_notice};
 pub use options::OptionSet;
 pub use proposed::Proposed;
+pub(crate) use ranked::ranked;
 #[cfg(feature = "schema")]
 pub(crate) use read::OF_IDS;
 pub(crate) use read::read_stated;

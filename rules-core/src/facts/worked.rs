@@ -54,7 +54,13 @@ impl Needs {
 
     /// The positions, in order.
     pub fn positions(self) -> impl Iterator<Item = usize> {
-        (0..128).filter(move |position| self.0 & (1 << position) != 0)
+        let mut left = self.0;
+        std::iter::from_fn(move || {
+            let next = usize::try_from(left.trailing_zeros()).ok();
+            let next = next.filter(|_| left != 0);
+            left &= left.wrapping_sub(1);
+            next
+        })
     }
 }
 

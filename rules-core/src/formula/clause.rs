@@ -1,6 +1,5 @@
 //! Parts of a condition that are not surely met.
 
-use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::evaluated::Evaluated;
@@ -36,8 +35,8 @@ pub struct Clause {
     pub facts: Vec<FactAt>,
     /// How many more facts take part than are listed.
     pub more_facts: usize,
-    /// Every fact of which something is missing, listed or not.
-    pub missing: BTreeSet<FactId>,
+    /// Every fact of which something is missing, listed or not, each once.
+    pub missing: Vec<FactId>,
     /// The limits that take part.
     pub limits: Vec<LimitId>,
     /// The library's figures that take part, and which one of their subject they are of.

@@ -29,16 +29,17 @@ pub(super) enum SumFor {
     All(Needs, Needs),
 }
 
-/// Facts and limits being collected; of what was summed up, only the facts to list.
+/// Facts and limits being collected; of what was summed up, only the facts to list. Until they are
+/// [settled](Self::settled), they stand as they were met, the same many times.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Involved {
-    pub facts: BTreeSet<FactAt>,
+    pub facts: Vec<FactAt>,
     /// How many are left out of what was summed up.
     pub hidden: usize,
-    pub missing: BTreeSet<FactId>,
-    pub limits: BTreeSet<LimitId>,
+    pub missing: Vec<FactId>,
+    pub limits: Vec<LimitId>,
     /// Figures of the library, and which one of their subject they are of.
-    pub figures: BTreeSet<(WorkedId, usize)>,
+    pub figures: Vec<(WorkedId, usize)>,
     summed: BTreeSet<SumKey>,
 }
 
@@ -46,9 +47,17 @@ impl Involved {
     /// Adds a fact.
     pub(super) fn fact(&mut self, fact: FactAt) {
         if fact.missing {
-            self.missing.insert(fact.id);
+            self.missing.push(fact.id);
         }
-        self.facts.insert(fact);
+        self.facts.push(fact);
+    }
+
+    /// All but the facts in order, each once. The facts are put in an order of their own.
+    pub(super) fn settled(mut self) -> Self {
+        each_once(&mut self.missing);
+        each_once(&mut self.limits);
+        each_once(&mut self.figures);
+        self
     }
 
     /// Adds what was summed up under a key, once.
@@ -62,6 +71,11 @@ impl Involved {
         self.limits.extend(&sum.limits);
         self.figures.extend(&sum.figures);
     }
+}
+
+fn each_once<T: Ord>(list: &mut Vec<T>) {
+    list.sort_unstable();
+    list.dedup();
 }
 
 /// What was summed up so far, for one sheet.

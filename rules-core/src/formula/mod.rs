@@ -30,6 +30,7 @@ mod uses;
 pub use bound::Bound;
 pub use clause::{Clause, ComparedSide};
 pub use evaluate::{Amid, Evaluator, Leeway};
+pub(crate) use evaluate::{BLOCK, Block};
 pub use evaluated::Evaluated;
 pub use fact_at::{FactAt, RestsOn};
 pub use fault::FormulaFault;

@@ -37,7 +37,7 @@ pub(super) fn missing<'r>(
     finding: &'r Finding,
     report: &'r Report,
 ) -> impl Iterator<Item = String> + 'r {
-    let listed = finding.facts.iter();
+    let listed = finding.facts.iter().map(|fact| &**fact);
     let listed = listed.filter(|fact| fact.state == FactState::Missing);
     let is_listed = |name: &&String| finding.facts.iter().any(|fact| fact.name == **name);
     let others = finding.missing.iter().filter(move |name| !is_listed(name));

@@ -16,6 +16,23 @@ pub(super) struct Amount {
 }
 
 impl Amount {
+    /// The amount that makes up the whole text, if it is written as most are: digits, maybe with a
+    /// point, one space or none, and a unit or none.
+    pub(super) fn plain(text: &str) -> Option<Self> {
+        let (number, used) = NumberText::plain_prefix(text)?;
+        let rest = text.get(used..)?;
+        let word = rest.strip_prefix(' ').unwrap_or(rest);
+        let unit = match rest {
+            "" => None,
+            _ => Some(Unit::parse(word)?),
+        };
+        Some(Self {
+            number,
+            unit,
+            span: 0..text.len(),
+        })
+    }
+
     /// Reads a number and the unit after it.
     pub(super) fn read(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {
         let start = cursor.at();

@@ -47,10 +47,12 @@ fn parts(scientific: &str) -> Option<(String, i32)> {
 
 /// The value counted in units of a decimal place.
 pub(super) fn in_places(value: f64, place: i32) -> f64 {
+    let power =
+        power(place.saturating_abs()).unwrap_or_else(|| 10_f64.powi(place.saturating_abs()));
     if place < 0 {
-        value * 10_f64.powi(-place)
+        value * power
     } else {
-        value / 10_f64.powi(place)
+        value / power
     }
 }
 
@@ -75,6 +77,8 @@ const MOST_DIGITS: usize = 9;
 const UNSURE: f64 = 1e-6;
 
 impl Decimal {
+    pub(super) const ZERO: Self = Self { units: 0, place: 0 };
+
     /// The value to nine significant digits, without zeros at the end.
     pub(super) fn nine_digits(value: f64, rounding: Rounding) -> Self {
         let Some(rounded) = Self::rounded(value, 9) else {
@@ -223,27 +227,44 @@ pub(crate) fn significant(value: f64, digits: usize) -> f64 {
         .unwrap_or(value)
 }
 
-/// Without an exponent from a millionth up to a thousand million million, else with one.
-impl fmt::Display for Decimal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Decimal {
+    /// To so many significant digits of these, without zeros at the end; none of zero.
+    pub(super) fn shortened(self, digits: usize) -> Option<Self> {
+        let value = self.nearest().filter(|value| *value != 0.0)?;
+        Some(Self::rounded(value, digits)?.trimmed())
+    }
+
+    /// Whether it is written without an exponent: from a millionth up to a thousand million million.
+    pub(super) fn is_plain(self) -> bool {
         let size = self.units.unsigned_abs();
         let last = size.checked_ilog10().map_or(Ok(0), i32::try_from);
-        let is_plain = size == 0 || (-6..15).contains(&(last.unwrap_or(0) + self.place));
+        size == 0 || (-6..15).contains(&(last.unwrap_or(0) + self.place))
+    }
+
+    pub(super) fn write_to(self, out: &mut impl fmt::Write) -> fmt::Result {
+        let size = self.units.unsigned_abs();
+        let is_plain = self.is_plain();
         let sign = if self.units < 0 { "-" } else { "" };
         match self.decimals().filter(|_| is_plain) {
             Some(decimals) => {
-                f.write_str(sign)?;
-                write_plain(size, decimals, f)
+                out.write_str(sign)?;
+                write_plain(size, decimals, out)
             }
-            None if size == 0 && self.place > 0 => f.write_str("0"),
-            None if is_plain => write!(f, "{sign}{}", plain(&size.to_string(), self.place)),
-            None => write!(f, "{sign}{}", scientific(&size.to_string(), self.place)),
+            None if size == 0 && self.place > 0 => out.write_str("0"),
+            None if is_plain => write!(out, "{sign}{}", plain(&size.to_string(), self.place)),
+            None => write!(out, "{sign}{}", scientific(&size.to_string(), self.place)),
         }
     }
 }
 
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.write_to(f)
+    }
+}
+
 /// A number of units with so many of its digits after a point: at most nineteen.
-fn write_plain(units: u64, decimals: usize, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+fn write_plain(units: u64, decimals: usize, out: &mut impl fmt::Write) -> fmt::Result {
     const MOST: usize = 24;
     let (mut text, mut start, mut rest) = ([b'0'; MOST], MOST, units);
     while rest > 0 || MOST - start <= decimals + usize::from(decimals > 0) {
@@ -258,7 +279,7 @@ fn write_plain(units: u64, decimals: usize, f: &mut fmt::Formatter<'_>) -> fmt::
         *place += u8::try_from(rest % 10).unwrap_or(0);
         rest /= 10;
     }
-    f.write_str(std::str::from_utf8(text.get(start..).unwrap_or_default()).unwrap_or_default())
+    out.write_str(std::str::from_utf8(text.get(start..).unwrap_or_default()).unwrap_or_default())
 }
 
 #[cfg(test)]

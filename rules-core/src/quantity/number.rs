@@ -47,6 +47,28 @@ impl NumberText {
         Some((number, text.len() - rest.len()))
     }
 
+    /// The number at the start of the text, if it is few digits, maybe with a point, and without a
+    /// sign; with the bytes it takes. What follows them is not looked at.
+    pub(super) fn plain_prefix(text: &str) -> Option<(Self, usize)> {
+        let (mut number, mut used, mut point): (u64, usize, Option<usize>) = (0, 0, None);
+        for byte in text.bytes().take(FEW) {
+            match byte {
+                b'0'..=b'9' => number = 10 * number + u64::from(byte - b'0'),
+                b'.' if point.is_none() && used > 0 => point = Some(used),
+                _ => break,
+            }
+            used += 1;
+        }
+        let decimals = point.map_or(0, |point| used - point - 1);
+        let ends_well = used > 0 && point != Some(used.wrapping_sub(1));
+        let number = Self {
+            negative: false,
+            digits: Digits::Few(number),
+            place: -i32::try_from(decimals).ok()?,
+        };
+        (ends_well && used < FEW).then_some((number, used))
+    }
+
     /// The number that makes up the whole text.
     pub(super) fn whole(text: &str) -> Option<Self> {
         Self::prefix(text)

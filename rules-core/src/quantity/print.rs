@@ -20,6 +20,9 @@ const ROUNDING_NOISE: f64 = 1e-12;
 /// Larger numbers of units of the last place are beyond what doubles tell apart.
 const MOST_UNITS: f64 = 9e15;
 
+/// Room for the texts of nearly all values.
+const USUAL_LENGTH: usize = 32;
+
 /// A value ready to print, as `2.5 V`, `3.87 V ± 0.03 V`, `3.60..3.82 V`, `at least 3 V` or
 /// `unknown`.
 ///
@@ -82,60 +85,63 @@ impl Shown {
         self.unit.map_or(value, |unit| unit.from_base(value))
     }
 
+    /// As a text.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut text = String::with_capacity(USUAL_LENGTH);
+        // A text takes all that is written.
+        let _ = self.write(&mut text);
+        text
+    }
+
     /// A number with the unit after it.
-    fn with_unit(&self, number: &dyn fmt::Display, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        number.fmt(f)?;
+    fn with_unit(&self, number: Decimal, out: &mut impl fmt::Write) -> fmt::Result {
+        number.write_to(out)?;
         let Some(unit) = self.unit else {
             return Ok(());
         };
-        f.write_str(" ")?;
-        fmt::Display::fmt(&unit, f)
+        out.write_str(" ")?;
+        unit.write_to(out)
     }
 
-    fn write(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    fn write(&self, out: &mut impl fmt::Write) -> fmt::Result {
         let (lo, hi) = (
             self.converted(self.range.lo()),
             self.converted(self.range.hi()),
         );
         match (lo.is_finite(), hi.is_finite()) {
-            (false, false) => f.write_str("unknown"),
+            (false, false) => out.write_str("unknown"),
             (true, false) => {
-                f.write_str("at least ")?;
-                self.with_unit(&Decimal::nine_digits(lo, Rounding::Below), f)
+                out.write_str("at least ")?;
+                self.with_unit(Decimal::nine_digits(lo, Rounding::Below), out)
             }
             (false, true) => {
-                f.write_str("at most ")?;
-                self.with_unit(&Decimal::nine_digits(hi, Rounding::Above), f)
+                out.write_str("at most ")?;
+                self.with_unit(Decimal::nine_digits(hi, Rounding::Above), out)
             }
-            (true, true) => self.bounded(lo, hi, f),
+            (true, true) => self.bounded(lo, hi, out),
         }
     }
 
-    fn bounded(&self, lo: f64, hi: f64, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    fn bounded(&self, lo: f64, hi: f64, out: &mut impl fmt::Write) -> fmt::Result {
         let nominal = self.converted(self.nominal);
         let is_noise = self.range.contains(0.0) && self.range.width() < ROUNDING_NOISE;
         if is_noise {
-            self.with_unit(&"0", f)
+            self.with_unit(Decimal::ZERO, out)
         } else if self.range.is_single() {
-            self.with_unit(&Decimal::nine_digits(nominal, Rounding::Nearest), f)
+            self.with_unit(Decimal::nine_digits(nominal, Rounding::Nearest), out)
         } else if !self.as_range
             && self.kind != Kind::Count
             && (nominal - lo.midpoint(hi)).abs() <= NEAR_MIDDLE * (hi - lo) / 2.0
         {
-            self.plus_minus(nominal, lo, hi, f)
+            self.plus_minus(nominal, lo, hi, out)
         } else {
-            self.span(lo, hi, f)
+            self.span(lo, hi, out)
         }
     }
 
     /// The value and its uncertainty, which covers the interval from the value as printed.
-    fn plus_minus(
-        &self,
-        nominal: f64,
-        lo: f64,
-        hi: f64,
-        f: &mut fmt::Formatter<'_>,
-    ) -> fmt::Result {
+    fn plus_minus(&self, nominal: f64, lo: f64, hi: f64, out: &mut impl fmt::Write) -> fmt::Result {
         let finest = magnitude((hi - lo) / 2.0) - 1;
         // Rounding up can carry to a third digit; one place less gives two again.
         let found = (finest..finest + 3).find_map(|place| {
@@ -146,19 +152,22 @@ impl Shown {
         });
         let Some((value, width, place)) = found.filter(|(value, ..)| value.abs() < MOST_UNITS)
         else {
-            return self.span(lo, hi, f);
+            return self.span(lo, hi, out);
         };
         let (value, width) = Decimal::without_common_zero(value, width, place);
-        self.with_unit(&value, f)?;
-        f.write_str(" ± ")?;
+        self.with_unit(value, out)?;
+        out.write_str(" ± ")?;
         match self.unit {
-            Some(unit) if unit.is_celsius() => write!(f, "{width} K"),
-            _ => self.with_unit(&width, f),
+            Some(unit) if unit.is_celsius() => {
+                width.write_to(out)?;
+                out.write_str(" K")
+            }
+            _ => self.with_unit(width, out),
         }
     }
 
     /// The ends, rounded outward to two digits of their distance.
-    fn span(&self, lo: f64, hi: f64, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    fn span(&self, lo: f64, hi: f64, out: &mut impl fmt::Write) -> fmt::Result {
         let place = magnitude(hi - lo) - 1;
         let low = (in_places(lo, place) + SLACK).floor();
         let high = (in_places(hi, place) - SLACK).ceil();
@@ -170,27 +179,32 @@ impl Shown {
                 Decimal::nine_digits(hi, Rounding::Above),
             )
         };
-        fmt::Display::fmt(&low, f)?;
-        f.write_str("..")?;
-        self.with_unit(&high, f)
+        low.write_to(out)?;
+        out.write_str("..")?;
+        self.with_unit(high, out)
+    }
+
+    /// An exact number with so many significant digits of those that are shown of it; none where
+    /// these are no plain decimal.
+    #[must_use]
+    pub(crate) fn in_few_digits(&self, digits: usize) -> Option<String> {
+        let nominal = self.converted(self.nominal);
+        if !self.range.is_point() || self.nominal == 0.0 || !nominal.is_finite() {
+            return None;
+        }
+        let shown = Decimal::nine_digits(nominal, Rounding::Nearest);
+        let few = shown.shortened(digits).filter(|few| few.is_plain())?;
+        let mut text = String::with_capacity(USUAL_LENGTH);
+        self.with_unit(few, &mut text).ok().map(|()| text)
     }
 }
 
 impl fmt::Display for Shown {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if f.width().is_some() || f.precision().is_some() {
-            return f.pad(&Unpadded(self).to_string());
+            return f.pad(&self.text());
         }
         self.write(f)
-    }
-}
-
-/// The same without regard to the width that is asked for.
-struct Unpadded<'s>(&'s Shown);
-
-impl fmt::Display for Unpadded<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.write(f)
     }
 }
 

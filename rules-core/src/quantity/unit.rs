@@ -150,9 +150,18 @@ impl Scale {
 /// The unit as it was written.
 impl fmt::Display for Unit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.over.spelling)?;
-        self.under
-            .map_or(Ok(()), |under| write!(f, "/{}", under.spelling))
+        self.write_to(f)
+    }
+}
+
+impl Unit {
+    pub(super) fn write_to(self, out: &mut impl fmt::Write) -> fmt::Result {
+        out.write_str(self.over.spelling)?;
+        let Some(under) = self.under else {
+            return Ok(());
+        };
+        out.write_str("/")?;
+        out.write_str(under.spelling)
     }
 }
 

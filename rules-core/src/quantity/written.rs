@@ -48,7 +48,12 @@ impl Quantity {
     /// If the text is not an amount, an amount with a tolerance, or a range. A unit may still be
     /// missing.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
-        read_whole(text, Self::take_from)
+        match Amount::plain(text) {
+            Some(amount) => Ok(Self {
+                form: WrittenForm::Amount(amount, None),
+            }),
+            None => read_whole(text, Self::take_from),
+        }
     }
 
     fn take_from(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {

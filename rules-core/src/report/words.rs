@@ -10,7 +10,7 @@ use crate::quantity::{Kind, Measure};
 /// A number in the unit that suits its kind and size.
 #[must_use]
 pub fn measure(value: Measure, kind: Kind) -> String {
-    value.shown(kind).to_string()
+    value.shown(kind).text()
 }
 
 /// A number of a report, or that it is unknown.
@@ -112,6 +112,9 @@ pub(super) fn worked_out(value: Measure, kind: Kind) -> String {
         return measure(Measure::with_nominal(range, range.hi()), kind);
     }
     let text = measure(value, kind);
+    if !range.is_single() {
+        return text;
+    }
     let is_long = text
         .trim_start_matches(['-', '0', '.'])
         .chars()
@@ -119,7 +122,7 @@ pub(super) fn worked_out(value: Measure, kind: Kind) -> String {
         .filter(char::is_ascii_digit)
         .count()
         > SHORT_DIGITS;
-    if value.range().is_single() && is_long {
+    if is_long {
         exact(value.nominal(), kind, WORKED_OUT_DIGITS)
     } else {
         text
@@ -129,12 +132,19 @@ pub(super) fn worked_out(value: Measure, kind: Kind) -> String {
 /// An exact number to so many significant digits, in the unit that suits its kind and size.
 #[must_use]
 pub fn exact(value: f64, kind: Kind, digits: usize) -> String {
-    let text = measure(Measure::exact(value), kind);
+    let shown = Measure::exact(value).shown(kind);
+    shown
+        .in_few_digits(digits)
+        .unwrap_or_else(|| shortened(&shown.text(), digits))
+}
+
+/// A text of a number, with the number to so many significant digits.
+fn shortened(text: &str, digits: usize) -> String {
     let (number, unit) = text
         .split_once(' ')
-        .map_or((text.as_str(), None), |(number, unit)| (number, Some(unit)));
+        .map_or((text, None), |(number, unit)| (number, Some(unit)));
     let Ok(number) = number.parse::<f64>() else {
-        return text;
+        return text.to_owned();
     };
     let short = significant(number, digits);
     unit.map_or_else(|| short.to_string(), |unit| format!("{short} {unit}"))
@@ -147,21 +157,52 @@ pub fn significant(value: f64, digits: usize) -> f64 {
     crate::quantity::significant(value, digits)
 }
 
+impl ReportedNumber {
+    /// As a text.
+    pub(super) fn text(&self) -> String {
+        match &self.shown {
+            NumberShown::As(sort) => number(self.number, *sort, self.is_unknown()),
+            NumberShown::Told(told) => told.text.to_string(),
+        }
+    }
+}
+
 impl fmt::Display for ReportedNumber {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text())
+    }
+}
+
+impl Margin {
+    /// As a text.
+    pub(super) fn text(&self) -> String {
         match &self.shown {
-            NumberShown::As(sort) => f.write_str(&number(self.number, *sort, self.is_unknown())),
-            NumberShown::Told(told) => f.write_str(&told.text),
+            MarginShown::As(kind) if self.amount > 0.0 => {
+                ["+", &exact(self.amount, *kind, 3)].concat()
+            }
+            MarginShown::As(kind) => exact(self.amount, *kind, 3),
+            MarginShown::Told(told) => told.text.to_string(),
         }
     }
 }
 
 impl fmt::Display for Margin {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let sign = if self.amount > 0.0 { "+" } else { "" };
-        match &self.shown {
-            MarginShown::As(kind) => write!(f, "{sign}{}", exact(self.amount, *kind, 3)),
-            MarginShown::Told(told) => f.write_str(&told.text),
+        f.write_str(&self.text())
+    }
+}
+
+impl ReportedValue {
+    /// As a text.
+    pub(super) fn text(&self) -> String {
+        match self {
+            Self::Given(value, kind, unit) => {
+                let shown = value.shown(*kind);
+                unit.map_or(shown, |unit| shown.in_unit(unit)).text()
+            }
+            Self::WorkedOut(value, kind) => worked_out(*value, *kind),
+            Self::Words(words) => (*words).to_owned(),
+            Self::Text(text) | Self::Said(text) => text.to_string(),
         }
     }
 }
@@ -169,13 +210,9 @@ impl fmt::Display for Margin {
 impl fmt::Display for ReportedValue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Given(value, kind, unit) => {
-                let shown = value.shown(*kind);
-                unit.map_or(shown, |unit| shown.in_unit(unit)).fmt(f)
-            }
-            Self::WorkedOut(value, kind) => f.write_str(&worked_out(*value, *kind)),
             Self::Words(words) => f.write_str(words),
             Self::Text(text) | Self::Said(text) => f.write_str(text),
+            Self::Given(..) | Self::WorkedOut(..) => f.write_str(&self.text()),
         }
     }
 }

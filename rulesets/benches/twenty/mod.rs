@@ -5,7 +5,7 @@ pub(crate) mod by_hand;
 
 use std::fmt;
 
-use rules_core::check::{Verdict, judge};
+use rules_core::check::{Verdict, judge_each};
 use rules_core::document::Syntax;
 use rules_core::facts::Sheet;
 use rules_core::formula::Evaluator;
@@ -58,8 +58,7 @@ pub(crate) fn answers(rules: &Rules, sheet: &Sheet) -> Vec<Fails> {
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, false);
     let mut fails = Vec::new();
     for (rule, caution) in rules.cautions().iter().enumerate() {
-        for (subject, bound) in evaluator.each(caution.about).iter().enumerate() {
-            let judged = judge(caution, &evaluator, bound);
+        judge_each(caution, &evaluator, |subject, _, judged| {
             if judged.verdict != Verdict::Pass {
                 fails.push(Fails {
                     rule,
@@ -67,7 +66,7 @@ pub(crate) fn answers(rules: &Rules, sheet: &Sheet) -> Vec<Fails> {
                     verdict: judged.verdict,
                 });
             }
-        }
+        });
     }
     fails
 }

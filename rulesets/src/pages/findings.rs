@@ -1,5 +1,7 @@
 //! Every finding with what it rests on, each in a fold of its own.
 
+use std::sync::Arc;
+
 use rules_core::check::{FactReport, FactState, FigureUse, Finding, Report};
 use rules_core::report::text::{ClauseSaid, FindingSaid, Standing, counted};
 
@@ -74,7 +76,7 @@ fn clauses(clauses: &[ClauseSaid], html: &mut Html) {
     );
 }
 
-fn figures(figures: &[FigureUse], html: &mut Html) {
+fn figures(figures: &[Arc<FigureUse>], html: &mut Html) {
     if figures.is_empty() {
         return;
     }

@@ -121,8 +121,8 @@ fn finding(finding: &Finding) -> Value {
         "reason": finding.reason.to_string(),
         "remedy": finding.remedy.as_ref().map(ToString::to_string),
         "clauses": finding.clauses.iter().map(clause).collect::<Vec<_>>(),
-        "figures": sorted(finding.figures.iter().map(figure).collect()),
-        "facts": sorted(finding.facts.iter().map(fact).collect()),
+        "figures": sorted(finding.figures.iter().map(|one| figure(one)).collect()),
+        "facts": sorted(finding.facts.iter().map(|one| fact(one)).collect()),
         "more_facts": finding.more_facts,
         "missing": finding.missing,
         "basis": &*finding.basis,
@@ -192,7 +192,7 @@ fn figure_report(figure: &FigureReport) -> Value {
         "name": figure.name,
         "subject": figure.subject.in_words(),
         "meaning": figure.meaning,
-        "facts": sorted(figure.facts.iter().map(fact).collect()),
+        "facts": sorted(figure.facts.iter().map(|one| fact(one)).collect()),
     });
     if let Some(value) = &figure.value {
         told["value"] = number(value);

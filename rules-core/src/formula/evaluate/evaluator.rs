@@ -4,8 +4,9 @@ use std::cell::{OnceCell, RefCell};
 
 use super::kept::KeptResults;
 use super::opened::OpenedLibrary;
-use crate::facts::{Catalogue, MOST_SUBJECTS, Sheet, SubjectId, Value};
+use crate::facts::{Catalogue, MOST_SUBJECTS, Sheet, SubjectId, Value, ranked};
 use crate::formula::bound::{Bound, FIRST};
+use crate::formula::fact_at::FactAt;
 use crate::formula::involved::KeptInvolved;
 use crate::formula::program::Program;
 use crate::formula::typed::FactRef;
@@ -22,6 +23,8 @@ pub struct Evaluator<'e> {
     involved: RefCell<KeptInvolved>,
     pub(super) library: OpenedLibrary<'e>,
     each: [OnceCell<Box<[Bound]>>; MOST_SUBJECTS],
+    /// Of each of a subject, how many names come before its own.
+    ranks: [OnceCell<Box<[usize]>>; MOST_SUBJECTS],
 }
 
 impl<'e> Evaluator<'e> {
@@ -44,6 +47,7 @@ impl<'e> Evaluator<'e> {
             involved: RefCell::default(),
             library: OpenedLibrary::new(),
             each: Default::default(),
+            ranks: Default::default(),
         }
     }
 
@@ -91,6 +95,21 @@ impl<'e> Evaluator<'e> {
         self.each
             .get(subject.position())
             .map_or(&[], |each| each.get_or_init(all))
+    }
+
+    /// Where the name of a fact stands among those of the catalogue, and that of the one it is of
+    /// among those of its subject. Equal names have one rank.
+    pub(crate) fn ranks(&self, fact: FactAt) -> (usize, usize) {
+        let ranks = self.ranks.get(fact.subject.position());
+        let of_subject = ranks.map(|ranks| ranks.get_or_init(|| self.ranks_of(fact.subject)));
+        let own = of_subject.and_then(|ranks| ranks.get(fact.position));
+        (self.catalogue.rank(fact.id), own.copied().unwrap_or(0))
+    }
+
+    fn ranks_of(&self, subject: SubjectId) -> Box<[usize]> {
+        let all = self.sheet.roster(subject);
+        let all = all.map_or(&[][..], |roster| &roster.instances);
+        ranked(all.iter().map(|one| one.name.as_str()))
     }
 
     /// Binds one of a subject, and what contains it, beside what is bound.

@@ -7,7 +7,9 @@ mod kept;
 mod leeway;
 mod number;
 mod opened;
+mod screen;
 mod worked;
 
 pub use evaluator::Evaluator;
 pub use leeway::{Amid, Leeway};
+pub(crate) use screen::{BLOCK, Block};

@@ -1,16 +1,33 @@
 //! The library that works out figures, opened for one sheet.
 
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeMap;
 use std::fmt;
 
-use crate::facts::Workings;
+use crate::facts::{Worked, WorkedId, Workings};
 
-/// What works out figures for one sheet, opened when the first is asked for.
-pub(super) struct OpenedLibrary<'e>(OnceCell<Box<dyn Workings + 'e>>);
+/// What works out figures for one sheet, opened when the first is asked for, and what it came to.
+pub(super) struct OpenedLibrary<'e> {
+    workings: OnceCell<Box<dyn Workings + 'e>>,
+    worked: RefCell<BTreeMap<(WorkedId, usize), Worked>>,
+}
 
 impl<'e> OpenedLibrary<'e> {
     pub(super) const fn new() -> Self {
-        Self(OnceCell::new())
+        Self {
+            workings: OnceCell::new(),
+            worked: RefCell::new(BTreeMap::new()),
+        }
+    }
+
+    /// A figure of one of its subject, worked out if it was not yet.
+    pub(super) fn work(&self, of: (WorkedId, usize), work: impl FnOnce() -> Worked) -> Worked {
+        if let Some(worked) = self.worked.borrow().get(&of) {
+            return *worked;
+        }
+        let worked = work();
+        self.worked.borrow_mut().insert(of, worked);
+        worked
     }
 
     /// What works out figures, opened if it is not.
@@ -18,13 +35,13 @@ impl<'e> OpenedLibrary<'e> {
         &self,
         open: impl FnOnce() -> Box<dyn Workings + 'e>,
     ) -> &(dyn Workings + 'e) {
-        &**self.0.get_or_init(open)
+        &**self.workings.get_or_init(open)
     }
 }
 
 impl fmt::Debug for OpenedLibrary<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(if self.0.get().is_some() {
+        f.write_str(if self.workings.get().is_some() {
             "open"
         } else {
             "not open"

@@ -22,7 +22,8 @@ impl Evaluator<'_> {
     /// A library figure of one of its subject, with what it used and missed.
     #[must_use]
     pub fn work(&self, id: WorkedId, position: usize) -> Worked {
-        self.workings().work(id, position)
+        let work = || self.workings().work(id, position);
+        self.library.work((id, position), work)
     }
 
     /// What would narrow a library figure of one of its subject.

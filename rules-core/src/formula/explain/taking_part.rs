@@ -22,21 +22,29 @@ impl Evaluator<'_> {
     /// The facts to list: missing ones first, then by name of fact and of subject, so that no order
     /// of files or members shows; and how many more there are.
     pub(super) fn listed(&self, involved: &Involved) -> RestsOn {
-        let mut facts: Vec<FactAt> = involved.facts.iter().copied().collect();
-        facts.sort_by_cached_key(|fact| (!fact.missing, self.names(*fact)));
+        let missing_first = |fact: &FactAt| !fact.missing;
+        let mut facts = self.ordered(involved.facts.iter().copied(), missing_first);
         let more_facts = facts.len().saturating_sub(MOST_FACTS) + involved.hidden;
         facts.truncate(MOST_FACTS);
         RestsOn { facts, more_facts }
     }
 
-    /// The names of a fact and of the one it is of.
+    /// Facts, each once, by their names and those of whom they are of.
     #[must_use]
-    pub fn names(&self, fact: FactAt) -> (&str, &str) {
-        let subject = self
-            .sheet()
-            .instance(fact.subject, fact.position)
-            .map_or("", |one| one.name.as_str());
-        (self.catalogue().fact_name(fact.id), subject)
+    pub fn by_name(&self, facts: impl Iterator<Item = FactAt>) -> Vec<FactAt> {
+        self.ordered(facts, |_| false)
+    }
+
+    fn ordered(
+        &self,
+        facts: impl Iterator<Item = FactAt>,
+        later: impl Fn(&FactAt) -> bool,
+    ) -> Vec<FactAt> {
+        let keyed = |fact: FactAt| ((later(&fact), self.ranks(fact)), fact);
+        let mut keyed: Vec<_> = facts.map(keyed).collect();
+        keyed.sort_unstable();
+        keyed.dedup();
+        keyed.into_iter().map(|(_, fact)| fact).collect()
     }
 
     /// The facts of a condition; of what is joined or gone over, only those of the parts involved
@@ -52,6 +60,17 @@ impl Evaluator<'_> {
         if within != Context::All && (truth == wanted || within.leaves_out(truth)) {
             return;
         }
+        self.involve_judged((condition, truth), bound, (wanted, within), involved);
+    }
+
+    /// The same of a condition whose result is known, and which takes part.
+    pub(super) fn involve_judged(
+        &self,
+        (condition, truth): (&Condition, Truth),
+        bound: &Bound,
+        (wanted, within): Wanted,
+        involved: &mut Involved,
+    ) {
         let inner = (wanted, within.inside(truth));
         match &condition.form {
             Test::Constant(_) => {}
@@ -87,7 +106,7 @@ impl Evaluator<'_> {
         let plain = (Truth::Yes, Context::Top);
         match number {
             Number::Constant(_) => {}
-            Number::Limit(id) => drop(involved.limits.insert(*id)),
+            Number::Limit(id) => involved.limits.push(*id),
             Number::Fact(fact) => self.involve_fact(*fact, bound, involved),
             Number::Worked(id, subject) => self.involve_worked(*id, *subject, bound, involved),
             Number::Figure(id, subject) => {
@@ -171,7 +190,7 @@ impl Evaluator<'_> {
             return self.involve_unsettled(subject, involved);
         }
         let position = bound.position(subject);
-        involved.figures.insert((id, position));
+        involved.figures.push((id, position));
         let worked = self.work(id, position);
         self.summed_up(
             SumKey::Worked(id, self.shared(subject, position, &worked)),
@@ -296,8 +315,9 @@ impl Evaluator<'_> {
         }
         let mut fresh = Involved::default();
         sum(&mut fresh);
+        let mut fresh = fresh.settled();
         let RestsOn { facts, more_facts } = self.listed(&fresh);
-        (fresh.facts, fresh.hidden) = (facts.into_iter().collect(), more_facts);
+        (fresh.facts, fresh.hidden) = (facts, more_facts);
         let fresh = Rc::new(fresh);
         involved.add(key, &fresh);
         self.kept_involved().borrow_mut().keep(key, fresh);

@@ -66,30 +66,31 @@ impl Evaluator<'_> {
                     .for_each(|part| self.collect(part, bound, wanted, inner, clauses));
             }
             Test::Not(inner) => self.collect(inner, bound, wanted.negated(), within, clauses),
-            _ => clauses.push(self.clause(condition, bound, wanted, within)),
+            _ => clauses.push(self.clause((condition, truth), bound, wanted, within)),
         }
     }
 
     fn clause(
         &self,
-        condition: &Condition,
+        (condition, truth): (&Condition, Truth),
         bound: &Bound,
         wanted: Truth,
         within: Context,
     ) -> Clause {
         let mut involved = Involved::default();
-        self.involve_condition(condition, bound, (wanted, within), &mut involved);
+        self.involve_judged((condition, truth), bound, (wanted, within), &mut involved);
+        let involved = involved.settled();
         let RestsOn { facts, more_facts } = self.listed(&involved);
         Clause {
             span: condition.span.clone(),
-            truth: self.condition(condition, bound),
+            truth,
             negated: wanted == Truth::No,
             compared: self.compared(condition, bound),
             facts,
             more_facts,
             missing: involved.missing,
-            limits: involved.limits.into_iter().collect(),
-            figures: involved.figures.into_iter().collect(),
+            limits: involved.limits,
+            figures: involved.figures,
         }
     }
 

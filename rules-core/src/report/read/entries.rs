@@ -299,8 +299,8 @@ pub(super) struct ReadUses {
 pub(super) struct ReadTables {
     pub(super) subjects: Vec<Subject>,
     pub(super) sets: Vec<Vec<usize>>,
-    facts: HashMap<(String, usize), FactReport>,
-    figures: HashMap<(String, usize), FigureUse>,
+    facts: HashMap<(String, usize), Arc<FactReport>>,
+    figures: HashMap<(String, usize), Arc<FigureUse>>,
 }
 
 impl ReadTables {
@@ -320,13 +320,15 @@ impl ReadTables {
         for entry in facts {
             for (place, at, subject) in tables.members(entry.subjects)? {
                 let fact = entry.at(place, &subject, &file)?;
-                tables.facts.insert((entry.name.clone(), at), fact);
+                tables.facts.insert((entry.name.clone(), at), fact.into());
             }
         }
         for entry in figures {
             for (place, at, subject) in tables.members(entry.subjects)? {
                 let figure = entry.at(place, &subject)?;
-                tables.figures.insert((entry.name.clone(), at), figure);
+                tables
+                    .figures
+                    .insert((entry.name.clone(), at), figure.into());
             }
         }
         Ok(tables)
@@ -351,7 +353,7 @@ impl ReadTables {
         &self,
         uses: &[ReadUses],
         (place, own): (usize, usize),
-    ) -> Result<Vec<FactReport>, NoReport> {
+    ) -> Result<Vec<Arc<FactReport>>, NoReport> {
         self.used(uses, (place, own), &self.facts)
     }
 
@@ -360,7 +362,7 @@ impl ReadTables {
         &self,
         uses: &[ReadUses],
         (place, own): (usize, usize),
-    ) -> Result<Vec<FigureUse>, NoReport> {
+    ) -> Result<Vec<Arc<FigureUse>>, NoReport> {
         self.used(uses, (place, own), &self.figures)
     }
 

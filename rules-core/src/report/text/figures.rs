@@ -125,6 +125,7 @@ fn worked_from(figure: &FigureReport) -> Option<String> {
     let (missing, given): (Vec<&FactReport>, Vec<&FactReport>) = figure
         .facts
         .iter()
+        .map(|fact| &**fact)
         .partition(|fact| fact.state == FactState::Missing);
     let mut names: Vec<&str> = given.iter().map(|fact| fact.name.as_str()).collect();
     names.sort_unstable();

@@ -14,16 +14,24 @@ pub(super) enum Each<T> {
     List(Vec<T>),
 }
 
-impl<T: PartialEq> Each<T> {
+impl<T: PartialEq + Clone> Each<T> {
     /// Of values in the order of the subjects; nothing of no subjects.
     pub(super) fn of(values: impl IntoIterator<Item = T>) -> Option<Self> {
-        let mut values: Vec<T> = values.into_iter().collect();
-        let (first, rest) = values.split_first()?;
-        if rest.iter().all(|value| value == first) {
-            values.truncate(1);
-            return values.pop().map(Self::Same);
-        }
-        Some(Self::List(values))
+        let mut values = values.into_iter();
+        let first = values.next()?;
+        let mut alike = 1;
+        let other = values.by_ref().find(|value| {
+            let is_alike = *value == first;
+            alike += usize::from(is_alike);
+            !is_alike
+        });
+        let Some(other) = other else {
+            return Some(Self::Same(first));
+        };
+        let mut list = vec![first; alike];
+        list.push(other);
+        list.extend(values);
+        Some(Self::List(list))
     }
 }
 

@@ -97,10 +97,10 @@ impl Serialize for FigureSheet {
 
 impl<'w> WrittenFigureSheet<'w> {
     fn of(sheet: &'w FigureSheet) -> Self {
-        let mut all = owners(sheet.figures.iter().map(|figure| figure.facts.as_slice()));
-        all.extend(sheet.figures.iter().map(|figure| &figure.subject));
-        all.extend(sheet.unused.iter().flat_map(|unused| &unused.subjects));
-        let mut tables = Tables::of(all);
+        let of_facts = owners(sheet.figures.iter().map(|figure| figure.facts.as_slice()));
+        let of_figures = sheet.figures.iter().map(|figure| &figure.subject);
+        let of_unused = sheet.unused.iter().flat_map(|unused| &unused.subjects);
+        let mut tables = Tables::of(of_facts.chain(of_figures).chain(of_unused));
         let figures = alike(&sheet.figures, &tables)
             .into_iter()
             .filter_map(|part| WrittenFigureReport::of(&part, &mut tables))
@@ -144,7 +144,7 @@ fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w Figure
     let mut parts: Vec<Vec<&FigureReport>> = Vec::new();
     let mut places: HashMap<Shape<'_>, usize> = HashMap::new();
     for figure in all {
-        let facts = used(&figure.facts, &figure.subject);
+        let facts: Used<'_> = used(&figure.facts, &figure.subject).collect();
         let narrowed = figure.narrowed_by.iter().map(told).collect();
         let shape = (
             figure.name.as_str(),

@@ -160,14 +160,12 @@ pub(super) fn findings_with_values<'w>(
 fn values(part: &[&Finding]) -> Vec<Piece> {
     let filled = |finding: &&Finding| {
         let texts = std::iter::once(&finding.reason).chain(&finding.remedy);
-        let values = texts
-            .flat_map(|text| &text.0)
-            .filter(|piece| !matches!(piece, ReportedValue::Said(_)));
-        FilledText(values.cloned().collect())
+        let pieces = texts.flat_map(|text| &text.0);
+        let values = pieces.filter(|piece| !matches!(piece, ReportedValue::Said(_)));
+        values.map(ReportedValue::text).collect()
     };
-    let filled: Vec<FilledText> = part.iter().map(filled).collect();
     let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
-    pieces(&filled.iter().collect::<Vec<_>>(), &subjects)
+    pieces(part.iter().map(filled).collect(), &subjects)
 }
 
 /// What findings have alike besides their outcome, where only their values differ.
@@ -179,21 +177,35 @@ struct Shape<'w> {
     missing: &'w [String],
 }
 
+/// What clauses have alike: text, truth, whether they are of the condition, whether they have sides
+/// and a margin.
+fn of_clauses(finding: &Finding) -> impl Iterator<Item = (&str, Truth, bool, bool, bool)> {
+    finding.clauses.iter().map(|clause| {
+        (
+            clause.text.as_str(),
+            clause.truth,
+            clause.of_condition,
+            clause.left.is_some(),
+            clause.margin.is_some(),
+        )
+    })
+}
+
 impl<'w> Shape<'w> {
+    /// Whether two findings have one shape.
+    fn is_of_both(one: &Finding, other: &Finding) -> bool {
+        let (of_one, of_other) = (&one.subject, &other.subject);
+        one.missing == other.missing
+            && of_clauses(one).eq(of_clauses(other))
+            && used(&one.figures, of_one).eq(used(&other.figures, of_other))
+            && used(&one.facts, of_one).eq(used(&other.facts, of_other))
+    }
+
     fn of(finding: &'w Finding) -> Self {
-        let clause = |clause: &'w ClauseReport| {
-            (
-                clause.text.as_str(),
-                clause.truth,
-                clause.of_condition,
-                clause.left.is_some(),
-                clause.margin.is_some(),
-            )
-        };
         Self {
-            clauses: finding.clauses.iter().map(clause).collect(),
-            figures: used(&finding.figures, &finding.subject),
-            facts: used(&finding.facts, &finding.subject),
+            clauses: of_clauses(finding).collect(),
+            figures: used(&finding.figures, &finding.subject).collect(),
+            facts: used(&finding.facts, &finding.subject).collect(),
             missing: &finding.missing,
         }
     }
@@ -205,6 +217,18 @@ fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
     if group.more.is_empty() {
         return vec![vec![group.first]];
     }
+    let is_like_first = |one: &&Finding| Shape::is_of_both(group.first, one);
+    let mut parts = match group.more.iter().all(is_like_first) {
+        true => vec![group.findings().collect()],
+        false => by_shape(group),
+    };
+    for part in &mut parts {
+        part.sort_by_key(|finding| tables.position(&finding.subject));
+    }
+    parts
+}
+
+fn by_shape<'w>(group: &Group<'w>) -> Vec<Vec<&'w Finding>> {
     let mut parts: Vec<Vec<&Finding>> = Vec::new();
     let mut places: HashMap<Shape<'_>, usize> = HashMap::new();
     for finding in group.findings() {
@@ -213,9 +237,6 @@ fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
             Some(part) => part.push(finding),
             None => parts.push(vec![finding]),
         }
-    }
-    for part in &mut parts {
-        part.sort_by_key(|finding| tables.position(&finding.subject));
     }
     parts
 }

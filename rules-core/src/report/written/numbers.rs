@@ -47,7 +47,7 @@ impl<'w> WrittenNumber<'w> {
             )
         };
         Some(Self {
-            text: Each::of(numbers.iter().map(ToString::to_string))?,
+            text: Each::of(numbers.iter().map(|number| number.text()))?,
             limit: first.limit.as_deref(),
             missing: Each::of(numbers.iter().map(|number| number.number.missing))?,
             low: end(ReportedNumber::low)?,
@@ -85,7 +85,7 @@ impl WrittenMargin {
         let first = margins.first()?;
         let percent = |margin: &&Margin| margin.percent.map(|one| significant(one, DIGITS));
         Some(Self {
-            text: Each::of(margins.iter().map(ToString::to_string))?,
+            text: Each::of(margins.iter().map(|margin| margin.text()))?,
             amount: Each::of(
                 margins
                     .iter()

@@ -191,12 +191,13 @@ impl<'w> Entries<'w> {
 /// The tables of all that a report speaks of.
 pub(super) fn tables(found: Found<'_>) -> Tables<'_> {
     let findings = || found.findings.iter();
-    let mut all = owners(findings().map(|finding| finding.facts.as_slice()));
-    all.extend(owners(findings().map(|finding| finding.figures.as_slice())));
-    all.extend(findings().map(|finding| &finding.subject));
-    all.extend(found.measure_next.iter().map(|next| &next.subject));
-    all.extend(found.unused.iter().flat_map(|unused| &unused.subjects));
-    Tables::of(all)
+    let of_facts = owners(findings().map(|finding| finding.facts.as_slice()));
+    let of_figures = owners(findings().map(|finding| finding.figures.as_slice()));
+    let of_findings = findings().map(|finding| &finding.subject);
+    let next = found.measure_next.iter().map(|next| &next.subject);
+    let unused = found.unused.iter().flat_map(|unused| &unused.subjects);
+    let of_uses = of_facts.chain(of_figures).chain(of_findings);
+    Tables::of(of_uses.chain(next).chain(unused))
 }
 
 #[cfg(feature = "schema")]

@@ -1,7 +1,8 @@
 //! The facts and the library figures that a report speaks of, each written once, and how entries
 //! name them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -9,7 +10,9 @@ use super::each::Each;
 use super::narrowed::{WrittenNarrowing, told};
 use super::numbers::WrittenNumber;
 use super::tables::Tables;
-use crate::check::{FactReport, FactState, FigureUse, ReportedNumber, Subject};
+use crate::check::{
+    FactReport, FactState, FigureUse, ReportedNumber, ReportedValue, Subject, each_once,
+};
 use crate::report::left_out::is_no;
 
 /// A fact of one or more subjects.
@@ -102,23 +105,37 @@ impl Named for FigureUse {
     }
 }
 
+impl<T: Named> Named for Arc<T> {
+    fn name(&self) -> &str {
+        (**self).name()
+    }
+
+    fn subject(&self) -> &Subject {
+        (**self).subject()
+    }
+}
+
 /// What findings have alike if they use the same of the same: names, whether that of their own
 /// subject is among them, and whether others' are.
 pub(super) type Used<'w> = Vec<(&'w str, bool, bool)>;
 
 /// What of a list, in which names are together, one subject uses.
-pub(super) fn used<'w, T: Named>(list: &'w [T], own: &Subject) -> Used<'w> {
+pub(super) fn used<'w, T: Named>(
+    list: &'w [T],
+    own: &Subject,
+) -> impl Iterator<Item = (&'w str, bool, bool)> {
+    by_name(list).filter_map(move |of_name| {
+        let is_own = |one: &T| one.subject() == own;
+        Some((
+            of_name.first()?.name(),
+            of_name.iter().any(is_own),
+            !of_name.iter().all(is_own),
+        ))
+    })
+}
+
+fn by_name<T: Named>(list: &[T]) -> impl Iterator<Item = &[T]> {
     list.chunk_by(|one, other| one.name() == other.name())
-        .filter_map(|of_name| {
-            let is_own = |one: &&T| one.subject() == own;
-            let first = of_name.first()?;
-            Some((
-                first.name(),
-                of_name.iter().any(|one| is_own(&one)),
-                !of_name.iter().all(|one| is_own(&one)),
-            ))
-        })
-        .collect()
 }
 
 /// What the subjects of an entry use, whose lists have it alike.
@@ -130,21 +147,27 @@ pub(super) fn uses<'w, T: Named>(
         return Vec::new();
     };
     let mut all: Vec<Uses<'w>> = Vec::new();
-    for (at, (name, is_own, others)) in used(list, own).into_iter().enumerate() {
-        let of = others.then(|| {
-            Each::of(lists.iter().map(|(own, list)| {
-                let of_name = list
-                    .chunk_by(|one, other| one.name() == other.name())
-                    .nth(at)
-                    .unwrap_or_default();
+    let mut rest: Vec<_> = lists
+        .iter()
+        .map(|(own, list)| (*own, by_name(list)))
+        .collect();
+    for (name, is_own, others) in used(list, own) {
+        let of_each = rest
+            .iter_mut()
+            .map(|(own, names)| (*own, names.next().unwrap_or_default()));
+        let of = if others {
+            Each::of(of_each.map(|(own, of_name)| {
                 let others = of_name.iter().map(Named::subject);
-                tables.set_of(others.filter(|subject| subject != own))
+                tables.set_of(others.filter(|subject| *subject != own))
             }))
-        });
+        } else {
+            of_each.for_each(drop);
+            None
+        };
         let one = Uses {
             names: vec![name],
             own: is_own,
-            of: of.flatten(),
+            of,
         };
         match all.last_mut() {
             Some(last) if (last.own, &last.of) == (one.own, &one.of) => last.names.push(name),
@@ -160,12 +183,12 @@ type FactKey<'w> = (&'w str, &'static str, bool, bool, bool);
 
 /// All facts, each once: those of a name that are known alike together.
 pub(super) fn facts<'w>(
-    all: impl Iterator<Item = &'w FactReport>,
+    all: impl Iterator<Item = &'w Arc<FactReport>>,
     proposal: &str,
     tables: &mut Tables<'w>,
 ) -> Vec<FactEntry<'w>> {
     let mut alike: BTreeMap<_, BTreeMap<usize, &FactReport>> = BTreeMap::new();
-    for fact in all {
+    for fact in each_once(all) {
         let key = (
             fact.name.as_str(),
             fact.state.word(),
@@ -191,7 +214,7 @@ pub(super) fn facts<'w>(
                 file: file.filter(|file| *file != Each::Same(proposal)),
                 value: Each::of(
                     of.values()
-                        .filter_map(|fact| fact.value.as_ref().map(ToString::to_string)),
+                        .filter_map(|fact| fact.value.as_ref().map(ReportedValue::text)),
                 ),
                 line: place(|place| place.line),
                 column: place(|place| place.column),
@@ -203,11 +226,11 @@ pub(super) fn facts<'w>(
 
 /// All figures, each once: those of a name that are open alike together.
 pub(super) fn figures<'w>(
-    all: impl Iterator<Item = &'w FigureUse>,
+    all: impl Iterator<Item = &'w Arc<FigureUse>>,
     tables: &mut Tables<'w>,
 ) -> Vec<FigureEntry<'w>> {
     let mut alike: BTreeMap<_, BTreeMap<usize, &FigureUse>> = BTreeMap::new();
-    for figure in all {
+    for figure in each_once(all) {
         let position = tables.position(&figure.subject);
         let narrowed = figure.narrowed_by.as_ref().map(told);
         let key = (figure.name.as_str(), figure.open.as_deref(), narrowed);
@@ -231,6 +254,6 @@ pub(super) fn figures<'w>(
 /// Everyone whose facts or figures are in these lists.
 pub(super) fn owners<'w, T: Named + 'w>(
     lists: impl Iterator<Item = &'w [T]>,
-) -> BTreeSet<&'w Subject> {
-    lists.flatten().map(Named::subject).collect()
+) -> impl Iterator<Item = &'w Subject> {
+    lists.flatten().map(Named::subject)
 }

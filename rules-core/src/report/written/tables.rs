@@ -1,10 +1,10 @@
 //! What entries refer to by number: subjects, and sets of them.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::HashMap;
 
 use serde::Serialize;
 
-use crate::check::Subject;
+use crate::check::{ByAddress, Subject};
 use crate::report::left_out::{is_one, is_yes};
 
 /// A subject that a report speaks of.
@@ -55,7 +55,8 @@ impl<'w> From<&'w Subject> for WrittenSubject<'w> {
 
 /// The subjects in the order of their names, and the sets so far.
 pub(super) struct Tables<'w> {
-    subjects: BTreeMap<&'w Subject, usize>,
+    subjects: Vec<&'w Subject>,
+    positions: ByAddress<usize>,
     sets: Vec<Vec<usize>>,
     numbers: HashMap<Vec<usize>, usize>,
 }
@@ -63,9 +64,24 @@ pub(super) struct Tables<'w> {
 impl<'w> Tables<'w> {
     /// The tables of a report that speaks of these.
     pub(super) fn of(all: impl IntoIterator<Item = &'w Subject>) -> Self {
-        let all: BTreeSet<&Subject> = all.into_iter().collect();
+        let mut made: Vec<&Subject> = Vec::new();
+        let mut positions = ByAddress::default();
+        for subject in all {
+            positions.entry(subject.address()).or_insert_with(|| {
+                made.push(subject);
+                0
+            });
+        }
+        made.sort_unstable();
+        let mut subjects: Vec<&Subject> = Vec::new();
+        for alike in made.chunk_by(|one, next| one == next) {
+            let position = subjects.len();
+            subjects.extend(alike.first());
+            positions.extend(alike.iter().map(|one| (one.address(), position)));
+        }
         Self {
-            subjects: all.into_iter().zip(0..).collect(),
+            subjects,
+            positions,
             sets: Vec::new(),
             numbers: HashMap::new(),
         }
@@ -73,7 +89,8 @@ impl<'w> Tables<'w> {
 
     /// The position of a subject.
     pub(super) fn position(&self, subject: &Subject) -> usize {
-        self.subjects.get(subject).copied().unwrap_or(0)
+        let by_address = self.positions.get(&subject.address()).copied();
+        by_address.unwrap_or_else(|| self.subjects.binary_search(&subject).unwrap_or(0))
     }
 
     /// The number of a set of positions, in the order in which values stand for them.
@@ -98,7 +115,7 @@ impl<'w> Tables<'w> {
 
     /// What is written: the subjects, and the sets.
     pub(super) fn finish(self) -> (Vec<WrittenSubject<'w>>, Vec<Vec<usize>>) {
-        let subjects = self.subjects.into_keys().map(Into::into).collect();
+        let subjects = self.subjects.into_iter().map(Into::into).collect();
         (subjects, self.sets)
     }
 }

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::check::{FilledText, Subject};
+use super::each::Each;
+use crate::check::{FilledText, ReportedValue, Subject};
 
 /// A text: whole where it is the same for all subjects of an entry, else in pieces to be joined.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -32,44 +33,44 @@ pub(super) enum Piece {
 impl Told {
     /// A text filled in for each of these subjects.
     pub(super) fn of(texts: &[&FilledText], subjects: &[&Subject]) -> Self {
-        let most = texts.iter().map(|text| text.0.len()).max().unwrap_or(0);
-        let mut pieces: Vec<Piece> = Vec::new();
-        for at in 0..most {
-            match (piece(texts, subjects, at), pieces.last_mut()) {
+        let shown = |text: &&FilledText| text.0.iter().map(ReportedValue::text).collect();
+        let mut joined: Vec<Piece> = Vec::new();
+        for piece in pieces(texts.iter().map(shown).collect(), subjects) {
+            match (piece, joined.last_mut()) {
                 (Piece::Same(text), Some(Piece::Same(before))) => before.push_str(&text),
-                (piece, _) => pieces.push(piece),
+                (piece, _) => joined.push(piece),
             }
         }
-        match pieces.as_mut_slice() {
+        match joined.as_mut_slice() {
             [] => Self::Whole(String::new()),
             [Piece::Same(whole)] => Self::Whole(std::mem::take(whole)),
-            _ => Self::Pieces(pieces),
+            _ => Self::Pieces(joined),
         }
     }
 }
 
-/// The pieces of texts, none joined.
-pub(super) fn pieces(texts: &[&FilledText], subjects: &[&Subject]) -> Vec<Piece> {
-    let most = texts.iter().map(|text| text.0.len()).max().unwrap_or(0);
-    (0..most).map(|at| piece(texts, subjects, at)).collect()
+/// The pieces of the texts of each, none joined.
+pub(super) fn pieces(texts: Vec<Vec<String>>, subjects: &[&Subject]) -> Vec<Piece> {
+    let most = texts.iter().map(Vec::len).max().unwrap_or(0);
+    let mut texts: Vec<_> = texts.into_iter().map(Vec::into_iter).collect();
+    let mut next = || {
+        let of_each = texts.iter_mut().map(|pieces| pieces.next());
+        piece(of_each.map(Option::unwrap_or_default), subjects)
+    };
+    (0..most).map(|_| next()).collect()
 }
 
-fn piece(texts: &[&FilledText], subjects: &[&Subject], at: usize) -> Piece {
-    let shown: Vec<String> = texts
-        .iter()
-        .map(|text| text.0.get(at).map(ToString::to_string).unwrap_or_default())
-        .collect();
-    match shown.split_first() {
-        Some((first, rest)) if rest.iter().all(|text| text == first) => Piece::Same(first.clone()),
-        Some(_)
-            if shown
-                .iter()
-                .zip(subjects)
-                .all(|(text, of)| text == name(of)) =>
-        {
-            Piece::Name
+fn piece(shown: impl Iterator<Item = String>, subjects: &[&Subject]) -> Piece {
+    match Each::of(shown) {
+        None => Piece::Each(Vec::new()),
+        Some(Each::Same(text)) => Piece::Same(text),
+        Some(Each::List(texts)) => {
+            let mut each = texts.iter().zip(subjects);
+            match each.all(|(text, of)| text == name(of)) {
+                true => Piece::Name,
+                false => Piece::Each(texts),
+            }
         }
-        _ => Piece::Each(shown),
     }
 }
 
@@ -81,7 +82,6 @@ fn name(subject: &Subject) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::ReportedValue;
 
     fn told(texts: &[[&str; 3]], subjects: &[&str]) -> Told {
         let filled: Vec<FilledText> = texts

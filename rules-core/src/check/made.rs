@@ -1,0 +1,93 @@
+//! What is made once for a check and used many times.
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, HashMap};
+use std::hash::{BuildHasherDefault, Hasher};
+use std::sync::Arc;
+
+/// What was made so far, by what it was made of.
+#[derive(Debug)]
+pub(super) struct Made<K, T>(RefCell<BTreeMap<K, T>>);
+
+impl<K, T> Default for Made<K, T> {
+    fn default() -> Self {
+        Self(RefCell::default())
+    }
+}
+
+impl<K: Ord, T: Clone> Made<K, T> {
+    /// What was made of this, or else what is made of it now.
+    pub(super) fn get_or(&self, of: K, make: impl FnOnce() -> T) -> T {
+        if let Some(made) = self.0.borrow().get(&of) {
+            return made.clone();
+        }
+        let made = make();
+        self.0.borrow_mut().insert(of, made.clone());
+        made
+    }
+}
+
+/// Values by the address of what they are of.
+pub(crate) type ByAddress<T> = HashMap<usize, T, BuildHasherDefault<AddressHasher>>;
+
+/// Spreads an address by a multiplication: addresses are apart already, and nobody chooses them.
+#[derive(Debug, Default)]
+pub(crate) struct AddressHasher(u64);
+
+impl Hasher for AddressHasher {
+    fn write(&mut self, bytes: &[u8]) {
+        bytes
+            .iter()
+            .for_each(|byte| self.write_usize(usize::from(*byte)));
+    }
+
+    fn write_usize(&mut self, address: usize) {
+        /// 2^64 over the golden ratio, made odd.
+        const SPREAD: u64 = 0x9E37_79B9_7F4A_7C15;
+        self.0 = (self.0 ^ address as u64)
+            .wrapping_mul(SPREAD)
+            .rotate_left(32);
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
+    }
+}
+
+/// Each of many once, where it comes first. Those are the same that are one in memory.
+pub(crate) fn each_once<'m, T: 'm>(
+    all: impl Iterator<Item = &'m Arc<T>>,
+) -> impl Iterator<Item = &'m Arc<T>> {
+    let mut seen: ByAddress<()> = HashMap::default();
+    all.filter(move |one| seen.insert(Arc::as_ptr(one).addr(), ()).is_none())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_made_is_made_once() {
+        let (made, mut times) = (Made::default(), 0);
+        for of in [1, 2, 1, 1] {
+            assert_eq!(
+                made.get_or(of, || {
+                    times += 1;
+                    of * 10
+                }),
+                of * 10
+            );
+        }
+        assert_eq!(times, 2);
+    }
+
+    #[test]
+    fn one_in_memory_is_met_once() {
+        let (one, equal) = (Arc::new(1), Arc::new(1));
+        let all = [&one, &equal, &one, &equal, &equal];
+        let met: Vec<_> = each_once(all.into_iter()).collect();
+        assert!(
+            matches!(*met, [first, second] if Arc::ptr_eq(first, &one) && Arc::ptr_eq(second, &equal))
+        );
+    }
+}
