@@ -21,7 +21,7 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
-pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
+pub(crate) use self::installing::{CompletionsArgs, HookArgs, HookPlace, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, PageFormat, RulesOptions, RulesWithin};
 pub(crate) use self::range::RangeArgs;
@@ -74,6 +74,7 @@ pub(crate) enum Command {
     Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
+    Hook(HookArgs),
     Completions(CompletionsArgs),
     Manual(ManualArgs),
 }

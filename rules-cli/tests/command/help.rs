@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 24] = [
+const COMMANDS: [&str; 25] = [
     "start",
     "interview",
     "check",
@@ -25,6 +25,7 @@ const COMMANDS: [&str; 24] = [
     "cases",
     "merged",
     "schema",
+    "hook",
     "completions",
     "manual",
 ];
