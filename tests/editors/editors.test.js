@@ -2,6 +2,7 @@
 // of what does not fit. Expected words are those of facts.yaml, words.yaml and the reader.
 
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -24,6 +25,13 @@ after(async () => {
   await editor.stop();
   await rm(folder, { recursive: true });
 });
+
+/** Puts the schema of a document for rulesets in force beside the others. */
+async function inForce(name, ...rulesets) {
+  const options = rulesets.flatMap((one) => ['--rules', one]);
+  const schema = execFileSync(process.env.CELLRULES, ['schema', name, ...options]);
+  await writeFile(join(folder, `schemas/${name}-in-force.schema.json`), schema);
+}
 
 /** A document with its schema in its first line. */
 const of = (schema, text) => `# yaml-language-server: $schema=schemas/${schema}.schema.json\n${text}`;
@@ -69,12 +77,13 @@ test('a key tells the schema as a comment does', async () => {
 });
 
 test('a record opens with its schema', async () => {
-  const record = { format: 1, problems: [] };
-  const text = of('problems', JSON.stringify(record));
-  const found = await said(text);
-  assert.ok(!Object.values(found).some((message) => message.includes('format')), JSON.stringify(found));
-  const wrong = await said(of('problems', JSON.stringify({ ...record, format: 2 })));
-  assert.ok('2' in wrong, JSON.stringify(wrong));
+  const check = ['check', '--format', 'json', join(project, 'rules-cli/demo/marshal-torch.yaml')];
+  const record = execFileSync(process.env.CELLRULES, check, { encoding: 'utf8' });
+  assert.deepEqual(await said(of('report', record)), {});
+  const verdict = await editor.hover(of('report', record.replace('"verdict"', '"verd|ict"')));
+  assert.match(verdict, /Nothing speaks against it that the rules know of/);
+  const wrong = await said(of('report', record.replace('"format": 1', '"format": 2')));
+  assert.deepEqual(wrong, { 2: 'Value must be 1.' });
 });
 
 test('keys are offered with what they mean', async () => {
@@ -170,4 +179,40 @@ cautions:
   assert.equal(found['"a-b"'], 'use up to 64 letters, digits and underscores, starting with a letter');
   assert.equal(found['short leg'], 'use up to 64 letters, digits and hyphens, starting with a letter');
   assert.match(found['every cell'], /^Value is not accepted. Valid values: "light"/);
+});
+
+test('a ruleset that rests on others is offered their names', async () => {
+  await inForce('ruleset', 'rescued-cells');
+  const club = (text) =>
+    of('ruleset-in-force', `format: 1\nruleset: our-club\nversion: 1.0.0\ntitle: Our club\nextends: [rescued-cells]\n${text}`);
+  const limits = await editor.completion(club('adjust:\n  limits:\n    |'));
+  assert.match(words(limits.get('rest_match')), /stricter is lower/);
+  const cautions = await editor.completion(club('adjust:\n  cautions:\n    |'));
+  assert.ok(cautions.size > 50, `${cautions.size}`);
+  const stage = await editor.completion(club('cautions:\n  - id: short-leg\n    stage: |'));
+  assert.equal(words(stage.get('charging')), 'Charging');
+  const source = await editor.completion(club('cautions:\n  - id: short-leg\n    basis:\n      - source: |'));
+  assert.ok(source.size > 5, `${source.size}`);
+  const formula = await editor.completion(club('cautions:\n  - id: short-leg\n    refuse_unless: |'));
+  for (const name of ['cell.rest_voltage', 'build.run_time', 'limit.rest_match']) {
+    assert.ok(formula.has(name), name);
+  }
+  assert.deepEqual(await said(club('adjust:\n  limits:\n    rest_mach: { to: 5 mV }\n')), {
+    rest_mach: 'Property rest_mach is not allowed.',
+  });
+});
+
+test('a proposal is offered the facts that rulesets declare', async () => {
+  await writeFile(join(folder, 'club.yaml'), `format: 1
+ruleset: our-club
+version: 1.0.0
+title: Our club
+facts:
+  cell.colour: { kind: choice, options: [blue, red], meaning: Colour of the club's sleeve }
+`);
+  await inForce('proposal', join(folder, 'club.yaml'));
+  const of_cell = (text) => of('proposal-in-force', `format: 1\narrangement: 1S1P\ncells:\n  - id: K4\n    extra:\n      ${text}`);
+  const extra = await editor.completion(of_cell('|'));
+  assert.equal(words(extra.get('colour')), "Colour of the club's sleeve.");
+  assert.deepEqual([...(await editor.completion(of_cell('colour: |'))).keys()], ['blue', 'red']);
 });

@@ -1,7 +1,8 @@
-//! The arguments of what a package installs beside the command.
+//! The arguments of what is installed beside the command, in a package or a repository.
 
 use std::path::PathBuf;
 
+use clap::ValueEnum;
 use clap_complete::Shell;
 
 /// Print completions of commands and options for a shell
@@ -26,6 +27,33 @@ pub(crate) struct ManualArgs {
     #[arg(long, short, value_name = "FOLDER")]
     pub(crate) out: Option<PathBuf>,
 }
+
+/// Print a script that checks the rulesets and plans of a Git repository
+///
+/// It is plain shell, to be read and changed, and says at its head what it does.
+#[derive(Debug, clap::Args)]
+#[command(after_help = OF_HOOK)]
+pub(crate) struct HookArgs {
+    /// Where it runs: `commit`, before each commit, or `server`, on one that builds the repository
+    #[arg(value_enum, value_name = "PLACE", hide_possible_values = true)]
+    pub(crate) place: HookPlace,
+}
+
+/// Where a script runs.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum HookPlace {
+    /// Before each commit
+    Commit,
+    /// On a server that builds the repository
+    Server,
+}
+
+const OF_HOOK: &str = "\
+Examples:
+  cellrules hook commit > .git/hooks/pre-commit
+  cellrules hook server > check.sh
+
+Exit status: 0, or 2 for wrong usage.";
 
 const OF_COMPLETIONS: &str = "\
 Examples:

@@ -23,7 +23,7 @@ pub(crate) use self::commands::{
     InterviewArgs, LabelArgs, LimitsArgs, MergedArgs, PlainArgs, ProseArgs, RulesetArgs,
     SchemaArgs, StartArgs, StarterName, StreamArgs, VetArgs,
 };
-pub(crate) use self::installing::{CompletionsArgs, ManualArgs};
+pub(crate) use self::installing::{CompletionsArgs, HookArgs, HookPlace, ManualArgs};
 pub(crate) use self::of_bench::BenchOptions;
 pub(crate) use self::options::{Colours, Format, PageFormat, RulesOptions, RulesWithin};
 #[cfg(feature = "page")]
@@ -80,6 +80,7 @@ pub(crate) enum Command {
     Ruleset(RulesetArgs),
     Merged(MergedArgs),
     Schema(SchemaArgs),
+    Hook(HookArgs),
     Completions(CompletionsArgs),
     Manual(ManualArgs),
 }

@@ -12,6 +12,7 @@ mod explain;
 mod fact;
 mod facts;
 mod figures;
+mod hook;
 mod in_turn;
 mod interview;
 mod json_array;
@@ -74,6 +75,7 @@ pub(crate) fn run(command: &Command, terminal: &mut Terminal) -> io::Result<Exit
         Command::Ruleset(args) => ruleset::run(args, terminal),
         Command::Merged(args) => merged::run(args, terminal),
         Command::Schema(args) => schema::run(args, terminal),
+        Command::Hook(args) => hook::run(args, terminal),
         Command::Completions(args) => completions::run(args, terminal),
         Command::Manual(args) => manual::run(args, terminal),
     }

@@ -26,6 +26,7 @@ const COMMANDS: [&str; 25] = [
     "cases",
     "merged",
     "schema",
+    "hook",
     "completions",
     "manual",
 ];

@@ -159,7 +159,7 @@ fn a_ruleset_without_its_option_gets_a_tip() {
         assert!(ran.err.contains("`--rules rescued-cells`"), "{}", ran.err);
     }
     for args in [
-        ["schema", "proposal", "report"].as_slice(),
+        ["completions", "bash", "report"].as_slice(),
         &["cautions", "--rule", "local.yaml"],
     ] {
         let ran = run(args);
@@ -286,6 +286,17 @@ fn schemas_are_printed() {
             "https://json-schema.org/draft/2020-12/schema"
         );
     }
+    let of_rules = run(&["schema", "ruleset", "--rules", "rescued-cells"]).out;
+    let schema: serde_json::Value = serde_json::from_str(&of_rules).expect("JSON");
+    let limits = &schema["$defs"]["adjust"]["properties"]["limits"];
+    assert!(limits["properties"].get("rest_match").is_some());
+    let ran = run(&["schema", "report", "--rules", "rescued-cells"]);
+    assert_eq!(ran.code, 2);
+    assert_eq!(
+        ran.err,
+        "error: there is no schema of `report`\n    help: there are schemas of `proposal`, `bench`, \
+         `bench-proposal`, `ruleset`\n"
+    );
     let ran = run(&["schema", "propsal"]);
     assert_eq!(
         (ran.code, ran.err.as_str()),

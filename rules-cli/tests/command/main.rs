@@ -14,6 +14,7 @@ mod exit_status;
 mod files;
 mod for_tools;
 mod help;
+mod hooks;
 mod identity;
 mod installing;
 mod interview;

@@ -10,6 +10,7 @@ mod changes;
 mod characters;
 mod files;
 mod fresh;
+mod in_force;
 mod quantities;
 mod reports;
 mod setting;

@@ -98,11 +98,11 @@ fn of_finding<'a>(
     let given = finding.facts.iter();
     let mut given = given.filter_map(|fact| Some((fact, fact.place.as_ref()?)));
     let first = given.next();
-    let first = first.map(|(_, place)| placing.from_to(place, ends.end(place), besides));
+    let first = first.map(|(_, place)| placing.stretch(place, ends.end(place), besides));
     let first = first.unwrap_or_else(|| whole(&report.proposal));
     let mut related: Vec<Location> = given
         .map(|(fact, place)| {
-            let stretch = placing.from_to(place, ends.end(place), besides);
+            let stretch = placing.stretch(place, ends.end(place), besides);
             told(stretch, &shown(fact))
         })
         .collect();
@@ -204,7 +204,7 @@ impl<'a> Placing<'a> {
     }
 
     /// From a place to an end, if it is known.
-    fn from_to(self, place: &Place, end: Option<&Place>, besides: &mut Besides) -> Location {
+    fn stretch(self, place: &Place, end: Option<&Place>, besides: &mut Besides) -> Location {
         let mut location = self.at(place, besides);
         if let (Some(region), Some(end)) = (&mut location.physical_location.region, end) {
             region.end_line = (end.line != place.line).then_some(end.line);
