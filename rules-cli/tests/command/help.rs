@@ -2,7 +2,7 @@
 
 use crate::running::{Folder, Ran};
 
-const COMMANDS: [&str; 25] = [
+const COMMANDS: [&str; 26] = [
     "start",
     "interview",
     "page",
