@@ -1,5 +1,6 @@
 //! What a trade brings to the engine, by number and by name.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -60,7 +61,7 @@ pub struct ShippedVersion {
 pub struct Catalogue {
     pub(super) subjects: Vec<SubjectDef>,
     pub(super) facts: Arc<Vec<FactDef>>,
-    pub(super) full_names: Arc<Vec<Box<str>>>,
+    pub(super) full_names: Arc<Vec<Cow<'static, str>>>,
     pub(super) places: FactPlaces,
     pub(super) sections: Arc<Vec<Section>>,
     /// The facts that are read with a meter, by its kind.
@@ -69,7 +70,7 @@ pub struct Catalogue {
     pub(super) belonging: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    pub(super) names: Arc<BTreeMap<String, FactOrFigure>>,
+    pub(super) names: Arc<BTreeMap<Cow<'static, str>, FactOrFigure>>,
     pub(super) relations: Arc<[RelationDef]>,
     pub(super) summaries: Vec<SummaryDef>,
     shipped: &'static [ShippedVersion],
@@ -113,9 +114,9 @@ impl Catalogue {
             section.add(&fact, id);
         }
         let name = self.full_name(fact.subject, &fact.name);
-        Arc::make_mut(&mut self.full_names).push(name.as_str().into());
+        Arc::make_mut(&mut self.full_names).push(Cow::Owned(name.clone()));
         let names = Arc::make_mut(&mut self.names);
-        names.entry(name).or_insert(FactOrFigure::Fact(id));
+        names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
         self.note_belonging(&fact, id);
         self.metered.extend(metered(&fact).map(|kind| (kind, id)));
@@ -214,7 +215,7 @@ impl Catalogue {
         for (position, def) in defs.iter().enumerate() {
             let name = self.full_name(def.subject, def.name);
             Arc::make_mut(&mut self.names)
-                .entry(name)
+                .entry(name.into())
                 .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
         }
         self.worked = defs.into();
@@ -248,7 +249,7 @@ impl Catalogue {
 
     /// All dotted names, in order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.names.keys().map(String::as_str)
+        self.names.keys().map(|name| &**name)
     }
 
     /// The fact of a dotted name.
@@ -275,7 +276,9 @@ impl Catalogue {
     /// A fact's dotted name; empty for an unknown number.
     #[must_use]
     pub fn fact_name(&self, id: FactId) -> &str {
-        self.full_names.get(id.0 as usize).map_or("", |name| name)
+        self.full_names
+            .get(id.0 as usize)
+            .map_or("", |name| &**name)
     }
 
     /// How many facts there are of a subject: their slots are below this.
