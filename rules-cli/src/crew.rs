@@ -103,6 +103,28 @@ impl<T: Send, R: Send> Crew<T, R> {
     }
 }
 
+/// What comes of each thing, in their order: of several, worked on by all cores.
+pub(crate) fn each<T: Send, R: Send>(
+    things: impl ExactSizeIterator<Item = T>,
+    work: impl Fn(T) -> R + Clone + Send,
+) -> io::Result<Vec<R>> {
+    if things.len() < 2 {
+        return Ok(things.map(work).collect());
+    }
+    thread::scope(|scope| {
+        let mut crew = Crew::of(scope, work);
+        let mut results = Vec::with_capacity(things.len());
+        for thing in things {
+            if !crew.has_room(0) {
+                results.extend(crew.wait());
+            }
+            crew.give(thing, 0);
+        }
+        results.extend(std::iter::from_fn(|| crew.wait()));
+        results.into_iter().collect()
+    })
+}
+
 fn next<J>(waiting: &Mutex<Receiver<J>>) -> Option<J> {
     let waiting = waiting.lock().unwrap_or_else(PoisonError::into_inner);
     waiting.recv().ok()
@@ -143,6 +165,15 @@ mod tests {
             results,
             (0..200).map(|number| 2 * number).collect::<Vec<_>>()
         );
+    }
+
+    #[test]
+    fn of_any_number_each_is_worked_on() {
+        for many in [0, 1, 2, 40] {
+            let wanted: Vec<u64> = (0..many).map(|number| 2 * number).collect();
+            let things: Vec<u64> = (0..many).collect();
+            assert_eq!(each(things.into_iter(), doubled).unwrap(), wanted);
+        }
     }
 
     #[test]

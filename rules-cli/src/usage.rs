@@ -97,7 +97,8 @@ mod tests {
         let takes = |line: &str| takes_rules(line.split(' ').map(OsString::from));
         assert!(takes("cellrules --width 60 cautions rescued-cells"));
         assert!(takes("cellrules explain rest-low rescued-cells"));
-        assert!(!takes("cellrules schema proposal report"));
+        assert!(takes("cellrules schema ruleset rescued-cells"));
+        assert!(!takes("cellrules completions bash"));
         assert!(!takes("cellrules vet rescued-cells"));
     }
 }

@@ -19,7 +19,7 @@ use std::hint::black_box;
 use rules_core::check::{Checked, Options, check, checked};
 use rules_core::facts::Proposed;
 use rules_core::report::Lean;
-use rules_core::ruleset::Rules;
+use rules_core::ruleset::{Rules, Texts};
 use rules_core::vetting::{Vetting, vet};
 use rulesets::shipped::Shipped;
 
@@ -30,7 +30,7 @@ type Task = Box<dyn FnMut()>;
 type SetUp = fn() -> Task;
 
 /// The tasks by name; each is set up only if it is asked for.
-const TASKS: [(&str, SetUp); 23] = [
+const TASKS: [(&str, SetUp); 24] = [
     ("one-cell-read", || read(ONE)),
     ("one-cell-report-as-data", || as_data(ONE)),
     ("one-cell-full", || full(ONE)),
@@ -61,6 +61,7 @@ const TASKS: [(&str, SetUp); 23] = [
     ("twenty-faulty-by-hand", || by_hand(1)),
     ("twenty-faulty-json-to-answers", || json_to_answers(1)),
     ("load", || task(setting::shipped)),
+    ("load-what-extends", load_what_extends),
     ("load-and-vet", load_and_vet),
 ];
 
@@ -165,6 +166,13 @@ fn json_to_answers(which: usize) -> Task {
 
 fn json_by_hand(which: usize) -> Task {
     task(move || from_json::answers_by_hand(twenty::BUILDS[which]))
+}
+
+/// A file of 3.4 KB that extends the shipped rules.
+fn load_what_extends() -> Task {
+    let text = include_str!("../local-practice-example.yaml");
+    let library = Texts::of([("ours.yaml", text)]).or(Shipped);
+    task(move || Rules::load(&["ours.yaml"], &library, &rulesets::catalogue()).expect("they load"))
 }
 
 fn load_and_vet() -> Task {

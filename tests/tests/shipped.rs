@@ -145,7 +145,7 @@ fn fixed_cautions_rest_on_something_read() {
         let read = caution.basis.iter().any(|basis| match basis {
             Basis::Source { source, .. } => rules
                 .sources()
-                .get(source)
+                .get(&**source)
                 .is_some_and(|source| source.read != HowRead::FromMemory),
             _ => false,
         });

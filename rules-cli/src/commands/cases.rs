@@ -15,6 +15,7 @@ use serde::Serialize;
 use super::edited_copies::{EditedCopy, edited_copies, write_found};
 use super::told::{document, usual_notice};
 use crate::args::{CasesArgs, Format};
+use crate::crew::each;
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::terminal::Terminal;
@@ -68,10 +69,17 @@ fn is_zero(count: &usize) -> bool {
 pub(super) fn run(args: &CasesArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let mut status = ExitStatus::Success;
     let mut runs = Vec::new();
-    for ruleset in &args.rulesets.names {
-        match input::load_for_vetting(ruleset, &args.rulesets.within) {
-            Ok(vetting) => {
-                let run = CasesRun::of(ruleset, &vetting);
+    let names = args.rulesets.names.iter();
+    let ran = each(names, |ruleset| {
+        let vetting = input::load_for_vetting(ruleset, &args.rulesets.within);
+        (
+            ruleset,
+            vetting.map(|vetting| CasesRun::of(ruleset, &vetting)),
+        )
+    })?;
+    for (ruleset, ran) in ran {
+        match ran {
+            Ok(run) => {
                 status = status.graver(run.exit_status());
                 runs.push(Ran::Run(run));
             }

@@ -129,7 +129,7 @@ impl<'a> Figure<'a> {
 
     fn of_rules(figure: &'a FigureInfo) -> Self {
         Self {
-            name: figure.name.clone(),
+            name: figure.name.to_string(),
             meaning: &figure.meaning,
             is: Some(&figure.is),
             needs: Vec::new(),

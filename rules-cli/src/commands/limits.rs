@@ -59,7 +59,7 @@ pub(super) fn source(basis: &Basis, rules: &Rules) -> Option<(String, WrittenSou
     let Basis::Source { source, .. } = basis else {
         return None;
     };
-    Some((source.clone(), rules.sources().get(source)?.clone()))
+    Some((source.to_string(), rules.sources().get(&**source)?.clone()))
 }
 
 impl<'a> LimitList<'a> {

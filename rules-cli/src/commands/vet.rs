@@ -13,6 +13,7 @@ use serde::Serialize;
 use super::edited_copies::{EditedCopy, edited_copies, write_found};
 use super::told::{document, usual_notice};
 use crate::args::{Format, RulesWithin, VetArgs};
+use crate::crew::each;
 use crate::exit_status::ExitStatus;
 use crate::input;
 use crate::terminal::Terminal;
@@ -41,7 +42,7 @@ struct Vetted<'a> {
 
 pub(super) fn run(args: &VetArgs, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let names = args.rulesets.names.iter();
-    let vetted: Vec<Vetted<'_>> = names.map(|name| vet(name, &args.rulesets.within)).collect();
+    let vetted: Vec<Vetted<'_>> = each(names, |name| vet(name, &args.rulesets.within))?;
     match (args.form.of_tools(), args.form.own()) {
         (Some(form), _) => tell(form, &vetted, terminal)?,
         (None, Format::Json) => terminal.write_json(&vetted)?,

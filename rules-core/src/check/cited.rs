@@ -31,8 +31,8 @@ pub(crate) fn cited<'r>(
         let Basis::Source { source: name, .. } = basis else {
             continue;
         };
-        if !sources.contains_key(name) {
-            sources.extend(source(name).map(|known| (name.clone(), known.clone())));
+        if !sources.contains_key(&**name) {
+            sources.extend(source(name).map(|known| (name.to_string(), known.clone())));
         }
     }
     (limits, sources)

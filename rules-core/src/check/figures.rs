@@ -132,7 +132,7 @@ impl FigureReporter<'_, '_> {
         let name = info
             .name
             .split_once('.')
-            .map_or(info.name.as_str(), |(_, name)| name);
+            .map_or(&*info.name, |(_, name)| name);
         let is = Some(info.is.to_string());
         match self.evaluator.program().figures.get(id.0)? {
             FigureCode::Number(number, sort) => {

@@ -202,7 +202,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             .limits
             .iter()
             .filter_map(|id| self.rules.limit(*id))
-            .map(|limit| limit.name.clone())
+            .map(|limit| limit.name.to_string())
             .collect();
         let mut report = ClauseReport {
             text,
@@ -225,7 +225,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         let limit = side
             .limit
             .and_then(|id| self.rules.limit(id))
-            .map(|limit| limit.name.clone());
+            .map(|limit| limit.name.to_string());
         ReportedNumber::new(side.value, sort, limit)
     }
 

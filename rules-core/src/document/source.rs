@@ -98,8 +98,9 @@ struct Lines {
     marks: OnceLock<Vec<usize>>,
 }
 
-/// Bytes between two counts of characters.
-const BLOCK: usize = 512;
+/// Bytes between two counts of characters: a report asks for the place of each fact, and a document in
+/// JSON may be a single line.
+const BLOCK: usize = 64;
 
 /// Bytes from the begin of one text to that of the next: more than any may have.
 const STRIDE: usize = 2 * MOST_BYTES;

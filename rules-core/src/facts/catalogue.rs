@@ -1,5 +1,6 @@
 //! What a trade brings to the engine, by number and by name.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -70,7 +71,7 @@ pub struct Catalogue {
     pub(super) belonging: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    pub(super) names: Arc<BTreeMap<String, FactOrFigure>>,
+    pub(super) names: Arc<BTreeMap<Cow<'static, str>, FactOrFigure>>,
     pub(super) relations: Arc<[RelationDef]>,
     pub(super) summaries: Vec<SummaryDef>,
     shipped: &'static [ShippedVersion],
@@ -114,9 +115,9 @@ impl Catalogue {
             section.add(&fact, id);
         }
         let name = self.full_name(fact.subject, &fact.name);
-        self.full_names.push(&name);
+        self.full_names.push(name.clone());
         let names = Arc::make_mut(&mut self.names);
-        names.entry(name).or_insert(FactOrFigure::Fact(id));
+        names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
         self.note_belonging(&fact, id);
         self.metered.extend(metered(&fact).map(|kind| (kind, id)));
@@ -215,7 +216,7 @@ impl Catalogue {
         for (position, def) in defs.iter().enumerate() {
             let name = self.full_name(def.subject, def.name);
             Arc::make_mut(&mut self.names)
-                .entry(name)
+                .entry(name.into())
                 .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
         }
         self.worked = defs.into();
@@ -249,7 +250,7 @@ impl Catalogue {
 
     /// All dotted names, in order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.names.keys().map(String::as_str)
+        self.names.keys().map(|name| &**name)
     }
 
     /// The fact of a dotted name.

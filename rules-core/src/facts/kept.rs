@@ -30,7 +30,7 @@ impl Catalogue {
     ///
     /// Every problem of the text, if that is read.
     pub fn kept(name: &str, table: Prepared, kept: Snapshot) -> Result<Self, ProblemList> {
-        let source = Arc::new(table.source(name));
+        let source = Arc::new(table.source_without_lines(name));
         read(&mut Reader::of(kept), &source)
             .filter(|catalogue| Some(&*catalogue.digest) == table.digest())
             .map_or_else(|| Self::read_prepared(name, table), Ok)

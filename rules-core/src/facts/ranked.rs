@@ -1,5 +1,6 @@
 //! Names by the places that they take in order, so that what has names can be sorted by numbers.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use super::fact::FactId;
@@ -10,18 +11,18 @@ use crate::snapshot::{Reader, Stored};
 /// The dotted names of the facts of a catalogue. A copy shares them.
 #[derive(Debug, Clone, Default)]
 pub(super) struct FactNames {
-    names: Arc<Vec<Box<str>>>,
+    names: Arc<Vec<Cow<'static, str>>>,
     ranks: OnceLock<Box<[usize]>>,
 }
 
 impl FactNames {
-    pub(super) fn push(&mut self, name: &str) {
-        Arc::make_mut(&mut self.names).push(name.into());
+    pub(super) fn push(&mut self, name: String) {
+        Arc::make_mut(&mut self.names).push(Cow::Owned(name));
         self.ranks = OnceLock::new();
     }
 
     pub(super) fn name(&self, id: FactId) -> &str {
-        self.names.get(id.0 as usize).map_or("", |name| name)
+        self.names.get(id.0 as usize).map_or("", |name| &**name)
     }
 
     pub(super) fn rank(&self, id: FactId) -> usize {

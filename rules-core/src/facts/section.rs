@@ -1,5 +1,7 @@
 //! Where the facts of a subject are in its section of a proposal.
 
+use std::borrow::Cow;
+
 use super::fact::{FactDef, FactId};
 #[cfg(any(test, feature = "snapshot"))]
 use crate::snapshot::Writer;
@@ -25,7 +27,7 @@ pub struct SummaryId(pub(super) usize);
 pub struct Keys<T> {
     /// In the order of their lengths, then of their letters: most keys differ in length from most
     /// others, which is seen at once.
-    named: Vec<(Box<str>, T)>,
+    named: Vec<(Cow<'static, str>, T)>,
 }
 
 impl<T> Keys<T> {
@@ -40,7 +42,7 @@ impl<T> Keys<T> {
     /// What a key holds; this, if it is new.
     fn get_or_add(&mut self, key: &str, held: T) -> Option<&mut T> {
         let place = self.place(key).unwrap_or_else(|place| {
-            self.named.insert(place, (key.into(), held));
+            self.named.insert(place, (Cow::Owned(key.to_owned()), held));
             place
         });
         self.named.get_mut(place).map(|(_, held)| held)

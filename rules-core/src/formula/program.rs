@@ -1,5 +1,7 @@
 //! What formulas refer to by number: the limits and figures of a ruleset.
 
+use std::borrow::Cow;
+
 use super::typed::{Condition, Number, Sort};
 use crate::quantity::{Kind, Measure, Unit};
 use crate::snapshot::stored;
@@ -8,7 +10,7 @@ use crate::snapshot::stored;
 #[derive(Debug, Clone, PartialEq)]
 pub struct LimitCode {
     /// Its name, without `limit.`.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// Its value.
     pub value: Measure,
     /// Its kind.

@@ -110,7 +110,7 @@ impl Prose {
                 .collect(),
             stages: rules.stages().iter().map(titled).collect(),
             limits: limits
-                .map(|limit| (limit.name.clone(), limit.written.reported()))
+                .map(|limit| (limit.name.to_string(), limit.written.reported()))
                 .collect(),
             sources: rules.sources().clone(),
             facts: facts
@@ -147,7 +147,7 @@ fn caution(caution: &Caution, rules: &Rules) -> ProseCaution {
         stage: rules.stage_of(caution).map(|stage| Arc::clone(&stage.id)),
         fixed: caution.fixed,
         reason: pieces(&caution.reason),
-        remedy: caution.remedy.as_ref().map(pieces),
+        remedy: caution.remedy.as_ref().map(|remedy| pieces(remedy)),
         basis: Arc::clone(&caution.basis),
         rungs: placed.collect(),
     }

@@ -23,7 +23,7 @@ impl Rules {
         let names = names(stack);
         names.write(&mut to);
         to.set_files(names.into_iter().map(|(name, _)| name).collect());
-        let limits: Vec<String> = self.limits.iter().map(|one| one.name.clone()).collect();
+        let limits: Vec<String> = self.limits.iter().map(|one| one.name.to_string()).collect();
         limits.write(&mut to);
         self.write_what_is_compiled(&mut to);
         self.write_the_rest(&mut to);
@@ -75,11 +75,11 @@ impl Rules {
         let texts: BTreeMap<String, Vec<(&str, &str)>> = texts.collect();
         let mut levels: BTreeMap<String, usize> = BTreeMap::new();
         for figure in &self.figures {
-            let names = texts.get(&figure.name).into_iter().flatten();
+            let names = texts.get(&*figure.name).into_iter().flatten();
             let below =
                 names.filter_map(|(subject, word)| levels.get(&format!("{subject}.{word}")));
             let level = below.max().copied().unwrap_or(0) + 1;
-            levels.insert(figure.name.clone(), level);
+            levels.insert(figure.name.to_string(), level);
         }
         let level = |name: &str| levels.get(name).copied().unwrap_or(0);
         self.figures

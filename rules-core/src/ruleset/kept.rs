@@ -57,10 +57,11 @@ impl Rules {
         let mut opened = open(snapshot, catalogue)?;
         let is_shipped = |(ruleset, from): &(&str, Option<&str>)| {
             let found = library.find(ruleset, *from).ok()?;
-            let text = shipped.prepared(&found.bytes)?;
-            let of_name = |one: &ShippedVersion| one.ruleset == *ruleset && one.text == Some(text);
+            let is_text = |one: &ShippedVersion| {
+                one.ruleset == *ruleset && one.text.is_some_and(|text| text.is_of(&found.bytes))
+            };
             let named = found.name == *ruleset && library.identity(&found) == *ruleset;
-            (named && shipped.0.iter().any(of_name)).then_some(())
+            (named && shipped.0.iter().any(is_text)).then_some(())
         };
         opened.names.iter().try_for_each(is_shipped)?;
         let done = done(&mut opened)?;
@@ -102,8 +103,7 @@ fn kind_seen(stack: &Stack, view: &View, limit: &str) -> Option<Kind> {
 /// Opens what is kept, if it is of the facts and figures, by number, of this catalogue.
 fn open(snapshot: Snapshot, catalogue: &Catalogue) -> Option<Opened> {
     let mut from = Reader::of(snapshot);
-    let of_layer = from.number()?;
-    let mut from = from.after(of_layer)?;
+    from.part()?; // the layer
     let same_facts = catalogue.digest() == from.text()?;
     let as_many = catalogue.facts().len() == from.number()?;
     let mut same_figures = catalogue.worked().len() == from.number()?;

@@ -56,8 +56,7 @@ stored!(struct CautionMark { stage, refused, fixed, formerly });
 
 /// The layer that is kept first in a snapshot.
 pub(super) fn read(name: &str, text: Prepared, snapshot: Snapshot) -> Option<Layer> {
-    let from = &mut Reader::of(snapshot);
-    from.number()?;
+    let from = &mut Reader::of(snapshot).part()?;
     let layer = Layer {
         standing: Standing::Shipped,
         examples: Examples::Compiled,
@@ -113,7 +112,7 @@ fn caution(mark: CautionMark) -> CautionText {
         warn_unless: None,
         if_unmeasured: None,
         fixed: mark.fixed,
-        reason: (String::new(), nothing),
+        reason: nothing,
         remedy: None,
         basis: Vec::new(),
         formerly: mark.formerly,

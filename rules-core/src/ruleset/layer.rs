@@ -4,6 +4,7 @@
 //! text that could not be read is empty, and a part that could not be read is left out; such a
 //! layer never becomes rules.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -14,7 +15,7 @@ use super::model::{
     Acceptance, Basis, Expectation, IfUnmeasured, LayerName, Refused, WrittenSource,
 };
 use super::standing::Standing;
-use crate::document::{Node, Source, Span};
+use crate::document::{Content, Node, Quotes, Scalar, Source, Span};
 use crate::facts::{FactDefinition, Notice};
 use crate::formula::Tree;
 use crate::quantity::Meter;
@@ -162,12 +163,28 @@ pub(super) fn written(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// A formula as written, with its tree and its node, by which faults find their place.
+/// A formula as written, and where, with its tree.
 #[derive(Debug, Clone)]
 pub(crate) struct FormulaText {
     pub text: Arc<str>,
-    pub node: Node<'static>,
+    pub quotes: Quotes,
+    pub span: Span,
     pub tree: Tree,
+}
+
+impl FormulaText {
+    /// Its node, by which faults find their place.
+    pub(super) fn node(&self) -> Node<'_> {
+        let scalar = Scalar {
+            text: Cow::Borrowed(&self.text),
+            quotes: self.quotes,
+            split: false,
+        };
+        Node {
+            content: Content::Scalar(scalar),
+            span: self.span,
+        }
+    }
 }
 
 /// A figure as written.
@@ -222,8 +239,8 @@ pub(crate) struct CautionText {
     pub warn_unless: Option<FormulaText>,
     pub if_unmeasured: Option<IfUnmeasured>,
     pub fixed: bool,
-    pub reason: (String, Node<'static>),
-    pub remedy: Option<(String, Node<'static>)>,
+    pub reason: Node<'static>,
+    pub remedy: Option<Node<'static>>,
     pub basis: Vec<(Basis, Span)>,
     /// The names it had before.
     pub formerly: Vec<String>,

@@ -2,6 +2,8 @@
 //!
 //! A key of a limit is here and in its reader, and nowhere else.
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 
 use super::left_out::is_no;
@@ -18,7 +20,7 @@ use crate::snapshot::stored;
 pub struct WrittenLimit {
     /// Its value, with unit; exact unless a tolerance is given.
     #[cfg_attr(feature = "schema", schemars(schema_with = "crate::schema::quantity"))]
-    pub value: String,
+    pub value: Cow<'static, str>,
     /// The kind of quantity; that of the unit if left out, and a ratio where there is no unit.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(
@@ -29,7 +31,7 @@ pub struct WrittenLimit {
     /// The direction in which fewer proposals pass.
     pub stricter: Stricter,
     /// What it means.
-    pub meaning: String,
+    pub meaning: Cow<'static, str>,
     /// Whether no ruleset may loosen it.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(
@@ -64,7 +66,7 @@ impl LimitText {
     /// What is said of it, with another value.
     pub(crate) fn with_value(&self, value: &str) -> WrittenLimit {
         WrittenLimit {
-            value: value.to_owned(),
+            value: value.to_owned().into(),
             kind: kind_to_write(value, self.kind),
             ..self.written.clone()
         }
@@ -100,7 +102,7 @@ pub(crate) fn kind_to_write(value: &str, kind: Kind) -> Option<&'static str> {
 #[derive(Debug, Clone)]
 pub struct LimitInfo {
     /// Its name, without `limit.`.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// What is said of it, with its value after adjustment.
     pub written: WrittenLimit,
     /// Where it is defined.
@@ -140,8 +142,8 @@ impl WrittenLimit {
     #[must_use]
     pub fn reported(&self) -> LimitReport {
         LimitReport {
-            value: self.value.clone(),
-            meaning: self.meaning.clone(),
+            value: self.value.to_string(),
+            meaning: self.meaning.to_string(),
             basis: self.basis.clone(),
         }
     }

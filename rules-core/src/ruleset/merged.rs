@@ -230,6 +230,10 @@ fn written_figure(figure: &FigureText) -> WrittenFigure {
     }
 }
 
+fn wording(node: &Node<'_>) -> String {
+    node.scalar().unwrap_or_default().to_owned()
+}
+
 fn written_about(about: Option<&AboutText>) -> String {
     about.map(AboutText::written).unwrap_or_default()
 }
@@ -268,8 +272,8 @@ fn written_caution(id: &str, caution: &CautionText) -> WrittenCaution {
         warn_unless: formula(&caution.warn_unless),
         if_unmeasured: caution.if_unmeasured,
         fixed: caution.fixed,
-        reason: caution.reason.0.clone(),
-        remedy: caution.remedy.as_ref().map(|(text, _)| text.clone()),
+        reason: wording(&caution.reason),
+        remedy: caution.remedy.as_ref().map(wording),
         basis: caution
             .basis
             .iter()

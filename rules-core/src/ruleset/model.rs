@@ -1,7 +1,10 @@
 //! What is in a ruleset file, apart from formulas.
 
-use crate::snapshot::stored;
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
+
+use crate::snapshot::stored;
 
 /// What decides where a value is in doubt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
@@ -59,28 +62,28 @@ pub enum Basis {
     /// A published source.
     Source {
         /// The source's name under `sources`.
-        source: String,
+        source: Cow<'static, str>,
         /// Where in it.
         #[serde(skip_serializing_if = "Option::is_none")]
-        at: Option<String>,
+        at: Option<Cow<'static, str>>,
         /// A note about it, such as that others disagree.
         #[serde(skip_serializing_if = "Option::is_none")]
-        note: Option<String>,
+        note: Option<Cow<'static, str>>,
     },
     /// What practitioners do; no citable source.
     CommonPractice {
         /// What they do.
-        common_practice: String,
+        common_practice: Cow<'static, str>,
     },
     /// Remembered; to be verified before anybody relies on it.
     FromMemory {
         /// What is remembered.
-        from_memory: String,
+        from_memory: Cow<'static, str>,
     },
     /// Arithmetic from named inputs.
     WorkedOut {
         /// How.
-        worked_out: String,
+        worked_out: Cow<'static, str>,
     },
 }
 
@@ -105,20 +108,20 @@ pub enum HowRead {
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct WrittenSource {
     /// Its title.
-    pub title: String,
+    pub title: Cow<'static, str>,
     /// Who published it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub publisher: Option<String>,
+    pub publisher: Option<Cow<'static, str>>,
     /// When, as written: a year or a date.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(
         feature = "schema",
         schemars(default, schema_with = "crate::schema::text_or_number")
     )]
-    pub year: Option<String>,
+    pub year: Option<Cow<'static, str>>,
     /// Where it can be found.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub link: Option<String>,
+    pub link: Option<Cow<'static, str>>,
     /// How it was consulted.
     pub read: HowRead,
 }

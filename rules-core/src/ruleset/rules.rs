@@ -1,5 +1,6 @@
 //! A loaded ruleset: everything a check needs, ready to be used again and again.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -15,7 +16,7 @@ use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};
 use crate::facts::{Catalogue, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations, Uses};
-use crate::snapshot::stored;
+use crate::snapshot::{Late, stored};
 
 /// Merged and compiled rulesets. They do not change any more and may be shared between threads.
 #[derive(Debug, Clone)]
@@ -61,11 +62,11 @@ pub struct Caution {
     /// Whether no other ruleset may drop it.
     pub fixed: bool,
     /// Why it is not met.
-    pub reason: Template,
+    pub reason: Late<Template>,
     /// What to do.
-    pub remedy: Option<Template>,
+    pub remedy: Option<Late<Template>>,
     /// What it rests on.
-    pub basis: Arc<[Basis]>,
+    pub basis: Late<Arc<[Basis]>>,
     /// Where it is.
     pub place: Place,
 }
@@ -85,11 +86,11 @@ pub struct CautionCondition {
 #[derive(Debug, Clone)]
 pub struct FigureInfo {
     /// Its dotted name.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// Its formula.
     pub is: Arc<str>,
     /// What it means.
-    pub meaning: String,
+    pub meaning: Cow<'static, str>,
     /// Where it is defined.
     pub place: Place,
 }

@@ -38,12 +38,12 @@ pub enum Placeholder {
 
 /// Reads a template; every fault is added.
 pub(super) fn template(
-    written: &str,
     node: &Node<'_>,
     about: Option<SubjectId>,
     vocabulary: &Vocabulary<'_>,
     problems: &mut Problems<'_>,
 ) -> Template {
+    let written = node.scalar().unwrap_or_default();
     let mut pieces = Vec::new();
     for part in parts(written) {
         match part {

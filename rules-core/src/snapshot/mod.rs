@@ -4,6 +4,7 @@
 //! engine that wrote one reads it: there is no reader for bytes from elsewhere. Whatever the bytes
 //! are, reading them gives a value or nothing.
 
+mod late;
 mod reader;
 #[macro_use]
 mod stored;
@@ -11,6 +12,7 @@ mod values;
 #[cfg(any(test, feature = "snapshot"))]
 mod writer;
 
+pub use late::Late;
 pub(crate) use reader::Reader;
 pub(crate) use stored::{Stored, stored};
 #[cfg(any(test, feature = "snapshot"))]

@@ -9,30 +9,31 @@ use super::Snapshot;
 const MOST_LEVELS: usize = 256;
 
 /// What is left to be read.
+#[derive(Clone)]
 pub(crate) struct Reader {
     bytes: &'static [u8],
     texts: &'static str,
     levels: usize,
     /// The names of the files that places are in.
-    files: Vec<Arc<str>>,
+    files: Arc<[Arc<str>]>,
     /// By which number each limit is known now; none, if by that which was kept.
-    limits: Option<Vec<usize>>,
+    limits: Option<Arc<[usize]>>,
 }
 
 impl Reader {
-    pub(crate) const fn of(snapshot: Snapshot) -> Self {
+    pub(crate) fn of(snapshot: Snapshot) -> Self {
         Self {
             bytes: snapshot.bytes,
             texts: snapshot.texts,
             levels: MOST_LEVELS,
-            files: Vec::new(),
+            files: Arc::default(),
             limits: None,
         }
     }
 
     /// Sets the names of the files that places are in.
     pub(crate) fn set_files(&mut self, files: Vec<Arc<str>>) {
-        self.files = files;
+        self.files = files.into();
     }
 
     /// The name of a file that a place is in.
@@ -43,7 +44,7 @@ impl Reader {
 
     /// Sets by which number each limit is known now.
     pub(crate) fn set_limits(&mut self, limits: Vec<usize>) {
-        self.limits = Some(limits);
+        self.limits = Some(limits.into());
     }
 
     /// The number of a limit.
@@ -55,10 +56,15 @@ impl Reader {
         }
     }
 
-    /// What comes after so many bytes.
-    pub(crate) fn after(self, many: usize) -> Option<Self> {
-        let bytes = self.bytes.get(many..)?;
-        Some(Self { bytes, ..self })
+    /// What comes next, after the number of its bytes; it is not read now.
+    pub(crate) fn part(&mut self) -> Option<Self> {
+        let many = self.number()?;
+        let (bytes, rest) = self.bytes.split_at_checked(many)?;
+        self.bytes = rest;
+        Some(Self {
+            bytes,
+            ..self.clone()
+        })
     }
 
     pub(crate) fn byte(&mut self) -> Option<u8> {

@@ -100,7 +100,7 @@ pub(super) fn unused_sources(layer: &Layer, stack: &Stack, found: &mut Problems<
         .chain(meters)
         .filter_map(|basis| {
             if let Basis::Source { source, .. } = basis {
-                Some(source.as_str())
+                Some(&**source)
             } else {
                 None
             }

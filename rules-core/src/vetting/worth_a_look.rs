@@ -114,7 +114,7 @@ fn remembered_alone(layer: &Layer, rules: &Rules, found: &mut Problems<'_>) {
     let is_remembered = |basis: &Basis| match basis {
         Basis::FromMemory { .. } => true,
         Basis::Source { source, .. } => {
-            let source = rules.sources().get(source);
+            let source = rules.sources().get(&**source);
             source.is_some_and(|source| source.read == HowRead::FromMemory)
         }
         Basis::CommonPractice { .. } | Basis::WorkedOut { .. } => false,

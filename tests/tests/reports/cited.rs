@@ -28,8 +28,8 @@ fn limits_that_take_part_and_their_sources() {
     assert_eq!(keys(&report.sources), ["sheet", "table"]);
     assert_eq!(
         (
-            report.sources["sheet"].title.as_str(),
-            report.sources["table"].title.as_str()
+            &*report.sources["sheet"].title,
+            &*report.sources["table"].title
         ),
         ("A sheet", "A table")
     );

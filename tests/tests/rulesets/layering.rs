@@ -29,7 +29,7 @@ fn load(folder: &Texts, names: &[&str]) -> Rules {
 }
 
 fn floor(rules: &Rules) -> String {
-    rules.limits()[0].written.value.clone()
+    rules.limits()[0].written.value.to_string()
 }
 
 #[test]

@@ -47,7 +47,7 @@ impl<'a> Explanation<'a> {
         let limits: Vec<&LimitInfo> = limits.collect();
         let facts = uses.facts.union(&uses.asked);
         let facts = facts.filter_map(|id| rules.catalogue().fact(*id));
-        let named = |limit: &&'a LimitInfo| (limit.name.as_str(), limit.written.listed());
+        let named = |limit: &&'a LimitInfo| (&*limit.name, limit.written.listed());
         Some(Self {
             caution: written,
             stage: rules
@@ -70,7 +70,7 @@ fn figures<'a>(uses: &Uses, rules: &'a Rules) -> BTreeMap<&'a str, Figure<'a>> {
             is: &figure.is,
             meaning: &figure.meaning,
         };
-        (figure.name.as_str(), shown)
+        (&*figure.name, shown)
     });
     named.collect()
 }

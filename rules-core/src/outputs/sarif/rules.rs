@@ -12,7 +12,7 @@ use crate::ruleset::{Basis, Caution, Rules, WrittenSource};
 /// A caution with its title, its remedy, and what it rests on.
 pub(super) fn of_caution(caution: &Caution, rules: &Rules) -> ReportingDescriptor {
     let sources = rules.sources();
-    let remedy = caution.remedy.as_ref().map(said::template);
+    let remedy = caution.remedy.as_ref().map(|remedy| said::template(remedy));
     let rests = caution.basis.iter().map(|one| basis(one, sources));
     let help: Vec<String> = remedy.into_iter().chain(rests).collect();
     let level = match caution.refuse_unless {
@@ -38,15 +38,18 @@ fn link(basis: &Basis, sources: &BTreeMap<String, WrittenSource>) -> Option<Stri
     let Basis::Source { source, .. } = basis else {
         return None;
     };
-    let link = sources.get(source)?.link.as_ref()?;
+    let link = sources.get(&**source)?.link.as_deref()?;
     let of_web = link.starts_with("https://") || link.starts_with("http://");
-    let is_whole = |link: &&String| {
+    let is_whole = |link: &&str| {
         let signs = link.bytes();
         signs
             .into_iter()
             .all(|sign| sign.is_ascii_graphic() && !b"\"<>\\^`{|}".contains(&sign))
     };
-    Some(link).filter(|_| of_web).filter(is_whole).cloned()
+    Some(link)
+        .filter(|_| of_web)
+        .filter(is_whole)
+        .map(str::to_owned)
 }
 
 /// A kind of fault of a ruleset.

@@ -10,7 +10,7 @@ pub fn basis(basis: &Basis, sources: &BTreeMap<String, WrittenSource>) -> String
     match basis {
         Basis::Source { source, at, note } => {
             let name = sources
-                .get(source)
+                .get(&**source)
                 .map_or_else(|| format!("`{source}`"), in_full);
             let at = at.as_ref().map(|at| format!(": {at}")).unwrap_or_default();
             let note = note
@@ -35,7 +35,7 @@ fn in_full(source: &WrittenSource) -> String {
         .publisher
         .iter()
         .chain(&source.year)
-        .map(String::as_str)
+        .map(|one| &**one)
         .collect::<Vec<_>>()
         .join(", ");
     let published = if published.is_empty() {
@@ -55,8 +55,8 @@ mod tests {
         basis(
             &Basis::Source {
                 source: "tips".into(),
-                at: at.map(str::to_owned),
-                note: note.map(str::to_owned),
+                at: at.map(|text| text.to_owned().into()),
+                note: note.map(|text| text.to_owned().into()),
             },
             &sources,
         )

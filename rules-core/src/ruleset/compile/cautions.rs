@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::subject::subject_of;
-use crate::document::{Fault, Problems};
+use crate::document::{Fault, Node, Problems};
 use crate::facts::SubjectId;
 use crate::formula::{Vocabulary, resolve_condition};
 use crate::ruleset::layer::{CautionText, FormulaText, Layer, Named};
@@ -15,6 +15,7 @@ use crate::ruleset::stack::Stack;
 use crate::ruleset::stages::{Stage, StageId};
 use crate::ruleset::template::template;
 use crate::ruleset::view::{SeenCaution, View};
+use crate::snapshot::Late;
 
 /// The cautions that apply, in order of their names; those of the first layers may be done.
 pub(super) fn cautions(
@@ -96,11 +97,9 @@ fn caution(
         rung(&text.refuse_unless),
         rung(&text.warn_unless),
     );
-    let reason = template(&text.reason.0, &text.reason.1, about, vocabulary, problems);
-    let remedy = text
-        .remedy
-        .as_ref()
-        .map(|(written, node)| template(written, node, about, vocabulary, problems));
+    let mut wording = |node: &Node<'_>| template(node, about, vocabulary, problems).into();
+    let basis = text.basis.iter().map(|(basis, _)| basis.clone());
+    let (reason, remedy) = (wording(&text.reason), text.remedy.as_ref().map(wording));
     Some(Caution {
         id: named.name.as_str().into(),
         title: text.title.as_str().into(),
@@ -114,7 +113,7 @@ fn caution(
         fixed: text.fixed,
         reason,
         remedy,
-        basis: text.basis.iter().map(|(basis, _)| basis.clone()).collect(),
+        basis: Late::from(basis.collect::<Arc<[Basis]>>()),
         place: layer.source.place(named.span.start),
     })
 }
@@ -128,13 +127,13 @@ fn rung(
 ) -> Option<CautionCondition> {
     let condition = told(
         resolve_condition(&formula.tree, about, vocabulary),
-        &formula.node,
+        &formula.node(),
         problems,
     )?;
     Some(CautionCondition {
         condition,
         text: Arc::clone(&formula.text),
-        place: layer.source.place(formula.node.span.start),
+        place: layer.source.place(formula.span.start),
     })
 }
 
@@ -167,7 +166,7 @@ fn check_sources(
             .layers
             .iter()
             .any(|layer| layer.unread.sources.may_hold(source));
-        if !known.contains(source.as_str()) && !unread {
+        if !known.contains(&**source) && !unread {
             let near = vocabulary.suggestions.near(source, known.iter().copied());
             let help = near.map_or_else(
                 || "define it under `sources`".to_owned(),

@@ -41,12 +41,12 @@ impl DoneFigures {
             let named = about.map(|about| (FigureId(at), about, sort_of(code)));
             names
                 .figures
-                .extend(named.map(|named| (info.name.clone(), named)));
+                .extend(named.map(|named| (info.name.to_string(), named)));
         }
     }
 
     fn levels(&self) -> BTreeMap<String, usize> {
-        let names = self.infos.iter().map(|info| info.name.clone());
+        let names = self.infos.iter().map(|info| info.name.to_string());
         names.zip(self.levels.iter().copied()).collect()
     }
 }
@@ -169,7 +169,7 @@ fn compile_figure(
         resolve_figure(&is.tree, figure.about, &names.vocabulary(catalogue))
     };
     let is = figure.figure.body.is.as_ref();
-    let code = is.and_then(|is| told(resolve(is, names), &is.node, problems));
+    let code = is.and_then(|is| told(resolve(is, names), &is.node(), problems));
     let compiled = code.zip(figure.about);
     if compiled.is_none() {
         names.faulty.insert(figure.name.clone());
@@ -273,14 +273,14 @@ fn too_deep(
 /// A figure's definition for explanations.
 fn figure_info(name: String, figure: &Named<FigureText>, layer: &Layer) -> FigureInfo {
     FigureInfo {
-        name,
+        name: name.into(),
         is: figure
             .body
             .is
             .as_ref()
             .map(|is| Arc::clone(&is.text))
             .unwrap_or_default(),
-        meaning: figure.body.meaning.clone(),
+        meaning: figure.body.meaning.clone().into(),
         place: layer.source.place(figure.span.start),
     }
 }

@@ -16,10 +16,7 @@ pub(super) fn limits(
     names: &mut BTreeMap<String, (LimitId, Kind)>,
 ) -> (Vec<LimitCode>, Vec<LimitInfo>) {
     let (mut codes, mut infos) = (Vec::new(), Vec::new());
-    let done: BTreeMap<&str, &Place> = done
-        .iter()
-        .map(|info| (info.name.as_str(), &info.place))
-        .collect();
+    let done: BTreeMap<&str, &Place> = done.iter().map(|info| (&*info.name, &info.place)).collect();
     for (name, seen) in &view.limits {
         let Some(layer) = stack.layers.get(seen.layer) else {
             continue;
@@ -30,13 +27,13 @@ pub(super) fn limits(
         let kind = limit.body.kind_to_show(&seen.written);
         names.insert(name.clone(), (LimitId(codes.len()), kind));
         codes.push(LimitCode {
-            name: name.clone(),
+            name: name.clone().into(),
             value: seen.value,
             kind,
             unit: limit.body.unit,
         });
         infos.push(LimitInfo {
-            name: name.clone(),
+            name: name.clone().into(),
             written: limit.body.with_value(&seen.written),
             place: match done.get(name.as_str()) {
                 Some(place) => (*place).clone(),

@@ -1,14 +1,21 @@
 //! Sources, and what limits and cautions rest on.
 
+use std::borrow::Cow;
+
 use crate::document::{Entry, Fault, Fields, Node, Problems, Span, list, option};
 use crate::ruleset::model::{Basis, HowRead, WrittenSource};
 
+/// A text for as long as the rules are there.
+fn kept(text: &str) -> Cow<'static, str> {
+    Cow::Owned(text.to_owned())
+}
+
 pub(super) fn source(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<WrittenSource> {
     let mut fields = Fields::of(&entry.node, "a source", problems)?;
-    let title = fields.must_text("title", problems).map(str::to_owned);
-    let publisher = fields.may_text("publisher", problems).map(str::to_owned);
-    let year = fields.may_text("year", problems).map(str::to_owned);
-    let link = fields.may_text("link", problems).map(str::to_owned);
+    let title = fields.must_text("title", problems).map(kept);
+    let publisher = fields.may_text("publisher", problems).map(kept);
+    let year = fields.may_text("year", problems).map(kept);
+    let link = fields.may_text("link", problems).map(kept);
     let ways = [
         ("in source", HowRead::InSource),
         ("second-hand", HowRead::SecondHand),
@@ -39,7 +46,7 @@ pub(super) fn basis(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Vec
 fn one(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<(Basis, Span)> {
     let mut fields = Fields::of(node, "a basis", problems)?;
     let told = problems.len();
-    let mut take = |key| fields.may_text(key, problems).map(str::to_owned);
+    let mut take = |key| fields.may_text(key, problems).map(kept);
     let (source, at, note) = (take("source"), take("at"), take("note"));
     let (common_practice, from_memory, worked_out) = (
         take("common_practice"),

@@ -110,18 +110,15 @@ fn conditions(
 }
 
 /// The replacement for a text that could not be read.
-const fn no_text(span: Span) -> (String, Node<'static>) {
+const fn no_text(span: Span) -> Node<'static> {
     let content = Content::Nothing;
-    (String::new(), Node { content, span })
+    Node { content, span }
 }
 
-fn template(
-    node: Option<&Node<'_>>,
-    problems: &mut Problems<'_>,
-) -> Option<(String, Node<'static>)> {
+fn template(node: Option<&Node<'_>>, problems: &mut Problems<'_>) -> Option<Node<'static>> {
     let node = node?;
-    let written = text(node, problems)?;
-    Some((written.to_owned(), node.detached()))
+    text(node, problems)?;
+    Some(node.detached())
 }
 
 fn case(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<CaseText> {

@@ -65,9 +65,9 @@ pub(super) fn limit(entry: &Entry<'_>, problems: &mut Problems<'_>) -> Option<Li
         unit: unit_of(&value),
         written: WrittenLimit {
             kind: kind_to_write(&value, kind),
-            value,
+            value: value.into(),
             stricter: stricter?,
-            meaning,
+            meaning: meaning.into(),
             fixed,
             basis,
             formerly,

@@ -1,6 +1,6 @@
 //! Values that several parts of a ruleset have: names, versions, titles, formulas.
 
-use crate::document::{Fault, Fields, Node, Problems, option, text, texts};
+use crate::document::{Content, Fault, Fields, Node, Problems, Quotes, option, text, texts};
 use crate::formula::parse;
 use crate::ruleset::layer::{AboutText, FormulaText};
 use crate::ruleset::model::{Acceptance, Refused};
@@ -89,10 +89,15 @@ pub(super) fn refused(fields: &mut Fields<'_>, problems: &mut Problems<'_>) -> O
 /// A formula, parsed.
 pub(super) fn formula(node: &Node<'_>, problems: &mut Problems<'_>) -> Option<FormulaText> {
     let written = text(node, problems)?;
+    let quotes = match &node.content {
+        Content::Scalar(scalar) => scalar.quotes,
+        _ => Quotes::None,
+    };
     match parse(written) {
         Ok(tree) => Some(FormulaText {
             text: written.into(),
-            node: node.detached(),
+            quotes,
+            span: node.span,
             tree,
         }),
         Err(fault) => {

@@ -91,7 +91,7 @@ fn define(view: &mut View, layer: &Layer, position: usize, problems: &mut Proble
             body.written.stricter,
             body.value,
             body.kind,
-            body.written.value.clone(),
+            body.written.value.to_string(),
         );
         view.limits.entry(name.clone()).or_insert(SeenLimit {
             layer: position,

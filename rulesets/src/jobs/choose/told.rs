@@ -184,8 +184,8 @@ impl Telling<'_> {
             title: Arc::clone(&caution.title),
             subject: self.subject(one, sheet),
             percent: rules_core::report::significant(100.0 * leeway.share, 3),
-            limit: limit.map(|limit| limit.written.value.clone()),
-            limit_name: limit.map(|limit| limit.name.clone()),
+            limit: limit.map(|limit| limit.written.value.to_string()),
+            limit_name: limit.map(|limit| limit.name.to_string()),
         })
     }
 
