@@ -16,7 +16,7 @@ mod twenty;
 
 use std::hint::black_box;
 
-use rules_core::check::{Checked, Options, check, checked};
+use rules_core::check::{Checked, Options, brief, check, checked};
 use rules_core::facts::Proposed;
 use rules_core::report::Lean;
 use rules_core::ruleset::{Rules, Texts};
@@ -30,9 +30,10 @@ type Task = Box<dyn FnMut()>;
 type SetUp = fn() -> Task;
 
 /// The tasks by name; each is set up only if it is asked for.
-const TASKS: [(&str, SetUp); 24] = [
+const TASKS: [(&str, SetUp); 26] = [
     ("one-cell-read", || read(ONE)),
     ("one-cell-report-as-data", || as_data(ONE)),
+    ("one-cell-brief", || in_brief(ONE)),
     ("one-cell-full", || full(ONE)),
     ("one-cell-lean", || lean(ONE)),
     ("one-cell-typed-parse", || typed(ONE)),
@@ -44,6 +45,7 @@ const TASKS: [(&str, SetUp); 24] = [
     }),
     ("four-cells-read", || read(FOUR)),
     ("four-cells-report-as-data", || as_data(FOUR)),
+    ("four-cells-brief", || in_brief(FOUR)),
     ("four-cells-full", || full(FOUR)),
     ("four-cells-lean", || lean(FOUR)),
     ("four-cells-typed-parse", || typed(FOUR)),
@@ -115,6 +117,11 @@ fn read(json: Json) -> Task {
 fn as_data(json: Json) -> Task {
     let (rules, proposal) = (setting::shipped(), setting::read("proposal.json", json()));
     task(move || check(&rules, &proposal, Options::default()))
+}
+
+fn in_brief(json: Json) -> Task {
+    let (rules, proposal) = (setting::shipped(), setting::read("proposal.json", json()));
+    task(move || brief(&rules, &proposal, Options::default()))
 }
 
 fn full(json: Json) -> Task {

@@ -4,9 +4,12 @@
 use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
-use rules_core::check::{Options, Report, StageOutcome, Status, Verdict, brief, check};
+use rules_core::check::{
+    Options, Report, StageOutcome, Status, Verdict, brief, check, given, judge, judge_each,
+};
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
-use rules_core::ruleset::{Acceptance, Rules, Texts};
+use rules_core::formula::Evaluator;
+use rules_core::ruleset::{Acceptance, Caution, Rules, Texts};
 use rulesets::proposal::Proposal;
 use rulesets::shipped::Shipped;
 
@@ -107,7 +110,33 @@ pub(crate) fn checked_for(
             &[("proposal", text)],
         ));
     }
+    if let Some(caution) = judged_otherwise(rules, &proposal, acceptance) {
+        return Err(broken(
+            format!("`{caution}` comes to something else where each is judged alone"),
+            &[("proposal", text)],
+        ));
+    }
     Ok(report)
+}
+
+/// The first caution that comes to something else where each of its subject is judged alone.
+fn judged_otherwise<'r>(
+    rules: &'r Rules,
+    proposal: &Proposal,
+    acceptance: Option<Acceptance>,
+) -> Option<&'r str> {
+    let sheet = given(rules, proposal).ok()?;
+    let simple = acceptance.unwrap_or_else(|| rules.acceptance()) == Acceptance::Simple;
+    let evaluator = || Evaluator::new(rules.catalogue(), rules.program(), &sheet, simple);
+    let (together, alone) = (evaluator(), evaluator());
+    let differs = |caution: &&Caution| {
+        let mut judged = Vec::new();
+        judge_each(caution, &together, |_, _, one| judged.push(*one));
+        let bounds = alone.each(caution.about).iter();
+        !bounds.map(|bound| judge(caution, &alone, bound)).eq(judged)
+    };
+    let found = rules.cautions().iter().find(differs);
+    found.map(|caution| &*caution.id)
 }
 
 /// Why a proposal that can be read has no verdict, where that is no fault of the checker.
