@@ -73,7 +73,6 @@ impl Fields<'_> {
             writes: place.writes.clone(),
             own,
             of_bench,
-            says: place.says.clone(),
             places: vec![path],
         }
     }

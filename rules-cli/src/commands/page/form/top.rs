@@ -6,7 +6,7 @@ use rulesets::bench::Bench;
 use rulesets::pages::html::Html;
 use serde_json::Value;
 
-use super::field::{Field, Writes};
+use super::field::{Field, Word, Writes};
 use crate::commands::page::plan::{AtHand, id_of, value_at, written};
 
 /// The first fields of a plan; `benches` are those of the folder.
@@ -42,14 +42,14 @@ impl Top<'_> {
             writes,
             own: value.and_then(written),
             of_bench: None,
-            says: None,
         }
     }
 
     /// A choice after which other fields are asked.
     fn redrawn(&self, place: &str, meaning: &str, names: Vec<String>, html: &mut Html) {
         html.element("div", &[("data-redraw", "yes")], |html| {
-            self.field(place, meaning, Writes::Words(names)).write(html);
+            self.field(place, meaning, Writes::Words(Word::plain(names)))
+                .write(html);
         });
     }
 
@@ -130,7 +130,7 @@ impl Top<'_> {
             let own = self.name(section, key);
             Field {
                 own,
-                ..self.field(&place, meaning, Writes::Words(names))
+                ..self.field(&place, meaning, Writes::Words(Word::plain(names)))
             }
             .write(html);
         });
