@@ -113,6 +113,16 @@ class OfABench(InBrowser):
         self.assertTrue(self.page.is_checked(f"[data-list=cells] input[value={cell}]"))
         self.assertEqual(self.page.input_value("#top-light-of"), "marshal-torch")
 
+    def test_a_re_test_is_added(self):
+        self.page.click("summary >> text=What was read of them")
+        values = ["K1", "2026-11-20", "resistance.value", "64 mΩ", "", "grey"]
+        fields = self.page.locator("[data-table=readings] [data-new]")
+        for number, value in enumerate(values):
+            fields.nth(number).fill(value)
+        self.page.click("[data-table=readings] [data-do=add]")
+        self.page.wait_for_selector("#told >> text=Saved in readings.csv")
+        self.assertTrue(self.served.read("readings.csv").endswith("K1;2026-11-20;resistance.value;64 mΩ;;grey\n"))
+
     def test_a_value_is_corrected_in_its_place(self):
         before = self.served.read("cells.csv")
         self.page.fill("[aria-label='K1, found.voltage [V]']", "3,29")

@@ -75,6 +75,7 @@ impl FormSite {
             "do/range" => self.range(&sent(body)?),
             "do/choose" => self.choose(&sent(body)?),
             "do/correct" => return Ok(bench::correct(&sent(body)?, &self.desk.folder)),
+            "do/add" => return Ok(bench::add(&sent(body)?, &self.desk.folder)),
             "do/import" => return Ok(bench::import(&sent(body)?, &self.desk.folder)),
             "do/save" => return Ok(save(&sent(body)?, &self.desk)),
             "do/part" => self.part(&sent(body)?),
