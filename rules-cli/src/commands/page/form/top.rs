@@ -97,6 +97,9 @@ impl Top<'_> {
         }
         .write(html);
         self.cells(bench, html);
+        let meaning = "The day on which readings count; without it, that of the newest";
+        let writes = Writes::Like("2026-10-01".to_owned());
+        self.field("as_of", meaning, writes).write(html);
         let chargers = named(bench.chargers().collect());
         let meaning = "Which charger of the bench charges the cells";
         self.taken("charging", "of", meaning, chargers, html);
