@@ -59,6 +59,15 @@ class OfAPlan(InBrowser):
         expected = (CLUB / "helmet-lamp.yaml").read_text(encoding="utf-8").replace("[K4, K7]", "[K4, K5]")
         self.assertEqual(said, expected, "comments and order are kept")
 
+    def test_a_name_stays_a_name(self):
+        self.page.select_option("#top-light-of", "start-hut")
+        self.settled()
+        self.page.click("[data-do=save]")
+        self.settled()
+        expected = (CLUB / "helmet-lamp.yaml").read_text(encoding="utf-8")
+        expected = expected.replace("light: helmet-lamp", "light: start-hut")
+        self.assertEqual(self.served.read("helmet-lamp.yaml"), expected)
+
     def test_what_somebody_else_changed_is_kept(self):
         theirs = self.served.read("helmet-lamp.yaml").replace("90 min", "60 min")
         self.page.fill("#top-title", "Mine")

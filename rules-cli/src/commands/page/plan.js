@@ -55,8 +55,20 @@ function holder(path, make) {
   return [map, keys[keys.length - 1]];
 }
 
+// Whether a path is the name that is all of a section, or may be: `light: helmet-lamp`.
+function isName(path) {
+  const { top, entry, keys } = steps(path);
+  const isFree = plan[top] === undefined || typeof plan[top] === "string";
+  return entry === undefined && keys.length === 1 && keys[0] === TAKEN[top] && isFree;
+}
+
 // Writes a value; an empty one is taken away, with the maps that it leaves empty.
 function write(path, value) {
+  if (isName(path)) {
+    if (value !== "") plan[steps(path).top] = value;
+    else delete plan[steps(path).top];
+    return;
+  }
   const [map, key] = holder(path, value !== "");
   if (!map) return;
   if (value !== "") map[key] = /^(0|[1-9]\d{0,8})$/.test(value) ? Number(value) : value;
