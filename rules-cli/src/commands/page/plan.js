@@ -107,7 +107,7 @@ async function ask(what, about) {
     const answer = await fetch("../do/" + what, options);
     return { status: answer.status, html: await answer.text() };
   } catch {
-    const says = "<p class='problems'>The command that serves this page has ended. Start it again; what you filled in is kept.</p>";
+    const says = "<p class='problems'>The command that serves this page has ended. What you filled in before is kept: start it again, and open the address that it prints.</p>";
     return { status: 0, html: says };
   } finally {
     main.dataset.asking = String(Number(main.dataset.asking) - 1);

@@ -156,7 +156,7 @@ cautions:
         light.contains("data-places=\"light.extra.painted\""),
         "{light}"
     );
-    assert!(light.contains("2.8 W (from the bench)"), "{light}");
+    assert!(light.contains("2.8 W (bench)"), "{light}");
     assert_eq!(body(&part("lights")), "");
     assert_eq!(body(&part("light[K4]")), "");
 }

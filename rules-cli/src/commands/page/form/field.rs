@@ -127,7 +127,7 @@ impl Field {
     /// What stands in it while nothing is written.
     fn empty(&self) -> String {
         match &self.of_bench {
-            Some(said) => format!("{said} (from the bench)"),
+            Some(said) => format!("{said} (bench)"),
             None => NOT_KNOWN.to_owned(),
         }
     }
