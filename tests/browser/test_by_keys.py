@@ -75,7 +75,7 @@ class ByKeys(InBrowser):
         self.page.keyboard.press("Enter")
         self.settled()
         said = self.served.read("relay-torch.yaml")
-        for line in ["light:\n  of: marshal-torch", "ambient: 6 degC", "- M2", "use: torch"]:
+        for line in ["light: marshal-torch", "ambient: 6 degC", "- M2", "use: torch"]:
             self.assertIn(line, said)
         self.assertIn("The file says all of this", self.page.inner_text("#unsaved"))
 

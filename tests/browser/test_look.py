@@ -75,7 +75,7 @@ class Looked(InBrowser):
         SCREENS.mkdir(exist_ok=True)
         picture = Image.open(io.BytesIO(self.page.screenshot())).convert("RGB")
         path = SCREENS / f"{name}-{self.width}.png"
-        picture.quantize(colors=32, dither=Image.Dither.NONE).save(path, optimize=True)
+        picture.quantize(colors=64, dither=Image.Dither.NONE).save(path, optimize=True)
         self.assertLess(path.stat().st_size, 80_000, path.name)
 
 

@@ -59,6 +59,15 @@ class OfAPlan(InBrowser):
         expected = (CLUB / "helmet-lamp.yaml").read_text(encoding="utf-8").replace("[K4, K7]", "[K4, K5]")
         self.assertEqual(said, expected, "comments and order are kept")
 
+    def test_a_name_stays_a_name(self):
+        self.page.select_option("#top-light-of", "start-hut")
+        self.settled()
+        self.page.click("[data-do=save]")
+        self.settled()
+        expected = (CLUB / "helmet-lamp.yaml").read_text(encoding="utf-8")
+        expected = expected.replace("light: helmet-lamp", "light: start-hut")
+        self.assertEqual(self.served.read("helmet-lamp.yaml"), expected)
+
     def test_what_somebody_else_changed_is_kept(self):
         theirs = self.served.read("helmet-lamp.yaml").replace("90 min", "60 min")
         self.page.fill("#top-title", "Mine")
@@ -112,6 +121,16 @@ class OfABench(InBrowser):
         self.settled()
         self.assertTrue(self.page.is_checked(f"[data-list=cells] input[value={cell}]"))
         self.assertEqual(self.page.input_value("#top-light-of"), "marshal-torch")
+
+    def test_a_re_test_is_added(self):
+        self.page.click("summary >> text=What was read of them")
+        values = ["K1", "2026-11-20", "resistance.value", "64 mΩ", "", "grey"]
+        fields = self.page.locator("[data-table=readings] [data-new]")
+        for number, value in enumerate(values):
+            fields.nth(number).fill(value)
+        self.page.click("[data-table=readings] [data-do=add]")
+        self.page.wait_for_selector("#told >> text=Saved in readings.csv")
+        self.assertTrue(self.served.read("readings.csv").endswith("K1;2026-11-20;resistance.value;64 mΩ;;grey\n"))
 
     def test_a_value_is_corrected_in_its_place(self):
         before = self.served.read("cells.csv")

@@ -46,4 +46,5 @@ Examples:
   cellrules page
   cellrules page ~/club --port 8090
 
-Exit status: 2 if the folder cannot be read or the port is taken; otherwise it serves until it is ended.";
+Exit status: that of Ctrl-C, which is 130 in most shells; 2 if the folder cannot be read, the port is \
+taken, or for wrong usage.";

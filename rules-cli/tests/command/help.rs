@@ -130,7 +130,9 @@ fn the_front_page_lists_every_command_and_where_to_read_on() {
 fn every_example_can_be_typed() {
     let mut tried = 0;
     for page in COMMANDS.map(help).iter().chain([&front_page()]) {
-        for example in examples(page) {
+        // What serves until it is ended is tried where it is served.
+        let ends = |example: &&str| !example.starts_with("cellrules page");
+        for example in examples(page).into_iter().filter(ends) {
             // A shell makes files of this, and it is no name.
             let ran = run(&example
                 .replace("lamps/*.yaml", "my-torch.yaml")

@@ -6,7 +6,8 @@ use rules_core::ruleset::Loosening;
 
 use super::html::Html;
 
-pub(super) const STYLE: &str = include_str!("style.css");
+/// How all pages look.
+pub const STYLE: &str = include_str!("style.css");
 
 /// Nothing is loaded and nothing runs, whatever should come to stand in the page.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
@@ -32,7 +33,7 @@ fn head(title: &str, html: &mut Html) {
 }
 
 /// A section with a heading that names it. Ids are words of this program, each once in a page.
-pub(super) fn section(
+pub fn section(
     (id, heading): (&'static str, &str),
     html: &mut Html,
     inside: impl FnOnce(&mut Html),
@@ -52,7 +53,7 @@ pub(super) fn fold(summary: &str, html: &mut Html, inside: impl FnOnce(&mut Html
 }
 
 /// The word of a verdict with its mark: each has a shape and an outline of its own.
-pub(super) fn verdict(verdict: Verdict, html: &mut Html) {
+pub fn verdict(verdict: Verdict, html: &mut Html) {
     let class = match verdict {
         Verdict::Pass => "verdict pass",
         Verdict::Warn => "verdict warn",
@@ -75,7 +76,7 @@ pub(super) const fn wide(called: &str) -> [(&'static str, &str); 4] {
 }
 
 /// A table with a caption and a header for each column; the first cell of a row is its header.
-pub(super) fn table<R>(
+pub fn table<R>(
     caption: &str,
     heads: &[&str],
     html: &mut Html,
@@ -102,12 +103,12 @@ pub(super) fn table<R>(
 }
 
 /// The header of a row.
-pub(super) fn row_head(text: &str, html: &mut Html) {
+pub fn row_head(text: &str, html: &mut Html) {
     html.said("th", &[("scope", "row")], text);
 }
 
 /// The cells of a row after its header.
-pub(super) fn cells(texts: &[&str], html: &mut Html) {
+pub fn cells(texts: &[&str], html: &mut Html) {
     for text in texts {
         html.said("td", &[], text);
     }

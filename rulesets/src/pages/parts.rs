@@ -1,14 +1,13 @@
 //! Parts of pages, for a form that shows them beside what is filled in.
 
-use rules_core::check::{Report, Verdict};
+use rules_core::check::Report;
 use rules_core::document::Problem;
 
 use super::html::Html;
-use super::{first, paper, range};
+use super::{first, range};
 use crate::jobs::range::RangeReport;
 
-/// How all pages look.
-pub const STYLE: &str = paper::STYLE;
+pub use super::paper::{STYLE, cells, row_head, section, table, verdict};
 
 /// The first page of a report, without its title.
 #[must_use]
@@ -31,14 +30,6 @@ pub fn would_change(report: &Report) -> Html {
 pub fn range_part(report: &RangeReport) -> Html {
     let mut html = Html::default();
     range::write_part(report, &mut html);
-    html
-}
-
-/// The word of a verdict with its mark.
-#[must_use]
-pub fn verdict(verdict: Verdict) -> Html {
-    let mut html = Html::default();
-    paper::verdict(verdict, &mut html);
     html
 }
 

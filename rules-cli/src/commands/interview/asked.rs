@@ -189,20 +189,28 @@ fn hint_of_each(apart: Apart, hint: &str) -> String {
 }
 
 /// The words that answer several facts, each with all that it says: who answers has looked at it.
-pub(in crate::commands) fn with_what_they_say(word: &InOneWord) -> String {
+fn with_what_they_say(word: &InOneWord) -> String {
+    let words = words_of(word).into_iter();
+    let words = words.map(|(word, says)| format!("{word}: {says}"));
+    words.collect::<Vec<_>>().join("; ")
+}
+
+/// The same, one by one.
+pub(in crate::commands) fn words_of(word: &InOneWord) -> Vec<(String, String)> {
     let catalogue = catalogue();
     let is_meant = |fact: FactId| {
         let name = catalogue.fact_name(fact);
         word.facts.iter().any(|known| *known == *name)
     };
     let all = catalogue.summaries().iter();
-    let said = all.map(|summary| said(summary, is_meant));
-    let said = said.filter(|said| !said.is_empty());
-    said.collect::<Vec<_>>().join("; ")
+    all.flat_map(|summary| said(summary, is_meant)).collect()
 }
 
 /// The words of a summary that say nothing but what is meant, each with all that it says.
-pub(in crate::commands) fn said(summary: &SummaryDef, is_meant: impl Fn(FactId) -> bool) -> String {
+pub(in crate::commands) fn said(
+    summary: &SummaryDef,
+    is_meant: impl Fn(FactId) -> bool,
+) -> Vec<(String, String)> {
     let catalogue = catalogue();
     let words = summary.words.iter();
     let words = words.filter(|said| said.says.iter().all(|(fact, _)| is_meant(*fact)));
@@ -211,9 +219,9 @@ pub(in crate::commands) fn said(summary: &SummaryDef, is_meant: impl Fn(FactId) 
             let key = catalogue.fact(*fact)?.key.as_deref()?;
             Some(format!("{key} {}", given.written))
         });
-        format!("{}: {}", said.word, facts.collect::<Vec<_>>().join(", "))
+        (said.word.clone(), facts.collect::<Vec<_>>().join(", "))
     });
-    words.collect::<Vec<_>>().join("; ")
+    words.collect()
 }
 
 /// An answer as a value. A whole number is one; the digits of others say how well they are known.

@@ -26,7 +26,7 @@ use rulesets::jobs::{Trial, would_lift_without};
 use rulesets::proposal::Draft;
 
 #[cfg(feature = "page")]
-pub(super) use self::asked::{said, value, with_what_they_say};
+pub(super) use self::asked::{said, value, words_of};
 use self::console::LineEditor;
 use self::file::File;
 use self::talk::{Broken, Talk};

@@ -45,12 +45,22 @@ function correct(field) {
   });
 }
 
-async function add(file) {
-  const status = await ask("import", { bench: main.dataset.name, file: file.name, text: await file.text() });
+// What changed the rows of a table is shown with all of it, and told again there.
+function anew(status) {
   if (status === 200) {
     sessionStorage.setItem("told", told.textContent);
     location.reload();
   } else told.focus();
+}
+
+async function takeIn(file) {
+  anew(await ask("import", { bench: main.dataset.name, file: file.name, text: await file.text() }));
+}
+
+async function add(sheet) {
+  const values = [...sheet.querySelectorAll("[data-new]")].map((field) => field.value.trim());
+  const { table, digest } = sheet.dataset;
+  anew(await ask("add", { bench: main.dataset.name, table, digest, values }));
 }
 
 // The sets of a light. One that is taken begins a plan, or goes on with that of the light.
@@ -75,12 +85,13 @@ async function take(button) {
 }
 
 document.addEventListener("change", (event) => {
-  if (event.target.matches("[data-table] input")) correct(event.target);
-  if (event.target.id === "sheet" && event.target.files.length > 0) add(event.target.files[0]);
+  if (event.target.matches("[data-row]")) correct(event.target);
+  if (event.target.id === "sheet" && event.target.files.length > 0) takeIn(event.target.files[0]);
 });
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-do]");
   if (!button) return;
+  if (button.dataset.do === "add") add(button.closest("[data-table]"));
   if (button.dataset.do === "again") location.reload();
   if (button.dataset.do === "choose") choose(button.dataset.light);
   if (button.dataset.do === "take") take(button);
@@ -94,7 +105,7 @@ place.addEventListener("dragleave", () => place.classList.remove("over"));
 place.addEventListener("drop", (event) => {
   event.preventDefault();
   place.classList.remove("over");
-  if (event.dataTransfer.files.length > 0) add(event.dataTransfer.files[0]);
+  if (event.dataTransfer.files.length > 0) takeIn(event.dataTransfer.files[0]);
 });
 
 const said = sessionStorage.getItem("told");

@@ -3,7 +3,7 @@
 use rules_core::document::ProblemList;
 use rulesets::jobs::choose::{Choice, ChosenSet, Wish, choose};
 use rulesets::pages::html::Html;
-use rulesets::pages::parts;
+use rulesets::pages::parts::{cells, row_head, table, verdict};
 
 use super::plan::AtHand;
 
@@ -23,67 +23,43 @@ pub(super) fn chosen(at_hand: &AtHand) -> Result<Html, ProblemList> {
         html.said("p", &[], "There are too few cells for this light.");
         return Ok(html);
     }
-    table(&choice, &mut html);
+    let says = "Against: findings against a set; open: those that wait for an answer.";
+    html.said("p", &[("class", "quiet")], says);
+    let heads = ["Cells", "Take", "Comes to", "Against", "Open", "Margin"];
+    table(
+        "Sets of cells",
+        &heads,
+        &mut html,
+        &choice.sets,
+        |set, html| {
+            row(set, &choice, html);
+        },
+    );
     html.said("p", &[("class", "quiet")], &searched(&choice));
     Ok(html)
 }
 
-fn table(choice: &Choice, html: &mut Html) {
-    let heads = ["Cells", "Take", "Comes to", "Against", "Open", "Margin"];
-    html.element(
-        "div",
-        &[
-            ("class", "wide"),
-            ("tabindex", "0"),
-            ("role", "group"),
-            ("aria-label", "Sets of cells"),
-        ],
-        |html| {
-            html.element("table", &[], |html| {
-                let caption =
-                    "Findings against each set, those that are open, and its narrowest margin";
-                html.said("caption", &[], caption);
-                html.element("thead", &[], |html| {
-                    html.element("tr", &[], |html| {
-                        heads
-                            .iter()
-                            .for_each(|head| html.said("th", &[("scope", "col")], head));
-                    });
-                });
-                html.element("tbody", &[], |html| {
-                    choice.sets.iter().for_each(|set| row(set, choice, html));
-                });
-            });
-        },
-    );
-}
-
 fn row(set: &ChosenSet, choice: &Choice, html: &mut Html) {
     let groups: Vec<String> = set.groups.iter().map(|group| group.join("+")).collect();
-    let cells = groups.join(" ");
-    html.element("tr", &[], |html| {
-        html.said("th", &[("scope", "row")], &cells);
-        html.element("td", &[], |html| {
-            let entries = set.entries(choice).to_string();
-            let all = [
-                ("type", "button"),
-                ("data-do", "take"),
-                ("data-cells", &*entries),
-            ];
-            html.element("button", &all, |html| {
-                html.text("Take");
-                html.said("span", &[("class", "unseen")], &format!(" {cells}"));
-            });
+    let names = groups.join(" ");
+    row_head(&names, html);
+    html.element("td", &[], |html| {
+        let entries = set.entries(choice).to_string();
+        let all = [
+            ("type", "button"),
+            ("data-do", "take"),
+            ("data-cells", &*entries),
+        ];
+        html.element("button", &all, |html| {
+            html.text("Take");
+            html.said("span", &[("class", "unseen")], &format!(" {names}"));
         });
-        html.element("td", &[], |html| {
-            html.add(parts::verdict(set.outcome.verdict))
-        });
-        html.said("td", &[], &(set.refused + set.warned).to_string());
-        html.said("td", &[], &set.open.to_string());
-        let margin = set.margins.first();
-        let margin = margin.map_or_else(|| "-".to_owned(), |one| format!("{} %", one.percent));
-        html.said("td", &[], &margin);
     });
+    html.element("td", &[], |html| verdict(set.outcome.verdict, html));
+    let margin = set.margins.first();
+    let margin = margin.map_or_else(|| "-".to_owned(), |one| format!("{} %", one.percent));
+    let against = (set.refused + set.warned).to_string();
+    cells(&[&against, &set.open.to_string(), &margin], html);
 }
 
 fn searched(choice: &Choice) -> String {

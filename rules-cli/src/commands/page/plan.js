@@ -55,8 +55,20 @@ function holder(path, make) {
   return [map, keys[keys.length - 1]];
 }
 
+// Whether a path is the name that is all of a section, or may be: `light: helmet-lamp`.
+function isName(path) {
+  const { top, entry, keys } = steps(path);
+  const isFree = plan[top] === undefined || typeof plan[top] === "string";
+  return entry === undefined && keys.length === 1 && keys[0] === TAKEN[top] && isFree;
+}
+
 // Writes a value; an empty one is taken away, with the maps that it leaves empty.
 function write(path, value) {
+  if (isName(path)) {
+    if (value !== "") plan[steps(path).top] = value;
+    else delete plan[steps(path).top];
+    return;
+  }
   const [map, key] = holder(path, value !== "");
   if (!map) return;
   if (value !== "") map[key] = /^(0|[1-9]\d{0,8})$/.test(value) ? Number(value) : value;
@@ -95,7 +107,7 @@ async function ask(what, about) {
     const answer = await fetch("../do/" + what, options);
     return { status: answer.status, html: await answer.text() };
   } catch {
-    const says = "<p class='problems'>The command that serves this page has ended. Start it again; what you filled in is kept.</p>";
+    const says = "<p class='problems'>The command that serves this page has ended. What you filled in before is kept: start it again, and open the address that it prints.</p>";
     return { status: 0, html: says };
   } finally {
     main.dataset.asking = String(Number(main.dataset.asking) - 1);

@@ -1,6 +1,7 @@
 //! The documents that the browser opens: what is in the folder, and the form of one plan.
 
 use rulesets::pages::html::Html;
+use rulesets::pages::parts::section;
 
 use super::folder::Sort;
 use super::kept::Kept;
@@ -68,8 +69,7 @@ fn named(
         .filter(|(_, known)| *known == sort)
         .map(|(name, _)| name)
         .collect();
-    html.element("section", &[("aria-labelledby", id)], |html| {
-        html.said("h2", &[("id", id)], heading);
+    section((id, heading), html, |html| {
         if all.is_empty() {
             html.said("p", &[], "None yet.");
             return;
@@ -84,8 +84,7 @@ fn named(
 }
 
 fn begin(html: &mut Html) {
-    html.element("section", &[("aria-labelledby", "begin-heading")], |html| {
-        html.said("h2", &[("id", "begin-heading")], "Begin a plan");
+    section(("begin-heading", "Begin a plan"), html, |html| {
         html.element("div", &[("class", "field")], |html| {
             html.said("label", &[("for", "new-name")], "Name of its file");
             html.element("div", &[("class", "control")], |html| {
@@ -180,7 +179,7 @@ pub(super) fn bench(name: &str, tables: Html) -> String {
 }
 
 fn drop_place(html: &mut Html) {
-    block(
+    section(
         ("import-heading", "Add cells from a spreadsheet"),
         html,
         |html| {
@@ -200,19 +199,19 @@ fn drop_place(html: &mut Html) {
 }
 
 fn answers(form: Form<'_>, html: &mut Html) {
-    block(("of-what-heading", "What it is"), html, |html| {
+    section(("of-what-heading", "What it is"), html, |html| {
         html.element("div", &[("id", "top")], |html| html.add(form.top));
     });
-    block(("next-heading", "Answer next"), html, |html| {
+    section(("next-heading", "Answer next"), html, |html| {
         html.said("div", &[("id", "next")], "");
     });
-    block(("all-heading", "All that can be said"), html, |html| {
+    section(("all-heading", "All that can be said"), html, |html| {
         html.element("div", &[("id", "parts")], |html| html.add(form.parts));
     });
 }
 
 fn outcome(html: &mut Html) {
-    block(("saving-heading", "Save and print"), html, |html| {
+    section(("saving-heading", "Save and print"), html, |html| {
         html.said("p", &[("id", "unsaved")], "");
         html.element("div", &[("class", "buttons")], |html| {
             button("save", "Save the file", html);
@@ -227,7 +226,7 @@ fn outcome(html: &mut Html) {
         });
         html.said("div", &[("id", "saved"), ("tabindex", "-1")], "");
     });
-    block(("further-heading", "Try further"), html, |html| {
+    section(("further-heading", "Try further"), html, |html| {
         html.element("div", &[("class", "buttons")], |html| {
             button("tried", "What would change it", html);
             button("range-draw", "How far the draw can go", html);
@@ -236,21 +235,13 @@ fn outcome(html: &mut Html) {
         });
         html.said("div", &[("id", "more"), ("tabindex", "-1")], "");
     });
-    block(("standing-heading", "Where it stands"), html, |html| {
+    section(("standing-heading", "Where it stands"), html, |html| {
         html.said("div", &[("id", "standing")], "");
     });
 }
 
 fn button(what: &str, says: &str, html: &mut Html) {
     html.said("button", &[("type", "button"), ("data-do", what)], says);
-}
-
-/// A section with its heading.
-fn block((id, heading): (&'static str, &str), html: &mut Html, inside: impl FnOnce(&mut Html)) {
-    html.element("section", &[("aria-labelledby", id)], |html| {
-        html.said("h2", &[("id", id)], heading);
-        inside(html);
-    });
 }
 
 fn without_script(html: &mut Html) {

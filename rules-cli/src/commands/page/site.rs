@@ -19,8 +19,7 @@ use super::report::report;
 use super::request::{Method, Request};
 use super::saving::save;
 use super::server::Site;
-use super::shell;
-use super::shell::decoded;
+use super::shell::{self, decoded};
 
 /// The page of a folder.
 pub(super) struct FormSite {
@@ -28,7 +27,7 @@ pub(super) struct FormSite {
 }
 
 /// What could not be done, as a part of a page.
-pub(super) const CANNOT_CHECK: &str = "It cannot be checked yet";
+const CANNOT_CHECK: &str = "It cannot be checked yet";
 
 impl Site for FormSite {
     fn answer(&self, request: &Request) -> Answer {
@@ -75,6 +74,7 @@ impl FormSite {
             "do/range" => self.range(&sent(body)?),
             "do/choose" => self.choose(&sent(body)?),
             "do/correct" => return Ok(bench::correct(&sent(body)?, &self.desk.folder)),
+            "do/add" => return Ok(bench::add(&sent(body)?, &self.desk.folder)),
             "do/import" => return Ok(bench::import(&sent(body)?, &self.desk.folder)),
             "do/save" => return Ok(save(&sent(body)?, &self.desk)),
             "do/part" => self.part(&sent(body)?),

@@ -119,6 +119,46 @@ fn cells_are_added_under_the_headings_that_are_there() {
 }
 
 #[test]
+fn a_re_test_is_a_row_behind_the_others() {
+    let bench = format!("{BENCH}tables: {{ readings: readings.csv }}\n");
+    let own = "id;date;what;value\r\nK1;2026-08-20;resistance.value;61 mΩ\r\n";
+    let folder = Folder::with("bench.yaml", bench).and("readings.csv", own);
+    let served = Served::of(folder);
+    let add = |values: &[&str]| {
+        let mut row = correction(&served, ("readings", "readings.csv"), (0, 0), "");
+        let row = row.as_object_mut().expect("a row");
+        row.retain(|key, _| !["row", "column", "value"].contains(&key.as_str()));
+        row.insert("values".to_owned(), json!(values));
+        served.post("do/add", &json!(row))
+    };
+    let answer = add(&["K1", "2026-11-20", "resistance.value", "64 mΩ"]);
+    assert_eq!(status(&answer), 200, "{answer}");
+    let expected = format!("{own}K1;2026-11-20;resistance.value;64 mΩ\r\n");
+    assert_eq!(read(&served, "readings.csv"), expected);
+    for (what, values) in [
+        (
+            "no cell of the bench",
+            ["K9", "2026-11-20", "resistance.value", "64 mΩ"],
+        ),
+        ("no day", ["K1", "2026-11-31", "resistance.value", "64 mΩ"]),
+        (
+            "no resistance",
+            ["K1", "2026-11-20", "resistance.value", "64 V"],
+        ),
+        (
+            "a second row in a field",
+            ["K1\nK2", "2026-11-20", "resistance.value", "64 mΩ"],
+        ),
+    ] {
+        let answer = add(&values);
+        assert_eq!(status(&answer), 422, "{what}: {answer}");
+    }
+    let answer = add(&["K1", "2026-11-21"]);
+    assert_eq!(status(&answer), 422, "a row too short: {answer}");
+    assert_eq!(read(&served, "readings.csv"), expected);
+}
+
+#[test]
 fn a_table_that_somebody_else_changed_is_not_written_over() {
     let served = Served::of(Folder::with("bench.yaml", BENCH));
     let begun = correction(&served, ("list", "bench.yaml"), (0, 1), "nicked");

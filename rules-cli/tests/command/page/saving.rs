@@ -156,7 +156,20 @@ cautions:
         light.contains("data-places=\"light.extra.painted\""),
         "{light}"
     );
-    assert!(light.contains("2.8 W (from the bench)"), "{light}");
+    assert!(light.contains("2.8 W (bench)"), "{light}");
     assert_eq!(body(&part("lights")), "");
     assert_eq!(body(&part("light[K4]")), "");
+}
+
+#[test]
+fn a_plan_without_a_bench_has_fields_for_its_meters() {
+    let served = Served::of(Folder::with("torch.yaml", PLAN));
+    let page = served.get("plan/torch.yaml");
+    assert!(page.contains("data-part=\"meters\""), "{page}");
+    let (plan, digest) = opened(&served, "torch.yaml");
+    let mut held = (plan, digest);
+    held.0["meters"] = json!({ "voltage": "± 0.5 %" });
+    let part = served.post("do/part", &sent("torch.yaml", &held, "meters"));
+    assert!(part.contains("data-places=\"meters.charge\""), "{part}");
+    assert!(part.contains("value=\"± 0.5 %\""), "{part}");
 }

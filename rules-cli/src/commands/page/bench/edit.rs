@@ -31,6 +31,9 @@ pub(in crate::commands::page) struct Correction {
     value: String,
 }
 
+/// What stands for the cells that a bench lists itself.
+const LIST: &str = "list";
+
 /// Why a file was not changed.
 pub(super) enum NotChanged {
     /// Somebody else changed it.
@@ -53,14 +56,17 @@ impl From<Problem> for NotChanged {
 /// Writes a corrected value.
 pub(in crate::commands::page) fn correct(what: &Correction, folder: &Folder) -> Answer {
     match corrected(what, folder) {
-        Ok((file, digest)) => {
-            let mut html = Html::default();
-            let all = [("data-file", &*file), ("data-digest", &*digest)];
-            html.said("p", &all, &format!("Saved in {file}."));
-            Answer::of(Kind::Html, html.part())
-        }
+        Ok(saved) => saved_in(saved),
         Err(why) => why.answer(),
     }
+}
+
+/// Says which file was written, and what it is now.
+pub(super) fn saved_in((file, digest): (String, String)) -> Answer {
+    let mut html = Html::default();
+    let all = [("data-file", &*file), ("data-digest", &*digest)];
+    html.said("p", &all, &format!("Saved in {file}."));
+    Answer::of(Kind::Html, html.part())
 }
 
 impl NotChanged {
@@ -88,25 +94,44 @@ impl NotChanged {
 }
 
 fn corrected(what: &Correction, folder: &Folder) -> Result<(String, String), NotChanged> {
-    let bench = of_bench(&what.bench, folder)?;
-    let file = match what.table.as_str() {
-        "list" => bench,
+    let file = as_shown((&what.bench, &what.table, &what.digest), folder)?;
+    let text = match what.table.as_str() {
+        LIST => in_list(what, &file)?,
+        _ => in_csv(what, &file)?,
+    };
+    vetted(&what.bench, &file, &text, folder)
+}
+
+/// The file of a table of a bench, if it is still what it was when it was shown.
+pub(super) fn as_shown(
+    (bench, table, digest): (&str, &str, &str),
+    folder: &Folder,
+) -> Result<File, NotChanged> {
+    let bench = of_bench(bench, folder)?;
+    let file = match table {
+        LIST => bench,
         table => {
-            let name = named(&bench.value()?, table).ok_or_else(|| nowhere(what))?;
+            let name = named(&bench.value()?, table).ok_or_else(|| no_table(table))?;
             File::read(&name, folder)?
         }
     };
-    if file.digest != what.digest {
-        return Err(NotChanged::Meanwhile(file.name));
+    match file.digest == digest {
+        true => Ok(file),
+        false => Err(NotChanged::Meanwhile(file.name)),
     }
-    let text = match what.table.as_str() {
-        "list" => in_list(what, &file)?,
-        _ => in_csv(what, &file)?,
-    };
-    let vetted = Overlay::of(folder).with(&file.name, &text);
-    vetted.vet(&what.bench)?;
-    let digest = write(&file.name, &text, folder)?;
-    Ok((file.name, digest))
+}
+
+/// Writes a file of a bench, if the bench can be read with it. Gives its name and its digest.
+pub(super) fn vetted(
+    bench: &str,
+    file: &File,
+    text: &str,
+    folder: &Folder,
+) -> Result<(String, String), NotChanged> {
+    let after = Overlay::of(folder).with(&file.name, text);
+    after.vet(bench)?;
+    let digest = write(&file.name, text, folder)?;
+    Ok((file.name.clone(), digest))
 }
 
 /// A bench of the folder.
@@ -179,6 +204,11 @@ fn set(cell: &mut Value, key: &str, text: &str) -> Option<()> {
         text => drop(map.insert(inner.to_owned(), of_answer(text))),
     }
     Some(())
+}
+
+fn no_table(table: &str) -> Problem {
+    let message = format!("the bench has no table of `{table}`");
+    Problem::of_file(Fault::UnknownName, message, "read the bench again")
 }
 
 fn nowhere(what: &Correction) -> Problem {

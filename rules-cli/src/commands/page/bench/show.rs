@@ -114,6 +114,9 @@ fn table(
                         html.element("tr", &[], |html| one_row(at, row, &shown.headings, html));
                     }
                 });
+                if key != "list" {
+                    html.element("tfoot", &[], |html| new_row(&shown.headings, html));
+                }
             });
         });
     });
@@ -141,4 +144,28 @@ fn one_row(at: usize, row: &[String], headings: &[String], html: &mut Html) {
         ];
         html.element("td", &[], |html| html.empty("input", &all));
     }
+}
+
+/// A row to be filled in: a further cell, or a re-test of one.
+fn new_row(headings: &[String], html: &mut Html) {
+    html.element("tr", &[], |html| {
+        for heading in headings {
+            let label = format!("new row, {heading}");
+            let all = [
+                ("type", "text"),
+                ("aria-label", &*label),
+                ("size", "8"),
+                ("data-new", heading),
+                ("autocomplete", "off"),
+                ("spellcheck", "false"),
+            ];
+            html.element("td", &[], |html| html.empty("input", &all));
+        }
+    });
+    html.element("tr", &[], |html| {
+        html.element("td", &[("colspan", &headings.len().to_string())], |html| {
+            let button = [("type", "button"), ("data-do", "add")];
+            html.said("button", &button, "Add the row");
+        });
+    });
 }

@@ -6,7 +6,7 @@ use rulesets::pages::html::Html;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::commands::page) enum Writes {
     /// One of these words.
-    Words(Vec<String>),
+    Words(Vec<Word>),
     /// A number of a kind, with a unit; a plain number has none.
     Number {
         kind: String,
@@ -15,6 +15,38 @@ pub(in crate::commands::page) enum Writes {
     /// Something written as this.
     Like(String),
     Text,
+}
+
+/// A word that can be chosen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::commands::page) struct Word {
+    word: String,
+    /// What it means, where that is more than the word.
+    says: Option<String>,
+}
+
+impl Word {
+    /// Words that say what they mean themselves.
+    pub(in crate::commands::page) fn plain(words: Vec<String>) -> Vec<Self> {
+        let plain = |word| Self { word, says: None };
+        words.into_iter().map(plain).collect()
+    }
+
+    /// Words with what each says.
+    pub(in crate::commands::page) fn saying(words: Vec<(String, String)>) -> Vec<Self> {
+        let saying = |(word, says)| Self {
+            word,
+            says: Some(says),
+        };
+        words.into_iter().map(saying).collect()
+    }
+
+    fn text(&self) -> String {
+        match &self.says {
+            Some(says) => format!("{}: {says}", self.word),
+            None => self.word.clone(),
+        }
+    }
 }
 
 /// A field. It has the same value at each of its places.
@@ -30,8 +62,6 @@ pub(in crate::commands::page) struct Field {
     pub(in crate::commands::page) own: Option<String>,
     /// What its bench says where the plan does not.
     pub(in crate::commands::page) of_bench: Option<String>,
-    /// What its words say, where they say several things at once.
-    pub(in crate::commands::page) says: Option<String>,
 }
 
 const NOT_KNOWN: &str = "don't know";
@@ -80,15 +110,16 @@ impl Field {
         }
     }
 
-    fn options(&self, words: &[String], html: &mut Html) {
+    fn options(&self, words: &[Word], html: &mut Html) {
         html.said("option", &[("value", "")], &self.empty());
         let own = self.own.as_deref();
-        let foreign = own.filter(|own| !words.iter().any(|word| word == own));
-        for word in words.iter().map(String::as_str).chain(foreign) {
-            let value = ("value", word);
-            match own == Some(word) {
-                true => html.said("option", &[value, ("selected", "selected")], word),
-                false => html.said("option", &[value], word),
+        let foreign = own.filter(|own| !words.iter().any(|known| known.word == *own));
+        let foreign = Word::plain(foreign.into_iter().map(str::to_owned).collect());
+        for known in words.iter().chain(&foreign) {
+            let value = ("value", known.word.as_str());
+            match own == Some(&*known.word) {
+                true => html.said("option", &[value, ("selected", "selected")], &known.text()),
+                false => html.said("option", &[value], &known.text()),
             }
         }
     }
@@ -96,7 +127,7 @@ impl Field {
     /// What stands in it while nothing is written.
     fn empty(&self) -> String {
         match &self.of_bench {
-            Some(said) => format!("{said} (from the bench)"),
+            Some(said) => format!("{said} (bench)"),
             None => NOT_KNOWN.to_owned(),
         }
     }
@@ -110,10 +141,7 @@ impl Field {
 
     fn hint(&self) -> String {
         match &self.writes {
-            Writes::Words(_) => match &self.says {
-                Some(says) => format!("; {says}"),
-                None => String::new(),
-            },
+            Writes::Words(_) => String::new(),
             Writes::Number { kind, unit } if unit.is_empty() => format!("; a number: {kind}"),
             Writes::Number { kind, unit } => {
                 format!("; {kind}, with its unit; a number alone is in {unit}")

@@ -2,9 +2,10 @@
 //! in it by itself.
 //!
 //! `top` has what comes first, `next` what is asked next, `part` all that can be said of one thing, by
-//! the `places` of its section. `field` is one question.
+//! the `places` of its section or of its `meters`. `field` is one question.
 
 mod field;
+mod meters;
 mod next;
 mod part;
 mod parts;

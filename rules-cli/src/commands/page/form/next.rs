@@ -6,8 +6,8 @@ use rules_core::check::Report;
 use rules_core::report::{Answers, Question, questions};
 use rulesets::pages::html::Html;
 
-use super::field::{Field, Writes};
-use crate::commands::interview::with_what_they_say;
+use super::field::{Field, Word, Writes};
+use crate::commands::interview::words_of;
 
 /// So many fields are asked at once.
 const AT_ONCE: usize = 6;
@@ -78,10 +78,6 @@ fn field(number: usize, question: &Question<'_>, places: Vec<String>) -> Field {
         writes: writes(&question.answers),
         own: None,
         of_bench: None,
-        says: match &question.answers {
-            Answers::InOneWord(word) => Some(with_what_they_say(word)),
-            _ => None,
-        },
         places,
     }
 }
@@ -101,8 +97,8 @@ fn whose(places: &[String]) -> String {
 
 fn writes(answers: &Answers<'_>) -> Writes {
     match answers {
-        Answers::OneOf(words) => Writes::Words(words.to_vec()),
-        Answers::InOneWord(word) => Writes::Words(word.words.clone()),
+        Answers::OneOf(words) => Writes::Words(Word::plain(words.to_vec())),
+        Answers::InOneWord(word) => Writes::Words(Word::saying(words_of(word))),
         Answers::Quantity { kind, unit } => Writes::Number {
             kind: (*kind).to_owned(),
             unit: (*unit).to_owned(),

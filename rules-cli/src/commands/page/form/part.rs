@@ -5,11 +5,15 @@ use rulesets::pages::html::Html;
 use serde_json::Value;
 
 use super::field::Field;
+use super::meters::{METERS, meters};
 use super::places::{Place, Section, places, sections};
 use crate::commands::page::plan::{AtHand, value_at, written};
 
 /// The fields of a part: `light`, or `cells[K4]`. None of one that there is not.
 pub(in crate::commands::page) fn part(about: &str, at_hand: &AtHand) -> Option<Html> {
+    if about == METERS {
+        return Some(meters(at_hand));
+    }
     let key = about.split('[').next().unwrap_or(about);
     let section = sections(&at_hand.rules).find(|section| section.key == key)?;
     if section.is_list != about.ends_with(']') {
@@ -73,7 +77,6 @@ impl Fields<'_> {
             writes: place.writes.clone(),
             own,
             of_bench,
-            says: place.says.clone(),
             places: vec![path],
         }
     }

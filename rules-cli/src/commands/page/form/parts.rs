@@ -3,6 +3,7 @@
 use rulesets::pages::html::Html;
 use serde_json::Value;
 
+use super::meters::METERS;
 use super::part::id_of;
 use super::places::sections;
 use super::top::names_in;
@@ -21,6 +22,13 @@ pub(in crate::commands::page) fn parts(at_hand: &AtHand, plan: &Value) -> Html {
         } else {
             fold(section.key, meaning, &mut html);
         }
+    }
+    if at_hand.bench.is_none() {
+        fold(
+            METERS,
+            "The meters that readings were taken with",
+            &mut html,
+        );
     }
     html
 }

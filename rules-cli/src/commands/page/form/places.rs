@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use rules_core::check::FactPlace;
-use rules_core::facts::{FactDef, FactId, FactKind, SubjectDef, SummaryDef};
+use rules_core::facts::{FactDef, FactId, FactKind, SubjectDef};
 use rules_core::ruleset::Rules;
 
-use super::field::Writes;
+use super::field::{Word, Writes};
 use crate::commands::interview::said;
 
 /// A fact, or a word that says several, as a field of a section.
@@ -15,8 +15,6 @@ pub(super) struct Place {
     pub(super) key: String,
     pub(super) meaning: String,
     pub(super) writes: Writes,
-    /// What its words say, where they say several things at once.
-    pub(super) says: Option<String>,
     /// The first stage with a caution that looks at it.
     pub(super) stage: Option<usize>,
 }
@@ -60,7 +58,6 @@ pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
                 key,
                 meaning: def.meaning.clone(),
                 writes: writes(def, &place),
-                says: None,
                 stage,
             }),
         }
@@ -92,19 +89,13 @@ fn summaries(section: &Section<'_>, stages: &BTreeMap<FactId, usize>, rules: &Ru
         Place {
             key: summary.key.clone(),
             meaning: summary.meaning.clone(),
-            writes: Writes::Words(words(summary)),
-            says: Some(said(summary, |_| true)),
+            writes: Writes::Words(Word::saying(said(summary, |_| true))),
             stage: facts
                 .filter_map(|(fact, _)| stages.get(fact).copied())
                 .min(),
         }
     })
     .collect()
-}
-
-fn words(summary: &SummaryDef) -> Vec<String> {
-    let words = summary.words.iter();
-    words.map(|word| word.word.clone()).collect()
 }
 
 impl Place {
@@ -125,7 +116,9 @@ fn writes(def: &FactDef, place: &FactPlace) -> Writes {
             kind: place.kind.to_string(),
             unit: place.unit.as_deref().unwrap_or_default().to_owned(),
         },
-        (None, FactKind::Choice(_) | FactKind::YesNo) => Writes::Words(place.options.clone()),
+        (None, FactKind::Choice(_) | FactKind::YesNo) => {
+            Writes::Words(Word::plain(place.options.clone()))
+        }
         (None, FactKind::Id | FactKind::Text) => Writes::Text,
     }
 }

@@ -6,7 +6,7 @@ use rulesets::bench::Bench;
 use rulesets::pages::html::Html;
 use serde_json::Value;
 
-use super::field::{Field, Writes};
+use super::field::{Field, Word, Writes};
 use crate::commands::page::plan::{AtHand, id_of, value_at, written};
 
 /// The first fields of a plan; `benches` are those of the folder.
@@ -42,14 +42,14 @@ impl Top<'_> {
             writes,
             own: value.and_then(written),
             of_bench: None,
-            says: None,
         }
     }
 
     /// A choice after which other fields are asked.
     fn redrawn(&self, place: &str, meaning: &str, names: Vec<String>, html: &mut Html) {
         html.element("div", &[("data-redraw", "yes")], |html| {
-            self.field(place, meaning, Writes::Words(names)).write(html);
+            self.field(place, meaning, Writes::Words(Word::plain(names)))
+                .write(html);
         });
     }
 
@@ -97,6 +97,9 @@ impl Top<'_> {
         }
         .write(html);
         self.cells(bench, html);
+        let meaning = "The day on which readings count; without it, that of the newest";
+        let writes = Writes::Like("2026-10-01".to_owned());
+        self.field("as_of", meaning, writes).write(html);
         let chargers = named(bench.chargers().collect());
         let meaning = "Which charger of the bench charges the cells";
         self.taken("charging", "of", meaning, chargers, html);
@@ -130,7 +133,7 @@ impl Top<'_> {
             let own = self.name(section, key);
             Field {
                 own,
-                ..self.field(&place, meaning, Writes::Words(names))
+                ..self.field(&place, meaning, Writes::Words(Word::plain(names)))
             }
             .write(html);
         });
