@@ -21,7 +21,7 @@ pub(super) fn offer(schema: &mut Value, rules: &Rules) {
         offer_words(schema, &at, stages.collect());
     }
     let sources = rules.sources().iter();
-    let sources = sources.map(|(name, source)| (name.clone(), source.title.clone()));
+    let sources = sources.map(|(name, source)| (name.to_string(), source.title.to_string()));
     offer_words(
         schema,
         "/$defs/basis/anyOf/0/properties/source",
@@ -81,7 +81,7 @@ fn limits(rules: &Rules) -> Value {
             written.meaning, written.value
         );
         let kind = rules.program().limits.get(at).map(|code| code.kind);
-        (limit.name.clone(), adjusted(&says, kind))
+        (limit.name.to_string(), adjusted(&says, kind))
     });
     only(limits.collect())
 }
@@ -124,7 +124,7 @@ fn only(properties: Map<String, Value>) -> Value {
 fn begin(rules: &Rules) -> Vec<Value> {
     let catalogue = rules.catalogue();
     let facts = catalogue.facts();
-    let facts = facts.map(|(id, fact)| (catalogue.fact_name(id).to_owned(), fact.meaning.clone()));
+    let facts = facts.map(|(id, fact)| (catalogue.fact_name(id).to_owned(), fact.meaning.to_string()));
     let worked = catalogue.worked().iter();
     let worked = worked.map(|one| {
         (
@@ -133,9 +133,9 @@ fn begin(rules: &Rules) -> Vec<Value> {
         )
     });
     let figures = rules.figures().iter();
-    let figures = figures.map(|one| (one.name.clone(), one.meaning.clone()));
+    let figures = figures.map(|one| (one.name.to_string(), one.meaning.to_string()));
     let limits = rules.limits().iter();
-    let limits = limits.map(|one| (format!("limit.{}", one.name), one.written.meaning.clone()));
+    let limits = limits.map(|one| (format!("limit.{}", one.name), one.written.meaning.to_string()));
     let all = facts.chain(worked).chain(figures).chain(limits);
     all.map(|(name, meaning)| json!({ "label": name, "description": meaning, "body": name }))
         .collect()
