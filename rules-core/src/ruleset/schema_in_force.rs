@@ -124,7 +124,8 @@ fn only(properties: Map<String, Value>) -> Value {
 fn begin(rules: &Rules) -> Vec<Value> {
     let catalogue = rules.catalogue();
     let facts = catalogue.facts();
-    let facts = facts.map(|(id, fact)| (catalogue.fact_name(id).to_owned(), fact.meaning.to_string()));
+    let facts =
+        facts.map(|(id, fact)| (catalogue.fact_name(id).to_owned(), fact.meaning.to_string()));
     let worked = catalogue.worked().iter();
     let worked = worked.map(|one| {
         (
@@ -135,7 +136,12 @@ fn begin(rules: &Rules) -> Vec<Value> {
     let figures = rules.figures().iter();
     let figures = figures.map(|one| (one.name.to_string(), one.meaning.to_string()));
     let limits = rules.limits().iter();
-    let limits = limits.map(|one| (format!("limit.{}", one.name), one.written.meaning.to_string()));
+    let limits = limits.map(|one| {
+        (
+            format!("limit.{}", one.name),
+            one.written.meaning.to_string(),
+        )
+    });
     let all = facts.chain(worked).chain(figures).chain(limits);
     all.map(|(name, meaning)| json!({ "label": name, "description": meaning, "body": name }))
         .collect()

@@ -21,6 +21,7 @@ use rules_core::schema::of_output;
 use serde_json::Value;
 #[cfg(test)]
 pub(crate) use words::TABLE as WORDS;
+pub use words::meaning_of_option;
 
 use crate::jobs::choose::Choice;
 use crate::jobs::range::{MapReport, RangeReport};

@@ -28,6 +28,13 @@ pub(super) fn words() -> &'static Words {
     &WORDS
 }
 
+/// What an option of a fact means: `ring` of `light.contacts`; nothing of a fact of others.
+#[must_use]
+pub fn meaning_of_option(fact: &str, option: &str) -> Option<&'static str> {
+    let meanings = words().options.get(fact)?;
+    meanings.get(option).map(String::as_str)
+}
+
 impl Words {
     fn read(table: &Prepared) -> Option<Self> {
         let source = table.source("words.yaml");

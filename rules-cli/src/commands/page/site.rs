@@ -130,8 +130,9 @@ impl FormSite {
     }
 
     fn next(&self, sent: &Sent) -> Result<Html, ProblemList> {
-        let report = self.at_hand(sent)?.asking(&sent.not_known)?;
-        Ok(form::next(&report, &sent.not_known))
+        let at_hand = self.at_hand(sent)?;
+        let report = at_hand.asking(&sent.not_known)?;
+        Ok(form::next(&report, &sent.not_known, &at_hand.rules))
     }
 
     fn part(&self, sent: &Sent) -> Result<Html, ProblemList> {

@@ -1,6 +1,7 @@
 //! A field of the form: what is asked, what can be written, and what is known.
 
 use rulesets::pages::html::Html;
+use rulesets::schema::meaning_of_option;
 
 /// What can be written in a field.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,6 +31,15 @@ impl Word {
     pub(in crate::commands::page) fn plain(words: Vec<String>) -> Vec<Self> {
         let plain = |word| Self { word, says: None };
         words.into_iter().map(plain).collect()
+    }
+
+    /// The options of a fact, with what each means where that is told.
+    pub(in crate::commands::page) fn options_of(fact: &str, words: Vec<String>) -> Vec<Self> {
+        let meant = |word: String| {
+            let says = meaning_of_option(fact, &word).map(str::to_owned);
+            Self { word, says }
+        };
+        words.into_iter().map(meant).collect()
     }
 
     /// Words with what each says.

@@ -4,17 +4,23 @@ use std::collections::BTreeSet;
 
 use rules_core::check::Report;
 use rules_core::report::{Answers, Question, questions};
+use rules_core::ruleset::Rules;
 use rulesets::pages::html::Html;
 
 use super::field::{Field, Word, Writes};
+use super::places::fact_at;
 use crate::commands::interview::words_of;
 
 /// So many fields are asked at once.
 const AT_ONCE: usize = 6;
 
 /// The next fields, with how many follow; a place of which nobody knows what belongs there is not asked.
-pub(in crate::commands::page) fn next(report: &Report, not_known: &BTreeSet<String>) -> Html {
-    let fields = fields(report, not_known);
+pub(in crate::commands::page) fn next(
+    report: &Report,
+    not_known: &BTreeSet<String>,
+    rules: &Rules,
+) -> Html {
+    let fields = fields(report, not_known, rules);
     let mut html = Html::default();
     if fields.is_empty() {
         let done = "Nothing else is left to ask that could change the verdict.";
@@ -34,7 +40,7 @@ pub(in crate::commands::page) fn next(report: &Report, not_known: &BTreeSet<Stri
     html
 }
 
-fn fields(report: &Report, not_known: &BTreeSet<String>) -> Vec<Field> {
+fn fields(report: &Report, not_known: &BTreeSet<String>, rules: &Rules) -> Vec<Field> {
     let best = report.gravest().best;
     let mut all: Vec<Question<'_>> = questions(report)
         .into_iter()
@@ -50,7 +56,7 @@ fn fields(report: &Report, not_known: &BTreeSet<String>) -> Vec<Field> {
         let places = question.paths().into_iter();
         let places = places.filter(|place| !not_known.contains(place));
         for places in together(question, places.collect()) {
-            fields.push(field(fields.len(), question, places));
+            fields.push(field(fields.len(), question, places, rules));
         }
     }
     fields
@@ -65,7 +71,7 @@ fn together(question: &Question<'_>, places: Vec<String>) -> Vec<Vec<String>> {
     }
 }
 
-fn field(number: usize, question: &Question<'_>, places: Vec<String>) -> Field {
+fn field(number: usize, question: &Question<'_>, places: Vec<String>, rules: &Rules) -> Field {
     let called = match places.as_slice() {
         [one] => one.clone(),
         _ => question.place(),
@@ -75,7 +81,7 @@ fn field(number: usize, question: &Question<'_>, places: Vec<String>) -> Field {
         id: format!("next-{number}"),
         called,
         meaning: format!("{}{whose}", question.meaning),
-        writes: writes(&question.answers),
+        writes: writes(question, rules),
         own: None,
         of_bench: None,
         places,
@@ -95,9 +101,13 @@ fn whose(places: &[String]) -> String {
     }
 }
 
-fn writes(answers: &Answers<'_>) -> Writes {
-    match answers {
-        Answers::OneOf(words) => Writes::Words(Word::plain(words.to_vec())),
+fn writes(question: &Question<'_>, rules: &Rules) -> Writes {
+    match &question.answers {
+        Answers::OneOf(words) => {
+            let key = question.key.unwrap_or_default();
+            let fact = fact_at(question.section, key, rules).unwrap_or_default();
+            Writes::Words(Word::options_of(fact, words.to_vec()))
+        }
         Answers::InOneWord(word) => Writes::Words(Word::saying(words_of(word))),
         Answers::Quantity { kind, unit } => Writes::Number {
             kind: (*kind).to_owned(),

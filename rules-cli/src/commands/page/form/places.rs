@@ -39,6 +39,18 @@ pub(super) fn sections(rules: &Rules) -> impl Iterator<Item = Section<'_>> {
     })
 }
 
+/// The fact that is written at a key of a section.
+pub(super) fn fact_at<'r>(section: &str, key: &str, rules: &'r Rules) -> Option<&'r str> {
+    let catalogue = rules.catalogue();
+    let is_there = |def: &FactDef| {
+        let place = FactPlace::of(def, rules);
+        place.is_some_and(|place| place.section == section && place.key.as_deref() == Some(key))
+    };
+    let mut all = catalogue.facts();
+    all.find(|(_, def)| is_there(def))
+        .map(|(id, _)| catalogue.fact_name(id))
+}
+
 /// What can be said in a section, those together that the same stage asks for.
 pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
     let stages = stages(rules);
@@ -57,7 +69,7 @@ pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
             None => all.push(Place {
                 key,
                 meaning: def.meaning.clone(),
-                writes: writes(def, &place),
+                writes: writes((id, def), &place, rules),
                 stage,
             }),
         }
@@ -109,7 +121,7 @@ impl Place {
     }
 }
 
-fn writes(def: &FactDef, place: &FactPlace) -> Writes {
+fn writes((id, def): (FactId, &FactDef), place: &FactPlace, rules: &Rules) -> Writes {
     match (&def.example, &def.kind) {
         (Some(example), _) => Writes::Like(example.clone()),
         (None, FactKind::Number(_)) => Writes::Number {
@@ -117,7 +129,8 @@ fn writes(def: &FactDef, place: &FactPlace) -> Writes {
             unit: place.unit.as_deref().unwrap_or_default().to_owned(),
         },
         (None, FactKind::Choice(_) | FactKind::YesNo) => {
-            Writes::Words(Word::plain(place.options.clone()))
+            let fact = rules.catalogue().fact_name(id);
+            Writes::Words(Word::options_of(fact, place.options.clone()))
         }
         (None, FactKind::Id | FactKind::Text) => Writes::Text,
     }
