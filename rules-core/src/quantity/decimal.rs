@@ -209,6 +209,12 @@ impl Decimal {
         }
     }
 
+    /// The size as a whole number, of places before the point.
+    fn raised(self) -> Option<u64> {
+        let power = 10_u64.checked_pow(u32::try_from(self.place).ok()?)?;
+        self.units.unsigned_abs().checked_mul(power)
+    }
+
     /// How many digits stand after the point; none of too many, and of places before the point.
     fn decimals(self) -> Option<usize> {
         const MOST: usize = 19;
@@ -251,7 +257,13 @@ impl Decimal {
                 write_plain(size, decimals, out)
             }
             None if size == 0 && self.place > 0 => out.write_str("0"),
-            None if is_plain => write!(out, "{sign}{}", plain(&size.to_string(), self.place)),
+            None if is_plain => {
+                out.write_str(sign)?;
+                match self.raised() {
+                    Some(whole) => write_plain(whole, 0, out),
+                    None => out.write_str(&plain(&size.to_string(), self.place)),
+                }
+            }
             None => write!(out, "{sign}{}", scientific(&size.to_string(), self.place)),
         }
     }
