@@ -8,6 +8,7 @@
 mod check;
 mod findings;
 mod first;
+mod fragment;
 mod html;
 mod map;
 mod paper;
@@ -17,6 +18,7 @@ mod sort;
 mod tags;
 
 pub use check::check;
+pub use fragment::fragment;
 pub use map::map;
 pub use range::range;
 pub use sort::sort;

@@ -6,7 +6,7 @@ use rules_core::ruleset::Loosening;
 
 use super::html::Html;
 
-const STYLE: &str = include_str!("style.css");
+pub(super) const STYLE: &str = include_str!("style.css");
 
 /// Nothing is loaded and nothing runs, whatever should come to stand in the page.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";

@@ -1,9 +1,10 @@
-//! What a job came to: as data, and as text.
+//! What a job came to: as data, as text, and as a part of a notebook.
 
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
 use rules_core::facts::Notice;
 use rules_core::report::text::{Style, USUAL_WIDTH};
+use rulesets::pages::fragment;
 use serde::Serialize;
 
 use crate::to_python::{from_json, json, notice};
@@ -13,11 +14,13 @@ use crate::to_python::{from_json, json, notice};
 pub(crate) struct Answer {
     json: String,
     text: Box<dyn Fn(usize) -> String + Send + Sync>,
+    /// Its page, if there is one.
+    page: Option<Box<dyn Fn() -> String + Send + Sync>>,
     notice: Vec<Notice>,
 }
 
 impl Answer {
-    /// An answer with how it becomes text.
+    /// An answer with how it becomes text, without a page.
     pub(crate) fn new<T: Serialize + Send + Sync + 'static>(
         found: T,
         notice: Vec<Notice>,
@@ -26,7 +29,22 @@ impl Answer {
         Ok(Self {
             json: json(&found)?,
             text: Box::new(move |width| text(&found, width, &rules_core::report::text::Plain)),
+            page: None,
             notice,
+        })
+    }
+
+    /// An answer with how it becomes text, and a page.
+    pub(crate) fn with_page<T: Clone + Serialize + Send + Sync + 'static>(
+        found: T,
+        notice: Vec<Notice>,
+        text: fn(&T, usize, &dyn Style) -> String,
+        page: fn(&T) -> String,
+    ) -> PyResult<Self> {
+        let drawn = found.clone();
+        Ok(Self {
+            page: Some(Box::new(move || page(&drawn))),
+            ..Self::new(found, notice, text)?
         })
     }
 }
@@ -49,6 +67,16 @@ impl Answer {
     #[pyo3(signature = (width = USUAL_WIDTH))]
     fn text(&self, width: usize) -> String {
         (self.text)(width)
+    }
+
+    /// What a notebook shows; without a page it shows the text.
+    fn _repr_html_(&self, py: Python<'_>) -> Option<String> {
+        let page = self.page.as_ref()?;
+        Some(py.detach(|| fragment(&page())))
+    }
+
+    fn __repr__(&self) -> String {
+        self.text(USUAL_WIDTH)
     }
 
     fn __getitem__<'py>(&self, py: Python<'py>, key: &str) -> PyResult<Bound<'py, PyAny>> {

@@ -10,6 +10,7 @@ use rulesets::jobs::choose::{self, Wish};
 use rulesets::jobs::range::{self, USUAL_CHECKS, USUAL_MAP_CHECKS, Vary, Written};
 use rulesets::jobs::sort::{self, Sorting};
 use rulesets::label::{self as labels, Label, LabelFault, LabelReport, Printed};
+use rulesets::pages;
 
 use crate::answer::Answer;
 use crate::asked::Read;
@@ -102,14 +103,14 @@ pub(crate) fn range_of(
         let found = py.detach(|| range::range(&trial, &across, most));
         let found = found.map_err(error)?;
         let notice = found.search.notice.clone();
-        return Answer::new(found, notice, range::text);
+        return Answer::with_page(found, notice, range::text, pages::range);
     };
     let up = up.asked(["up_start", "up_end", "up_resolution"]);
     let most = checks.unwrap_or(USUAL_MAP_CHECKS);
     let found = py.detach(|| range::map(&trial, &across, &up, most));
     let found = found.map_err(error)?;
     let notice = found.search.notice.clone();
-    Answer::new(found, notice, range::map_text)
+    Answer::with_page(found, notice, range::map_text, pages::map)
 }
 
 /// The cells of a light.
@@ -158,7 +159,7 @@ pub(crate) fn sort_of(
     });
     let found = found.map_err(error)?;
     let notice = found.notice.clone();
-    Answer::new(found, notice, sort::text)
+    Answer::with_page(found, notice, sort::text, pages::sort)
 }
 
 fn day(text: &str) -> Result<Date, ProblemList> {
