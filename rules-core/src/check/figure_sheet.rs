@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::finding::FactReport;
 use super::narrowed::NarrowedBy;
-use super::report::UnusedReadings;
+use super::report::{Report, UnusedReadings};
 use super::subject::Subject;
 use super::values::ReportedNumber;
 use crate::facts::Notice;
@@ -31,6 +31,23 @@ pub struct FigureSheet {
     pub unused: Vec<UnusedReadings>,
     /// What regulators and makers say of any such use. No figure overrules it.
     pub notice: Vec<Notice>,
+}
+
+impl FigureSheet {
+    /// A sheet without figures, of the proposal of a report: where that is no longer at hand.
+    #[must_use]
+    pub fn without_figures(report: &Report) -> Self {
+        Self {
+            format: 1,
+            title: Arc::clone(&report.title),
+            proposal: report.proposal.clone(),
+            rules: report.rules.clone(),
+            digest: report.digest.clone(),
+            figures: Vec::new(),
+            unused: Vec::new(),
+            notice: report.notice.clone(),
+        }
+    }
 }
 
 /// A figure of one subject: what it came to, and what it was worked from.

@@ -10,6 +10,7 @@ mod choose;
 mod figures;
 mod findings;
 mod first;
+mod fragment;
 #[doc(hidden)]
 pub mod html;
 mod label;
@@ -25,6 +26,7 @@ mod tags;
 pub use check::check;
 pub use choose::choose;
 pub use figures::figures;
+pub use fragment::fragment;
 pub use label::label;
 pub use map::map;
 pub use range::range;

@@ -3,6 +3,7 @@
 #![cfg(test)]
 
 mod checked;
+mod fragment;
 mod hostile;
 mod jobs;
 mod setting;

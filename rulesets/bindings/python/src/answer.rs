@@ -1,9 +1,12 @@
-//! What a job came to: as data, and as text.
+//! What a job came to: as data, as text, and as a part of a notebook.
+
+use std::sync::Arc;
 
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
 use rules_core::facts::Notice;
-use rules_core::report::text::{Style, USUAL_WIDTH};
+use rules_core::report::text::{Plain, Style, USUAL_WIDTH};
+use rulesets::pages::fragment;
 use serde::Serialize;
 
 use crate::to_python::{from_json, json, notice};
@@ -13,19 +16,25 @@ use crate::to_python::{from_json, json, notice};
 pub(crate) struct Answer {
     json: String,
     text: Box<dyn Fn(usize) -> String + Send + Sync>,
+    page: Box<dyn Fn() -> String + Send + Sync>,
     notice: Vec<Notice>,
 }
 
 impl Answer {
-    /// An answer with how it becomes text.
+    /// An answer with how it becomes text and a page.
     pub(crate) fn new<T: Serialize + Send + Sync + 'static>(
         found: T,
         notice: Vec<Notice>,
         text: fn(&T, usize, &dyn Style) -> String,
+        page: fn(&T) -> String,
     ) -> PyResult<Self> {
+        let json = json(&found)?;
+        let found = Arc::new(found);
+        let drawn = Arc::clone(&found);
         Ok(Self {
-            json: json(&found)?,
-            text: Box::new(move |width| text(&found, width, &rules_core::report::text::Plain)),
+            json,
+            text: Box::new(move |width| text(&found, width, &Plain)),
+            page: Box::new(move || page(&drawn)),
             notice,
         })
     }
@@ -49,6 +58,15 @@ impl Answer {
     #[pyo3(signature = (width = USUAL_WIDTH))]
     fn text(&self, width: usize) -> String {
         (self.text)(width)
+    }
+
+    /// What a notebook shows: the page that the command writes.
+    fn _repr_html_(&self, py: Python<'_>) -> String {
+        py.detach(|| fragment(&(self.page)()))
+    }
+
+    fn __repr__(&self) -> String {
+        self.text(USUAL_WIDTH)
     }
 
     fn __getitem__<'py>(&self, py: Python<'py>, key: &str) -> PyResult<Bound<'py, PyAny>> {

@@ -1,15 +1,16 @@
 //! The jobs around a check, to Python.
 
 use pyo3::prelude::*;
-use rules_core::check::{Options, figures};
+use rules_core::check::{FigureSheet, Options, figures};
 use rules_core::document::{Fault, Problem, ProblemList, Problems, Source, Span};
 use rules_core::quantity::Interval;
 use rules_core::report::text::figures as figures_as_text;
 use rulesets::bench::{Date, rules_in_force};
-use rulesets::jobs::choose::{self, Wish};
+use rulesets::jobs::choose::{self, Choice, Wish};
 use rulesets::jobs::range::{self, USUAL_CHECKS, USUAL_MAP_CHECKS, Vary, Written};
-use rulesets::jobs::sort::{self, Sorting};
+use rulesets::jobs::sort::{self, SortReport, Sorting};
 use rulesets::label::{self as labels, Label, LabelFault, LabelReport, Printed};
+use rulesets::pages;
 
 use crate::answer::Answer;
 use crate::asked::Read;
@@ -67,7 +68,8 @@ pub(crate) fn figures_of(
     let sheet = py.detach(|| figures(&read.rules, &read.proposal, options));
     let sheet = sheet.map_err(error)?;
     let notice = sheet.notice.clone();
-    Answer::new(sheet, notice, figures_as_text)
+    let page = |sheet: &FigureSheet| pages::figures(sheet, None);
+    Answer::new(sheet, notice, figures_as_text, page)
 }
 
 fn names(stages: &[String]) -> Vec<&str> {
@@ -102,14 +104,14 @@ pub(crate) fn range_of(
         let found = py.detach(|| range::range(&trial, &across, most));
         let found = found.map_err(error)?;
         let notice = found.search.notice.clone();
-        return Answer::new(found, notice, range::text);
+        return Answer::new(found, notice, range::text, pages::range);
     };
     let up = up.asked(["up_start", "up_end", "up_resolution"]);
     let most = checks.unwrap_or(USUAL_MAP_CHECKS);
     let found = py.detach(|| range::map(&trial, &across, &up, most));
     let found = found.map_err(error)?;
     let notice = found.search.notice.clone();
-    Answer::new(found, notice, range::map_text)
+    Answer::new(found, notice, range::map_text, pages::map)
 }
 
 /// The cells of a light.
@@ -133,7 +135,8 @@ pub(crate) fn choose_of(
     };
     let found = py.detach(|| choose::choose(&trial, &wish)).map_err(error)?;
     let notice = found.notice.clone();
-    Answer::new(found, notice, choose::text)
+    let page = |found: &Choice| pages::choose(found, None);
+    Answer::new(found, notice, choose::text, page)
 }
 
 /// The cells of a bench, graded.
@@ -158,7 +161,8 @@ pub(crate) fn sort_of(
     });
     let found = found.map_err(error)?;
     let notice = found.notice.clone();
-    Answer::new(found, notice, sort::text)
+    let page = |found: &SortReport| pages::sort(found, &[]);
+    Answer::new(found, notice, sort::text, page)
 }
 
 fn day(text: &str) -> Result<Date, ProblemList> {
@@ -185,7 +189,7 @@ pub(crate) fn label(
     };
     let found = given.read(cells).map_err(error)?;
     let notice = found.notice.clone();
-    Answer::new(found, notice, labels::text)
+    Answer::new(found, notice, labels::text, pages::label)
 }
 
 /// What is printed on a label, as texts.

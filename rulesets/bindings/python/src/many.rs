@@ -156,7 +156,14 @@ impl Records {
                 self.raised = raised;
                 Ok(Some(match came {
                     Came::Record(record) => Bound::new(py, *record)?.into_any(),
-                    Came::Report(found) => Bound::new(py, Report { found: *found })?.into_any(),
+                    Came::Report(found) => Bound::new(
+                        py,
+                        Report {
+                            found: *found,
+                            of: None,
+                        },
+                    )?
+                    .into_any(),
                 }))
             }
             (None, Some(raised)) => Err(raised),

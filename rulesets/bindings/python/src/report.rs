@@ -1,12 +1,17 @@
 //! The report of a check, to Python.
 
+use std::sync::Arc;
+
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
-use rules_core::check::{Outcome, Report as Found};
+use rules_core::check::{FigureSheet, Options, Outcome, Report as Found, figures};
 use rules_core::report::questions;
 use rules_core::report::text::{
     Plain, USUAL_LINES, USUAL_WIDTH, Ways, first_page, question_page, text,
 };
+use rules_core::ruleset::Rules;
+use rulesets::pages::{self, fragment};
+use rulesets::proposal::Proposal;
 
 use crate::to_python::{self, from_json, json, verdict};
 
@@ -14,6 +19,8 @@ use crate::to_python::{self, from_json, json, verdict};
 #[pyclass(frozen, module = "cellrules")]
 pub(crate) struct Report {
     pub(crate) found: Found,
+    /// The rules and the proposal, where they are still at hand: figures are drawn of them.
+    pub(crate) of: Option<(Arc<Rules>, Proposal)>,
 }
 
 /// How to get at what a first page leaves out.
@@ -23,6 +30,15 @@ const WAYS: Ways<'_> = Ways {
 };
 
 impl Report {
+    /// The figures of its proposal; none of a report that was read.
+    fn figures(&self) -> FigureSheet {
+        let drawn = self.of.as_ref();
+        let drawn = drawn.map(|(rules, proposal)| figures(rules, proposal, Options::default()));
+        drawn
+            .and_then(Result::ok)
+            .unwrap_or_else(|| FigureSheet::without_figures(&self.found))
+    }
+
     fn word(&self, of: fn(Outcome) -> &'static str) -> Option<&'static str> {
         self.found.outcome.map(of)
     }
@@ -118,6 +134,11 @@ impl Report {
         question_page(&self.found, width, &Plain)
     }
 
+    /// What a notebook shows: the page that the command writes.
+    fn _repr_html_(&self, py: Python<'_>) -> String {
+        py.detach(|| fragment(&pages::check(&self.found, &self.figures(), None)))
+    }
+
     fn __str__(&self) -> String {
         self.first_page(USUAL_WIDTH, USUAL_LINES)
     }
@@ -140,6 +161,6 @@ impl Report {
         let found = serde_json::from_str(text);
         let found =
             found.map_err(|error| pyo3::exceptions::PyValueError::new_err(error.to_string()))?;
-        Ok(Self { found })
+        Ok(Self { found, of: None })
     }
 }

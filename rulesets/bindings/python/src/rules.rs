@@ -136,10 +136,14 @@ impl Rules {
         let asked = question.asked()?;
         let found = py.detach(|| {
             let read = asked.read(&self.loaded);
-            options.with(|options, changes| read.and_then(|read| read.report(options, changes)))
+            options.with(|options, changes| {
+                let read = read?;
+                let found = read.report(options, changes)?;
+                let of = Some((read.rules, read.proposal));
+                Ok(Report { found, of })
+            })
         })?;
-        let found = found.map_err(error)?;
-        Ok(Report { found })
+        found.map_err(error)
     }
 
     fn check_many(

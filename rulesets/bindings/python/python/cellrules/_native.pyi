@@ -60,6 +60,8 @@ class Report:
         """The report on one screen. ``str(report)`` is the same."""
     def question_page(self, width: int = ...) -> str:
         """What is not known yet, with the meaning of each."""
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the page of the command, with plots, as a part of the notebook."""
     @staticmethod
     def from_json(text: str) -> Report:
         """A report that was written as JSON."""
@@ -98,6 +100,8 @@ class Answer:
     def to_dict(self) -> dict[str, Any]: ...
     def text(self, width: int = ...) -> str:
         """The page that the command prints."""
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the page of the command, with plots, as a part of the notebook."""
     def __getitem__(self, key: str) -> Any: ...
 
 class Bench:
