@@ -55,7 +55,7 @@ def each(rules: Rules):
     yield rules.range(torch(), "light.draw")
     yield rules.range(torch(), "light.draw", up="conditions.ambient", checks=200)
     yield rules.sort(bench)
-    yield rules.choose({"format": 1, "title": "lantern", "light": "start-hut"}, bench=bench)
+    yield rules.choose({"format": 1, "title": "torch", "light": "torch"}, bench=bench)
     yield rules.figures(torch())
     yield cellrules.label(voltage="14.8 V", capacity="4.4 Ah", cells=8)
 
