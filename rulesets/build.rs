@@ -44,8 +44,9 @@ fn main() -> Result<(), Failed> {
         fs::write(folder.join(format!("{name}.prepared")), &prepared)?;
         read.insert(*name, for_good(text, prepared));
     }
-    let catalogue = catalogue(&read);
-    keep(&folder, TABLE, catalogue.as_ref().map(Catalogue::to_keep))?;
+    let facts = facts(&read);
+    keep(&folder, TABLE, facts.as_ref().map(Catalogue::to_keep))?;
+    let catalogue = facts.map(|facts| with_names(facts, &read));
     for name in RULESETS {
         let rules = catalogue.as_ref().and_then(|catalogue| {
             let texts = Texts::of(read.iter().map(|(name, one)| (*name, one.text)));
@@ -64,10 +65,15 @@ fn for_good(text: String, read: Vec<u8>) -> Prepared {
     }
 }
 
-/// The facts and figures of the trade, and its rulesets, of which the names are kept from others.
-/// Nothing, if the table cannot be used: a program says why when it reads the text.
-fn catalogue(read: &BTreeMap<&'static str, Prepared>) -> Option<Catalogue> {
-    let mut catalogue = Catalogue::read_prepared("facts.yaml", *read.get(TABLE)?).ok()?;
+/// The facts of the trade. Nothing, if the table cannot be used: a program says why when it reads the
+/// text.
+fn facts(read: &BTreeMap<&'static str, Prepared>) -> Option<Catalogue> {
+    Catalogue::read_prepared("facts.yaml", *read.get(TABLE)?).ok()
+}
+
+/// The same with the figures of the library, and the rulesets of the trade, of which the names are kept
+/// from others.
+fn with_names(mut catalogue: Catalogue, read: &BTreeMap<&'static str, Prepared>) -> Catalogue {
     catalogue.name_figures(FIGURES);
     let shipped = RULESETS.map(|ruleset| ShippedVersion {
         ruleset,
@@ -77,7 +83,7 @@ fn catalogue(read: &BTreeMap<&'static str, Prepared>) -> Option<Catalogue> {
         rules: None,
     });
     catalogue.reserve(Vec::from(shipped).leak());
-    Some(catalogue)
+    catalogue
 }
 
 /// Writes what is kept of a text; nothing, where it is at fault.

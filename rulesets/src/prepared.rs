@@ -25,6 +25,8 @@ pub(crate) use {kept, prepared};
 #[cfg(test)]
 mod tests {
     use rules_core::document::{Prepared, Source, Syntax, digest, read};
+    use rules_core::facts::Catalogue;
+    use rules_core::snapshot::Snapshot;
 
     use crate::facts::PREPARED;
     use crate::shipped::Shipped;
@@ -48,6 +50,20 @@ mod tests {
             let prepared = prepared.tree(&source, None).expect("a tree");
             assert_eq!(format!("{prepared:?}"), format!("{tree:?}"));
         }
+    }
+
+    #[test]
+    fn the_facts_that_are_kept_are_those_of_the_table() {
+        let kept = Catalogue::kept("facts.yaml", PREPARED, kept!("facts"));
+        let read = Catalogue::read("facts.yaml", PREPARED.text.into(), Syntax::Yaml);
+        assert_eq!(format!("{kept:?}"), format!("{read:?}"));
+        // They are read of the text where nothing is kept.
+        let nothing = Snapshot {
+            bytes: &[],
+            texts: "",
+        };
+        let unkept = Catalogue::kept("facts.yaml", PREPARED, nothing);
+        assert_eq!(format!("{unkept:?}"), format!("{read:?}"));
     }
 
     #[test]
