@@ -31,6 +31,11 @@ pub(super) struct Folder {
 impl Folder {
     /// A folder that is there.
     pub(super) fn open(path: &Path) -> Result<Self, Problem> {
+        if !path.is_dir() {
+            let message = format!("`{}` is no folder", path.display());
+            let help = "name the folder with the plans and their bench";
+            return Err(Problem::of_file(Fault::Unreadable, message, help));
+        }
         let library = FilesIn::folder(path, Shipped)?;
         let real = path.canonicalize().map_err(|error| {
             let message = format!("`{}` cannot be read: {error}", path.display());
