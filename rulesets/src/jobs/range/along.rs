@@ -4,12 +4,12 @@ use rules_core::check::{FigureSheet, ReportedNumber};
 use rules_core::document::ProblemList;
 
 use super::axis::Axis;
+use super::chosen::{Chosen, chosen, is_no_side};
 use super::ends::Vary;
 use super::named::number_kind;
 use super::probe::Probe;
 use super::report::{RangeEnd, RangeFact};
 use super::told::fact;
-use super::{Chosen, chosen, is_no_side};
 use crate::jobs::trial::Trial;
 
 /// About so many steps the whole range has, of which only those around what the plan has are taken.
