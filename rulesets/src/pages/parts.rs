@@ -7,6 +7,8 @@ use super::html::Html;
 use super::{first, range};
 use crate::jobs::range::RangeReport;
 
+pub use super::plots::scale::round_step;
+
 pub use super::paper::{STYLE, cells, row_head, section, table, verdict};
 
 /// The first page of a report, without its title.

@@ -31,12 +31,10 @@ pub(super) struct Folder {
 impl Folder {
     /// A folder that is there.
     pub(super) fn open(path: &Path) -> Result<Self, Problem> {
-        if !path.is_dir() {
-            let message = format!("`{}` is no folder", path.display());
-            let help = "name the folder with the plans and their bench";
-            return Err(Problem::of_file(Fault::Unreadable, message, help));
-        }
-        let library = FilesIn::folder(path, Shipped)?;
+        let library = FilesIn::folder(path, Shipped).map_err(|mut problem| {
+            problem.help = Some("name the folder with the plans and their bench".to_owned());
+            problem
+        })?;
         let real = path.canonicalize().map_err(|error| {
             let message = format!("`{}` cannot be read: {error}", path.display());
             Problem::of_file(Fault::Unreadable, message, "name another folder")

@@ -10,6 +10,9 @@ use super::plan::AtHand;
 /// So many checks are made: a strip of the usual resolution needs fewer as a rule, and somebody waits.
 const MOST_CHECKS: usize = 600;
 
+/// About so many steps a slider has.
+const STEPS: f64 = 400.0;
+
 /// The range of a fact: its path, and then, where a slider is moved along a range, the ends of that, a
 /// line each.
 pub(super) fn range(about: &str, at_hand: &AtHand) -> Result<Html, ProblemList> {
@@ -43,7 +46,10 @@ fn slider(report: &RangeReport, html: &mut Html) {
                 ("id", "slider"),
                 ("min", &*number(ends.from.value)),
                 ("max", &*number(ends.to.value)),
-                ("step", &*number(step(ends.to.value - ends.from.value))),
+                (
+                    "step",
+                    &*number(parts::round_step((ends.to.value - ends.from.value) / STEPS)),
+                ),
                 ("value", &*number(low.midpoint(high))),
                 ("data-slides", &*fact.path),
                 ("data-of-unit", &*fact.unit),
@@ -62,20 +68,6 @@ fn called(fact: &RangeFact) -> String {
         "" => fact.path.clone(),
         unit => format!("{} in {unit}", fact.path),
     }
-}
-
-/// A step of 1, 2 or 5 in the place that makes some hundreds of them.
-fn step(length: f64) -> f64 {
-    let rough = length / 400.0;
-    let power = 10_f64.powf(rough.log10().floor());
-    let times = rough / power;
-    let round = match times {
-        times if times > 5.0 => 10.0,
-        times if times > 2.0 => 5.0,
-        times if times > 1.0 => 2.0,
-        _ => 1.0,
-    };
-    round * power
 }
 
 /// As few digits as say the number to a part in a million.

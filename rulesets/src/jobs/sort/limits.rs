@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rules_core::check::Options;
 use rules_core::document::ProblemList;
+use rules_core::facts::{FactOrFigure, Proposed};
 use rules_core::quantity::{Kind, Quantity};
 use rules_core::ruleset::Rules;
 
@@ -13,6 +14,7 @@ use super::rules_for::RulesFor;
 use crate::bench::Bench;
 use crate::jobs::Trial;
 use crate::jobs::range::{Class, RangePiece, Vary, Written, range};
+use crate::proposal::Proposal;
 
 /// What limits are sought of, and how finely.
 const FACTS: [(&str, &str); 2] = [("cell.capacity", "10 mAh"), ("cell.resistance", "0.5 mohm")];
@@ -95,14 +97,14 @@ fn of_cell(
     left: &mut usize,
     found: &mut Vec<CellLimit>,
 ) {
-    let report = with_cell(alone, cell).and_then(|trial| range(&trial, asked, *left));
-    let Ok(report) = report else {
+    let trial = with_cell(alone, cell).ok();
+    let Some(trial) = trial.filter(|trial| *left > 0 && is_given(trial, fact)) else {
+        return;
+    };
+    let Ok(report) = range(&trial, asked, *left) else {
         return;
     };
     *left = left.saturating_sub(report.search.checks);
-    if report.fact.own.is_none() {
-        return;
-    }
     let settled: Vec<&RangePiece> = report.pieces.iter().filter(is_settled).collect();
     for (lower, upper) in settled.iter().zip(settled.iter().skip(1)) {
         let limit = CellLimit {
@@ -116,6 +118,23 @@ fn of_cell(
         };
         add(limit, found);
     }
+}
+
+/// Whether the plan of a cell has a value of a fact.
+fn is_given(trial: &Trial<'_>, fact: &str) -> bool {
+    let catalogue = trial.rules().catalogue();
+    let Some(FactOrFigure::Fact(id)) = catalogue.find(fact) else {
+        return false;
+    };
+    let subject = catalogue.fact(id).map(|def| def.subject);
+    let given = |proposal: &Proposal| {
+        let sheet = proposal.facts(catalogue).ok()?;
+        let given = sheet.given(subject?, 0, catalogue.slot(id));
+        given.map(drop)
+    };
+    trial
+        .proposal()
+        .is_ok_and(|proposal| given(&proposal).is_some())
 }
 
 fn is_settled(piece: &&RangePiece) -> bool {

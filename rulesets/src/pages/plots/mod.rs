@@ -9,5 +9,5 @@ mod looks;
 pub(super) mod map;
 mod map_bands;
 pub(super) mod over_time;
-mod scale;
+pub(super) mod scale;
 pub(super) mod strip;

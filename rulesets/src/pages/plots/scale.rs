@@ -72,7 +72,7 @@ const WANTED: f64 = 5.0;
 const MOST_TICKS: u32 = 12;
 
 /// The next step of 1, 2 or 5 times a power of ten.
-fn round_step(least: f64) -> f64 {
+pub fn round_step(least: f64) -> f64 {
     let power = 10_f64.powf(least.log10().floor());
     let steps = [1.0, 2.0, 5.0];
     let enough = steps.into_iter().find(|step| step * power >= least);
