@@ -1,6 +1,7 @@
 //! One caution, one subject, one judgement.
 
 use super::verdict::{RungName, Status, Verdict};
+use crate::facts::Instance;
 use crate::formula::{BLOCK, Block, Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, CautionCondition, IfUnmeasured};
 
@@ -45,54 +46,63 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
     )
 }
 
-/// Judges a caution for each of its subject, in order: the same as [`judge`] gives for each, and
-/// cheaper where what must hold plainly does.
+/// Judges a caution for each of its subject, in order, and tells of those that do not plainly pass.
+/// Gives how many do: to each of these [`judge`] would give [`Judgement::PASSED`].
 pub fn judge_each<'b>(
     caution: &Caution,
     evaluator: &'b Evaluator<'_>,
     mut tell: impl FnMut(usize, &'b Bound, &Judgement),
-) {
-    let (all, roster) = (
-        evaluator.each(caution.about),
-        evaluator.sheet().roster(caution.about),
-    );
-    let instances = roster.map_or(&[][..], |roster| &roster.instances);
-    let blocks = all.chunks(BLOCK).zip(instances.chunks(BLOCK)).enumerate();
-    for (at, (bounds, instances)) in blocks {
-        let met = plainly_met(
-            caution,
-            evaluator,
-            Block::of(caution.about, instances, bounds),
-        );
-        for (place, bound) in bounds.iter().enumerate() {
-            let judged = match met.has(place) {
-                true => Judgement::passed(Truth::Yes),
-                false => judge(caution, evaluator, bound),
-            };
-            tell(at * BLOCK + place, bound, &judged);
+) -> usize {
+    let (bounds, instances) = (evaluator.each(caution.about), instances(caution, evaluator));
+    let mut passed = 0;
+    let mut judge_one = |position, bound| match judge(caution, evaluator, bound) {
+        Judgement::PASSED => passed += 1,
+        judged => tell(position, bound, &judged),
+    };
+    if let [bound] = bounds {
+        judge_one(0, bound);
+        return passed;
+    }
+    let blocks = bounds.chunks(BLOCK).zip(instances.chunks(BLOCK));
+    let mut plainly_passed = 0;
+    for (at, (bounds, instances)) in blocks.enumerate() {
+        let block = Block::of(caution.about, instances, bounds);
+        let met = plainly_met(caution, evaluator, block);
+        plainly_passed += met.count();
+        for (place, bound) in met.others() {
+            judge_one(at * BLOCK + place, bound);
         }
     }
+    passed + plainly_passed
 }
 
-/// Those of a block to which a caution surely applies and plainly has no objection. Where it may not
-/// apply, what it asks for is not looked at before that is known: figures may be dear.
+fn instances<'s>(caution: &Caution, evaluator: &Evaluator<'s>) -> &'s [Instance] {
+    let roster = evaluator.sheet().roster(caution.about);
+    roster.map_or(&[], |roster| &roster.instances)
+}
+
+/// Those of a block to which a caution surely applies and plainly has no objection. What it asks for
+/// is looked at only of those to which it applies: figures may be dear.
 fn plainly_met<'b>(
     caution: &Caution,
     evaluator: &Evaluator<'_>,
     mut block: Block<'b>,
 ) -> Block<'b> {
-    if caution.applies_when.is_some() {
-        block.keep_none();
-        return block;
-    }
-    let rungs = [&caution.refuse_unless, &caution.warn_unless];
-    for rung in rungs.into_iter().flatten() {
-        evaluator.keep_plainly_met(&rung.condition, &mut block);
+    let conditions = [
+        &caution.applies_when,
+        &caution.refuse_unless,
+        &caution.warn_unless,
+    ];
+    for asked in conditions.into_iter().flatten() {
+        evaluator.keep_plainly_met(&asked.condition, &mut block);
     }
     block
 }
 
 impl Judgement {
+    /// Of a caution that surely applies and has no objection.
+    pub const PASSED: Self = Self::passed(Truth::Yes);
+
     /// For a caution that does not apply, or has no objection.
     const fn passed(applies: Truth) -> Self {
         Self {

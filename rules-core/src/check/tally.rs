@@ -71,7 +71,7 @@ impl<'t> Tally<'t> {
 
     fn caution(&mut self, caution: &'t Caution, evaluator: &'t Evaluator<'_>) {
         let (mut applied, mut undecided, mut passed) = (false, false, true);
-        judge_each(caution, evaluator, |_, bound, judged| {
+        let plainly_passed = judge_each(caution, evaluator, |_, bound, judged| {
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
             self.parts.add(caution, judged);
@@ -88,6 +88,11 @@ impl<'t> Tally<'t> {
                 judged: *judged,
             });
         });
+        if plainly_passed > 0 {
+            applied = true;
+            self.parts.add(caution, &Judgement::PASSED);
+        }
+        self.counts.checks += plainly_passed;
         self.counts.cautions += 1;
         self.counts.undecided += usize::from(undecided);
         match (applied, passed) {

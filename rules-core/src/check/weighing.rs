@@ -1,6 +1,6 @@
 //! What a check comes to with the margins of what passes: for comparing proposals with each other.
 
-use super::judge::{Judgement, judge_each};
+use super::judge::{Judgement, judge};
 use super::stages::{Asked, Outcome, Parts, gravest};
 use super::steps;
 use super::verdict::Verdict;
@@ -116,15 +116,16 @@ impl<'r> Scales<'r> {
             let Some(caution) = self.rules.cautions().get(*at) else {
                 continue;
             };
-            judge_each(caution, &evaluator, |position, bound, judged| {
+            for (position, bound) in evaluator.each(caution.about).iter().enumerate() {
                 let weighing = Weighing {
                     caution,
                     evaluator: &evaluator,
                     amid,
                     bound,
                 };
-                found.push(weighing.weighed(*at, position, *judged));
-            });
+                let judged = judge(caution, &evaluator, bound);
+                found.push(weighing.weighed(*at, position, judged));
+            }
         }
         Ok(found)
     }

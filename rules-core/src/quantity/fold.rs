@@ -138,7 +138,7 @@ fn cores(values: &[Measure]) -> impl Iterator<Item = Interval> {
 
 /// At least what is surely between two of the intervals, at most what is between the outermost
 /// ends.
-fn spread_of(mut intervals: impl Iterator<Item = Interval>) -> Option<Interval> {
+pub(crate) fn spread_of(mut intervals: impl Iterator<Item = Interval>) -> Option<Interval> {
     let first = intervals.next()?;
     let start = (first.lo(), first.lo(), first.hi(), first.hi(), false);
     let (least_low, most_low, least_high, most_high, several) = intervals.fold(

@@ -8,12 +8,12 @@ use crate::snapshot::Writer;
 use crate::snapshot::{Reader, Stored};
 
 /// Two numbers closer than this part of the larger size are equal.
-const TOLERANCE: f64 = 1e-9;
+pub(super) const TOLERANCE: f64 = 1e-9;
 
 /// Numbers closer than this, in base units, are equal whatever their size: a difference that should
 /// be nothing may keep the last bits of what it was taken of. It is far below what anybody
 /// measures.
-const FLOOR: f64 = 1e-12;
+pub(super) const FLOOR: f64 = 1e-12;
 
 /// The numbers from a low to a high end, both included. An end may be infinite, and then the
 /// interval still holds finite numbers. No end is NaN, and the low end is not above the high end.
@@ -70,7 +70,7 @@ impl Interval {
     }
 
     /// An interval from ends that are in order and may have overflowed.
-    const fn sound(lo: f64, hi: f64) -> Self {
+    pub(super) const fn sound(lo: f64, hi: f64) -> Self {
         Self {
             lo: lo.min(f64::MAX),
             hi: hi.max(f64::MIN),

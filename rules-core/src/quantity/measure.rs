@@ -50,6 +50,41 @@ impl OneMeter {
     }
 }
 
+/// Meters whose readings take part in something, and whether several are by one of them.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Meters {
+    /// The kinds that they read, a bit for each: there is one meter of each kind.
+    kinds: u16,
+    shared: bool,
+}
+
+impl Meters {
+    /// That of a value, if it is a reading.
+    pub(crate) const fn of(value: &Measure) -> Self {
+        let kinds = match value.reading {
+            Some(reading) => 1 << reading.meter as u16,
+            None => 0,
+        };
+        Self {
+            kinds,
+            shared: false,
+        }
+    }
+
+    /// These and others.
+    pub(crate) const fn and(self, other: Self) -> Self {
+        Self {
+            kinds: self.kinds | other.kinds,
+            shared: self.shared || other.shared || self.kinds & other.kinds != 0,
+        }
+    }
+
+    /// Whether several readings are by one meter.
+    pub(crate) const fn are_shared(self) -> bool {
+        self.shared
+    }
+}
+
 impl Measure {
     /// A value that is known exactly.
     #[must_use]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{
-    Options, Report, StageOutcome, Status, Verdict, brief, check, given, judge, judge_each,
+    Judgement, Options, Report, StageOutcome, Status, Verdict, brief, check, given, judge, judge_each,
 };
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::formula::Evaluator;
@@ -130,10 +130,15 @@ fn judged_otherwise<'r>(
     let evaluator = || Evaluator::new(rules.catalogue(), rules.program(), &sheet, simple);
     let (together, alone) = (evaluator(), evaluator());
     let differs = |caution: &&Caution| {
-        let mut judged = Vec::new();
-        judge_each(caution, &together, |_, _, one| judged.push(*one));
-        let bounds = alone.each(caution.about).iter();
-        !bounds.map(|bound| judge(caution, &alone, bound)).eq(judged)
+        let bounds = alone.each(caution.about);
+        let mut judged = vec![Judgement::PASSED; bounds.len()];
+        let mut told = 0;
+        let passed = judge_each(caution, &together, |position, _, one| {
+            judged[position] = *one;
+            told += 1;
+        });
+        let each = bounds.iter().map(|bound| judge(caution, &alone, bound));
+        passed + told != bounds.len() || !each.eq(judged)
     };
     let found = rules.cautions().iter().find(differs);
     found.map(|caution| &*caution.id)

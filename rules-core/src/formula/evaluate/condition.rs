@@ -9,11 +9,14 @@ use crate::formula::truth::Truth;
 use crate::formula::typed::{Condition, FactRef, FigureId, Number, Operand, Test};
 use crate::quantity::{Holds, Interval};
 
-/// Whether two sides compare so, each with whether a missing fact takes part.
+/// The interval of a number, with whether a missing fact takes part.
+pub(super) type Ranged = (Interval, bool);
+
+/// Whether two sides compare so.
 pub(super) fn compared(
     comparison: Comparison,
-    (a, a_missing): (Interval, bool),
-    (b, b_missing): (Interval, bool),
+    (a, a_missing): Ranged,
+    (b, b_missing): Ranged,
 ) -> Truth {
     let (holds, negated) = match comparison {
         Comparison::Below => (a.below(b), false),
@@ -29,6 +32,20 @@ pub(super) fn compared(
         Holds::Undecided => undecided(a_missing || b_missing),
     };
     if negated { truth.negated() } else { truth }
+}
+
+/// The same where it is plain by intervals that hold those of both sides.
+pub(super) fn plainly(comparison: Comparison, a: Interval, b: Interval) -> Option<bool> {
+    match comparison {
+        Comparison::AtMost => a.plainly_at_most(b),
+        Comparison::AtLeast => b.plainly_at_most(a),
+        Comparison::Above => a.plainly_at_most(b).map(|is_at_most| !is_at_most),
+        Comparison::Below => b.plainly_at_most(a).map(|is_at_most| !is_at_most),
+        Comparison::Equal | Comparison::NotEqual => {
+            let apart = a.is_far_below(b) || b.is_far_below(a);
+            apart.then_some(comparison == Comparison::NotEqual)
+        }
+    }
 }
 
 impl Evaluator<'_> {
@@ -66,22 +83,7 @@ impl Evaluator<'_> {
         }
     }
 
-    /// The interval of a number, and whether a missing fact takes part: what a comparison needs,
-    /// without copying the rest.
-    pub(super) fn range(&self, number: &Number, bound: &Bound) -> (Interval, bool) {
-        if let Number::Fact(fact) = number
-            && !self.simple
-            && let Some(Value::Number(value)) = self.given(*fact, bound)
-        {
-            return (value.range(), false);
-        }
-        if let Number::Constant(value) = number {
-            return (value.range(), false);
-        }
-        let worked = self.number(number, bound);
-        (worked.value.range(), worked.missing)
-    }
-
+    /// What wide intervals settle is not worked out more closely: that would say the same.
     fn compare(
         &self,
         comparison: Comparison,
@@ -89,11 +91,22 @@ impl Evaluator<'_> {
         right: &Operand,
         bound: &Bound,
     ) -> Truth {
-        compared(
-            comparison,
-            self.range(&left.number, bound),
-            self.range(&right.number, bound),
-        )
+        let (left, right) = (&left.number, &right.number);
+        let (a, b) = (self.wide(left, bound), self.wide(right, bound));
+        if let Some(plain) = plainly(comparison, a.range, b.range) {
+            return Truth::decided(plain);
+        }
+        let nearly_all = a.is_nearly_all() && b.is_nearly_all();
+        if nearly_all && a.range.plainly_overlaps(b.range) {
+            return undecided(a.missing || b.missing);
+        }
+        compared(comparison, self.range(left, bound), self.range(right, bound))
+    }
+
+    /// The interval of a number, and whether a missing fact takes part.
+    pub(super) fn range(&self, number: &Number, bound: &Bound) -> Ranged {
+        let worked = self.number(number, bound);
+        (worked.value.range(), worked.missing)
     }
 
     fn figure_condition(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Truth {
@@ -107,9 +120,8 @@ impl Evaluator<'_> {
             }
             _ => Truth::Unmeasured,
         };
-        self.results
-            .borrow_mut()
-            .keep_figure_truth(id, position, truth);
+        let at = (position, self.sheet.count(subject));
+        self.results.borrow_mut().keep_figure_truth(id, at, truth);
         truth
     }
 

@@ -37,7 +37,7 @@ impl<'e> Evaluator<'e> {
         sheet: &'e Sheet,
         simple: bool,
     ) -> Self {
-        let results = RefCell::new(KeptResults::new(program.figures.len(), program.folds));
+        let results = RefCell::new(KeptResults::new(program.folds));
         Self {
             catalogue,
             program,
@@ -130,8 +130,12 @@ impl<'e> Evaluator<'e> {
     /// The value given of a fact. If the members of its subject are not settled, nothing is known
     /// of it.
     pub(super) fn given(&self, fact: FactRef, bound: &Bound) -> Option<&'e Value> {
-        self.sheet
-            .known(fact.subject, bound.position(fact.subject), fact.slot)
-            .map(|given| &given.value)
+        self.given_at(fact, bound.position(fact.subject))
+    }
+
+    /// The same of the one at a position of the fact's subject.
+    pub(super) fn given_at(&self, fact: FactRef, position: usize) -> Option<&'e Value> {
+        let known = self.sheet.known(fact.subject, position, fact.slot);
+        known.map(|given| &given.value)
     }
 }

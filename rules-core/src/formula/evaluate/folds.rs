@@ -37,7 +37,7 @@ impl Evaluator<'_> {
     }
 
     /// How many times a fold takes what is at a position.
-    fn times(&self, over: Over, position: usize) -> usize {
+    pub(super) fn times(&self, over: Over, position: usize) -> usize {
         self.sheet.stands_for(over.subject, position, over.within)
     }
 
@@ -61,9 +61,13 @@ impl Evaluator<'_> {
         let Some(positions) = self.positions(over, bound) else {
             return unsettled(folding);
         };
+        let one = |at| match body {
+            Number::Fact(fact) if fact.subject == over.subject => self.fact(*fact, at),
+            _ => self.number(body, &self.bind(bound, over.subject, at)),
+        };
         let mut missing = false;
         let values = positions.map(|at| {
-            let one = self.number(body, &self.bind(bound, over.subject, at));
+            let one = one(at);
             missing |= one.missing;
             (one.value, self.times(over, at))
         });

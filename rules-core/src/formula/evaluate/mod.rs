@@ -8,6 +8,7 @@ mod leeway;
 mod number;
 mod opened;
 mod screen;
+mod wide;
 mod worked;
 
 pub use evaluator::Evaluator;

@@ -16,8 +16,8 @@ impl Evaluator<'_> {
     pub fn number(&self, number: &Number, bound: &Bound) -> Evaluated {
         match number {
             Number::Constant(value) => Evaluated::known(*value),
-            Number::Limit(id) => self.limit(*id),
-            Number::Fact(fact) => self.fact(*fact, bound),
+            Number::Limit(id) => Evaluated::known(self.limit(*id)),
+            Number::Fact(fact) => self.fact(*fact, bound.position(fact.subject)),
             Number::Worked(id, subject) => self.worked(*id, *subject, bound),
             Number::Figure(id, subject) => self.figure_number(*id, *subject, bound),
             Number::Sum(terms) => self.chain(
@@ -42,17 +42,14 @@ impl Evaluator<'_> {
         }
     }
 
-    fn limit(&self, id: LimitId) -> Evaluated {
-        let value = self
-            .program
-            .limits
-            .get(id.0)
-            .map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
-        Evaluated::known(if self.simple {
+    pub(super) fn limit(&self, id: LimitId) -> Measure {
+        let limit = self.program.limits.get(id.0);
+        let value = limit.map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
+        if self.simple {
             value.to_nominal()
         } else {
             value
-        })
+        }
     }
 
     /// Terms or factors, the first as it is.
@@ -82,21 +79,22 @@ impl Evaluator<'_> {
             .unwrap_or(Evaluated::unknown())
     }
 
-    fn fact(&self, fact: FactRef, bound: &Bound) -> Evaluated {
-        match self.given(fact, bound) {
+    /// A fact of the one at a position of its subject.
+    pub(super) fn fact(&self, fact: FactRef, position: usize) -> Evaluated {
+        match self.given_at(fact, position) {
             Some(Value::Number(value)) if self.simple => Evaluated::known(value.to_nominal()),
             Some(Value::Number(value)) => Evaluated::known(*value),
-            _ => {
-                let domain = self
-                    .catalogue
-                    .fact(fact.id)
-                    .map_or(Interval::WHOLE, |def| def.domain);
-                Evaluated {
-                    value: Measure::of(domain),
-                    missing: true,
-                }
-            }
+            _ => Evaluated {
+                value: Measure::of(self.domain(fact)),
+                missing: true,
+            },
         }
+    }
+
+    /// All that a fact can be.
+    pub(super) fn domain(&self, fact: FactRef) -> Interval {
+        let def = self.catalogue.fact(fact.id);
+        def.map_or(Interval::WHOLE, |def| def.domain)
     }
 
     fn figure_number(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Evaluated {
@@ -110,7 +108,8 @@ impl Evaluator<'_> {
             }
             _ => Evaluated::unknown(),
         };
-        self.results.borrow_mut().keep_figure(id, position, worked);
+        let at = (position, self.sheet.count(subject));
+        self.results.borrow_mut().keep_figure(id, at, worked);
         worked
     }
 }

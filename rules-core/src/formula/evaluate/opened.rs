@@ -1,32 +1,38 @@
 //! The library that works out figures, opened for one sheet.
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::BTreeMap;
 use std::fmt;
 
+use super::kept::KeptByOne;
 use crate::facts::{Worked, WorkedId, Workings};
 
 /// What works out figures for one sheet, opened when the first is asked for, and what it came to.
 pub(super) struct OpenedLibrary<'e> {
     workings: OnceCell<Box<dyn Workings + 'e>>,
-    worked: RefCell<BTreeMap<(WorkedId, usize), Worked>>,
+    worked: RefCell<KeptByOne<Worked>>,
 }
 
 impl<'e> OpenedLibrary<'e> {
     pub(super) const fn new() -> Self {
         Self {
             workings: OnceCell::new(),
-            worked: RefCell::new(BTreeMap::new()),
+            worked: RefCell::new(KeptByOne::new()),
         }
     }
 
-    /// A figure of one of its subject, worked out if it was not yet.
-    pub(super) fn work(&self, of: (WorkedId, usize), work: impl FnOnce() -> Worked) -> Worked {
-        if let Some(worked) = self.worked.borrow().get(&of) {
-            return *worked;
+    /// A figure of the one at a position, of so many, worked out if it was not yet.
+    pub(super) fn work(
+        &self,
+        id: WorkedId,
+        (position, of): (usize, usize),
+        work: impl FnOnce() -> Worked,
+    ) -> Worked {
+        if let Some(worked) = self.worked.borrow().get(id.position(), position) {
+            return worked;
         }
         let worked = work();
-        self.worked.borrow_mut().insert(of, worked);
+        let mut kept = self.worked.borrow_mut();
+        kept.keep(id.position(), (position, of), worked);
         worked
     }
 

@@ -4,7 +4,7 @@
 //! What is plain here is what evaluation gives too: it takes the same intervals, or narrower ones.
 //! Of what is not plain nothing is said, and it is evaluated.
 
-use super::condition::compared;
+use super::condition::plainly;
 use super::evaluator::Evaluator;
 use crate::facts::{Instance, SubjectId, Value};
 use crate::formula::bound::Bound;
@@ -38,14 +38,16 @@ impl<'b> Block<'b> {
         }
     }
 
-    /// Whether the one at a place is left.
-    pub(crate) const fn has(&self, place: usize) -> bool {
-        self.left & (1 << place) != 0
+    /// How many are left.
+    pub(crate) const fn count(&self) -> usize {
+        self.left.count_ones() as usize
     }
 
-    /// Keeps none.
-    pub(crate) const fn keep_none(&mut self) {
-        self.left = 0;
+    /// Those that are not left, with their places.
+    pub(crate) fn others(&self) -> impl Iterator<Item = (usize, &'b Bound)> + use<'b> {
+        let left = self.left;
+        let all = self.bounds.iter().enumerate();
+        all.filter(move |(place, _)| left & (1 << place) == 0)
     }
 
     /// Keeps those of which this is so.
@@ -113,95 +115,45 @@ impl Evaluator<'_> {
         block: &mut Block<'_>,
     ) {
         let side = |operand| self.side_of(operand, block.subject);
-        let Some((left, right)) = side(left).zip(side(right)) else {
-            return block.keep_none();
-        };
-        match (left, right) {
+        match (side(left), side(right)) {
             (Side::Own(slot), Side::Same(right)) => block.keep(|one, _| {
                 let left = self.own_range(one, slot);
-                left.is_some_and(|left| plainly(comparison, left, right))
+                left.is_some_and(|left| plainly(comparison, left, right) == Some(true))
             }),
             (left, right) => block.keep(|one, bound| {
                 let range = |side: &Side<'_>| match side {
                     Side::Same(range) => Some(*range),
                     Side::Own(slot) => self.own_range(one, *slot),
-                    Side::Each(number) => self.wide_range(number, bound),
+                    Side::Each(number) => Some(self.wide(number, bound).range),
                 };
                 let sides = range(&left).zip(range(&right));
-                sides.is_some_and(|(left, right)| plainly(comparison, left, right))
+                sides.is_some_and(|(left, right)| plainly(comparison, left, right) == Some(true))
             }),
         }
     }
 
-    /// A side of a comparison; none where nothing is known of it.
-    fn side_of<'n>(&self, operand: &'n Operand, subject: SubjectId) -> Option<Side<'n>> {
+    /// A side of a comparison.
+    fn side_of<'n>(&self, operand: &'n Operand, subject: SubjectId) -> Side<'n> {
         match &operand.number {
-            number @ (Number::Constant(_) | Number::Limit(_)) => {
-                self.wide_range(number, &Bound::default()).map(Side::Same)
+            Number::Fact(fact) if self.sheet.is_unsettled(fact.subject) => {
+                Side::Same(self.domain(*fact))
             }
-            Number::Fact(fact) if self.sheet.is_unsettled(fact.subject) => None,
-            Number::Fact(fact) if fact.subject == subject => Some(Side::Own(fact.slot)),
-            number @ Number::Fact(fact) if !self.catalogue.is_many(fact.subject) => {
-                self.wide_range(number, &Bound::default()).map(Side::Same)
+            Number::Fact(fact) if fact.subject == subject => Side::Own(fact.slot),
+            Number::Fact(fact) if self.catalogue.is_many(fact.subject) => {
+                Side::Each(&operand.number)
             }
-            number => Some(Side::Each(number)),
+            number @ (Number::Constant(_) | Number::Limit(_) | Number::Fact(_)) => {
+                Side::Same(self.wide(number, &Bound::default()).range)
+            }
+            number => Side::Each(number),
         }
     }
 
     fn own_range(&self, one: &Instance, slot: usize) -> Option<Interval> {
-        self.range_of(&one.given(slot)?.value)
-    }
-
-    fn range_of(&self, value: &Value) -> Option<Interval> {
-        match value {
+        match &one.given(slot)?.value {
             Value::Number(value) if self.simple => Some(value.to_nominal().range()),
             Value::Number(value) => Some(value.range()),
             _ => None,
         }
-    }
-
-    /// An interval that holds that of a number; none where something is missing.
-    fn wide_range(&self, number: &Number, bound: &Bound) -> Option<Interval> {
-        let exact = || {
-            let (range, missing) = self.range(number, bound);
-            (!missing).then_some(range)
-        };
-        match number {
-            Number::Fact(fact) => self.range_of(self.given(*fact, bound)?),
-            Number::Product(factors) => {
-                let wide = self.wide_product(factors, bound);
-                wide.or_else(exact)
-            }
-            _ => exact(),
-        }
-    }
-
-    /// The product of positive numbers by bounds that are easily had; none where it is no such.
-    fn wide_product(&self, factors: &[(bool, Number)], bound: &Bound) -> Option<Interval> {
-        let positive = |number: &Number| {
-            let range = self.wide_range(number, bound)?;
-            (range.lo() > 0.0).then_some(range)
-        };
-        let ((_, first), others) = factors.split_first()?;
-        let mut so_far = positive(first)?;
-        for (by, factor) in others {
-            let factor = positive(factor)?;
-            let (low, high) = match by {
-                false => (so_far.lo() * factor.lo(), so_far.hi() * factor.hi()),
-                true => (so_far.lo() / factor.hi(), so_far.hi() / factor.lo()),
-            };
-            let is_plain = low.is_normal() && high.is_normal();
-            so_far = Interval::new(low.next_down(), high.next_up()).filter(|_| is_plain)?;
-        }
-        Some(so_far)
-    }
-}
-
-/// Whether two sides surely compare so, without the tolerance that what is nearly equal has.
-fn plainly(comparison: Comparison, left: Interval, right: Interval) -> bool {
-    match comparison {
-        Comparison::AtMost => left.hi() <= right.lo(),
-        Comparison::AtLeast => left.lo() >= right.hi(),
-        _ => compared(comparison, (left, false), (right, false)) == Truth::Yes,
     }
 }

@@ -22,8 +22,10 @@ impl Evaluator<'_> {
     /// A library figure of one of its subject, with what it used and missed.
     #[must_use]
     pub fn work(&self, id: WorkedId, position: usize) -> Worked {
+        let def = self.catalogue.worked_def(id);
+        let of = def.map_or(0, |def| self.sheet.count(def.subject));
         let work = || self.workings().work(id, position);
-        self.library.work((id, position), work)
+        self.library.work(id, (position, of), work)
     }
 
     /// What would narrow a library figure of one of its subject.
