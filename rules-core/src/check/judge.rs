@@ -25,6 +25,11 @@ pub struct Judgement {
 /// Judges a caution for the subject that is bound.
 #[must_use]
 pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Judgement {
+    judge_or_pass(caution, evaluator, bound).unwrap_or(Judgement::PASSED)
+}
+
+/// The same; none for a caution that surely applies and has no objection.
+fn judge_or_pass(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Option<Judgement> {
     let holds = |rung: &Option<CautionCondition>| {
         rung.as_ref().map_or(Truth::Yes, |rung| {
             evaluator.condition(&rung.condition, bound)
@@ -32,18 +37,18 @@ pub fn judge(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) -> Jud
     };
     let applies = holds(&caution.applies_when);
     if applies == Truth::No {
-        return Judgement::passed(applies);
+        return Some(Judgement::passed(applies));
     }
     let (refuse, warn) = (holds(&caution.refuse_unless), holds(&caution.warn_unless));
     if refuse == Truth::Yes && warn == Truth::Yes {
-        return Judgement::passed(applies);
+        return (applies != Truth::Yes).then(|| Judgement::passed(applies));
     }
-    decide(
+    Some(decide(
         applies,
         applies.and(refuse.negated()),
         applies.and(warn.negated()),
         caution.if_unmeasured,
-    )
+    ))
 }
 
 /// Judges a caution for each of its subject, in order, and tells of those that do not plainly pass.
@@ -53,27 +58,29 @@ pub fn judge_each<'b>(
     evaluator: &'b Evaluator<'_>,
     mut tell: impl FnMut(usize, &'b Bound, &Judgement),
 ) -> usize {
-    let (bounds, instances) = (evaluator.each(caution.about), instances(caution, evaluator));
-    let mut passed = 0;
-    let mut judge_one = |position, bound| match judge(caution, evaluator, bound) {
-        Judgement::PASSED => passed += 1,
-        judged => tell(position, bound, &judged),
+    let mut passes = |position, bound| match judge_or_pass(caution, evaluator, bound) {
+        Some(judged) => {
+            tell(position, bound, &judged);
+            false
+        }
+        None => true,
     };
+    let bounds = evaluator.each(caution.about);
     if let [bound] = bounds {
-        judge_one(0, bound);
-        return passed;
+        return usize::from(passes(0, bound));
     }
-    let blocks = bounds.chunks(BLOCK).zip(instances.chunks(BLOCK));
-    let mut plainly_passed = 0;
+    let blocks = bounds.chunks(BLOCK);
+    let blocks = blocks.zip(instances(caution, evaluator).chunks(BLOCK));
+    let mut passed = 0;
     for (at, (bounds, instances)) in blocks.enumerate() {
         let block = Block::of(caution.about, instances, bounds);
         let met = plainly_met(caution, evaluator, block);
-        plainly_passed += met.count();
+        passed += met.count();
         for (place, bound) in met.others() {
-            judge_one(at * BLOCK + place, bound);
+            passed += usize::from(passes(at * BLOCK + place, bound));
         }
     }
-    passed + plainly_passed
+    passed
 }
 
 fn instances<'s>(caution: &Caution, evaluator: &Evaluator<'s>) -> &'s [Instance] {

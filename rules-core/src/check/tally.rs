@@ -47,6 +47,7 @@ impl<'t> Tally<'t> {
         asked: &Asked,
     ) -> Result<Self, ProblemList> {
         let mut tally = Self {
+            passed: Vec::with_capacity(rules.cautions().len()),
             parts: Parts::of(rules),
             ..Self::default()
         };

@@ -5,6 +5,7 @@ mod comparing;
 mod folds;
 mod laws;
 mod meters;
+mod outward;
 mod printing;
 mod reading;
 mod values;

@@ -126,7 +126,7 @@ pub(crate) fn answers_by_hand(example: Example) -> Vec<Fails> {
 }
 
 /// Reads a build.
-fn build(json: &[u8]) -> Build {
+pub(crate) fn build(json: &[u8]) -> Build {
     let given: Given<'_> = serde_json::from_slice(json).expect("it fits");
     let (series, parallel) = given
         .arrangement

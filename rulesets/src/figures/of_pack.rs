@@ -81,7 +81,7 @@ fn of_a_branch(
     unknown: Interval,
     of: impl Fn(&PackReading) -> Option<Interval>,
 ) -> Worked {
-    let label = label(shared.reader, pack, &mut notes);
+    let label = label(shared, pack, &mut notes);
     if label.cells.is_some() || states_parallel(&label) {
         return figure(shared, pack, notes, unknown, of);
     }
@@ -97,7 +97,7 @@ fn figure(
     unknown: Interval,
     of: impl Fn(&PackReading) -> Option<Interval>,
 ) -> Worked {
-    let label = label(shared.reader, pack, &mut notes);
+    let label = label(shared, pack, &mut notes);
     if label.voltage.is_none() && label.code.is_none() {
         notes.lacks(Need::PackVoltage);
         return notes.worked(unknown);
@@ -125,17 +125,25 @@ fn figure(
 
 /// What can be true of a pack by its label.
 fn readings<'k>(shared: &'k SharedWork<'_>, pack: usize, notes: &mut Notes) -> &'k [PackReading] {
-    let kept = shared
-        .packs
-        .get(pack)
-        .and_then(|kept| kept.get(LABEL, notes, |notes| possible(shared.reader, pack, notes)));
+    let possible = |notes: &mut Notes| possible(label(shared, pack, notes));
+    let pack = shared.packs.get(pack);
+    let kept = pack.and_then(|pack| pack.readings.get(LABEL, notes, possible));
     kept.map_or(&[], Vec::as_slice)
 }
 
+/// The label of a pack.
+fn label<'s>(shared: &SharedWork<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
+    let read = |notes: &mut Notes| read_label(shared.reader, pack, notes);
+    match shared.packs.get(pack) {
+        Some(pack) => pack.label.get(LABEL, notes, read).copied(),
+        None => Some(read(notes)),
+    }
+    .unwrap_or_default()
+}
+
 /// What can be true of real cells; nothing by a label that contradicts itself.
-fn possible(reader: Reader<'_>, pack: usize, notes: &mut Notes) -> Vec<PackReading> {
-    let decoded =
-        taken_together(&legible(label(reader, pack, notes))).and_then(|label| decode(&label).ok());
+fn possible(label: Label<'_>) -> Vec<PackReading> {
+    let decoded = taken_together(&legible(label)).and_then(|label| decode(&label).ok());
     decoded
         .filter(|decoded| decoded.contradictions.is_empty())
         .map(|decoded| decoded.readings)
@@ -193,7 +201,7 @@ fn without<'t>(label: Label<'t>, printed: Printed) -> Label<'t> {
 /// What of a label no figure can use.
 pub(super) fn unused(reader: Reader<'_>, pack: usize) -> impl Iterator<Item = Unused> {
     let notes = &mut Notes::of(LABEL);
-    let given = label(reader, pack, notes);
+    let given = read_label(reader, pack, notes);
     let left = legible(given);
     let dropped = [
         (Need::PackVoltage, given.voltage != left.voltage),
@@ -227,7 +235,7 @@ pub(super) fn unused(reader: Reader<'_>, pack: usize) -> impl Iterator<Item = Un
     })
 }
 
-fn label<'s>(reader: Reader<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
+fn read_label<'s>(reader: Reader<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
     let energy = reader.may(Need::PackEnergy, pack, notes);
     Label {
         voltage: reader.may(Need::PackVoltage, pack, notes),

@@ -8,7 +8,7 @@ use super::needs::{FULL, NOW, Need};
 use super::reader::{Noted, Notes, Reader};
 use super::string::StringDischarge;
 use crate::facts::{CELL, GROUP, PACK};
-use crate::label::PackReading;
+use crate::label::{Label, PackReading};
 use rules_core::facts::Needs;
 use rules_core::quantity::Interval;
 
@@ -44,10 +44,17 @@ pub(super) struct SharedWork<'s> {
     pub(super) reader: Reader<'s>,
     pub(super) cells: Vec<Kept<Option<CellModel>>>,
     pub(super) groups: Vec<GroupWork>,
-    /// What can be true of each pack by its label.
-    pub(super) packs: Vec<Kept<Vec<PackReading>>>,
+    pub(super) packs: Vec<PackWork<'s>>,
     /// From a full charge and from rest, each until the light stops and until empty.
     batteries: [[Kept<Option<StringDischarge>>; 2]; 2],
+}
+
+/// What is kept of a pack.
+#[derive(Default)]
+pub(super) struct PackWork<'s> {
+    pub(super) label: Kept<Label<'s>>,
+    /// What can be true of it by its label.
+    pub(super) readings: Kept<Vec<PackReading>>,
 }
 
 /// What is kept of a parallel group.
@@ -100,7 +107,7 @@ impl<'s> SharedWork<'s> {
             reader,
             cells: count(CELL).map(|_| Kept::default()).collect(),
             groups: count(GROUP).map(|_| GroupWork::default()).collect(),
-            packs: count(PACK).map(|_| Kept::default()).collect(),
+            packs: count(PACK).map(|_| PackWork::default()).collect(),
             batteries: Default::default(),
         }
     }

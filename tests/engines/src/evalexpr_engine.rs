@@ -14,18 +14,14 @@ pub(crate) struct Prepared {
 }
 
 impl Prepared {
-    pub(crate) fn of(build: &Build) -> Self {
+    pub(crate) fn new() -> Self {
         let rules = RULES
             .iter()
             .map(|rule| build_operator_tree(rule.infix).expect("it is an expression"))
             .collect();
-        let cells = build
-            .cells
-            .iter()
-            .map(|cell| context(&of_cell(cell, build)));
         Self {
             rules,
-            contexts: cells.chain([context(&of_build(build))]).collect(),
+            contexts: Vec::new(),
         }
     }
 }
@@ -48,6 +44,12 @@ fn context(facts: &[(&'static str, Fact)]) -> HashMapContext {
 impl crate::Engine for Prepared {
     fn name(&self) -> &'static str {
         "evalexpr 11.3, trees"
+    }
+
+    fn take(&mut self, build: &Build) {
+        let cells = build.cells.iter();
+        let cells = cells.map(|cell| context(&of_cell(cell, build)));
+        self.contexts = cells.chain([context(&of_build(build))]).collect();
     }
 
     fn answers(&mut self) -> Vec<Fails> {

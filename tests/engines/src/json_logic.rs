@@ -3,6 +3,8 @@
 
 use datalogic_rs::{Engine, Logic, ParsedData, Session};
 
+use serde_json::Value;
+
 use crate::facts::{json, of_build, of_cell};
 use crate::rules::{RULES, ask};
 use crate::twenty::by_hand::{Build, Fails};
@@ -15,21 +17,16 @@ pub(crate) struct Prepared {
 }
 
 impl Prepared {
-    pub(crate) fn of(build: &Build) -> Self {
+    pub(crate) fn new() -> Self {
         // One engine for the life of the process, so that the session can borrow it.
         let engine: &'static Engine = Box::leak(Box::new(Engine::new()));
         let rules = RULES
             .iter()
             .map(|rule| engine.compile(rule.logic).expect("it is logic"))
             .collect();
-        let cells = build.cells.iter().map(|cell| json(&of_cell(cell, build)));
-        let all = cells.chain([json(&of_build(build))]);
-        let facts = all
-            .map(|facts| ParsedData::from_json(&facts.to_string()).expect("it is JSON"))
-            .collect();
         Self {
             rules,
-            facts,
+            facts: Vec::new(),
             session: engine.session(),
         }
     }
@@ -38,6 +35,13 @@ impl Prepared {
 impl crate::Engine for Prepared {
     fn name(&self) -> &'static str {
         "datalogic-rs 5.4, compiled"
+    }
+
+    fn take(&mut self, build: &Build) {
+        let cells = build.cells.iter().map(|cell| json(&of_cell(cell, build)));
+        let all = cells.chain([json(&of_build(build))]);
+        let parsed = |facts: Value| ParsedData::from_json(&facts.to_string()).expect("it is JSON");
+        self.facts = all.map(parsed).collect();
     }
 
     fn answers(&mut self) -> Vec<Fails> {

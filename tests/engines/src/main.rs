@@ -1,12 +1,16 @@
 //! Twenty simple rules over a build of four cells in general-purpose engines, timed against the
 //! rules checker in one run.
 //!
-//! Each engine is prepared once: rules compiled where it can compile, the build in the form it
-//! takes without converting. Then all of them answer the same question by turns: which rules are
-//! not kept by which cell. Engines work on plain numbers; the checker works on intervals with
-//! units.
+//! Each engine is prepared once: rules compiled where it can compile. Then all of them answer the
+//! same question by turns: which rules are not kept by which cell. They do so twice: of a build that
+//! they have in the form they take without converting, and end to end, from the bytes of its JSON.
+//! There typed structs read the JSON, quantities become plain numbers, and these what the engine takes.
+//! Engines work on plain numbers; the checker works on intervals with units, and keeps the place of
+//! each value.
 #![forbid(unsafe_code)]
 
+#[path = "../../../rulesets/benches/twenty/from_json.rs"]
+mod from_json;
 #[path = "../../../rulesets/benches/timing/mod.rs"]
 mod timing;
 #[path = "../../../rulesets/benches/twenty/mod.rs"]
@@ -26,13 +30,15 @@ use rules_core::check::{Options, check};
 use rules_core::facts::Proposed as _;
 use rules_core::ruleset::{Rules, Texts};
 
-use timing::{Task, in_turns, shown};
-use twenty::by_hand::Fails;
+use timing::{Task, Timed, in_turns, shown};
+use twenty::by_hand::{Build, Fails};
 
-/// An engine with rules and build prepared.
+/// An engine with rules prepared.
 trait Engine {
     /// Name and version.
     fn name(&self) -> &'static str;
+    /// Takes a build in place of the one before.
+    fn take(&mut self, build: &Build);
     /// The rules that are not kept.
     fn answers(&mut self) -> Vec<Fails>;
 }
@@ -41,11 +47,21 @@ fn main() {
     let twenty = Texts::of([("twenty", twenty::RULES)]);
     let rules = Rules::load(&["twenty"], &twenty, &rulesets::catalogue()).expect("the rules load");
     for example in twenty::BUILDS {
-        println!(
-            "\nBuild {example}:\n\n| engine | 20 rules, 4 cells | to the checker's report | to its answers alone |\n| --- | ---: | ---: | ---: |"
-        );
         compare(&rules, example);
+        compare_end_to_end(&rules, example);
     }
+}
+
+/// Engines that have a build, each of which says of it what the checker says.
+fn prepared(rules: &Rules, example: twenty::Example) -> Vec<RefCell<Box<dyn Engine>>> {
+    let ours = from_json::answers(example, rules);
+    let mut engines = engines();
+    for engine in &mut engines {
+        engine.take(&(example.build)());
+        let name = engine.name();
+        assert_eq!(engine.answers(), ours, "{name} must say the same");
+    }
+    engines.into_iter().map(RefCell::new).collect()
 }
 
 fn compare(rules: &Rules, example: twenty::Example) {
@@ -53,24 +69,13 @@ fn compare(rules: &Rules, example: twenty::Example) {
     let sheet = proposal
         .facts(rules.catalogue())
         .expect("its facts are known");
-    let ours = twenty::answers(rules, &sheet);
-    let engines: Vec<RefCell<Box<dyn Engine>>> =
-        engines(&build).into_iter().map(RefCell::new).collect();
-    for engine in &engines {
-        let mut engine = engine.borrow_mut();
-        assert_eq!(
-            engine.answers(),
-            ours,
-            "{} must say the same",
-            engine.name()
-        );
-    }
+    let engines = prepared(rules, example);
     let mut tasks = vec![
-        Task::new("rules-core, report as data", || {
-            check(rules, &proposal, Options::default()).map(|report| report.findings.len())
-        }),
         Task::new("rules-core, answers alone", || {
             twenty::answers(rules, &sheet)
+        }),
+        Task::new("rules-core, report as data", || {
+            check(rules, &proposal, Options::default()).map(|report| report.findings.len())
         }),
     ];
     for engine in &engines {
@@ -81,25 +86,44 @@ fn compare(rules: &Rules, example: twenty::Example) {
     tasks.push(Task::new("by hand in Rust", || {
         twenty::by_hand::check(std::hint::black_box(&build))
     }));
-    let times = in_turns(tasks, Duration::from_secs(10));
-    for one in &times {
-        let against = |base: usize| one.seconds / times[base].seconds;
-        println!(
-            "| {} | {} | {:.2} | {:.2} |",
-            one.name,
-            shown(one.seconds),
-            against(0),
-            against(1)
-        );
+    println!("\nBuild {example}, as each takes it:\n");
+    print(&in_turns(tasks, Duration::from_secs(10)));
+}
+
+fn compare_end_to_end(rules: &Rules, example: twenty::Example) {
+    let engines = prepared(rules, example);
+    let mut tasks = vec![Task::new("rules-core", || {
+        from_json::answers(example, rules)
+    })];
+    for engine in &engines {
+        tasks.push(Task::new(engine.borrow().name(), || {
+            let mut engine = engine.borrow_mut();
+            engine.take(&from_json::build(example.json.as_bytes()));
+            engine.answers()
+        }));
+    }
+    tasks.push(Task::new("by hand in Rust", || {
+        from_json::answers_by_hand(example)
+    }));
+    println!("\nBuild {example}, from the bytes of its JSON:\n");
+    print(&in_turns(tasks, Duration::from_secs(10)));
+}
+
+/// Times, and how many times that of the first they are.
+fn print(times: &[Timed]) {
+    println!("| engine | 20 rules, 4 cells | to the checker |\n| --- | ---: | ---: |");
+    for one in times {
+        let against = one.seconds / times[0].seconds;
+        println!("| {} | {} | {against:.2} |", one.name, shown(one.seconds));
     }
 }
 
-fn engines(build: &twenty::by_hand::Build) -> Vec<Box<dyn Engine>> {
+fn engines() -> Vec<Box<dyn Engine>> {
     vec![
-        Box::new(evalexpr_engine::Prepared::of(build)),
-        Box::new(cel_engine::Prepared::of(build)),
-        Box::new(json_logic::Prepared::of(build)),
-        Box::new(rego::Interpreted::of(build)),
-        Box::new(rego::Compiled::of(build)),
+        Box::new(evalexpr_engine::Prepared::new()),
+        Box::new(cel_engine::Prepared::new()),
+        Box::new(json_logic::Prepared::new()),
+        Box::new(rego::Interpreted::new()),
+        Box::new(rego::Compiled::new()),
     ]
 }

@@ -63,10 +63,10 @@ pub(crate) struct Interpreted {
 }
 
 impl Interpreted {
-    pub(crate) fn of(build: &Build) -> Self {
+    pub(crate) fn new() -> Self {
         Self {
             policy: policy(),
-            input: input(build),
+            input: Value::Undefined,
         }
     }
 }
@@ -74,6 +74,10 @@ impl Interpreted {
 impl crate::Engine for Interpreted {
     fn name(&self) -> &'static str {
         "regorus 0.14, interpreter"
+    }
+
+    fn take(&mut self, build: &Build) {
+        self.input = input(build);
     }
 
     fn answers(&mut self) -> Vec<Fails> {
@@ -93,13 +97,13 @@ pub(crate) struct Compiled {
 }
 
 impl Compiled {
-    pub(crate) fn of(build: &Build) -> Self {
+    pub(crate) fn new() -> Self {
         let program = Compiler::compile_from_policy(&policy(), &[ENTRY]).expect("it compiles");
         let mut machine = RegoVM::new();
         machine.load_program(Arc::clone(&program));
         Self {
             machine,
-            input: input(build),
+            input: Value::Undefined,
         }
     }
 }
@@ -107,6 +111,10 @@ impl Compiled {
 impl crate::Engine for Compiled {
     fn name(&self) -> &'static str {
         "regorus 0.14, register machine"
+    }
+
+    fn take(&mut self, build: &Build) {
+        self.input = input(build);
     }
 
     fn answers(&mut self) -> Vec<Fails> {

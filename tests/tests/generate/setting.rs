@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use proptest::test_runner::TestCaseError;
 use rules_core::check::{
-    Judgement, Options, Report, StageOutcome, Status, Verdict, brief, check, given, judge, judge_each,
+    Judgement, Options, Report, StageOutcome, Status, Verdict, brief, check, given, judge,
+    judge_each,
 };
 use rules_core::document::{Fault, Problem, ProblemList, Syntax};
 use rules_core::formula::Evaluator;

@@ -100,7 +100,11 @@ impl Evaluator<'_> {
         if nearly_all && a.range.plainly_overlaps(b.range) {
             return undecided(a.missing || b.missing);
         }
-        compared(comparison, self.range(left, bound), self.range(right, bound))
+        compared(
+            comparison,
+            self.range(left, bound),
+            self.range(right, bound),
+        )
     }
 
     /// The interval of a number, and whether a missing fact takes part.

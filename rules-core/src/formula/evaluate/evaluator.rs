@@ -37,7 +37,7 @@ impl<'e> Evaluator<'e> {
         sheet: &'e Sheet,
         simple: bool,
     ) -> Self {
-        let results = RefCell::new(KeptResults::new(program.folds));
+        let results = RefCell::new(KeptResults::new(program.figures.len(), program.folds));
         Self {
             catalogue,
             program,
@@ -45,7 +45,7 @@ impl<'e> Evaluator<'e> {
             simple,
             results,
             involved: RefCell::default(),
-            library: OpenedLibrary::new(),
+            library: OpenedLibrary::of(catalogue.worked().len()),
             each: Default::default(),
             ranks: Default::default(),
         }

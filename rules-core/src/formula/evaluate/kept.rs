@@ -15,19 +15,36 @@ enum KeptResult {
     Wide(Wide),
 }
 
+impl KeptResult {
+    /// As a wide interval: a number that is worked out is one too.
+    fn wide(self) -> Option<Wide> {
+        match self {
+            Self::Number(kept) => Some(Wide::evaluated(&kept)),
+            Self::Wide(kept) => Some(kept),
+            Self::Truth(_) => None,
+        }
+    }
+}
+
 /// What was worked out, by its number and the one it is about. Most of what there could be is never
 /// asked for.
 #[derive(Debug)]
 pub(super) struct KeptByOne<T> {
+    numbers: usize,
     /// Where those of each number begin, counted from 1, one for each of its subject; 0 while there
     /// is none.
     begins: Vec<u32>,
     kept: Vec<Option<T>>,
 }
 
+/// Room for what most checks ask for.
+const USUALLY_ASKED: usize = 16;
+
 impl<T: Copy> KeptByOne<T> {
-    pub(super) const fn new() -> Self {
+    /// Nothing is kept, of so many numbers, and there is no room for anything yet.
+    pub(super) const fn of(numbers: usize) -> Self {
         Self {
+            numbers,
             begins: Vec::new(),
             kept: Vec::new(),
         }
@@ -41,20 +58,19 @@ impl<T: Copy> KeptByOne<T> {
 
     /// Keeps something for the one at a position, of so many.
     pub(super) fn keep(&mut self, number: usize, (position, of): (usize, usize), kept: T) {
-        if position >= of {
-            return;
+        if self.begins.is_empty() {
+            self.begins.resize(self.numbers, 0);
+            self.kept.reserve(USUALLY_ASKED);
         }
-        if self.begins.len() <= number {
-            self.begins.resize(number + 1, 0);
-        }
-        let Some(begins) = self.begins.get_mut(number) else {
+        let Some(begins) = self.begins.get_mut(number).filter(|_| position < of) else {
             return;
         };
         if *begins == 0 {
             *begins = u32::try_from(self.kept.len() + 1).unwrap_or(0);
             self.kept.resize(self.kept.len() + of, None);
         }
-        let place = begin(&self.begins, number).and_then(|first| self.kept.get_mut(first + position));
+        let place =
+            begin(&self.begins, number).and_then(|first| self.kept.get_mut(first + position));
         if let Some(place) = place {
             *place = Some(kept);
         }
@@ -71,9 +87,9 @@ pub(super) struct KeptResults {
 }
 
 impl KeptResults {
-    pub(super) fn new(folds: usize) -> Self {
+    pub(super) fn new(figures: usize, folds: usize) -> Self {
         Self {
-            figures: KeptByOne::new(),
+            figures: KeptByOne::of(figures),
             folds: vec![0; folds],
             of_folds: Vec::new(),
         }
@@ -88,6 +104,14 @@ impl KeptResults {
 
     pub(super) fn keep_figure(&mut self, id: FigureId, at: (usize, usize), worked: Evaluated) {
         self.figures.keep(id.0, at, KeptResult::Number(worked));
+    }
+
+    pub(super) fn wide_figure(&self, id: FigureId, position: usize) -> Option<Wide> {
+        self.figures.get(id.0, position).and_then(KeptResult::wide)
+    }
+
+    pub(super) fn keep_wide_figure(&mut self, id: FigureId, at: (usize, usize), wide: Wide) {
+        self.figures.keep(id.0, at, KeptResult::Wide(wide));
     }
 
     pub(super) fn figure_truth(&self, id: FigureId, position: usize) -> Option<Truth> {
@@ -113,11 +137,7 @@ impl KeptResults {
     }
 
     pub(super) fn wide_fold(&self, number: usize) -> Option<Wide> {
-        match self.of_fold(number) {
-            Some(KeptResult::Number(kept)) => Some(Wide::evaluated(kept)),
-            Some(KeptResult::Wide(kept)) => Some(*kept),
-            _ => None,
-        }
+        self.of_fold(number).copied().and_then(KeptResult::wide)
     }
 
     pub(super) fn keep_wide_fold(&mut self, number: usize, wide: Wide) {

@@ -13,10 +13,11 @@ pub(super) struct OpenedLibrary<'e> {
 }
 
 impl<'e> OpenedLibrary<'e> {
-    pub(super) const fn new() -> Self {
+    /// Not opened yet, of so many figures.
+    pub(super) const fn of(figures: usize) -> Self {
         Self {
             workings: OnceCell::new(),
-            worked: RefCell::new(KeptByOne::new()),
+            worked: RefCell::new(KeptByOne::of(figures)),
         }
     }
 

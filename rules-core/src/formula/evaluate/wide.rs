@@ -4,11 +4,12 @@
 //! result was rounded. Most comparisons are settled by them.
 
 use super::evaluator::Evaluator;
-use crate::facts::Value;
+use crate::facts::{SubjectId, Value};
 use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
+use crate::formula::program::FigureCode;
 use crate::formula::tree::Folding;
-use crate::formula::typed::{FactRef, Number, Over};
+use crate::formula::typed::{FactRef, FigureId, Number, Over};
 use crate::quantity::{Interval, Measure, Meters, spread_of};
 
 /// An interval that holds that of a number, and what else a comparison needs to know.
@@ -62,11 +63,22 @@ impl Wide {
 
 impl Evaluator<'_> {
     /// A wide interval of a number.
+    #[inline]
     pub(super) fn wide(&self, number: &Number, bound: &Bound) -> Wide {
         match number {
             Number::Constant(value) => Wide::known(value),
-            Number::Limit(id) => Wide::known(&self.limit(*id)),
             Number::Fact(fact) => self.wide_fact(*fact, bound.position(fact.subject)),
+            _ => self.wide_of_several(number, bound),
+        }
+    }
+
+    /// The same of a number that is made of others. Most are not: for them a call would cost more than
+    /// the work.
+    #[inline(never)]
+    fn wide_of_several(&self, number: &Number, bound: &Bound) -> Wide {
+        match number {
+            Number::Constant(_) | Number::Fact(_) => self.wide(number, bound),
+            Number::Limit(id) => Wide::known(&self.limit(*id)),
             Number::Sum(terms) => self.wide_chain(terms, bound, |so_far, less, next| {
                 so_far.wide_sum(if less { -next } else { next })
             }),
@@ -82,10 +94,28 @@ impl Evaluator<'_> {
             Number::Least(all) => self.wide_list(all, bound, Interval::min),
             Number::Greatest(all) => self.wide_list(all, bound, Interval::max),
             Number::Fold(folding, over, body) => self.wide_fold(*folding, *over, body, bound),
-            Number::Worked(..) | Number::Figure(..) | Number::Distinct(..) | Number::Count(..) => {
+            Number::Figure(id, subject) => self.wide_figure(*id, *subject, bound),
+            Number::Worked(..) | Number::Distinct(..) | Number::Count(..) => {
                 Wide::evaluated(&self.number(number, bound))
             }
         }
+    }
+
+    /// A figure of the ruleset is kept, as many ask for it.
+    fn wide_figure(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Wide {
+        let position = bound.position(subject);
+        if let Some(kept) = self.results.borrow().wide_figure(id, position) {
+            return kept;
+        }
+        let wide = match self.program.figures.get(id.0) {
+            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => {
+                self.wide(number, bound)
+            }
+            _ => Wide::evaluated(&Evaluated::unknown()),
+        };
+        let at = (position, self.sheet.count(subject));
+        self.results.borrow_mut().keep_wide_figure(id, at, wide);
+        wide
     }
 
     fn wide_chain(
@@ -154,8 +184,12 @@ impl Evaluator<'_> {
 fn wide_folded(folding: Folding, mut each: impl Iterator<Item = (Wide, usize)>) -> Option<Wide> {
     let once = |(value, _): (Wide, usize)| value;
     match folding {
-        Folding::Min => each.map(once).reduce(|one, two| one.join(two, Interval::min)),
-        Folding::Max => each.map(once).reduce(|one, two| one.join(two, Interval::max)),
+        Folding::Min => each
+            .map(once)
+            .reduce(|one, two| one.join(two, Interval::min)),
+        Folding::Max => each
+            .map(once)
+            .reduce(|one, two| one.join(two, Interval::max)),
         Folding::Spread => wide_spread(each),
         Folding::Sum => {
             let first = times(each.next()?)?;

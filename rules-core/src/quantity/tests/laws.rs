@@ -16,7 +16,7 @@ fn number() -> impl Strategy<Value = f64> {
 }
 
 /// An interval with two numbers inside.
-fn with_inside() -> impl Strategy<Value = (Interval, f64)> {
+pub(super) fn with_inside() -> impl Strategy<Value = (Interval, f64)> {
     (number(), number(), 0.0..=1.0_f64).prop_map(|(one, two, part)| {
         let (lo, hi) = (one.min(two), one.max(two));
         let inside = (lo * (1.0 - part) + hi * part).clamp(lo, hi);

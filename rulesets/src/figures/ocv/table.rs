@@ -263,12 +263,12 @@ impl Line {
             .zip(self.points.iter().skip(1))
             .skip(from)
             .take(to - from + 1);
-        let slopes = pairs.map(|(lower, upper)| (upper - lower) * STEPS);
-        let (least, greatest) = slopes
-            .fold((f64::INFINITY, 0.0_f64), |(least, greatest), slope| {
-                (least.min(slope), greatest.max(slope))
-            });
-        span(least.min(greatest), greatest)
+        let rises = pairs.map(|(lower, upper)| upper - lower);
+        let (least, greatest) = rises.fold((f64::INFINITY, 0.0_f64), |(least, greatest), rise| {
+            let least = if rise < least { rise } else { least };
+            (least, if rise > greatest { rise } else { greatest })
+        });
+        span(least.min(greatest) * STEPS, greatest * STEPS)
     }
 
     pub(super) fn first(&self) -> f64 {
