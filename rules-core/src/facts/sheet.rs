@@ -57,6 +57,18 @@ impl Given {
         }
     }
 
+    /// A value that is worked out of a code or a count in the text: of no quantity.
+    #[must_use]
+    pub fn worked_out(value: Value, written: &str, at: usize) -> Self {
+        Self {
+            value,
+            written: written.into(),
+            unit: None,
+            at: Some(at),
+            meter_assumed: false,
+        }
+    }
+
     /// The stretch of the source at which it was written, if it was.
     #[must_use]
     pub fn span(&self) -> Option<Span> {
