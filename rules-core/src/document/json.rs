@@ -136,7 +136,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A text that begins with the quote that comes next.
-    #[inline]
+    #[inline(always)]
     fn quoted(&mut self) -> Result<(Cow<'s, str>, Span), Stop> {
         let rest = self.rest().get(1..).unwrap_or_default();
         let inside = plain_length(rest);
@@ -193,8 +193,13 @@ impl<'s> Reader<'s> {
     }
 
     fn skip_space(&mut self) {
-        while matches!(self.next(), Some(b' ' | b'\n' | b'\t' | b'\r')) {
-            self.at += 1;
+        loop {
+            self.at += match self.next() {
+                None | Some(b'!'..) => return,
+                Some(b' ') => spaces_first(self.rest()),
+                Some(b'\n' | b'\t' | b'\r') => 1,
+                Some(_) => return,
+            };
         }
     }
 
@@ -252,7 +257,17 @@ fn escaped_length(bytes: &[u8], before: usize) -> Result<usize, Stop> {
     }
 }
 
+/// How many of the next eight bytes are spaces before any other, so that an indentation is passed at
+/// once. The first is one, and counts alone where fewer are left.
+fn spaces_first(bytes: &[u8]) -> usize {
+    const SPACES: u64 = u64::from_le_bytes([b' '; 8]);
+    bytes.first_chunk().map_or(1, |eight| {
+        (u64::from_le_bytes(*eight) ^ SPACES).trailing_zeros() as usize / 8
+    })
+}
+
 /// How many bytes come before a quote, a backslash or a control character.
+#[inline(never)]
 fn plain_length(bytes: &[u8]) -> usize {
     let mut rest = bytes;
     while let Some((eight, after)) = rest.split_first_chunk() {

@@ -178,6 +178,23 @@ fn eight_bytes_at_once_are_as_one_by_one() {
     }
 }
 
+/// However many spaces there are, and whatever stands before or after them.
+#[test]
+fn spaces_are_passed_at_once_and_nothing_else_is() {
+    for many in 0..20 {
+        let spaces = " ".repeat(many);
+        for mark in ["", "\t", "\n", "\r", "\u{b}", "\u{0}", "!", "\u{a0}"] {
+            for text in [
+                format!("[{spaces}{mark}1]"),
+                format!("[1{mark}{spaces}]"),
+                format!("1{spaces}{mark}"),
+            ] {
+                agrees(&text).unwrap();
+            }
+        }
+    }
+}
+
 #[test]
 fn numbers_and_words_are_those_of_a_general_reader() {
     for one in PIECES {
