@@ -120,19 +120,24 @@ impl PlacedArrangement {
 }
 
 /// The cells of a sheet, with the groups that they name.
-fn grouped_cells(sheet: &Sheet) -> Vec<GroupedCell> {
-    let label = |cell: &Instance| match &cell.given(NamedFact::CellGroup.slot()?)?.value {
-        Value::Text(text) => Some(text.to_string()),
-        _ => None,
-    };
+fn grouped_cells(sheet: &Sheet) -> Vec<GroupedCell<'_>> {
     let roster = sheet.roster(CELL);
     let cells = roster.map_or(&[][..], |roster| &roster.instances);
-    let grouped = |cell: &Instance| GroupedCell {
-        name: cell.name.clone(),
-        label: label(cell),
-        count: cell.stands_for(),
-    };
     cells.iter().map(grouped).collect()
+}
+
+fn grouped(cell: &Instance) -> GroupedCell<'_> {
+    let group = NamedFact::CellGroup
+        .slot()
+        .and_then(|slot| cell.given(slot));
+    GroupedCell {
+        name: &cell.name,
+        label: match group.map(|group| &group.value) {
+            Some(Value::Text(label)) => Some(label),
+            _ => None,
+        },
+        count: cell.stands_for(),
+    }
 }
 
 fn fill_groups(sheet: &mut Sheet, groups: Vec<Group>) {
