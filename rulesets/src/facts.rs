@@ -3,6 +3,8 @@
 //! The table is `facts.yaml` beside this crate's rulesets; the loader, the schema, the list of
 //! facts and the formulas all use it. The code knows its subjects by number.
 
+mod named;
+
 use std::sync::LazyLock;
 
 use rules_core::document::Prepared;
@@ -10,6 +12,8 @@ use rules_core::facts::{Catalogue, SubjectId};
 
 use crate::formerly;
 use crate::prepared::{kept, prepared};
+
+pub(crate) use self::named::NamedFact;
 
 /// The light.
 pub const LIGHT: SubjectId = SubjectId::new(0);

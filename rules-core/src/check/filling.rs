@@ -90,7 +90,7 @@ pub(super) fn value(given: &Given, kind: &FactKind) -> ReportedValue {
         }
         (Value::YesNo(yes), _) => ReportedValue::Words(truth(Truth::decided(*yes))),
         (Value::Text(text), _) => ReportedValue::Text(Arc::clone(text)),
-        _ => ReportedValue::Text(Arc::clone(&given.written)),
+        _ => ReportedValue::Text(given.written.clone().into()),
     }
 }
 

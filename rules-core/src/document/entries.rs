@@ -10,7 +10,7 @@ use super::units::Quotes;
 /// Entries whose key was in the map before, with the place where it was last.
 pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, Span)> {
     /// With so few, comparing each with each is faster than hashing.
-    const FEW: usize = 32;
+    const FEW: usize = 64;
     if entries.len() > FEW {
         let mut seen = HashMap::with_capacity(entries.len());
         return entries
@@ -41,10 +41,12 @@ pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, 
 }
 
 /// A number that equal keys share and few others do.
-fn likeness(key: &str) -> usize {
-    let byte = |at: usize| usize::from(key.as_bytes().get(at).copied().unwrap_or(0));
-    let ends = byte(0) + 7 * byte(1) + 31 * byte(key.len().saturating_sub(1));
-    ends + 5 * byte(key.len() / 2) + key.len()
+pub(crate) fn likeness(key: &str) -> usize {
+    let [first, between @ .., last] = key.as_bytes() else {
+        return 0;
+    };
+    let middle = between.get(between.len() / 2).copied().unwrap_or(0);
+    usize::from(*first) + 5 * usize::from(middle) + 7 * usize::from(*last) + key.len()
 }
 
 /// Entries of which no two have one key: of a key that is written more than once the first value,

@@ -25,7 +25,7 @@ impl<'n> Fields<'n> {
                 entries,
                 what,
                 span: node.span,
-                asked: Vec::new(),
+                asked: Vec::with_capacity(entries.len()),
             }),
             _ => {
                 wrong_shape(

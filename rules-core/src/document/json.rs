@@ -9,13 +9,13 @@ use std::borrow::Cow;
 use serde::de::IgnoredAny;
 
 use super::fault::Fault;
-use super::node::Node;
+use super::growing::Growing;
+use super::node::{Content, Node};
 use super::problem::Problem;
 use super::problem_list::ProblemList;
 use super::problems::SetAside;
 use super::source::{Source, Span};
 use super::syntax::Syntax;
-use super::tree::Builder;
 use super::units::Quotes;
 
 /// Reads the value of a source, with the repeated keys found.
@@ -25,14 +25,9 @@ use super::units::Quotes;
 /// Every problem found, where the text is no JSON, exceeds the bounds or has a text that is no
 /// Unicode.
 pub(super) fn tree(source: &Source) -> Result<(Node<'_>, SetAside), ProblemList> {
-    let mut reader = Reader {
-        source,
-        text: source.text().as_bytes(),
-        at: 0,
-        builder: Builder::new(source),
-    };
+    let mut reader = Reader::new(source);
     match reader.document() {
-        Ok(()) => Ok(reader.builder.finish()),
+        Ok(tree) => Ok(reader.growing.finish(tree)),
         Err(stop) => Err(reader.problems(stop)),
     }
 }
@@ -42,48 +37,61 @@ enum Stop {
     /// What comes next is not of the grammar.
     NotJson,
     /// The tree has no room for what comes next, or no text can hold it.
-    Refused(Problem),
+    Refused(Box<Problem>),
 }
 
 impl From<Problem> for Stop {
     fn from(problem: Problem) -> Self {
-        Self::Refused(problem)
+        Self::Refused(problem.into())
     }
 }
 
-/// Builds the tree while it reads from left to right. It is never deeper in its own calls than the
-/// builder lets maps and lists be.
+/// Builds the tree while it reads from left to right. It is never deeper in its own calls than
+/// maps and lists may be in each other.
 struct Reader<'s> {
     source: &'s Source,
-    text: &'s [u8],
+    text: &'s str,
     at: usize,
-    builder: Builder<'s>,
+    growing: Growing<'s>,
 }
 
-impl Reader<'_> {
-    fn document(&mut self) -> Result<(), Stop> {
-        self.value()?;
+impl<'s> Reader<'s> {
+    fn new(source: &'s Source) -> Self {
+        Self {
+            source,
+            text: source.text(),
+            at: 0,
+            growing: Growing::new(source),
+        }
+    }
+
+    fn document(&mut self) -> Result<Node<'s>, Stop> {
+        let node = self.value()?;
         self.skip_space();
         match self.next() {
-            None => Ok(()),
+            None => Ok(node),
             Some(_) => Err(Stop::NotJson),
         }
     }
 
-    fn value(&mut self) -> Result<(), Stop> {
+    fn value(&mut self) -> Result<Node<'s>, Stop> {
         self.skip_space();
         match self.next() {
+            Some(b'"') => {
+                let (text, span) = self.quoted()?;
+                self.growing.count_one(span)?;
+                Ok(Node::scalar_at(text, Quotes::Double, span))
+            }
             Some(b'{') => self.map(),
             Some(b'[') => self.list(),
-            Some(b'"') => self.quoted(),
             Some(_) => self.word(),
             None => Err(Stop::NotJson),
         }
     }
 
-    fn map(&mut self) -> Result<(), Stop> {
+    fn map(&mut self) -> Result<Node<'s>, Stop> {
         let span = self.taken(1);
-        self.builder.enter_map(span)?;
+        let begun = self.growing.begin_map(span)?;
         if !self.takes(b'}') {
             self.entry()?;
             while self.takes(b',') {
@@ -91,59 +99,87 @@ impl Reader<'_> {
             }
             self.needs(b'}')?;
         }
-        Ok(self.builder.leave()?)
+        // A comma splits no value of JSON.
+        Ok(self.growing.end_map(begun, |entries| entries))
     }
 
     fn entry(&mut self) -> Result<(), Stop> {
         self.skip_space();
-        match self.next() {
-            Some(b'"') => self.quoted()?,
-            _ => return Err(Stop::NotJson),
+        if self.next() != Some(b'"') {
+            return Err(Stop::NotJson);
         }
+        let (key, key_span) = self.quoted()?;
+        self.growing.count_key(&key, key_span)?;
         self.needs(b':')?;
-        self.value()
+        let node = self.value()?;
+        self.growing.add_entry(key, key_span, node);
+        Ok(())
     }
 
-    fn list(&mut self) -> Result<(), Stop> {
+    fn list(&mut self) -> Result<Node<'s>, Stop> {
         let span = self.taken(1);
-        self.builder.enter_list(span)?;
+        let begun = self.growing.begin_list(span)?;
         if !self.takes(b']') {
-            self.value()?;
+            self.item()?;
             while self.takes(b',') {
-                self.value()?;
+                self.item()?;
             }
             self.needs(b']')?;
         }
-        Ok(self.builder.leave()?)
+        Ok(self.growing.end_list(begun))
     }
 
-    fn quoted(&mut self) -> Result<(), Stop> {
-        let (inside, has_escapes) = quoted(self.rest().get(1..).unwrap_or_default())?;
+    fn item(&mut self) -> Result<(), Stop> {
+        let node = self.value()?;
+        self.growing.add_item(node);
+        Ok(())
+    }
+
+    /// A text that begins with the quote that comes next.
+    #[inline(always)]
+    fn quoted(&mut self) -> Result<(Cow<'s, str>, Span), Stop> {
+        let rest = self.rest().get(1..).unwrap_or_default();
+        let inside = plain_length(rest);
+        if rest.get(inside) != Some(&b'"') {
+            return self.with_escapes(inside);
+        }
         let span = self.taken(inside + 2);
-        let text = if has_escapes {
-            unescaped(self.source, span)?
-        } else {
-            Cow::Borrowed(inner(self.source, span))
-        };
-        Ok(self.builder.text(text, Quotes::Double, span)?)
+        let text = self.text.get(span.start + 1..span.end - 1);
+        Ok((Cow::Borrowed(text.unwrap_or_default()), span))
+    }
+
+    /// The same where so many bytes come before the first escape.
+    #[cold]
+    fn with_escapes(&mut self, before: usize) -> Result<(Cow<'s, str>, Span), Stop> {
+        let inside = escaped_length(self.rest().get(1..).unwrap_or_default(), before)?;
+        let span = self.taken(inside + 2);
+        Ok((unescaped(self.source, span)?.into(), span))
     }
 
     /// A number, `true`, `false` or `null`.
-    fn word(&mut self) -> Result<(), Stop> {
+    fn word(&mut self) -> Result<Node<'s>, Stop> {
         let length = ["true", "false", "null"]
             .into_iter()
             .find(|word| self.rest().starts_with(word.as_bytes()))
             .map_or_else(|| number_length(self.rest()), |word| Some(word.len()));
         let span = self.taken(length.ok_or(Stop::NotJson)?);
-        Ok(self.builder.plain(self.source.slice(span).into(), span)?)
+        self.growing.count_one(span)?;
+        let text = self.text.get(span.start..span.end).unwrap_or_default();
+        Ok(match text {
+            "null" => Node {
+                content: Content::Nothing,
+                span,
+            },
+            _ => Node::scalar_at(text.into(), Quotes::None, span),
+        })
     }
 
-    fn rest(&self) -> &[u8] {
-        self.text.get(self.at..).unwrap_or_default()
+    fn rest(&self) -> &'s [u8] {
+        self.text.as_bytes().get(self.at..).unwrap_or_default()
     }
 
     fn next(&self) -> Option<u8> {
-        self.text.get(self.at).copied()
+        self.text.as_bytes().get(self.at).copied()
     }
 
     /// Goes past so many bytes.
@@ -157,8 +193,13 @@ impl Reader<'_> {
     }
 
     fn skip_space(&mut self) {
-        while matches!(self.next(), Some(b' ' | b'\n' | b'\t' | b'\r')) {
-            self.at += 1;
+        loop {
+            self.at += match self.next() {
+                None | Some(b'!'..) => return,
+                Some(b' ') => spaces_first(self.rest()),
+                Some(b'\n' | b'\t' | b'\r') => 1,
+                Some(_) => return,
+            };
         }
     }
 
@@ -181,7 +222,7 @@ impl Reader<'_> {
     fn problems(self, stop: Stop) -> ProblemList {
         match (not_json(self.source), stop) {
             (Some(problem), _) => problem.into(),
-            (None, Stop::Refused(problem)) => self.builder.give_up(problem),
+            (None, Stop::Refused(problem)) => self.growing.give_up(*problem),
             // Both know one grammar, so that this comes of no text.
             (None, Stop::NotJson) => {
                 let span = Span {
@@ -202,35 +243,48 @@ impl Reader<'_> {
     }
 }
 
-/// The bytes of a text up to the quote that ends it, and whether escapes are among them.
-fn quoted(bytes: &[u8]) -> Result<(usize, bool), Stop> {
-    let (mut at, mut has_escapes) = (0, false);
+/// The bytes of a text up to the quote that ends it, where so many come before the first escape.
+fn escaped_length(bytes: &[u8], before: usize) -> Result<usize, Stop> {
+    let mut at = before;
     loop {
-        let rest = bytes.get(at..).ok_or(Stop::NotJson)?;
-        at += plain_length(rest);
         match bytes.get(at) {
-            Some(b'"') => return Ok((at, has_escapes)),
+            Some(b'"') => return Ok(at),
             // What follows is part of the text, whatever it is.
-            Some(b'\\') => {
-                has_escapes = true;
-                at += 2;
-            }
+            Some(b'\\') => at += 2,
             _ => return Err(Stop::NotJson),
         }
+        at += plain_length(bytes.get(at..).ok_or(Stop::NotJson)?);
     }
 }
 
+/// How many of the next eight bytes are spaces before any other, so that an indentation is passed at
+/// once. The first is one, and counts alone where fewer are left.
+fn spaces_first(bytes: &[u8]) -> usize {
+    const SPACES: u64 = u64::from_le_bytes([b' '; 8]);
+    bytes.first_chunk().map_or(1, |eight| {
+        (u64::from_le_bytes(*eight) ^ SPACES).trailing_zeros() as usize / 8
+    })
+}
+
 /// How many bytes come before a quote, a backslash or a control character.
+#[inline(never)]
 fn plain_length(bytes: &[u8]) -> usize {
-    let (eights, rest) = bytes.as_chunks::<8>();
-    for (before, eight) in eights.iter().enumerate() {
+    let mut rest = bytes;
+    while let Some((eight, after)) = rest.split_first_chunk() {
         let marked = marked(u64::from_le_bytes(*eight));
         if marked != 0 {
-            return 8 * before + marked.trailing_zeros() as usize / 8;
+            return bytes.len() - rest.len() + marked.trailing_zeros() as usize / 8;
         }
+        rest = after;
     }
+    bytes.len() - rest.len() + plain_one_by_one(rest)
+}
+
+/// The same where the document has fewer than eight bytes left.
+#[cold]
+fn plain_one_by_one(bytes: &[u8]) -> usize {
     let plain = |byte: &&u8| !matches!(byte, b'"' | b'\\' | 0..0x20);
-    8 * eights.len() + rest.iter().take_while(plain).count()
+    bytes.iter().take_while(plain).count()
 }
 
 /// Of eight bytes at once, the lowest first: the high bit of the first that is a quote, a backslash or
@@ -315,29 +369,19 @@ fn json_fault(said: &str) -> Fault {
     }
 }
 
-/// A text without its quotes.
-fn inner(source: &Source, quoted: Span) -> &str {
-    source.slice(Span {
-        start: quoted.start + 1,
-        end: quoted.end.saturating_sub(1),
-    })
-}
-
 /// A text without quotes and with escapes resolved. JSON allows an escape to be half a surrogate
 /// pair, but no text can hold one (RFC 8259, section 8.2).
-fn unescaped(source: &Source, span: Span) -> Result<Cow<'_, str>, Problem> {
-    serde_json::from_str(source.slice(span))
-        .map(Cow::Owned)
-        .map_err(|_| {
-            let message = "an escape in this text is half of a surrogate pair and is no character";
-            Problem::at(
-                source,
-                Fault::Syntax,
-                span,
-                message,
-                "write both halves, as `\\ud83d\\udd0b`, or the character itself",
-            )
-        })
+fn unescaped(source: &Source, span: Span) -> Result<String, Problem> {
+    serde_json::from_str(source.slice(span)).map_err(|_| {
+        let message = "an escape in this text is half of a surrogate pair and is no character";
+        Problem::at(
+            source,
+            Fault::Syntax,
+            span,
+            message,
+            "write both halves, as `\\ud83d\\udd0b`, or the character itself",
+        )
+    })
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ mod canonical;
 mod entries;
 mod fault;
 mod fields;
+mod growing;
 mod harmless;
 mod json;
 mod json_text;
@@ -30,6 +31,7 @@ mod units;
 mod yaml;
 
 pub use canonical::digest;
+pub(crate) use entries::likeness;
 pub use fault::Fault;
 pub use fields::{
     Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,

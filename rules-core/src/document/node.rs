@@ -114,6 +114,19 @@ impl Node<'static> {
 }
 
 impl<'s> Node<'s> {
+    /// A scalar that no comma split.
+    pub(super) const fn scalar_at(text: Cow<'s, str>, quotes: Quotes, span: Span) -> Self {
+        let split = false;
+        Self {
+            content: Content::Scalar(Scalar {
+                text,
+                quotes,
+                split,
+            }),
+            span,
+        }
+    }
+
     /// The same with texts of its own, which need no source.
     #[must_use]
     pub fn detached(&self) -> Node<'static> {

@@ -69,6 +69,8 @@ pub struct Catalogue {
     pub(super) metered: Vec<(Kind, FactId)>,
     /// By subject, the first fact that is an id and has its name.
     pub(super) belonging: Vec<Option<FactId>>,
+    /// By subject, the fact by which those of it are told apart.
+    pub(super) ids: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
     pub(super) names: Arc<BTreeMap<Cow<'static, str>, FactOrFigure>>,
@@ -93,6 +95,7 @@ impl Catalogue {
             sections: vec![Section::EMPTY; most].into(),
             metered: Vec::new(),
             belonging: vec![None; most],
+            ids: vec![None; most],
             worked: Arc::default(),
             figures: Arc::new(NoFigures),
             names: Arc::default(),
@@ -117,12 +120,22 @@ impl Catalogue {
         let name = self.full_name(fact.subject, &fact.name);
         self.full_names.push(name.clone());
         let names = Arc::make_mut(&mut self.names);
-        names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
+        let named = names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
+        let is_new = *named == FactOrFigure::Fact(id);
+        if is_new && fact.name == "id" && fact.kind == FactKind::Id {
+            self.note_id(fact.subject, id);
+        }
         self.places.add(fact.subject, slot);
         self.note_belonging(&fact, id);
         self.metered.extend(metered(&fact).map(|kind| (kind, id)));
         Arc::make_mut(&mut self.facts).push(fact);
         id
+    }
+
+    fn note_id(&mut self, subject: SubjectId, id: FactId) {
+        if let Some(noted) = self.ids.get_mut(subject.position()) {
+            *noted = Some(id);
+        }
     }
 
     fn note_belonging(&mut self, fact: &FactDef, id: FactId) {
@@ -388,11 +401,9 @@ impl Catalogue {
     /// The subject that each of another says it came out of; one that contains it is none.
     #[must_use]
     pub fn origin(&self, subject: SubjectId) -> Option<SubjectId> {
-        let others = self
-            .subjects
-            .iter()
-            .filter_map(|def| self.subject_named(&def.name));
+        let others = 0..u8::try_from(self.subjects.len()).unwrap_or(u8::MAX);
         others
+            .map(SubjectId::new)
             .filter(|other| self.container(subject) != Some(*other))
             .find(|other| {
                 self.belonging(*other)
@@ -403,9 +414,7 @@ impl Catalogue {
     /// The fact by which those of a subject are told apart.
     #[must_use]
     pub fn id_of(&self, subject: SubjectId) -> Option<FactId> {
-        self.fact_named(&self.full_name(subject, "id"))
-            .filter(|(_, def)| def.kind == FactKind::Id)
-            .map(|(id, _)| id)
+        self.ids.get(subject.position()).copied().flatten()
     }
 
     /// `subject.name`.

@@ -68,6 +68,7 @@ impl Catalogue {
         self.sections.write(&mut to);
         self.metered.write(&mut to);
         self.belonging.write(&mut to);
+        self.ids.write(&mut to);
         self.names.write(&mut to);
         self.summaries.write(&mut to);
         self.notice.write(&mut to);
@@ -96,6 +97,7 @@ fn read(from: &mut Reader, source: &Arc<Source>) -> Option<Catalogue> {
     catalogue.sections = Stored::read(from)?;
     catalogue.metered = Stored::read(from)?;
     catalogue.belonging = Stored::read(from)?;
+    catalogue.ids = Stored::read(from)?;
     catalogue.names = Stored::read(from)?;
     catalogue.summaries = Stored::read(from)?;
     catalogue.notice = Stored::read(from)?;

@@ -58,7 +58,7 @@ pub use read::{add_quantity_problem, read_value, value_help};
 pub(crate) use read_meters::{meter_kind, read_meter};
 pub use readings::{Clash, Reading, Unused};
 pub use relation::RelationDef;
-pub use section::{Key, Keys, SummaryId};
+pub use section::{InnerKeys, Key, SummaryId};
 pub use sheet::{Given, Instance, Roster, Sheet, Value};
 pub use subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 pub use summary::{SummaryDef, SummaryWord};

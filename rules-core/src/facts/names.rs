@@ -88,7 +88,8 @@ pub fn text(written: &str) -> Result<Cow<'_, str>, TextFault> {
 /// Anything but letters of one script in form NFC, the digits 0 to 9, spaces and [`SIGNS`].
 pub fn id(written: &str) -> Result<Cow<'_, str>, TextFault> {
     let joined = joined(written)?;
-    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b' ' || is_sign(byte.into());
+    let is_sign = |byte: u8| SIGNS.as_bytes().contains(&byte);
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b' ' || is_sign(byte);
     if joined.bytes().all(plain) {
         return Ok(joined);
     }
@@ -131,6 +132,9 @@ pub fn likeness(id: &str) -> String {
 
 /// Without spaces around it, and with one space where there are several.
 fn joined(written: &str) -> Result<Cow<'_, str>, TextFault> {
+    if written.len() <= MOST_TEXT && is_joined(written) {
+        return Ok(Cow::Borrowed(written));
+    }
     let trimmed = written.trim_matches(' ');
     if let Some((letter, at)) = first(written, char::is_control) {
         return Err(TextFault::Unseen(letter, at));
@@ -146,6 +150,17 @@ fn joined(written: &str) -> Result<Cow<'_, str>, TextFault> {
     }
     let words: Vec<&str> = trimmed.split(' ').filter(|word| !word.is_empty()).collect();
     Ok(Cow::Owned(words.join(" ")))
+}
+
+/// Whether it is visible ASCII with single spaces inside, as nearly all texts are.
+fn is_joined(written: &str) -> bool {
+    let mut before = b' ';
+    let follows = |byte: u8| {
+        let is_double = byte == b' ' && before == b' ';
+        before = byte;
+        !is_double && matches!(byte, b' '..=b'~')
+    };
+    written.bytes().all(follows) && before != b' '
 }
 
 /// The first character that is so, and its bytes.

@@ -40,7 +40,7 @@ pub fn read_value(
         FactKind::Text => Value::Text(read_text(node, name, names::text, problems)?),
     };
     let written = match &value {
-        Value::Text(text) => Arc::clone(text),
+        Value::Text(text) => Arc::clone(text).into(),
         _ => written.into(),
     };
     Some(Given {
@@ -73,14 +73,11 @@ fn read_number(
     problems: &mut Problems<'_>,
 ) -> Option<(Measure, Option<Unit>)> {
     let text = node.scalar().unwrap_or_default();
-    let read = Quantity::parse(text).and_then(|quantity| {
-        let measure = quantity.measure(kind, def.nature, meter)?;
-        Ok((measure, quantity.unit()))
-    });
+    let read = Quantity::read_with_unit(text, kind, def.nature, meter);
     let (measure, unit) = match read {
         Ok(read) => read,
         Err(error) => {
-            add_quantity_problem(node, &error.expecting(kind), problems);
+            add_quantity_problem(node, &error, problems);
             return None;
         }
     };
@@ -113,10 +110,10 @@ pub(crate) fn read_stated(
         );
         return None;
     };
-    match Quantity::parse(text).and_then(|quantity| quantity.measure(kind, Nature::Stated, None)) {
+    match Quantity::read(text, kind, Nature::Stated, None) {
         Ok(measure) => Some(measure),
         Err(error) => {
-            add_quantity_problem(node, &error.expecting(kind), problems);
+            add_quantity_problem(node, &error, problems);
             None
         }
     }

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use smol_str::SmolStr;
+
 use super::meters::StatedMeters;
 use super::options::OptionSet;
 use super::subject::SubjectId;
@@ -28,7 +30,7 @@ pub struct Given {
     /// The value.
     pub value: Value,
     /// The text as written, for reports.
-    pub written: Arc<str>,
+    pub written: SmolStr,
     /// The unit of a number in that text, if it has one: reports show it in this.
     pub unit: Option<Unit>,
     /// The byte of the sheet's source at which it was written, if it was.
@@ -40,7 +42,7 @@ pub struct Given {
 impl Given {
     /// A value with what was written for it, and where.
     #[must_use]
-    pub fn new(value: Value, written: impl Into<Arc<str>>, at: Option<usize>) -> Self {
+    pub fn new(value: Value, written: impl Into<SmolStr>, at: Option<usize>) -> Self {
         let written = written.into();
         let unit = match &value {
             Value::Number(_) => Quantity::parse(&written).ok(),
@@ -51,6 +53,18 @@ impl Given {
             unit: unit.and_then(|quantity| quantity.unit()),
             written,
             at,
+            meter_assumed: false,
+        }
+    }
+
+    /// A value that is worked out of a code or a count in the text: of no quantity.
+    #[must_use]
+    pub fn worked_out(value: Value, written: &str, at: usize) -> Self {
+        Self {
+            value,
+            written: written.into(),
+            unit: None,
+            at: Some(at),
             meter_assumed: false,
         }
     }

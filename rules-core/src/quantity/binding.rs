@@ -54,19 +54,7 @@ impl Quantity {
         let measure = match &self.form {
             WrittenForm::Range(low, high) => range(low, high, kind),
             WrittenForm::Amount(amount, Some(tolerance)) => with_tolerance(amount, tolerance, kind),
-            WrittenForm::Amount(amount, None)
-                if nature == Nature::Stated || kind == Kind::Count =>
-            {
-                amount.value(kind).map(Measure::exact)
-            }
-            WrittenForm::Amount(amount, None) => {
-                let meter = meter.filter(|meter| meter.kind() == kind);
-                let by = |reading: BareReading| match meter {
-                    Some(meter) => reading.read_by(meter),
-                    None => reading.as_written(),
-                };
-                amount.bare(kind).map(by)
-            }
+            WrittenForm::Amount(amount, None) => amount.measure(kind, nature, meter),
         };
         measure.map_err(|error| error.expecting(kind))
     }
@@ -82,9 +70,28 @@ impl Quantity {
         nature: Nature,
         meter: Option<&Meter>,
     ) -> Result<Measure, QuantityError> {
-        Self::parse(text)
-            .map_err(|error| error.expecting(kind))?
-            .measure(kind, nature, meter)
+        Self::read_with_unit(text, kind, nature, meter).map(|(measure, _)| measure)
+    }
+
+    /// The same, with the unit that the text has, as [`Quantity::unit`] gives it.
+    ///
+    /// # Errors
+    /// Those of [`Quantity::read`].
+    pub fn read_with_unit(
+        text: &str,
+        kind: Kind,
+        nature: Nature,
+        meter: Option<&Meter>,
+    ) -> Result<(Measure, Option<Unit>), QuantityError> {
+        // Nearly every text is plain, and of that no quantity need be made.
+        let read = match Amount::plain(text) {
+            Some(amount) => amount
+                .measure(kind, nature, meter)
+                .map(|measure| (measure, amount.unit)),
+            None => Self::parse_whole(text)
+                .and_then(|quantity| Ok((quantity.measure(kind, nature, meter)?, quantity.unit()))),
+        };
+        read.map_err(|error| error.expecting(kind))
     }
 }
 
@@ -112,6 +119,23 @@ fn with_tolerance(
 }
 
 impl Amount {
+    /// The value without a tolerance of its own, as [`Quantity::measure`] takes it.
+    fn measure(
+        &self,
+        kind: Kind,
+        nature: Nature,
+        meter: Option<&Meter>,
+    ) -> Result<Measure, QuantityError> {
+        if nature == Nature::Stated || kind == Kind::Count {
+            return self.value(kind).map(Measure::exact);
+        }
+        let reading = self.bare(kind)?;
+        Ok(match meter.filter(|meter| meter.kind() == kind) {
+            Some(meter) => reading.read_by(meter),
+            None => reading.as_written(),
+        })
+    }
+
     /// The value in base units of the kind.
     fn value(&self, kind: Kind) -> Result<f64, QuantityError> {
         let value = match self.unit {

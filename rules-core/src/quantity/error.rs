@@ -10,11 +10,15 @@ use crate::characters::{code_point, meant_by, trimmed};
 /// A fault in the text of a quantity: what it is, where, and what to write instead.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("{}", self.message())]
-pub struct QuantityError {
+pub struct QuantityError(Box<Wrong>);
+
+/// The parts of an error. They are large and rare: in a box they take no room where a value is returned.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Wrong {
     fault: QuantityFault,
     span: Range<usize>,
     expected: Option<Kind>,
-    odd: Option<Box<Odd>>,
+    odd: Option<Odd>,
 }
 
 /// A character that is not in the language, and the text as it was probably meant.
@@ -108,60 +112,58 @@ pub enum QuantityFault {
 }
 
 impl QuantityError {
-    pub(super) const fn new(fault: QuantityFault, span: Range<usize>) -> Self {
-        Self {
+    pub(super) fn new(fault: QuantityFault, span: Range<usize>) -> Self {
+        Self(Box::new(Wrong {
             fault,
             span,
             expected: None,
             odd: None,
-        }
+        }))
     }
 
     /// The same error, for a text with a character that only looks like one of the language; with
     /// what was meant, if that can be read.
-    pub(super) fn naming_odd(self, text: &str, reads: impl Fn(&str) -> bool) -> Self {
-        let odd = Odd::of(text, reads).map(Box::new);
-        Self { odd, ..self }
+    pub(super) fn naming_odd(mut self, text: &str, reads: impl Fn(&str) -> bool) -> Self {
+        self.0.odd = Odd::of(text, reads);
+        self
     }
 
     /// The same error where a quantity of this kind is wanted, so that the help can name its units.
     #[must_use]
-    pub fn expecting(self, kind: Kind) -> Self {
-        Self {
-            expected: self.expected.or(Some(kind)),
-            ..self
-        }
+    pub fn expecting(mut self, kind: Kind) -> Self {
+        self.0.expected.get_or_insert(kind);
+        self
     }
 
     /// The fault as data.
     #[must_use]
     pub const fn fault(&self) -> &QuantityFault {
-        &self.fault
+        &self.0.fault
     }
 
     /// The bytes of the text that are at fault.
     #[must_use]
     pub fn span(&self) -> Range<usize> {
-        self.span.clone()
+        self.0.span.clone()
     }
 
     /// What is wrong.
     #[must_use]
     pub fn message(&self) -> String {
-        match &self.odd {
+        match &self.0.odd {
             Some(odd) => format!(
                 "{}: the character {} cannot be in a quantity",
-                self.fault,
+                self.0.fault,
                 code_point(odd.letter)
             ),
-            None => self.fault.to_string(),
+            None => self.0.fault.to_string(),
         }
     }
 
     /// How to put it right.
     #[must_use]
     pub fn help(&self) -> String {
-        match &self.fault {
+        match &self.0.fault {
             QuantityFault::NotATolerance { .. } => TOLERANCE_FORMS.to_owned(),
             QuantityFault::ToleranceOnCount => "leave the tolerance out".to_owned(),
             QuantityFault::NegativeTolerance { .. } => {
@@ -191,18 +193,18 @@ impl QuantityError {
     /// What was probably meant in place of the text at fault: a unit's spelling or a number.
     #[must_use]
     pub fn suggestion(&self) -> Option<String> {
-        if let Some(meant) = self.odd.as_ref().and_then(|odd| odd.meant.clone()) {
+        if let Some(meant) = self.0.odd.as_ref().and_then(|odd| odd.meant.clone()) {
             return Some(meant);
         }
-        match &self.fault {
-            QuantityFault::UnknownUnit { found } => suggest::unit(found, self.expected),
+        match &self.0.fault {
+            QuantityFault::UnknownUnit { found } => suggest::unit(found, self.0.expected),
             QuantityFault::NotANumber { meant, .. } => meant.clone(),
             _ => None,
         }
     }
 
     fn how_to_write(&self) -> String {
-        self.expected.map_or_else(
+        self.0.expected.map_or_else(
             || "write a number and its unit, such as V, A, mAh, mohm, W, Wh, degC, K, min, mm, %, C or mV/d".to_owned(),
             Kind::how_to_write,
         )

@@ -10,6 +10,8 @@ use super::Kind;
 #[derive(Debug, PartialEq, Eq, Hash)]
 pub(super) struct Simple {
     pub(super) spelling: &'static str,
+    /// The bytes of the spelling as one number, which is faster to compare.
+    bytes: Option<u32>,
     pub(super) kind: Kind,
     pub(super) shift: i32,
     pub(super) times: u32,
@@ -18,22 +20,32 @@ pub(super) struct Simple {
 
 const fn decimal(spelling: &'static str, kind: Kind, shift: i32) -> Simple {
     Simple {
-        spelling,
         kind,
         shift,
-        times: 1,
-        over: 1,
+        ..timed(spelling, 1, 1)
     }
 }
 
 const fn timed(spelling: &'static str, times: u32, over: u32) -> Simple {
     Simple {
         spelling,
+        bytes: as_number(spelling),
         kind: Kind::Time,
         shift: 0,
         times,
         over,
     }
+}
+
+/// The bytes of a text as one number, if it is as short as the spellings are.
+const fn as_number(text: &str) -> Option<u32> {
+    Some(u32::from_le_bytes(match *text.as_bytes() {
+        [one] => [one, 0, 0, 0],
+        [one, two] => [one, two, 0, 0],
+        [one, two, three] => [one, two, three, 0],
+        [one, two, three, four] => [one, two, three, four],
+        _ => return None,
+    }))
 }
 
 /// Every spelling of every simple unit. Micro is U+00B5, U+03BC or `u`; ohm is U+03A9 or U+2126.
@@ -104,12 +116,23 @@ static BY_FIRST_BYTE: LazyLock<Vec<Vec<&'static Simple>>> = LazyLock::new(|| {
     (0..=u8::MAX).map(begins).collect()
 });
 
+/// The simple units that begin as the text does.
+fn alike(text: &str) -> Option<&'static [&'static Simple]> {
+    let first = usize::from(*text.as_bytes().first()?);
+    BY_FIRST_BYTE.get(first).map(Vec::as_slice)
+}
+
+/// The simple unit that makes up the whole text.
+pub(super) fn simple_unit(text: &str) -> Option<&'static Simple> {
+    let bytes = Some(as_number(text)?);
+    let mut alike = alike(text)?.iter();
+    alike.find(|simple| simple.bytes == bytes).copied()
+}
+
 /// The longest simple unit at the start of the text, with the bytes it takes.
 pub(super) fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    let mut alike = BY_FIRST_BYTE
-        .get(usize::from(*text.as_bytes().first()?))?
-        .iter();
-    alike
+    alike(text)?
+        .iter()
         .find(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word))
         .map(|simple| (*simple, simple.spelling.len()))
 }

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::number::NumberText;
-use super::simple_unit::{SIMPLE, Simple, simple_prefix};
+use super::simple_unit::{SIMPLE, Simple, simple_prefix, simple_unit};
 use super::{Dimension, Kind};
 #[cfg(any(test, feature = "snapshot"))]
 use crate::snapshot::Writer;
@@ -20,9 +20,15 @@ impl Unit {
     /// The unit that makes up the whole text, or none.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        Self::longest_prefix(text)
-            .filter(|(_, used)| *used == text.len())
-            .map(|(unit, _)| unit)
+        if let Some(over) = simple_unit(text) {
+            return Some(Self { over, under: None });
+        }
+        let (over, under) = text.split_once('/')?;
+        let (over, under) = (simple_unit(over)?, simple_unit(under)?);
+        (over.divides() && under.divides()).then_some(Self {
+            over,
+            under: Some(under),
+        })
     }
 
     /// The longest unit at the start of the text, with the bytes it takes. A longer word is not

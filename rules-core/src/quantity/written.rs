@@ -52,8 +52,13 @@ impl Quantity {
             Some(amount) => Ok(Self {
                 form: WrittenForm::Amount(amount, None),
             }),
-            None => read_whole(text, Self::take_from),
+            None => Self::parse_whole(text),
         }
+    }
+
+    /// Reads a quantity that is not just a plain amount.
+    pub(super) fn parse_whole(text: &str) -> Result<Self, QuantityError> {
+        read_whole(text, Self::take_from)
     }
 
     fn take_from(cursor: &mut Cursor<'_>) -> Result<Self, QuantityError> {

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
+use smol_str::SmolStr;
+
 #[cfg(any(test, feature = "snapshot"))]
 use super::Writer;
 use super::{Reader, Stored};
@@ -60,6 +62,9 @@ by!(Cow<'static, str>, |text, to| to.text(text), |from| {
 });
 by!(String, |text, to| to.text(text), |from| {
     from.text().map(str::to_owned)
+});
+by!(SmolStr, |text, to| to.text(text), |from| {
+    from.text().map(SmolStr::new_static)
 });
 by!(Box<str>, |text, to| to.text(text), |from| {
     from.text().map(Box::from)

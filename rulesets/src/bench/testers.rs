@@ -3,7 +3,7 @@
 
 use rules_core::document::{Content, Entry, Node, Problems};
 
-use rules_core::facts::{FactId, Key, Keys};
+use rules_core::facts::{InnerKeys, Key};
 
 use super::named::Named;
 use super::nodes::over;
@@ -90,7 +90,7 @@ impl Testers {
 }
 
 /// The keys of a map that a cell has.
-fn known(key: &str) -> Option<&'static Keys<FactId>> {
+fn known(key: &str) -> Option<&'static InnerKeys> {
     match catalogue().key(CELL, key) {
         Some(Key::Map(keys)) => Some(keys),
         _ => None,

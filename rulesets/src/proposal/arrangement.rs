@@ -19,12 +19,12 @@ impl Arrangement {
     /// than a proposal may have.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let text = trimmed(text).to_ascii_uppercase();
-        let (series, rest) = match text.split_once('S') {
+        let text = trimmed(text);
+        let (series, rest) = match text.split_once(['S', 's']) {
             Some((series, rest)) => (count(series)?, rest),
-            None => (1, text.as_str()),
+            None => (1, text),
         };
-        let parallel = match rest.strip_suffix('P') {
+        let parallel = match rest.strip_suffix(['P', 'p']) {
             Some(parallel) => count(parallel)?,
             None if rest.is_empty() => 1,
             None => return None,

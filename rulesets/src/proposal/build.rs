@@ -12,7 +12,7 @@ use super::groups::{Group, GroupedCell, Grouping, group};
 use super::marks::fill;
 use super::packs;
 use crate::bounds::MOST_CELLS;
-use crate::facts::{BUILD, CELL, GROUP};
+use crate::facts::{BUILD, CELL, GROUP, NamedFact};
 
 /// What reports call cells that are called for and not listed, and the groups that they form.
 const NOT_LISTED: &str = "(not listed)";
@@ -60,7 +60,7 @@ impl PlacedArrangement {
         problems: &mut Problems<'_>,
     ) {
         if let Some(instance) = sheet.instance_mut(BUILD, 0) {
-            *instance = self.facts(catalogue, listed);
+            *instance = self.facts(listed);
         }
         if let Some(roster) = sheet.roster_mut(CELL) {
             let cells = self.arrangement.cells();
@@ -69,8 +69,8 @@ impl PlacedArrangement {
             roster.instances.extend(unlisted);
         }
         packs::complete(sheet, catalogue);
-        let groups = self.groups(sheet, catalogue, listed, problems);
-        fill_groups(sheet, catalogue, groups);
+        let groups = self.groups(sheet, listed, problems);
+        fill_groups(sheet, groups);
     }
 
     /// Completes a sheet with a part of the cells, in these groups: others may still join them, and
@@ -83,44 +83,31 @@ impl PlacedArrangement {
     ) {
         let listed = sheet.count(CELL);
         if let Some(instance) = sheet.instance_mut(BUILD, 0) {
-            *instance = self.facts(catalogue, listed);
+            *instance = self.facts(listed);
         }
         packs::complete(sheet, catalogue);
-        fill_groups(sheet, catalogue, groups);
+        fill_groups(sheet, groups);
     }
 
-    fn facts(self, catalogue: &Catalogue, listed: usize) -> Instance {
+    fn facts(self, listed: usize) -> Instance {
         let mut build = Instance::default();
-        for (name, number) in [
-            ("build.series", self.arrangement.series),
-            ("build.parallel", self.arrangement.parallel),
-            ("build.cells", self.arrangement.cells()),
-            ("build.listed", listed),
+        for (fact, number) in [
+            (NamedFact::BuildSeries, self.arrangement.series),
+            (NamedFact::BuildParallel, self.arrangement.parallel),
+            (NamedFact::BuildCells, self.arrangement.cells()),
+            (NamedFact::BuildListed, listed),
         ] {
             let exact = Measure::exact(f64::from(u32::try_from(number).unwrap_or(u32::MAX)));
             let value = Value::Number(exact);
             let written = number.to_string();
-            fill(
-                catalogue,
-                &mut build,
-                name,
-                value,
-                &written,
-                self.span.start,
-            );
+            fill(&mut build, fact, value, &written, self.span.start);
         }
         build
     }
 
     /// The groups; none if it is not known which cells form them.
-    fn groups(
-        self,
-        sheet: &Sheet,
-        catalogue: &Catalogue,
-        listed: usize,
-        problems: &mut Problems<'_>,
-    ) -> Vec<Group> {
-        match group(self.arrangement, &grouped_cells(sheet, catalogue), listed) {
+    fn groups(self, sheet: &Sheet, listed: usize, problems: &mut Problems<'_>) -> Vec<Group> {
+        match group(self.arrangement, &grouped_cells(sheet), listed) {
             Grouping::Settled(groups) => groups,
             Grouping::Unsettled => Vec::new(),
             Grouping::Wrong(message) => {
@@ -133,24 +120,27 @@ impl PlacedArrangement {
 }
 
 /// The cells of a sheet, with the groups that they name.
-fn grouped_cells(sheet: &Sheet, catalogue: &Catalogue) -> Vec<GroupedCell> {
-    let fact = catalogue.fact_named("cell.group");
-    let slot = fact.map_or(usize::MAX, |(id, _)| catalogue.slot(id));
-    let label = |cell: &Instance| match cell.given(slot).map(|given| &given.value) {
-        Some(Value::Text(text)) => Some(text.to_string()),
-        _ => None,
-    };
+fn grouped_cells(sheet: &Sheet) -> Vec<GroupedCell<'_>> {
     let roster = sheet.roster(CELL);
     let cells = roster.map_or(&[][..], |roster| &roster.instances);
-    let grouped = |cell: &Instance| GroupedCell {
-        name: cell.name.clone(),
-        label: label(cell),
-        count: cell.stands_for(),
-    };
     cells.iter().map(grouped).collect()
 }
 
-fn fill_groups(sheet: &mut Sheet, catalogue: &Catalogue, groups: Vec<Group>) {
+fn grouped(cell: &Instance) -> GroupedCell<'_> {
+    let group = NamedFact::CellGroup
+        .slot()
+        .and_then(|slot| cell.given(slot));
+    GroupedCell {
+        name: &cell.name,
+        label: match group.map(|group| &group.value) {
+            Some(Value::Text(label)) => Some(label),
+            _ => None,
+        },
+        count: cell.stands_for(),
+    }
+}
+
+fn fill_groups(sheet: &mut Sheet, groups: Vec<Group>) {
     let unsettled = groups.is_empty();
     let mut instances = Vec::new();
     if unsettled {
@@ -164,7 +154,7 @@ fn fill_groups(sheet: &mut Sheet, catalogue: &Catalogue, groups: Vec<Group>) {
         }
         // A group has the name of its only cell, where it has no other.
         let of_unlisted = group.name == NOT_LISTED && none_listed(sheet, &group.members);
-        let instance = group_instance(catalogue, group);
+        let instance = group_instance(group);
         instances.push(match of_unlisted {
             true => instance.not_listed(),
             false => instance,
@@ -189,17 +179,17 @@ fn none_listed(sheet: &Sheet, cells: &[usize]) -> bool {
     !cells.iter().filter_map(cell).any(Instance::is_listed)
 }
 
-fn group_instance(catalogue: &Catalogue, settled: Group) -> Instance {
+fn group_instance(settled: Group) -> Instance {
     let name = settled.name.as_str();
     let mut group = Instance::named(name)
         .holding(settled.members)
         .standing_for(settled.count);
     // A name that nobody gave it is for reports, and no fact.
-    let id = catalogue.fact_named("group.id").filter(|_| settled.stated);
-    if let Some((id, _)) = id {
+    let slot = NamedFact::GroupId.slot().filter(|_| settled.stated);
+    if let Some(slot) = slot {
         let text: Arc<str> = name.into();
         let given = Given::new(Value::Text(Arc::clone(&text)), text, None);
-        group.set(catalogue.slot(id), given);
+        group.set(slot, given);
     }
     group
 }

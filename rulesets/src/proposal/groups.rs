@@ -29,15 +29,19 @@ pub(super) enum Grouping {
 
 /// A cell as far as grouping goes, or all that are not listed.
 #[derive(Debug, Clone)]
-pub(super) struct GroupedCell {
-    pub name: String,
-    pub label: Option<String>,
+pub(super) struct GroupedCell<'s> {
+    pub name: &'s str,
+    pub label: Option<&'s str>,
     /// How many it stands for.
     pub count: usize,
 }
 
 /// Groups cells by the arrangement and by the groups they name. Their order does not matter.
-pub(super) fn group(arrangement: Arrangement, cells: &[GroupedCell], listed: usize) -> Grouping {
+pub(super) fn group(
+    arrangement: Arrangement,
+    cells: &[GroupedCell<'_>],
+    listed: usize,
+) -> Grouping {
     let labels: BTreeMap<&str, Vec<usize>> = labelled(cells);
     if let Some(message) = disagreement(arrangement, &labels) {
         return Grouping::Wrong(message);
@@ -68,9 +72,9 @@ fn disagreement(arrangement: Arrangement, labels: &BTreeMap<&str, Vec<usize>>) -
 }
 
 /// A group of one cell, or for cells that are not listed as many such groups as they are.
-fn alone((at, cell): (usize, &GroupedCell)) -> Group {
+fn alone((at, cell): (usize, &GroupedCell<'_>)) -> Group {
     Group {
-        name: cell.label.clone().unwrap_or_else(|| cell.name.clone()),
+        name: cell.label.unwrap_or(cell.name).to_owned(),
         stated: cell.label.is_some(),
         members: vec![at],
         count: cell.count,
@@ -78,7 +82,7 @@ fn alone((at, cell): (usize, &GroupedCell)) -> Group {
 }
 
 /// The only group, which may have a name.
-fn all_in_one(cells: &[GroupedCell], labels: &BTreeMap<&str, Vec<usize>>) -> Group {
+fn all_in_one(cells: &[GroupedCell<'_>], labels: &BTreeMap<&str, Vec<usize>>) -> Group {
     Group {
         name: labels.keys().next().map_or("1", |label| label).to_owned(),
         stated: !labels.is_empty(),
@@ -96,10 +100,10 @@ fn named((label, members): (&str, Vec<usize>)) -> Group {
     }
 }
 
-fn labelled(cells: &[GroupedCell]) -> BTreeMap<&str, Vec<usize>> {
+fn labelled<'s>(cells: &[GroupedCell<'s>]) -> BTreeMap<&'s str, Vec<usize>> {
     let mut labels: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (at, cell) in cells.iter().enumerate() {
-        if let Some(label) = &cell.label {
+        if let Some(label) = cell.label {
             labels.entry(label).or_default().push(at);
         }
     }
@@ -110,13 +114,14 @@ fn labelled(cells: &[GroupedCell]) -> BTreeMap<&str, Vec<usize>> {
 mod tests {
     use super::*;
 
-    fn cells(labels: &[&str]) -> Vec<GroupedCell> {
-        labels
-            .iter()
-            .enumerate()
-            .map(|(at, label)| GroupedCell {
-                name: format!("K{at}"),
-                label: Some((*label).to_owned()).filter(|l| !l.is_empty()),
+    fn cells<'s>(labels: &[&'s str]) -> Vec<GroupedCell<'s>> {
+        let names = ["K0", "K1", "K2", "K3", "K4"];
+        names
+            .into_iter()
+            .zip(labels)
+            .map(|(name, label)| GroupedCell {
+                name,
+                label: Some(*label).filter(|label| !label.is_empty()),
                 count: 1,
             })
             .collect()
@@ -157,7 +162,7 @@ mod tests {
     fn cells_that_are_not_listed_form_groups_as_others_do() {
         let mut all = cells(&[""]);
         all.push(GroupedCell {
-            name: "(not listed)".to_owned(),
+            name: "(not listed)",
             label: None,
             count: 3,
         });

@@ -1,15 +1,15 @@
 //! What is marked on cells and packs: designations, classes and codes of the size.
 
 use crate::designation::{CodedSize, Designation};
+use crate::facts::NamedFact;
 use crate::span::both;
 use rules_core::characters::is_blank;
 use rules_core::document::{Content, Fault, Node, Problems, text};
-use rules_core::facts::{Catalogue, Given, Instance, OptionSet, Value};
+use rules_core::facts::{Given, Instance, OptionSet, Value};
 use rules_core::quantity::{Interval, Measure};
 
 /// The marks of a cell while its entry is read.
 pub(super) struct Marks<'m, 'p> {
-    pub catalogue: &'m Catalogue,
     pub cell: &'m mut Instance,
     pub problems: &'m mut Problems<'p>,
 }
@@ -30,7 +30,7 @@ impl Marks<'_, '_> {
     /// The size by its code. If it could not be read as a text, that is reported already.
     fn size_code(&mut self, node: &Node<'_>) {
         let Some(Value::Text(code)) = self
-            .given("cell.size_code")
+            .given(NamedFact::CellSizeCode)
             .map(|given| given.value.clone())
         else {
             return;
@@ -59,14 +59,7 @@ impl Marks<'_, '_> {
                 let text = text.trim();
                 let at = node.span.start;
                 let written = Value::Text(text.into());
-                fill(
-                    self.catalogue,
-                    self.cell,
-                    "cell.designation",
-                    written,
-                    text,
-                    at,
-                );
+                fill(self.cell, NamedFact::CellDesignation, written, text, at);
                 self.class(designation, text, node);
                 self.size(designation.size, text, node);
             }
@@ -87,15 +80,17 @@ impl Marks<'_, '_> {
     /// The class by the designation, which a stated class has to agree with.
     fn class(&mut self, designation: Designation, text: &str, node: &Node<'_>) {
         let class = OptionSet::one(designation.class_position());
-        match self.given("cell.class").map(|given| given.value.clone()) {
+        match self
+            .given(NamedFact::CellClass)
+            .map(|given| given.value.clone())
+        {
             Some(Value::Choice(stated)) if stated != class => {
                 self.disagree("class", text, node);
             }
             Some(_) => {}
             None => fill(
-                self.catalogue,
                 self.cell,
-                "cell.class",
+                NamedFact::CellClass,
                 Value::Choice(class),
                 text.get(..3).unwrap_or(text),
                 node.span.start,
@@ -107,20 +102,19 @@ impl Marks<'_, '_> {
     fn size(&mut self, size: CodedSize, text: &str, node: &Node<'_>) {
         let (from, to) = size.diameter;
         let sides = [
-            ("cell.code_diameter", (10 * from, 10 * to)),
-            ("cell.code_length", size.length),
+            (NamedFact::CellCodeDiameter, (10 * from, 10 * to)),
+            (NamedFact::CellCodeLength, size.length),
         ];
-        for (name, tenths) in sides {
+        for (fact, tenths) in sides {
             let coded = millimetres(tenths);
-            let before = match self.given(name).map(|given| &given.value) {
+            let before = match self.given(fact).map(|given| &given.value) {
                 Some(Value::Number(before)) => before.range(),
                 _ => Interval::WHOLE,
             };
             match both(before, coded) {
                 Some(size) => fill(
-                    self.catalogue,
                     self.cell,
-                    name,
+                    fact,
                     Value::Number(Measure::of(size)),
                     text,
                     node.span.start,
@@ -130,9 +124,8 @@ impl Marks<'_, '_> {
         }
     }
 
-    fn given(&self, name: &str) -> Option<&Given> {
-        let (id, _) = self.catalogue.fact_named(name)?;
-        self.cell.given(self.catalogue.slot(id))
+    fn given(&self, fact: NamedFact) -> Option<&Given> {
+        self.cell.given(fact.slot()?)
     }
 
     fn disagree(&mut self, what: &str, text: &str, node: &Node<'_>) {
@@ -179,15 +172,14 @@ pub(super) fn of_pack(node: &Node<'_>, problems: &mut Problems<'_>) {
 
 /// Gives one of a subject a fact that is worked out of what is at a place.
 pub(super) fn fill(
-    catalogue: &Catalogue,
     instance: &mut Instance,
-    name: &str,
+    fact: NamedFact,
     value: Value,
     written: &str,
     at: usize,
 ) {
-    if let Some((id, _)) = catalogue.fact_named(name) {
-        instance.set(catalogue.slot(id), Given::new(value, written, Some(at)));
+    if let Some(slot) = fact.slot() {
+        instance.set(slot, Given::worked_out(value, written, at));
     }
 }
 

@@ -273,7 +273,13 @@ impl<'c> ProposalReader<'c> {
         sections: &mut SectionReader<'_, '_>,
         problems: &mut Problems<'_>,
     ) {
-        let read = whole(sections, node, (subject, 0), &format!("`{key}`"), problems);
+        let read = whole(
+            sections,
+            node,
+            (subject, 0),
+            format_args!("`{key}`"),
+            problems,
+        );
         if let Some(instance) = self.sheet.instance_mut(subject, 0) {
             *instance = read;
         }
@@ -287,7 +293,13 @@ impl<'c> ProposalReader<'c> {
     ) {
         let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "cells", problems).iter().enumerate() {
-            let mut cell = whole(sections, node, (CELL, position), "a cell", problems);
+            let mut cell = whole(
+                sections,
+                node,
+                (CELL, position),
+                format_args!("a cell"),
+                problems,
+            );
             self.name(node, (CELL, "cell"), &mut cell, &mut names, problems);
             self.add(CELL, cell);
         }
@@ -301,7 +313,13 @@ impl<'c> ProposalReader<'c> {
     ) {
         let mut names = BTreeMap::new();
         for (position, node) in bounded(nodes, "packs", problems).iter().enumerate() {
-            let mut pack = whole(sections, node, (PACK, position), "a pack", problems);
+            let mut pack = whole(
+                sections,
+                node,
+                (PACK, position),
+                format_args!("a pack"),
+                problems,
+            );
             self.name(node, (PACK, "pack"), &mut pack, &mut names, problems);
             self.add(PACK, pack);
         }

@@ -6,7 +6,7 @@
 
 use super::sections::SectionReader;
 use rules_core::document::{Content, Entry, Fault, Node, Problems};
-use rules_core::facts::{FactId, Given, Instance, Key, Keys, SubjectId, Value};
+use rules_core::facts::{Given, InnerKeys, Instance, Key, SubjectId, Value};
 
 /// The key of a reading that says why it is left out.
 const SET_ASIDE: &str = "set_aside";
@@ -38,11 +38,11 @@ impl SectionReader<'_, '_> {
         &self,
         (key, node): (&str, &Node<'_>),
         subject: SubjectId,
-        first: &Keys<FactId>,
+        first: &InnerKeys,
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) -> bool {
-        let Some(Key::Fact(set_aside)) = first.get(SET_ASIDE).copied().map(Key::Fact) else {
+        let Some(set_aside) = first.get(SET_ASIDE) else {
             return false;
         };
         let readings = match &node.content {

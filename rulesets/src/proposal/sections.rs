@@ -1,13 +1,15 @@
 //! The sections of a proposal, walked by the table of facts.
 
+use std::fmt;
+
 use super::extras::Extra;
 use super::meant;
 use rules_core::document::{
     Content, Entry, Fault, Node, Problems, quoted, unknown_key, wrong_shape,
 };
 use rules_core::facts::{
-    Catalogue, FactDef, FactId, Given, Instance, Key, Keys, StatedMeters, SubjectId, read_value,
-    value_help,
+    Catalogue, FactDef, FactId, Given, InnerKeys, Instance, Key, StatedMeters, SubjectId,
+    read_value, value_help,
 };
 
 /// Reads sections into instances.
@@ -25,7 +27,7 @@ impl SectionReader<'_, '_> {
         &mut self,
         node: &Node<'_>,
         at: (SubjectId, usize),
-        what: &str,
+        what: fmt::Arguments<'_>,
         special: &[&str],
         instance: &mut Instance,
         problems: &mut Problems<'_>,
@@ -81,7 +83,7 @@ impl SectionReader<'_, '_> {
         &self,
         (key, node): (&str, &Node<'_>),
         subject: SubjectId,
-        inside: &Keys<FactId>,
+        inside: &InnerKeys,
         instance: &mut Instance,
         problems: &mut Problems<'_>,
     ) {
@@ -95,7 +97,7 @@ impl SectionReader<'_, '_> {
         };
         for one in inner {
             match inside.get(&one.key) {
-                Some(id) => self.fact(one, *id, instance, problems),
+                Some(id) => self.fact(one, id, instance, problems),
                 None => {
                     let what = format!("`{key}`");
                     let whole = format!("{key}.{}", one.key);
@@ -148,7 +150,7 @@ impl SectionReader<'_, '_> {
         &self,
         entry: &Entry<'_>,
         subject: SubjectId,
-        what: &str,
+        what: fmt::Arguments<'_>,
         special: &[&str],
         problems: &mut Problems<'_>,
     ) {
@@ -178,7 +180,7 @@ impl SectionReader<'_, '_> {
     }
 }
 
-fn no_key(entry: &Entry<'_>, what: &str, help: String, problems: &mut Problems<'_>) {
+fn no_key(entry: &Entry<'_>, what: impl fmt::Display, help: String, problems: &mut Problems<'_>) {
     let message = format!("{what} has no key `{}`", entry.key);
     problems.add(Fault::UnknownKey, entry.key_span, message, help);
 }

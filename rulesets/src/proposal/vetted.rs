@@ -42,7 +42,13 @@ impl Vetting {
             meters: &self.meters,
             extras: Vec::new(),
         };
-        whole(&mut sections, node, (subject, 0), what, problems)
+        whole(
+            &mut sections,
+            node,
+            (subject, 0),
+            format_args!("{what}"),
+            problems,
+        )
     }
 
     /// Reads the value of one fact.

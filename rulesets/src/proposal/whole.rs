@@ -1,6 +1,8 @@
 //! One section, or one entry of a list, with all its keys: those of the table of facts, and those that
 //! say several facts at once.
 
+use std::fmt;
+
 use rules_core::document::{Node, Problems};
 use rules_core::facts::{Instance, SubjectId};
 
@@ -14,7 +16,7 @@ pub(super) fn whole(
     sections: &mut SectionReader<'_, '_>,
     node: &Node<'_>,
     at: (SubjectId, usize),
-    what: &str,
+    what: fmt::Arguments<'_>,
     problems: &mut Problems<'_>,
 ) -> Instance {
     let mut instance = Instance::default();
@@ -31,7 +33,6 @@ pub(super) fn whole(
             }
         }
         CELL => Marks {
-            catalogue: sections.catalogue,
             cell: &mut instance,
             problems,
         }

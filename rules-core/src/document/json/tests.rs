@@ -1,4 +1,4 @@
-use super::{Builder, Reader, Stop, plain_length};
+use super::{Reader, Stop, plain_length};
 use crate::document::{Content, Fault, Node, Syntax, read, source};
 use proptest::prelude::*;
 use serde::de::IgnoredAny;
@@ -152,15 +152,10 @@ const PIECES: [&str; 48] = [
 fn agrees(text: &str) -> Result<(), TestCaseError> {
     let source = source("t", text.into());
     let Ok(source) = source else { return Ok(()) };
-    let mut reader = Reader {
-        source: &source,
-        text: source.text().as_bytes(),
-        at: 0,
-        builder: Builder::new(&source),
-    };
+    let mut reader = Reader::new(&source);
     let is_json = serde_json::from_str::<IgnoredAny>(source.text()).is_ok();
     match reader.document() {
-        Ok(()) => prop_assert!(is_json, "{text} was taken for JSON"),
+        Ok(_) => prop_assert!(is_json, "{text} was taken for JSON"),
         Err(Stop::NotJson) => prop_assert!(!is_json, "{text} was not taken for JSON"),
         Err(Stop::Refused(_)) => {}
     }
@@ -179,6 +174,23 @@ fn eight_bytes_at_once_are_as_one_by_one() {
             bytes[18] = b'"';
             let first = if ends { at } else { 18 };
             assert_eq!(plain_length(&bytes), first, "{byte} at {at}");
+        }
+    }
+}
+
+/// However many spaces there are, and whatever stands before or after them.
+#[test]
+fn spaces_are_passed_at_once_and_nothing_else_is() {
+    for many in 0..20 {
+        let spaces = " ".repeat(many);
+        for mark in ["", "\t", "\n", "\r", "\u{b}", "\u{0}", "!", "\u{a0}"] {
+            for text in [
+                format!("[{spaces}{mark}1]"),
+                format!("[1{mark}{spaces}]"),
+                format!("1{spaces}{mark}"),
+            ] {
+                agrees(&text).unwrap();
+            }
         }
     }
 }
