@@ -1,9 +1,8 @@
 //! What a trade brings to the engine, by number and by name.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::dotted::{DottedNames, FactOrFigure};
 use super::fact::{FactDef, FactId, FactKind};
 use super::figures::{Figures, NoFigures};
 use super::former::{FormerNames, Successor};
@@ -20,23 +19,7 @@ use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
 use crate::document::Prepared;
 use crate::quantity::Kind;
-use crate::snapshot::{Snapshot, stored};
-
-/// What a dotted name stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FactOrFigure {
-    /// A fact.
-    Fact(FactId),
-    /// A figure of the library.
-    Worked(WorkedId),
-}
-
-stored!(
-    enum FactOrFigure {
-        Fact(id),
-        Worked(id),
-    }
-);
+use crate::snapshot::Snapshot;
 
 /// A version of a ruleset that is shipped for a trade, with what identifies it. No other ruleset
 /// may have its name.
@@ -60,7 +43,7 @@ pub struct ShippedVersion {
 /// of the two changes.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
-    pub(super) subjects: Vec<SubjectDef>,
+    pub(super) subjects: Arc<[SubjectDef]>,
     pub(super) facts: Arc<Vec<FactDef>>,
     pub(super) full_names: FactNames,
     pub(super) places: FactPlaces,
@@ -71,9 +54,9 @@ pub struct Catalogue {
     pub(super) belonging: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    pub(super) names: Arc<BTreeMap<Cow<'static, str>, FactOrFigure>>,
+    pub(super) names: DottedNames,
     pub(super) relations: Arc<[RelationDef]>,
-    pub(super) summaries: Vec<SummaryDef>,
+    pub(super) summaries: Arc<Vec<SummaryDef>>,
     shipped: &'static [ShippedVersion],
     pub(super) notice: Arc<[Notice]>,
     former: Arc<FormerNames>,
@@ -95,9 +78,9 @@ impl Catalogue {
             belonging: vec![None; most],
             worked: Arc::default(),
             figures: Arc::new(NoFigures),
-            names: Arc::default(),
+            names: DottedNames::default(),
             relations: Arc::default(),
-            summaries: Vec::new(),
+            summaries: Arc::default(),
             shipped: &[],
             notice: Arc::default(),
             former: Arc::default(),
@@ -116,8 +99,7 @@ impl Catalogue {
         }
         let name = self.full_name(fact.subject, &fact.name);
         self.full_names.push(name.clone());
-        let names = Arc::make_mut(&mut self.names);
-        names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
+        self.names.add(name, FactOrFigure::Fact(id));
         self.places.add(fact.subject, slot);
         self.note_belonging(&fact, id);
         self.metered.extend(metered(&fact).map(|kind| (kind, id)));
@@ -184,7 +166,7 @@ impl Catalogue {
         {
             section.add_summary(&summary.key, id);
         }
-        self.summaries.push(summary);
+        Arc::make_mut(&mut self.summaries).push(summary);
     }
 
     /// The words that say several facts at once.
@@ -215,9 +197,8 @@ impl Catalogue {
     pub fn set_figures(&mut self, defs: Vec<WorkedDef>, figures: Arc<dyn Figures>) {
         for (position, def) in defs.iter().enumerate() {
             let name = self.full_name(def.subject, def.name);
-            Arc::make_mut(&mut self.names)
-                .entry(name.into())
-                .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
+            let figure = FactOrFigure::Worked(WorkedId::new(position));
+            self.names.add(name, figure);
         }
         self.worked = defs.into();
         self.figures = figures;
@@ -245,12 +226,12 @@ impl Catalogue {
     /// What a dotted name stands for.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<FactOrFigure> {
-        self.names.get(name).copied()
+        self.names.find(name)
     }
 
     /// All dotted names, in order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.names.keys().map(|name| &**name)
+        self.names.all().into_keys()
     }
 
     /// The fact of a dotted name.
@@ -332,6 +313,12 @@ impl Catalogue {
         &self.subjects
     }
 
+    /// The numbers of all subjects.
+    pub fn subject_ids(&self) -> impl Iterator<Item = SubjectId> + use<> {
+        let many = u8::try_from(self.subjects.len()).unwrap_or(u8::MAX);
+        (0..many).map(SubjectId::new)
+    }
+
     /// A subject's definition.
     #[must_use]
     pub fn subject(&self, id: SubjectId) -> Option<&SubjectDef> {
@@ -388,11 +375,7 @@ impl Catalogue {
     /// The subject that each of another says it came out of; one that contains it is none.
     #[must_use]
     pub fn origin(&self, subject: SubjectId) -> Option<SubjectId> {
-        let others = self
-            .subjects
-            .iter()
-            .filter_map(|def| self.subject_named(&def.name));
-        others
+        self.subject_ids()
             .filter(|other| self.container(subject) != Some(*other))
             .find(|other| {
                 self.belonging(*other)
