@@ -75,7 +75,8 @@ pub(crate) fn plan_of(
 
 /// Whether a bench can be named in a text.
 pub(crate) fn may_name_bench(bytes: &[u8]) -> bool {
-    bytes.windows(5).any(|word| word == b"bench")
+    let mut after_each_b = bytes.split(|byte| *byte == b'b').skip(1);
+    after_each_b.any(|rest| rest.starts_with(b"ench"))
 }
 
 /// Reads a file, or standard input if the path is `-`; `what` is asked of whoever types it.

@@ -50,9 +50,11 @@ fn misplaced_word(error: &clap::Error) -> Option<String> {
 
 /// Whether the command among the arguments has the option that names rulesets.
 fn takes_rules(mut arguments: impl Iterator<Item = OsString>) -> bool {
-    let all = Args::command();
-    let command = arguments.find_map(|word| all.find_subcommand(word).cloned());
-    command.is_some_and(|command: Command| {
+    let mut all = Args::command();
+    // Without it the arguments of commands are not described yet.
+    all.build();
+    let command = arguments.find_map(|word| all.find_subcommand(word));
+    command.is_some_and(|command: &Command| {
         command
             .get_arguments()
             .any(|argument| argument.get_long() == Some(RULES))

@@ -1,5 +1,7 @@
 //! The few steps to a report: rules, a proposal, a check.
 
+use std::sync::LazyLock;
+
 use rules_core::document::ProblemList;
 use rules_core::facts::Catalogue;
 use rules_core::ruleset::{Rules, Texts};
@@ -11,15 +13,20 @@ use crate::{facts, figures};
 /// The ruleset that is used where none is named.
 pub const USUAL_RULESET: &str = "rescued-cells";
 
-/// The facts of the trade and the figures of the library: what rulesets can speak of.
-#[must_use]
-pub fn catalogue() -> Catalogue {
+/// It is made once, and copies share what is large.
+static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
     let mut catalogue = facts::catalogue().clone();
     let added = figures::add_to(&mut catalogue);
     // Both lists are of this crate, and its tests join them.
     debug_assert_eq!(added, Ok(()), "the figures do not go with `facts.yaml`");
     catalogue.reserve(Shipped::versions());
     catalogue
+});
+
+/// The facts of the trade and the figures of the library: what rulesets can speak of.
+#[must_use]
+pub fn catalogue() -> Catalogue {
+    CATALOGUE.clone()
 }
 
 /// The shipped rules. Loaded once, they can be kept and shared between threads.

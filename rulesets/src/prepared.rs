@@ -30,11 +30,11 @@ mod tests {
 
     use crate::facts::PREPARED;
     use crate::shipped::Shipped;
-    use crate::{facts, formerly, sizes};
+    use crate::{facts, formerly};
 
     fn all() -> Vec<Prepared> {
         let shipped = Shipped::versions().iter().filter_map(|one| one.text);
-        let tables = [facts::PREPARED, formerly::TABLE, sizes::TABLE];
+        let tables = [facts::PREPARED, formerly::TABLE];
         #[cfg(feature = "schema")]
         let shipped = shipped.chain([crate::schema::WORDS]);
         shipped.chain(tables).collect()

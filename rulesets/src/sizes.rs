@@ -8,32 +8,37 @@
 use std::sync::LazyLock;
 
 use crate::designation::CodedSize;
-use crate::prepared::prepared;
 use crate::span::{not_known, span};
-use rules_core::document::{Fields, Prepared, Problems};
 use rules_core::facts::OptionSet;
-use rules_core::quantity::{Interval, Kind, Nature, Quantity};
+use rules_core::quantity::Interval;
 
-pub(crate) const TABLE: Prepared = prepared!("data/sizes");
-
-/// Classes as the table names them, in the order of the options of `cell.class`.
-const CLASSES: [&str; 6] = ["ICR", "INR", "IMR", "IFR", "IVR", "ITR"];
+/// How many classes there are, in the order of the options of `cell.class`.
+const CLASSES: usize = 6;
 
 /// A code of the standard rounds a length up by less than this, in mm.
 const ROUNDED_UP: f64 = 1.0;
 
-static SIZES: LazyLock<Sizes> = LazyLock::new(|| {
-    // The tests read the table too, so the fallback, which knows nothing, is never used.
-    Sizes::read().unwrap_or_default()
-});
-
-/// The table.
-#[derive(Debug, Default)]
-struct Sizes {
+/// The table, as the build script reads it: what of all sizes, and what of each by its code.
+struct Table {
     /// In J/(g K).
-    specific_heat: Option<Interval>,
-    rows: Vec<Row>,
+    specific_heat: (f64, f64),
+    sizes: &'static [(&'static str, [OfClass; CLASSES])],
 }
+
+/// What cells of one size and class have.
+#[derive(Debug, Clone, Copy)]
+struct OfClass {
+    /// In g.
+    mass: (f64, f64),
+    /// In Ah.
+    capacity: f64,
+    /// In ohms.
+    resistance: f64,
+}
+
+static TABLE: Table = include!(concat!(env!("OUT_DIR"), "/sizes.rs"));
+
+static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| TABLE.sizes.iter().flat_map(rows).collect());
 
 /// Cells of one size and class.
 #[derive(Debug, Clone, Copy)]
@@ -41,12 +46,21 @@ struct Row {
     can: Can,
     /// By its place among the options.
     class: usize,
-    /// In g.
-    mass: Interval,
-    /// In Ah.
-    capacity: f64,
-    /// In ohms.
-    resistance: f64,
+    has: OfClass,
+}
+
+/// The rows of a size; none if its code is that of no round cell, which a test would tell.
+fn rows((code, of_classes): &(&str, [OfClass; CLASSES])) -> impl Iterator<Item = Row> {
+    let can = CodedSize::parse(code).map(Can::of);
+    let each = of_classes.iter().zip(0..);
+    let each = each.map(move |(has, class)| {
+        can.map(|can| Row {
+            can,
+            class,
+            has: *has,
+        })
+    });
+    each.flatten()
 }
 
 /// The outer size of a cell, in mm, as far as it is known.
@@ -83,7 +97,7 @@ impl Can {
 /// The most charge, in Ah, that a genuine cell of such a size gives.
 pub(crate) fn most_capacity(can: &Can, classes: OptionSet) -> Interval {
     any_of(classes, |class| {
-        grows(can, class, |row| Interval::point(row.capacity))
+        grows(can, class, |row| Interval::point(row.has.capacity))
     })
 }
 
@@ -93,9 +107,9 @@ pub(crate) fn new_resistance(can: &Can, classes: OptionSet) -> Interval {
         let around = of_class(class).filter(|row| row.can.is_around(can));
         let inside = of_class(class).filter(|row| row.can.is_inside(can));
         span(
-            around.map(|row| row.resistance).fold(0.0, f64::max),
+            around.map(|row| row.has.resistance).fold(0.0, f64::max),
             inside
-                .map(|row| row.resistance)
+                .map(|row| row.has.resistance)
                 .fold(f64::INFINITY, f64::min),
         )
     })
@@ -103,25 +117,25 @@ pub(crate) fn new_resistance(can: &Can, classes: OptionSet) -> Interval {
 
 /// The mass, in g, of a bare cell of such a size.
 fn mass(can: &Can, classes: OptionSet) -> Interval {
-    any_of(classes, |class| grows(can, class, |row| row.mass))
+    any_of(classes, |class| {
+        grows(can, class, |row| span(row.has.mass.0, row.has.mass.1))
+    })
 }
 
 /// The heat, in J, that warms a bare cell of such a size by one kelvin.
 pub(crate) fn heat_capacity(can: &Can, classes: OptionSet) -> Interval {
-    let mass = mass(can, classes);
-    SIZES
-        .specific_heat
-        .map_or(not_known(), |specific| mass * specific)
+    let (least, most) = TABLE.specific_heat;
+    mass(can, classes) * span(least, most)
 }
 
 /// Every class, of a cell of which none is told.
 pub(crate) fn every_class() -> OptionSet {
-    OptionSet::first(CLASSES.len())
+    OptionSet::first(CLASSES)
 }
 
 /// What holds for each of the classes that a cell may be of.
 fn any_of(classes: OptionSet, of: impl Fn(usize) -> Interval) -> Interval {
-    let possible = (0..CLASSES.len()).filter(|class| OptionSet::one(*class).meets(classes));
+    let possible = (0..CLASSES).filter(|class| OptionSet::one(*class).meets(classes));
     possible
         .map(of)
         .reduce(Interval::hull)
@@ -139,70 +153,16 @@ fn grows(can: &Can, class: usize, of: impl Fn(&Row) -> Interval) -> Interval {
 }
 
 fn of_class(class: usize) -> impl Iterator<Item = &'static Row> {
-    SIZES.rows.iter().filter(move |row| row.class == class)
-}
-
-impl Sizes {
-    /// The table; none if anything of it cannot be read.
-    fn read() -> Option<Self> {
-        let source = TABLE.source("sizes.yaml");
-        let tree = TABLE.document(&source).ok()?;
-        let mut problems = Problems::new(&source);
-        let mut fields = Fields::of(&tree, "a table of sizes", &mut problems)?;
-        fields.need_format(&mut problems);
-        let specific_heat = fields.must_text("specific_heat", &mut problems)?;
-        let mut rows = Vec::new();
-        for entry in fields.may_entries("sizes", &mut problems) {
-            let can = Can::of(CodedSize::parse(&entry.key).ok()?);
-            let mut of_size = Fields::of(&entry.node, "a size", &mut problems)?;
-            for (class, name) in CLASSES.into_iter().enumerate() {
-                let node = of_size.must(name, &mut problems)?;
-                let fields = Fields::of(node, "cells of a size", &mut problems)?;
-                rows.push(Row::read((can, class), fields, &mut problems)?);
-            }
-            of_size.finish(&mut problems);
-        }
-        fields.finish(&mut problems);
-        let specific_heat = Some(range(specific_heat, "J/(g K)")?);
-        problems.is_empty().then_some(Self {
-            specific_heat,
-            rows,
-        })
-    }
-}
-
-impl Row {
-    fn read(
-        (can, class): (Can, usize),
-        mut fields: Fields<'_>,
-        problems: &mut Problems<'_>,
-    ) -> Option<Self> {
-        let exact = |text: &str, kind: Kind| {
-            let read = Quantity::read(text, kind, Nature::Stated, None).ok()?;
-            Some(read.nominal())
-        };
-        let row = Self {
-            can,
-            class,
-            mass: range(fields.must_text("mass", problems)?, "g")?,
-            capacity: exact(fields.must_text("capacity", problems)?, Kind::Charge)?,
-            resistance: exact(fields.must_text("resistance", problems)?, Kind::Resistance)?,
-        };
-        fields.finish(problems);
-        Some(row)
-    }
-}
-
-/// `42..50 g`, of a unit that is none of the language.
-fn range(text: &str, unit: &str) -> Option<Interval> {
-    let (from, to) = text.strip_suffix(unit)?.trim().split_once("..")?;
-    Interval::new(from.parse().ok()?, to.parse().ok()?)
+    ROWS.iter().filter(move |row| row.class == class)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use rules_core::facts::FactKind;
+
+    /// Classes as the table names them.
+    const NAMES: [&str; CLASSES] = ["ICR", "INR", "IMR", "IFR", "IVR", "ITR"];
 
     fn can(code: &str) -> Can {
         let CodedSize { diameter, length } = CodedSize::parse(code).unwrap();
@@ -213,25 +173,23 @@ mod tests {
     }
 
     fn class(name: &str) -> OptionSet {
-        OptionSet::one(CLASSES.iter().position(|class| *class == name).unwrap())
+        OptionSet::one(NAMES.iter().position(|class| *class == name).unwrap())
     }
 
     #[test]
     fn the_table_can_be_read() {
         let catalogue = crate::facts::catalogue();
         let (_, class) = catalogue.fact_named("cell.class").unwrap();
-        assert_eq!(
-            class.kind,
-            FactKind::Choice(CLASSES.map(str::to_owned).to_vec())
-        );
-        assert_eq!(Sizes::read().map(|sizes| sizes.rows.len()), Some(48));
+        let names = NAMES.map(str::to_owned).to_vec();
+        assert_eq!(class.kind, FactKind::Choice(names));
+        assert_eq!(ROWS.len(), 48);
     }
 
     /// What lies inside another weighs and holds less, and reads more: the bounds for other sizes
     /// rest on it.
     #[test]
     fn a_larger_can_has_more_of_everything_but_resistance() {
-        let rows = &SIZES.rows;
+        let rows = &*ROWS;
         let mut compared = 0;
         for (inner, outer) in rows
             .iter()
@@ -240,9 +198,10 @@ mod tests {
             let is_inside = inner.can.is_inside(&outer.can) && outer.can.is_around(&inner.can);
             if inner.class == outer.class && is_inside {
                 compared += 1;
-                assert!(inner.mass.lo() <= outer.mass.lo() && inner.mass.hi() <= outer.mass.hi());
-                assert!(inner.capacity <= outer.capacity, "{inner:?} {outer:?}");
-                assert!(inner.resistance >= outer.resistance, "{inner:?} {outer:?}");
+                let (least, most) = (inner.has, outer.has);
+                assert!(least.mass.0 <= most.mass.0 && least.mass.1 <= most.mass.1);
+                assert!(least.capacity <= most.capacity, "{inner:?} {outer:?}");
+                assert!(least.resistance >= most.resistance, "{inner:?} {outer:?}");
             }
         }
         assert!(compared > 60, "{compared}");
@@ -270,10 +229,10 @@ mod tests {
     /// least (from memory): no row is far from it, so that none has a slip of its decimal point.
     #[test]
     fn every_mass_goes_with_its_can() {
-        for row in &SIZES.rows {
+        for row in &*ROWS {
             let (across, long) = (row.can.diameter.middle() / 10.0, row.can.length.lo() / 10.0);
             let volume = std::f64::consts::FRAC_PI_4 * across * across * long;
-            let density = (row.mass.lo() / volume, row.mass.hi() / volume);
+            let density = (row.has.mass.0 / volume, row.has.mass.1 / volume);
             assert!(density.0 > 1.7 && density.1 < 3.1, "{row:?} {density:?}");
         }
     }

@@ -5,19 +5,6 @@ use std::path::PathBuf;
 use super::help;
 use super::options::{PageFormatOption, RulesOptions, StagesOption, utf8};
 
-/// Choose the cells of a light: the set that passes with the widest margins
-///
-/// Takes the cells of the bench that are in no other light, in every grouping that the arrangement
-/// has. A plan says the rest: light, charging, conditions; which cells it lists does not matter. Of a
-/// plan without a bench the cells that it lists are the ones to choose from.
-///
-/// The margin of a caution is the distance from its limit, at the worst, as a share of the limit. A set
-/// is as good as its narrowest margin; of two that are alike in that the next narrowest counts. Where
-/// none passes, sets come first that nothing is against, those with the fewest open findings before
-/// others; then those that warn; then those that the fewest findings refuse.
-///
-/// What is told is proved to be the best of all sets, or it says how many could be as good and were
-/// not checked.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_CHOOSE)]
 pub(crate) struct ChooseArgs {

@@ -5,9 +5,6 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 use clap_complete::Shell;
 
-/// Print completions of commands and options for a shell
-///
-/// Give it to the shell when it starts, or put it where it looks for completions.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_COMPLETIONS)]
 pub(crate) struct CompletionsArgs {
@@ -16,9 +13,6 @@ pub(crate) struct CompletionsArgs {
     pub(crate) shell: Shell,
 }
 
-/// Print the page of the manual, or write one for each command
-///
-/// A page says what `--help` says, for `man`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_MANUAL)]
 pub(crate) struct ManualArgs {
@@ -28,9 +22,6 @@ pub(crate) struct ManualArgs {
     pub(crate) out: Option<PathBuf>,
 }
 
-/// Print a script that checks the rulesets and plans of a Git repository
-///
-/// It is plain shell, to be read and changed, and says at its head what it does.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_HOOK)]
 pub(crate) struct HookArgs {

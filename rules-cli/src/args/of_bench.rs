@@ -2,7 +2,7 @@
 
 use super::options::{RulesOptions, utf8};
 
-/// A bench and the rules that it is gone through by.
+// A bench and the rules that it is gone through by.
 #[derive(Debug, clap::Args)]
 pub(crate) struct BenchOptions {
     /// Day on which readings count, as `2026-11-29`: later ones are left out. Without it, that of the

@@ -8,7 +8,7 @@ use clap::builder::{OsStringValueParser, PossibleValue, TypedValueParser};
 use rules_core::outputs::Form;
 use rulesets::USUAL_RULESET;
 
-/// Which rulesets to use together.
+// Which rulesets to use together.
 #[derive(Debug, Clone, clap::Args)]
 pub(crate) struct RulesOptions {
     /// Ruleset to use: the name of a shipped one, or the path of a file. Give the option several
@@ -20,7 +20,7 @@ pub(crate) struct RulesOptions {
     pub(crate) within: RulesWithin,
 }
 
-/// Which stages of the work to check.
+// Which stages of the work to check.
 #[derive(Debug, clap::Args)]
 pub(crate) struct StagesOption {
     /// Stage to check: `sorting`, `charging` and so on, as `cellrules cautions` shows them. Give the
@@ -46,7 +46,7 @@ impl RulesOptions {
     }
 }
 
-/// Which rulesets to look at, each by itself.
+// Which rulesets to look at, each by itself.
 #[derive(Debug, clap::Args)]
 pub(crate) struct RulesetArguments {
     /// Rulesets: names of shipped ones, or paths of files
@@ -56,7 +56,7 @@ pub(crate) struct RulesetArguments {
     pub(crate) within: RulesWithin,
 }
 
-/// Where ruleset files may be.
+// Where ruleset files may be.
 #[derive(Debug, Clone, clap::Args)]
 pub(crate) struct RulesWithin {
     /// Read ruleset files from this folder only, wherever `extends`, `..` or links lead. Use it for
@@ -65,7 +65,7 @@ pub(crate) struct RulesWithin {
     pub(crate) folder: Option<String>,
 }
 
-/// The form of results.
+// The form of results.
 #[derive(Debug, clap::Args)]
 pub(crate) struct FormatOption {
     /// `text` for people, or `json` for programs
@@ -76,7 +76,7 @@ pub(crate) struct FormatOption {
     pub(crate) out: Option<PathBuf>,
 }
 
-/// The form of results, where there is a page of them too.
+// The form of results, where there is a page of them too.
 #[derive(Debug, clap::Args)]
 pub(crate) struct PageFormatOption {
     /// `text` for people, `json` for programs, or `html`: a page to look at and to print
@@ -117,7 +117,7 @@ pub(crate) enum Format {
     Json,
 }
 
-/// The form of findings.
+// The form of findings.
 #[derive(Debug, clap::Args)]
 pub(crate) struct FindingsOption {
     /// `text` for people, `json` for programs; or for other tools `sarif` (SARIF 2.1.0), `junit` (XML
@@ -142,7 +142,7 @@ impl FindingsOption {
     }
 }
 
-/// The form of what a check found: that of any findings, or a page.
+// The form of what a check found: that of any findings, or a page.
 #[derive(Debug, clap::Args)]
 pub(crate) struct CheckFormOption {
     /// `text` for people, `json` for programs, `html` a page with plots; or for other tools `sarif`

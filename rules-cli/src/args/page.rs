@@ -4,16 +4,6 @@ use std::path::PathBuf;
 
 use super::options::RulesOptions;
 
-/// Fill in a form in the browser, which answers at once
-///
-/// Serves a page on this machine, for this machine alone, and prints its address. There you choose a
-/// plan or begin one, say what is known, and see after each answer what `check` says of it. Of a bench
-/// you see the cells as a table, correct them, import a spreadsheet, sort them and choose a set. Ctrl-C
-/// ends it.
-///
-/// It reads and writes the files of one folder and no others. Saving keeps comments, order and keys that
-/// the form does not know; what somebody else changed meanwhile is not written over. Until you save, a
-/// plan is kept in a file beside it whose name begins with a dot.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_PAGE)]
 pub(crate) struct PageArgs {

@@ -5,20 +5,6 @@ use std::path::PathBuf;
 use super::help;
 use super::options::{PageFormatOption, RulesOptions, StagesOption, utf8};
 
-/// Find up to where a plan passes, as one of its values changes
-///
-/// Varies one fact of a plan, all else as it is, and says for which values it passes, warns or is
-/// refused. That is proved for every value of a piece and not tried at some of them: pieces are split
-/// until nothing but a limit is left in one that is as narrow as the resolution. What is open for
-/// another reason is told apart, with what leaves it open.
-///
-/// What is varied is the true value: no meter makes it less exact. Whole numbers are gone through one
-/// by one; of a choice each option gets its verdict. With `--and` a second number is varied too, and
-/// the answer is a map.
-///
-/// Cautions that do not read what is varied are told apart, because they are the same for every value.
-/// Acceptance is guarded here, whatever the rulesets have. With `--format html` the answer is a page
-/// that draws it.
 #[derive(Debug, clap::Args)]
 #[command(after_help = help::OF_RANGE)]
 pub(crate) struct RangeArgs {
@@ -55,7 +41,7 @@ pub(crate) struct RangeArgs {
     pub(crate) form: PageFormatOption,
 }
 
-/// From where to where, and how finely.
+// From where to where, and how finely.
 #[derive(Debug, clap::Args)]
 pub(crate) struct EndsOptions {
     /// First value. Without it a quarter of what the proposal has; of temperatures 30 K below; or the

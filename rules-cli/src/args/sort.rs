@@ -7,13 +7,6 @@ use clap::ValueEnum;
 use super::of_bench::BenchOptions;
 use super::options::utf8;
 
-/// Sort the cells of a bench: sound, watch, to test, set aside, retire
-///
-/// Checks each cell by itself and says what becomes of it and why, what to read next of those that are
-/// to be tested, and which of the bench's lights each may go into. The rules say what becomes of a cell
-/// that they refuse (`refused` of a stage or a caution).
-///
-/// Lights are judged by the cell and its fit. Charger, place and use are for a check of the plan.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_SORT)]
 pub(crate) struct SortArgs {

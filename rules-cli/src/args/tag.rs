@@ -3,12 +3,6 @@
 use super::of_bench::BenchOptions;
 use super::options::{PageFormatOption, utf8};
 
-/// Write tags for cells: what is known, the grade, where each may go
-///
-/// Prints a tag for each cell as lines for a label printer: all tags have the same number of lines, so
-/// that they can be cut apart. Name, grade and the words that it is no release are on every tag. What
-/// finds no room is cut off with `…`, or left out. With `--format html` they are a page to print, eight
-/// to a sheet.
 #[derive(Debug, clap::Args)]
 #[command(after_help = OF_TAG)]
 pub(crate) struct TagArgs {

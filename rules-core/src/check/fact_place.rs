@@ -93,7 +93,7 @@ impl FactPlace {
             kind: def.kind.name().into(),
             unit: unit.filter(|unit| !unit.is_empty()),
             options,
-            example: def.example.clone(),
+            example: def.example.as_deref().map(str::to_owned),
             in_one_word: InOneWord::of(def, rules.catalogue()),
         })
     }
@@ -119,7 +119,7 @@ fn keys(def: &FactDef, rules: &Rules) -> Option<(String, bool, Option<String>)> 
     let subject = catalogue.subject(def.subject)?;
     let key = match (&def.from, &def.key) {
         (Some(from), _) if !subject.has_section => return Some(from_elsewhere(from)),
-        (Some(key), _) | (None, Some(key)) => key.clone(),
+        (Some(key), _) | (None, Some(key)) => key.to_string(),
         (None, None) => extra(def, catalogue, rules)?,
     };
     let section = subject.plural.as_ref().unwrap_or(&subject.name);

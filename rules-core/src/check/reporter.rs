@@ -105,7 +105,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
         let missing = clauses_alone().flat_map(|clause| clause.missing.iter().copied());
         Finding {
             caution: caution.id.clone(),
-            title: caution.title.clone(),
+            title: Arc::clone(&caution.title),
             stage: self
                 .rules
                 .stage_of(caution)
@@ -355,7 +355,7 @@ impl<'f, 'e> Reporter<'f, 'e> {
             subject: self.subject(at.subject, at.position),
             meaning: catalogue
                 .fact(at.id)
-                .map(|def| def.meaning.clone())
+                .map(|def| def.meaning.to_string())
                 .unwrap_or_default(),
             missing: at.missing,
             leaves_open: Verdict::Pass,

@@ -1,9 +1,8 @@
 //! What a trade brings to the engine, by number and by name.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::dotted::{DottedNames, FactOrFigure};
 use super::fact::{FactDef, FactId, FactKind};
 use super::figures::{Figures, NoFigures};
 use super::former::{FormerNames, Successor};
@@ -20,23 +19,7 @@ use super::summary::SummaryDef;
 use super::worked::{Needs, WorkedDef, WorkedId};
 use crate::document::Prepared;
 use crate::quantity::Kind;
-use crate::snapshot::{Snapshot, stored};
-
-/// What a dotted name stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FactOrFigure {
-    /// A fact.
-    Fact(FactId),
-    /// A figure of the library.
-    Worked(WorkedId),
-}
-
-stored!(
-    enum FactOrFigure {
-        Fact(id),
-        Worked(id),
-    }
-);
+use crate::snapshot::Snapshot;
 
 /// A version of a ruleset that is shipped for a trade, with what identifies it. No other ruleset
 /// may have its name.
@@ -60,7 +43,7 @@ pub struct ShippedVersion {
 /// of the two changes.
 #[derive(Debug, Clone)]
 pub struct Catalogue {
-    pub(super) subjects: Vec<SubjectDef>,
+    pub(super) subjects: Arc<[SubjectDef]>,
     pub(super) facts: Arc<Vec<FactDef>>,
     pub(super) full_names: FactNames,
     pub(super) places: FactPlaces,
@@ -73,9 +56,9 @@ pub struct Catalogue {
     pub(super) ids: Vec<Option<FactId>>,
     worked: Arc<[WorkedDef]>,
     figures: Arc<dyn Figures>,
-    pub(super) names: Arc<BTreeMap<Cow<'static, str>, FactOrFigure>>,
+    pub(super) names: DottedNames,
     pub(super) relations: Arc<[RelationDef]>,
-    pub(super) summaries: Vec<SummaryDef>,
+    pub(super) summaries: Arc<Vec<SummaryDef>>,
     shipped: &'static [ShippedVersion],
     pub(super) notice: Arc<[Notice]>,
     former: Arc<FormerNames>,
@@ -98,9 +81,9 @@ impl Catalogue {
             ids: vec![None; most],
             worked: Arc::default(),
             figures: Arc::new(NoFigures),
-            names: Arc::default(),
+            names: DottedNames::default(),
             relations: Arc::default(),
-            summaries: Vec::new(),
+            summaries: Arc::default(),
             shipped: &[],
             notice: Arc::default(),
             former: Arc::default(),
@@ -119,9 +102,8 @@ impl Catalogue {
         }
         let name = self.full_name(fact.subject, &fact.name);
         self.full_names.push(name.clone());
-        let names = Arc::make_mut(&mut self.names);
-        let named = names.entry(name.into()).or_insert(FactOrFigure::Fact(id));
-        let is_new = *named == FactOrFigure::Fact(id);
+        self.names.add(name.clone(), FactOrFigure::Fact(id));
+        let is_new = self.names.find(&name) == Some(FactOrFigure::Fact(id));
         if is_new && fact.name == "id" && fact.kind == FactKind::Id {
             self.note_id(fact.subject, id);
         }
@@ -197,7 +179,7 @@ impl Catalogue {
         {
             section.add_summary(&summary.key, id);
         }
-        self.summaries.push(summary);
+        Arc::make_mut(&mut self.summaries).push(summary);
     }
 
     /// The words that say several facts at once.
@@ -228,9 +210,8 @@ impl Catalogue {
     pub fn set_figures(&mut self, defs: Vec<WorkedDef>, figures: Arc<dyn Figures>) {
         for (position, def) in defs.iter().enumerate() {
             let name = self.full_name(def.subject, def.name);
-            Arc::make_mut(&mut self.names)
-                .entry(name.into())
-                .or_insert(FactOrFigure::Worked(WorkedId::new(position)));
+            let figure = FactOrFigure::Worked(WorkedId::new(position));
+            self.names.add(name, figure);
         }
         self.worked = defs.into();
         self.figures = figures;
@@ -258,12 +239,12 @@ impl Catalogue {
     /// What a dotted name stands for.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<FactOrFigure> {
-        self.names.get(name).copied()
+        self.names.find(name)
     }
 
     /// All dotted names, in order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.names.keys().map(|name| &**name)
+        self.names.all().into_keys()
     }
 
     /// The fact of a dotted name.
@@ -345,6 +326,12 @@ impl Catalogue {
         &self.subjects
     }
 
+    /// The numbers of all subjects.
+    pub fn subject_ids(&self) -> impl Iterator<Item = SubjectId> + use<> {
+        let many = u8::try_from(self.subjects.len()).unwrap_or(u8::MAX);
+        (0..many).map(SubjectId::new)
+    }
+
     /// A subject's definition.
     #[must_use]
     pub fn subject(&self, id: SubjectId) -> Option<&SubjectDef> {
@@ -401,9 +388,7 @@ impl Catalogue {
     /// The subject that each of another says it came out of; one that contains it is none.
     #[must_use]
     pub fn origin(&self, subject: SubjectId) -> Option<SubjectId> {
-        let others = 0..u8::try_from(self.subjects.len()).unwrap_or(u8::MAX);
-        others
-            .map(SubjectId::new)
+        self.subject_ids()
             .filter(|other| self.container(subject) != Some(*other))
             .find(|other| {
                 self.belonging(*other)

@@ -1,5 +1,7 @@
 //! Facts: their numbers, what values they can have, their definitions.
 
+use std::borrow::Cow;
+
 use super::subject::SubjectId;
 use crate::quantity::{Interval, Kind, Nature};
 use crate::snapshot::stored;
@@ -43,7 +45,7 @@ pub struct FactDef {
     /// The subject it is about.
     pub subject: SubjectId,
     /// Its name within the subject: `rest_voltage`.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// What values it can have.
     pub kind: FactKind,
     /// For numbers: the values that can be at all, in the kind's base unit.
@@ -51,7 +53,7 @@ pub struct FactDef {
     /// Measured (as good as its digits or its meter) or stated (exact).
     pub nature: Nature,
     /// What it means.
-    pub meaning: String,
+    pub meaning: Cow<'static, str>,
     /// Whether `none` may be written for it: there is no such threshold, which is the same as one
     /// at zero.
     pub none_is_zero: bool,
@@ -59,11 +61,11 @@ pub struct FactDef {
     pub changeable: bool,
     /// Where it is in the subject's section of a proposal (`rest.voltage`); none if it is worked
     /// out or comes under `extra`.
-    pub key: Option<String>,
+    pub key: Option<Cow<'static, str>>,
     /// The key of a proposal that it is worked out from, if it is.
-    pub from: Option<String>,
+    pub from: Option<Cow<'static, str>>,
     /// What can be written there, where its kind does not say.
-    pub example: Option<String>,
+    pub example: Option<Cow<'static, str>>,
 }
 
 stored!(struct FactId(at));

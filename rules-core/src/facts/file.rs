@@ -136,7 +136,7 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     if let Some(key) = &key
         && catalogue
             .facts()
-            .any(|(_, one)| one.subject == subject && one.key.as_ref() == Some(key))
+            .any(|(_, one)| one.subject == subject && one.key.as_deref() == Some(key))
     {
         let message = format!("another fact already has the place `{key}`");
         problems.add(
@@ -153,18 +153,18 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     let definition = definition?;
     Some(FactDef {
         subject,
-        name: name.to_owned(),
+        name: name.to_owned().into(),
         domain: definition
             .domain
             .map_or(Interval::WHOLE, |(_, domain)| domain.range()),
         kind: definition.kind,
         nature: definition.nature,
-        meaning: definition.meaning,
+        meaning: definition.meaning.into(),
         none_is_zero,
         changeable,
-        key,
-        from,
-        example,
+        key: key.map(Cow::Owned),
+        from: from.map(Cow::Owned),
+        example: example.map(Cow::Owned),
     })
 }
 

@@ -7,6 +7,7 @@
 mod catalogue;
 mod clashes;
 mod definition;
+mod dotted;
 mod fact;
 mod figures;
 mod file;
@@ -37,10 +38,11 @@ mod summary;
 mod table_tests;
 mod worked;
 
-pub use catalogue::{Catalogue, FactOrFigure, ShippedVersion};
+pub use catalogue::{Catalogue, ShippedVersion};
 pub use clashes::add_clashes;
 pub(crate) use clashes::called;
 pub use definition::{FactDefinition, FactsOf, fact_definition};
+pub use dotted::FactOrFigure;
 pub use fact::{FactDef, FactId, FactKind};
 pub use figures::{Figures, Workings};
 pub use former::{FormerNames, Successor};

@@ -26,10 +26,10 @@ pub(super) fn relation(
     let about = subject(about?, catalogue, problems);
     text(holds?, problems)?;
     Some(RelationDef {
-        id: id?,
+        id: id?.into(),
         about: about?,
         holds: holds?.detached(),
-        says: says?,
+        says: says?.into(),
         source: Arc::clone(source),
     })
 }

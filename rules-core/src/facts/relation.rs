@@ -1,6 +1,7 @@
 //! Relations between facts that hold for everything, however bad it is: as a catalogue writes them,
 //! before their formulas are resolved.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::subject::SubjectId;
@@ -10,13 +11,13 @@ use crate::document::{Node, Source};
 #[derive(Debug, Clone)]
 pub struct RelationDef {
     /// Its name.
-    pub id: String,
+    pub id: Cow<'static, str>,
     /// The subject it is about; each of them, where there are many.
     pub about: SubjectId,
     /// The formula that holds, with its place.
     pub holds: Node<'static>,
     /// What is wrong if it does not hold, as a clause.
-    pub says: String,
+    pub says: Cow<'static, str>,
     /// The text that it is in.
     pub source: Arc<Source>,
 }

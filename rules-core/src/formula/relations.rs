@@ -13,19 +13,29 @@ use super::resolve::{UnreadSorts, Vocabulary, resolve_condition};
 use super::tree::Tree;
 use super::truth::Truth;
 use super::typed::Condition;
+use super::uses::Uses;
 use crate::document::{Fault, ProblemList, Problems, Span, Suggestions};
 use crate::facts::{
-    Catalogue, FactDef, FactKind, FactOrFigure, Given, RelationDef, Sheet, Value, called,
+    Catalogue, FactDef, FactId, FactKind, FactOrFigure, Given, RelationDef, Sheet, Value, called,
 };
-use crate::snapshot::stored;
+use crate::snapshot::{Late, stored};
 
 /// The relations of a catalogue, compiled.
 #[derive(Debug, Clone, Default)]
 pub struct Relations {
     /// In the order of the catalogue.
-    conditions: Vec<Condition>,
+    all: Vec<Relation>,
     /// Says how many folds they have. They name no limits, and no figures.
     program: Program,
+}
+
+/// A relation, compiled.
+#[derive(Debug, Clone)]
+struct Relation {
+    holds: Late<Condition>,
+    /// The facts that it names, of which one has to be given to break it. None, if it goes over many:
+    /// how many there are may break it too.
+    names: Vec<FactId>,
 }
 
 impl Relations {
@@ -37,10 +47,11 @@ impl Relations {
     /// agree.
     pub fn compile(catalogue: &Catalogue) -> Result<Self, ProblemList> {
         let folds = Cell::new(0);
-        let (mut conditions, mut problems) = (Vec::new(), Vec::new());
+        let (mut all, mut problems) = (Vec::new(), Vec::new());
         for relation in catalogue.relations() {
+            let before = folds.get();
             match compile(relation, catalogue, &folds) {
-                Ok(condition) => conditions.push(condition),
+                Ok(condition) => all.push(Relation::of(condition, folds.get() > before, catalogue)),
                 Err(faults) => problems.extend(placed(faults, relation)),
             }
         }
@@ -49,10 +60,7 @@ impl Relations {
             ..Program::default()
         };
         if problems.is_empty() {
-            Ok(Self {
-                conditions,
-                program,
-            })
+            Ok(Self { all, program })
         } else {
             Err(problems.into())
         }
@@ -68,10 +76,11 @@ impl Relations {
         problems: &mut Problems<'_>,
     ) {
         let evaluator = Evaluator::new(catalogue, &self.program, sheet, false);
-        for (relation, condition) in catalogue.relations().iter().zip(&self.conditions) {
+        let relations = catalogue.relations().iter().zip(&self.all);
+        for (relation, compiled) in relations.filter(|(_, one)| one.is_touched(catalogue, sheet)) {
             for bound in evaluator.each(relation.about) {
-                if evaluator.condition(condition, bound) == Truth::No {
-                    let facts = evaluator.condition_rests_on(condition, bound).facts;
+                if evaluator.condition(&compiled.holds, bound) == Truth::No {
+                    let facts = evaluator.condition_rests_on(&compiled.holds, bound).facts;
                     let broken = Broken {
                         relation,
                         position: bound.position(relation.about),
@@ -81,6 +90,30 @@ impl Relations {
                 }
             }
         }
+    }
+}
+
+impl Relation {
+    fn of(condition: Condition, goes_over_many: bool, catalogue: &Catalogue) -> Self {
+        let mut uses = Uses::default();
+        if !goes_over_many {
+            uses.add_condition(&condition, &Program::default(), catalogue);
+        }
+        Self {
+            holds: condition.into(),
+            names: uses.facts.union(&uses.asked).copied().collect(),
+        }
+    }
+
+    /// Whether something is given that may break it.
+    fn is_touched(&self, catalogue: &Catalogue, sheet: &Sheet) -> bool {
+        let is_given = |fact: &FactId| {
+            catalogue.fact(*fact).is_some_and(|def| {
+                let (subject, slot) = (def.subject, catalogue.slot(*fact));
+                (0..sheet.count(subject)).any(|at| sheet.given(subject, at, slot).is_some())
+            })
+        };
+        self.names.is_empty() || self.names.iter().any(is_given)
     }
 }
 
@@ -203,7 +236,81 @@ fn key(def: &FactDef, catalogue: &Catalogue) -> String {
     let own = def.key.as_ref().or(def.from.as_ref()).unwrap_or(&def.name);
     let subject = catalogue.subject(def.subject);
     let section = subject.filter(|subject| subject.plural.is_none() && subject.has_section);
-    section.map_or_else(|| own.clone(), |section| format!("{}.{own}", section.name))
+    section.map_or_else(
+        || own.to_string(),
+        |section| format!("{}.{own}", section.name),
+    )
 }
 
-stored!(struct Relations { conditions, program });
+stored!(struct Relations { all, program });
+stored!(struct Relation { holds, names });
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::document::{Source, Syntax};
+    use crate::facts::Instance;
+    use crate::quantity::{Interval, Measure};
+
+    const TABLE: &str = "
+format: 1
+title: Facts of a plan
+subjects:
+  site: { meaning: The hall }
+  cable: { plural: cables, meaning: One of its cables }
+facts:
+  cable.cold: { place: cold, kind: voltage, meaning: Drop when cold, domain: 1..10 V }
+  cable.warm: { place: warm, kind: voltage, meaning: Drop when warm, domain: 1..10 V }
+consistent:
+  - id: warm-drops-more
+    about: each cable
+    holds: cable.cold <= cable.warm
+    says: the drop when cold is above that when warm
+    basis: [{ common_practice: copper conducts worse when warm }]
+  - id: no-more-than-three
+    about: site
+    holds: sum of cable.cold <= 35 V
+    says: all drop more than is there
+    basis: [{ worked_out: from the supply }]
+";
+
+    /// How many relations cables break that drop so many volts when cold, and when warm.
+    fn broken(cables: &[(Option<f64>, Option<f64>)]) -> usize {
+        let table = TABLE.as_bytes().to_vec();
+        let catalogue = Catalogue::read("table.yaml", table, Syntax::Yaml).unwrap();
+        let relations = Relations::compile(&catalogue).unwrap();
+        let mut sheet = Sheet::new(&catalogue);
+        let cable = catalogue.subject_named("cable").unwrap();
+        for (cold, warm) in cables {
+            let mut instance = Instance::default();
+            for (name, drop) in [("cable.cold", cold), ("cable.warm", warm)] {
+                let (id, _) = catalogue.fact_named(name).unwrap();
+                let Some(volts) = drop else { continue };
+                let value = Value::Number(Measure::of(Interval::point(*volts)));
+                let given = Given::new(value, format!("{volts} V"), None);
+                instance.set(catalogue.slot(id), given);
+            }
+            sheet.roster_mut(cable).unwrap().instances.push(instance);
+        }
+        let source = Source::new("plan.yaml", String::new());
+        let mut problems = Problems::new(&source);
+        relations.add_broken(&catalogue, &sheet, Span::default(), &mut problems);
+        problems.finish().len()
+    }
+
+    #[test]
+    fn what_is_given_breaks_relations() {
+        assert_eq!(broken(&[(Some(3.0), Some(2.0))]), 1);
+        assert_eq!(broken(&[(Some(2.0), Some(3.0))]), 0);
+        // Nothing else it may be is as low.
+        assert_eq!(broken(&[(None, Some(0.5))]), 1);
+        assert_eq!(broken(&[(None, None), (Some(3.0), Some(2.0))]), 1);
+    }
+
+    /// Of many there may be too many, though nothing is given of any.
+    #[test]
+    fn how_many_there_are_breaks_relations() {
+        assert_eq!(broken(&[(None, None); 35]), 0);
+        assert_eq!(broken(&[(None, None); 36]), 1);
+    }
+}

@@ -126,6 +126,16 @@ pub struct Condition {
     pub span: Range<usize>,
 }
 
+/// Nothing meets it.
+impl Default for Condition {
+    fn default() -> Self {
+        Self {
+            form: Test::Constant(false),
+            span: 0..0,
+        }
+    }
+}
+
 impl Condition {
     /// Whether it can be `no` at all: `is known` never is.
     #[must_use]

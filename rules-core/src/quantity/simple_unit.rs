@@ -1,8 +1,5 @@
 //! Units that are no quotients: their spellings, and what they are in base units.
 
-use std::cmp::Reverse;
-use std::sync::LazyLock;
-
 use super::Kind;
 
 /// A unit that is no quotient: times 10^`shift`, times `times`, over `over` gives the base unit of
@@ -102,39 +99,48 @@ impl Simple {
     }
 }
 
-/// Simple units by the first byte of their spelling, the longest first: every number of every
+/// By the first byte of a text, which of the units may begin it, a bit each: every number of every
 /// proposal is looked up here.
-static BY_FIRST_BYTE: LazyLock<Vec<Vec<&'static Simple>>> = LazyLock::new(|| {
-    let begins = |byte: u8| {
-        let mut alike: Vec<_> = SIMPLE
-            .iter()
-            .filter(|simple| simple.spelling.as_bytes().first() == Some(&byte))
-            .collect();
-        alike.sort_by_key(|simple| Reverse(simple.spelling.len()));
-        alike
-    };
-    (0..=u8::MAX).map(begins).collect()
-});
+static MAY_BEGIN: [u64; 256] = may_begin();
 
-/// The simple units that begin as the text does.
-fn alike(text: &str) -> Option<&'static [&'static Simple]> {
-    let first = usize::from(*text.as_bytes().first()?);
-    BY_FIRST_BYTE.get(first).map(Vec::as_slice)
+#[allow(
+    clippy::indexing_slicing,
+    reason = "the compiler runs it, and every spelling has a byte"
+)]
+const fn may_begin() -> [u64; 256] {
+    let mut units = [0; 256];
+    let mut at = 0;
+    while at < SIMPLE.len() {
+        units[SIMPLE[at].spelling.as_bytes()[0] as usize] |= 1 << at;
+        at += 1;
+    }
+    units
+}
+
+/// The simple units that begin with the first byte of a text.
+fn alike(text: &str) -> impl Iterator<Item = &'static Simple> {
+    let first = text.as_bytes().first();
+    let begun = first.and_then(|first| MAY_BEGIN.get(usize::from(*first)));
+    let mut left = begun.copied().unwrap_or(0);
+    std::iter::from_fn(move || {
+        let next = SIMPLE.get(left.trailing_zeros() as usize)?;
+        left &= left - 1;
+        Some(next)
+    })
 }
 
 /// The simple unit that makes up the whole text.
 pub(super) fn simple_unit(text: &str) -> Option<&'static Simple> {
     let bytes = Some(as_number(text)?);
-    let mut alike = alike(text)?.iter();
-    alike.find(|simple| simple.bytes == bytes).copied()
+    alike(text).find(|simple| simple.bytes == bytes)
 }
 
-/// The longest simple unit at the start of the text, with the bytes it takes.
+/// The simple unit at the start of the text, with the bytes it takes. There is one at most: what
+/// another spelling has more never ends a word.
 pub(super) fn simple_prefix(text: &str) -> Option<(&'static Simple, usize)> {
-    alike(text)?
-        .iter()
-        .find(|simple| text.strip_prefix(simple.spelling).is_some_and(ends_word))
-        .map(|simple| (*simple, simple.spelling.len()))
+    let begins = |simple: &&Simple| text.strip_prefix(simple.spelling).is_some_and(ends_word);
+    let simple = alike(text).find(begins)?;
+    Some((simple, simple.spelling.len()))
 }
 
 /// Whether a word ends before this text. `-` and `.` go on with a word or name if a letter or digit
@@ -146,5 +152,39 @@ fn ends_word(rest: &str) -> bool {
         Some('-' | '.') => !chars.next().is_some_and(continues),
         Some(c) => !continues(c),
         None => true,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_unit_at_most_begins_a_text() {
+        for (unit, longer) in SIMPLE
+            .iter()
+            .flat_map(|unit| SIMPLE.iter().map(move |longer| (unit, longer)))
+        {
+            let more = longer.spelling.strip_prefix(unit.spelling);
+            let ends = more.is_some_and(ends_word);
+            assert_eq!(
+                ends,
+                unit == longer,
+                "{} {}",
+                unit.spelling,
+                longer.spelling
+            );
+        }
+    }
+
+    #[test]
+    fn each_unit_is_found() {
+        for unit in &SIMPLE {
+            let text = format!("{} of", unit.spelling);
+            assert_eq!(simple_prefix(&text), Some((unit, unit.spelling.len())));
+            assert_eq!(simple_prefix(&format!("{}x", unit.spelling)), None);
+        }
+        assert_eq!(simple_prefix(""), None);
+        assert_eq!(simple_prefix("\u{e9}"), None);
     }
 }

@@ -114,7 +114,7 @@ impl Prose {
                 .collect(),
             sources: rules.sources().clone(),
             facts: facts
-                .map(|(id, def)| (catalogue.fact_name(id).to_owned(), def.meaning.clone()))
+                .map(|(id, def)| (catalogue.fact_name(id).to_owned(), def.meaning.to_string()))
                 .collect(),
             subjects: subjects(rules),
             notice: rules.notice().to_vec(),

@@ -74,7 +74,7 @@ impl Rules {
         });
         let texts: BTreeMap<String, Vec<(&str, &str)>> = texts.collect();
         let mut levels: BTreeMap<String, usize> = BTreeMap::new();
-        for figure in &self.figures {
+        for figure in self.figures() {
             let names = texts.get(&*figure.name).into_iter().flatten();
             let below =
                 names.filter_map(|(subject, word)| levels.get(&format!("{subject}.{word}")));

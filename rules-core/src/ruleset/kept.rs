@@ -16,7 +16,7 @@ use super::view::View;
 use crate::facts::{Catalogue, ShippedVersion, SubjectId};
 use crate::formula::{Program, Relations};
 use crate::quantity::Kind;
-use crate::snapshot::{Reader, Snapshot, Stored};
+use crate::snapshot::{Late, Reader, Snapshot, Stored};
 
 /// The layers of a stack: of each its name, and the name of one that extends it, if one does.
 type Names = Vec<(&'static str, Option<&'static str>)>;
@@ -37,8 +37,8 @@ pub(super) struct Done {
     pub program: Program,
     pub cautions: Vec<Caution>,
     pub relations: Option<Relations>,
-    pub limits: Vec<LimitInfo>,
-    pub figures: Vec<FigureInfo>,
+    pub limits: Late<Vec<LimitInfo>>,
+    pub figures: Late<Vec<FigureInfo>>,
     /// Of each figure on how many levels of others it rests.
     pub levels: Vec<usize>,
 }

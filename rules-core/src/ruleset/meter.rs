@@ -6,10 +6,10 @@ use serde::Serialize;
 use super::model::Basis;
 use crate::document::Span;
 use crate::quantity::{BareReading, Kind, Meter};
-use crate::snapshot::stored;
+use crate::snapshot::{Late, stored};
 
 /// What a ruleset assumes of the meters of one kind.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct WrittenMeter {
@@ -87,7 +87,7 @@ pub struct AssumedMeter {
     /// One or several, of which the widest counts.
     pub meters: Vec<Meter>,
     /// What is said of it.
-    pub written: WrittenMeter,
+    pub written: Late<WrittenMeter>,
 }
 
 impl AssumedMeter {

@@ -27,13 +27,13 @@ pub struct Rules {
     pub(super) cautions: Vec<Caution>,
     pub(super) relations: Relations,
     pub(super) meters: Vec<AssumedMeter>,
-    pub(super) limits: Vec<LimitInfo>,
-    pub(super) figures: Vec<FigureInfo>,
+    pub(super) limits: Late<Vec<LimitInfo>>,
+    pub(super) figures: Late<Vec<FigureInfo>>,
     pub(super) layers: Vec<LoadedRuleset>,
     pub(super) loosened: Vec<Loosening>,
     pub(super) notice: Vec<Notice>,
     pub(super) acceptance: Acceptance,
-    pub(super) sources: BTreeMap<String, WrittenSource>,
+    pub(super) sources: Late<BTreeMap<String, WrittenSource>>,
     pub(super) digests: Digests,
     pub(super) made_of: Arc<MadeOf>,
 }
@@ -44,7 +44,7 @@ pub struct Caution {
     /// Its name.
     pub id: Arc<str>,
     /// What it is about, in a few words.
-    pub title: Arc<str>,
+    pub title: Late<Arc<str>>,
     /// The subject.
     pub about: SubjectId,
     /// The stage that it is of; none, if it is of every stage.
@@ -77,7 +77,7 @@ pub struct CautionCondition {
     /// The condition.
     pub condition: Condition,
     /// As written.
-    pub text: Arc<str>,
+    pub text: Late<Arc<str>>,
     /// Where it is.
     pub place: Place,
 }

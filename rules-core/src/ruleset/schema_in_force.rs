@@ -109,7 +109,7 @@ fn cautions(rules: &Rules) -> Value {
         } else {
             ""
         };
-        let says = format!("{}.{fixed}", caution.title);
+        let says = format!("{}.{fixed}", *caution.title);
         let one = json!({ "description": says, "$ref": "#/$defs/adjust-caution" });
         (caution.id.to_string(), one)
     });

@@ -31,7 +31,7 @@ fn many(subject: &SubjectDef, catalogue: &Catalogue, parts: &mut Parts) -> Value
     let id = catalogue.subject_named(&subject.name);
     let facts = catalogue.facts().filter(|(_, def)| Some(def.subject) == id);
     let properties: Map<String, Value> = facts
-        .map(|(_, def)| (def.name.clone(), fact(def, parts)))
+        .map(|(_, def)| (def.name.to_string(), fact(def, parts)))
         .collect();
     let one = json!({
         "type": "object",
@@ -53,10 +53,7 @@ pub(super) fn fact_names(catalogue: &Catalogue) -> Value {
         .facts()
         .map(|(id, _)| catalogue.fact_name(id))
         .collect();
-    let meanings: Vec<&str> = catalogue
-        .facts()
-        .map(|(_, fact)| fact.meaning.as_str())
-        .collect();
+    let meanings: Vec<&str> = catalogue.facts().map(|(_, fact)| &*fact.meaning).collect();
     let listed = json!({ "enum": known, "markdownEnumDescriptions": meanings });
     let declared = named_by_dots(catalogue, json!({ "type": "string" }));
     json!({ "type": "array", "items": { "anyOf": [listed, declared] } })

@@ -21,6 +21,12 @@ struct Kept<T> {
     read: fn(&mut Reader) -> Option<T>,
 }
 
+impl<T: Default> Default for Late<T> {
+    fn default() -> Self {
+        T::default().into()
+    }
+}
+
 impl<T> From<T> for Late<T> {
     fn from(value: T) -> Self {
         Self {
@@ -30,15 +36,25 @@ impl<T> From<T> for Late<T> {
     }
 }
 
+impl<T: Default> Late<T> {
+    /// The value, which is read if it was not.
+    pub(crate) fn into_value(self) -> T {
+        let Self { value, kept } = self;
+        value.into_inner().unwrap_or_else(|| read(kept.as_ref()))
+    }
+}
+
 /// Where the bytes are no value, it is the usual one.
+fn read<T: Default>(kept: Option<&Kept<T>>) -> T {
+    kept.and_then(|kept| (kept.read)(&mut kept.from.clone()))
+        .unwrap_or_default()
+}
+
 impl<T: Default> Deref for Late<T> {
     type Target = T;
 
     fn deref(&self) -> &T {
-        self.value.get_or_init(|| {
-            let read = |kept: &Kept<T>| (kept.read)(&mut kept.from.clone());
-            self.kept.as_ref().and_then(read).unwrap_or_default()
-        })
+        self.value.get_or_init(|| read(self.kept.as_ref()))
     }
 }
 

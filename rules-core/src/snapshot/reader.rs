@@ -12,45 +12,53 @@ const MOST_LEVELS: usize = 256;
 #[derive(Clone)]
 pub(crate) struct Reader {
     bytes: &'static [u8],
-    texts: &'static str,
     levels: usize,
+    setting: Arc<Setting>,
+}
+
+/// What all parts of a snapshot are read with.
+#[derive(Clone)]
+struct Setting {
+    texts: &'static str,
     /// The names of the files that places are in.
-    files: Arc<[Arc<str>]>,
+    files: Vec<Arc<str>>,
     /// By which number each limit is known now; none, if by that which was kept.
-    limits: Option<Arc<[usize]>>,
+    limits: Option<Vec<usize>>,
 }
 
 impl Reader {
     pub(crate) fn of(snapshot: Snapshot) -> Self {
         Self {
             bytes: snapshot.bytes,
-            texts: snapshot.texts,
             levels: MOST_LEVELS,
-            files: Arc::default(),
-            limits: None,
+            setting: Arc::new(Setting {
+                texts: snapshot.texts,
+                files: Vec::new(),
+                limits: None,
+            }),
         }
     }
 
     /// Sets the names of the files that places are in.
     pub(crate) fn set_files(&mut self, files: Vec<Arc<str>>) {
-        self.files = files.into();
+        Arc::make_mut(&mut self.setting).files = files;
     }
 
     /// The name of a file that a place is in.
     pub(crate) fn file(&mut self) -> Option<Arc<str>> {
         let at = self.number()?;
-        self.files.get(at).map(Arc::clone)
+        self.setting.files.get(at).map(Arc::clone)
     }
 
     /// Sets by which number each limit is known now.
     pub(crate) fn set_limits(&mut self, limits: Vec<usize>) {
-        self.limits = Some(limits.into());
+        Arc::make_mut(&mut self.setting).limits = Some(limits);
     }
 
     /// The number of a limit.
     pub(crate) fn limit(&mut self) -> Option<usize> {
         let kept = self.number()?;
-        match &self.limits {
+        match &self.setting.limits {
             Some(limits) => limits.get(kept).copied(),
             None => Some(kept),
         }
@@ -63,7 +71,8 @@ impl Reader {
         self.bytes = rest;
         Some(Self {
             bytes,
-            ..self.clone()
+            levels: self.levels,
+            setting: Arc::clone(&self.setting),
         })
     }
 
@@ -100,7 +109,7 @@ impl Reader {
     pub(crate) fn text(&mut self) -> Option<&'static str> {
         let start = self.number()?;
         let end = start.checked_add(self.number()?)?;
-        self.texts.get(start..end)
+        self.setting.texts.get(start..end)
     }
 
     /// What is a level further down.

@@ -60,12 +60,7 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> 
 fn blank(rules: &Rules) -> Sheet {
     let catalogue = rules.catalogue();
     let mut sheet = Sheet::new(catalogue);
-    for subject in catalogue
-        .subjects()
-        .iter()
-        .filter_map(|subject| catalogue.subject_named(&subject.name))
-        .filter(|id| catalogue.is_many(*id))
-    {
+    for subject in catalogue.subject_ids().filter(|id| catalogue.is_many(*id)) {
         let contains = catalogue
             .subjects()
             .iter()

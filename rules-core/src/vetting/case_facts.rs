@@ -46,7 +46,9 @@ pub(super) fn sheet(
         one_fact(entry, vocabulary, &mut sheet, problems);
     }
     settle_containers(catalogue, &mut sheet);
-    subjects(catalogue).for_each(|subject| sheet.join_to_origin(catalogue, subject));
+    for subject in catalogue.subject_ids() {
+        sheet.join_to_origin(catalogue, subject);
+    }
     Some(sheet)
 }
 
@@ -75,7 +77,10 @@ fn listed(
 }
 
 fn at_least_one_of_many(catalogue: &Catalogue, sheet: &mut Sheet) {
-    for subject in subjects(catalogue).filter(|subject| catalogue.is_many(*subject)) {
+    for subject in catalogue
+        .subject_ids()
+        .filter(|subject| catalogue.is_many(*subject))
+    {
         if let Some(roster) = sheet
             .roster_mut(subject)
             .filter(|roster| roster.instances.is_empty())
@@ -83,13 +88,6 @@ fn at_least_one_of_many(catalogue: &Catalogue, sheet: &mut Sheet) {
             roster.instances.push(Instance::named("1"));
         }
     }
-}
-
-fn subjects(catalogue: &Catalogue) -> impl Iterator<Item = SubjectId> + '_ {
-    catalogue
-        .subjects()
-        .iter()
-        .filter_map(|subject| catalogue.subject_named(&subject.name))
 }
 
 /// `cable.drop: 3.9 V`, for each of the many there are.
@@ -163,7 +161,7 @@ pub(super) fn unknown_fact(
 
 /// Members that name their container alike are in one; members that name none are together.
 fn settle_containers(catalogue: &Catalogue, sheet: &mut Sheet) {
-    for member in subjects(catalogue) {
+    for member in catalogue.subject_ids() {
         let Some(container) = catalogue.container(member) else {
             continue;
         };

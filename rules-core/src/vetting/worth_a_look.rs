@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::unused::used;
 use crate::document::{Fault, Problems, SetAside, quoted};
-use crate::facts::metered;
+use crate::facts::{SubjectId, metered};
 use crate::formula::{Condition, LimitId, Number, Operand, Test, Uses};
 use crate::quantity::Kind;
 use crate::ruleset::{Basis, Caution, CautionCondition, HowRead, Layer, Rules};
@@ -13,6 +13,7 @@ use crate::ruleset::{Basis, Caution, CautionCondition, HowRead, Layer, Rules};
 /// All that is worth a look in one file.
 pub(super) fn worth_a_look(layer: &Layer, rules: &Rules) -> SetAside {
     let mut found = Problems::new(&layer.source);
+    let first_to_ask = first_to_ask(rules);
     for named in &layer.cautions {
         let mut all = rules.cautions().iter();
         let Some(caution) = all.find(|caution| *caution.id == *named.name) else {
@@ -27,7 +28,7 @@ pub(super) fn worth_a_look(layer: &Layer, rules: &Rules) -> SetAside {
             let help = "make it a limit, which has a basis and can be adjusted";
             advise(Fault::LiteralQuantity, message, help);
         }
-        if let Some(other) = alike_before(caution, rules) {
+        if let Some(other) = alike_before(caution, &first_to_ask) {
             let message = format!("the cautions `{other}` and `{}` ask the same", caution.id);
             advise(Fault::SameCondition, message, "make one of the two");
         }
@@ -87,22 +88,52 @@ fn is_literal(number: &Number) -> bool {
     }
 }
 
-/// A caution before this one, by name, that asks the same of the same in the same case.
-fn alike_before<'r>(caution: &Caution, rules: &'r Rules) -> Option<&'r str> {
-    let text = |of: &Option<CautionCondition>| {
-        let words = of.as_ref()?.text.split_whitespace();
-        Some(words.collect::<Vec<_>>().join(" "))
+/// What a rung of a caution asks: of what, in which case and what, in words with one space between
+/// them. A refusal and a warning may ask the same.
+type Asked = (SubjectId, Option<String>, Rung, String);
+
+/// Which rung it is.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+enum Rung {
+    Refuse,
+    Warn,
+}
+
+/// What each rung of a caution asks.
+fn asked(caution: &Caution) -> impl Iterator<Item = Asked> {
+    let words = |of: &CautionCondition| {
+        let words = of.text.split_whitespace();
+        words.collect::<Vec<_>>().join(" ")
     };
-    let (refuse, warn) = (text(&caution.refuse_unless), text(&caution.warn_unless));
-    let is_alike = |other: &&Caution| {
-        let same_case = other.about == caution.about
-            && text(&other.applies_when) == text(&caution.applies_when);
-        let same_rung = (refuse.is_some() && refuse == text(&other.refuse_unless))
-            || (warn.is_some() && warn == text(&other.warn_unless));
-        other.id < caution.id && same_case && same_rung
-    };
-    let found = rules.cautions().iter().find(is_alike)?;
-    Some(&found.id)
+    let case = caution.applies_when.as_ref().map(words);
+    let refuse = caution
+        .refuse_unless
+        .as_ref()
+        .map(|rung| (Rung::Refuse, words(rung)));
+    let warn = caution
+        .warn_unless
+        .as_ref()
+        .map(|rung| (Rung::Warn, words(rung)));
+    let rungs = refuse.into_iter().chain(warn);
+    let about = caution.about;
+    rungs.map(move |(rung, what)| (about, case.clone(), rung, what))
+}
+
+/// The first caution by name to ask each thing.
+fn first_to_ask(rules: &Rules) -> BTreeMap<Asked, &str> {
+    let mut first = BTreeMap::new();
+    for caution in rules.cautions() {
+        for what in asked(caution) {
+            first.entry(what).or_insert(&*caution.id);
+        }
+    }
+    first
+}
+
+/// The first caution before this one, by name, that asks the same of the same in the same case.
+fn alike_before<'r>(caution: &Caution, first: &BTreeMap<Asked, &'r str>) -> Option<&'r str> {
+    let others = asked(caution).filter_map(|what| first.get(&what).copied());
+    others.min().filter(|other| *other < &*caution.id)
 }
 
 /// Limits that decide a refusal and rest on one thing that somebody remembers.

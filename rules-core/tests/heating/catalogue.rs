@@ -93,14 +93,14 @@ fn number(
 fn fact(subject: SubjectId, name: &str, kind: FactKind) -> FactDef {
     FactDef {
         subject,
-        name: name.to_owned(),
+        name: name.to_owned().into(),
         kind,
         domain: Interval::WHOLE,
         nature: Nature::Stated,
-        meaning: format!("What is known of {name}"),
+        meaning: format!("What is known of {name}").into(),
         none_is_zero: false,
         changeable: false,
-        key: Some(name.to_owned()),
+        key: Some(name.to_owned().into()),
         from: None,
         example: None,
     }

@@ -182,7 +182,7 @@ pub(super) fn holds_at(key: &str) -> Option<Holds> {
 /// Every key of a cell that a column can hold.
 pub(super) fn keys() -> Vec<String> {
     let facts = catalogue().facts().filter(|(_, def)| def.subject == CELL);
-    let keys = facts.filter_map(|(_, def)| def.key.clone());
+    let keys = facts.filter_map(|(_, def)| def.key.as_deref().map(str::to_owned));
     let summaries = catalogue().summaries().iter();
     let summaries = summaries.filter(|one| one.subject == CELL);
     keys.chain(summaries.map(|one| one.key.clone()))

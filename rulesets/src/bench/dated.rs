@@ -1,5 +1,6 @@
 //! What a dated reading can be of: the measured facts of a cell that one reading gives.
 
+use std::borrow::Cow;
 use std::sync::LazyLock;
 
 use rules_core::facts::FactKind;
@@ -12,7 +13,7 @@ use crate::facts::{CELL, catalogue};
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Dated {
     /// Its place in a proposal: `rest.voltage`.
-    pub key: String,
+    pub key: Cow<'static, str>,
     /// Its full name: `cell.rest_voltage`.
     pub fact: String,
 }
@@ -59,7 +60,7 @@ impl What {
         let words = [Self::Charged, Self::Discharged].map(Self::name);
         words
             .into_iter()
-            .chain(DATED.iter().map(|dated| dated.key.as_str()))
+            .chain(DATED.iter().map(|dated| &*dated.key))
     }
 
     /// Whether the charge of the cell is another one after it: a capacity test is a discharge, and

@@ -15,6 +15,7 @@
 
 mod between_tests;
 mod between_voltages;
+mod curve_widths;
 mod fade;
 mod first_minute;
 mod mean;
@@ -26,10 +27,11 @@ mod voltage;
 
 pub use self::between_tests::{Of, Run, by_test};
 pub use self::between_voltages::shown_voltage;
+pub use self::curve_widths::{CURVE_WIDTHS, Width};
 pub use self::first_minute::first_minute;
 pub use self::mean::half_by_mean;
 pub use self::open_reason::OpenReason;
-pub use self::rest::{CURVE_WIDTHS, Settling, Width, settling};
+pub use self::rest::{Settling, settling};
 
 pub use self::time::{SlowCapacity, TimeMargin, TimeParts, TimeUse, time, time_parts};
 pub(super) use self::voltage::VoltageUse;

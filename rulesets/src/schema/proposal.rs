@@ -255,7 +255,7 @@ impl<'c> SectionSchemas<'c> {
         let declared =
             facts.filter(|one| one.subject == subject && one.key.is_none() && one.from.is_none());
         let declared: Map<String, Value> = declared
-            .map(|one| (one.name.clone(), fact(one, parts)))
+            .map(|one| (one.name.to_string(), fact(one, parts)))
             .collect();
         json!({ "description": "Facts that the rulesets in force declare.", "type": "object", "properties": declared, "additionalProperties": false })
     }

@@ -153,7 +153,7 @@ pub(crate) static FACTS: LazyLock<Vec<Fact>> = LazyLock::new(|| {
         let subject = Subject::ALL
             .into_iter()
             .find(|subject| subject.name() == name)?;
-        let place = match (&def.key, def.name.as_str()) {
+        let place = match (&def.key, &*def.name) {
             (Some(key), _) => Place::Section(key.split('.').map(str::to_owned).collect()),
             (None, "draw_current" | "draw_power") => Place::Draw,
             (None, _) => Place::Derived,

@@ -182,7 +182,8 @@ fn key(name: &str, catalogue: &Catalogue) -> Result<String, String> {
     let key = catalogue
         .fact_named(name)
         .and_then(|(_, def)| def.key.clone());
-    key.ok_or(format!("`{name}` is no fact that a proposal states"))
+    key.map(Into::into)
+        .ok_or(format!("`{name}` is no fact that a proposal states"))
 }
 
 fn set(section: &mut Value, key: &str, value: &Value) {

@@ -102,7 +102,7 @@ fn caution(
     let (reason, remedy) = (wording(&text.reason), text.remedy.as_ref().map(wording));
     Some(Caution {
         id: named.name.as_str().into(),
-        title: text.title.as_str().into(),
+        title: Arc::<str>::from(text.title.as_str()).into(),
         about: about?,
         stage: None,
         refused: text.refused,
@@ -132,7 +132,7 @@ fn rung(
     )?;
     Some(CautionCondition {
         condition,
-        text: Arc::clone(&formula.text),
+        text: Arc::clone(&formula.text).into(),
         place: layer.source.place(formula.span.start),
     })
 }

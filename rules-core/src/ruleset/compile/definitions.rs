@@ -136,9 +136,15 @@ pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
         ),
     ];
     let over = |(what, of, most): (&str, Spans, usize)| {
-        let of_layer = |layer| of(layer).into_iter().map(move |span| (layer, span));
-        let all: Vec<(&Layer, Span)> = stack.layers.iter().flat_map(of_layer).collect();
-        let (layer, span) = all.get(most)?;
+        let layers = stack.layers.iter().enumerate();
+        let spans = layers.flat_map(|(at, layer)| of(layer).into_iter().map(move |span| (at, span)));
+        let mut all: Vec<(usize, Span)> = spans.collect();
+        if all.len() <= most {
+            return None;
+        }
+        all.sort_by_key(|(at, span)| (*at, span.start));
+        let (at, span) = all.get(most)?;
+        let layer = stack.layers.get(*at)?;
         let message = format!("{} {what}; the most is {most}", all.len());
         Some(Problem::at(
             &layer.source,
@@ -201,10 +207,8 @@ fn too_many_meters(stack: &Stack) -> Option<Problem> {
     None
 }
 
-/// The places of the definitions of a sort, in the order of the text.
+/// The places of the definitions of a sort.
 fn spans<T>(read: &[Named<T>], unread: &UnreadNames) -> Vec<Span> {
-    let mut spans: Vec<Span> = read.iter().map(|one| one.span).collect();
-    spans.extend(unread.names.values());
-    spans.sort_by_key(|span| span.start);
-    spans
+    let read = read.iter().map(|one| one.span);
+    read.chain(unread.names.values().copied()).collect()
 }

@@ -59,7 +59,7 @@ pub(in crate::ruleset) fn compile(
     let figures = DoneFigures {
         layers: done.layers,
         codes: done.program.figures,
-        infos: done.figures,
+        infos: done.figures.into_value(),
         levels: done.levels,
     };
     let figures = compile_figures(stack, figures, &catalogue, &mut names, &mut ledger.layers);
@@ -111,14 +111,14 @@ impl Draft {
             cautions,
             relations,
             meters,
-            limits: limit_info,
-            figures: figure_info,
+            limits: limit_info.into(),
+            figures: figure_info.into(),
             layers: merged::loaded(&stack),
             loosened: merged::loosenings(&stack, &view),
             acceptance: view.acceptance,
             notice: notice(&stack, &catalogue),
             catalogue,
-            sources: merged::sources(&stack),
+            sources: merged::sources(&stack).into(),
             digests,
             made_of: Arc::new(MadeOf::read(stack, view)),
         }

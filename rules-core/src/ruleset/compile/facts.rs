@@ -31,11 +31,11 @@ pub(super) fn declare_facts(
         };
         catalogue.add(FactDef {
             subject,
-            name,
+            name: name.into(),
             kind: fact.body.kind.clone(),
             domain,
             nature: fact.body.nature,
-            meaning: fact.body.meaning.clone(),
+            meaning: fact.body.meaning.clone().into(),
             none_is_zero: false,
             changeable: false,
             key: None,

@@ -11,7 +11,7 @@ pub(super) fn meters(view: &View) -> Vec<AssumedMeter> {
         Some(AssumedMeter {
             kind,
             meters: seen.iter().map(|one| one.meter).collect(),
-            written: written_meter(seen),
+            written: written_meter(seen).into(),
         })
     });
     all.collect()

@@ -1,17 +1,62 @@
 //! What several rulesets see together: the strictest of everything.
 
+use std::mem;
+
 use super::meter;
 use super::seen::{SeenCaution, SeenLimit, View};
 use crate::quantity::Measure;
 use crate::ruleset::loosening::Loosening;
 use crate::ruleset::model::{Acceptance, Stricter};
+use crate::ruleset::stack::Stack;
 
-/// What several rulesets see together.
-pub(super) fn joined(views: &[View], bases: &[usize]) -> View {
-    let mut all = bases.iter().filter_map(|at| views.get(*at));
-    all.next()
-        .map(|first| all.fold(first.clone(), join))
-        .unwrap_or_default()
+/// The views of rulesets, each for as long as somebody still looks at it.
+pub(super) struct Views {
+    all: Vec<View>,
+    /// How many are still to look at each.
+    looks: Vec<usize>,
+}
+
+impl Views {
+    /// None yet, of the rulesets of a stack.
+    pub(super) fn of(stack: &Stack) -> Self {
+        let mut looks = vec![0; stack.layers.len()];
+        for at in stack.extends.iter().flatten().chain(&stack.asked) {
+            if let Some(looks) = looks.get_mut(*at) {
+                *looks += 1;
+            }
+        }
+        Self {
+            all: Vec::with_capacity(looks.len()),
+            looks,
+        }
+    }
+
+    /// Adds that of the next ruleset.
+    pub(super) fn push(&mut self, view: View) {
+        self.all.push(view);
+    }
+
+    /// What several rulesets see together.
+    pub(super) fn joined(&mut self, bases: &[usize]) -> View {
+        let mut bases = bases.iter();
+        let first = bases.next().and_then(|at| self.looked_at(*at));
+        bases.fold(first.unwrap_or_default(), |view, at| {
+            match self.looked_at(*at) {
+                Some(other) => join(view, &other),
+                None => view,
+            }
+        })
+    }
+
+    /// A view, which nobody needs any more if this is the last look at it.
+    fn looked_at(&mut self, at: usize) -> Option<View> {
+        let (view, looks) = self.all.get_mut(at).zip(self.looks.get_mut(at))?;
+        *looks = looks.saturating_sub(1);
+        Some(match *looks {
+            0 => mem::take(view),
+            _ => view.clone(),
+        })
+    }
 }
 
 fn join(mut view: View, other: &View) -> View {

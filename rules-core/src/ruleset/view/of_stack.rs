@@ -1,7 +1,7 @@
 //! What each ruleset of a stack sees, bases first.
 
 use super::adjust::Adjusting;
-use super::join::joined;
+use super::join::Views;
 use super::meter;
 use super::seen::{SeenCaution, SeenLimit, View, asks_at_least};
 use super::stage::known_stage;
@@ -15,14 +15,14 @@ use crate::ruleset::stack::Stack;
 
 /// The view of the rulesets asked for.
 pub(in crate::ruleset) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
-    let mut views: Vec<View> = Vec::new();
+    let mut views = Views::of(stack);
     for ((position, layer), problems) in stack.layers.iter().enumerate().zip(&mut ledger.layers) {
         let bases = stack
             .extends
             .get(position)
             .map(Vec::as_slice)
             .unwrap_or_default();
-        let mut view = joined(&views, bases);
+        let mut view = views.joined(bases);
         view.unsure.define(layer);
         own_acceptance(&mut view, layer, bases.is_empty(), problems);
         define(&mut view, layer, position, problems);
@@ -36,7 +36,7 @@ pub(in crate::ruleset) fn view(stack: &Stack, ledger: &mut Ledger<'_>) -> View {
         view.unsure.changes |= layer.unread.changes;
         views.push(view);
     }
-    joined(&views, &stack.asked)
+    views.joined(&stack.asked)
 }
 
 /// A ruleset that extends nothing chooses freely; one that extends others goes to simple only in

@@ -66,7 +66,7 @@ impl RangeFact {
         Self {
             path: varied.path.clone(),
             name: probe.rules().catalogue().fact_name(varied.id).to_owned(),
-            meaning: varied.def.meaning.clone(),
+            meaning: varied.def.meaning.to_string(),
             kind: varied.def.kind.name().to_owned(),
             unit: String::new(),
             own: None,

@@ -37,7 +37,7 @@ fn pointer(rules: &Rules, def: &FactDef) -> Option<(String, String)> {
     let place = def.key.as_ref()?;
     Some(match place.split_once('.') {
         Some((map, key)) => (format!("{section}/{map}"), key.to_owned()),
-        None => (section, place.clone()),
+        None => (section, place.to_string()),
     })
 }
 

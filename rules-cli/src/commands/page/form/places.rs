@@ -68,7 +68,7 @@ pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
             Some(known) => known.join(def, stage),
             None => all.push(Place {
                 key,
-                meaning: def.meaning.clone(),
+                meaning: def.meaning.to_string(),
                 writes: writes((id, def), &place, rules),
                 stage,
             }),
@@ -123,7 +123,7 @@ impl Place {
 
 fn writes((id, def): (FactId, &FactDef), place: &FactPlace, rules: &Rules) -> Writes {
     match (&def.example, &def.kind) {
-        (Some(example), _) => Writes::Like(example.clone()),
+        (Some(example), _) => Writes::Like(example.to_string()),
         (None, FactKind::Number(_)) => Writes::Number {
             kind: place.kind.to_string(),
             unit: place.unit.as_deref().unwrap_or_default().to_owned(),

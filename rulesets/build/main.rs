@@ -1,7 +1,11 @@
 //! Reads the texts that come with this crate once, when it is built, and keeps what programs would
 //! else read again at each start: of each text its tree and its digest, as `document/prepared.rs` of
 //! the engine describes; of the table of facts the catalogue; and of each shipped ruleset its rules,
-//! compiled. The tests of this crate compare all of it with what the engine reads of the texts.
+//! compiled. The tests of this crate compare all of it with what the engine reads of the texts. Of
+//! tables of numbers nothing but these is kept, in the form of Rust.
+
+mod curves;
+mod sizes;
 
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -22,11 +26,12 @@ macro_rules! figures_of_the_library {
     };
 }
 
-include!("src/figures/rows.rs");
+include!("../src/figures/rows.rs");
 
 const TABLE: &str = "facts";
 const RULESETS: [&str; 2] = ["rescued-cells", "rescued-cells-measured"];
-const OTHERS: [&str; 3] = ["data/formerly", "data/sizes", "data/words"];
+const OTHERS: [&str; 2] = ["data/formerly", "data/words"];
+const SIZES: &str = "data/sizes";
 
 type Failed = Box<dyn Error>;
 
@@ -37,13 +42,13 @@ fn main() -> Result<(), Failed> {
     fs::create_dir_all(folder.join("data"))?;
     let mut read = BTreeMap::new();
     for name in RULESETS.iter().chain(&OTHERS).chain([&TABLE]) {
-        let file = format!("{name}.yaml");
-        println!("cargo::rerun-if-changed={file}");
-        let text = fs::read_to_string(&file)?;
-        let prepared = prepare(&file, &text)?;
-        fs::write(folder.join(format!("{name}.prepared")), &prepared)?;
-        read.insert(*name, for_good(text, prepared));
+        let prepared = prepared(name)?;
+        fs::write(folder.join(format!("{name}.prepared")), prepared.read)?;
+        read.insert(*name, prepared);
     }
+    let sizes = sizes::table(prepared(SIZES)?).ok_or("the table of sizes cannot be read")?;
+    fs::write(folder.join("sizes.rs"), sizes)?;
+    fs::write(folder.join("curves.rs"), curves::tables())?;
     let facts = facts(&read);
     keep(&folder, TABLE, facts.as_ref().map(Catalogue::to_keep))?;
     let catalogue = facts.map(|facts| with_names(facts, &read));
@@ -57,12 +62,17 @@ fn main() -> Result<(), Failed> {
     Ok(())
 }
 
-/// A text and what was read of it, for as long as this program runs.
-fn for_good(text: String, read: Vec<u8>) -> Prepared {
-    Prepared {
+/// A text and what is read of it, for as long as this program runs.
+#[allow(clippy::print_stdout, reason = "so a build script tells what it read")]
+fn prepared(name: &str) -> Result<Prepared, Failed> {
+    let file = format!("{name}.yaml");
+    println!("cargo::rerun-if-changed={file}");
+    let text = fs::read_to_string(&file)?;
+    let read = prepare(&file, &text)?;
+    Ok(Prepared {
         text: text.leak(),
         read: read.leak(),
-    }
+    })
 }
 
 /// The facts of the trade. Nothing, if the table cannot be used: a program says why when it reads the
