@@ -280,6 +280,11 @@ impl Catalogue {
         self.full_names.name(id)
     }
 
+    /// The same to keep: no copy of one that the program holds.
+    pub(crate) fn fact_name_to_keep(&self, id: FactId) -> Cow<'static, str> {
+        self.full_names.to_keep(id)
+    }
+
     /// How many dotted names of facts come before that of this one.
     pub(crate) fn rank(&self, id: FactId) -> usize {
         self.full_names.rank(id)

@@ -3,6 +3,7 @@
 use super::evaluator::Evaluator;
 use crate::facts::{FactKind, OptionSet, SubjectId, Value};
 use crate::formula::bound::Bound;
+use crate::formula::clause::{Compared, ComparedSide};
 use crate::formula::program::FigureCode;
 use crate::formula::tree::Comparison;
 use crate::formula::truth::Truth;
@@ -29,6 +30,14 @@ pub(super) fn compared(
         Holds::Undecided => undecided(a_missing || b_missing),
     };
     if negated { truth.negated() } else { truth }
+}
+
+impl Compared {
+    /// What the comparison came to.
+    pub(in crate::formula) fn truth(&self) -> Truth {
+        let side = |side: ComparedSide| (side.value.value.range(), side.value.missing);
+        compared(self.comparison, side(self.left), side(self.right))
+    }
 }
 
 impl Evaluator<'_> {
