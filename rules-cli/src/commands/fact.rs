@@ -1,7 +1,7 @@
 //! A fact as `facts` lists it and `explain` shows it.
 
-use rules_core::check::{FactPlace, Subject};
-use rules_core::facts::{FactDef, FactKind};
+use rules_core::check::Subject;
+use rules_core::facts::{FactDef, FactId, FactKind};
 use rules_core::report::text::{Page, Part, Role};
 use rules_core::ruleset::Rules;
 use serde::Serialize;
@@ -32,13 +32,13 @@ struct Domain {
 }
 
 impl<'a> Fact<'a> {
-    pub(super) fn of(def: &'a FactDef, rules: &Rules) -> Self {
+    pub(super) fn of((id, def): (FactId, &'a FactDef), rules: &Rules) -> Self {
         let name = rules.catalogue().full_name(def.subject, &def.name);
         let options = match &def.kind {
             FactKind::Choice(options) => options.as_slice(),
             _ => &[],
         };
-        let in_proposal = in_proposal(def, rules);
+        let in_proposal = in_proposal((id, def), rules);
         Self {
             name,
             kind: def.kind.name(),
@@ -72,9 +72,9 @@ impl<'a> Fact<'a> {
 }
 
 /// Where a fact is written in a proposal, by the keys that lead to it.
-fn in_proposal(def: &FactDef, rules: &Rules) -> String {
+fn in_proposal((id, def): (FactId, &FactDef), rules: &Rules) -> String {
     let any = Subject::only("");
-    match (&def.from, FactPlace::of(def, rules)) {
+    match (&def.from, rules.place_of(id)) {
         (Some(from), _) => format!("worked out from `{from}`"),
         (None, Some(place)) => place.path(&any),
         (None, None) => "nowhere".to_owned(),
@@ -87,7 +87,7 @@ impl Domain {
             return None;
         };
         let finite = |end: f64| end.is_finite().then_some(end);
-        let unit = kind.base_unit().into_owned();
+        let unit = kind.base_unit().to_owned();
         let (low, high) = (finite(def.domain.lo()), finite(def.domain.hi()));
         let text = match (low, high) {
             (Some(low), Some(high)) => format!("{low}..{high} {unit}"),

@@ -80,7 +80,7 @@ impl<'a> Subject<'a> {
             name: &def.name,
             plural: def.plural.as_deref(),
             meaning: &def.meaning,
-            facts: facts.map(|(_, fact)| Fact::of(fact, rules)).collect(),
+            facts: facts.map(|fact| Fact::of(fact, rules)).collect(),
             figures: figures_of(def, rules),
             relations: relations.map(Relation::of).collect(),
         }

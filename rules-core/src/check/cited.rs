@@ -1,6 +1,7 @@
 //! What findings refer to by name, so that a report can be read without the rulesets: limits and
 //! published sources.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::finding::Finding;
@@ -8,7 +9,7 @@ use crate::ruleset::{Basis, LimitReport, WrittenSource};
 
 /// Limits and sources, by name.
 pub(crate) type Cited = (
-    BTreeMap<String, LimitReport>,
+    BTreeMap<Cow<'static, str>, LimitReport>,
     BTreeMap<String, WrittenSource>,
 );
 

@@ -6,7 +6,7 @@ use super::values::{FilledText, ReportedValue};
 use crate::facts::{FactKind, Given, OptionSet, SubjectId, Value};
 use crate::formula::{Bound, Evaluator, FactRef, Number, Sort, Truth};
 use crate::quantity::{Interval, Nature};
-use crate::ruleset::{Placeholder, Rules, Template, TemplatePiece};
+use crate::ruleset::{Placeholder, Rules, Template};
 
 /// Puts the values of one sheet into texts.
 pub(super) struct TextFiller<'w, 'e> {
@@ -22,17 +22,17 @@ impl<'w, 'e> TextFiller<'w, 'e> {
 
     /// A reason or remedy with its values.
     pub(super) fn filled(&self, template: &Template, bound: &Bound) -> FilledText {
-        let shown = |piece: &TemplatePiece| match piece {
-            TemplatePiece::Text(text) => ReportedValue::Said(Arc::clone(text)),
-            TemplatePiece::Value(Placeholder::Fact(fact)) => self.fact(*fact, bound),
-            TemplatePiece::Value(Placeholder::Number(number, sort)) => {
-                self.number(number, *sort, bound)
-            }
-            TemplatePiece::Value(Placeholder::Condition(condition)) => {
+        let shown = |value: &Placeholder| match value {
+            Placeholder::Fact(fact) => self.fact(*fact, bound),
+            Placeholder::Number(number, sort) => self.number(number, *sort, bound),
+            Placeholder::Condition(condition) => {
                 ReportedValue::Words(truth(self.evaluator.condition(condition, bound)))
             }
         };
-        FilledText(template.pieces.iter().map(shown).collect())
+        FilledText {
+            words: Arc::clone(&template.words),
+            values: template.values.iter().map(shown).collect(),
+        }
     }
 
     /// A fact's value: a number with its uncertainty, an option, yes or no, a text; or that it is
@@ -86,7 +86,7 @@ pub(super) fn value(given: &Given, kind: &FactKind) -> ReportedValue {
             ReportedValue::Given(*measure, *kind, given.unit)
         }
         (Value::Choice(set), FactKind::Choice(options)) => {
-            ReportedValue::Text(options_in_words(*set, options).into())
+            ReportedValue::Text(options_in_words(*set, options))
         }
         (Value::YesNo(yes), _) => ReportedValue::Words(truth(Truth::decided(*yes))),
         (Value::Text(text), _) => ReportedValue::Text(Arc::clone(text)),
@@ -94,13 +94,16 @@ pub(super) fn value(given: &Given, kind: &FactKind) -> ReportedValue {
     }
 }
 
-fn options_in_words(set: OptionSet, options: &[String]) -> String {
+fn options_in_words(set: OptionSet, options: &[String]) -> Arc<str> {
+    if let Some(only) = set.only().and_then(|only| options.get(only)) {
+        return only.as_str().into();
+    }
     let possible = options
         .iter()
         .enumerate()
         .filter(|(at, _)| OptionSet::one(*at).within(set))
         .map(|(_, option)| option.as_str());
-    possible.collect::<Vec<_>>().join(" or ")
+    possible.collect::<Vec<_>>().join(" or ").into()
 }
 
 const fn truth(truth: Truth) -> &'static str {

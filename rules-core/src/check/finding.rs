@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use super::excerpt::Excerpt;
 use super::margin::Margin;
 use super::narrowed::NarrowedBy;
 use super::subject::Subject;
@@ -51,7 +52,7 @@ pub struct Finding {
     /// How many more facts took part than are listed.
     pub more_facts: usize,
     /// The dotted names of those that are missing.
-    pub missing: Vec<String>,
+    pub missing: Vec<Cow<'static, str>>,
     /// What the caution rests on.
     pub basis: Arc<[Basis]>,
     /// Where the rung is in the ruleset.
@@ -63,7 +64,7 @@ pub struct Finding {
 #[non_exhaustive]
 pub struct ClauseReport {
     /// As written.
-    pub text: String,
+    pub text: Excerpt,
     /// What it came to.
     pub truth: Truth,
     /// Whether it is in the condition, so that it leaves open whether the caution applies at all.
@@ -75,7 +76,7 @@ pub struct ClauseReport {
     /// By how much it is met, at the worst. Negative where it is not.
     pub margin: Option<Margin>,
     /// The limits that take part.
-    pub limits: Vec<String>,
+    pub limits: Vec<Cow<'static, str>>,
 }
 
 /// A figure of the library that took part in a finding.
@@ -99,7 +100,7 @@ pub struct FigureUse {
 #[non_exhaustive]
 pub struct FactReport {
     /// Its dotted name.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// Whom it is of.
     pub subject: Subject,
     /// How it is known.

@@ -5,6 +5,9 @@ use std::collections::{BTreeMap, HashMap};
 use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::Arc;
 
+use crate::facts::MOST_SUBJECTS;
+use crate::formula::FactAt;
+
 /// What was made so far, by what it was made of.
 #[derive(Debug)]
 pub(super) struct Made<K, T>(RefCell<BTreeMap<K, T>>);
@@ -25,6 +28,57 @@ impl<K: Ord, T: Clone> Made<K, T> {
         self.0.borrow_mut().insert(of, made.clone());
         made
     }
+}
+
+/// What was made so far of facts, by subject, position and slot: of what is given, and of what is
+/// missing.
+#[derive(Debug)]
+pub(super) struct MadeOfFacts<T>(RefCell<[Vec<MadeOfOne<T>>; MOST_SUBJECTS]>);
+
+/// What was made of the facts of one of a subject, by slot.
+type MadeOfOne<T> = Vec<[Option<T>; 2]>;
+
+impl<T> Default for MadeOfFacts<T> {
+    fn default() -> Self {
+        Self(RefCell::default())
+    }
+}
+
+impl<T: Clone> MadeOfFacts<T> {
+    /// What was made of this fact, or else what is made of it now. There are `count` of its subject.
+    pub(super) fn get_or(&self, of: FactAt, count: usize, make: impl FnOnce() -> T) -> T {
+        if let Some(made) = self.made(of) {
+            return made;
+        }
+        let made = make();
+        if let Some(place) = place(&mut *self.0.borrow_mut(), of, count) {
+            *place = Some(made.clone());
+        }
+        made
+    }
+
+    fn made(&self, of: FactAt) -> Option<T> {
+        let all = self.0.borrow();
+        let of_one = all.get(of.subject.position())?.get(of.position)?;
+        of_one.get(of.slot)?.get(usize::from(of.missing))?.clone()
+    }
+}
+
+/// Where what is made of a fact is kept.
+fn place<T: Clone>(
+    all: &mut [Vec<MadeOfOne<T>>],
+    of: FactAt,
+    count: usize,
+) -> Option<&mut Option<T>> {
+    let of_subject = all.get_mut(of.subject.position())?;
+    if of_subject.is_empty() {
+        of_subject.resize(count, Vec::new());
+    }
+    let of_one = of_subject.get_mut(of.position)?;
+    if of_one.len() <= of.slot {
+        of_one.resize(of.slot.checked_add(1)?, [None, None]);
+    }
+    of_one.get_mut(of.slot)?.get_mut(usize::from(of.missing))
 }
 
 /// Values by the address of what they are of.

@@ -1,7 +1,7 @@
 //! By how much a comparison is met.
 
 use super::values::ToldNumber;
-use crate::formula::{ComparedSide, Comparison, Sort};
+use crate::formula::{Compared, Comparison};
 use crate::quantity::{Dimension, Holds, Interval, Kind};
 
 /// By how much a limit is kept, at the worst.
@@ -35,11 +35,13 @@ fn per_cent_of(amount: f64, size: f64) -> Option<f64> {
 /// By how much a comparison is met at the worst, negative where it is not. Nothing for what has no
 /// order or no bound.
 pub(super) fn margin(
-    comparison: Comparison,
+    Compared {
+        comparison,
+        left,
+        right,
+        sort,
+    }: Compared,
     negated: bool,
-    left: &ComparedSide,
-    right: &ComparedSide,
-    sort: Sort,
 ) -> Option<Margin> {
     let (a, b) = (left.value.value.range(), right.value.value.range());
     let wants_high = match comparison {

@@ -1,33 +1,41 @@
 //! Where all is written that a report asks for.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use super::fact_place::FactPlace;
-use super::finding::{FactState, Finding};
-use super::made::each_once;
-use super::report::MeasureNext;
-use crate::ruleset::Rules;
+use super::subject::Subject;
+use crate::facts::FactId;
+use crate::ruleset::{FactPlace, Rules};
 
-/// The places of all facts that findings miss or that are to be measured next, by name.
-pub(super) fn places(
-    findings: &[Finding],
-    next: &[MeasureNext],
-    rules: &Rules,
-) -> BTreeMap<String, FactPlace> {
-    let missing = findings
-        .iter()
-        .flat_map(|finding| &finding.facts)
-        .filter(|fact| fact.state == FactState::Missing);
-    let missing = each_once(missing).map(|fact| &fact.name);
-    let mut places = BTreeMap::new();
-    for name in missing.chain(next.iter().map(|one| &one.fact)) {
-        if places.contains_key(name) {
-            continue;
-        }
-        let def = rules.catalogue().fact_named(name).map(|(_, def)| def);
-        if let Some(place) = def.and_then(|def| FactPlace::of(def, rules)) {
-            places.insert(name.clone(), place);
+/// Places of facts, by the dotted names of these.
+pub(crate) type Places = BTreeMap<Cow<'static, str>, Arc<FactPlace>>;
+
+impl FactPlace {
+    /// The place for one subject: `cables[K4].rated.current`. In the brackets stands nothing for what
+    /// is not listed yet.
+    #[must_use]
+    pub fn path(&self, of: &Subject) -> String {
+        let entry = match self.is_list {
+            true => format!("[{}]", of.name().unwrap_or_default()),
+            false => String::new(),
+        };
+        match &self.key {
+            Some(key) => format!("{}{entry}.{key}", self.section),
+            None => format!("{}{entry}", self.section),
         }
     }
-    places
+}
+
+/// The places of facts, by name.
+pub(super) fn places(mut facts: Vec<FactId>, rules: &Rules) -> Places {
+    let catalogue = rules.catalogue();
+    facts.sort_unstable();
+    facts.dedup();
+    facts.sort_by_cached_key(|id| catalogue.rank(*id));
+    let placed = facts.into_iter().filter_map(|id| {
+        let place = Arc::clone(rules.place_of(id)?);
+        Some((catalogue.fact_name_to_keep(id), place))
+    });
+    placed.collect()
 }

@@ -6,7 +6,6 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::fact_place::FactPlace;
 use super::finding::Finding;
 use super::remarks::Remark;
 use super::stages::{Outcome, StageOutcome, gravest};
@@ -15,7 +14,7 @@ use super::verdict::Verdict;
 use super::would_change::WouldChange;
 use super::would_lift::WouldLift;
 use crate::facts::Notice;
-use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, FactPlace, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +47,7 @@ pub struct Report {
     /// What to measure or state next, what changes most first.
     pub measure_next: Vec<MeasureNext>,
     /// Where the facts are written that are missing or to be measured next, by name.
-    pub places: BTreeMap<String, FactPlace>,
+    pub places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
     /// What would change the verdict, if somebody tried: [`check`](crate::check::check) does not.
@@ -60,7 +59,7 @@ pub struct Report {
     /// What local practice loosened.
     pub loosened: Vec<Loosening>,
     /// The limits that take part in findings, by name.
-    pub limits: BTreeMap<String, LimitReport>,
+    pub limits: BTreeMap<Cow<'static, str>, LimitReport>,
     /// The published sources that findings and these limits rest on, by the names that a basis
     /// uses.
     pub sources: BTreeMap<String, WrittenSource>,
@@ -95,7 +94,7 @@ pub struct Counts {
 #[non_exhaustive]
 pub struct MeasureNext {
     /// The fact's dotted name.
-    pub fact: String,
+    pub fact: Cow<'static, str>,
     /// Whom it is of.
     pub subject: Subject,
     /// What it is.

@@ -1,14 +1,17 @@
 //! A judgement that is not a pass, as data: which clause decided, on which facts, against which
 //! limits, by how much.
 
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::sync::Arc;
 
+use super::excerpt::Excerpt;
 use super::filling::{TextFiller, value};
 use super::finding::{ClauseReport, FactReport, FactState, FigureUse, Finding};
+use super::grounds::Grounds;
 use super::judge::Judgement;
-use super::left_open::LeftOpen;
-use super::made::Made;
+use super::left_open::AllLeftOpen;
+use super::made::{Made, MadeOfFacts};
 use super::margin::margin;
 use super::narrowed::{NarrowedBy, narrowed_by};
 use super::report::MeasureNext;
@@ -20,9 +23,6 @@ use crate::formula::{Bound, Clause, ComparedSide, Evaluated, Evaluator, FactAt, 
 use crate::quantity::Nature;
 use crate::ruleset::{Caution, CautionCondition, Rules};
 
-/// A part that is not surely met, and the condition that it is of.
-type Unmet<'c> = (&'c CautionCondition, Clause);
-
 /// Makes the parts of a report of one check.
 pub(crate) struct Reporter<'f, 'e> {
     rules: &'f Rules,
@@ -31,8 +31,12 @@ pub(crate) struct Reporter<'f, 'e> {
     /// Names made so far, by kind and position: most are used many times.
     subjects: RefCell<[Vec<Option<Subject>>; MOST_SUBJECTS]>,
     /// Facts and figures made so far: most take part in many findings.
-    facts: Made<FactAt, Arc<FactReport>>,
+    facts: MadeOfFacts<Arc<FactReport>>,
     figures: Made<(WorkedId, usize, bool), Option<Arc<FigureUse>>>,
+    /// The facts made so far that are missing, or that are to be measured next.
+    asked: RefCell<Vec<FactId>>,
+    /// Memory in which the grounds of one finding after the other are brought together.
+    grounds: RefCell<Grounds>,
     /// Whether it says what would narrow figures.
     narrowing: bool,
 }
@@ -44,8 +48,10 @@ impl<'f, 'e> Reporter<'f, 'e> {
             evaluator,
             texts: TextFiller::new(rules, evaluator),
             subjects: RefCell::default(),
-            facts: Made::default(),
+            facts: MadeOfFacts::default(),
             figures: Made::default(),
+            asked: RefCell::default(),
+            grounds: RefCell::default(),
             narrowing: false,
         }
     }
@@ -64,45 +70,40 @@ impl<'f, 'e> Reporter<'f, 'e> {
         narrowed_by((self.rules, self.evaluator), named, id, position)
     }
 
-    /// The finding of a judgement, and what leaves it open; none for a pass.
+    /// The finding of a judgement, and to `open` what leaves it so; none for a pass.
     pub(crate) fn found(
         &self,
         caution: &Caution,
         judged: Judgement,
         bound: &Bound,
-    ) -> Option<(Finding, LeftOpen)> {
+        open: &mut AllLeftOpen,
+    ) -> Option<Finding> {
         let name = judged.rung?;
         let (rung, other) = match name {
             RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
             RungName::WarnUnless => (caution.warn_unless.as_ref()?, &caution.refuse_unless),
         };
-        let deciding = self.deciding(caution, rung, judged, bound);
-        let other = other.as_ref().filter(|_| judged.status != Status::Decided);
-        let beside = other
-            .map(|other| self.evaluator.undecided(&other.condition, bound))
-            .unwrap_or_default();
-        let open = self.open(
-            judged,
-            deciding.iter().map(|(_, clause)| clause).chain(&beside),
-        );
-        let finding = self.finding(caution, judged, (name, rung), bound, &deciding);
-        Some((finding, open))
+        let mut grounds = self.grounds.borrow_mut();
+        self.gather_deciding(caution, rung, judged, bound, &mut grounds);
+        if let Some(other) = other.as_ref().filter(|_| judged.status != Status::Decided) {
+            self.evaluator
+                .undecided(&other.condition, bound, &mut |clause| {
+                    self.leave_open(judged, &clause, &mut grounds);
+                });
+        }
+        open.add((judged.best, judged.worst), &mut grounds.open);
+        Some(self.finding(caution, judged, (name, rung), bound, &mut grounds))
     }
 
+    /// Takes the facts and figures of the finding from its grounds, which are empty then.
     fn finding(
         &self,
         caution: &Caution,
         judged: Judgement,
         (name, rung): (RungName, &CautionCondition),
         bound: &Bound,
-        clauses: &[Unmet<'_>],
+        grounds: &mut Grounds,
     ) -> Finding {
-        let clauses_alone = || clauses.iter().map(|(_, clause)| clause);
-        let mut facts = Vec::with_capacity(clauses_alone().map(|clause| clause.facts.len()).sum());
-        clauses_alone().for_each(|clause| facts.extend_from_slice(&clause.facts));
-        let facts = self.evaluator.by_name(facts.into_iter());
-        let figures = clauses_alone().flat_map(|clause| clause.figures.iter().copied());
-        let missing = clauses_alone().flat_map(|clause| clause.missing.iter().copied());
         Finding {
             caution: caution.id.clone(),
             title: Arc::clone(&caution.title),
@@ -122,39 +123,38 @@ impl<'f, 'e> Reporter<'f, 'e> {
                 .remedy
                 .as_ref()
                 .map(|remedy| self.texts.filled(remedy, bound)),
-            more_facts: clauses.iter().map(|(_, clause)| clause.more_facts).sum(),
-            clauses: clauses
-                .iter()
-                .map(|(within, clause)| self.clause(within, clause, !std::ptr::eq(*within, rung)))
-                .collect(),
-            figures: self.figures(figures.collect(), judged.status != Status::Decided),
-            facts: facts.iter().map(|fact| self.fact(*fact)).collect(),
-            missing: self.names(missing.collect()),
+            more_facts: std::mem::take(&mut grounds.more_facts),
+            clauses: grounds.clauses.drain(..).collect(),
+            figures: self.figures(&mut grounds.figures, judged.status != Status::Decided),
+            facts: self.facts(&mut grounds.facts),
+            missing: self.names(&mut grounds.missing),
             basis: Arc::clone(&caution.basis),
             rule: rung.place.clone(),
         }
     }
 
-    /// The clauses that keep the deciding rung from being surely met and, where the condition is
-    /// undecided, those that leave it so.
-    fn deciding<'c>(
+    /// Gathers the clauses that keep the deciding rung from being surely met and, where the condition
+    /// is undecided, those that leave it so.
+    fn gather_deciding(
         &self,
-        caution: &'c Caution,
-        rung: &'c CautionCondition,
+        caution: &Caution,
+        rung: &CautionCondition,
         judged: Judgement,
         bound: &Bound,
-    ) -> Vec<Unmet<'c>> {
-        let condition = caution
-            .applies_when
-            .as_ref()
-            .filter(|_| judged.applies.is_undecided());
-        let unmet = self.evaluator.unmet(&rung.condition, bound).into_iter();
-        let mut deciding: Vec<Unmet<'c>> = unmet.map(|clause| (rung, clause)).collect();
-        if let Some(when) = condition {
-            let unsure = self.evaluator.undecided(&when.condition, bound);
-            deciding.extend(unsure.into_iter().map(|clause| (when, clause)));
+        grounds: &mut Grounds,
+    ) {
+        self.evaluator.unmet(&rung.condition, bound, &mut |clause| {
+            grounds.add(&clause, self.clause(rung, &clause, false));
+            self.leave_open(judged, &clause, grounds);
+        });
+        let condition = caution.applies_when.as_ref();
+        if let Some(when) = condition.filter(|_| judged.applies.is_undecided()) {
+            self.evaluator
+                .undecided(&when.condition, bound, &mut |clause| {
+                    grounds.add(&clause, self.clause(when, &clause, true));
+                    self.leave_open(judged, &clause, grounds);
+                });
         }
-        deciding
     }
 
     /// `cable K4`, or the name of a single subject.
@@ -191,49 +191,35 @@ impl<'f, 'e> Reporter<'f, 'e> {
         }
     }
 
-    fn clause(&self, rung: &CautionCondition, clause: &Clause, of_condition: bool) -> ClauseReport {
-        let text = rung
-            .text
-            .get(clause.span.clone())
-            .unwrap_or(&rung.text)
-            .trim()
-            .to_owned();
-        let limits = clause
-            .limits
-            .iter()
-            .filter_map(|id| self.rules.limit(*id))
-            .map(|limit| limit.name.to_string())
-            .collect();
-        let mut report = ClauseReport {
-            text,
+    fn clause(
+        &self,
+        rung: &CautionCondition,
+        clause: &Clause<'_>,
+        of_condition: bool,
+    ) -> ClauseReport {
+        let limits = clause.limits.iter().filter_map(|id| self.rules.limit(*id));
+        let compared = clause.compared;
+        ClauseReport {
+            text: Excerpt::trimmed(&rung.text, clause.span),
             truth: clause.truth.plain(),
             of_condition,
-            left: None,
-            right: None,
-            margin: None,
-            limits,
-        };
-        if let Some((comparison, left, right, sort)) = &clause.compared {
-            report.left = Some(self.side(left, *sort));
-            report.right = Some(self.side(right, *sort));
-            report.margin = margin(*comparison, clause.negated, left, right, *sort);
+            left: compared.map(|both| self.side(both.left, both.sort)),
+            right: compared.map(|both| self.side(both.right, both.sort)),
+            margin: compared.and_then(|both| margin(both, clause.negated)),
+            limits: limits.map(|limit| limit.name.clone()).collect(),
         }
-        report
     }
 
-    fn side(&self, side: &ComparedSide, sort: Sort) -> ReportedNumber {
-        let limit = side
-            .limit
-            .and_then(|id| self.rules.limit(id))
-            .map(|limit| limit.name.to_string());
-        ReportedNumber::new(side.value, sort, limit)
+    fn side(&self, side: ComparedSide, sort: Sort) -> ReportedNumber {
+        let limit = side.limit.and_then(|id| self.rules.limit(id));
+        ReportedNumber::new(side.value, sort, limit.map(|limit| limit.name.clone()))
     }
 
     /// Library figures, by name and subject, so that no order of the members shows.
-    fn figures(&self, mut which: Vec<(WorkedId, usize)>, in_doubt: bool) -> Vec<Arc<FigureUse>> {
+    fn figures(&self, which: &mut Vec<(WorkedId, usize)>, in_doubt: bool) -> Vec<Arc<FigureUse>> {
         which.sort_unstable();
         which.dedup();
-        let used = which.into_iter().filter_map(|(id, position)| {
+        let used = which.drain(..).filter_map(|(id, position)| {
             let made = || self.made_figure(id, position, in_doubt).map(Arc::new);
             self.figures.get_or((id, position, in_doubt), made)
         });
@@ -242,13 +228,19 @@ impl<'f, 'e> Reporter<'f, 'e> {
         all
     }
 
+    /// Facts, by name and subject.
+    fn facts(&self, which: &mut Vec<FactAt>) -> Vec<Arc<FactReport>> {
+        self.evaluator.put_by_name(which);
+        which.drain(..).map(|fact| self.fact(fact)).collect()
+    }
+
     /// The names of facts, in order.
-    fn names(&self, mut facts: Vec<FactId>) -> Vec<String> {
+    fn names(&self, facts: &mut Vec<FactId>) -> Vec<Cow<'static, str>> {
         let catalogue = self.rules.catalogue();
         facts.sort_unstable_by_key(|id| (catalogue.rank(*id), *id));
         facts.dedup();
-        let names = facts.into_iter().map(|id| catalogue.fact_name(id));
-        names.map(str::to_owned).collect()
+        let names = facts.drain(..).map(|id| catalogue.fact_name_to_keep(id));
+        names.collect()
     }
 
     /// A library figure of one of its subject.
@@ -275,7 +267,9 @@ impl<'f, 'e> Reporter<'f, 'e> {
 
     /// A fact of one of its subject.
     pub(super) fn fact(&self, at: FactAt) -> Arc<FactReport> {
-        self.facts.get_or(at, || Arc::new(self.made_fact(at)))
+        let count = self.evaluator.sheet().count(at.subject);
+        self.facts
+            .get_or(at, count, || Arc::new(self.made_fact(at)))
     }
 
     fn made_fact(&self, at: FactAt) -> FactReport {
@@ -292,9 +286,12 @@ impl<'f, 'e> Reporter<'f, 'e> {
             (_, Some(Nature::Printed)) => FactState::Printed,
             _ => FactState::Stated,
         };
+        if state == FactState::Missing {
+            self.asked.borrow_mut().push(at.id);
+        }
         let value = given.zip(def).map(|(given, def)| value(given, &def.kind));
         FactReport {
-            name: catalogue.fact_name(at.id).to_owned(),
+            name: catalogue.fact_name_to_keep(at.id),
             subject: self.subject(at.subject, at.position),
             state,
             value,
@@ -303,29 +300,18 @@ impl<'f, 'e> Reporter<'f, 'e> {
         }
     }
 
-    /// What leaves a judgement open, of the parts that are not surely met.
-    fn open<'c>(&self, judged: Judgement, unmet: impl Iterator<Item = &'c Clause>) -> LeftOpen {
-        let undecided =
-            unmet.filter(|clause| judged.status != Status::Decided && clause.truth.is_undecided());
-        let mut facts: Vec<FactAt> = undecided
-            .flat_map(|clause| self.open_facts(clause))
-            .collect();
-        facts.sort();
-        facts.dedup();
-        LeftOpen {
-            worst: judged.worst,
-            best: judged.best,
-            facts,
+    /// Gathers what leaves a judgement open, of a part that is not surely met: the missing facts of an
+    /// undecided clause, or the wide ones where nothing is missing.
+    fn leave_open(&self, judged: Judgement, clause: &Clause<'_>, grounds: &mut Grounds) {
+        if judged.status == Status::Decided || !clause.truth.is_undecided() {
+            return;
         }
-    }
-
-    /// The missing facts of an undecided clause, or the wide ones where nothing is missing.
-    fn open_facts(&self, clause: &Clause) -> impl Iterator<Item = FactAt> {
         let wanted = |at: &FactAt| {
             (at.missing && clause.truth.needs_missing())
                 || (clause.truth != Truth::Unmeasured && self.is_wide(*at))
         };
-        clause.facts.iter().copied().filter(wanted)
+        let facts = clause.facts.iter().copied();
+        grounds.open.extend(facts.filter(wanted));
     }
 
     fn is_wide(&self, at: FactAt) -> bool {
@@ -347,11 +333,17 @@ impl<'f, 'e> Reporter<'f, 'e> {
         sheet.stands_for(at.subject, at.position, None) == 1
     }
 
+    /// The facts that are missing in what was made, or that are to be measured next.
+    pub(super) fn asked(&self) -> Vec<FactId> {
+        self.asked.take()
+    }
+
     /// A fact to measure, of which it is not said yet what it would do.
     pub(super) fn to_measure(&self, at: FactAt) -> MeasureNext {
         let catalogue = self.rules.catalogue();
+        self.asked.borrow_mut().push(at.id);
         MeasureNext {
-            fact: catalogue.fact_name(at.id).to_owned(),
+            fact: catalogue.fact_name_to_keep(at.id),
             subject: self.subject(at.subject, at.position),
             meaning: catalogue
                 .fact(at.id)

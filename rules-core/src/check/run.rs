@@ -4,7 +4,7 @@ use super::brief::{Brief, BriefFinding};
 use super::checked::Checked;
 use super::finding::Finding;
 use super::given::given;
-use super::left_open::LeftOpen;
+use super::left_open::AllLeftOpen;
 use super::measure_next::measure_next;
 use super::places::places;
 use super::remarks::remarks;
@@ -73,7 +73,7 @@ pub fn checked<'r>(
     let outcome = tally.parts.whole(&asked);
     let stages = tally.parts.stages(rules, &asked);
     let verdict = gravest(outcome, &stages).verdict;
-    let measure_next = measure_next(&open, &findings, verdict, &reporter);
+    let measure_next = measure_next(open, &findings, verdict, &reporter);
     Ok(Checked {
         rules,
         title: proposal.title().into(),
@@ -84,7 +84,7 @@ pub fn checked<'r>(
         counts: tally.counts,
         passed: tally.passed,
         not_applicable: tally.not_applicable,
-        places: places(&findings, &measure_next, rules),
+        places: places(reporter.asked(), rules),
         findings,
         measure_next,
         unused: unused(rules, &sheet, &reporter),
@@ -92,21 +92,21 @@ pub fn checked<'r>(
     })
 }
 
-/// The findings, and what leaves each open.
+/// The findings, and what leaves them open.
 fn found(
     tally: &Tally<'_>,
     reporter: &Reporter<'_, '_>,
-) -> Result<(Vec<Finding>, Vec<LeftOpen>), ProblemList> {
-    let (mut findings, mut open, mut parts) = (Vec::new(), Vec::new(), 0);
+) -> Result<(Vec<Finding>, AllLeftOpen), ProblemList> {
+    let mut findings = Vec::with_capacity(tally.against.len());
+    let (mut open, mut parts) = (AllLeftOpen::default(), 0);
     for against in &tally.against {
-        let found = reporter.found(against.caution, against.judged, against.bound);
-        let Some((finding, left_open)) = found else {
+        let found = reporter.found(against.caution, against.judged, against.bound, &mut open);
+        let Some(finding) = found else {
             continue;
         };
         parts += steps::parts(&finding);
         steps::few_enough(parts)?;
         findings.push(finding);
-        open.push(left_open);
     }
     Ok((findings, open))
 }

@@ -14,7 +14,7 @@ pub struct ReportedNumber {
     /// What it came to.
     pub number: Evaluated,
     /// The limit it is, where it is nothing else.
-    pub limit: Option<String>,
+    pub limit: Option<Cow<'static, str>>,
     /// Whether it is a figure of the library: its interval says something though facts are missing.
     pub is_figure: bool,
     /// How it is shown.
@@ -41,7 +41,11 @@ pub(crate) struct ToldNumber {
 
 impl ReportedNumber {
     /// What was worked out, as this kind of number.
-    pub(crate) const fn new(number: Evaluated, sort: Sort, limit: Option<String>) -> Self {
+    pub(crate) const fn new(
+        number: Evaluated,
+        sort: Sort,
+        limit: Option<Cow<'static, str>>,
+    ) -> Self {
         Self {
             number,
             limit,
@@ -89,10 +93,13 @@ pub enum ReportedValue {
     Words(&'static str),
     /// Words of a proposal.
     Text(Arc<str>),
-    /// Words of a ruleset, which stand round the values.
-    Said(Arc<str>),
 }
 
-/// A reason or remedy with its values put in, piece by piece.
+/// A reason or remedy with its values put in.
 #[derive(Debug, Clone)]
-pub struct FilledText(pub Vec<ReportedValue>);
+pub struct FilledText {
+    /// The words of the ruleset in order, and none where a value is put in.
+    pub words: Arc<[Option<Arc<str>>]>,
+    /// What is put in, in order.
+    pub values: Vec<ReportedValue>,
+}

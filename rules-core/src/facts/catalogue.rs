@@ -1,5 +1,6 @@
 //! What a trade brings to the engine, by number and by name.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::dotted::{DottedNames, FactOrFigure};
@@ -272,6 +273,11 @@ impl Catalogue {
     #[must_use]
     pub fn fact_name(&self, id: FactId) -> &str {
         self.full_names.name(id)
+    }
+
+    /// The same to keep: no copy of one that the program holds.
+    pub(crate) fn fact_name_to_keep(&self, id: FactId) -> Cow<'static, str> {
+        self.full_names.to_keep(id)
     }
 
     /// How many dotted names of facts come before that of this one.

@@ -10,6 +10,13 @@ use crate::snapshot::stored;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FactId(pub(super) u32);
 
+impl FactId {
+    /// The position in the catalogue's list.
+    pub(crate) const fn position(self) -> usize {
+        self.0 as usize
+    }
+}
+
 /// What values a fact can have.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FactKind {

@@ -25,6 +25,10 @@ impl FactNames {
         self.names.get(id.0 as usize).map_or("", |name| &**name)
     }
 
+    pub(super) fn to_keep(&self, id: FactId) -> Cow<'static, str> {
+        self.names.get(id.0 as usize).cloned().unwrap_or_default()
+    }
+
     pub(super) fn rank(&self, id: FactId) -> usize {
         let all = || ranked(self.names.iter().map(|name| &**name));
         let ranks = self.ranks.get_or_init(all);

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::context::Context;
-use super::fact_at::FactAt;
+use super::fact_at::{FactAt, RestsOn};
 use super::typed::{FigureId, LimitId};
 use crate::facts::{FactId, Needs, WorkedId};
 
@@ -40,7 +40,7 @@ pub(super) struct Involved {
     pub limits: Vec<LimitId>,
     /// Figures of the library, and which one of their subject they are of.
     pub figures: Vec<(WorkedId, usize)>,
-    summed: BTreeSet<SumKey>,
+    summed: Summed,
 }
 
 impl Involved {
@@ -52,12 +52,21 @@ impl Involved {
         self.facts.push(fact);
     }
 
-    /// All but the facts in order, each once. The facts are put in an order of their own.
-    pub(super) fn settled(mut self) -> Self {
+    /// Puts all but the facts in order, each once. The facts have an order of their own.
+    pub(super) fn settle(&mut self) {
         each_once(&mut self.missing);
         each_once(&mut self.limits);
         each_once(&mut self.figures);
-        self
+    }
+
+    /// Forgets everything and keeps the memory.
+    pub(super) fn clear(&mut self) {
+        self.facts.clear();
+        self.hidden = 0;
+        self.missing.clear();
+        self.limits.clear();
+        self.figures.clear();
+        self.summed.clear();
     }
 
     /// Adds what was summed up under a key, once.
@@ -73,23 +82,91 @@ impl Involved {
     }
 }
 
+/// What was added so far. Most conditions add few sums, and need no memory of their own for it.
+#[derive(Debug, Clone, Default)]
+struct Summed {
+    first: Vec<SumKey>,
+    more: BTreeSet<SumKey>,
+}
+
+impl Summed {
+    /// So many are looked through one by one.
+    const FEW: usize = 8;
+
+    /// Adds a key; whether it is new.
+    fn insert(&mut self, key: SumKey) -> bool {
+        if self.first.contains(&key) {
+            return false;
+        }
+        if self.first.len() < Self::FEW {
+            self.first.push(key);
+            return true;
+        }
+        self.more.insert(key)
+    }
+
+    fn clear(&mut self) {
+        self.first.clear();
+        self.more.clear();
+    }
+}
+
 fn each_once<T: Ord>(list: &mut Vec<T>) {
     list.sort_unstable();
     list.dedup();
 }
 
-/// What was summed up so far, for one sheet.
+/// What facts rest on, as it is listed.
+impl From<Involved> for RestsOn {
+    fn from(settled: Involved) -> Self {
+        Self {
+            facts: settled.facts,
+            more_facts: settled.hidden,
+        }
+    }
+}
+
+/// A fact with its rank among those that it is put in order with.
+pub(super) type Ranked = (u64, FactAt);
+
+/// What was summed up so far, for one sheet, and memory that explanations use in turn.
 #[derive(Debug, Default)]
-pub(super) struct KeptInvolved(BTreeMap<SumKey, Rc<Involved>>);
+pub(super) struct KeptInvolved {
+    sums: BTreeMap<SumKey, Rc<Involved>>,
+    spare: Involved,
+    spare_ranked: Vec<Ranked>,
+}
 
 impl KeptInvolved {
     /// What was summed up under a key.
     pub(super) fn get(&self, key: SumKey) -> Option<&Involved> {
-        self.0.get(&key).map(|sum| &**sum)
+        self.sums.get(&key).map(|sum| &**sum)
     }
 
     /// Keeps what was summed up under a key.
     pub(super) fn keep(&mut self, key: SumKey, sum: Rc<Involved>) {
-        self.0.insert(key, sum);
+        self.sums.insert(key, sum);
+    }
+
+    /// Memory to explain a condition in.
+    pub(super) fn take_spare(&mut self) -> Involved {
+        std::mem::take(&mut self.spare)
+    }
+
+    /// Keeps that memory for the next condition.
+    pub(super) fn give_back(&mut self, spare: Involved) {
+        self.spare = spare;
+    }
+
+    /// Puts facts in the order of their ranks, each once.
+    pub(super) fn order(&mut self, facts: &mut Vec<FactAt>, rank: impl Fn(&FactAt) -> u64) {
+        if facts.len() < 2 {
+            return;
+        }
+        let ranked = &mut self.spare_ranked;
+        ranked.extend(facts.drain(..).map(|fact| (rank(&fact), fact)));
+        ranked.sort_unstable();
+        ranked.dedup();
+        facts.extend(ranked.drain(..).map(|(_, fact)| fact));
     }
 }

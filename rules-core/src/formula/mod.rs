@@ -28,7 +28,7 @@ mod typed;
 mod uses;
 
 pub use bound::Bound;
-pub use clause::{Clause, ComparedSide};
+pub use clause::{Clause, Compared, ComparedSide};
 pub use evaluate::{Amid, Evaluator, Leeway};
 pub(crate) use evaluate::{BLOCK, Block};
 pub use evaluated::Evaluated;

@@ -66,12 +66,16 @@ impl Sort {
         }
     }
 
+    /// The kind, if it has one with a name.
+    #[must_use]
+    pub fn named_kind(self) -> Option<Kind> {
+        self.kind.or_else(|| self.dimension.kind())
+    }
+
     /// The kind a number is shown in.
     #[must_use]
     pub fn shown_kind(self) -> Kind {
-        self.kind
-            .or_else(|| self.dimension.kind())
-            .unwrap_or(Kind::Ratio)
+        self.named_kind().unwrap_or(Kind::Ratio)
     }
 }
 

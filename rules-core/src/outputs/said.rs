@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::check::{FactReport, FactState, Finding, Report};
 use crate::document::{Place, Problem, harmless};
 use crate::report::text::{Standing, doubt, standing};
-use crate::ruleset::{Rules, Template, TemplatePiece};
+use crate::ruleset::{Rules, Template};
 
 /// A finding with its subject: title, whom it is of, how sure it is, and why.
 pub(super) fn finding(finding: &Finding, report: &Report) -> String {
@@ -39,13 +39,16 @@ pub(super) fn missing<'r>(
 ) -> impl Iterator<Item = String> + 'r {
     let listed = finding.facts.iter().map(|fact| &**fact);
     let listed = listed.filter(|fact| fact.state == FactState::Missing);
-    let is_listed = |name: &&String| finding.facts.iter().any(|fact| fact.name == **name);
-    let others = finding.missing.iter().filter(move |name| !is_listed(name));
+    let is_listed = |name: &str| finding.facts.iter().any(|fact| fact.name == *name);
+    let others = finding
+        .missing
+        .iter()
+        .filter(move |name| !is_listed(name.as_ref()));
     let key = |fact: &FactReport| match report.places.get(&fact.name) {
         Some(place) => place.path(&fact.subject),
-        None => fact.name.clone(),
+        None => fact.name.to_string(),
     };
-    listed.map(key).chain(others.cloned())
+    listed.map(key).chain(others.map(ToString::to_string))
 }
 
 /// The first place where the proposal gives a fact that took part.
@@ -63,11 +66,8 @@ pub(super) fn problem(problem: &Problem) -> String {
 
 /// What a rule says to do, with a sign in place of each value.
 pub(super) fn template(template: &Template) -> String {
-    let pieces = template.pieces.iter().map(|piece| match piece {
-        TemplatePiece::Text(text) => text,
-        TemplatePiece::Value(_) => "…",
-    });
-    pieces.collect()
+    let words = template.words.iter();
+    words.map(|text| text.as_deref().unwrap_or("…")).collect()
 }
 
 /// The stage of each caution by its name; of one that is of every stage, that.

@@ -1,6 +1,5 @@
 //! The kinds of quantity, and which of them a dimension is.
 
-use std::borrow::Cow;
 use std::fmt;
 
 use super::Dimension;
@@ -178,15 +177,21 @@ impl Kind {
 
     /// The unit that numbers of the kind are held in.
     #[must_use]
-    pub fn base_unit(self) -> Cow<'static, str> {
+    pub const fn base_unit(self) -> &'static str {
         match self {
-            Self::Temperature => "degC".into(),
-            Self::Charge => "Ah".into(),
-            Self::Energy => "Wh".into(),
-            Self::Power => "W".into(),
-            Self::Resistance => "ohm".into(),
-            Self::Rate => "C".into(),
-            other => other.dimension().unit_product().into(),
+            Self::Voltage => "V",
+            Self::Current => "A",
+            Self::Charge => "Ah",
+            Self::Resistance => "ohm",
+            Self::Power => "W",
+            Self::Energy => "Wh",
+            Self::Temperature => "degC",
+            Self::TemperatureDifference => "K",
+            Self::Time => "h",
+            Self::Length => "mm",
+            Self::Rate => "C",
+            Self::Drift => "V/h",
+            Self::Ratio | Self::Count => "",
         }
     }
 }

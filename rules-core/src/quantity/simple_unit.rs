@@ -4,7 +4,7 @@ use super::Kind;
 
 /// A unit that is no quotient: times 10^`shift`, times `times`, over `over` gives the base unit of
 /// its kind.
-#[derive(Debug, PartialEq, Eq, Hash)]
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Simple {
     pub(super) spelling: &'static str,
     /// The bytes of the spelling as one number, which is faster to compare.

@@ -10,7 +10,7 @@ use crate::snapshot::Writer;
 use crate::snapshot::{Reader, Stored};
 
 /// A unit as written: a simple unit, or one by another as `mV/d`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Unit {
     over: &'static Simple,
     under: Option<&'static Simple>,

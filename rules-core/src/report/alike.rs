@@ -31,7 +31,7 @@ impl<'r> Group<'r> {
 
     fn takes(&self, finding: &Finding) -> bool {
         let outcome = |one: &Finding| (one.verdict, one.best, one.worst, one.status, one.rung);
-        self.first.caution == finding.caution && outcome(self.first) == outcome(finding)
+        outcome(self.first) == outcome(finding) && self.first.caution == finding.caution
     }
 }
 

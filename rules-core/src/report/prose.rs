@@ -8,8 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::document::Place;
 use crate::facts::Notice;
 use crate::ruleset::{
-    Acceptance, Basis, Caution, LimitReport, LoadedRuleset, Rules, Stage, Template, TemplatePiece,
-    WrittenSource,
+    Acceptance, Basis, Caution, LimitReport, LoadedRuleset, Rules, Stage, WrittenSource,
 };
 
 /// The words of rules, got once: with them a lean record is the whole report again.
@@ -67,10 +66,10 @@ pub struct ProseCaution {
     /// Whether it is of the base that no local practice may drop.
     pub fixed: bool,
     /// Why, in pieces: for each `null` comes the next of the `values` of a finding.
-    pub reason: Vec<Option<Arc<str>>>,
+    pub reason: Arc<[Option<Arc<str>>]>,
     /// What to do, in pieces as the reason; its values come after those of the reason.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub remedy: Option<Vec<Option<Arc<str>>>>,
+    pub remedy: Option<Arc<[Option<Arc<str>>]>>,
     /// What it rests on.
     pub basis: Arc<[Basis]>,
     /// Where its rungs stand in the ruleset.
@@ -146,19 +145,14 @@ fn caution(caution: &Caution, rules: &Rules) -> ProseCaution {
         title: Arc::clone(&caution.title),
         stage: rules.stage_of(caution).map(|stage| Arc::clone(&stage.id)),
         fixed: caution.fixed,
-        reason: pieces(&caution.reason),
-        remedy: caution.remedy.as_ref().map(|remedy| pieces(remedy)),
+        reason: Arc::clone(&caution.reason.words),
+        remedy: caution
+            .remedy
+            .as_ref()
+            .map(|remedy| Arc::clone(&remedy.words)),
         basis: Arc::clone(&caution.basis),
         rungs: placed.collect(),
     }
-}
-
-fn pieces(template: &Template) -> Vec<Option<Arc<str>>> {
-    let piece = |piece: &TemplatePiece| match piece {
-        TemplatePiece::Text(text) => Some(Arc::clone(text)),
-        TemplatePiece::Value(_) => None,
-    };
-    template.pieces.iter().map(piece).collect()
 }
 
 fn subjects(rules: &Rules) -> BTreeMap<String, ProseSubject> {

@@ -98,7 +98,7 @@ pub fn questions(report: &Report) -> Vec<Question<'_>> {
     let missing = report.measure_next.iter().filter(|next| next.missing);
     let asked: HashSet<(&str, &Subject)> = missing
         .clone()
-        .map(|next| (next.fact.as_str(), &next.subject))
+        .map(|next| (&*next.fact, &next.subject))
         .collect();
     let mut asking = Asking::of(report);
     let mut unlisted: BTreeMap<&str, usize> = BTreeMap::new();
@@ -228,9 +228,9 @@ impl<'r> Asking<'r> {
             key,
             answers,
             meaning,
-            stage: self.stages.get(next.fact.as_str()).copied(),
+            stage: self.stages.get(&*next.fact).copied(),
             leaves_open: next.leaves_open,
-            holds_the_verdict: self.holding.contains(next.fact.as_str()),
+            holds_the_verdict: self.holding.contains(&*next.fact),
             decides: false,
         };
         let mut paths = question.paths().into_iter();
@@ -248,7 +248,7 @@ fn holding(report: &Report) -> HashSet<&str> {
     let mut holding = HashSet::new();
     for finding in &report.findings {
         if finding.verdict == verdict && finding.best < verdict {
-            holding.extend(finding.missing.iter().map(String::as_str));
+            holding.extend(finding.missing.iter().map(|fact| &**fact));
         }
     }
     holding

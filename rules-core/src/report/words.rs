@@ -15,11 +15,10 @@ pub fn measure(value: Measure, kind: Kind) -> String {
 
 /// A number of a report, or that it is unknown.
 fn number(number: Evaluated, sort: Sort, is_unknown: bool) -> String {
-    let named = sort.kind.is_some() || sort.dimension.kind().is_some();
-    match (is_unknown, named) {
+    match (is_unknown, sort.named_kind()) {
         (true, _) => "unknown".to_owned(),
-        (false, true) => worked_out(number.value, sort.shown_kind()),
-        (false, false) => format!(
+        (false, Some(kind)) => worked_out(number.value, kind),
+        (false, None) => format!(
             "{} {}",
             significant(number.value.nominal(), WORKED_OUT_DIGITS),
             unit_of_sort(sort)
@@ -43,15 +42,17 @@ impl Margin {
     #[must_use]
     pub fn unit(&self) -> Cow<'static, str> {
         match &self.shown {
-            MarginShown::As(kind) => kind.base_unit(),
+            MarginShown::As(kind) => kind.base_unit().into(),
             MarginShown::Told(told) => told.unit.clone(),
         }
     }
 }
 
 fn unit_of_sort(sort: Sort) -> Cow<'static, str> {
-    sort.kind
-        .map_or_else(|| sort.dimension.unit_product().into(), Kind::base_unit)
+    sort.kind.map_or_else(
+        || sort.dimension.unit_product().into(),
+        |kind| kind.base_unit().into(),
+    )
 }
 
 /// So many significant digits of a number are told: the last bits of a double say nothing and would
@@ -202,7 +203,7 @@ impl ReportedValue {
             }
             Self::WorkedOut(value, kind) => worked_out(*value, *kind),
             Self::Words(words) => (*words).to_owned(),
-            Self::Text(text) | Self::Said(text) => text.to_string(),
+            Self::Text(text) => text.to_string(),
         }
     }
 }
@@ -211,7 +212,7 @@ impl fmt::Display for ReportedValue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Words(words) => f.write_str(words),
-            Self::Text(text) | Self::Said(text) => f.write_str(text),
+            Self::Text(text) => f.write_str(text),
             Self::Given(..) | Self::WorkedOut(..) => f.write_str(&self.text()),
         }
     }
@@ -219,7 +220,11 @@ impl fmt::Display for ReportedValue {
 
 impl fmt::Display for FilledText {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.iter().try_for_each(|piece| piece.fmt(f))
+        let mut values = self.values.iter();
+        self.words.iter().try_for_each(|words| match words {
+            Some(words) => f.write_str(words),
+            None => values.next().map_or(Ok(()), |value| value.fmt(f)),
+        })
     }
 }
 

@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::fact_place::LatePlaces;
 use super::layer::Examples;
 use super::library::Library;
 use super::limit::LimitInfo;
@@ -155,6 +156,7 @@ fn rest(done: Done, catalogue: Catalogue, made_of: MadeOf, from: &mut Reader) ->
         sources: Stored::read(from)?,
         digests: Stored::read(from)?,
         made_of: Arc::new(made_of),
+        places: LatePlaces::default(),
     };
     from.is_done().then_some(rules)
 }

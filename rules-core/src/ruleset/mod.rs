@@ -6,6 +6,7 @@
 
 mod compile;
 mod digest;
+mod fact_place;
 #[cfg(feature = "schema")]
 mod facts_table;
 mod gather;
@@ -42,6 +43,7 @@ mod written;
 mod written_stages;
 
 pub(crate) use compile::Draft;
+pub use fact_place::{FactPlace, InOneWord};
 pub(crate) use gather::Purpose;
 pub(crate) use layer::{CaseText, CautionText, Layer, Named};
 pub(crate) use ledger::Ledger;
@@ -62,7 +64,7 @@ pub use open_file::open_file;
 pub use rules::{Caution, CautionCondition, FigureInfo, Rules};
 pub(crate) use stack::Stack;
 pub use stages::{Stage, StageId};
-pub use template::{Placeholder, Template, TemplatePiece};
+pub use template::{Placeholder, Template};
 pub(crate) use view::View;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::digest::Digests;
+use super::fact_place::{FactPlace, LatePlaces};
 use super::limit::LimitInfo;
 use super::loosening::Loosening;
 use super::made_of::MadeOf;
@@ -14,7 +15,7 @@ use super::stages::{Stage, StageId};
 use super::template::Template;
 use super::written::WrittenRuleset;
 use crate::document::{Place, json_text};
-use crate::facts::{Catalogue, Notice, SubjectId};
+use crate::facts::{Catalogue, FactId, Notice, SubjectId};
 use crate::formula::{Condition, FigureId, LimitId, Program, Relations, Uses};
 use crate::snapshot::{Late, stored};
 
@@ -36,6 +37,7 @@ pub struct Rules {
     pub(super) sources: Late<BTreeMap<String, WrittenSource>>,
     pub(super) digests: Digests,
     pub(super) made_of: Arc<MadeOf>,
+    pub(super) places: LatePlaces,
 }
 
 /// A caution, compiled.
@@ -206,9 +208,15 @@ impl Rules {
         &self.made_of
     }
 
-    /// Whether one of the rulesets declares a fact of this full name.
-    pub(crate) fn declare(&self, fact: &str) -> bool {
-        self.made_of.declares(fact)
+    /// Where a fact is written in a proposal, and what can be written there; none of one that is
+    /// written nowhere.
+    #[must_use]
+    pub fn place_of(&self, id: FactId) -> Option<&Arc<FactPlace>> {
+        let are_declared = |name: &str| self.made_of.declares(name);
+        self.places.get_or(id, &self.catalogue, || {
+            let def = self.catalogue.fact(id)?;
+            FactPlace::of(def, &self.catalogue, are_declared)
+        })
     }
 
     /// The merged ruleset as data. It is made when it is first asked for.

@@ -12,17 +12,10 @@ use crate::snapshot::stored;
 /// A text with placeholders.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Template {
-    /// Its pieces, in order.
-    pub pieces: Vec<TemplatePiece>,
-}
-
-/// A piece of a template.
-#[derive(Debug, Clone, PartialEq)]
-pub enum TemplatePiece {
-    /// Text as it is.
-    Text(Arc<str>),
-    /// A value to be put in.
-    Value(Placeholder),
+    /// Its words in order, and none where a value is put in. All texts that are filled in share them.
+    pub words: Arc<[Option<Arc<str>>]>,
+    /// What is put in, in order.
+    pub values: Vec<Placeholder>,
 }
 
 /// What a placeholder stands for.
@@ -44,18 +37,17 @@ pub(super) fn template(
     problems: &mut Problems<'_>,
 ) -> Template {
     let written = node.scalar().unwrap_or_default();
-    let mut pieces = Vec::new();
+    let (mut words, mut values) = (Vec::new(), Vec::new());
     for part in parts(written) {
         match part {
-            Part::Text(text) => pieces.push(TemplatePiece::Text(text.into())),
-            Part::Name(range) => pieces.extend(
-                told(
-                    placeholder(written, range, about, vocabulary),
-                    node,
-                    problems,
-                )
-                .map(TemplatePiece::Value),
-            ),
+            Part::Text(text) => words.push(Some(text.into())),
+            Part::Name(range) => {
+                let value = placeholder(written, range, about, vocabulary);
+                if let Some(value) = told(value, node, problems) {
+                    words.push(None);
+                    values.push(value);
+                }
+            }
             Part::Unclosed(at) => {
                 tell(
                     bad(
@@ -69,7 +61,10 @@ pub(super) fn template(
             }
         }
     }
-    Template { pieces }
+    Template {
+        words: words.into(),
+        values,
+    }
 }
 
 fn placeholder(
@@ -163,13 +158,7 @@ fn parts(written: &str) -> Vec<Part> {
     found
 }
 
-stored!(struct Template { pieces });
-stored!(
-    enum TemplatePiece {
-        Text(text),
-        Value(placeholder),
-    }
-);
+stored!(struct Template { words, values });
 stored!(
     enum Placeholder {
         Fact(fact),

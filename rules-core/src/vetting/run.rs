@@ -1,5 +1,6 @@
 //! Running the cases that rulesets carry, and vetting.
 
+use std::borrow::Cow;
 use std::num::NonZero;
 use std::panic::resume_unwind;
 use std::sync::Arc;
@@ -7,7 +8,7 @@ use std::thread::{self, ScopedJoinHandle};
 
 use super::case::CaseCode;
 use super::loaded::Vetting;
-use crate::check::{Judgement, Reporter, Status, Verdict, judge};
+use crate::check::{AllLeftOpen, Judgement, Reporter, Status, Verdict, judge};
 use crate::document::{Fault, Problem, Problems};
 use crate::formula::{Bound, Evaluator, Truth};
 use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
@@ -68,7 +69,7 @@ fn in_order<'v>(files: impl Iterator<Item = Problems<'v>>) -> Vec<Problem> {
 struct CaseResult {
     expect: Expectation,
     status: Status,
-    missing: Vec<String>,
+    missing: Vec<Cow<'static, str>>,
 }
 
 /// A thread is not worth its start for fewer cases.
@@ -108,7 +109,8 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
         (false, false) => Status::Unmeasured,
         (false, true) => Status::Decided,
     };
-    let mut missing = case.unmeasured.clone();
+    let named = case.unmeasured.iter().map(|name| name.clone().into());
+    let mut missing: Vec<_> = named.collect();
     missing.sort();
     let wanted = CaseResult {
         expect: case.expect,
@@ -150,8 +152,7 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> CaseResu
         .filter(|(judged, _)| weight(judged) == gravest)
         .map(|(judged, bound)| {
             let open = reporter
-                .found(caution, *judged, bound)
-                .map(|(finding, _)| finding)
+                .found(caution, *judged, bound, &mut AllLeftOpen::default())
                 .filter(|_| judged.status == Status::Unmeasured);
             (
                 open.map(|finding| finding.missing).unwrap_or_default(),

@@ -4,9 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::document::{Fault, Problems, Span};
 use crate::formula::{FigureId, LimitId, Uses};
-use crate::ruleset::{
-    Basis, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, TemplatePiece, View,
-};
+use crate::ruleset::{Basis, FigureInfo, Layer, LimitText, Named, Placeholder, Rules, Stack, View};
 
 /// Everything that the cautions refer to, in formulas or in text.
 pub(super) fn used(rules: &Rules) -> Uses {
@@ -18,15 +16,15 @@ pub(super) fn used(rules: &Rules) -> Uses {
         all.limits.extend(uses.limits);
         all.figures.extend(uses.figures);
         let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
-        for piece in texts.flat_map(|text| &text.pieces) {
-            match piece {
-                TemplatePiece::Value(Placeholder::Number(number, _)) => {
+        for value in texts.flat_map(|text| &text.values) {
+            match value {
+                Placeholder::Number(number, _) => {
                     all.add_number(number, rules.program(), rules.catalogue())
                 }
-                TemplatePiece::Value(Placeholder::Condition(condition)) => {
+                Placeholder::Condition(condition) => {
                     all.add_condition(condition, rules.program(), rules.catalogue())
                 }
-                TemplatePiece::Value(Placeholder::Fact(_)) | TemplatePiece::Text(_) => {}
+                Placeholder::Fact(_) => {}
             }
         }
     }

@@ -99,11 +99,7 @@ fn what_is_missing_is_asked_for() {
         (report.gravest().verdict, report.gravest().best),
         (Verdict::Warn, Verdict::Pass)
     );
-    let asked: Vec<&str> = report
-        .measure_next
-        .iter()
-        .map(|next| next.fact.as_str())
-        .collect();
+    let asked: Vec<&str> = report.measure_next.iter().map(|next| &*next.fact).collect();
     assert_eq!(asked, ["cable.drop"]);
 }
 

@@ -202,7 +202,7 @@ fn number(range: Interval, kind: Kind) -> LabelNumber {
         text,
         low: significant(range.lo(), 9),
         high: significant(range.hi(), 9),
-        unit: kind.base_unit().into_owned(),
+        unit: kind.base_unit().to_owned(),
         worked_out: false,
     }
 }

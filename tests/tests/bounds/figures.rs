@@ -80,7 +80,7 @@ fn figures_named_many_times_are_explained_once() {
     let facts: Vec<&str> = report.findings[0]
         .facts
         .iter()
-        .map(|fact| fact.name.as_str())
+        .map(|fact| &*fact.name)
         .collect();
     assert_eq!(facts, ["light.draw_current"]);
 }

@@ -218,7 +218,11 @@ fn compare_findings(expected: &Outcome, report: &Report) -> Vec<String> {
 }
 
 fn finding(finding: &rules_core::check::Finding) -> Finding {
-    let mut facts: Vec<String> = finding.facts.iter().map(|fact| fact.name.clone()).collect();
+    let mut facts: Vec<String> = finding
+        .facts
+        .iter()
+        .map(|fact| fact.name.to_string())
+        .collect();
     facts.sort();
     facts.dedup();
     Finding {
@@ -236,7 +240,7 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
             RungName::WarnUnless => Rung::WarnUnless,
         },
         facts,
-        missing: finding.missing.clone(),
+        missing: finding.missing.iter().map(ToString::to_string).collect(),
     }
 }
 

@@ -30,7 +30,7 @@ fn number(shows: &ReportedNumber) -> Value {
         "high": end(shows.high()),
     });
     if let Some(limit) = &shows.limit {
-        told["limit"] = limit.as_str().into();
+        told["limit"] = (&**limit).into();
     }
     if shows.number.missing {
         told["missing"] = true.into();
@@ -50,7 +50,7 @@ fn margin(margin: &Margin) -> Value {
 }
 
 fn clause(clause: &ClauseReport) -> Value {
-    let mut told = json!({ "text": clause.text, "truth": clause.truth });
+    let mut told = json!({ "text": &*clause.text, "truth": clause.truth });
     if clause.of_condition {
         told["of_condition"] = true.into();
     }

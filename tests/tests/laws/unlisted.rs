@@ -56,8 +56,8 @@ fn said(finding: &Finding, whole: bool) -> Said {
         (finding.verdict, finding.best, finding.worst),
         finding.status.words(),
         finding.rung,
-        finding.missing.clone(),
-        facts.map(|fact| fact.name.clone()).collect(),
+        finding.missing.iter().map(ToString::to_string).collect(),
+        facts.map(|fact| fact.name.to_string()).collect(),
     )
 }
 
@@ -87,7 +87,7 @@ fn whole(report: &Report) -> String {
     let alone = report
         .measure_next
         .iter()
-        .any(|next| next.could_improve && !OF_ALL.contains(&next.fact.as_str()));
+        .any(|next| next.could_improve && !OF_ALL.contains(&&*next.fact));
     format!(
         "{:?} {:?} {:?}, nothing checked: {}, one fact could improve it: {alone}, not applicable: {:?}",
         report.gravest().verdict,

@@ -52,13 +52,15 @@ fn finding(finding: &rules_core::check::Finding) -> Finding {
         status: finding.status.words(),
         rung: finding.rung.key(),
     };
-    let missing = |name: &String| finding.missing.contains(name);
+    let missing = |name: &str| finding.missing.iter().any(|one| one == name);
     let named = finding
         .facts
         .iter()
         .map(|fact| fact.name.clone())
         .chain(finding.missing.iter().cloned());
-    let facts: Named = named.map(|name| (name.clone(), missing(&name))).collect();
+    let facts: Named = named
+        .map(|name| (name.to_string(), missing(&name)))
+        .collect();
     Finding {
         said,
         facts,

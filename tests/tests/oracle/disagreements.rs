@@ -23,7 +23,7 @@ fn facts(figure: &str, caution: &str, proposal: &str) -> Vec<String> {
     let mut names: Vec<String> = report(figure, caution, proposal).findings[0]
         .facts
         .iter()
-        .map(|fact| fact.name.clone())
+        .map(|fact| fact.name.to_string())
         .collect();
     names.sort();
     names.dedup();

@@ -1,11 +1,13 @@
 //! What findings cite: limits, sources and facts, each once and nothing else.
 
+use std::collections::BTreeMap;
+
 use rules_core::check::{FactReport, FactState, Report};
 
 use super::setting::{caution, of_cell, report};
 
-fn keys<V>(map: &std::collections::BTreeMap<String, V>) -> Vec<&str> {
-    map.keys().map(String::as_str).collect()
+fn keys<K: AsRef<str>, V>(map: &BTreeMap<K, V>) -> Vec<&str> {
+    map.keys().map(AsRef::as_ref).collect()
 }
 
 #[test]
@@ -78,7 +80,7 @@ fn states(report: &Report) -> Vec<(&str, FactState, String)> {
     report.findings[0]
         .facts
         .iter()
-        .map(|fact| (fact.name.as_str(), fact.state, value(fact)))
+        .map(|fact| (&*fact.name, fact.state, value(fact)))
         .collect()
 }
 
@@ -138,7 +140,7 @@ fn clauses_of_the_condition_are_marked() {
     let clauses: Vec<(&str, bool)> = report.findings[0]
         .clauses
         .iter()
-        .map(|clause| (clause.text.as_str(), clause.of_condition))
+        .map(|clause| (&*clause.text, clause.of_condition))
         .collect();
     assert_eq!(
         clauses,

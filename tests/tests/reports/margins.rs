@@ -265,7 +265,7 @@ fn the_limit_is_named_on_its_side() {
         (left.limit.as_deref(), right.limit.as_deref()),
         (None, Some("floor"))
     );
-    assert_eq!(clause.text, "cell.rest_voltage >= limit.floor");
+    assert_eq!(&*clause.text, "cell.rest_voltage >= limit.floor");
     let report = of_cell(
         "refuse_unless: cell.rest_voltage >= limit.floor + 1 V",
         "2.31 V ± 0.02 V",

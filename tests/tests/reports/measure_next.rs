@@ -24,7 +24,7 @@ fn next(report: &Report) -> Vec<Entry<'_>> {
     let whole = |one| {
         let (missing, leaves_open, findings, could_improve) = entry(one);
         (
-            one.fact.as_str(),
+            &*one.fact,
             // The test ends before it matters that this is never freed.
             &*one.subject.in_words().leak(),
             missing,

@@ -74,7 +74,7 @@ fn figures_of_the_rules_are_of_each_subject() {
         )
     );
     assert_eq!(
-        (over.facts[0].name.as_str(), over.facts[0].state),
+        (&*over.facts[0].name, over.facts[0].state),
         ("cell.rest_voltage", FactState::Measured)
     );
     let unknown = one(&sheet, "cell.over", "cell K2");
@@ -275,7 +275,7 @@ fn a_fold_over_figures_names_the_facts_beneath() {
     let names: Vec<(&str, String)> = finding
         .facts
         .iter()
-        .map(|fact| (fact.name.as_str(), fact.subject.in_words()))
+        .map(|fact| (&*fact.name, fact.subject.in_words()))
         .collect();
     assert_eq!(
         names,

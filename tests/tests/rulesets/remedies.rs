@@ -1,7 +1,7 @@
 //! What the shipped rules tell people to do. A first page shows the first sentence of a remedy alone,
 //! so that sentence is the cure and is short.
 
-use rules_core::ruleset::{Rules, Template, TemplatePiece};
+use rules_core::ruleset::{Rules, Template};
 use rulesets::shipped::{FILES, Shipped};
 
 /// What fits on one line or little more.
@@ -10,11 +10,8 @@ const LONGEST: usize = 85;
 const VALUE: &str = "x.xx V";
 
 fn first_sentence(remedy: &Template) -> String {
-    let pieces = remedy.pieces.iter().map(|piece| match piece {
-        TemplatePiece::Text(text) => text,
-        TemplatePiece::Value(_) => VALUE,
-    });
-    let text: String = pieces.collect();
+    let words = remedy.words.iter();
+    let text: String = words.map(|text| text.as_deref().unwrap_or(VALUE)).collect();
     text.split_inclusive(". ").take(1).collect()
 }
 

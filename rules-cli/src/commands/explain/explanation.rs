@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use rules_core::document::Place;
 use rules_core::formula::Uses;
 use rules_core::ruleset::{
-    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Refused, Rules, TemplatePiece,
-    WrittenCaution, WrittenSource,
+    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Refused, Rules, WrittenCaution,
+    WrittenSource,
 };
 use serde::Serialize;
 
@@ -46,7 +46,7 @@ impl<'a> Explanation<'a> {
         let limits = uses.limits.iter().filter_map(|id| rules.limit(*id));
         let limits: Vec<&LimitInfo> = limits.collect();
         let facts = uses.facts.union(&uses.asked);
-        let facts = facts.filter_map(|id| rules.catalogue().fact(*id));
+        let facts = facts.filter_map(|id| Some((*id, rules.catalogue().fact(*id)?)));
         let named = |limit: &&'a LimitInfo| (&*limit.name, limit.written.listed());
         Some(Self {
             caution: written,
@@ -56,7 +56,7 @@ impl<'a> Explanation<'a> {
             refused: caution.refused.filter(|_| caution.refuse_unless.is_some()),
             limits: limits.iter().map(named).collect(),
             figures: figures(&uses, rules),
-            facts: facts.map(|def| Fact::of(def, rules)).collect(),
+            facts: facts.map(|fact| Fact::of(fact, rules)).collect(),
             sources: sources(&written.basis, &limits, rules),
             place: &caution.place,
         })
@@ -98,18 +98,17 @@ fn uses(caution: &Caution, rules: &Rules) -> Uses {
         uses.add_condition(&written.condition, program, catalogue);
     }
     let texts = std::iter::once(&caution.reason).chain(&caution.remedy);
-    for piece in texts.flat_map(|text| &text.pieces) {
-        match piece {
-            TemplatePiece::Value(Placeholder::Fact(fact)) => {
+    for value in texts.flat_map(|text| &text.values) {
+        match value {
+            Placeholder::Fact(fact) => {
                 uses.facts.insert(fact.id);
             }
-            TemplatePiece::Value(Placeholder::Number(number, _)) => {
+            Placeholder::Number(number, _) => {
                 uses.add_number(number, program, catalogue);
             }
-            TemplatePiece::Value(Placeholder::Condition(condition)) => {
+            Placeholder::Condition(condition) => {
                 uses.add_condition(condition, program, catalogue);
             }
-            TemplatePiece::Text(_) => {}
         }
     }
     uses

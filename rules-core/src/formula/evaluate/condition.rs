@@ -3,6 +3,7 @@
 use super::evaluator::Evaluator;
 use crate::facts::{FactKind, OptionSet, SubjectId, Value};
 use crate::formula::bound::Bound;
+use crate::formula::clause::{Compared, ComparedSide};
 use crate::formula::program::FigureCode;
 use crate::formula::tree::Comparison;
 use crate::formula::truth::Truth;
@@ -45,6 +46,14 @@ pub(super) fn plainly(comparison: Comparison, a: Interval, b: Interval) -> Optio
             let apart = a.is_far_below(b) || b.is_far_below(a);
             apart.then_some(comparison == Comparison::NotEqual)
         }
+    }
+}
+
+impl Compared {
+    /// What the comparison came to.
+    pub(in crate::formula) fn truth(&self) -> Truth {
+        let side = |side: ComparedSide| (side.value.value.range(), side.value.missing);
+        compared(self.comparison, side(self.left), side(self.right))
     }
 }
 

@@ -6,7 +6,7 @@ use crate::facts::{FactId, Reach, SubjectId, Worked, WorkedId};
 use crate::formula::bound::Bound;
 use crate::formula::context::Context;
 use crate::formula::evaluate::Evaluator;
-use crate::formula::fact_at::{FactAt, RestsOn};
+use crate::formula::fact_at::FactAt;
 use crate::formula::involved::{Involved, SumFor, SumKey};
 use crate::formula::program::FigureCode;
 use crate::formula::truth::Truth;
@@ -19,32 +19,28 @@ const MOST_FACTS: usize = 24;
 type Wanted = (Truth, Context);
 
 impl Evaluator<'_> {
-    /// The facts to list: missing ones first, then by name of fact and of subject, so that no order
-    /// of files or members shows; and how many more there are.
-    pub(super) fn listed(&self, involved: &Involved) -> RestsOn {
-        let missing_first = |fact: &FactAt| !fact.missing;
-        let mut facts = self.ordered(involved.facts.iter().copied(), missing_first);
-        let more_facts = facts.len().saturating_sub(MOST_FACTS) + involved.hidden;
-        facts.truncate(MOST_FACTS);
-        RestsOn { facts, more_facts }
+    /// Leaves of the facts those to list: missing ones first, then by name of fact and of subject, so
+    /// that no order of files or members shows. How many more there are is kept.
+    pub(super) fn settle(&self, involved: &mut Involved) {
+        let missing_first = |fact: &FactAt| self.rank(*fact) | u64::from(!fact.missing) << 63;
+        let mut kept = self.kept_involved().borrow_mut();
+        kept.order(&mut involved.facts, missing_first);
+        involved.hidden += involved.facts.len().saturating_sub(MOST_FACTS);
+        involved.facts.truncate(MOST_FACTS);
+        involved.settle();
     }
 
-    /// Facts, each once, by their names and those of whom they are of.
-    #[must_use]
-    pub fn by_name(&self, facts: impl Iterator<Item = FactAt>) -> Vec<FactAt> {
-        self.ordered(facts, |_| false)
+    /// Puts facts in the order of their names and of those whom they are of, each once.
+    pub fn put_by_name(&self, facts: &mut Vec<FactAt>) {
+        let mut kept = self.kept_involved().borrow_mut();
+        kept.order(facts, |fact| self.rank(*fact));
     }
 
-    fn ordered(
-        &self,
-        facts: impl Iterator<Item = FactAt>,
-        later: impl Fn(&FactAt) -> bool,
-    ) -> Vec<FactAt> {
-        let keyed = |fact: FactAt| ((later(&fact), self.ranks(fact)), fact);
-        let mut keyed: Vec<_> = facts.map(keyed).collect();
-        keyed.sort_unstable();
-        keyed.dedup();
-        keyed.into_iter().map(|(_, fact)| fact).collect()
+    /// The ranks of a fact as one number below 2^63.
+    fn rank(&self, fact: FactAt) -> u64 {
+        let small = |rank: usize| u64::from(u32::try_from(rank).unwrap_or(u32::MAX));
+        let (name, own) = self.ranks(fact);
+        (small(name) & (u64::MAX >> 33)) << 32 | small(own)
     }
 
     /// The facts of a condition; of what is joined or gone over, only those of the parts involved
@@ -315,9 +311,7 @@ impl Evaluator<'_> {
         }
         let mut fresh = Involved::default();
         sum(&mut fresh);
-        let mut fresh = fresh.settled();
-        let RestsOn { facts, more_facts } = self.listed(&fresh);
-        (fresh.facts, fresh.hidden) = (facts, more_facts);
+        self.settle(&mut fresh);
         let fresh = Rc::new(fresh);
         involved.add(key, &fresh);
         self.kept_involved().borrow_mut().keep(key, fresh);

@@ -79,7 +79,7 @@ impl<T: Default> Default for Each<T> {
 pub(super) struct ReadNumber {
     text: Each<String>,
     #[serde(default)]
-    limit: Option<String>,
+    limit: Option<Cow<'static, str>>,
     #[serde(default)]
     missing: Each<bool>,
     low: Each<Option<f64>>,
@@ -144,7 +144,7 @@ pub(super) struct ReadClause {
     #[serde(default)]
     margin: Option<ReadMargin>,
     #[serde(default)]
-    limits: Vec<String>,
+    limits: Vec<Cow<'static, str>>,
 }
 
 impl ReadClause {
@@ -152,7 +152,7 @@ impl ReadClause {
         let side = |side: &Option<ReadNumber>| side.as_ref().map(|one| one.at(place)).transpose();
         let margin = self.margin.as_ref().map(|margin| margin.at(place));
         Ok(ClauseReport {
-            text: self.text.clone(),
+            text: self.text.as_str().into(),
             truth: self.truth,
             of_condition: self.of_condition,
             left: side(&self.left)?,
@@ -173,24 +173,24 @@ pub(super) enum ReadText {
 
 impl ReadText {
     pub(super) fn at(&self, place: usize, of: &Subject) -> Result<FilledText, NoReport> {
-        let text = |text: &str| ReportedValue::Text(text.into());
-        let pieces = match self {
-            Self::Whole(whole) => return Ok(FilledText(vec![text(whole)])),
-            Self::Pieces(pieces) => pieces,
+        let value = |piece: &Option<Each<String>>| match piece {
+            Some(each) => Ok(ReportedValue::Text(each.at(place)?.into())),
+            None => Ok(ReportedValue::Text(of.own().unwrap_or(of.kind()).into())),
         };
-        let piece = |piece: &Option<Each<String>>| match piece {
-            Some(each) => Ok(text(&each.at(place)?)),
-            None => Ok(text(of.own().unwrap_or(of.kind()))),
+        let values = match self {
+            Self::Whole(whole) => vec![ReportedValue::Text(whole.as_str().into())],
+            Self::Pieces(pieces) => pieces.iter().map(value).collect::<Result<_, NoReport>>()?,
         };
-        Ok(FilledText(
-            pieces.iter().map(piece).collect::<Result<_, NoReport>>()?,
-        ))
+        Ok(FilledText {
+            words: vec![None; values.len()].into(),
+            values,
+        })
     }
 }
 
 #[derive(Deserialize)]
 pub(super) struct ReadFact {
-    name: String,
+    name: Cow<'static, str>,
     pub(super) subjects: usize,
     state: FactState,
     #[serde(default)]
@@ -320,7 +320,9 @@ impl ReadTables {
         for entry in facts {
             for (place, at, subject) in tables.members(entry.subjects)? {
                 let fact = entry.at(place, &subject, &file)?;
-                tables.facts.insert((entry.name.clone(), at), fact.into());
+                tables
+                    .facts
+                    .insert((entry.name.to_string(), at), fact.into());
             }
         }
         for entry in figures {

@@ -1,5 +1,6 @@
 //! Findings as they are read: what a report and a lean record say of one alike.
 
+use std::borrow::Cow;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -29,7 +30,7 @@ pub(super) struct ReadFinding<T> {
     facts: Vec<ReadUses>,
     #[serde(default)]
     more_facts: Each<usize>,
-    missing: Vec<String>,
+    missing: Vec<Cow<'static, str>>,
 }
 
 /// What holds for a caution, whatever its outcome.

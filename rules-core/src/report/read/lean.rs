@@ -1,5 +1,6 @@
 //! A lean record as it is read, and the report that it is with the words of its rules.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -39,7 +40,7 @@ pub struct LeanRecord {
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     measure_next: Vec<ReadNext<NoWords>>,
-    places: BTreeMap<String, FactPlace>,
+    places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
     sets: Vec<Vec<usize>>,
@@ -124,7 +125,7 @@ impl LeanRecord {
             limits,
             sources,
             measure_next: measure_next(&self.measure_next, &tables, |entry| {
-                prose.facts.get(&entry.fact).cloned().unwrap_or_default()
+                prose.facts.get(&*entry.fact).cloned().unwrap_or_default()
             })?,
             unused: unused(self.unused, &tables)?,
             remarks: remarks(self.remarks, prose)?,
@@ -177,17 +178,17 @@ fn worded<'p>(
 
 /// A text with the next values put in.
 fn filled(
-    pieces: &[Option<Arc<str>>],
+    words: &Arc<[Option<Arc<str>>]>,
     values: &mut impl Iterator<Item = Result<String, NoReport>>,
 ) -> Result<FilledText, NoReport> {
-    let mut all = Vec::new();
-    for piece in pieces {
-        all.push(match piece {
-            Some(text) => ReportedValue::Said(Arc::clone(text)),
-            None => ReportedValue::Text(values.next().ok_or("a value is missing")??.into()),
-        });
-    }
-    Ok(FilledText(all))
+    let places = words.iter().filter(|words| words.is_none());
+    let mut next = || Ok::<_, NoReport>(values.next().ok_or("a value is missing")??.into());
+    Ok(FilledText {
+        words: Arc::clone(words),
+        values: places
+            .map(|_| next().map(ReportedValue::Text))
+            .collect::<Result<_, _>>()?,
+    })
 }
 
 fn stages(entries: Vec<ReadStage>, prose: &Prose) -> Result<Vec<StageOutcome>, NoReport> {

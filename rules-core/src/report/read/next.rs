@@ -10,7 +10,7 @@ use crate::check::{MeasureNext, UnusedReadings, Verdict};
 /// Something to measure next, of the subjects of a set; `T` is what it says of its meaning.
 #[derive(Deserialize)]
 pub(super) struct ReadNext<T> {
-    pub(super) fact: String,
+    pub(super) fact: Cow<'static, str>,
     subjects: usize,
     #[serde(flatten)]
     pub(super) texts: T,

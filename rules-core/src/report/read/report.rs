@@ -1,5 +1,6 @@
 //! A report as it is read: what is told once of many is told of each again.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -39,7 +40,7 @@ struct ReadReport {
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     measure_next: Vec<ReadNext<ReadMeaning>>,
-    places: BTreeMap<String, FactPlace>,
+    places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     #[serde(default)]
     would_change: Option<WouldChange>,
     #[serde(default)]
@@ -50,7 +51,7 @@ struct ReadReport {
     facts: Vec<ReadFact>,
     figures: Vec<ReadFigure>,
     cautions: BTreeMap<Arc<str>, ReadCaution>,
-    limits: BTreeMap<String, LimitReport>,
+    limits: BTreeMap<Cow<'static, str>, LimitReport>,
     sources: BTreeMap<String, WrittenSource>,
     remarks: Vec<Remark>,
     unused: Vec<ReadUnused>,

@@ -153,7 +153,7 @@ fn beside(clause: &ClauseReport, report: &Report) -> String {
     let others = clause
         .limits
         .iter()
-        .filter(|name| !whole.contains(&name.as_str()));
+        .filter(|name| !whole.contains(&&***name));
     let shown = others.filter_map(|name| {
         Some(format!(
             "limit.{name} is {}",

@@ -127,7 +127,7 @@ fn worked_from(figure: &FigureReport) -> Option<String> {
         .iter()
         .map(|fact| &**fact)
         .partition(|fact| fact.state == FactState::Missing);
-    let mut names: Vec<&str> = given.iter().map(|fact| fact.name.as_str()).collect();
+    let mut names: Vec<&str> = given.iter().map(|fact| &*fact.name).collect();
     names.sort_unstable();
     names.dedup();
     let own = |fact: &FactReport| fact.subject == figure.subject || fact.subject.is_only();
@@ -135,7 +135,7 @@ fn worked_from(figure: &FigureReport) -> Option<String> {
         .iter()
         .map(|fact| {
             if own(fact) {
-                fact.name.clone()
+                fact.name.to_string()
             } else {
                 format!("{} of {}", fact.name, fact.subject)
             }

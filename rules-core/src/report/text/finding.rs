@@ -72,9 +72,9 @@ pub(super) fn not_known(group: &Group<'_>, report: &Report) -> Vec<String> {
         .filter_map(|finding| finding.subject.name())
         .collect();
     let names = several(&names);
-    let place = |fact: &String| {
+    let place = |fact: &str| {
         let Some(place) = report.places.get(fact) else {
-            return fact.clone();
+            return fact.to_owned();
         };
         let own = fact
             .split_once('.')
@@ -84,7 +84,8 @@ pub(super) fn not_known(group: &Group<'_>, report: &Report) -> Vec<String> {
             false => place.path(&Subject::only(of)),
         }
     };
-    let missing: BTreeSet<&String> = group.findings().flat_map(|one| &one.missing).collect();
+    let missing = group.findings().flat_map(|one| &one.missing);
+    let missing: BTreeSet<&str> = missing.map(|fact| &**fact).collect();
     missing.into_iter().map(place).collect()
 }
 
@@ -248,7 +249,7 @@ fn name(fact: &FactReport, only: Option<&Subject>) -> String {
     let subject = &fact.subject;
     let of_one = subject.is_only() || Some(subject) == only;
     if of_one {
-        fact.name.clone()
+        fact.name.to_string()
     } else {
         format!("{} of {}", fact.name, subjects(std::iter::once(subject)))
     }

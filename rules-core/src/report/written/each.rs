@@ -28,7 +28,8 @@ impl<T: PartialEq + Clone> Each<T> {
         let Some(other) = other else {
             return Some(Self::Same(first));
         };
-        let mut list = vec![first; alike];
+        let mut list = Vec::with_capacity(alike + 1 + values.size_hint().0);
+        list.resize(alike, first);
         list.push(other);
         list.extend(values);
         Some(Self::List(list))

@@ -10,7 +10,7 @@ use super::numbers::WrittenNumber;
 use super::sheet::{FactEntry, Used, Uses, facts, owners, used, uses};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{FigureReport, FigureSheet, ReportedNumber};
+use crate::check::{FigureReport, FigureSheet};
 use crate::facts::Notice;
 use crate::formula::Truth;
 use crate::ruleset::LoadedRuleset;
@@ -168,27 +168,23 @@ fn alike<'w>(all: &'w [FigureReport], tables: &Tables<'w>) -> Vec<Vec<&'w Figure
 impl<'w> WrittenFigureReport<'w> {
     fn of(part: &[&'w FigureReport], tables: &mut Tables<'w>) -> Option<Self> {
         let first = *part.first()?;
-        let values: Vec<&ReportedNumber> = part
+        let values = part.iter().filter_map(|figure| figure.value.as_ref());
+        let facts = part
             .iter()
-            .filter_map(|figure| figure.value.as_ref())
-            .collect();
-        let facts: Vec<_> = part
-            .iter()
-            .map(|figure| (&figure.subject, figure.facts.as_slice()))
-            .collect();
+            .map(|figure| (&figure.subject, figure.facts.as_slice()));
         Some(Self {
             name: &first.name,
             meaning: &first.meaning,
             is: first.is.as_deref(),
-            value: WrittenNumber::of(&values),
+            value: WrittenNumber::of(values, &mut tables.texts),
             truth: first.truth,
             open: first.open,
             narrowed_by: first
                 .narrowed_by
                 .iter()
-                .filter_map(WrittenNarrowing::of)
+                .filter_map(|narrowed| WrittenNarrowing::of(narrowed, &mut tables.texts))
                 .collect(),
-            facts: uses(&facts, tables),
+            facts: uses(facts, tables),
             more_facts: Each::of(part.iter().map(|figure| figure.more_facts))?,
             subjects: tables.set_of(part.iter().map(|figure| &figure.subject)),
         })

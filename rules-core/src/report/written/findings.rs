@@ -1,5 +1,6 @@
 //! Findings, those that are alike as one.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap};
 
 use serde::Serialize;
@@ -8,11 +9,9 @@ use super::each::Each;
 use super::numbers::{WrittenMargin, WrittenNumber};
 use super::sheet::{Used, Uses, used, uses};
 use super::tables::Tables;
-use super::told::{Piece, Told, pieces};
-use crate::check::{
-    ClauseReport, FilledText, Finding, ReportedNumber, ReportedValue, RungName, Status, Subject,
-    Verdict,
-};
+use super::texts::{Text, Texts};
+use super::told::{self, Piece, Told};
+use crate::check::{ClauseReport, Finding, RungName, Status, Verdict};
 use crate::document::Place;
 use crate::formula::Truth;
 use crate::report::alike::Group;
@@ -40,10 +39,10 @@ pub(super) struct WrittenFinding<'w> {
     /// The rung that gave the verdict.
     pub rung: RungName,
     /// Why, with the numbers.
-    reason: Told,
+    reason: Told<'w>,
     /// What to do.
     #[serde(skip_serializing_if = "Option::is_none")]
-    remedy: Option<Told>,
+    remedy: Option<Told<'w>>,
     /// The comparisons that decided.
     pub clauses: Vec<WrittenClause<'w>>,
     /// The library's figures that took part in them.
@@ -57,7 +56,7 @@ pub(super) struct WrittenFinding<'w> {
     #[cfg_attr(feature = "schema", schemars(default = "super::each::zero"))]
     pub more_facts: Each<usize>,
     /// The dotted names of those that are missing.
-    pub missing: &'w [String],
+    pub missing: &'w [Cow<'static, str>],
 }
 
 /// A comparison, or another part of a condition, that was not surely met.
@@ -81,11 +80,11 @@ pub(super) struct WrittenClause<'w> {
     right: Option<WrittenNumber<'w>>,
     /// By how much it is met, at the worst. Negative where it is not.
     #[serde(skip_serializing_if = "Option::is_none")]
-    margin: Option<WrittenMargin>,
+    margin: Option<WrittenMargin<'w>>,
     /// The limits that take part.
-    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    #[serde(skip_serializing_if = "<[Cow<'_, str>]>::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
-    limits: &'w [String],
+    limits: &'w [Cow<'static, str>],
 }
 
 /// What holds for a caution, whatever its outcome.
@@ -127,16 +126,16 @@ pub(super) fn cautions(findings: &[Finding]) -> BTreeMap<&str, CautionEntry<'_>>
     cautions
 }
 
-/// The findings of groups, each circuit in parts that are alike.
+/// The findings of groups, those of each in parts that are alike.
 pub(super) fn findings<'w>(
     groups: &[Group<'w>],
     tables: &mut Tables<'w>,
 ) -> Vec<WrittenFinding<'w>> {
-    let mut written = Vec::new();
+    let mut written = Vec::with_capacity(groups.len());
     for group in groups {
-        for part in alike(group, tables) {
-            written.extend(WrittenFinding::of(&part, tables));
-        }
+        for_each_part(group, tables, |part, tables| {
+            written.extend(WrittenFinding::of(part, tables));
+        });
     }
     written
 }
@@ -145,27 +144,25 @@ pub(super) fn findings<'w>(
 pub(super) fn findings_with_values<'w>(
     groups: &[Group<'w>],
     tables: &mut Tables<'w>,
-) -> Vec<(WrittenFinding<'w>, Vec<Piece>)> {
-    let mut written = Vec::new();
+) -> Vec<(WrittenFinding<'w>, Vec<Piece<'w>>)> {
+    let mut written = Vec::with_capacity(groups.len());
     for group in groups {
-        for part in alike(group, tables) {
-            let values = values(&part);
-            written.extend(WrittenFinding::without_words(&part, tables).map(|one| (one, values)));
-        }
+        for_each_part(group, tables, |part, tables| {
+            let values = values(part, &mut tables.texts);
+            written.extend(WrittenFinding::without_words(part, tables).map(|one| (one, values)));
+        });
     }
     written
 }
 
-/// The values in the reasons and remedies of findings.
-fn values(part: &[&Finding]) -> Vec<Piece> {
-    let filled = |finding: &&Finding| {
-        let texts = std::iter::once(&finding.reason).chain(&finding.remedy);
-        let pieces = texts.flat_map(|text| &text.0);
-        let values = pieces.filter(|piece| !matches!(piece, ReportedValue::Said(_)));
-        values.map(ReportedValue::text).collect()
-    };
-    let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
-    pieces(part.iter().map(filled).collect(), &subjects)
+/// The values in the reasons and then in the remedies of findings.
+fn values<'w>(part: &[&'w Finding], texts: &mut Texts) -> Vec<Piece<'w>> {
+    let subjects = part.iter().map(|finding| &finding.subject);
+    let reasons = part.iter().map(|finding| &finding.reason);
+    let remedies = part.iter().filter_map(|finding| finding.remedy.as_ref());
+    let mut values: Vec<_> = told::values(reasons, subjects.clone(), texts).collect();
+    values.extend(told::values(remedies, subjects, texts));
+    values
 }
 
 /// What findings have alike besides their outcome, where only their values differ.
@@ -174,7 +171,7 @@ struct Shape<'w> {
     clauses: Vec<(&'w str, Truth, bool, bool, bool)>,
     figures: Used<'w>,
     facts: Used<'w>,
-    missing: &'w [String],
+    missing: &'w [Cow<'static, str>],
 }
 
 /// What clauses have alike: text, truth, whether they are of the condition, whether they have sides
@@ -182,7 +179,7 @@ struct Shape<'w> {
 fn of_clauses(finding: &Finding) -> impl Iterator<Item = (&str, Truth, bool, bool, bool)> {
     finding.clauses.iter().map(|clause| {
         (
-            clause.text.as_str(),
+            &*clause.text,
             clause.truth,
             clause.of_condition,
             clause.left.is_some(),
@@ -211,21 +208,25 @@ impl<'w> Shape<'w> {
     }
 }
 
-/// The parts of a group, each where its first finding is; in a part by the positions of the
+/// Tells the parts of a group, each where its first finding is; in a part by the positions of the
 /// subjects.
-fn alike<'w>(group: &Group<'w>, tables: &Tables<'w>) -> Vec<Vec<&'w Finding>> {
+fn for_each_part<'w>(
+    group: &Group<'w>,
+    tables: &mut Tables<'w>,
+    mut tell: impl FnMut(&[&'w Finding], &mut Tables<'w>),
+) {
     if group.more.is_empty() {
-        return vec![vec![group.first]];
+        return tell(&[group.first], tables);
     }
     let is_like_first = |one: &&Finding| Shape::is_of_both(group.first, one);
-    let mut parts = match group.more.iter().all(is_like_first) {
+    let parts = match group.more.iter().all(is_like_first) {
         true => vec![group.findings().collect()],
         false => by_shape(group),
     };
-    for part in &mut parts {
+    for mut part in parts {
         part.sort_by_key(|finding| tables.position(&finding.subject));
+        tell(&part, tables);
     }
-    parts
 }
 
 fn by_shape<'w>(group: &Group<'w>) -> Vec<Vec<&'w Finding>> {
@@ -243,14 +244,14 @@ fn by_shape<'w>(group: &Group<'w>) -> Vec<Vec<&'w Finding>> {
 
 impl<'w> WrittenFinding<'w> {
     fn of(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
-        let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
-        let told = |of: fn(&Finding) -> Option<&FilledText>| {
-            let texts: Vec<&FilledText> = part.iter().filter_map(|finding| of(finding)).collect();
-            (!texts.is_empty()).then(|| Told::of(&texts, &subjects))
-        };
+        let subjects = part.iter().map(|finding| &finding.subject);
+        let reasons = part.iter().map(|finding| &finding.reason);
+        let remedies = part.iter().filter_map(|finding| finding.remedy.as_ref());
+        let reason = Told::of(reasons, subjects.clone(), &mut tables.texts)?;
+        let remedy = Told::of(remedies, subjects, &mut tables.texts);
         Some(Self {
-            reason: told(|finding| Some(&finding.reason))?,
-            remedy: told(|finding| finding.remedy.as_ref()),
+            reason,
+            remedy,
             ..Self::without_words(part, tables)?
         })
     }
@@ -258,15 +259,8 @@ impl<'w> WrittenFinding<'w> {
     /// The same without reason and remedy.
     fn without_words(part: &[&'w Finding], tables: &mut Tables<'w>) -> Option<Self> {
         let first = *part.first()?;
-        let subjects: Vec<&Subject> = part.iter().map(|finding| &finding.subject).collect();
-        let figures: Vec<_> = part
-            .iter()
-            .map(|finding| (&finding.subject, finding.figures.as_slice()))
-            .collect();
-        let facts: Vec<_> = part
-            .iter()
-            .map(|finding| (&finding.subject, finding.facts.as_slice()))
-            .collect();
+        let figures = part.iter().map(|one| (&one.subject, &*one.figures));
+        let facts = part.iter().map(|one| (&one.subject, &*one.facts));
         Some(Self {
             caution: &first.caution,
             verdict: first.verdict,
@@ -274,38 +268,34 @@ impl<'w> WrittenFinding<'w> {
             worst: first.worst,
             status: first.status,
             rung: first.rung,
-            reason: Told::Whole(String::new()),
+            reason: Told::Whole(Text::Told("")),
             remedy: None,
-            clauses: clauses(part),
-            figures: uses(&figures, tables),
-            facts: uses(&facts, tables),
+            clauses: clauses(part, &mut tables.texts),
+            figures: uses(figures, tables),
+            facts: uses(facts, tables),
             more_facts: Each::of(part.iter().map(|finding| finding.more_facts))?,
             missing: &first.missing,
-            subjects: tables.set_of(subjects),
+            subjects: tables.set_of(part.iter().map(|finding| &finding.subject)),
         })
     }
 }
 
-fn clauses<'w>(part: &[&'w Finding]) -> Vec<WrittenClause<'w>> {
+fn clauses<'w>(part: &[&'w Finding], texts: &mut Texts) -> Vec<WrittenClause<'w>> {
     let Some(first) = part.first() else {
         return Vec::new();
     };
     let written = |(at, clause): (usize, &'w ClauseReport)| {
-        let all: Vec<&ClauseReport> = part
-            .iter()
-            .filter_map(|finding| finding.clauses.get(at))
-            .collect();
-        let side = |side: fn(&ClauseReport) -> Option<&ReportedNumber>| {
-            WrittenNumber::of(&all.iter().filter_map(|one| side(one)).collect::<Vec<_>>())
-        };
-        let margins: Vec<_> = all.iter().filter_map(|one| one.margin.as_ref()).collect();
+        let all = part.iter().filter_map(|finding| finding.clauses.get(at));
+        let left = all.clone().filter_map(|one| one.left.as_ref());
+        let right = all.clone().filter_map(|one| one.right.as_ref());
+        let margins = all.filter_map(|one| one.margin.as_ref());
         WrittenClause {
             text: &clause.text,
             truth: clause.truth,
             of_condition: clause.of_condition,
-            left: side(|one| one.left.as_ref()),
-            right: side(|one| one.right.as_ref()),
-            margin: WrittenMargin::of(&margins),
+            left: WrittenNumber::of(left, texts),
+            right: WrittenNumber::of(right, texts),
+            margin: WrittenMargin::of(margins, texts),
             limits: &clause.limits,
         }
     };

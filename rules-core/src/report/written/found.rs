@@ -1,5 +1,6 @@
 //! What a lean record is made of, whether it stands in a report or not.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -24,7 +25,7 @@ pub(in crate::report) struct Found<'w> {
     pub passed: &'w [Arc<str>],
     pub not_applicable: &'w [Arc<str>],
     pub measure_next: &'w [MeasureNext],
-    pub places: &'w BTreeMap<String, FactPlace>,
+    pub places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     pub unused: &'w [UnusedReadings],
     pub remarks: &'w [Remark],
     pub loosened: &'w [Loosening],

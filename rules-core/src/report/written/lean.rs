@@ -1,5 +1,7 @@
 //! A report without its words, as it is written.
 
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -72,7 +74,7 @@ pub(in crate::report) struct WrittenLean<'w> {
     /// What to measure or state next, what changes most first.
     measure_next: Vec<LeanNext<'w>>,
     /// Where the facts are written that are missing or to be measured next, by name.
-    places: &'w std::collections::BTreeMap<String, FactPlace>,
+    places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     /// What local practice loosened.
     loosened: &'w [Loosening],
     /// All that the record speaks of, in the order of their names.
@@ -126,7 +128,7 @@ struct LeanFinding<'w> {
     /// The rung that gave the verdict.
     rung: RungName,
     /// What is put into the reason and then into the remedy, in order.
-    values: Vec<Piece>,
+    values: Vec<Piece<'w>>,
     /// The comparisons that decided.
     clauses: Vec<WrittenClause<'w>>,
     /// The library's figures that took part in them.
@@ -140,7 +142,7 @@ struct LeanFinding<'w> {
     #[cfg_attr(feature = "schema", schemars(default = "super::each::zero"))]
     more_facts: Each<usize>,
     /// The dotted names of those that are missing.
-    missing: &'w [String],
+    missing: &'w [Cow<'static, str>],
 }
 
 /// Something to measure, or to state, next.
@@ -223,7 +225,7 @@ fn lean_stage(stage: &StageOutcome) -> LeanStage<'_> {
     }
 }
 
-fn lean_finding((finding, values): (WrittenFinding<'_>, Vec<Piece>)) -> LeanFinding<'_> {
+fn lean_finding<'w>((finding, values): (WrittenFinding<'w>, Vec<Piece<'w>>)) -> LeanFinding<'w> {
     LeanFinding {
         caution: finding.caution,
         subjects: finding.subjects,

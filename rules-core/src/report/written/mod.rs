@@ -25,6 +25,7 @@ mod numbers;
 mod report;
 mod sheet;
 mod tables;
+mod texts;
 mod told;
 mod unused;
 

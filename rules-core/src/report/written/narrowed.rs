@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::numbers::WrittenNumber;
 use super::tables::WrittenSubject;
+use super::texts::{Text, Texts};
 use crate::check::NarrowedBy;
 
 /// Facts answered together that would narrow a figure, and what it would come to.
@@ -33,19 +34,19 @@ struct WrittenAnswer<'w> {
     /// Its subject.
     subject: WrittenSubject<'w>,
     /// The value.
-    value: String,
+    value: Text<'w>,
 }
 
 impl<'w> WrittenNarrowing<'w> {
-    pub(super) fn of(narrowed: &'w NarrowedBy) -> Option<Self> {
+    pub(super) fn of(narrowed: &'w NarrowedBy, texts: &mut Texts) -> Option<Self> {
         let answers = narrowed.answers.iter().map(|answer| WrittenAnswer {
             fact: &answer.name,
             subject: (&answer.subject).into(),
-            value: answer.value.to_string(),
+            value: texts.of_value(&answer.value),
         });
         Some(Self {
             answers: answers.collect(),
-            to: WrittenNumber::of(&[&narrowed.value])?,
+            to: WrittenNumber::of(std::iter::once(&narrowed.value), texts)?,
         })
     }
 }

@@ -34,14 +34,9 @@ pub(super) fn next<'w>(all: &'w [MeasureNext], tables: &mut Tables<'w>) -> Vec<W
     all.chunk_by(MeasureNext::is_alike)
         .filter_map(|alike| {
             let first = alike.first()?;
-            let mut positions: Vec<usize> = alike
-                .iter()
-                .map(|one| tables.position(&one.subject))
-                .collect();
-            positions.sort_unstable();
             Some(WrittenNext {
                 fact: &first.fact,
-                subjects: tables.set(positions),
+                subjects: tables.set_in_order(alike.iter().map(|one| &one.subject)),
                 meaning: &first.meaning,
                 missing: first.missing,
                 leaves_open: first.leaves_open,

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use super::each::Each;
+use super::texts::{Text, Texts};
 use crate::check::{Margin, ReportedNumber};
 use crate::report::words::{DIGITS, significant};
 
@@ -14,7 +15,7 @@ use crate::report::words::{DIGITS, significant};
 #[cfg_attr(feature = "schema", schemars(rename = "Number", deny_unknown_fields))]
 pub(super) struct WrittenNumber<'w> {
     /// As a text: `3.87 V ± 0.03 V`.
-    text: Each<String>,
+    text: Each<Text<'w>>,
     /// The limit it is, where it is nothing else.
     #[serde(skip_serializing_if = "Option::is_none")]
     limit: Option<&'w str>,
@@ -37,21 +38,19 @@ const fn no() -> Each<bool> {
 
 impl<'w> WrittenNumber<'w> {
     /// One number of several subjects; nothing of none.
-    pub(super) fn of(numbers: &[&'w ReportedNumber]) -> Option<Self> {
-        let first = numbers.first()?;
-        let end = |end: fn(&ReportedNumber) -> Option<f64>| {
-            Each::of(
-                numbers
-                    .iter()
-                    .map(|number| end(number).map(|end| significant(end, DIGITS))),
-            )
-        };
+    pub(super) fn of(
+        numbers: impl Iterator<Item = &'w ReportedNumber> + Clone,
+        texts: &mut Texts,
+    ) -> Option<Self> {
+        let first = numbers.clone().next()?;
+        let shown = |end: Option<f64>| end.map(|end| significant(end, DIGITS));
+        let each = || numbers.clone();
         Some(Self {
-            text: Each::of(numbers.iter().map(|number| number.text()))?,
+            text: Each::of(each().map(|number| texts.of_number(number)))?,
             limit: first.limit.as_deref(),
-            missing: Each::of(numbers.iter().map(|number| number.number.missing))?,
-            low: end(ReportedNumber::low)?,
-            high: end(ReportedNumber::high)?,
+            missing: Each::of(each().map(|number| number.number.missing))?,
+            low: Each::of(each().map(|number| shown(number.low())))?,
+            high: Each::of(each().map(|number| shown(number.high())))?,
             unit: first.unit(),
         })
     }
@@ -61,9 +60,9 @@ impl<'w> WrittenNumber<'w> {
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "Margin", deny_unknown_fields))]
-pub(super) struct WrittenMargin {
+pub(super) struct WrittenMargin<'w> {
     /// As a text: `-0.19 V`.
-    text: Each<String>,
+    text: Each<Text<'w>>,
     /// The amount, in `unit`.
     amount: Each<f64>,
     /// The base unit of the kind.
@@ -79,20 +78,20 @@ const fn none() -> Each<Option<f64>> {
     Each::Same(None)
 }
 
-impl WrittenMargin {
+impl<'w> WrittenMargin<'w> {
     /// One margin of several subjects; nothing of none.
-    pub(super) fn of(margins: &[&Margin]) -> Option<Self> {
-        let first = margins.first()?;
-        let percent = |margin: &&Margin| margin.percent.map(|one| significant(one, DIGITS));
+    pub(super) fn of(
+        margins: impl Iterator<Item = &'w Margin> + Clone,
+        texts: &mut Texts,
+    ) -> Option<Self> {
+        let first = margins.clone().next()?;
+        let shown = |number: f64| significant(number, DIGITS);
+        let each = || margins.clone();
         Some(Self {
-            text: Each::of(margins.iter().map(|margin| margin.text()))?,
-            amount: Each::of(
-                margins
-                    .iter()
-                    .map(|margin| significant(margin.amount, DIGITS)),
-            )?,
+            text: Each::of(each().map(|margin| texts.of_margin(margin)))?,
+            amount: Each::of(each().map(|margin| shown(margin.amount)))?,
             unit: first.unit(),
-            percent: Each::of(margins.iter().map(percent))?,
+            percent: Each::of(each().map(|margin| margin.percent.map(shown)))?,
         })
     }
 }

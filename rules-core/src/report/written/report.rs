@@ -1,5 +1,6 @@
 //! A report as it is written.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -76,7 +77,7 @@ pub(super) struct WrittenReport<'w> {
     measure_next: Vec<WrittenNext<'w>>,
     /// Where the facts are written that are missing or to be measured next, by name. An entry of a
     /// list is that of the subject: `cables[K4].rated.current`.
-    places: &'w BTreeMap<String, FactPlace>,
+    places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
     /// What would change the verdict, if somebody tried.
     #[serde(skip_serializing_if = "Option::is_none")]
     would_change: Option<&'w WouldChange>,
@@ -96,7 +97,7 @@ pub(super) struct WrittenReport<'w> {
     /// The cautions of the findings, by id.
     cautions: BTreeMap<&'w str, CautionEntry<'w>>,
     /// The limits that take part in findings, by name.
-    limits: &'w BTreeMap<String, LimitReport>,
+    limits: &'w BTreeMap<Cow<'static, str>, LimitReport>,
     /// The published sources that findings and these limits rest on, by the names that a basis
     /// uses.
     sources: &'w BTreeMap<String, WrittenSource>,

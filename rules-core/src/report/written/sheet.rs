@@ -10,9 +10,8 @@ use super::each::Each;
 use super::narrowed::{WrittenNarrowing, told};
 use super::numbers::WrittenNumber;
 use super::tables::Tables;
-use crate::check::{
-    FactReport, FactState, FigureUse, ReportedNumber, ReportedValue, Subject, each_once,
-};
+use super::texts::Text;
+use crate::check::{FactReport, FactState, FigureUse, Subject, each_once};
 use crate::report::left_out::is_no;
 
 /// A fact of one or more subjects.
@@ -28,7 +27,7 @@ pub(super) struct FactEntry<'w> {
     state: FactState,
     /// Its value with uncertainty; none where it is missing.
     #[serde(skip_serializing_if = "Option::is_none")]
-    value: Option<Each<String>>,
+    value: Option<Each<Text<'w>>>,
     /// Whether it is only as good as the meter that the rules assume: the proposal states none.
     #[serde(skip_serializing_if = "is_no")]
     #[cfg_attr(feature = "schema", schemars(default))]
@@ -139,47 +138,60 @@ fn by_name<T: Named>(list: &[T]) -> impl Iterator<Item = &[T]> {
 }
 
 /// What the subjects of an entry use, whose lists have it alike.
-pub(super) fn uses<'w, T: Named>(
-    lists: &[(&'w Subject, &'w [T])],
+pub(super) fn uses<'w, T: Named + 'w>(
+    lists: impl Iterator<Item = (&'w Subject, &'w [T])> + Clone,
     tables: &mut Tables<'w>,
 ) -> Vec<Uses<'w>> {
-    let Some((own, list)) = lists.first() else {
+    let Some((own, list)) = lists.clone().next() else {
         return Vec::new();
     };
     let mut all: Vec<Uses<'w>> = Vec::new();
-    let mut rest: Vec<_> = lists
-        .iter()
-        .map(|(own, list)| (*own, by_name(list)))
-        .collect();
-    for (name, is_own, others) in used(list, own) {
-        let of_each = rest
-            .iter_mut()
-            .map(|(own, names)| (*own, names.next().unwrap_or_default()));
-        let of = if others {
-            Each::of(of_each.map(|(own, of_name)| {
-                let others = of_name.iter().map(Named::subject);
-                tables.set_of(others.filter(|subject| *subject != own))
-            }))
-        } else {
-            of_each.for_each(drop);
-            None
-        };
-        let one = Uses {
-            names: vec![name],
-            own: is_own,
-            of,
-        };
+    for (at, (name, is_own, others)) in used(list, own).enumerate() {
+        let of_each = || lists.clone().map(|(own, list)| (own, nth(list, at)));
+        let of = others
+            .then(|| {
+                Each::of(of_each().map(|(own, of_name)| {
+                    let others = of_name.iter().map(Named::subject);
+                    tables.set_of(others.filter(|subject| *subject != own))
+                }))
+            })
+            .flatten();
         match all.last_mut() {
-            Some(last) if (last.own, &last.of) == (one.own, &one.of) => last.names.push(name),
-            _ => all.push(one),
+            Some(last) if (last.own, &last.of) == (is_own, &of) => last.names.push(name),
+            _ => all.push(Uses {
+                names: vec![name],
+                own: is_own,
+                of,
+            }),
         }
     }
     all
 }
 
+/// The things of a list that have the name at a place among its names.
+fn nth<T: Named>(list: &[T], at: usize) -> &[T] {
+    by_name(list).nth(at).unwrap_or_default()
+}
+
 /// What facts of a name have alike: name, state, and whether there is a value, a place and an
 /// assumed meter.
 type FactKey<'w> = (&'w str, &'static str, bool, bool, bool);
+
+/// One of several things with what it has alike with others, and the position of its subject.
+type Placed<'w, K, T> = (K, usize, &'w T);
+
+/// Things in the order of what they have alike and of their subjects, of each subject the last.
+fn in_order<'w, K: Ord + Copy, T>(mut all: Vec<Placed<'w, K, T>>) -> Vec<Placed<'w, K, T>> {
+    all.sort_by(|one, other| one.0.cmp(&other.0).then(one.1.cmp(&other.1)));
+    all.dedup_by(|next, kept| {
+        let is_same = (next.0, next.1) == (kept.0, kept.1);
+        if is_same {
+            *kept = *next;
+        }
+        is_same
+    });
+    all
+}
 
 /// All facts, each once: those of a name that are known alike together.
 pub(super) fn facts<'w>(
@@ -187,41 +199,45 @@ pub(super) fn facts<'w>(
     proposal: &str,
     tables: &mut Tables<'w>,
 ) -> Vec<FactEntry<'w>> {
-    let mut alike: BTreeMap<_, BTreeMap<usize, &FactReport>> = BTreeMap::new();
-    for fact in each_once(all) {
-        let key = (
-            fact.name.as_str(),
+    let placed = |fact: &'w Arc<FactReport>| {
+        let key: FactKey<'w> = (
+            &fact.name,
             fact.state.word(),
             fact.value.is_some(),
             fact.place.is_some(),
             fact.meter_assumed,
         );
-        let position = tables.position(&fact.subject);
-        alike.entry(key).or_default().insert(position, fact);
+        (key, tables.position(&fact.subject), &**fact)
+    };
+    let all = in_order(each_once(all).map(placed).collect());
+    let alike = all.chunk_by(|one, next| one.0 == next.0);
+    alike
+        .filter_map(|of| FactEntry::of(of, proposal, tables))
+        .collect()
+}
+
+impl<'w> FactEntry<'w> {
+    /// Of facts that are known alike.
+    fn of(
+        of: &[Placed<'w, FactKey<'w>, FactReport>],
+        proposal: &str,
+        tables: &mut Tables<'w>,
+    ) -> Option<Self> {
+        let (.., first) = *of.first()?;
+        let places = || of.iter().filter_map(|(.., fact)| fact.place.as_ref());
+        let values = of.iter().filter_map(|(.., fact)| fact.value.as_ref());
+        let file = Each::of(places().map(|place| &*place.file));
+        Some(Self {
+            name: &first.name,
+            state: first.state,
+            meter_assumed: first.meter_assumed,
+            file: file.filter(|file| *file != Each::Same(proposal)),
+            value: Each::of(values.map(|value| tables.texts.of_value(value))),
+            line: Each::of(places().map(|place| place.line)),
+            column: Each::of(places().map(|place| place.column)),
+            subjects: tables.set(of.iter().map(|(_, position, _)| *position)),
+        })
     }
-    let written =
-        |((name, .., meter_assumed), of): (FactKey<'w>, BTreeMap<usize, &'w FactReport>)| {
-            let state = of.values().next()?.state;
-            let place = |at: fn(&crate::document::Place) -> usize| {
-                Each::of(of.values().filter_map(|fact| fact.place.as_ref().map(at)))
-            };
-            let places = of.values().filter_map(|fact| fact.place.as_ref());
-            let file = Each::of(places.map(|place| &*place.file));
-            Some(FactEntry {
-                name,
-                state,
-                meter_assumed,
-                file: file.filter(|file| *file != Each::Same(proposal)),
-                value: Each::of(
-                    of.values()
-                        .filter_map(|fact| fact.value.as_ref().map(ReportedValue::text)),
-                ),
-                line: place(|place| place.line),
-                column: place(|place| place.column),
-                subjects: tables.set(of.into_keys().collect()),
-            })
-        };
-    alike.into_iter().filter_map(written).collect()
 }
 
 /// All figures, each once: those of a name that are open alike together.
@@ -238,14 +254,17 @@ pub(super) fn figures<'w>(
     }
     let written = |((name, open, _), of): ((&'w str, _, _), BTreeMap<usize, &'w FigureUse>)| {
         let first = of.values().next()?;
-        let narrowed_by = first.narrowed_by.as_ref().and_then(WrittenNarrowing::of);
-        let values: Vec<&ReportedNumber> = of.values().map(|figure| &figure.value).collect();
+        let narrowed_by = first
+            .narrowed_by
+            .as_ref()
+            .and_then(|narrowed| WrittenNarrowing::of(narrowed, &mut tables.texts));
+        let values = of.values().map(|figure| &figure.value);
         Some(FigureEntry {
             name,
-            value: WrittenNumber::of(&values)?,
+            value: WrittenNumber::of(values, &mut tables.texts)?,
             open,
             narrowed_by,
-            subjects: tables.set(of.into_keys().collect()),
+            subjects: tables.set(of.into_keys()),
         })
     };
     alike.into_iter().filter_map(written).collect()

@@ -1,9 +1,10 @@
 //! What entries refer to by number: subjects, and sets of them.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::texts::Texts;
 use crate::check::{ByAddress, Subject};
 use crate::report::left_out::{is_one, is_yes};
 
@@ -55,10 +56,14 @@ impl<'w> From<&'w Subject> for WrittenSubject<'w> {
 
 /// The subjects in the order of their names, and the sets so far.
 pub(super) struct Tables<'w> {
+    /// The texts of numbers so far.
+    pub texts: Texts,
     subjects: Vec<&'w Subject>,
     positions: ByAddress<usize>,
     sets: Vec<Vec<usize>>,
-    numbers: HashMap<Vec<usize>, usize>,
+    numbers: BTreeMap<Vec<usize>, usize>,
+    /// The set that is asked for.
+    set: Vec<usize>,
 }
 
 impl<'w> Tables<'w> {
@@ -80,10 +85,12 @@ impl<'w> Tables<'w> {
             positions.extend(alike.iter().map(|one| (one.address(), position)));
         }
         Self {
+            texts: Texts::default(),
             subjects,
             positions,
             sets: Vec::new(),
-            numbers: HashMap::new(),
+            numbers: BTreeMap::new(),
+            set: Vec::new(),
         }
     }
 
@@ -94,23 +101,44 @@ impl<'w> Tables<'w> {
     }
 
     /// The number of a set of positions, in the order in which values stand for them.
-    pub(super) fn set(&mut self, positions: Vec<usize>) -> usize {
-        if let Some(number) = self.numbers.get(&positions) {
-            return *number;
-        }
-        let number = self.sets.len();
-        self.sets.push(positions.clone());
-        self.numbers.insert(positions, number);
-        number
+    pub(super) fn set(&mut self, positions: impl IntoIterator<Item = usize>) -> usize {
+        self.set.clear();
+        self.set.extend(positions);
+        self.number()
     }
 
     /// The number of a set of subjects.
     pub(super) fn set_of<'s>(&mut self, subjects: impl IntoIterator<Item = &'s Subject>) -> usize {
-        let positions = subjects
-            .into_iter()
-            .map(|subject| self.position(subject))
-            .collect();
-        self.set(positions)
+        self.ask_for(subjects);
+        self.number()
+    }
+
+    /// The number of a set of subjects, in the order of their positions.
+    pub(super) fn set_in_order<'s>(
+        &mut self,
+        subjects: impl IntoIterator<Item = &'s Subject>,
+    ) -> usize {
+        self.ask_for(subjects);
+        self.set.sort_unstable();
+        self.number()
+    }
+
+    fn ask_for<'s>(&mut self, subjects: impl IntoIterator<Item = &'s Subject>) {
+        let mut set = std::mem::take(&mut self.set);
+        set.clear();
+        set.extend(subjects.into_iter().map(|subject| self.position(subject)));
+        self.set = set;
+    }
+
+    /// The number of the set that is asked for, which it gets if it has none yet.
+    fn number(&mut self) -> usize {
+        if let Some(number) = self.numbers.get(self.set.as_slice()) {
+            return *number;
+        }
+        let number = self.sets.len();
+        self.sets.push(self.set.clone());
+        self.numbers.insert(self.set.clone(), number);
+        number
     }
 
     /// What is written: the subjects, and the sets.

@@ -12,6 +12,7 @@ use super::meters::meters;
 use crate::facts::{Catalogue, Notice};
 use crate::formula::{FigureCode, LimitCode, Program, Relations};
 use crate::ruleset::digest::Digests;
+use crate::ruleset::fact_place::LatePlaces;
 use crate::ruleset::kept::Done;
 use crate::ruleset::ledger::Ledger;
 use crate::ruleset::limit::LimitInfo;
@@ -121,6 +122,7 @@ impl Draft {
             sources: merged::sources(&stack).into(),
             digests,
             made_of: Arc::new(MadeOf::read(stack, view)),
+            places: LatePlaces::default(),
         }
     }
 }

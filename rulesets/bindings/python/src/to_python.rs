@@ -161,7 +161,7 @@ pub(crate) fn findings<'py>(
         fields.set_item("reason", one.reason.to_string())?;
         fields.set_item("remedy", one.remedy.as_ref().map(ToString::to_string))?;
         fields.set_item("rung", rung(one.rung))?;
-        fields.set_item("missing", PyTuple::new(py, &one.missing)?)?;
+        fields.set_item("missing", PyTuple::new(py, one.missing.iter().map(|fact| &**fact).collect::<Vec<_>>())?)?;
         fields.set_item("facts", PyTuple::new(py, fact_names(one))?)?;
         fields.set_item("clauses", tuple(py, &one.clauses, |one| clause(py, one))?)?;
         object(py, "Finding", &fields)
@@ -179,8 +179,8 @@ const fn rung(rung: RungName) -> &'static str {
 fn fact_names(finding: &Finding) -> Vec<&str> {
     let mut names = Vec::new();
     for fact in &finding.facts {
-        if !names.contains(&fact.name.as_str()) {
-            names.push(fact.name.as_str());
+        if !names.contains(&&*fact.name) {
+            names.push(&*fact.name);
         }
     }
     names
@@ -192,7 +192,7 @@ fn clause<'py>(py: Python<'py>, clause: &ClauseReport) -> PyResult<Bound<'py, Py
         number.transpose()
     };
     let fields = PyDict::new(py);
-    fields.set_item("text", &clause.text)?;
+    fields.set_item("text", &*clause.text)?;
     fields.set_item("left", side(&clause.left)?)?;
     fields.set_item("right", side(&clause.right)?)?;
     let margin = clause.margin.as_ref();

@@ -86,7 +86,7 @@ pub(super) fn unit(kind: Kind, asked: &Vary<'_>, given: Option<&Given>) -> Optio
         .filter_map(|text| Quantity::parse(text).ok()?.unit());
     let usual = match kind {
         Kind::Ratio => Unit::parse("%"),
-        _ => Unit::parse(&kind.base_unit()),
+        _ => Unit::parse(kind.base_unit()),
     };
     units.chain(usual).find(suits)
 }

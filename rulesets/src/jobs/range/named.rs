@@ -41,12 +41,12 @@ pub(super) fn named<'r>(
     let mut found = Vec::new();
     for (id, def) in rules.catalogue().facts() {
         let by_name = rules.catalogue().fact_name(id) == asked;
-        let Some(place) = FactPlace::of(def, rules) else {
+        let Some(place) = rules.place_of(id) else {
             continue;
         };
         let path = place.path(&Subject::named("", search.entry.unwrap_or_default()));
         if by_name || path == asked || without_entry(&path) == asked {
-            found.push(search.varied(id, def, &place)?);
+            found.push(search.varied(id, def, place)?);
         }
     }
     if found.is_empty() {
@@ -179,7 +179,7 @@ impl<'r> Search<'_, 'r> {
         }
         let mut known: Vec<String> = Vec::new();
         for (id, def) in catalogue.facts() {
-            let places = FactPlace::of(def, self.rules);
+            let places = self.rules.place_of(id);
             let first = self.listed(def).first().map_or("", |(_, name)| *name);
             let whose = Subject::named("", self.entry.unwrap_or(first));
             known.extend(places.map(|place| place.path(&whose)));

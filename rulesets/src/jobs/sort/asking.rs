@@ -44,8 +44,9 @@ impl<'r> Asking<'r> {
     /// All that is missing and leaves one of these open.
     pub(super) fn missing(&self, findings: &[Weighed<'_>]) -> Vec<NextReading> {
         let open = findings.iter().filter(|one| one.is_open());
-        let missing: BTreeSet<&String> = open.flat_map(|one| &one.finding.missing).collect();
-        self.readings(|next| next.missing && missing.contains(&next.fact))
+        let missing = open.flat_map(|one| &one.finding.missing);
+        let missing: BTreeSet<&str> = missing.map(|fact| &**fact).collect();
+        self.readings(|next| next.missing && missing.contains(&*next.fact))
     }
 
     /// Those wanted, each key once: one word can answer several facts.

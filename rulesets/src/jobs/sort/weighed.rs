@@ -1,6 +1,8 @@
 //! A finding as it counts for a cell: what only the charger, the place and the use can settle is left
 //! to a check of the plan.
 
+use std::borrow::Cow;
+
 use rules_core::check::{Finding, Report, Status, Verdict};
 use rules_core::ruleset::Refused;
 
@@ -59,7 +61,7 @@ impl<'f> Weighed<'f> {
 /// Whether all that leaves it open is said of the plan. One fact of the cell that is missing too makes
 /// it count as it is: who knows less of a cell has no better grade for it.
 fn waits_for_the_plan(finding: &Finding) -> bool {
-    let of_the_plan = |fact: &String| {
+    let of_the_plan = |fact: &Cow<'_, str>| {
         let subject = fact.split('.').next().unwrap_or_default();
         OF_THE_PLAN.contains(&subject)
     };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use rules_core::check::{FactPlace, Subject};
+use rules_core::check::Subject;
 use rules_core::facts::{FactDef, FactId, FactKind, Given, Proposed, Sheet, Value};
 use rules_core::quantity::{Interval, Kind};
 use rules_core::ruleset::Rules;
@@ -86,7 +86,7 @@ fn fact(id: FactId, def: &FactDef, sheet: &Sheet, rules: &Rules) -> Option<Knob>
     let given = sheet.given(def.subject, 0, rules.catalogue().slot(id))?;
     let subject = Subject::only(rules.catalogue().subject_name(def.subject));
     Some(Knob {
-        place: FactPlace::of(def, rules)?.path(&subject),
+        place: rules.place_of(id)?.path(&subject),
         is: given.written.to_string(),
         facts: at_place(def, rules),
         values: values(def, given)?,

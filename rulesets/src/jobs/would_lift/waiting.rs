@@ -4,6 +4,7 @@
 //! that is the only one a finding waits for is in every set that is enough; and so many findings that
 //! share no answer take as many answers at the least.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use rules_core::check::{FactPlace, FactReport, FactState, Finding, Report, Subject, Verdict};
@@ -57,7 +58,7 @@ impl Waiting {
 }
 
 /// By fact and subject, the answers that give it.
-struct Givers(BTreeMap<(String, Subject), BTreeSet<usize>>);
+struct Givers(BTreeMap<(Cow<'static, str>, Subject), BTreeSet<usize>>);
 
 impl Givers {
     fn of(report: &Report, answers: &[(Answer, bool)], tries: &Tries<'_, '_>) -> Self {

@@ -67,7 +67,7 @@ fn what_is_missing_is_named() {
         let facts = &worked[&(subject.to_owned(), name.to_owned())].facts;
         let missing = facts.iter().filter(|fact| fact.value.is_none());
         missing
-            .map(|fact| (fact.subject.to_string(), fact.name.clone()))
+            .map(|fact| (fact.subject.to_string(), fact.name.to_string()))
             .collect::<Vec<_>>()
     };
     let expected = [("cell K2".to_owned(), "cell.capacity_at".to_owned())];
@@ -129,7 +129,7 @@ fn the_ratio_of_tests_names_what_is_missing() {
         .facts
         .iter()
         .filter(|fact| fact.value.is_none())
-        .map(|fact| fact.name.as_str())
+        .map(|fact| &*fact.name)
         .collect();
     assert_eq!(missing, ["cell.capacity_2_to"]);
     assert!(half.value.unwrap().number.missing);

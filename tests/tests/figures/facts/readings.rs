@@ -39,7 +39,7 @@ fn two_readings_of_a_resistance_are_taken_together() {
             .facts
             .iter()
             .filter(|fact| fact.value.is_none())
-            .map(|fact| fact.name.clone())
+            .map(|fact| fact.name.to_string())
             .collect();
         (figure.value.unwrap().number.value.range(), missing)
     };

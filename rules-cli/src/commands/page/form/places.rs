@@ -42,12 +42,12 @@ pub(super) fn sections(rules: &Rules) -> impl Iterator<Item = Section<'_>> {
 /// The fact that is written at a key of a section.
 pub(super) fn fact_at<'r>(section: &str, key: &str, rules: &'r Rules) -> Option<&'r str> {
     let catalogue = rules.catalogue();
-    let is_there = |def: &FactDef| {
-        let place = FactPlace::of(def, rules);
+    let is_there = |id: FactId| {
+        let place = rules.place_of(id);
         place.is_some_and(|place| place.section == section && place.key.as_deref() == Some(key))
     };
     let mut all = catalogue.facts();
-    all.find(|(_, def)| is_there(def))
+    all.find(|(id, _)| is_there(*id))
         .map(|(id, _)| catalogue.fact_name(id))
 }
 
@@ -56,9 +56,9 @@ pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
     let stages = stages(rules);
     let mut all = summaries(section, &stages, rules);
     for (id, def) in facts(section, rules) {
-        let place = FactPlace::of(def, rules);
-        let Some((place, key)) = place.and_then(|mut place| {
-            let key = place.key.take()?;
+        let place = rules.place_of(id);
+        let Some((place, key)) = place.and_then(|place| {
+            let key = place.key.clone()?;
             (place.section == section.key).then_some((place, key))
         }) else {
             continue;
@@ -69,7 +69,7 @@ pub(super) fn places(section: &Section<'_>, rules: &Rules) -> Vec<Place> {
             None => all.push(Place {
                 key,
                 meaning: def.meaning.to_string(),
-                writes: writes((id, def), &place, rules),
+                writes: writes((id, def), place, rules),
                 stage,
             }),
         }

@@ -218,7 +218,7 @@ fn wide_readings(report: &Report) -> BTreeMap<&str, BTreeSet<String>> {
 fn settled_by(group: &Group<'_>, wide: &BTreeMap<&str, BTreeSet<String>>) -> Option<String> {
     let first = group.first;
     let others = others(first.verdict, first.best, first.worst)?;
-    let facts: BTreeSet<&str> = first.facts.iter().map(|fact| fact.name.as_str()).collect();
+    let facts: BTreeSet<&str> = first.facts.iter().map(|fact| &*fact.name).collect();
     let places = facts.iter().filter_map(|fact| wide.get(fact)).flatten();
     let places: BTreeSet<&str> = places.map(String::as_str).collect();
     let more = match places.len().saturating_sub(MOST_PLACES) {

@@ -2,12 +2,11 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::sync::{Arc, OnceLock};
 
 use serde::{Deserialize, Serialize};
 
-use super::subject::Subject;
 use crate::facts::{Catalogue, FactDef, FactId, FactKind, SummaryDef};
-use crate::ruleset::Rules;
 
 /// Where a fact is written in a proposal, by the keys that lead to it, and what can be written there.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -76,10 +75,14 @@ impl InOneWord {
 }
 
 impl FactPlace {
-    /// The place of a fact; none of one that is written nowhere.
-    #[must_use]
-    pub fn of(def: &FactDef, rules: &Rules) -> Option<Self> {
-        let (section, is_list, key) = keys(def, rules)?;
+    /// The place of a fact; none of one that is written nowhere. Those that rulesets declare have a
+    /// place of their own.
+    pub(super) fn of(
+        def: &FactDef,
+        catalogue: &Catalogue,
+        are_declared: impl Fn(&str) -> bool,
+    ) -> Option<Self> {
+        let (section, is_list, key) = keys(def, catalogue, are_declared)?;
         let (unit, options) = match &def.kind {
             FactKind::Number(kind) => (Some(kind.base_unit()), Vec::new()),
             FactKind::Choice(options) => (None, options.clone()),
@@ -91,36 +94,45 @@ impl FactPlace {
             is_list,
             key,
             kind: def.kind.name().into(),
-            unit: unit.filter(|unit| !unit.is_empty()),
+            unit: unit.filter(|unit| !unit.is_empty()).map(Cow::Borrowed),
             options,
             example: def.example.as_deref().map(str::to_owned),
-            in_one_word: InOneWord::of(def, rules.catalogue()),
+            in_one_word: InOneWord::of(def, catalogue),
         })
     }
+}
 
-    /// The place for one subject: `cables[K4].rated.current`. In the brackets stands nothing for what
-    /// is not listed yet.
-    #[must_use]
-    pub fn path(&self, of: &Subject) -> String {
-        let entry = match self.is_list {
-            true => format!("[{}]", of.name().unwrap_or_default()),
-            false => String::new(),
-        };
-        match &self.key {
-            Some(key) => format!("{}{entry}.{key}", self.section),
-            None => format!("{}{entry}", self.section),
-        }
+/// The places of the facts of a catalogue, made when they are first asked for and once for all.
+#[derive(Debug, Clone, Default)]
+pub(super) struct LatePlaces(OnceLock<Box<[MadePlace]>>);
+
+type MadePlace = OnceLock<Option<Arc<FactPlace>>>;
+
+impl LatePlaces {
+    /// The place of a fact; `make` gives it where nobody asked before.
+    pub(super) fn get_or(
+        &self,
+        id: FactId,
+        catalogue: &Catalogue,
+        make: impl FnOnce() -> Option<FactPlace>,
+    ) -> Option<&Arc<FactPlace>> {
+        let all = || catalogue.facts().map(|_| MadePlace::new()).collect();
+        let place = self.0.get_or_init(all).get(id.position())?;
+        place.get_or_init(|| make().map(Arc::new)).as_ref()
     }
 }
 
 /// The section, whether it is a list, and the keys below.
-fn keys(def: &FactDef, rules: &Rules) -> Option<(String, bool, Option<String>)> {
-    let catalogue = rules.catalogue();
+fn keys(
+    def: &FactDef,
+    catalogue: &Catalogue,
+    are_declared: impl Fn(&str) -> bool,
+) -> Option<(String, bool, Option<String>)> {
     let subject = catalogue.subject(def.subject)?;
     let key = match (&def.from, &def.key) {
         (Some(from), _) if !subject.has_section => return Some(from_elsewhere(from)),
         (Some(key), _) | (None, Some(key)) => key.to_string(),
-        (None, None) => extra(def, catalogue, rules)?,
+        (None, None) => extra(def, catalogue, are_declared)?,
     };
     let section = subject.plural.as_ref().unwrap_or(&subject.name);
     Some((section.to_string(), subject.plural.is_some(), Some(key)))
@@ -137,7 +149,11 @@ fn from_elsewhere(from: &str) -> (String, bool, Option<String>) {
 }
 
 /// The key of a fact that a ruleset declares.
-fn extra(def: &FactDef, catalogue: &Catalogue, rules: &Rules) -> Option<String> {
+fn extra(
+    def: &FactDef,
+    catalogue: &Catalogue,
+    are_declared: impl Fn(&str) -> bool,
+) -> Option<String> {
     let name = catalogue.full_name(def.subject, &def.name);
-    rules.declare(&name).then(|| format!("extra.{}", def.name))
+    are_declared(&name).then(|| format!("extra.{}", def.name))
 }
