@@ -137,7 +137,8 @@ pub(super) fn too_many(stack: &Stack) -> Vec<Problem> {
     ];
     let over = |(what, of, most): (&str, Spans, usize)| {
         let layers = stack.layers.iter().enumerate();
-        let spans = layers.flat_map(|(at, layer)| of(layer).into_iter().map(move |span| (at, span)));
+        let spans =
+            layers.flat_map(|(at, layer)| of(layer).into_iter().map(move |span| (at, span)));
         let mut all: Vec<(usize, Span)> = spans.collect();
         if all.len() <= most {
             return None;
