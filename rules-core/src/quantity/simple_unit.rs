@@ -34,12 +34,14 @@ const fn timed(spelling: &'static str, times: u32, over: u32) -> Simple {
     }
 }
 
-/// The bytes of a text as one number, if it is as short as the spellings are.
+/// The bytes of a text as one number, if it is as short as the spellings are. What it has not is a
+/// byte that no text has, so that two texts never share a number.
 const fn as_number(text: &str) -> Option<u32> {
+    const END: u8 = u8::MAX;
     Some(u32::from_le_bytes(match *text.as_bytes() {
-        [one] => [one, 0, 0, 0],
-        [one, two] => [one, two, 0, 0],
-        [one, two, three] => [one, two, three, 0],
+        [one] => [one, END, END, END],
+        [one, two] => [one, two, END, END],
+        [one, two, three] => [one, two, three, END],
         [one, two, three, four] => [one, two, three, four],
         _ => return None,
     }))

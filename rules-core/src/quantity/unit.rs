@@ -272,6 +272,15 @@ mod tests {
     }
 
     #[test]
+    fn a_unit_is_the_whole_text() {
+        for text in [
+            "", "V\0", "\0V", "V\0\0\0", "mV ", "V/", "/d", "mV/d\0", "mV\0/d", "V/1/h",
+        ] {
+            assert_eq!(Unit::parse(text), None, "{text:?}");
+        }
+    }
+
+    #[test]
     fn whole_words_only() {
         for text in [
             "Cat", "Volt", "mv", "K4", "h_2", "V-2", "cable", "", "/h", "min_of", "h.x", "%x",
