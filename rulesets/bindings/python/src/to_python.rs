@@ -161,7 +161,13 @@ pub(crate) fn findings<'py>(
         fields.set_item("reason", one.reason.to_string())?;
         fields.set_item("remedy", one.remedy.as_ref().map(ToString::to_string))?;
         fields.set_item("rung", rung(one.rung))?;
-        fields.set_item("missing", PyTuple::new(py, one.missing.iter().map(|fact| &**fact).collect::<Vec<_>>())?)?;
+        fields.set_item(
+            "missing",
+            PyTuple::new(
+                py,
+                one.missing.iter().map(|fact| &**fact).collect::<Vec<_>>(),
+            )?,
+        )?;
         fields.set_item("facts", PyTuple::new(py, fact_names(one))?)?;
         fields.set_item("clauses", tuple(py, &one.clauses, |one| clause(py, one))?)?;
         object(py, "Finding", &fields)
