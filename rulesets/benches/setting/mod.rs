@@ -64,17 +64,19 @@ pub(crate) struct Arrangement {
 /// A build of that many cells, fully measured, as JSON.
 pub(crate) fn build_of(arrangement: Arrangement) -> Vec<u8> {
     let Arrangement { series, parallel } = arrangement;
+    // A build may be larger than any that there is a light or a charger for.
+    let volts = |each: usize| (each * series).min(1000);
     let mut text = format!(
         r#"{{"format":1,"title":"A build of any size","light":{{"drive":"buck","draw":"{power} W","input":{{"min":"{min} V","max":"{max} V"}},"cut_off":"{cut_off} V","standby":"20 µA"}},
 "arrangement":"{series}S{parallel}P","protection":{{"kind":"pack","each_cell":true,"under_voltage":"2.5 V"}},"meters":{{"voltage":"± (0.1 % + 1 mV)","charge":"± 1 %"}},
 "packs":[{{"id":"P-1","voltage":"11.1 V","capacity":"5.2 Ah","designation":"3ICR19/66-2"}}],
 "charging":{{"termination":"4.20 V","current":"{charge} A","ambient":"18 degC","attended":true}},"conditions":{{"ambient":"8 degC","run_time":"90 min"}},
 "cells":["#,
-        power = 3 * series * parallel,
-        min = 3 * series,
-        max = 5 * series,
-        cut_off = 3 * series,
-        charge = parallel,
+        power = (3 * series * parallel).min(10_000),
+        min = volts(3),
+        max = volts(5),
+        cut_off = volts(3),
+        charge = parallel.min(1000),
     );
     for at in 0..series * parallel {
         let comma = if at == 0 { "" } else { "," };
