@@ -9,6 +9,7 @@ mod number;
 mod opened;
 mod screen;
 mod wide;
+mod wide_number;
 mod worked;
 
 pub use evaluator::Evaluator;
