@@ -10,7 +10,7 @@ use crate::formula::program::FigureCode;
 use crate::formula::typed::{FactRef, FigureId, LimitId, Number};
 use crate::quantity::{Interval, Measure};
 
-impl Evaluator<'_> {
+impl<'e> Evaluator<'e> {
     /// The value of a number.
     #[must_use]
     pub fn number(&self, number: &Number, bound: &Bound) -> Evaluated {
@@ -97,17 +97,22 @@ impl Evaluator<'_> {
         def.map_or(Interval::WHOLE, |def| def.domain)
     }
 
+    /// The formula of a figure that is a number; none where the members of its subject are not settled,
+    /// so that nothing is known of it.
+    pub(super) fn figure_formula(&self, id: FigureId, subject: SubjectId) -> Option<&'e Number> {
+        match self.program.figures.get(id.0)? {
+            FigureCode::Number(number, _) if !self.sheet.is_unsettled(subject) => Some(number),
+            _ => None,
+        }
+    }
+
     fn figure_number(&self, id: FigureId, subject: SubjectId, bound: &Bound) -> Evaluated {
         let position = bound.position(subject);
         if let Some(kept) = self.results.borrow().figure(id, position) {
             return kept;
         }
-        let worked = match self.program.figures.get(id.0) {
-            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => {
-                self.number(number, bound)
-            }
-            _ => Evaluated::unknown(),
-        };
+        let formula = self.figure_formula(id, subject);
+        let worked = formula.map_or(Evaluated::unknown(), |number| self.number(number, bound));
         let at = (position, self.sheet.count(subject));
         self.results.borrow_mut().keep_figure(id, at, worked);
         worked

@@ -5,7 +5,6 @@ use super::wide::{Wide, wide_folded};
 use crate::facts::{SubjectId, Value};
 use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
-use crate::formula::program::FigureCode;
 use crate::formula::tree::Folding;
 use crate::formula::typed::{FactRef, FigureId, Number, Over};
 use crate::quantity::{Interval, Measure};
@@ -56,11 +55,9 @@ impl Evaluator<'_> {
         if let Some(kept) = self.results.borrow().wide_figure(id, position) {
             return kept;
         }
-        let wide = match self.program.figures.get(id.0) {
-            Some(FigureCode::Number(number, _)) if !self.sheet.is_unsettled(subject) => {
-                self.wide(number, bound)
-            }
-            _ => Wide::evaluated(&Evaluated::unknown()),
+        let wide = match self.figure_formula(id, subject) {
+            Some(number) => self.wide(number, bound),
+            None => Wide::evaluated(&Evaluated::unknown()),
         };
         let at = (position, self.sheet.count(subject));
         self.results.borrow_mut().keep_wide_figure(id, at, wide);
