@@ -67,13 +67,17 @@ impl<'s> Problems<'s> {
         self.source
     }
 
-    /// The known word that may have been meant by an unknown one, if there is time left to look.
+    /// The known word that may have been meant by an unknown one, if there is time left to look. None
+    /// where it would not be told.
     #[must_use]
     pub fn near<'k>(
         &self,
         word: &str,
         known: impl IntoIterator<Item = &'k str>,
     ) -> Option<&'k str> {
+        if self.is_full() {
+            return None;
+        }
         self.suggestions.near(word, known)
     }
 
@@ -117,7 +121,9 @@ impl<'s> Problems<'s> {
         self.add(fault, span, message, help);
     }
 
-    const fn is_full(&self) -> bool {
+    /// Whether further problems are only counted: nobody reads what they would say.
+    #[must_use]
+    pub const fn is_full(&self) -> bool {
         self.found.len() >= MOST_PROBLEMS
     }
 
@@ -208,6 +214,23 @@ mod tests {
             let help = problem.help.unwrap_or_default();
             assert_eq!((problem.message.len(), help.len()), (405, 1004));
         }
+    }
+
+    /// Of what is only counted nobody learns what was meant.
+    #[test]
+    fn nothing_is_looked_for_that_is_not_told() {
+        let source = Source::new("a.yaml", "x".to_owned());
+        let mut problems = Problems::new(&source);
+        for _ in 1..MOST_PROBLEMS {
+            problems.add(Fault::Syntax, Span::default(), "wrong", "");
+        }
+        let near = |problems: &Problems<'_>| problems.near("flor", ["floor"]);
+        assert_eq!(
+            (problems.is_full(), near(&problems)),
+            (false, Some("floor"))
+        );
+        problems.add(Fault::Syntax, Span::default(), "wrong", "");
+        assert_eq!((problems.is_full(), near(&problems)), (true, None));
     }
 
     /// What ends the reading of a file is one of its problems.

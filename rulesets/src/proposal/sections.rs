@@ -155,7 +155,10 @@ impl SectionReader<'_, '_> {
         problems: &mut Problems<'_>,
     ) {
         let catalogues = (self.catalogue, self.declared);
-        let help = meant::help(&entry.key, subject, catalogues, special, problems);
+        let help = match problems.is_full() {
+            true => String::new(),
+            false => meant::help(&entry.key, subject, catalogues, special, problems),
+        };
         no_key(entry, what, help, problems);
     }
 
