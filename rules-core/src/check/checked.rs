@@ -1,15 +1,14 @@
 //! What a check found, before anything of its rules is put to it.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::cited::cited;
 use super::finding::Finding;
+use super::places::Places;
 use super::remarks::Remark;
 use super::report::{Counts, MeasureNext, Report, UnusedReadings};
 use super::stages::{Outcome, StageOutcome, gravest};
-use crate::ruleset::{Acceptance, FactPlace, Rules};
+use crate::ruleset::{Acceptance, Rules};
 
 /// What a check found: a [`Report`] but for what that takes over from its rules, so that it can be
 /// read without them. A lean record needs no more.
@@ -26,7 +25,7 @@ pub struct Checked<'r> {
     pub(crate) passed: Vec<Arc<str>>,
     pub(crate) not_applicable: Vec<Arc<str>>,
     pub(crate) measure_next: Vec<MeasureNext>,
-    pub(crate) places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    pub(crate) places: Places,
     pub(crate) unused: Vec<UnusedReadings>,
     pub(crate) remarks: Vec<Remark>,
 }

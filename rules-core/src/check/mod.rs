@@ -59,6 +59,7 @@ pub(crate) use made::{ByAddress, each_once};
 pub use margin::Margin;
 pub(crate) use margin::MarginShown;
 pub use narrowed::{AnsweredFact, NarrowedBy};
+pub use places::Places;
 pub(crate) use remarks::alike_in_words;
 pub use remarks::{Remark, RemarkKind};
 pub use report::{Counts, MeasureNext, Report, UnusedReadings};

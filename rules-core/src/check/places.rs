@@ -9,7 +9,7 @@ use crate::facts::FactId;
 use crate::ruleset::{FactPlace, Rules};
 
 /// Places of facts, by the dotted names of these.
-pub(crate) type Places = BTreeMap<Cow<'static, str>, Arc<FactPlace>>;
+pub type Places = BTreeMap<Cow<'static, str>, Arc<FactPlace>>;
 
 impl FactPlace {
     /// The place for one subject: `cables[K4].rated.current`. In the brackets stands nothing for what
@@ -30,9 +30,8 @@ impl FactPlace {
 /// The places of facts, by name.
 pub(super) fn places(mut facts: Vec<FactId>, rules: &Rules) -> Places {
     let catalogue = rules.catalogue();
-    facts.sort_unstable();
+    facts.sort_unstable_by_key(|id| (catalogue.rank(*id), *id));
     facts.dedup();
-    facts.sort_by_cached_key(|id| catalogue.rank(*id));
     let placed = facts.into_iter().filter_map(|id| {
         let place = Arc::clone(rules.place_of(id)?);
         Some((catalogue.fact_name_to_keep(id), place))

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::finding::Finding;
+use super::places::Places;
 use super::remarks::Remark;
 use super::stages::{Outcome, StageOutcome, gravest};
 use super::subject::Subject;
@@ -14,7 +15,7 @@ use super::verdict::Verdict;
 use super::would_change::WouldChange;
 use super::would_lift::WouldLift;
 use crate::facts::Notice;
-use crate::ruleset::{Acceptance, FactPlace, LimitReport, LoadedRuleset, Loosening, WrittenSource};
+use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
 
 /// What a check found.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +48,7 @@ pub struct Report {
     /// What to measure or state next, what changes most first.
     pub measure_next: Vec<MeasureNext>,
     /// Where the facts are written that are missing or to be measured next, by name.
-    pub places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    pub places: Places,
     /// Readings that were given and that no figure can use, so that they took no part.
     pub unused: Vec<UnusedReadings>,
     /// What would change the verdict, if somebody tried: [`check`](crate::check::check) does not.

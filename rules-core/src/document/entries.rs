@@ -27,7 +27,7 @@ pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, 
     };
     let mut marks = 0_u64;
     let mut may_be_repeated = |key: &str| {
-        let mark = 1 << (likeness(key) % 64);
+        let mark = 1 << (key_number(key) % 64);
         let met = marks & mark != 0;
         marks |= mark;
         met
@@ -41,7 +41,7 @@ pub(super) fn repeated<'e, 's>(entries: &'e [Entry<'s>]) -> Vec<(&'e Entry<'s>, 
 }
 
 /// A number that equal keys share and few others do.
-pub(crate) fn likeness(key: &str) -> usize {
+pub(crate) fn key_number(key: &str) -> usize {
     let [first, between @ .., last] = key.as_bytes() else {
         return 0;
     };

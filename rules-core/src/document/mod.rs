@@ -31,7 +31,7 @@ mod units;
 mod yaml;
 
 pub use canonical::digest;
-pub(crate) use entries::likeness;
+pub(crate) use entries::key_number;
 pub use fault::Fault;
 pub use fields::{
     Fields, is_word, list, option, quoted, tell_split, text, texts, unknown_key, word, wrong_shape,

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::fact::{FactDef, FactId};
-use crate::document::likeness;
+use crate::document::key_number;
 #[cfg(any(test, feature = "snapshot"))]
 use crate::snapshot::Writer;
 use crate::snapshot::{Reader, Stored, stored};
@@ -53,7 +53,7 @@ const ROWS: usize = 64;
 /// Keys of a section, and what each holds.
 #[derive(Debug, Clone)]
 pub(super) struct Keys {
-    /// Row by row: a row has the keys of one likeness.
+    /// Row by row: a row has the keys whose numbers leave the same rest.
     named: Vec<(Cow<'static, str>, Key)>,
     /// Where each row begins, and where the last one ends.
     begins: [usize; ROWS + 1],
@@ -87,7 +87,7 @@ impl Keys {
 
     /// The places of the keys that are in one row with this.
     fn row(&self, key: &str) -> Option<Range<usize>> {
-        let row = likeness(key) % ROWS;
+        let row = key_number(key) % ROWS;
         let (begin, end) = (self.begins.get(row)?, self.begins.get(row + 1)?);
         Some(*begin..*end)
     }
@@ -97,7 +97,7 @@ impl Keys {
 fn begins(named: &[(Cow<'static, str>, Key)]) -> [usize; ROWS + 1] {
     let mut begins = [0; ROWS + 1];
     for (key, _) in named {
-        if let Some(many) = begins.get_mut(likeness(key) % ROWS + 1) {
+        if let Some(many) = begins.get_mut(key_number(key) % ROWS + 1) {
             *many += 1;
         }
     }

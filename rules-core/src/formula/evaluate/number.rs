@@ -44,11 +44,17 @@ impl<'e> Evaluator<'e> {
 
     pub(super) fn limit(&self, id: LimitId) -> Measure {
         let limit = self.program.limits.get(id.0);
-        let value = limit.map_or(Measure::of(Interval::WHOLE), |limit| limit.value);
+        limit.map_or(Measure::of(Interval::WHOLE), |limit| {
+            self.accepted(&limit.value)
+        })
+    }
+
+    /// A number that is given as it is accepted: in simple acceptance its nominal value alone.
+    pub(super) const fn accepted(&self, given: &Measure) -> Measure {
         if self.simple {
-            value.to_nominal()
+            given.to_nominal()
         } else {
-            value
+            *given
         }
     }
 
@@ -82,8 +88,7 @@ impl<'e> Evaluator<'e> {
     /// A fact of the one at a position of its subject.
     pub(super) fn fact(&self, fact: FactRef, position: usize) -> Evaluated {
         match self.given_at(fact, position) {
-            Some(Value::Number(value)) if self.simple => Evaluated::known(value.to_nominal()),
-            Some(Value::Number(value)) => Evaluated::known(*value),
+            Some(Value::Number(value)) => Evaluated::known(self.accepted(value)),
             _ => Evaluated {
                 value: Measure::of(self.domain(fact)),
                 missing: true,

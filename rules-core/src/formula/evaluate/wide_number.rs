@@ -119,8 +119,7 @@ impl Evaluator<'_> {
     /// A fact of the one at a position of its subject: where nothing is given, all that there can be.
     fn wide_fact(&self, fact: FactRef, position: usize) -> Wide {
         match self.given_at(fact, position) {
-            Some(Value::Number(value)) if self.simple => Wide::known(&value.to_nominal()),
-            Some(Value::Number(value)) => Wide::known(value),
+            Some(Value::Number(value)) => Wide::known(&self.accepted(value)),
             _ => Wide::of(&Measure::of(self.domain(fact)), true),
         }
     }

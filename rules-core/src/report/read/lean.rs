@@ -1,7 +1,5 @@
 //! A lean record as it is read, and the report that it is with the words of its rules.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::Deserialize;
@@ -11,8 +9,8 @@ use super::findings::{OfCaution, ReadFinding, Worded, findings};
 use super::next::{ReadNext, ReadUnused, measure_next, unused};
 use super::outcome::outcome;
 use crate::check::{
-    Counts, FactPlace, FilledText, Remark, RemarkKind, Report, ReportedValue, StageOutcome,
-    Subject, Verdict, alike_in_words, cited,
+    Counts, FilledText, Places, Remark, RemarkKind, Report, ReportedValue, StageOutcome, Subject,
+    Verdict, alike_in_words, cited,
 };
 use crate::report::prose::Prose;
 use crate::ruleset::{Acceptance, Loosening};
@@ -40,7 +38,7 @@ pub struct LeanRecord {
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     measure_next: Vec<ReadNext<NoWords>>,
-    places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    places: Places,
     loosened: Vec<Loosening>,
     subjects: Vec<ReadSubject>,
     sets: Vec<Vec<usize>>,

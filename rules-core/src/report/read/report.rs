@@ -11,7 +11,7 @@ use super::findings::{OfCaution, ReadFinding, Worded, findings};
 use super::next::{ReadNext, ReadUnused, measure_next, unused};
 use super::outcome::outcome;
 use crate::check::{
-    Counts, FactPlace, Remark, Report, StageOutcome, Subject, Verdict, WouldChange, WouldLift,
+    Counts, Places, Remark, Report, StageOutcome, Subject, Verdict, WouldChange, WouldLift,
 };
 use crate::document::Place;
 use crate::facts::Notice;
@@ -40,7 +40,7 @@ struct ReadReport {
     passed: Vec<Arc<str>>,
     not_applicable: Vec<Arc<str>>,
     measure_next: Vec<ReadNext<ReadMeaning>>,
-    places: BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    places: Places,
     #[serde(default)]
     would_change: Option<WouldChange>,
     #[serde(default)]

@@ -1,11 +1,9 @@
 //! What a lean record is made of, whether it stands in a report or not.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::check::{
-    Checked, Counts, FactPlace, Finding, MeasureNext, Outcome, Remark, Report, StageOutcome,
+    Checked, Counts, Finding, MeasureNext, Outcome, Places, Remark, Report, StageOutcome,
     UnusedReadings,
 };
 use crate::facts::Notice;
@@ -25,7 +23,7 @@ pub(in crate::report) struct Found<'w> {
     pub passed: &'w [Arc<str>],
     pub not_applicable: &'w [Arc<str>],
     pub measure_next: &'w [MeasureNext],
-    pub places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    pub places: &'w Places,
     pub unused: &'w [UnusedReadings],
     pub remarks: &'w [Remark],
     pub loosened: &'w [Loosening],

@@ -1,7 +1,6 @@
 //! A report without its words, as it is written.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -15,9 +14,7 @@ use super::sheet::{FactEntry, FigureEntry, Uses};
 use super::tables::WrittenSubject;
 use super::told::Piece;
 use super::unused::WrittenUnused;
-use crate::check::{
-    Counts, FactPlace, Remark, RemarkKind, RungName, StageOutcome, Status, Verdict,
-};
+use crate::check::{Counts, Places, Remark, RemarkKind, RungName, StageOutcome, Status, Verdict};
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, Loosening};
 
@@ -74,7 +71,7 @@ pub(in crate::report) struct WrittenLean<'w> {
     /// What to measure or state next, what changes most first.
     measure_next: Vec<LeanNext<'w>>,
     /// Where the facts are written that are missing or to be measured next, by name.
-    places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    places: &'w Places,
     /// What local practice loosened.
     loosened: &'w [Loosening],
     /// All that the record speaks of, in the order of their names.

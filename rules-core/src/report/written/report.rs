@@ -12,9 +12,7 @@ use super::next::{WrittenNext, next};
 use super::sheet::{FactEntry, FigureEntry, facts, figures, owners};
 use super::tables::{Tables, WrittenSubject};
 use super::unused::{WrittenUnused, unused};
-use crate::check::{
-    Counts, FactPlace, Remark, Report, StageOutcome, Verdict, WouldChange, WouldLift,
-};
+use crate::check::{Counts, Places, Remark, Report, StageOutcome, Verdict, WouldChange, WouldLift};
 use crate::facts::Notice;
 use crate::report::alike::groups;
 use crate::ruleset::{Acceptance, LimitReport, LoadedRuleset, Loosening, WrittenSource};
@@ -77,7 +75,7 @@ pub(super) struct WrittenReport<'w> {
     measure_next: Vec<WrittenNext<'w>>,
     /// Where the facts are written that are missing or to be measured next, by name. An entry of a
     /// list is that of the subject: `cables[K4].rated.current`.
-    places: &'w BTreeMap<Cow<'static, str>, Arc<FactPlace>>,
+    places: &'w Places,
     /// What would change the verdict, if somebody tried.
     #[serde(skip_serializing_if = "Option::is_none")]
     would_change: Option<&'w WouldChange>,
