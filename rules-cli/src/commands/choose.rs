@@ -67,13 +67,13 @@ fn answer(
 /// A choice as a page, with the cells of the bench.
 fn drawn(plan: &ReadPlan<'_>, choice: &Choice) -> Result<String, ProblemList> {
     let Some(bench) = plan.plan.bench() else {
-        return Ok(pages::choose(choice, None));
+        return Ok(pages::choose(choice, None).document());
     };
     plan.answer(|asked| {
         let sorting = Sorting::default();
         let sorted = sort(bench, asked.rules, sorting)?;
         let limits = limits(bench, asked.rules, sorting, &sorted)?;
-        Ok(pages::choose(choice, Some((&sorted, &limits))))
+        Ok(pages::choose(choice, Some((&sorted, &limits))).document())
     })
 }
 

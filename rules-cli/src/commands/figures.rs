@@ -37,7 +37,8 @@ pub(super) fn run(args: &FiguresArgs, terminal: &mut Terminal) -> io::Result<Exi
                     PageFormat::Text => Ok(text::figures(&sheet, width, style)),
                     PageFormat::Html => {
                         let trial = Trial::of(asked.plan, asked.rules, options)?;
-                        Ok(pages::figures(&sheet, run_time_by_draw(&trial).as_ref()))
+                        let run_time = run_time_by_draw(&trial);
+                        Ok(pages::figures(&sheet, run_time.as_ref()).document())
                     }
                 })
             })

@@ -25,7 +25,7 @@ pub(super) fn run(args: &LabelArgs, terminal: &mut Terminal) -> io::Result<ExitS
     match args.form.format {
         PageFormat::Json => terminal.write_json(&report)?,
         PageFormat::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
-        PageFormat::Html => terminal.write(&pages::label(&report))?,
+        PageFormat::Html => terminal.write(&pages::label(&report).document())?,
     }
     Ok(ExitStatus::objection_if(!report.believable))
 }

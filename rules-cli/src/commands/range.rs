@@ -85,8 +85,12 @@ fn written<'a>(called: &'a str, text: Option<&'a str>) -> Option<Written<'a>> {
 fn write(answer: &Answer, format: PageFormat, terminal: &mut Terminal) -> io::Result<ExitStatus> {
     let (width, style) = (terminal.width(), terminal.style());
     match (format, answer) {
-        (PageFormat::Html, Answer::Range(report)) => terminal.write(&pages::range(report))?,
-        (PageFormat::Html, Answer::Map(report)) => terminal.write(&pages::map(report))?,
+        (PageFormat::Html, Answer::Range(report)) => {
+            terminal.write(&pages::range(report).document())?
+        }
+        (PageFormat::Html, Answer::Map(report)) => {
+            terminal.write(&pages::map(report).document())?
+        }
         (PageFormat::Json, answer) => terminal.write_json(answer)?,
         (PageFormat::Text, Answer::Range(report)) => {
             terminal.write(&range::text(report, width, style))?;

@@ -30,7 +30,7 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
         SortForm::Text => terminal.write(&text(&report, terminal.width(), terminal.style()))?,
         SortForm::Html => {
             let limits = limits(&with.bench, &with.rules, sorting(&with), &report);
-            terminal.write(&pages::sort(&report, &limits.unwrap_or_default()))?;
+            terminal.write(&pages::sort(&report, &limits.unwrap_or_default()).document())?;
         }
         SortForm::Csv => {
             terminal.write(&csv(&report))?;

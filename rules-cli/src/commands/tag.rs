@@ -18,7 +18,7 @@ pub(super) fn run(args: &TagArgs, terminal: &mut Terminal) -> io::Result<ExitSta
         Err(problems) => return no_answer(problems, args.form.format.or_text(), terminal),
     };
     match args.form.format {
-        PageFormat::Html => terminal.write(&pages::tags(&report))?,
+        PageFormat::Html => terminal.write(&pages::tags(&report).document())?,
         PageFormat::Json => terminal.write_json(&report)?,
         PageFormat::Text => {
             terminal.write(&text(&report))?;

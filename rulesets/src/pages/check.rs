@@ -4,7 +4,8 @@ use rules_core::check::{FigureSheet, Report};
 use rules_core::report::text::how_it_was_checked;
 
 use super::html::Html;
-use super::paper::{list, loosened, notice, paper, section};
+use super::page::{Page, page};
+use super::paper::{list, loosened, notice, section};
 use super::plots::{along, discharge};
 use super::{findings, first};
 use crate::jobs::range::Along;
@@ -12,10 +13,11 @@ use crate::jobs::range::Along;
 /// A report as a page, with the figures of the same proposal and its run time along what the light draws
 /// for its plots.
 #[must_use]
-pub fn check(report: &Report, figures: &FigureSheet, run_time: Option<&Along>) -> String {
+pub fn check(report: &Report, figures: &FigureSheet, run_time: Option<&Along>) -> Page {
     let title = format!("{}: {}", report.gravest().verdict.word(), report.title);
-    paper(&title, |html| {
-        html.element("main", &[], |html| {
+    page(
+        &title,
+        |html| {
             first::write(report, html);
             html.element("div", &[("class", "next-sheet")], |html| {
                 discharge::write(figures, html);
@@ -27,9 +29,9 @@ pub fn check(report: &Report, figures: &FigureSheet, run_time: Option<&Along>) -
                 asides(report, html);
                 how_checked(report, html);
             });
-        });
-        notice(&report.notice, html);
-    })
+        },
+        |html| notice(&report.notice, html),
+    )
 }
 
 /// What was loosened, with its reason, and which readings took no part.

@@ -1,7 +1,8 @@
 //! The page of chosen cells: the best set, what is against it and in the way, and the sets after it.
 
 use super::html::Html;
-use super::paper::{cells, list, notice, paper, row_head, section, table, verdict};
+use super::page::{Page, page};
+use super::paper::{cells, list, notice, row_head, section, table, verdict};
 use super::plots::bench;
 use super::sort::limits_table;
 use crate::jobs::choose::said::{
@@ -14,10 +15,11 @@ use crate::jobs::sort::{CellLimit, SortReport};
 /// Chosen cells as a page, with the sorted cells of the bench and their limits for the plot; without a
 /// bench there is none.
 #[must_use]
-pub fn choose(choice: &Choice, sorted: Option<(&SortReport, &[CellLimit])>) -> String {
+pub fn choose(choice: &Choice, sorted: Option<(&SortReport, &[CellLimit])>) -> Page {
     let best = choice.sets.first();
-    paper(&format!("Chosen: {}", choice.title), |html| {
-        html.element("main", &[], |html| {
+    page(
+        &format!("Chosen: {}", choice.title),
+        |html| {
             html.element("header", &[], |html| opening(choice, html));
             best.into_iter().for_each(|set| against(set, html));
             if best.is_none_or(|set| set.stands != Stands::Passes) {
@@ -34,9 +36,9 @@ pub fn choose(choice: &Choice, sorted: Option<(&SortReport, &[CellLimit])>) -> S
                 });
             }
             left_out(choice, html);
-        });
-        notice(&choice.notice, html);
-    })
+        },
+        |html| notice(&choice.notice, html),
+    )
 }
 
 fn opening(choice: &Choice, html: &mut Html) {

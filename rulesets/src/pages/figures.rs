@@ -4,15 +4,17 @@ use rules_core::check::{FigureReport, FigureSheet};
 use rules_core::report::text::FigureSaid;
 
 use super::html::Html;
-use super::paper::{fold, notice, paper, row_head, section, table};
+use super::page::{Page, page};
+use super::paper::{fold, notice, row_head, section, table};
 use super::plots::{along, discharge};
 use crate::jobs::range::Along;
 
 /// The figures of a proposal as a page, with its run time along what the light draws, if that is known.
 #[must_use]
-pub fn figures(sheet: &FigureSheet, run_time: Option<&Along>) -> String {
-    paper(&format!("Figures: {}", sheet.title), |html| {
-        html.element("main", &[], |html| {
+pub fn figures(sheet: &FigureSheet, run_time: Option<&Along>) -> Page {
+    page(
+        &format!("Figures: {}", sheet.title),
+        |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &sheet.title);
                 html.said("p", &[("class", "quiet")], &sheet.proposal);
@@ -27,9 +29,9 @@ pub fn figures(sheet: &FigureSheet, run_time: Option<&Along>) -> String {
                     of_subject(of_one, html);
                 }
             });
-        });
-        notice(&sheet.notice, html);
-    })
+        },
+        |html| notice(&sheet.notice, html),
+    )
 }
 
 fn of_subject(figures: &[FigureReport], html: &mut Html) {

@@ -1,15 +1,17 @@
 //! The page of a pack's label: what it says, where it contradicts itself, which cells it can mean.
 
 use super::html::Html;
-use super::paper::{cells, list, notice, paper, row_head, section, table};
+use super::page::{Page, page};
+use super::paper::{cells, list, notice, row_head, section, table};
 use crate::label::{LabelReading, LabelReport, text};
 
 /// What a label says, as a page.
 #[must_use]
-pub fn label(report: &LabelReport) -> String {
+pub fn label(report: &LabelReport) -> Page {
     let (_, opening) = text::opening_said(report);
-    paper(&format!("Label: {opening}"), |html| {
-        html.element("main", &[], |html| {
+    page(
+        &format!("Label: {opening}"),
+        |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], "Label of a pack");
                 html.said("p", &[("class", "outcome")], &opening);
@@ -25,9 +27,9 @@ pub fn label(report: &LabelReport) -> String {
             });
             contradictions(report, html);
             readings(report, html);
-        });
-        notice(&report.notice, html);
-    })
+        },
+        |html| notice(&report.notice, html),
+    )
 }
 
 fn contradictions(report: &LabelReport, html: &mut Html) {

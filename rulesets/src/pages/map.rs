@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::html::Html;
-use super::paper::{cells, notice, paper, row_head, section, table, verdict};
+use super::page::{Page, page};
+use super::paper::{cells, notice, row_head, section, table, verdict};
 use super::plots;
 use crate::jobs::range::{
     Class, MapReport, RangeFound, RangeSearch, all_else, apart_said, how_searched, meaning,
@@ -15,11 +16,12 @@ const EITHER: &str = "either of them";
 
 /// A map of two facts as a page.
 #[must_use]
-pub fn map(report: &MapReport) -> String {
+pub fn map(report: &MapReport) -> Page {
     let search = &report.search;
     let title = format!("Map: {}", search.title);
-    paper(&title, |html| {
-        html.element("main", &[], |html| {
+    page(
+        &title,
+        |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &search.title);
                 let (across, up) = (&report.across.path, &report.up.path);
@@ -32,9 +34,9 @@ pub fn map(report: &MapReport) -> String {
             }
             let how = how_searched(search, &[&report.across, &report.up]);
             html.said("p", &[("class", "quiet")], &how);
-        });
-        notice(&search.notice, html);
-    })
+        },
+        |html| notice(&search.notice, html),
+    )
 }
 
 fn drawn(report: &MapReport, html: &mut Html) {

@@ -10,11 +10,11 @@ mod choose;
 mod figures;
 mod findings;
 mod first;
-mod fragment;
 #[doc(hidden)]
 pub mod html;
 mod label;
 mod map;
+mod page;
 mod paper;
 #[doc(hidden)]
 pub mod parts;
@@ -26,9 +26,9 @@ mod tags;
 pub use check::check;
 pub use choose::choose;
 pub use figures::figures;
-pub use fragment::fragment;
 pub use label::label;
 pub use map::map;
+pub use page::Page;
 pub use range::range;
 pub use sort::sort;
 pub use tags::tags;

@@ -1,36 +1,10 @@
-//! What every page is made of: the document with its style, headings, marks of verdicts, tables.
+//! What every page is made of: headings, marks of verdicts, tables, the standing notice.
 
 use rules_core::check::Verdict;
 use rules_core::facts::Notice;
 use rules_core::ruleset::Loosening;
 
 use super::html::Html;
-
-/// How all pages look.
-pub const STYLE: &str = include_str!("style.css");
-
-/// Nothing is loaded and nothing runs, whatever should come to stand in the page.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
-
-/// A whole document of a title.
-pub(super) fn paper(title: &str, inside: impl FnOnce(&mut Html)) -> String {
-    let mut html = Html::default();
-    html.element("html", &[("lang", "en")], |html| {
-        html.element("head", &[], |html| head(title, html));
-        html.element("body", &[], inside);
-    });
-    html.document()
-}
-
-fn head(title: &str, html: &mut Html) {
-    html.empty("meta", &[("charset", "utf-8")]);
-    let viewport = "width=device-width, initial-scale=1";
-    html.empty("meta", &[("name", "viewport"), ("content", viewport)]);
-    let policy = "Content-Security-Policy";
-    html.empty("meta", &[("http-equiv", policy), ("content", POLICY)]);
-    html.said("title", &[], title);
-    html.style(STYLE);
-}
 
 /// A section with a heading that names it. Ids are words of this program, each once in a page.
 pub fn section(

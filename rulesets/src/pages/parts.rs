@@ -9,7 +9,8 @@ use crate::jobs::range::RangeReport;
 
 pub use super::plots::scale::round_step;
 
-pub use super::paper::{STYLE, cells, row_head, section, table, verdict};
+pub use super::page::{CLASS, SHEET, STYLE};
+pub use super::paper::{cells, row_head, section, table, verdict};
 
 /// The first page of a report, without its title.
 #[must_use]

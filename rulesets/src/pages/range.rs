@@ -2,7 +2,8 @@
 
 use super::html::Html;
 use super::map::apart;
-use super::paper::{cells, notice, paper, row_head, section, table};
+use super::page::{Page, page};
+use super::paper::{cells, notice, row_head, section, table};
 use super::plots::strip;
 use crate::jobs::range::{
     RangeReport, how_searched, meaning, narrow_said, not_read, range_heading, range_lines,
@@ -10,18 +11,19 @@ use crate::jobs::range::{
 
 /// The range of one fact as a page.
 #[must_use]
-pub fn range(report: &RangeReport) -> String {
+pub fn range(report: &RangeReport) -> Page {
     let search = &report.search;
-    paper(&format!("Range: {}", search.title), |html| {
-        html.element("main", &[], |html| {
+    page(
+        &format!("Range: {}", search.title),
+        |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &search.title);
                 html.said("p", &[], &range_heading(report));
             });
             found(report, html);
-        });
-        notice(&search.notice, html);
-    })
+        },
+        |html| notice(&search.notice, html),
+    )
 }
 
 /// The same without the title, to stand in a page that has one.

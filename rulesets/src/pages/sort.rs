@@ -1,16 +1,18 @@
 //! The page of sorted cells: the grades, the cells with their reasons, and the lights they suit.
 
 use super::html::Html;
-use super::paper::{cells, loosened, notice, paper, row_head, section, table};
+use super::page::{Page, page};
+use super::paper::{cells, loosened, notice, row_head, section, table};
 use super::plots::{bench, over_time};
 use crate::jobs::range::meaning;
 use crate::jobs::sort::{CellLimit, Grade, SortReport, SortedCell, opening, reason};
 
 /// Sorted cells as a page, with the limits of their capacity and resistance for the plot.
 #[must_use]
-pub fn sort(report: &SortReport, limits: &[CellLimit]) -> String {
-    paper(&format!("Cells: {}", report.bench), |html| {
-        html.element("main", &[], |html| {
+pub fn sort(report: &SortReport, limits: &[CellLimit]) -> Page {
+    page(
+        &format!("Cells: {}", report.bench),
+        |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &report.bench);
                 html.said("p", &[], &opening(report));
@@ -22,9 +24,9 @@ pub fn sort(report: &SortReport, limits: &[CellLimit]) -> String {
                 over_time::write(report, html);
             }
             loosened(&report.loosened, html);
-        });
-        notice(&report.notice, html);
-    })
+        },
+        |html| notice(&report.notice, html),
+    )
 }
 
 fn grades(report: &SortReport, html: &mut Html) {

@@ -1,14 +1,16 @@
 //! Tags of cells, eight to a sheet, to be cut apart.
 
 use super::html::Html;
-use super::paper::{notice, paper};
+use super::page::{Page, page};
+use super::paper::notice;
 use crate::jobs::tag::{CellTag, TagReport};
 
 /// The tags of cells as a page.
 #[must_use]
-pub fn tags(report: &TagReport) -> String {
-    paper(&format!("Tags: {}", report.bench), |html| {
-        html.element("main", &[], |html| {
+pub fn tags(report: &TagReport) -> Page {
+    page(
+        &format!("Tags: {}", report.bench),
+        |html| {
             let of_bench = [("class", "screen"), ("aria-label", "Bench")];
             html.element("header", &of_bench, |html| {
                 html.said("h1", &[], &report.bench);
@@ -19,11 +21,13 @@ pub fn tags(report: &TagReport) -> String {
                     html.element("li", &[], |html| one(tag, html));
                 }
             });
-        });
-        html.element("div", &[("class", "next-sheet")], |html| {
-            notice(&report.notice, html);
-        });
-    })
+        },
+        |html| {
+            html.element("div", &[("class", "next-sheet")], |html| {
+                notice(&report.notice, html);
+            });
+        },
+    )
 }
 
 /// The lines of a tag, as they are printed on its label.

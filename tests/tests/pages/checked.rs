@@ -146,7 +146,7 @@ fn simple_acceptance_and_stages_that_were_asked_for_are_told() {
     };
     let report = check(&rules, &proposal, options).expect("a report");
     let sheet = rulesets::figures(&rules, &proposal, options).expect("figures");
-    let page = pages::check(&report, &sheet, None);
+    let page = pages::check(&report, &sheet, None).document();
     let page = read(&page);
     let header = words(all(page.root(), "header")[0]);
     assert!(header.contains("pass for charging only"), "{header}");

@@ -47,7 +47,7 @@ fn an_id_stays_a_text() {
     };
     let report = rulesets::check(&rules, &proposal, rulesets::Options::default()).expect("one");
     let sheet = rulesets::figures(&rules, &proposal, rulesets::Options::default()).expect("one");
-    let page = rulesets::pages::check(&report, &sheet, None);
+    let page = rulesets::pages::check(&report, &sheet, None).document();
     let page = read(&page);
     assert!(words(page.root()).contains(id));
     assert_eq!(all(page.root(), "b").len(), 0);
@@ -60,7 +60,7 @@ fn the_name_of_a_file_stays_a_text() {
     let proposal = rulesets::Proposal::from_text(name, &plan("A torch", "K4")).expect("a plan");
     let report = rulesets::check(&rules, &proposal, rulesets::Options::default()).expect("one");
     let sheet = rulesets::figures(&rules, &proposal, rulesets::Options::default()).expect("one");
-    let page = rulesets::pages::check(&report, &sheet, None);
+    let page = rulesets::pages::check(&report, &sheet, None).document();
     assert!(!page.contains('\u{202e}'));
     let page = read(&page);
     assert!(words(all(page.root(), "header")[0]).contains("a<i>\\u{202e}lmth.yaml"));

@@ -18,7 +18,7 @@ fn overlap(one: (f64, f64), other: (f64, f64)) -> f64 {
 #[test]
 fn the_table_of_a_map_covers_every_area_with_what_it_comes_to() {
     let report = mapped();
-    let page = pages::map(&report);
+    let page = pages::map(&report).document();
     let page = read(&page);
     let rows: Vec<Vec<String>> = all(all(page.root(), "table")[0], "tr")
         .into_iter()
@@ -56,7 +56,7 @@ fn the_table_of_a_map_covers_every_area_with_what_it_comes_to() {
 #[test]
 fn a_map_has_a_pattern_of_its_own_for_each_kind_and_a_line_that_explains_it() {
     let report = mapped();
-    let page = pages::map(&report);
+    let page = pages::map(&report).document();
     let page = read(&page);
     let drawing = all(page.root(), "svg")[0];
     let kinds: BTreeSet<&str> = report
@@ -88,7 +88,7 @@ fn a_map_has_a_pattern_of_its_own_for_each_kind_and_a_line_that_explains_it() {
 #[test]
 fn each_cell_has_its_tag_with_the_lines_of_its_label() {
     let report = tagged();
-    let page = pages::tags(&report);
+    let page = pages::tags(&report).document();
     let page = read(&page);
     let list = all(page.root(), "ul")[0];
     let tags = list.children().collect::<Vec<_>>();
@@ -113,7 +113,7 @@ fn each_cell_has_its_tag_with_the_lines_of_its_label() {
 #[test]
 fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
     let (report, limits) = sorted();
-    let page = pages::sort(&report, &limits);
+    let page = pages::sort(&report, &limits).document();
     let page = read(&page);
     let rows = rows_of("The cells", &page);
     assert_eq!(rows.len(), report.cells.len() + 1);
@@ -148,7 +148,7 @@ fn each_cell_has_a_row_and_a_mark_where_both_readings_are_known() {
 #[test]
 fn a_range_has_a_piece_for_each_and_a_row_for_all_that_are_no_limit() {
     let report = ranged();
-    let page = pages::range(&report);
+    let page = pages::range(&report).document();
     let page = read(&page);
     let drawing = all(page.root(), "svg")[0];
     let said = words(all(drawing, "desc")[0]);
@@ -184,7 +184,7 @@ fn rows_of<'d>(caption: &str, page: &'d Document<'_>) -> Vec<Node<'d, 'd>> {
 #[test]
 fn limits_are_told_of_the_cells_that_have_them_and_drawn_where_they_lie() {
     let (report, limits) = sorted();
-    let page = pages::sort(&report, &limits);
+    let page = pages::sort(&report, &limits).document();
     let page = read(&page);
     let rows = rows_of("Where the verdict", &page);
     assert_eq!(rows.len(), limits.len() + 1);
@@ -215,7 +215,7 @@ fn limits_are_told_of_the_cells_that_have_them_and_drawn_where_they_lie() {
 fn a_choice_has_a_row_for_each_set_and_a_ring_for_each_cell_of_the_best() {
     let (cells, limits) = sorted();
     let choice = chosen();
-    let page = pages::choose(&choice, Some((&cells, &limits)));
+    let page = pages::choose(&choice, Some((&cells, &limits))).document();
     let page = read(&page);
     let rows = rows_of("Cells of a parallel", &page);
     assert_eq!(rows.len(), choice.sets.len() + 1);
@@ -240,7 +240,7 @@ fn a_choice_has_a_row_for_each_set_and_a_ring_for_each_cell_of_the_best() {
 #[test]
 fn the_run_time_falls_with_the_draw_and_every_number_of_the_plot_is_in_its_table() {
     let (sheet, run_time) = worked_out();
-    let page = pages::figures(&sheet, Some(&run_time));
+    let page = pages::figures(&sheet, Some(&run_time)).document();
     let page = read(&page);
     let rows: Vec<Vec<String>> = rows_of("The run time", &page)
         .into_iter()
@@ -263,7 +263,7 @@ fn the_run_time_falls_with_the_draw_and_every_number_of_the_plot_is_in_its_table
 #[test]
 fn a_line_over_time_stops_where_the_cell_was_charged() {
     let (report, limits) = sorted();
-    let page = pages::sort(&report, &limits);
+    let page = pages::sort(&report, &limits).document();
     let page = read(&page);
     let over_time = all(page.root(), "svg")[1];
     let lines = all(over_time, "line").into_iter();
@@ -289,7 +289,7 @@ fn a_line_over_time_stops_where_the_cell_was_charged() {
 #[test]
 fn a_label_has_a_row_for_each_reading_and_says_what_speaks_against_it() {
     for report in labels() {
-        let page = pages::label(&report);
+        let page = pages::label(&report).document();
         let page = read(&page);
         let tables = all(page.root(), "table");
         let rows = tables.first().map_or(1, |table| all(*table, "tr").len());

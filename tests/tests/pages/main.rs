@@ -3,8 +3,8 @@
 #![cfg(test)]
 
 mod checked;
-mod fragment;
 mod hostile;
 mod jobs;
+mod part;
 mod setting;
 mod whole;

@@ -14,9 +14,10 @@ use rulesets::jobs::range::{Along, MapReport, RangeReport, Vary, map, range, run
 use rulesets::jobs::sort::{CellLimit, SortReport, Sorting, limits, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags};
 use rulesets::label::{Label, LabelReport, Printed, decode};
+use rulesets::pages::{self, Page};
 use rulesets::proposal::Draft;
 use rulesets::shipped::FILES;
-use rulesets::{Bench, Proposal, pages, shipped_rules};
+use rulesets::{Bench, Proposal, shipped_rules};
 
 /// What the demo has: without readings, of one cell that passes, and of four cells.
 pub(super) const PLANS: [&str; 3] = [
@@ -37,6 +38,12 @@ pub(super) fn plan_text(name: &str) -> String {
 
 /// The report on a plan, and its page.
 pub(super) fn checked(text: &str) -> (Report, String) {
+    let (report, page) = checked_page(text);
+    (report, page.document())
+}
+
+/// The same, which is no document yet.
+pub(super) fn checked_page(text: &str) -> (Report, Page) {
     let rules = shipped_rules().expect("the shipped rules load");
     let proposal = Proposal::from_text("plan.yaml", text).expect("a plan");
     let options = Options::default();

@@ -18,21 +18,27 @@ fn each_page(look: impl Fn(&str, &Document<'_>, &str)) {
     let (cells, limits) = sorted();
     let (figures, run_time) = worked_out();
     for (name, page) in [
-        ("the map", pages::map(&mapped())),
-        ("the range", pages::range(&ranged())),
-        ("the tags", pages::tags(&tagged())),
-        ("the cells", pages::sort(&cells, &limits)),
+        ("the map", pages::map(&mapped()).document()),
+        ("the range", pages::range(&ranged()).document()),
+        ("the tags", pages::tags(&tagged()).document()),
+        ("the cells", pages::sort(&cells, &limits).document()),
         (
             "the choice",
-            pages::choose(&chosen(), Some((&cells, &limits))),
+            pages::choose(&chosen(), Some((&cells, &limits))).document(),
         ),
-        ("a choice without a bench", pages::choose(&chosen(), None)),
-        ("the figures", pages::figures(&figures, Some(&run_time))),
+        (
+            "a choice without a bench",
+            pages::choose(&chosen(), None).document(),
+        ),
+        (
+            "the figures",
+            pages::figures(&figures, Some(&run_time)).document(),
+        ),
     ] {
         look(name, &read(&page), &page);
     }
     for label in labels() {
-        let page = pages::label(&label);
+        let page = pages::label(&label).document();
         look("a label", &read(&page), &page);
     }
 }
@@ -136,15 +142,18 @@ fn every_drawing_has_a_title_words_and_a_table_in_its_section() {
         drawings += look(&read(&page));
     }
     assert!(drawings >= 6, "{drawings}: groups and run times");
-    assert_eq!(look(&read(&pages::map(&mapped()))), 1);
+    assert_eq!(look(&read(&pages::map(&mapped()).document())), 1);
     let (cells, limits) = sorted();
     // All cells, their rest voltages and capacities over time.
-    assert_eq!(look(&read(&pages::sort(&cells, &limits))), 3);
-    assert_eq!(look(&read(&pages::range(&ranged()))), 1);
-    let page = pages::choose(&chosen(), Some((&cells, &limits)));
+    assert_eq!(look(&read(&pages::sort(&cells, &limits).document())), 3);
+    assert_eq!(look(&read(&pages::range(&ranged()).document())), 1);
+    let page = pages::choose(&chosen(), Some((&cells, &limits))).document();
     assert_eq!(look(&read(&page)), 1);
     let (figures, run_time) = worked_out();
-    assert_eq!(look(&read(&pages::figures(&figures, Some(&run_time)))), 2);
+    assert_eq!(
+        look(&read(&pages::figures(&figures, Some(&run_time)).document())),
+        2
+    );
 
     fn look(page: &Document<'_>) -> usize {
         let drawings = all(page.root(), "svg");

@@ -82,5 +82,5 @@ fn drawn(asked: &Asked<'_>, report: &Report) -> Result<String, ProblemList> {
     let options = Options::default();
     let figures = figures(asked.rules, asked.proposal, options)?;
     let run_time = run_time_by_draw(&Trial::of(asked.plan, asked.rules, options)?);
-    Ok(pages::check(report, &figures, run_time.as_ref()))
+    Ok(pages::check(report, &figures, run_time.as_ref()).document())
 }

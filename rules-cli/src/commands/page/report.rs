@@ -34,5 +34,5 @@ fn written(name: &str, kept: &Kept, desk: &Desk) -> Result<String, ProblemList> 
     let report = tried(trial.report()?, || Ok::<_, ProblemList>(at_hand.trial()))?;
     let figures = figures(&at_hand.rules, &trial.proposal()?, Options::default())?;
     let run_time = run_time_by_draw(&trial);
-    Ok(pages::check(&report, &figures, run_time.as_ref()))
+    Ok(pages::check(&report, &figures, run_time.as_ref()).document())
 }

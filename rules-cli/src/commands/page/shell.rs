@@ -1,7 +1,7 @@
 //! The documents that the browser opens: what is in the folder, and the form of one plan.
 
 use rulesets::pages::html::Html;
-use rulesets::pages::parts::section;
+use rulesets::pages::parts::{CLASS, section};
 
 use super::folder::Sort;
 use super::kept::Kept;
@@ -29,7 +29,8 @@ fn document(
                 html.said("script", &[("src", &source), ("defer", "defer")], "");
             }
         });
-        html.element("body", &[("class", "form")], inside);
+        let class = format!("{CLASS} form");
+        html.element("body", &[("class", &class)], inside);
     });
     html.document()
 }

@@ -167,7 +167,7 @@ fn sent<T: DeserializeOwned>(body: &[u8]) -> Result<T, Refusal> {
 }
 
 fn style() -> String {
-    [parts::STYLE, include_str!("page.css")].concat()
+    [parts::SHEET, parts::STYLE, include_str!("page.css")].concat()
 }
 
 fn script(text: &'static str) -> Answer {

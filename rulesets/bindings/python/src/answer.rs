@@ -6,7 +6,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyTuple;
 use rules_core::facts::Notice;
 use rules_core::report::text::{Plain, Style, USUAL_WIDTH};
-use rulesets::pages::fragment;
+use rulesets::pages::Page;
 use serde::Serialize;
 
 use crate::to_python::{from_json, json, notice};
@@ -16,7 +16,7 @@ use crate::to_python::{from_json, json, notice};
 pub(crate) struct Answer {
     json: String,
     text: Box<dyn Fn(usize) -> String + Send + Sync>,
-    page: Box<dyn Fn() -> String + Send + Sync>,
+    page: Box<dyn Fn() -> Page + Send + Sync>,
     notice: Vec<Notice>,
 }
 
@@ -26,7 +26,7 @@ impl Answer {
         found: T,
         notice: Vec<Notice>,
         text: fn(&T, usize, &dyn Style) -> String,
-        page: fn(&T) -> String,
+        page: fn(&T) -> Page,
     ) -> PyResult<Self> {
         let json = json(&found)?;
         let found = Arc::new(found);
@@ -62,7 +62,7 @@ impl Answer {
 
     /// What a notebook shows: the page that the command writes.
     fn _repr_html_(&self, py: Python<'_>) -> String {
-        py.detach(|| fragment(&(self.page)()))
+        py.detach(|| (self.page)().part())
     }
 
     fn __repr__(&self) -> String {

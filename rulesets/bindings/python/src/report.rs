@@ -10,7 +10,7 @@ use rules_core::report::text::{
     Plain, USUAL_LINES, USUAL_WIDTH, Ways, first_page, question_page, text,
 };
 use rules_core::ruleset::Rules;
-use rulesets::pages::{self, fragment};
+use rulesets::pages;
 use rulesets::proposal::Proposal;
 
 use crate::to_python::{self, from_json, json, verdict};
@@ -136,7 +136,7 @@ impl Report {
 
     /// What a notebook shows: the page that the command writes.
     fn _repr_html_(&self, py: Python<'_>) -> String {
-        py.detach(|| fragment(&pages::check(&self.found, &self.figures(), None)))
+        py.detach(|| pages::check(&self.found, &self.figures(), None).part())
     }
 
     fn __str__(&self) -> String {

@@ -28,5 +28,5 @@ fn page(name: &str, desk: &Desk) -> Result<String, ProblemList> {
     let sorting = Sorting::default();
     let report = sort(&bench, &rules, sorting)?;
     let limits = limits(&bench, &rules, sorting, &report)?;
-    Ok(pages::sort(&report, &limits))
+    Ok(pages::sort(&report, &limits).document())
 }

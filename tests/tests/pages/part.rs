@@ -3,25 +3,29 @@
 use std::collections::BTreeSet;
 
 use roxmltree::Document;
-use rulesets::pages::{self, fragment};
+use rulesets::pages::{self, Page};
 
-use super::setting::{all, checked, mapped, plan_text, ranged, sorted, words};
+use super::setting::{all, checked_page, mapped, plan_text, ranged, sorted, words};
 
-fn pages() -> Vec<(&'static str, String)> {
-    vec![
-        ("a report", checked(&plan_text("marshal-torch.yaml")).1),
-        ("the map", pages::map(&mapped())),
-        ("the range", pages::range(&ranged())),
-        ("the cells", pages::sort(&sorted().0, &[])),
-    ]
-}
+/// A page made anew: it becomes a document or a part.
+type Make = fn() -> Page;
+
+const PAGES: [(&str, Make); 4] = [
+    ("a report", || {
+        checked_page(&plan_text("marshal-torch.yaml")).1
+    }),
+    ("the map", || pages::map(&mapped())),
+    ("the range", || pages::range(&ranged())),
+    ("the cells", || pages::sort(&sorted().0, &[])),
+];
 
 /// What a part says is what the page says, word by word.
 #[test]
 fn it_says_what_the_page_says() {
-    for (name, page) in pages() {
-        let part = fragment(&page);
+    for (name, page) in PAGES {
+        let part = page().part();
         let part = Document::parse(&part).expect(name);
+        let page = page().document();
         let page = page.strip_prefix("<!DOCTYPE html>\n").expect("a document");
         let page = Document::parse(page).expect(name);
         let body = all(page.root(), "body")[0];
@@ -36,8 +40,8 @@ fn it_says_what_the_page_says() {
 /// Nothing that belongs to a document of its own, and nothing that runs.
 #[test]
 fn it_is_no_document() {
-    for (name, page) in pages() {
-        let part = fragment(&page);
+    for (name, page) in PAGES {
+        let part = page().part();
         let part = Document::parse(&part).expect(name);
         for element in [
             "html", "head", "body", "meta", "title", "main", "script", "link",
@@ -55,8 +59,8 @@ fn it_is_no_document() {
 
 #[test]
 fn its_style_reaches_what_is_inside_alone() {
-    for (name, page) in pages() {
-        let part = fragment(&page);
+    for (name, page) in PAGES {
+        let part = page().part();
         let part = Document::parse(&part).expect(name);
         assert_eq!(part.root_element().attribute("class"), Some("cellrules"));
         let style = all(part.root(), "style")[0].text().expect("a style");
@@ -84,8 +88,8 @@ fn its_style_reaches_what_is_inside_alone() {
 #[test]
 fn two_parts_have_no_id_in_common() {
     let mut met = BTreeSet::new();
-    for (name, page) in pages() {
-        let part = fragment(&page);
+    for (name, page) in PAGES {
+        let part = page().part();
         let part = Document::parse(&part).expect(name);
         let nodes = || part.descendants().filter(roxmltree::Node::is_element);
         let ids: BTreeSet<&str> = nodes().filter_map(|one| one.attribute("id")).collect();
