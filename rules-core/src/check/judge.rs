@@ -1,7 +1,6 @@
 //! One caution, one subject, one judgement.
 
 use super::verdict::{RungName, Status, Verdict};
-use crate::facts::Instance;
 use crate::formula::{BLOCK, Block, Bound, Evaluator, Truth};
 use crate::ruleset::{Caution, CautionCondition, IfUnmeasured};
 
@@ -53,39 +52,30 @@ fn judge_or_pass(caution: &Caution, evaluator: &Evaluator<'_>, bound: &Bound) ->
 
 /// Judges a caution for each of its subject, in order, and tells of those that do not plainly pass.
 /// Gives how many do: to each of these [`judge`] would give [`Judgement::PASSED`].
-pub fn judge_each<'b>(
+pub fn judge_each(
     caution: &Caution,
-    evaluator: &'b Evaluator<'_>,
-    mut tell: impl FnMut(usize, &'b Bound, &Judgement),
+    evaluator: &Evaluator<'_>,
+    mut tell: impl FnMut(usize, &Judgement),
 ) -> usize {
-    let mut passes = |position, bound| match judge_or_pass(caution, evaluator, bound) {
-        Some(judged) => {
-            tell(position, bound, &judged);
-            false
-        }
-        None => true,
+    let subject = caution.about;
+    let mut passes = |position| {
+        let bound = evaluator.one(subject, position);
+        let judged = judge_or_pass(caution, evaluator, &bound);
+        judged.inspect(|judged| tell(position, judged)).is_none()
     };
-    let bounds = evaluator.each(caution.about);
-    if let [bound] = bounds {
-        return usize::from(passes(0, bound));
+    let roster = evaluator.sheet().roster(subject);
+    let all = roster.map_or(&[][..], |roster| &roster.instances);
+    if all.len() == 1 {
+        return usize::from(passes(0));
     }
-    let blocks = bounds.chunks(BLOCK);
-    let blocks = blocks.zip(instances(caution, evaluator).chunks(BLOCK));
-    let mut passed = 0;
-    for (at, (bounds, instances)) in blocks.enumerate() {
-        let block = Block::of(caution.about, instances, bounds);
+    let (mut passed, mut first) = (0, 0);
+    while let Some(block) = Block::from(first, subject, all) {
         let met = plainly_met(caution, evaluator, block);
         passed += met.count();
-        for (place, bound) in met.others() {
-            passed += usize::from(passes(at * BLOCK + place, bound));
-        }
+        passed += met.others().filter(|position| passes(*position)).count();
+        first += BLOCK;
     }
     passed
-}
-
-fn instances<'s>(caution: &Caution, evaluator: &Evaluator<'s>) -> &'s [Instance] {
-    let roster = evaluator.sheet().roster(caution.about);
-    roster.map_or(&[], |roster| &roster.instances)
 }
 
 /// Those of a block to which a caution surely applies and plainly has no objection. What it asks for

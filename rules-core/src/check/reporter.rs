@@ -70,15 +70,15 @@ impl<'f, 'e> Reporter<'f, 'e> {
         narrowed_by((self.rules, self.evaluator), named, id, position)
     }
 
-    /// The finding of a judgement, and to `open` what leaves it so; none for a pass.
+    /// The finding of a judgement of one of its subject, and to `open` what leaves it so; none for a pass.
     pub(crate) fn found(
         &self,
         caution: &Caution,
-        judged: Judgement,
-        bound: &Bound,
+        (judged, position): (Judgement, usize),
         open: &mut AllLeftOpen,
     ) -> Option<Finding> {
         let name = judged.rung?;
+        let bound = &self.evaluator.one(caution.about, position);
         let (rung, other) = match name {
             RungName::RefuseUnless => (caution.refuse_unless.as_ref()?, &caution.warn_unless),
             RungName::WarnUnless => (caution.warn_unless.as_ref()?, &caution.refuse_unless),

@@ -100,8 +100,8 @@ fn found(
     let mut findings = Vec::with_capacity(tally.against.len());
     let (mut open, mut parts) = (AllLeftOpen::default(), 0);
     for against in &tally.against {
-        let found = reporter.found(against.caution, against.judged, against.bound, &mut open);
-        let Some(finding) = found else {
+        let judged = (against.judged, against.position);
+        let Some(finding) = reporter.found(against.caution, judged, &mut open) else {
             continue;
         };
         parts += steps::parts(&finding);
@@ -130,7 +130,7 @@ pub fn brief(
     let reporter = Reporter::new(rules, &evaluator);
     let findings = tally.against.iter().map(|one| BriefFinding {
         caution: one.caution.id.clone(),
-        subject: reporter.subject(one.caution.about, one.bound.position(one.caution.about)),
+        subject: reporter.subject(one.caution.about, one.position),
         verdict: one.judged.verdict,
         best: one.judged.best,
         status: one.judged.status,

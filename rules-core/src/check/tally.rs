@@ -8,13 +8,14 @@ use super::stages::{Asked, Parts};
 use super::steps;
 use super::verdict::{Status, Verdict};
 use crate::document::ProblemList;
-use crate::formula::{Bound, Evaluator, Truth};
+use crate::formula::{Evaluator, Truth};
 use crate::ruleset::{Caution, Rules};
 
 /// The objection of a caution to one of its subject.
 pub(super) struct Against<'t> {
     pub caution: &'t Caution,
-    pub bound: &'t Bound,
+    /// Which of its subject.
+    pub position: usize,
     pub judged: Judgement,
 }
 
@@ -43,7 +44,7 @@ impl<'t> Tally<'t> {
     /// then what is settled, then what nobody may drop, then by name.
     pub(super) fn of(
         rules: &'t Rules,
-        evaluator: &'t Evaluator<'_>,
+        evaluator: &Evaluator<'_>,
         asked: &Asked,
     ) -> Result<Self, ProblemList> {
         let mut tally = Self {
@@ -59,7 +60,7 @@ impl<'t> Tally<'t> {
         let name = |one: &Against<'t>| {
             evaluator
                 .sheet()
-                .instance(one.caution.about, one.bound.position(one.caution.about))
+                .instance(one.caution.about, one.position)
                 .map(|one| one.name.as_str())
         };
         tally.against.sort_by(|a, b| {
@@ -70,9 +71,9 @@ impl<'t> Tally<'t> {
         Ok(tally)
     }
 
-    fn caution(&mut self, caution: &'t Caution, evaluator: &'t Evaluator<'_>) {
+    fn caution(&mut self, caution: &'t Caution, evaluator: &Evaluator<'_>) {
         let (mut applied, mut undecided, mut passed) = (false, false, true);
-        let plainly_passed = judge_each(caution, evaluator, |_, bound, judged| {
+        let plainly_passed = judge_each(caution, evaluator, |position, judged| {
             self.counts.checks += 1;
             applied |= judged.applies != Truth::No;
             self.parts.add(caution, judged);
@@ -85,7 +86,7 @@ impl<'t> Tally<'t> {
             }
             self.against.push(Against {
                 caution,
-                bound,
+                position,
                 judged: *judged,
             });
         });

@@ -116,14 +116,14 @@ impl<'r> Scales<'r> {
             let Some(caution) = self.rules.cautions().get(*at) else {
                 continue;
             };
-            for (position, bound) in evaluator.each(caution.about).iter().enumerate() {
+            for (position, bound) in evaluator.each(caution.about).enumerate() {
                 let weighing = Weighing {
                     caution,
                     evaluator: &evaluator,
                     amid,
-                    bound,
+                    bound: &bound,
                 };
-                let judged = judge(caution, &evaluator, bound);
+                let judged = judge(caution, &evaluator, &bound);
                 found.push(weighing.weighed(*at, position, judged));
             }
         }

@@ -6,9 +6,6 @@ use crate::facts::{MOST_SUBJECTS, SubjectId};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Bound([u32; MOST_SUBJECTS]);
 
-/// What there is one of is the first of its subject.
-pub(super) static FIRST: [Bound; 1] = [Bound([0; MOST_SUBJECTS])];
-
 impl Bound {
     /// The position of the one of a subject.
     #[must_use]

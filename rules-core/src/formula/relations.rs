@@ -79,8 +79,8 @@ impl Relations {
         let relations = catalogue.relations().iter().zip(&self.all);
         for (relation, compiled) in relations.filter(|(_, one)| one.is_touched(catalogue, sheet)) {
             for bound in evaluator.each(relation.about) {
-                if evaluator.condition(&compiled.holds, bound) == Truth::No {
-                    let facts = evaluator.condition_rests_on(&compiled.holds, bound).facts;
+                if evaluator.condition(&compiled.holds, &bound) == Truth::No {
+                    let facts = evaluator.condition_rests_on(&compiled.holds, &bound).facts;
                     let broken = Broken {
                         relation,
                         position: bound.position(relation.about),

@@ -41,6 +41,11 @@ pub struct Over {
 }
 
 impl Over {
+    /// Whether it goes over all of a subject.
+    pub(super) fn is_of_all(self, subject: SubjectId) -> bool {
+        self.within.is_none() && self.subject == subject
+    }
+
     /// Whether another fold goes over the same.
     pub(super) fn is_like(self, other: Self) -> bool {
         (self.subject, self.within) == (other.subject, other.within)

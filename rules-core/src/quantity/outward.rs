@@ -1,7 +1,7 @@
 //! Arithmetic and comparison of intervals that cost less and settle less.
 //!
 //! Each end of a result is moved outward by one double, and nobody asks whether it had to be. What
-//! is compared is plain only where it is so by more than numbers that count as equal differ.
+//! is compared is plain only where numbers are clearly equal or clearly not.
 
 use super::Interval;
 use super::interval::{FLOOR, TOLERANCE};
@@ -32,11 +32,14 @@ impl Interval {
 
     /// Whether each number of this is at most each of the other, or above each of it: none where that
     /// is not plain. What is said of intervals holds of all that lie within them.
+    #[inline]
     pub(crate) fn plainly_at_most(self, other: Self) -> Option<bool> {
         if self.hi() <= other.lo() {
             Some(true)
+        } else if other.is_far_below(self) {
+            Some(false)
         } else {
-            other.is_far_below(self).then_some(false)
+            is_nearly(self.hi(), other.lo()).then_some(true)
         }
     }
 
@@ -51,6 +54,13 @@ impl Interval {
     pub(crate) fn is_far_below(self, other: Self) -> bool {
         is_far_below(self.hi(), other.lo())
     }
+}
+
+/// Whether two numbers differ by less than half of what equal ones may: so do any two between them.
+/// A limit that is just reached is plain by it, though ends were moved outward.
+#[inline]
+fn is_nearly(one: f64, other: f64) -> bool {
+    (one - other).abs() < 0.5 * (TOLERANCE * one.abs().max(other.abs())).max(FLOOR)
 }
 
 fn is_far_below(one: f64, other: f64) -> bool {

@@ -10,7 +10,7 @@ use super::case::CaseCode;
 use super::loaded::Vetting;
 use crate::check::{AllLeftOpen, Judgement, Reporter, Status, Verdict, judge};
 use crate::document::{Fault, Problem, Problems};
-use crate::formula::{Bound, Evaluator, Truth};
+use crate::formula::{Evaluator, Truth};
 use crate::ruleset::{Acceptance, Caution, Expectation, Rules};
 
 /// The result of a case.
@@ -129,8 +129,9 @@ fn otherwise(rules: &Rules, caution: &Caution, case: &CaseCode) -> Option<String
 
 fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> CaseResult {
     let reporter = Reporter::new(rules, evaluator);
-    let judged = |bound| (judge(caution, evaluator, bound), bound);
-    let all: Vec<(Judgement, &Bound)> = evaluator.each(caution.about).iter().map(judged).collect();
+    let each = evaluator.each(caution.about).enumerate();
+    let judged = |(position, bound)| (judge(caution, evaluator, &bound), position);
+    let all: Vec<(Judgement, usize)> = each.map(judged).collect();
     let weight = |judged: &Judgement| {
         (
             judged.verdict,
@@ -150,9 +151,9 @@ fn came(rules: &Rules, caution: &Caution, evaluator: &Evaluator<'_>) -> CaseResu
     // plays no part.
     let each = applied()
         .filter(|(judged, _)| weight(judged) == gravest)
-        .map(|(judged, bound)| {
+        .map(|(judged, position)| {
             let open = reporter
-                .found(caution, *judged, bound, &mut AllLeftOpen::default())
+                .found(caution, (*judged, *position), &mut AllLeftOpen::default())
                 .filter(|_| judged.status == Status::Unmeasured);
             (
                 open.map(|finding| finding.missing).unwrap_or_default(),

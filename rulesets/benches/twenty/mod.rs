@@ -58,7 +58,7 @@ pub(crate) fn answers(rules: &Rules, sheet: &Sheet) -> Vec<Fails> {
     let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, false);
     let mut fails = Vec::new();
     for (rule, caution) in rules.cautions().iter().enumerate() {
-        judge_each(caution, &evaluator, |subject, _, judged| {
+        judge_each(caution, &evaluator, |subject, judged| {
             if judged.verdict != Verdict::Pass {
                 fails.push(Fails {
                     rule,

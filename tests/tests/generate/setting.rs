@@ -131,10 +131,10 @@ fn judged_otherwise<'r>(
     let evaluator = || Evaluator::new(rules.catalogue(), rules.program(), &sheet, simple);
     let (together, alone) = (evaluator(), evaluator());
     let differs = |caution: &&Caution| {
-        let bounds = alone.each(caution.about);
+        let bounds: Vec<_> = alone.each(caution.about).collect();
         let mut judged = vec![Judgement::PASSED; bounds.len()];
         let mut told = 0;
-        let passed = judge_each(caution, &together, |position, _, one| {
+        let passed = judge_each(caution, &together, |position, one| {
             judged[position] = *one;
             told += 1;
         });

@@ -5,7 +5,7 @@ use std::cell::{OnceCell, RefCell};
 use super::kept::KeptResults;
 use super::opened::OpenedLibrary;
 use crate::facts::{Catalogue, MOST_SUBJECTS, Sheet, SubjectId, Value, ranked};
-use crate::formula::bound::{Bound, FIRST};
+use crate::formula::bound::Bound;
 use crate::formula::fact_at::FactAt;
 use crate::formula::involved::KeptInvolved;
 use crate::formula::program::Program;
@@ -22,7 +22,6 @@ pub struct Evaluator<'e> {
     pub(super) results: RefCell<KeptResults>,
     involved: RefCell<KeptInvolved>,
     pub(super) library: OpenedLibrary<'e>,
-    each: [OnceCell<Box<[Bound]>>; MOST_SUBJECTS],
     /// Of each of a subject, how many names come before its own.
     ranks: [OnceCell<Box<[usize]>>; MOST_SUBJECTS],
 }
@@ -46,7 +45,6 @@ impl<'e> Evaluator<'e> {
             results,
             involved: RefCell::default(),
             library: OpenedLibrary::of(catalogue.worked().len()),
-            each: Default::default(),
             ranks: Default::default(),
         }
     }
@@ -76,25 +74,14 @@ impl<'e> Evaluator<'e> {
 
     /// Binds one of a subject, and what contains it, alone.
     #[must_use]
+    #[inline]
     pub fn one(&self, subject: SubjectId, position: usize) -> Bound {
         self.bind(&Bound::default(), subject, position)
     }
 
-    /// Each one of a subject bound alone, in order. Made once: every caution about the subject goes
-    /// over them.
-    #[must_use]
-    pub fn each(&self, subject: SubjectId) -> &[Bound] {
-        if !self.catalogue.is_many(subject) && self.sheet.count(subject) == 1 {
-            return &FIRST;
-        }
-        let all = || {
-            (0..self.sheet.count(subject))
-                .map(|position| self.one(subject, position))
-                .collect()
-        };
-        self.each
-            .get(subject.position())
-            .map_or(&[], |each| each.get_or_init(all))
+    /// Each one of a subject bound alone, in order.
+    pub fn each(&self, subject: SubjectId) -> impl ExactSizeIterator<Item = Bound> {
+        (0..self.sheet.count(subject)).map(move |position| self.one(subject, position))
     }
 
     /// Where the name of a fact stands among those of the catalogue, and that of the one it is of
@@ -114,15 +101,15 @@ impl<'e> Evaluator<'e> {
 
     /// Binds one of a subject, and what contains it, beside what is bound.
     #[must_use]
+    #[inline]
     pub fn bind(&self, bound: &Bound, subject: SubjectId, position: usize) -> Bound {
         let mut bound = *bound;
         bound.set(subject, position);
-        let container = self
-            .sheet
-            .instance(subject, position)
-            .and_then(|one| one.container);
-        if let Some((subject, position)) = self.catalogue.container(subject).zip(container) {
-            bound.set(subject, position);
+        let instance = self.sheet.instance(subject, position);
+        if let Some(container) = instance.and_then(|one| one.container)
+            && let Some(subject) = self.catalogue.container(subject)
+        {
+            bound.set(subject, container);
         }
         bound
     }

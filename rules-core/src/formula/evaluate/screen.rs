@@ -20,22 +20,25 @@ pub(crate) const BLOCK: usize = 64;
 #[derive(Debug)]
 pub(crate) struct Block<'b> {
     subject: SubjectId,
+    /// The position of the first.
+    first: usize,
     instances: &'b [Instance],
-    bounds: &'b [Bound],
     left: u64,
 }
 
 impl<'b> Block<'b> {
-    /// These of a subject, of which as many are left as can be: at most [`BLOCK`].
-    pub(crate) fn of(subject: SubjectId, instances: &'b [Instance], bounds: &'b [Bound]) -> Self {
-        let count = instances.len().min(bounds.len()).min(BLOCK);
-        let left = u64::MAX.checked_shr(u32::try_from(BLOCK - count).unwrap_or(0));
-        Self {
+    /// Those of a subject from a position on, at most [`BLOCK`], all of them left; none where there
+    /// are no more.
+    pub(crate) fn from(first: usize, subject: SubjectId, all: &'b [Instance]) -> Option<Self> {
+        let rest = all.get(first..)?;
+        let count = rest.len().min(BLOCK);
+        let left = u64::MAX.checked_shr(u32::try_from(BLOCK - count).ok()?)?;
+        Some(Self {
             subject,
-            instances,
-            bounds,
-            left: left.unwrap_or(0),
-        }
+            first,
+            instances: rest.get(..count)?,
+            left,
+        })
     }
 
     /// How many are left.
@@ -43,22 +46,24 @@ impl<'b> Block<'b> {
         self.left.count_ones() as usize
     }
 
-    /// Those that are not left, with their places.
-    pub(crate) fn others(&self) -> impl Iterator<Item = (usize, &'b Bound)> + use<'b> {
-        let left = self.left;
-        let all = self.bounds.iter().enumerate();
-        all.filter(move |(place, _)| left & (1 << place) == 0)
+    /// The positions of those that are not left.
+    pub(crate) fn others(&self) -> impl Iterator<Item = usize> + use<> {
+        let (left, first) = (self.left, self.first);
+        let all = 0..self.instances.len();
+        let others = all.filter(move |place| left & (1 << place) == 0);
+        others.map(move |place| first + place)
     }
 
-    /// Keeps those of which this is so.
-    fn keep(&mut self, is_so: impl Fn(&Instance, &Bound) -> bool) {
-        let all = self.instances.iter().zip(self.bounds).enumerate();
-        let mut kept = 0;
-        for (place, (instance, bound)) in all.take(BLOCK) {
-            let is_left = self.left & (1 << place) != 0;
-            kept |= u64::from(is_left && is_so(instance, bound)) << place;
+    /// Keeps those, of one and its position, of which this is so.
+    #[inline]
+    fn keep(&mut self, is_so: impl Fn(&Instance, usize) -> bool) {
+        let mut bit = 1;
+        for (position, instance) in (self.first..).zip(self.instances) {
+            if self.left & bit != 0 && !is_so(instance, position) {
+                self.left &= !bit;
+            }
+            bit <<= 1;
         }
-        self.left = kept;
     }
 }
 
@@ -95,16 +100,23 @@ impl Evaluator<'_> {
                 right,
                 ..
             } => self.keep_compared(*comparison, (left, right), block),
-            _ => block.keep(|_, bound| self.condition(condition, bound) == Truth::Yes),
+            _ => {
+                let subject = block.subject;
+                block.keep(|_, position| {
+                    self.condition(condition, &self.one(subject, position)) == Truth::Yes
+                });
+            }
         }
     }
 
     fn keep_given(&self, fact: FactRef, block: &mut Block<'_>, is_so: impl Fn(&Value) -> bool) {
-        if fact.subject == block.subject && !self.sheet.is_unsettled(fact.subject) {
+        let subject = block.subject;
+        if fact.subject == subject && !self.sheet.is_unsettled(subject) {
             let own = |one: &Instance| one.given(fact.slot).is_some_and(|own| is_so(&own.value));
             block.keep(|one, _| own(one));
         } else {
-            block.keep(|_, bound| self.given(fact, bound).is_some_and(&is_so));
+            let given = |position| self.given(fact, &self.one(subject, position));
+            block.keep(|_, position| given(position).is_some_and(&is_so));
         }
     }
 
@@ -114,20 +126,23 @@ impl Evaluator<'_> {
         (left, right): (&Operand, &Operand),
         block: &mut Block<'_>,
     ) {
-        let side = |operand| self.side_of(operand, block.subject);
-        match (side(left), side(right)) {
+        let subject = block.subject;
+        let is_so = |left, right| plainly(comparison, left, right) == Some(true);
+        match (self.side_of(left, subject), self.side_of(right, subject)) {
             (Side::Own(slot), Side::Same(right)) => block.keep(|one, _| {
                 let left = self.own_range(one, slot);
-                left.is_some_and(|left| plainly(comparison, left, right) == Some(true))
+                left.is_some_and(|left| is_so(left, right))
             }),
-            (left, right) => block.keep(|one, bound| {
+            (left, right) => block.keep(|one, position| {
                 let range = |side: &Side<'_>| match side {
                     Side::Same(range) => Some(*range),
                     Side::Own(slot) => self.own_range(one, *slot),
-                    Side::Each(number) => Some(self.wide(number, bound).range),
+                    Side::Each(number) => {
+                        Some(self.wide(number, &self.one(subject, position)).range)
+                    }
                 };
                 let sides = range(&left).zip(range(&right));
-                sides.is_some_and(|(left, right)| plainly(comparison, left, right) == Some(true))
+                sides.is_some_and(|(left, right)| is_so(left, right))
             }),
         }
     }
@@ -151,7 +166,8 @@ impl Evaluator<'_> {
 
     fn own_range(&self, one: &Instance, slot: usize) -> Option<Interval> {
         match &one.given(slot)?.value {
-            Value::Number(value) => Some(self.accepted(value).range()),
+            Value::Number(value) if self.simple => Some(value.to_nominal().range()),
+            Value::Number(value) => Some(value.range()),
             _ => None,
         }
     }

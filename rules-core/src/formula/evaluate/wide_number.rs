@@ -2,7 +2,7 @@
 
 use super::evaluator::Evaluator;
 use super::wide::{Wide, wide_folded};
-use crate::facts::{SubjectId, Value};
+use crate::facts::{Given, Instance, SubjectId, Value};
 use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
 use crate::formula::tree::Folding;
@@ -106,20 +106,50 @@ impl Evaluator<'_> {
     }
 
     fn wide_fold_anew(&self, folding: Folding, over: Over, body: &Number, bound: &Bound) -> Wide {
-        let one = |at| match body {
-            Number::Fact(fact) if fact.subject == over.subject => self.wide_fact(*fact, at),
-            _ => self.wide(body, &self.bind(bound, over.subject, at)),
+        let folded = match body {
+            Number::Fact(fact) if over.is_of_all(fact.subject) => {
+                self.wide_fold_of_all(folding, *fact)
+            }
+            _ => self.wide_fold_of_each(folding, over, body, bound),
         };
-        let each = self.positions(over, bound);
-        let each = each.map(|each| each.map(|at| (one(at), self.times(over, at))));
-        let folded = each.and_then(|each| wide_folded(folding, each));
         folded.unwrap_or_else(|| Wide::evaluated(&self.fold_anew(folding, over, body, bound)))
     }
 
-    /// A fact of the one at a position of its subject: where nothing is given, all that there can be.
+    /// A fold of a fact of all of its subject: most are that.
+    fn wide_fold_of_all(&self, folding: Folding, fact: FactRef) -> Option<Wide> {
+        let roster = self.sheet.roster(fact.subject);
+        let roster = roster.filter(|roster| !roster.unsettled && !roster.open)?;
+        let one = |one: &Instance| {
+            (
+                self.wide_given(fact, one.given(fact.slot)),
+                one.stands_for(),
+            )
+        };
+        wide_folded(folding, roster.instances.iter().map(one))
+    }
+
+    fn wide_fold_of_each(
+        &self,
+        folding: Folding,
+        over: Over,
+        body: &Number,
+        bound: &Bound,
+    ) -> Option<Wide> {
+        let one = |at| self.wide(body, &self.bind(bound, over.subject, at));
+        let each = self.positions(over, bound)?;
+        wide_folded(folding, each.map(|at| (one(at), self.times(over, at))))
+    }
+
+    /// A fact of the one at a position of its subject.
     fn wide_fact(&self, fact: FactRef, position: usize) -> Wide {
-        match self.given_at(fact, position) {
-            Some(Value::Number(value)) => Wide::known(&self.accepted(value)),
+        self.wide_given(fact, self.sheet.known(fact.subject, position, fact.slot))
+    }
+
+    /// What is given of a fact: where nothing is, all that there can be.
+    pub(super) fn wide_given(&self, fact: FactRef, given: Option<&Given>) -> Wide {
+        match given.map(|given| &given.value) {
+            Some(Value::Number(value)) if self.simple => Wide::known(&value.to_nominal()),
+            Some(Value::Number(value)) => Wide::known(value),
             _ => Wide::of(&Measure::of(self.domain(fact)), true),
         }
     }

@@ -7,8 +7,8 @@ use super::laws::with_inside;
 use crate::quantity::{Holds, Interval};
 
 /// How far two ends are apart, as a part of their size: nothing, about what counts as equal, and more.
-const APART: [f64; 10] = [
-    -1e-3, -2.5e-9, -1.5e-9, -0.5e-9, 0.0, 0.5e-9, 1.5e-9, 2.5e-9, 1e-6, 1.0,
+const APART: [f64; 11] = [
+    -1e-3, -2.5e-9, -1.5e-9, -0.5e-9, 0.0, 0.4e-9, 0.6e-9, 1.5e-9, 2.5e-9, 1e-6, 1.0,
 ];
 
 /// Two intervals of which the first ends about where the second begins, or both begin there.
@@ -83,13 +83,16 @@ proptest! {
     }
 }
 
-/// Equal is what differs by less than one part in 10^9, plain what differs by more than two.
+/// Equal is what differs by less than one part in 10^9, plain what differs by less than half of one
+/// or by more than two.
 #[test]
 fn what_is_nearly_equal_is_not_plain() {
     let from_one = |parts: f64| Interval::point(1.0 + parts * 1e-9);
     let against_one = |parts| from_one(parts).plainly_at_most(Interval::point(1.0));
     assert_eq!(against_one(-0.1), Some(true));
     assert_eq!(against_one(0.0), Some(true));
+    assert_eq!(against_one(0.4), Some(true));
+    assert_eq!(against_one(0.6), None);
     assert_eq!(against_one(0.9), None);
     assert_eq!(against_one(1.9), None);
     assert_eq!(against_one(2.1), Some(false));

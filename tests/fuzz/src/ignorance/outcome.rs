@@ -85,8 +85,8 @@ impl Judged {
         let simple = acceptance == Acceptance::Simple;
         let evaluator = Evaluator::new(rules.catalogue(), rules.program(), sheet, simple);
         let of_each = rules.cautions().iter().map(|caution| {
-            let each = evaluator.each(caution.about).iter();
-            each.map(|bound| Outcome::of(judge(caution, &evaluator, bound)))
+            let each = evaluator.each(caution.about);
+            each.map(|bound| Outcome::of(judge(caution, &evaluator, &bound)))
                 .collect()
         });
         Self(of_each.collect())
