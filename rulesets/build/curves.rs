@@ -6,14 +6,15 @@ use std::iter;
 #[allow(unreachable_pub, reason = "it is a part of the crate too")]
 #[path = "../src/figures/margin/curve_widths.rs"]
 mod curve_widths;
+#[allow(dead_code, reason = "all of it is read where it is shown")]
+#[path = "../src/figures/ocv/lines.rs"]
+mod lines;
 
 use self::curve_widths::{CURVE_WIDTHS, Width};
+use self::lines::{Line, POINTS, STEPS, Table};
 
 /// The table of curves, with its sources.
 const DATA: &str = include_str!("../data/class_ocv.csv");
-
-/// Points of a curve in a charge state of 1.
-const STEPS: f64 = 200.0;
 
 /// How far the mixtures called IMR may lie below the curves of the nickel and cobalt cells, in
 /// volts (from memory; there is no open data set among the sources).
@@ -28,24 +29,8 @@ const SPINEL: (f64, f64) = (3.95, 4.20);
 /// The steepest that a curve goes on above full, in volts by charge state.
 const STEEPEST_ABOVE: f64 = 10.0;
 
-/// A curve at equal steps of charge, and its slopes beyond both ends, in volts by charge state.
-struct Line {
-    points: Vec<f64>,
-    below: f64,
-    above: f64,
-}
-
-/// The curves of a class.
-struct Table {
-    lowest: Line,
-    mean: Line,
-    highest: Line,
-    floor: Line,
-    ceiling: Line,
-}
-
-/// The curves of all classes.
-pub(crate) fn tables() -> String {
+/// The curves of all classes, of ICR, INR, IMR and IFR; none where the data does not fill them.
+pub(crate) fn tables() -> Option<String> {
     let [icr, inr, ifr] = ["ICR", "INR", "IFR"].map(rows);
     let [icr, inr, ifr] = [
         (icr, width(|width| width.icr)),
@@ -57,8 +42,9 @@ pub(crate) fn tables() -> String {
         class: mixed(&icr.class, &inr.class),
         may_be: mixed(&icr.may_be, &inr.may_be),
     };
-    let tables = [icr, inr, imr, ifr].map(|rows| Table::of(rows).written());
-    format!("[{}]", tables.join(", "))
+    let tables: Option<Vec<Table>> = [icr, inr, imr, ifr].iter().map(table).collect();
+    // What is shown of them is how they are written in Rust.
+    Some(format!("{:?}", tables?))
 }
 
 /// The width of a class at a charge state; where two ranges meet the wider of both.
@@ -161,51 +147,26 @@ fn mixed(one: &[VoltageRow], other: &[VoltageRow]) -> Vec<VoltageRow> {
     .collect()
 }
 
-impl Table {
-    fn of(rows: Rows) -> Self {
-        let line =
-            |rows: &[VoltageRow], column: fn(&VoltageRow) -> f64, below: f64, above: f64| Line {
-                points: rows.iter().map(column).collect(),
-                below,
-                above,
-            };
-        let mean: Vec<f64> = rows.class.iter().map(|row| row[1]).collect();
-        let (below, above) = (first_slope(&mean), last_slope(&mean).min(STEEPEST_ABOVE));
-        Self {
-            lowest: line(&rows.class, |row| row[2], below * 2.0, above),
-            mean: Line {
-                points: mean,
-                below,
-                above,
-            },
-            highest: line(&rows.class, |row| row[3], below / 2.0, above),
-            floor: line(&rows.may_be, |row| row[2], below * 2.0, above),
-            ceiling: line(&rows.may_be, |row| row[3], below / 2.0, above),
-        }
-    }
-
-    fn written(&self) -> String {
-        let lines = [
-            ("lowest", &self.lowest),
-            ("mean", &self.mean),
-            ("highest", &self.highest),
-            ("floor", &self.floor),
-            ("ceiling", &self.ceiling),
-        ];
-        let lines = lines.map(|(name, line)| format!("{name}: {}", line.written()));
-        format!("Table {{ {} }}", lines.join(", "))
-    }
+fn table(rows: &Rows) -> Option<Table> {
+    let mean = column(&rows.class, |row| row[1])?;
+    let (below, above) = (first_slope(&mean), last_slope(&mean).min(STEEPEST_ABOVE));
+    let line = |points, below| Line {
+        points,
+        below,
+        above,
+    };
+    Some(Table {
+        lowest: line(column(&rows.class, |row| row[2])?, below * 2.0),
+        mean: line(mean, below),
+        highest: line(column(&rows.class, |row| row[3])?, below / 2.0),
+        floor: line(column(&rows.may_be, |row| row[2])?, below * 2.0),
+        ceiling: line(column(&rows.may_be, |row| row[3])?, below / 2.0),
+    })
 }
 
-impl Line {
-    fn written(&self) -> String {
-        let Self {
-            points,
-            below,
-            above,
-        } = self;
-        format!("Line {{ points: {points:?}, below: {below:?}, above: {above:?} }}")
-    }
+fn column(rows: &[VoltageRow], of: fn(&VoltageRow) -> f64) -> Option<[f64; POINTS]> {
+    let points: Vec<f64> = rows.iter().map(of).collect();
+    points.try_into().ok()
 }
 
 fn first_slope(points: &[f64]) -> f64 {

@@ -48,7 +48,8 @@ fn main() -> Result<(), Failed> {
     }
     let sizes = sizes::table(prepared(SIZES)?).ok_or("the table of sizes cannot be read")?;
     fs::write(folder.join("sizes.rs"), sizes)?;
-    fs::write(folder.join("curves.rs"), curves::tables())?;
+    let curves = curves::tables().ok_or("the table of curves cannot be read")?;
+    fs::write(folder.join("curves.rs"), curves)?;
     let facts = facts(&read);
     keep(&folder, TABLE, facts.as_ref().map(Catalogue::to_keep))?;
     let catalogue = facts.map(|facts| with_names(facts, &read));

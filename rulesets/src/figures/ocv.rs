@@ -16,10 +16,12 @@
 //! extrapolation, not data.
 
 mod curve;
+mod lines;
 mod table;
 
 pub use self::curve::Curve;
-pub(super) use self::table::{Line, line};
+pub(super) use self::lines::Line;
+pub(super) use self::table::line;
 use crate::class::{Class, Classes};
 use crate::span::span;
 use rules_core::quantity::Interval;

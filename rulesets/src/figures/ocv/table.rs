@@ -1,31 +1,10 @@
 //! The curves of the classes, as the build script draws them from their data.
 
 use super::curve::Curve;
+use super::lines::{Line, STEPS, Table};
 use crate::class::Class;
 use crate::span::span;
 use rules_core::quantity::Interval;
-
-/// Points of a curve in a charge state of 1.
-const STEPS: f64 = 200.0;
-/// The points of a curve.
-const POINTS: usize = 201;
-
-/// A curve at equal steps of charge, and its slopes beyond both ends, in volts by charge state.
-#[derive(Debug)]
-pub(in crate::figures) struct Line {
-    points: [f64; POINTS],
-    below: f64,
-    above: f64,
-}
-
-/// The curves of a class.
-struct Table {
-    lowest: Line,
-    mean: Line,
-    highest: Line,
-    floor: Line,
-    ceiling: Line,
-}
 
 /// Those of ICR, INR, IMR and IFR.
 static TABLES: [Table; 4] = include!(concat!(env!("OUT_DIR"), "/curves.rs"));
