@@ -11,7 +11,7 @@ pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Op
     let lower = word.to_lowercase();
     let scored = known
         .into_iter()
-        .map(|k| (likeness(&lower, &k.to_lowercase()), k));
+        .map(|k| (similarity(&lower, &k.to_lowercase()), k));
     let best = scored.fold(None, |best: Option<(f64, &str)>, next| match best {
         Some(kept) if kept.0 >= next.0 => Some(kept),
         _ => Some(next),
@@ -23,7 +23,7 @@ pub fn near_miss<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) -> Op
 const LONGEST_WORD: usize = 100;
 
 /// How alike two words are, 0 to 1: few typing slips, or one inside the other.
-fn likeness(a: &str, b: &str) -> f64 {
+fn similarity(a: &str, b: &str) -> f64 {
     if a == b {
         return 1.0;
     }

@@ -311,7 +311,7 @@ fn same_names(layers: &[Layer], purpose: Purpose) -> Vec<Problem> {
         Standing::Shipped | Standing::Own => layer.name_span.is_none(),
     };
     for layer in layers.iter().filter(|layer| !told(layer)) {
-        if let Some(first) = seen.insert(reserved::likeness(&layer.name), layer) {
+        if let Some(first) = seen.insert(reserved::ruleset_likeness(&layer.name), layer) {
             problems.push(Problem::of_file(
                 Fault::DefinedTwice,
                 one_name(first, layer),

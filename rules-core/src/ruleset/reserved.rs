@@ -6,6 +6,7 @@ use super::library::Text;
 use super::standing::Standing;
 use crate::document::{Fault, Prepared, Problems, Span};
 use crate::facts::ShippedVersion;
+use crate::facts::names::likeness;
 use crate::snapshot::Snapshot;
 
 /// The shipped rulesets of a trade.
@@ -30,9 +31,9 @@ impl Reserved {
 
     /// The shipped name that a name looks like.
     fn alike(self, name: &str) -> Option<&'static str> {
-        let likeness = likeness(name);
+        let likeness = ruleset_likeness(name);
         let mut names = self.0.iter().map(|shipped| shipped.ruleset);
-        names.find(|shipped| self::likeness(shipped) == likeness)
+        names.find(|shipped| ruleset_likeness(shipped) == likeness)
     }
 
     /// Whether a ruleset is one of the table. The text that comes with this library needs no look
@@ -84,22 +85,12 @@ impl Reserved {
     }
 }
 
-/// What two names have in common that look alike: letters count without case, `0` as `o`, `1` and
-/// `i` as `l`, and several hyphens as one, those at the end not at all.
-pub(super) fn likeness(name: &str) -> String {
-    let letters = name
-        .chars()
-        .map(|letter| match letter.to_ascii_lowercase() {
-            '0' => 'o',
-            '1' | 'i' => 'l',
-            other => other,
-        });
-    let letters: String = letters.collect();
-    letters
-        .split('-')
-        .filter(|part| !part.is_empty())
-        .collect::<Vec<_>>()
-        .join("-")
+/// What two names of rulesets have in common that are easily taken for each other: their
+/// [likeness], where several hyphens are one, and those at the ends none.
+pub(super) fn ruleset_likeness(name: &str) -> String {
+    let alike = likeness(name);
+    let parts: Vec<&str> = alike.split('-').filter(|part| !part.is_empty()).collect();
+    parts.join("-")
 }
 
 /// Reports a ruleset that has a reserved name. Vetting accepts an edited copy under that name.

@@ -57,7 +57,7 @@ fn how_checked(report: &Report, html: &mut Html) {
         html.element("dl", &[], |html| {
             for (label, said) in how_it_was_checked(report) {
                 html.said("dt", &[], label);
-                html.said("dd", &[], &said);
+                html.told("dd", &[], &said);
             }
         });
     });

@@ -52,7 +52,7 @@ fn opening(choice: &Choice, html: &mut Html) {
             None => html.text(&no_set_said(choice)),
         }
     });
-    html.said("p", &[], &plan_said(choice));
+    html.told("p", &[], &plan_said(choice));
     html.said("p", &[("class", "quiet")], &searched_said(choice));
 }
 
@@ -87,7 +87,7 @@ fn in_the_way(choice: &Choice, html: &mut Html) {
         let Some(refused) = refused_said(choice) else {
             return;
         };
-        html.said("p", &[], &refused);
+        html.told("p", &[], &refused);
         let heads = ["Caution", "How many", "Cells"];
         let caption = "The cautions that keep cells out of any set";
         table(caption, &heads, html, &way.by, |one, html| {

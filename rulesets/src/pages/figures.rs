@@ -47,9 +47,9 @@ fn of_subject(figures: &[FigureReport], html: &mut Html) {
             row_head(&figure.name, html);
             html.said("td", &[], &said.value);
             html.element("td", &[], |html| {
-                html.text(&said.says.join(" "));
+                html.prose(&said.says.join(" "));
                 for line in &said.rests_on {
-                    html.said("span", &[("class", "below")], line);
+                    html.told("span", &[("class", "below")], line);
                 }
             });
         });

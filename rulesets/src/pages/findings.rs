@@ -42,7 +42,7 @@ fn one(finding: &Finding, report: &Report, html: &mut Html) {
 
 fn words(said: &FindingSaid, html: &mut Html) {
     if let Some(reason) = &said.reason {
-        html.said("p", &[], reason);
+        html.told("p", &[], reason);
     }
     if let Some(remedy) = &said.remedy {
         labelled("Do: ", remedy, html);
@@ -55,7 +55,7 @@ fn words(said: &FindingSaid, html: &mut Html) {
 fn labelled(label: &str, text: &str, html: &mut Html) {
     html.element("p", &[], |html| {
         html.said("strong", &[], label);
-        html.text(text);
+        html.prose(text);
     });
 }
 

@@ -68,7 +68,7 @@ fn outcome(first: &FirstPage<'_>, file: Option<&str>, html: &mut Html) {
         }
     });
     if let Some(said) = first.simple {
-        html.said("p", &[], said);
+        html.told("p", &[], said);
     }
 }
 
@@ -109,11 +109,11 @@ fn one_spoken(entry: &SpokenEntry, html: &mut Html) {
     html.text(&entry.title);
     if let Some(measured) = &entry.measured {
         html.text(": ");
-        html.text(measured);
+        html.prose(measured);
     }
     if let Some(below) = &entry.below {
         html.text(" ");
-        html.said("span", &[("class", "below")], below);
+        html.told("span", &[("class", "below")], below);
     }
 }
 
@@ -124,7 +124,7 @@ fn not_known(first: &FirstPage<'_>, html: &mut Html) {
     }
     section(("not-known", "Not known yet"), html, |html| {
         if let Some(deciding) = &first.deciding {
-            html.said("p", &[], deciding);
+            html.told("p", &[], deciding);
         }
         let shown = questions.iter().take(OPEN_QUESTIONS);
         asked("What to measure or state next", shown, html);
@@ -166,7 +166,7 @@ fn lines(named: (&'static str, &str), lines: &[String], html: &mut Html) {
     section(named, html, |html| {
         html.element("ul", &[], |html| {
             for line in lines {
-                html.said("li", &[], line);
+                html.told("li", &[], line);
             }
         });
     });

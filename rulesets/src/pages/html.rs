@@ -42,6 +42,11 @@ impl Html {
         self.element(name, attributes, |html| html.text(text));
     }
 
+    /// An element with [prose](Self::prose) in it.
+    pub fn told(&mut self, name: &'static str, attributes: Attributes<'_>, text: &str) {
+        self.element(name, attributes, |html| html.prose(text));
+    }
+
     /// An element that holds nothing.
     pub fn empty(&mut self, name: &'static str, attributes: Attributes<'_>) {
         self.start(name, attributes);
@@ -51,6 +56,21 @@ impl Html {
     /// A text, as it reads.
     pub fn text(&mut self, text: &str) {
         escape(text, &mut self.written);
+    }
+
+    /// A text of this program, in which what is to be typed stands between backticks: it is set as
+    /// such, without them. One without a partner stays.
+    pub fn prose(&mut self, text: &str) {
+        let mut rest = text;
+        while let Some((before, (typed, after))) = rest
+            .split_once('`')
+            .and_then(|(before, after)| Some((before, after.split_once('`')?)))
+        {
+            self.text(before);
+            self.said("code", &[], typed);
+            rest = after;
+        }
+        self.text(rest);
     }
 
     /// A style sheet, which is a file of this program.
@@ -171,6 +191,15 @@ mod tests {
         let mut html = Html::default();
         html.text("a\u{202e}b\u{0}\u{ffff}");
         assert_eq!(html.written, "a\\u{202e}b\\u{0}\u{fffd}");
+    }
+
+    #[test]
+    fn what_is_to_be_typed_is_set_as_such() {
+        let html = Html::written(|html| html.told("p", &[], "`a<b`: write `c` or `d"));
+        assert_eq!(
+            html.written,
+            "<p><code>a&lt;b</code>: write <code>c</code> or `d</p>"
+        );
     }
 
     #[test]

@@ -92,7 +92,7 @@ pub fn cells(texts: &[&str], html: &mut Html) {
 pub(super) fn list(texts: impl Iterator<Item = String>, html: &mut Html) {
     html.element("ul", &[], |html| {
         for text in texts {
-            html.said("li", &[], &text);
+            html.told("li", &[], &text);
         }
     });
 }

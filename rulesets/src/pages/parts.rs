@@ -45,10 +45,10 @@ pub fn problems(heading: &str, problems: &[Problem]) -> Html {
         html.element("ul", &[], |html| {
             for problem in problems {
                 html.element("li", &[], |html| {
-                    html.text(&problem.message);
+                    html.prose(&problem.message);
                     if let Some(help) = problem.help.as_deref().filter(|help| !help.is_empty()) {
                         html.text(". ");
-                        html.said("span", &[("class", "quiet")], help);
+                        html.told("span", &[("class", "quiet")], help);
                     }
                 });
             }

@@ -15,7 +15,7 @@ pub fn sort(report: &SortReport, limits: &[CellLimit]) -> Page {
         |html| {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &report.bench);
-                html.said("p", &[], &opening(report));
+                html.told("p", &[], &opening(report));
             });
             if !report.cells.is_empty() {
                 grades(report, html);

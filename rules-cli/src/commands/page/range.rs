@@ -26,7 +26,7 @@ pub(super) fn range(about: &str, at_hand: &AtHand) -> Result<Html, ProblemList> 
     };
     let report = range::range(&at_hand.trial(), &vary, MOST_CHECKS)?;
     let mut html = Html::default();
-    html.said("h3", &[], &report.fact.meaning);
+    html.told("h3", &[], &report.fact.meaning);
     slider(&report, &mut html);
     html.add(parts::range_part(&report));
     Ok(html)

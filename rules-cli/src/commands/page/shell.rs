@@ -250,7 +250,7 @@ fn without_script(html: &mut Html) {
         let says = "The form needs JavaScript, of which this machine alone serves a little. Without it \
                     use the command: `cellrules interview FILE` asks the same in a terminal, and \
                     `cellrules check FILE` answers.";
-        html.said("p", &[("class", "problems")], says);
+        html.told("p", &[("class", "problems")], says);
     });
 }
 

@@ -81,7 +81,7 @@ impl Field {
     pub(in crate::commands::page) fn write(&self, html: &mut Html) {
         let hint_id = format!("{}-hint", self.id);
         html.element("div", &[("class", "field")], |html| {
-            html.said("label", &[("for", &self.id)], &self.meaning);
+            html.told("label", &[("for", &self.id)], &self.meaning);
             html.element("div", &[("class", "control")], |html| {
                 self.control(&hint_id, html);
             });
