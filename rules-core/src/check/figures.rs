@@ -45,7 +45,7 @@ pub fn figures(
         rules: rules.layers().to_vec(),
         digest: rules.digest_under(acceptance).to_owned(),
         figures: figures.all(),
-        unused: unused(rules, &sheet, &figures.reporter),
+        unused: unused(&evaluator, &figures.reporter),
         notice: rules.notice().to_vec(),
     })
 }

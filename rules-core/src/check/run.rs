@@ -87,7 +87,7 @@ pub fn checked<'r>(
         places: places(reporter.asked(), rules),
         findings,
         measure_next,
-        unused: unused(rules, &sheet, &reporter),
+        unused: unused(&evaluator, &reporter),
         remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
     })
 }

@@ -5,19 +5,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::report::UnusedReadings;
 use super::reporter::Reporter;
 use super::subject::Subject;
-use crate::facts::Sheet;
-use crate::ruleset::Rules;
+use crate::formula::Evaluator;
 
 /// The readings of a sheet that no figure can use, those that are alike together. The order of
 /// cables does not matter.
 pub(super) fn unused(
-    rules: &Rules,
-    sheet: &Sheet,
+    evaluator: &Evaluator<'_>,
     reporter: &Reporter<'_, '_>,
 ) -> Vec<UnusedReadings> {
-    let catalogue = rules.catalogue();
+    let catalogue = evaluator.catalogue();
     let mut alike: BTreeMap<(Vec<&str>, &'static str), BTreeSet<Subject>> = BTreeMap::new();
-    for one in catalogue.figures().unused(catalogue.facts_of(sheet)) {
+    for one in evaluator.unused() {
         let names = one
             .facts
             .iter()

@@ -22,11 +22,6 @@ pub trait Figures: Debug + Send + Sync {
     fn clashes(&self, _: Facts<'_>) -> Vec<Clash> {
         Vec::new()
     }
-
-    /// Readings of a sheet that no figure can use.
-    fn unused(&self, _: Facts<'_>) -> Vec<Unused> {
-        Vec::new()
-    }
 }
 
 /// Works out figures of one sheet, and keeps what several of them rest on.
@@ -37,6 +32,11 @@ pub trait Workings {
     /// What would narrow that figure, what narrows it most first. Of a large sheet nothing is said,
     /// so that no report costs more than in proportion to it.
     fn narrowings(&self, _: WorkedId, _: usize) -> Vec<Narrowing> {
+        Vec::new()
+    }
+
+    /// Readings of the sheet that no figure can use.
+    fn unused(&self) -> Vec<Unused> {
         Vec::new()
     }
 }

@@ -55,15 +55,15 @@ impl Figures for Counted {
     fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
         self.library.figures().clashes(facts)
     }
-
-    fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
-        self.library.figures().unused(facts)
-    }
 }
 
 impl Workings for CountedWorkings<'_> {
     fn work(&self, figure: WorkedId, position: usize) -> Worked {
         self.asked.0.fetch_add(1, Ordering::Relaxed);
         self.workings.work(figure, position)
+    }
+
+    fn unused(&self) -> Vec<Unused> {
+        self.workings.unused()
     }
 }

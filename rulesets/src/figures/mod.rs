@@ -78,10 +78,6 @@ impl Figures for Library {
     fn clashes(&self, facts: Facts<'_>) -> Vec<Clash> {
         readings::clashes(Reader::new(facts, &self.ids))
     }
-
-    fn unused(&self, facts: Facts<'_>) -> Vec<Unused> {
-        readings::unused(Reader::new(facts, &self.ids))
-    }
 }
 
 impl Workings for SharedWork<'_> {
@@ -96,5 +92,9 @@ impl Workings for SharedWork<'_> {
         let row = table::ROWS.get(figure.position());
         row.map(|row| questions::narrowings(self, row, position))
             .unwrap_or_default()
+    }
+
+    fn unused(&self) -> Vec<Unused> {
+        readings::unused(self)
     }
 }

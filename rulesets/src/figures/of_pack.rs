@@ -125,7 +125,7 @@ fn figure(
 
 /// What can be true of a pack by its label.
 fn readings<'k>(shared: &'k SharedWork<'_>, pack: usize, notes: &mut Notes) -> &'k [PackReading] {
-    let possible = |notes: &mut Notes| possible(label(shared, pack, notes));
+    let possible = |notes: &mut Notes| possible(&legible_label(shared, pack, notes));
     let pack = shared.packs.get(pack);
     let kept = pack.and_then(|pack| pack.readings.get(LABEL, notes, possible));
     kept.map_or(&[], Vec::as_slice)
@@ -141,9 +141,19 @@ fn label<'s>(shared: &SharedWork<'s>, pack: usize, notes: &mut Notes) -> Label<'
     .unwrap_or_default()
 }
 
-/// What can be true of real cells; nothing by a label that contradicts itself.
-fn possible(label: Label<'_>) -> Vec<PackReading> {
-    let decoded = taken_together(&legible(label)).and_then(|label| decode(&label).ok());
+/// The label of a pack without the numbers that nothing can be read from.
+fn legible_label<'s>(shared: &SharedWork<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
+    let read = |notes: &mut Notes| legible(label(shared, pack, notes));
+    match shared.packs.get(pack) {
+        Some(pack) => pack.legible.get(LABEL, notes, read).copied(),
+        None => Some(read(notes)),
+    }
+    .unwrap_or_default()
+}
+
+/// What can be true of real cells by a legible label; nothing by one that contradicts itself.
+fn possible(label: &Label<'_>) -> Vec<PackReading> {
+    let decoded = taken_together(label).and_then(|label| decode(&label).ok());
     decoded
         .filter(|decoded| decoded.contradictions.is_empty())
         .map(|decoded| decoded.readings)
@@ -199,10 +209,10 @@ fn without<'t>(label: Label<'t>, printed: Printed) -> Label<'t> {
 }
 
 /// What of a label no figure can use.
-pub(super) fn unused(reader: Reader<'_>, pack: usize) -> impl Iterator<Item = Unused> {
-    let notes = &mut Notes::of(LABEL);
-    let given = read_label(reader, pack, notes);
-    let left = legible(given);
+pub(super) fn unused(shared: &SharedWork<'_>, pack: usize) -> impl Iterator<Item = Unused> + use<> {
+    let (reader, notes) = (shared.reader, &mut Notes::of(LABEL));
+    let given = label(shared, pack, notes);
+    let left = legible_label(shared, pack, notes);
     let dropped = [
         (Need::PackVoltage, given.voltage != left.voltage),
         (Need::PackCapacity, given.capacity != left.capacity),

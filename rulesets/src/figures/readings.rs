@@ -12,6 +12,7 @@ mod tests;
 
 use super::needs::{ALL, FURTHER_TESTS, Need};
 use super::reader::{Notes, Reader};
+use super::shared_work::SharedWork;
 use super::{cell_facts, drift, of_pack};
 use crate::facts::{CELL, PACK};
 use crate::span::both;
@@ -83,8 +84,10 @@ fn falls(reader: Reader<'_>, cell: usize) -> Option<Clash> {
 }
 
 const LOADED: [Need; 3] = [Need::LoadedOpen, Need::LoadedClosed, Need::LoadedResistor];
+
 /// All readings of a sheet that no figure can use.
-pub(super) fn unused(reader: Reader<'_>) -> Vec<Unused> {
+pub(super) fn unused(shared: &SharedWork<'_>) -> Vec<Unused> {
+    let reader = shared.reader;
     let of_cells = (0..reader.count(CELL)).flat_map(|cell| {
         let tests = FURTHER_TESTS.into_iter().map(move |test| in_part(reader, cell, &test.whole(), "a further capacity test needs its charge, its current and its end voltage: `{ value: ..., at: ..., to: ... }`"));
         tests.chain(tests::unfit(reader, cell).into_iter().map(Some)).chain([
@@ -93,7 +96,7 @@ pub(super) fn unused(reader: Reader<'_>) -> Vec<Unused> {
                 .or_else(|| without_a_fall(reader, cell)),
         ])
     });
-    let of_packs = (0..reader.count(PACK)).flat_map(|pack| of_pack::unused(reader, pack));
+    let of_packs = (0..reader.count(PACK)).flat_map(|pack| of_pack::unused(shared, pack));
     of_cells.flatten().chain(of_packs).collect()
 }
 

@@ -53,6 +53,8 @@ pub(super) struct SharedWork<'s> {
 #[derive(Default)]
 pub(super) struct PackWork<'s> {
     pub(super) label: Kept<Label<'s>>,
+    /// The same without the numbers that nothing can be read from.
+    pub(super) legible: Kept<Label<'s>>,
     /// What can be true of it by its label.
     pub(super) readings: Kept<Vec<PackReading>>,
 }

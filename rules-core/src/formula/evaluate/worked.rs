@@ -1,7 +1,7 @@
 //! Figures of the library, worked out from the facts of the sheet.
 
 use super::evaluator::Evaluator;
-use crate::facts::{Narrowing, SubjectId, Worked, WorkedId, Workings};
+use crate::facts::{Narrowing, SubjectId, Unused, Worked, WorkedId, Workings};
 use crate::formula::bound::Bound;
 use crate::formula::evaluated::Evaluated;
 
@@ -32,6 +32,12 @@ impl Evaluator<'_> {
     #[must_use]
     pub fn narrowings(&self, id: WorkedId, position: usize) -> Vec<Narrowing> {
         self.workings().narrowings(id, position)
+    }
+
+    /// Readings of the sheet that no library figure can use.
+    #[must_use]
+    pub fn unused(&self) -> Vec<Unused> {
+        self.workings().unused()
     }
 
     fn workings(&self) -> &dyn Workings {
