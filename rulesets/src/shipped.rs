@@ -11,7 +11,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:1a41ddd0f89ba091c1844d87471cfad10f387d659b4ca2faccc8e444781c2256",
+        digest: "sha256:a5ef962333375a560cd23dd3b48ed7086b0109df44572319d2bcb6540f2c85c1",
         text: Some(prepared!("rescued-cells")),
         rules: Some(kept!("rescued-cells")),
     },

@@ -15,7 +15,7 @@ use super::order::told;
 use crate::generate::choices::{Choices, broken, words};
 use crate::generate::document::Style;
 use crate::generate::marks::CODES;
-use crate::generate::proposal::{Draft, Given};
+use crate::generate::proposal::{Draft, Facts, Given};
 use crate::generate::quantity::Quantity;
 use crate::generate::ruleset::Ruleset;
 use crate::generate::setting::{Outcomes, checked, load_files, still};
@@ -158,6 +158,7 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
             .filter(|(at, _)| FACTS[**at].subject == *subject);
         exact.singles.extend(
             own.filter(|(at, _)| stated(**at) || draft.singles.contains_key(at))
+                .filter(|(at, _)| !could_contradict(**at, &draft.singles))
                 .map(|(at, value)| (*at, written(*at, value))),
         );
     }
@@ -181,6 +182,7 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
         let watches = cell.facts.clone();
         let told = facts_of(&world.cells[at])
             .filter(|(at, _)| both || !told_otherwise(*at))
+            .filter(|(at, _)| !could_contradict(*at, &watches))
             .filter(|(at, _)| !is_another_watch(*at, &watches));
         cell.facts.extend(told);
         // One that brings no packs is no plan of which less is known than of one that does.
@@ -198,6 +200,30 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
         }
     }
     exact
+}
+
+/// Facts of which a world draws each by itself, though relations tie it to others: left as a draft has
+/// them, with those that they are tied to.
+const TIED: [(&str, &[&str]); 7] = [
+    ("conditions.battery_at", &["conditions.ambient"]),
+    ("protection.under_voltage", &[]),
+    ("protection.over_voltage", &[]),
+    ("charging.stop_current", &[]),
+    (
+        "cell.rated_discharge",
+        &["cell.rated_capacity", "cell.class"],
+    ),
+    ("cell.origin", &["cell.pack", "cell.found_voltage"]),
+    ("cell.pack", &["cell.origin"]),
+];
+
+/// Whether a fact that a draft does not tell could contradict what it does.
+fn could_contradict(at: FactAt, draft: &Facts) -> bool {
+    let is = |name: &str| at == fact_named(name);
+    let tied = TIED.iter().any(|(name, others)| {
+        is(name) || (draft.contains_key(&fact_named(name)) && others.iter().any(|other| is(other)))
+    });
+    tied && !draft.contains_key(&at)
 }
 
 fn facts_of(one: &One) -> impl Iterator<Item = (FactAt, Given)> {

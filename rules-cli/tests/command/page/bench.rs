@@ -65,7 +65,7 @@ fn a_cell_of_the_bench_is_corrected_where_it_is_written() {
     assert_eq!(read(&served, "bench.yaml"), expected);
     let wrong = correct(&served, ("list", "bench.yaml"), (0, 1), "beautiful");
     assert_eq!(status(&wrong), 422, "{wrong}");
-    assert!(body(&wrong).contains("`beautiful`"), "{wrong}");
+    assert!(body(&wrong).contains("<code>beautiful</code>"), "{wrong}");
     let nowhere = correct(&served, ("list", "bench.yaml"), (7, 1), "intact");
     assert_eq!(status(&nowhere), 422, "{nowhere}");
     assert_eq!(read(&served, "bench.yaml"), expected);
