@@ -98,7 +98,7 @@ pub struct SpokenEntry {
     pub title: String,
     /// The number beside its limit, or the word that decided.
     pub measured: Option<String>,
-    /// The cure's first sentence, or what would settle it.
+    /// The cure's first sentence, what would settle it, or both.
     pub below: Option<String>,
 }
 
@@ -117,7 +117,7 @@ impl Spoken {
         };
         let wide = wide_readings(report);
         Self {
-            against: of(Standing::Against, &cure),
+            against: of(Standing::Against, &|group| cured_by(group, &wide)),
             in_doubt: of(Standing::InDoubt, &|group| settled_by(group, &wide)),
         }
     }
@@ -195,6 +195,17 @@ fn joined(entries: &[SpokenEntry], page: &mut Page<'_>) {
             let text = Part::text(titles.join("; "));
             page.entry(INDENT, &[verdict(wanted, false)], TEXT, &[text]);
         }
+    }
+}
+
+/// The first sentence of the remedy; before it, of one that may be milder, the readings that leave it
+/// so.
+fn cured_by(group: &Group<'_>, wide: &BTreeMap<&str, BTreeSet<String>>) -> Option<String> {
+    let in_doubt = group.first.status == Status::InDoubt;
+    let settled = in_doubt.then(|| settled_by(group, wide)).flatten();
+    match (settled, cure(group)) {
+        (Some(settled), Some(cure)) => Some(format!("{settled}. {cure}")),
+        (settled, cure) => settled.or(cure),
     }
 }
 
