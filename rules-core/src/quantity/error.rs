@@ -183,6 +183,9 @@ impl QuantityError {
             QuantityFault::TrailingText { .. } => {
                 format!("{}; a tolerance starts with `±`", self.how_to_write())
             }
+            QuantityFault::NotANumber { found, .. } if found.contains(',') => {
+                format!("the decimal sign is a point; {}", self.how_to_write())
+            }
             QuantityFault::Empty
             | QuantityFault::NotANumber { .. }
             | QuantityFault::MissingUnit { .. }

@@ -123,6 +123,24 @@ fn not_numbers() {
     }
 }
 
+/// Where a comma stands for a decimal point, the help says what does; three digits behind it could be
+/// thousands, so that no number is suggested.
+#[test]
+fn a_comma_is_no_decimal_point() {
+    let error = |text: &str| {
+        Quantity::parse(text)
+            .expect_err(text)
+            .expecting(Kind::Voltage)
+    };
+    for (text, meant) in [("4,16 V", Some("4.16")), ("4,168 V", None)] {
+        let error = error(text);
+        assert_eq!(error.suggestion().as_deref(), meant, "{text}");
+        let help = error.help();
+        assert!(help.starts_with("the decimal sign is a point; "), "{help}");
+    }
+    assert!(!error("four V").help().contains("decimal sign"));
+}
+
 /// The sign of an exponent is a part of the number; any other sign ends it.
 #[test]
 fn what_is_no_number_is_shown_whole() {
