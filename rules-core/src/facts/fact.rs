@@ -46,6 +46,18 @@ impl FactKind {
     }
 }
 
+/// Which of several readings of a fact, taken one after the other, counts.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum OverTime {
+    /// The newest: it says how things are now.
+    #[default]
+    Newest,
+    /// The least: what it shows does not mend, whatever is read after it.
+    Least,
+    /// The greatest, for the same reason.
+    Greatest,
+}
+
 /// The definition of a fact.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FactDef {
@@ -66,6 +78,8 @@ pub struct FactDef {
     pub none_is_zero: bool,
     /// Whether whoever plans can decide it otherwise: a search for what would change a verdict tries it.
     pub changeable: bool,
+    /// Which of its readings counts where there are several with dates.
+    pub over_time: OverTime,
     /// Where it is in the subject's section of a proposal (`rest.voltage`); none if it is worked
     /// out or comes under `extra`.
     pub key: Option<Cow<'static, str>>,
@@ -85,4 +99,11 @@ stored!(
         Text,
     }
 );
-stored!(struct FactDef { subject, name, kind, domain, nature, meaning, none_is_zero, changeable, key, from, example });
+stored!(
+    enum OverTime {
+        Newest,
+        Least,
+        Greatest,
+    }
+);
+stored!(struct FactDef { subject, name, kind, domain, nature, meaning, none_is_zero, changeable, over_time, key, from, example });

@@ -4,8 +4,8 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::catalogue::Catalogue;
-use super::definition::{FactsOf, fact_definition};
-use super::fact::FactDef;
+use super::definition::{FactDefinition, FactsOf, fact_definition};
+use super::fact::{FactDef, FactKind, OverTime};
 use super::notice::read_notice;
 use super::read_relation::relation;
 use super::read_subject::subject_and_name;
@@ -13,10 +13,10 @@ use super::read_summary::summary;
 use super::relation::RelationDef;
 use super::subject::{MOST_SUBJECTS, SubjectDef, SubjectId};
 use crate::document::{
-    Entry, Fault, Fields, Node, Prepared, ProblemList, Problems, Source, Syntax, digest, read,
-    source,
+    Entry, Fault, Fields, Node, Prepared, ProblemList, Problems, Source, Syntax, digest, option,
+    read, source,
 };
-use crate::quantity::Interval;
+use crate::quantity::{Interval, Nature};
 
 impl Catalogue {
     /// Reads a catalogue from YAML or JSON; `name` is what messages call it. Its form is described
@@ -148,6 +148,10 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
     }
     let none_is_zero = fields.may_yes_no("none_is_zero", problems).unwrap_or(false);
     let changeable = fields.may_yes_no("changeable", problems).unwrap_or(false);
+    let over_time = fields.may("over_time").map(|node| {
+        let of = definition.as_ref().filter(|_| key.is_some());
+        over_time(node, of, problems)
+    });
     fields.may("basis");
     fields.finish(problems);
     let definition = definition?;
@@ -162,10 +166,34 @@ fn fact(entry: &Entry<'_>, catalogue: &Catalogue, problems: &mut Problems<'_>) -
         meaning: definition.meaning.into(),
         none_is_zero,
         changeable,
+        over_time: over_time.unwrap_or_default(),
         key: key.map(Cow::Owned),
         from: from.map(Cow::Owned),
         example: example.map(Cow::Owned),
     })
+}
+
+/// Which of several readings counts. Only what is measured, and has a place, is read again and again.
+fn over_time(
+    node: &Node<'_>,
+    of: Option<&FactDefinition>,
+    problems: &mut Problems<'_>,
+) -> OverTime {
+    let is_read = |of: &FactDefinition| {
+        matches!(of.kind, FactKind::Number(_)) && of.nature == Nature::Measured
+    };
+    if !of.is_some_and(is_read) {
+        let message = "only a measured number with a place has readings over time";
+        problems.add(
+            Fault::WrongShape,
+            node.span,
+            message,
+            "leave `over_time` out",
+        );
+        return OverTime::Newest;
+    }
+    let words = [("least", OverTime::Least), ("greatest", OverTime::Greatest)];
+    option(node, &words, problems).unwrap_or_default()
 }
 
 /// A fact has a place that its name follows, or is worked out from a key.

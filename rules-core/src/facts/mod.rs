@@ -43,7 +43,7 @@ pub use clashes::add_clashes;
 pub(crate) use clashes::called;
 pub use definition::{FactDefinition, FactsOf, fact_definition};
 pub use dotted::FactOrFigure;
-pub use fact::{FactDef, FactId, FactKind};
+pub use fact::{FactDef, FactId, FactKind, OverTime};
 pub use figures::{Figures, Workings};
 pub use former::{FormerNames, Successor};
 pub use known::Facts;

@@ -37,7 +37,7 @@ fn a_good_table_is_read() {
 
 /// A text of the table and what is in its place, the fault, its line, and words that its message or
 /// help must have.
-const CHANGED: [(&str, &str, &str, usize, &str); 15] = [
+const CHANGED: [(&str, &str, &str, usize, &str); 18] = [
     (
         "place: current",
         "plaice: current",
@@ -95,6 +95,27 @@ const CHANGED: [(&str, &str, &str, usize, &str); 15] = [
         "did you mean `current`?",
     ),
     ("0..10 A", "10 A", "wrong-shape", 7, "a domain is a range"),
+    (
+        "place: current,",
+        "place: current, nature: measured, over_time: last,",
+        "unknown-option",
+        7,
+        "`least`",
+    ),
+    (
+        "place: current,",
+        "place: current, over_time: least,",
+        "wrong-shape",
+        7,
+        "only a measured number",
+    ),
+    (
+        "place: current,",
+        "from: draw, nature: measured, over_time: least,",
+        "wrong-shape",
+        7,
+        "with a place",
+    ),
     (
         "about: each cable",
         "about: cable",

@@ -59,7 +59,7 @@ struct Subject {
 
 /// A fact that a proposal can state, or that is worked out from one of its keys.
 #[derive(JsonSchema)]
-#[schemars(deny_unknown_fields, transform = crate::schema::as_the_kind_says, transform = one_origin)]
+#[schemars(deny_unknown_fields, transform = crate::schema::as_the_kind_says, transform = one_origin, transform = read_over_time)]
 struct Fact {
     /// Where it is in the section of its subject.
     place: Option<String>,
@@ -87,6 +87,10 @@ struct Fact {
     /// Whether whoever plans can decide it otherwise.
     #[schemars(default, schema_with = "crate::schema::yes_no")]
     changeable: bool,
+    /// Which of several readings with dates counts, because what it shows does not mend; the newest if
+    /// left out.
+    #[schemars(default, schema_with = "over_time")]
+    over_time: String,
     /// Where the range comes from.
     #[schemars(default)]
     basis: Vec<Basis>,
@@ -132,6 +136,24 @@ fn kind(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
 
 fn nature(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
     schemars::json_schema!({ "enum": ["measured", "printed", "stated"] })
+}
+
+fn over_time(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    schemars::json_schema!({ "enum": ["least", "greatest"] })
+}
+
+/// Only what is measured, and has a place, is read again and again.
+fn read_over_time(schema: &mut schemars::Schema) {
+    let read = serde_json::json!({
+        "over_time": {
+            "required": ["place", "nature"],
+            "properties": {
+                "nature": { "const": "measured" },
+                "kind": { "not": { "enum": ["choice", "yes-no", "id", "text"] } },
+            },
+        },
+    });
+    schema.insert("dependentSchemas".to_owned(), read);
 }
 
 /// A fact has a place, or a key it is worked out from.

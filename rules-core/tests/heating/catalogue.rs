@@ -1,7 +1,7 @@
 //! Another trade than any that the engine is used for: heaters of a hall, and the cables and fuses
 //! that feed them. The engine's own tests speak of nothing else, which shows that it can.
 
-use rules_core::facts::{Catalogue, FactDef, FactKind, SubjectDef, SubjectId};
+use rules_core::facts::{Catalogue, FactDef, FactKind, OverTime, SubjectDef, SubjectId};
 use rules_core::quantity::{Interval, Kind, Nature};
 
 /// The heater.
@@ -100,6 +100,7 @@ fn fact(subject: SubjectId, name: &str, kind: FactKind) -> FactDef {
         meaning: format!("What is known of {name}").into(),
         none_is_zero: false,
         changeable: false,
+        over_time: OverTime::Newest,
         key: Some(name.to_owned().into()),
         from: None,
         example: None,

@@ -5,10 +5,15 @@ use rules_core::document::{Content, Node};
 use super::date::Date;
 use super::file::Bench;
 use super::in_force::{InForce, ReadingAtHand};
-use super::nodes::over;
 use crate::proposal::Arrangement;
 
 impl Bench {
+    /// What the readings of a cell say of it on a day.
+    pub(super) fn in_force(&self, day: Date, cell: &str) -> InForce<'_> {
+        let found = self.cells.get(cell).and_then(|kept| kept.found);
+        InForce::on(day, self.readings.of(cell), found)
+    }
+
     /// The day of the newest reading; none without dated readings.
     #[must_use]
     pub fn newest(&self) -> Option<Date> {
@@ -18,14 +23,14 @@ impl Bench {
     /// The readings of a cell that count on a day, the oldest first.
     #[must_use]
     pub fn readings_on(&self, day: Date, cell: &str) -> Vec<ReadingAtHand> {
-        InForce::on(day, self.readings.of(cell)).at_hand()
+        self.in_force(day, cell).at_hand()
     }
 
     /// All readings of a cell that are not later than a day, the oldest first, each with whether the cell
     /// was charged or discharged since the same was read before.
     #[must_use]
     pub fn readings_until(&self, day: Date, cell: &str) -> Vec<(ReadingAtHand, bool)> {
-        InForce::on(day, self.readings.of(cell)).all()
+        self.in_force(day, cell).all()
     }
 
     /// What the bench and its readings in force on a day say of a cell under a section and a key there,
@@ -38,8 +43,10 @@ impl Bench {
         (section, key): (&str, &str),
     ) -> Option<String> {
         let kept = self.cells.get(cell)?;
-        let read = day.map(|day| InForce::on(day, self.readings.of(cell)).entries());
-        let said = over(kept.entries.clone(), read.unwrap_or_default());
+        let said = match day {
+            Some(day) => self.in_force(day, cell).beside(&kept.entries),
+            None => kept.entries.clone(),
+        };
         let section = said.into_iter().find(|entry| entry.key == section)?.node;
         let first = match &section.content {
             Content::List(items) => items.first()?,

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use rules_core::document::{Entry, Fault, Node, Problems, Span, text};
 use rules_core::facts::{Instance, SubjectId, Value};
+use rules_core::quantity::Measure;
 
 use super::columns::{Column, columns, holds_at, keys, split};
 use super::curves::{Curves, with_resistance};
@@ -24,6 +25,8 @@ pub(super) struct Kept {
     /// What a proposal would say of it, without its id.
     pub entries: Vec<Entry<'static>>,
     pub span: Span,
+    /// The voltage at which a cell was found, where it is said without a date.
+    pub found: Option<Measure>,
     /// The light that it is in.
     pub in_light: Option<String>,
 }
@@ -134,6 +137,7 @@ impl Stock {
                 .filter(|entry| entry.key != "id")
                 .collect(),
             span: at.span,
+            found: found(read).filter(|_| subject == CELL),
             in_light: None,
         };
         self.kept.insert(Arc::clone(&id), kept);
@@ -148,6 +152,15 @@ fn in_light(entry: &Entry<'_>, lights: &Named, problems: &mut Problems<'_>) -> O
     let name = text(&entry.node, problems)?;
     lights.get(name, entry.node.span, problems)?;
     Some(name.to_owned())
+}
+
+/// The voltage at which a cell was found, as it was read with the others.
+fn found(read: &Instance) -> Option<Measure> {
+    let (id, _) = catalogue().fact_named("cell.found_voltage")?;
+    match read.given(catalogue().slot(id))?.value {
+        Value::Number(measure) => Some(measure),
+        _ => None,
+    }
 }
 
 /// The id that one of a subject was read with.

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
-use rules_core::facts::FactKind;
+use rules_core::facts::{FactKind, OverTime};
 use rules_core::quantity::Nature;
 
 use super::columns::split;
@@ -16,6 +16,8 @@ pub(super) struct Dated {
     pub key: Cow<'static, str>,
     /// Its full name: `cell.rest_voltage`.
     pub fact: String,
+    /// Which of several counts.
+    pub over_time: OverTime,
 }
 
 impl Dated {
@@ -77,6 +79,8 @@ impl What {
 pub(super) const CAPACITY: &str = "capacity.value";
 /// The key of a reading of resistance.
 pub(super) const RESISTANCE: &str = "resistance.value";
+/// The key of the voltage at which a cell was found.
+pub(super) const FOUND: &str = "found.voltage";
 /// The key of a rest voltage.
 pub(super) const REST: &str = "rest.voltage";
 
@@ -86,7 +90,11 @@ static DATED: LazyLock<Vec<Dated>> = LazyLock::new(|| {
         let is_number = matches!(def.kind, FactKind::Number(_)) && def.nature == Nature::Measured;
         let key = def.key.clone().filter(|key| is_number && is_whole(key))?;
         let fact = catalogue().fact_name(id).to_owned();
-        Some(Dated { key, fact })
+        Some(Dated {
+            key,
+            fact,
+            over_time: def.over_time,
+        })
     };
     facts.filter_map(of_fact).collect()
 });
@@ -104,6 +112,18 @@ fn is_whole(key: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_does_not_mend_is_in_the_table_of_facts() {
+        let lasting = DATED.iter().filter(|one| one.over_time != OverTime::Newest);
+        let lasting: Vec<_> = lasting.map(|one| (&*one.key, one.over_time)).collect();
+        let all = [
+            ("idle_rise", OverTime::Greatest),
+            (FOUND, OverTime::Least),
+            ("charge.rise", OverTime::Greatest),
+        ];
+        assert_eq!(lasting, all);
+    }
 
     #[test]
     fn what_takes_one_reading_has_dates() {

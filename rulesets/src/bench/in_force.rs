@@ -1,9 +1,11 @@
-//! The readings that count on a day: of each thing the newest that is not later, and what follows
-//! from several.
+//! The readings that count on a day: of each thing one that is not later, and what follows from
+//! several.
 
 use rules_core::document::{Entry, Node};
-use rules_core::quantity::{Kind, Nature, Quantity};
+use rules_core::facts::OverTime;
+use rules_core::quantity::{Kind, Measure, Nature, Quantity};
 
+use super::counted::{Counted, counted};
 use super::curves::with_resistance;
 use super::date::{Date, between};
 use super::dated::{CAPACITY, Dated, REST, What};
@@ -15,7 +17,8 @@ use super::readings::Reading;
 pub struct ReadingAtHand {
     /// When it was taken.
     pub date: Date,
-    /// What was read: `rest.voltage`.
+    /// What was read: `rest.voltage`. A rest voltage that counts as the voltage at which the cell was
+    /// found is `found.voltage`.
     pub key: &'static str,
     /// As it was written, with its unit.
     pub written: String,
@@ -38,32 +41,36 @@ pub(super) struct InForce<'r> {
     past: Vec<&'r Reading>,
     /// Those that are.
     later: Vec<&'r Reading>,
+    /// Of each thing the one that counts, or did until the cell was charged or discharged.
+    counted: Vec<Counted<'r>>,
 }
 
 impl<'r> InForce<'r> {
-    /// Of these readings, in order of their dates.
-    pub(super) fn on(day: Date, readings: impl Iterator<Item = &'r Reading>) -> Self {
-        let (past, later) = readings.partition(|reading| reading.date <= day);
-        Self { day, past, later }
+    /// Of these readings, in order of their dates. `found` is the voltage at which the cell was found
+    /// where it is said without a date.
+    pub(super) fn on(
+        day: Date,
+        readings: impl Iterator<Item = &'r Reading>,
+        found: Option<Measure>,
+    ) -> Self {
+        let (past, later): (Vec<_>, Vec<_>) = readings.partition(|reading| reading.date <= day);
+        Self {
+            day,
+            counted: counted(&past, found),
+            past,
+            later,
+        }
     }
 
     /// Those that count, in order of their dates.
-    fn newest(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + '_ {
-        let all = self.newest_of_each();
-        all.filter(|(dated, reading)| dated.key != REST || self.moved_after(reading.date).is_none())
-    }
-
-    /// Of each thing the newest.
-    fn newest_of_each(&self) -> impl Iterator<Item = (&'static Dated, &'r Reading)> + use<'r> {
-        let mut newest: Vec<(&'static Dated, &'r Reading)> = Vec::new();
-        for reading in self.past.iter().rev() {
-            if let What::Read(dated) = reading.what
-                && newest.iter().all(|(known, _)| *known != dated)
-            {
-                newest.push((dated, reading));
-            }
-        }
-        newest.into_iter().rev()
+    fn counting(&self) -> impl Iterator<Item = Counted<'r>> + '_ {
+        let is_void = |one: &Counted<'_>| {
+            one.dated.key == REST && self.moved_after(one.reading.date).is_some()
+        };
+        self.counted
+            .iter()
+            .copied()
+            .filter(move |one| !is_void(one))
     }
 
     /// The day after another one on which the cell was charged or discharged: a rest voltage of before
@@ -75,23 +82,52 @@ impl<'r> InForce<'r> {
 
     /// What does not count any more, for people.
     pub(super) fn void(&self) -> Option<String> {
-        let mut all = self.newest_of_each();
-        let (_, rest) = all.find(|(dated, _)| dated.key == REST)?;
-        let moved = self.moved_after(rest.date)?;
+        let rest = self.counted.iter().find(|one| one.dated.key == REST)?;
+        let moved = self.moved_after(rest.reading.date)?;
         Some(format!(
             "{REST} {} of {} counts no more, because the cell was charged or discharged on {moved}",
-            rest.written, rest.date
+            rest.reading.written, rest.reading.date
         ))
     }
 
+    /// The newer readings that take nothing back, for people.
+    pub(super) fn outdone(&self) -> Vec<String> {
+        let lasting = self.counted.iter();
+        let lasting = lasting.filter(|one| one.dated.over_time != OverTime::Newest);
+        let told = lasting.filter_map(|one| {
+            let newest = self.past(&one.dated.key).pop()?;
+            (newest.date > one.reading.date).then(|| {
+                format!(
+                    "{} {} of {} does not count, because the worst counts: {} of {}",
+                    one.dated.key,
+                    newest.written,
+                    newest.date,
+                    one.reading.written,
+                    one.reading.date
+                )
+            })
+        });
+        told.collect()
+    }
+
+    /// What is said of a cell without a date, and what its readings say. Only a lower voltage takes the
+    /// place of the one at which the cell was found; nothing else is said both ways.
+    pub(super) fn beside(&self, said: &[Entry<'static>]) -> Vec<Entry<'static>> {
+        let lent = self.counted.iter().find(|one| one.is_lent());
+        let lent = lent.map(|one| one.dated.place().0);
+        let said = said.iter().filter(|entry| Some(&*entry.key) != lent);
+        over(said.cloned().collect(), self.entries())
+    }
+
     /// The entries of a cell that they make.
-    pub(super) fn entries(&self) -> Vec<Entry<'static>> {
+    fn entries(&self) -> Vec<Entry<'static>> {
         let mut all: Vec<Entry<'static>> = Vec::new();
-        for (dated, reading) in self.newest() {
-            for said in &reading.entries {
-                add(&mut all, said.clone());
+        for one in self.counting() {
+            for said in one.entries() {
+                add(&mut all, said);
             }
-            if dated.key == CAPACITY {
+            if one.dated.key == CAPACITY {
+                let reading = one.reading;
                 let ago = between(self.day.days_since(reading.date));
                 all.push(entry(
                     "tested_ago",
@@ -102,8 +138,8 @@ impl<'r> InForce<'r> {
         }
         all.extend(self.watch());
         let shown = self
-            .newest()
-            .filter_map(|(_, reading)| reading.resistance.clone());
+            .counting()
+            .filter_map(|one| one.reading.resistance.clone());
         with_resistance(all, shown.last())
     }
 
@@ -125,10 +161,13 @@ impl<'r> InForce<'r> {
     }
 
     /// The two rest voltages of the newest watch. It begins with the first that was read a day or more
-    /// after a charge or discharge, and ends with the last before the next one.
+    /// after a charge or discharge, and ends with the last before the next one. Of a cell that fell low
+    /// since, one that had ended shows nothing.
     fn watched(&self) -> Option<(&'r Reading, &'r Reading)> {
         let moved = self.past.iter().filter(|one| one.what.moves_charge());
         let mut moved = moved.map(|one| one.date).peekable();
+        let fell = self.counted.iter().find(|one| one.is_lent());
+        let fell = fell.map(|one| one.reading.date);
         let (mut since, mut first, mut watch) = (None, None, None);
         for rest in self.past(REST) {
             while let Some(day) = moved.next_if(|day| *day <= rest.date) {
@@ -136,8 +175,8 @@ impl<'r> InForce<'r> {
             }
             match first {
                 None if has_rested(rest, since) => first = Some(rest),
-                Some(first) => watch = Some((first, rest)),
-                None => {}
+                Some(first) if Some(rest.date) >= fell => watch = Some((first, rest)),
+                _ => {}
             }
         }
         watch
@@ -145,9 +184,9 @@ impl<'r> InForce<'r> {
 
     /// Those that count, with their dates.
     pub(super) fn at_hand(&self) -> Vec<ReadingAtHand> {
-        let newest = self.newest();
-        newest
-            .map(|(dated, reading)| ReadingAtHand::of(dated, reading))
+        let counting = self.counting();
+        counting
+            .map(|one| ReadingAtHand::of(one.dated, one.reading))
             .collect()
     }
 
@@ -170,8 +209,8 @@ impl<'r> InForce<'r> {
     pub(super) fn told(&self) -> Option<String> {
         let mut told: Vec<String> = Vec::new();
         let mut day = None;
-        for (dated, reading) in self.newest() {
-            let read = format!("{} {}", dated.key, reading.written);
+        for one in self.counting() {
+            let (reading, read) = (one.reading, in_words(&one));
             match told.last_mut().filter(|_| day == Some(reading.date)) {
                 Some(of_day) => *of_day += &format!(", {read}"),
                 None => {
@@ -197,6 +236,14 @@ impl<'r> InForce<'r> {
     pub(super) fn past(&self, key: &str) -> Vec<&'r Reading> {
         let of_key = |reading: &&&Reading| reading.what.name() == key;
         self.past.iter().filter(of_key).copied().collect()
+    }
+}
+
+fn in_words(one: &Counted<'_>) -> String {
+    let read = format!("{} {}", one.reading.what.name(), one.reading.written);
+    match one.is_lent() {
+        true => format!("{read} as {}", one.dated.key),
+        false => read,
     }
 }
 

@@ -11,12 +11,13 @@
 //! that they show.
 //!
 //! `files` finds the texts, `file` reads the bench, `cells` and `readings` its cells and what was
-//! read of them over time; `in_force` chooses the readings that count on a day. `taken` makes of a
+//! read of them over time; `counted` chooses the readings that count, `in_force` those of a day. `taken` makes of a
 //! proposal and its bench the tree of a plain proposal, which is read as any other.
 
 mod at_hand;
 mod cells;
 mod columns;
+mod counted;
 mod curves;
 mod date;
 mod dated;

@@ -46,8 +46,11 @@ impl OfReadings {
     /// Adds those of a cell.
     pub(super) fn add(&mut self, cell: &str, readings: &InForce<'_>) {
         let plain = readings.told().into_iter().chain(readings.void());
-        self.told
-            .extend(plain.map(|told| format!("{cell}: {told}.")));
+        self.told.extend(
+            plain
+                .chain(readings.outdone())
+                .map(|told| format!("{cell}: {told}.")),
+        );
         let asked = better(readings).into_iter();
         self.questions
             .extend(asked.map(|told| format!("{cell}: {told}")));
@@ -116,7 +119,7 @@ fn of_lights<'b>(about: &'b About<'_>) -> impl Iterator<Item = String> + 'b {
 fn of_later(about: &About<'_>) -> Option<String> {
     let day = about.day?;
     let later = about.cells.iter().map(|id| {
-        let count = InForce::on(day, about.bench.readings.of(id)).later();
+        let count = about.bench.in_force(day, id).later();
         (id, count)
     });
     let later: Vec<(&Arc<str>, usize)> = later.filter(|(_, count)| *count > 0).collect();

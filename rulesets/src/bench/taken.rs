@@ -12,7 +12,6 @@ use rules_core::facts::names;
 use super::cells::Kept;
 use super::date::Date;
 use super::file::Bench;
-use super::in_force::InForce;
 use super::named::{Named, unknown};
 use super::nodes::{entry, list, map, over};
 use super::notes::{About, OfReadings, notes, with_written};
@@ -257,22 +256,19 @@ impl Taker<'_> {
         let written = std::iter::once(id)
             .chain(beside.into_iter().filter(|beside| beside.key != OF))
             .collect();
-        let read = self.read(kept);
+        let said = self.said(kept);
         self.cells.push(Arc::clone(&kept.id));
-        Some(map(
-            over(over(written, kept.entries.iter().cloned()), read),
-            item.span,
-        ))
+        Some(map(over(written, said), item.span))
     }
 
-    /// What the readings in force say of a cell.
-    fn read(&mut self, kept: &Kept) -> Vec<Entry<'static>> {
+    /// What the bench and the readings in force say of a cell.
+    fn said(&mut self, kept: &Kept) -> Vec<Entry<'static>> {
         let Some(day) = self.day else {
-            return Vec::new();
+            return kept.entries.clone();
         };
-        let readings = InForce::on(day, self.bench.readings.of(&kept.id));
+        let readings = self.bench.in_force(day, &kept.id);
         self.notes.add(&kept.id, &readings);
-        readings.entries()
+        readings.beside(&kept.entries)
     }
 
     /// The packs that are written, and those of the bench that cells came out of.

@@ -10,6 +10,7 @@ use crate::front::shipped_rules;
 
 mod faults;
 mod in_the_making;
+mod lasting;
 mod over_time;
 
 const BENCH: &str = "

@@ -49,6 +49,12 @@ fn the_table_of_facts_conforms() {
         ("place: bays", "from: draw\n    place: bays"),
         ("kind: count", "kind: number"),
         ("nature: measured", "nature: felt"),
+        ("over_time: least", "over_time: newest"),
+        (
+            "    over_time: least\n",
+            "    over_time: least\n    options: [a]\n",
+        ),
+        ("place: bays\n", "place: bays\n    over_time: least\n"),
         ("id: load-lowers-voltage", "name: load-lowers-voltage"),
         ("domain: 1..10000", "domain: many"),
         ("has far less\n", "has far less\n    unit: V\n"),

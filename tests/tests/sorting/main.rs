@@ -4,6 +4,7 @@
 
 mod bounds;
 mod club;
+mod lasting;
 mod less;
 mod lights;
 mod tags;

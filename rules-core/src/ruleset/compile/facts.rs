@@ -2,7 +2,7 @@
 
 use super::subject::unknown_subject;
 use crate::document::{Fault, Problems, Span};
-use crate::facts::{Catalogue, FactDef, FactKind, SubjectId};
+use crate::facts::{Catalogue, FactDef, FactKind, OverTime, SubjectId};
 use crate::quantity::{Interval, Kind};
 use crate::ruleset::layer::Layer;
 use crate::ruleset::names::Names;
@@ -38,6 +38,7 @@ pub(super) fn declare_facts(
             meaning: fact.body.meaning.clone().into(),
             none_is_zero: false,
             changeable: false,
+            over_time: OverTime::Newest,
             key: None,
             from: None,
             example: None,
