@@ -204,6 +204,14 @@ pub struct Roster {
     pub open: bool,
 }
 
+impl Roster {
+    /// Whether it is known which ones there are.
+    #[must_use]
+    pub const fn is_known(&self) -> bool {
+        !self.unsettled && !self.open
+    }
+}
+
 /// The facts given of one proposal, by subject.
 #[derive(Debug, Clone, Default)]
 pub struct Sheet {
@@ -349,8 +357,7 @@ impl Sheet {
     /// Whether it is known which ones of a subject there are.
     #[must_use]
     pub fn are_known(&self, subject: SubjectId) -> bool {
-        self.roster(subject)
-            .is_some_and(|roster| !roster.unsettled && !roster.open)
+        self.roster(subject).is_some_and(Roster::is_known)
     }
 
     /// Whether one of a subject stands for others that are not known.

@@ -39,8 +39,6 @@ pub(super) struct InForce<'r> {
     day: Date,
     /// Those that are not later, the oldest first.
     past: Vec<&'r Reading>,
-    /// Those that are.
-    later: Vec<&'r Reading>,
     /// Of each thing the one that counts, or did until the cell was charged or discharged.
     counted: Vec<Counted<'r>>,
 }
@@ -53,12 +51,11 @@ impl<'r> InForce<'r> {
         readings: impl Iterator<Item = &'r Reading>,
         found: Option<Measure>,
     ) -> Self {
-        let (past, later): (Vec<_>, Vec<_>) = readings.partition(|reading| reading.date <= day);
+        let past: Vec<_> = readings.filter(|reading| reading.date <= day).collect();
         Self {
             day,
             counted: counted(&past, found),
             past,
-            later,
         }
     }
 
@@ -225,11 +222,6 @@ impl<'r> InForce<'r> {
             watch.map(|(first, last)| format!("drift from {} to {}", first.date, last.date)),
         );
         (!told.is_empty()).then(|| told.join("; "))
-    }
-
-    /// How many readings are later than the day.
-    pub(super) fn later(&self) -> usize {
-        self.later.len()
     }
 
     /// Those that are not later, of what is read at a key, the oldest first.

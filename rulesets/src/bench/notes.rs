@@ -119,8 +119,8 @@ fn of_lights<'b>(about: &'b About<'_>) -> impl Iterator<Item = String> + 'b {
 fn of_later(about: &About<'_>) -> Option<String> {
     let day = about.day?;
     let later = about.cells.iter().map(|id| {
-        let count = about.bench.in_force(day, id).later();
-        (id, count)
+        let readings = about.bench.readings.of(id);
+        (id, readings.filter(|one| one.date > day).count())
     });
     let later: Vec<(&Arc<str>, usize)> = later.filter(|(_, count)| *count > 0).collect();
     let count: usize = later.iter().map(|(_, count)| count).sum();

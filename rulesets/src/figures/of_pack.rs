@@ -2,7 +2,7 @@
 
 use super::needs::{LABEL, Need};
 use super::reader::{Notes, Reader};
-use super::shared_work::SharedWork;
+use super::shared_work::{Kept, PackWork, SharedWork};
 use crate::facts::{CELL, PACK};
 use crate::label::{Label, LabelFault, PackReading, Plausible, Printed, decode, states_parallel};
 use crate::span::{both, not_known, span};
@@ -134,18 +134,25 @@ fn readings<'k>(shared: &'k SharedWork<'_>, pack: usize, notes: &mut Notes) -> &
 /// The label of a pack.
 fn label<'s>(shared: &SharedWork<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
     let read = |notes: &mut Notes| read_label(shared.reader, pack, notes);
-    match shared.packs.get(pack) {
-        Some(pack) => pack.label.get(LABEL, notes, read).copied(),
-        None => Some(read(notes)),
-    }
-    .unwrap_or_default()
+    kept(shared, pack, notes, |pack| &pack.label, read)
 }
 
 /// The label of a pack without the numbers that nothing can be read from.
 fn legible_label<'s>(shared: &SharedWork<'s>, pack: usize, notes: &mut Notes) -> Label<'s> {
     let read = |notes: &mut Notes| legible(label(shared, pack, notes));
+    kept(shared, pack, notes, |pack| &pack.legible, read)
+}
+
+/// A label that is kept of a pack, read if it was not yet.
+fn kept<'s>(
+    shared: &SharedWork<'s>,
+    pack: usize,
+    notes: &mut Notes,
+    place: for<'k> fn(&'k PackWork<'s>) -> &'k Kept<Label<'s>>,
+    read: impl FnOnce(&mut Notes) -> Label<'s>,
+) -> Label<'s> {
     match shared.packs.get(pack) {
-        Some(pack) => pack.legible.get(LABEL, notes, read).copied(),
+        Some(pack) => place(pack).get(LABEL, notes, read).copied(),
         None => Some(read(notes)),
     }
     .unwrap_or_default()

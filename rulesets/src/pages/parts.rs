@@ -15,25 +15,19 @@ pub use super::paper::{cells, row_head, section, table, verdict};
 /// The first page of a report, without its title.
 #[must_use]
 pub fn first_page(report: &Report) -> Html {
-    let mut html = Html::default();
-    first::write_part(report, &mut html);
-    html
+    Html::written(|html| first::write_part(report, html))
 }
 
 /// What would change the verdict of a report, as far as it was tried.
 #[must_use]
 pub fn would_change(report: &Report) -> Html {
-    let mut html = Html::default();
-    first::write_changes(report, &mut html);
-    html
+    Html::written(|html| first::write_changes(report, html))
 }
 
 /// The range of one fact, without its title.
 #[must_use]
 pub fn range_part(report: &RangeReport) -> Html {
-    let mut html = Html::default();
-    range::write_part(report, &mut html);
-    html
+    Html::written(|html| range::write_part(report, html))
 }
 
 /// What is wrong with what was given, each with how it is mended.

@@ -166,8 +166,7 @@ impl Evaluator<'_> {
 
     fn own_range(&self, one: &Instance, slot: usize) -> Option<Interval> {
         match &one.given(slot)?.value {
-            Value::Number(value) if self.simple => Some(value.to_nominal().range()),
-            Value::Number(value) => Some(value.range()),
+            Value::Number(value) => Some(self.accepted(value).range()),
             _ => None,
         }
     }

@@ -118,7 +118,7 @@ impl Evaluator<'_> {
     /// A fold of a fact of all of its subject: most are that.
     fn wide_fold_of_all(&self, folding: Folding, fact: FactRef) -> Option<Wide> {
         let roster = self.sheet.roster(fact.subject);
-        let roster = roster.filter(|roster| !roster.unsettled && !roster.open)?;
+        let roster = roster.filter(|roster| roster.is_known())?;
         let one = |one: &Instance| {
             (
                 self.wide_given(fact, one.given(fact.slot)),
@@ -146,10 +146,9 @@ impl Evaluator<'_> {
     }
 
     /// What is given of a fact: where nothing is, all that there can be.
-    pub(super) fn wide_given(&self, fact: FactRef, given: Option<&Given>) -> Wide {
+    fn wide_given(&self, fact: FactRef, given: Option<&Given>) -> Wide {
         match given.map(|given| &given.value) {
-            Some(Value::Number(value)) if self.simple => Wide::known(&value.to_nominal()),
-            Some(Value::Number(value)) => Wide::known(value),
+            Some(Value::Number(value)) => Wide::known(&self.accepted(value)),
             _ => Wide::of(&Measure::of(self.domain(fact)), true),
         }
     }
