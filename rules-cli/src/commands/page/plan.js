@@ -146,10 +146,27 @@ async function changed(field) {
   wasSound = isSound;
 }
 
+// How often each part was asked for: of several answers on the way the last is shown.
+const asked = {};
+
 async function show(id, what, about) {
+  const mine = (asked[id] = (asked[id] || 0) + 1);
   const answer = await ask(what, about);
-  at(id).innerHTML = answer.html;
+  const drawn = drawnFrom(answer.html);
+  await fillOpened(at(id), drawn);
+  if (mine === asked[id]) renew(at(id), drawn);
   return answer;
+}
+
+// What is opened in a part is opened in what comes in its place, with its fields.
+async function fillOpened(part, drawn) {
+  const opened = [...part.querySelectorAll("[data-part][open]")].map((fold) => fold.dataset.part);
+  const again = [...drawn.querySelectorAll("[data-part]")].filter((fold) => opened.includes(fold.dataset.part));
+  await Promise.all(again.map(async (fold) => {
+    const answer = await ask("part", fold.dataset.part);
+    fold.querySelector(".fields").innerHTML = answer.html;
+    fold.open = true;
+  }));
 }
 
 function showSaving() {
@@ -201,8 +218,7 @@ function alike(field, value) {
 
 async function redraw(focused) {
   await Promise.all([show("top", "form", "top"), show("parts", "form", "parts")]);
-  const again = at(focused);
-  if (again) again.focus();
+  if (document.activeElement === document.body && at(focused)) at(focused).focus();
 }
 
 async function askOn() {
@@ -286,9 +302,8 @@ document.addEventListener("click", (event) => {
 document.addEventListener("toggle", (event) => {
   const fold = event.target;
   if (!fold.open || fold.dataset.part === undefined) return;
-  ask("part", fold.dataset.part).then((answer) => {
-    fold.querySelector(".fields").innerHTML = answer.html;
-  });
+  const fields = fold.querySelector(".fields");
+  ask("part", fold.dataset.part).then((answer) => renew(fields, drawnFrom(answer.html)));
 }, true);
 
 showSaving();

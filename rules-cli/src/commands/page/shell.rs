@@ -120,7 +120,7 @@ pub(super) fn form(form: Form<'_>) -> String {
     let plan = form.kept.plan.to_string();
     document(
         &format!("Plan: {}", form.name),
-        ("../", &["plan.js"]),
+        ("../", &["renew.js", "plan.js"]),
         |html| {
             html.element("header", &[], |html| {
                 html.element("p", &[], |html| {

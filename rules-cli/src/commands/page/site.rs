@@ -47,6 +47,7 @@ impl FormSite {
         match (what, name.as_str()) {
             ("", "") => Ok(self.list()),
             ("page.css", "") => Ok(Answer::of(Kind::Style, style())),
+            ("renew.js", "") => Ok(script(include_str!("renew.js"))),
             ("plan.js", "") => Ok(script(include_str!("plan.js"))),
             ("list.js", "") => Ok(script(include_str!("list.js"))),
             ("plan", name) => opened(name, &self.desk),

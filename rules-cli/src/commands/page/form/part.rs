@@ -71,7 +71,7 @@ impl Fields<'_> {
             None => said(self.plain),
         };
         Field {
-            id: format!("{}-{number}", id_of(self.about)),
+            id: format!("{}-{number}", page_id(self.about)),
             called: place.key.clone(),
             meaning: place.meaning.clone(),
             writes: place.writes.clone(),
@@ -83,7 +83,7 @@ impl Fields<'_> {
 }
 
 /// A part as an id of the page: its signs and spaces as numbers, so that no two become the same.
-pub(super) fn id_of(about: &str) -> String {
+pub(super) fn page_id(about: &str) -> String {
     let letters = about.chars().map(|letter| match letter {
         letter if letter.is_ascii_alphanumeric() => letter.to_string(),
         letter => format!("-{:x}-", u32::from(letter)),

@@ -4,7 +4,7 @@ use rulesets::pages::html::Html;
 use serde_json::Value;
 
 use super::meters::METERS;
-use super::part::id_of;
+use super::part::page_id;
 use super::places::sections;
 use super::top::names_in;
 use crate::commands::page::plan::AtHand;
@@ -36,7 +36,7 @@ pub(in crate::commands::page) fn parts(at_hand: &AtHand, plan: &Value) -> Html {
 fn fold(about: &str, says: &str, html: &mut Html) {
     html.element("details", &[("data-part", about)], |html| {
         html.said("summary", &[], says);
-        let all = [("class", "fields"), ("id", &*id_of(about))];
+        let all = [("class", "fields"), ("id", &*page_id(about))];
         html.said("div", &all, "");
     });
 }

@@ -7,6 +7,7 @@ use rulesets::pages::html::Html;
 use serde_json::Value;
 
 use super::field::{Field, Word, Writes};
+use super::part::page_id;
 use crate::commands::page::plan::{AtHand, id_of, value_at, written};
 
 /// The first fields of a plan; `benches` are those of the folder.
@@ -161,16 +162,16 @@ impl Top<'_> {
             &[("class", "ticks"), ("data-list", "cells")],
             |html| {
                 html.said("legend", &[], "Which cells of the bench are in it");
-                for (number, (_, cell, place)) in all.into_iter().enumerate() {
-                    tick(number, cell, place, taken.contains(cell), html);
+                for (_, cell, place) in all {
+                    tick(cell, place, taken.contains(cell), html);
                 }
             },
         );
     }
 }
 
-fn tick(number: usize, cell: &str, place: Option<&str>, is_taken: bool, html: &mut Html) {
-    let id = format!("cell-{number}");
+fn tick(cell: &str, place: Option<&str>, is_taken: bool, html: &mut Html) {
+    let id = format!("tick-{}", page_id(cell));
     html.element("span", &[("class", "tick")], |html| {
         let all = [("type", "checkbox"), ("id", &*id), ("value", cell)];
         let checked = [("checked", "checked")];
