@@ -22,10 +22,13 @@ class OfAPlan(InBrowser):
         self.do("range-draw")
         self.assertIn("Values", self.page.inner_text("#more table"))
         before = self.page.input_value("#slider")
+        turn = self.page.get_attribute("#plan", "data-turn")
         self.page.focus("#slider")
         for _ in range(5):
             self.page.keyboard.press("ArrowLeft")
+        # It is written when it has rested for 400 ms.
         self.page.wait_for_timeout(600)
+        self.page.wait_for_function("turn => document.querySelector('#plan').dataset.turn !== turn", arg=turn)
         self.settled()
         after = self.page.input_value("#slider")
         self.assertLess(float(after), float(before))

@@ -179,9 +179,20 @@ impl Shown {
                 Decimal::nine_digits(hi, Rounding::Above),
             )
         };
-        low.write_to(out)?;
+        match self.low_in_its_own_unit() {
+            Some(own) => own.write(out)?,
+            None => low.write_to(out)?,
+        }
         out.write_str("..")?;
         self.with_unit(high, out)
+    }
+
+    /// The lower end with its unit, where that of the upper end would hide it, as it hides a second in days.
+    fn low_in_its_own_unit(&self) -> Option<Self> {
+        let low = self.range.lo();
+        let unit = Unit::parse(usual_unit(self.kind, low.abs()));
+        let is_hidden = self.as_range && self.kind == Kind::Time && low != 0.0 && unit != self.unit;
+        is_hidden.then(|| Measure::exact(low).shown(self.kind))
     }
 
     /// An exact number with so many significant digits of those that are shown of it; none where

@@ -263,4 +263,10 @@ fn a_domain_is_a_range() {
             .to_string(),
         "2.55..4.35 V"
     );
+    // A second in days, or a minute in years, says nothing. One unit is written once.
+    let time = |lo, hi| domain(lo, hi).shown(Kind::Time).as_range().to_string();
+    assert_eq!(time(1.0 / 3600.0, 9600.0), "1 s..400 d");
+    assert_eq!(time(0.0, 9600.0), "0..400 d");
+    assert_eq!(time(48.0, 9600.0), "2..400 d");
+    assert_eq!(time(47.0, 9600.0), "47 h..400 d");
 }
