@@ -11,14 +11,14 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:a5ef962333375a560cd23dd3b48ed7086b0109df44572319d2bcb6540f2c85c1",
+        digest: "sha256:a76668b38d76eb2457291593688fc796340b6dcf4cfb72febb63629137962a73",
         text: Some(prepared!("rescued-cells")),
         rules: Some(kept!("rescued-cells")),
     },
     ShippedVersion {
         ruleset: "rescued-cells-measured",
         version: "1.0.0",
-        digest: "sha256:cadca55bf573b10ba758d2bf00bc3f721cc3f0baea8ffa37e4c6c2a91058ae71",
+        digest: "sha256:fcafb3d1c177d5638d819cd3339e061eb0f2175023de4573b7c945fdc881deb4",
         text: Some(prepared!("rescued-cells-measured")),
         rules: Some(kept!("rescued-cells-measured")),
     },

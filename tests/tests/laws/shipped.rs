@@ -204,7 +204,12 @@ fn exactly(draft: &Draft, world: &World) -> Draft {
 
 /// Facts of which a world draws each by itself, though relations tie it to others: left as a draft has
 /// them, with those that they are tied to.
-const TIED: [(&str, &[&str]); 7] = [
+const TIED: [(&str, &[&str]); 12] = [
+    ("light.made_for", &[]),
+    ("protection.over_current", &[]),
+    ("cell.rated_full", &[]),
+    ("cell.mark", &["cell.rated_full"]),
+    ("build.series", &["light.made_for"]),
     ("conditions.battery_at", &["conditions.ambient"]),
     ("protection.under_voltage", &[]),
     ("protection.over_voltage", &[]),
@@ -214,7 +219,7 @@ const TIED: [(&str, &[&str]); 7] = [
         &["cell.rated_capacity", "cell.class"],
     ),
     ("cell.origin", &["cell.pack", "cell.found_voltage"]),
-    ("cell.pack", &["cell.origin"]),
+    ("cell.pack", &["cell.origin", "cell.rated_full"]),
 ];
 
 /// Whether a fact that a draft does not tell could contradict what it does.
