@@ -22,6 +22,9 @@ const EMPTIED: f64 = 3.0;
 const RETIRED: f64 = 2.0;
 /// A cell that was found higher may have been overcharged, in volts. No lower reading takes that back.
 const FULL: f64 = 4.2;
+/// A cell that surely rested higher was charged over the upper limit of IEC 62133, in volts, and is no
+/// better once it is discharged.
+const OVERCHARGED: f64 = 4.25;
 
 /// A reading that counts.
 #[derive(Debug, Clone, Copy)]
@@ -95,7 +98,7 @@ fn by_high_end(one: &Measure, other: &Measure) -> Ordering {
 }
 
 /// As formulas compare: numbers that differ by no more than rounding are equal.
-fn compared(one: f64, other: f64) -> Ordering {
+pub(super) fn compared(one: f64, other: f64) -> Ordering {
     let [one, other] = [one, other].map(Interval::point);
     match (one.below(other), other.below(one)) {
         (Holds::Yes, _) => Ordering::Less,
@@ -113,7 +116,8 @@ struct Voltage<'r> {
 }
 
 /// Settles which voltage counts as the one at which the cell was found: the lowest that was read then,
-/// or at rest since, but one over full before any that does not retire the cell.
+/// or at rest since, but one over full before any that does not retire the cell, and one at rest that
+/// overcharged it before any at which it was not empty.
 fn count_found<'r>(all: &mut Vec<Counted<'r>>, past: &[&'r Reading], said: Option<Measure>) {
     let said = said.map(|value| Voltage {
         value,
@@ -127,9 +131,19 @@ fn count_found<'r>(all: &mut Vec<Counted<'r>>, past: &[&'r Reading], said: Optio
     let rest = rests.reduce(lower);
     let fell = rest.filter(|rest| by_low_end(&rest.value, &lowest.value).is_lt());
     let lowest = fell.unwrap_or(lowest);
+    let highest = match may_be_below(&lowest.value, EMPTIED) {
+        true => highest,
+        false => overcharged(past).fold(highest, higher),
+    };
     let is_over = may_be_above(&highest.value, FULL) && !is_below(&lowest.value, RETIRED);
     let counts = if is_over { highest } else { lowest };
     count_as_found(all, counts.reading);
+}
+
+/// The rest voltages of a cell that was surely overcharged.
+fn overcharged<'r>(past: &[&'r Reading]) -> impl Iterator<Item = Voltage<'r>> {
+    let over = Interval::point(OVERCHARGED);
+    voltages(past, REST).filter(move |rest| over.below(rest.value.range()) == Holds::Yes)
 }
 
 /// Makes a reading count as the voltage at which the cell was found.

@@ -3,7 +3,7 @@
 
 use rules_core::document::{Entry, Node};
 use rules_core::facts::OverTime;
-use rules_core::quantity::{Kind, Measure, Nature, Quantity};
+use rules_core::quantity::Measure;
 
 use super::counted::{Counted, counted};
 use super::curves::with_resistance;
@@ -11,6 +11,7 @@ use super::date::{Date, between};
 use super::dated::{CAPACITY, Dated, REST, What};
 use super::nodes::{entry, map, over};
 use super::readings::Reading;
+use super::watch::{Watch, watch};
 
 /// A reading that counts on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -140,9 +141,9 @@ impl<'r> InForce<'r> {
         with_resistance(all, shown.last())
     }
 
-    /// The newest watch over the rest voltage, as an entry of a cell.
+    /// The watch over the rest voltage that counts, as an entry of a cell.
     fn watch(&self) -> Option<Entry<'static>> {
-        let (first, last) = self.watched()?;
+        let Watch { first, last } = self.watched()?;
         let said = |key: &str, reading: &Reading| {
             let node = reading.beside("voltage").cloned();
             entry(
@@ -157,26 +158,9 @@ impl<'r> InForce<'r> {
         Some(entry("drift", last.span, map(watch, last.span)))
     }
 
-    /// The two rest voltages of the newest watch. It begins with the first that was read a day or more
-    /// after a charge or discharge, and ends with the last before the next one. Of a cell that fell low
-    /// since, one that had ended shows nothing.
-    fn watched(&self) -> Option<(&'r Reading, &'r Reading)> {
-        let moved = self.past.iter().filter(|one| one.what.moves_charge());
-        let mut moved = moved.map(|one| one.date).peekable();
+    fn watched(&self) -> Option<Watch<'r>> {
         let fell = self.counted.iter().find(|one| one.is_lent());
-        let fell = fell.map(|one| one.reading.date);
-        let (mut since, mut first, mut watch) = (None, None, None);
-        for rest in self.past(REST) {
-            while let Some(day) = moved.next_if(|day| *day <= rest.date) {
-                (since, first) = (Some(day), None);
-            }
-            match first {
-                None if has_rested(rest, since) => first = Some(rest),
-                Some(first) if Some(rest.date) >= fell => watch = Some((first, rest)),
-                _ => {}
-            }
-        }
-        watch
+        watch(&self.past, fell.map(|one| one.reading.date))
     }
 
     /// Those that count, with their dates.
@@ -218,9 +202,7 @@ impl<'r> InForce<'r> {
             day = Some(reading.date);
         }
         let watch = self.watched();
-        told.extend(
-            watch.map(|(first, last)| format!("drift from {} to {}", first.date, last.date)),
-        );
+        told.extend(watch.map(|one| format!("drift from {} to {}", one.first.date, one.last.date)));
         (!told.is_empty()).then(|| told.join("; "))
     }
 
@@ -259,22 +241,4 @@ fn add(all: &mut Vec<Entry<'static>>, more: Entry<'static>) {
             known.node = map(joined, known.node.span);
         }
     }
-}
-
-/// Whether a rest voltage was surely read a day or more after the last charge or discharge, which was
-/// on this day, if one is told.
-fn has_rested(reading: &Reading, moved: Option<Date>) -> bool {
-    match moved {
-        Some(moved) if reading.date <= moved => false,
-        Some(moved) if reading.date.days_since(moved) > 1 => true,
-        _ => rested_a_day(reading),
-    }
-}
-
-/// Whether it says itself that it was read a day or more after them.
-fn rested_a_day(reading: &Reading) -> bool {
-    let after = reading.beside("after").and_then(Node::scalar);
-    let after = after.and_then(|text| Quantity::parse(text).ok());
-    let after = after.and_then(|time| time.measure(Kind::Time, Nature::Stated, None).ok());
-    after.is_some_and(|hours| hours.range().lo() >= 24.0)
 }

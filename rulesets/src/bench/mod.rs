@@ -41,6 +41,7 @@ mod testers;
 #[cfg(test)]
 mod tests;
 mod uses;
+mod watch;
 
 pub use date::Date;
 pub use file::Bench;
