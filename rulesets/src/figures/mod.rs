@@ -8,6 +8,7 @@
 pub mod charging;
 pub mod class_voltages;
 pub mod discharge;
+mod drained;
 mod drift;
 pub mod margin;
 pub mod ocv;

@@ -43,6 +43,7 @@ facts_looked_at! {
     ChargeCurrent = "charging.current",
     Ambient = "conditions.ambient",
     RunSinceFull = "conditions.run_since_full",
+    StoredAt = "conditions.stored_at",
     Class = "cell.class",
     CodeDiameter = "cell.code_diameter",
     CodeLength = "cell.code_length",
@@ -278,6 +279,9 @@ pub(super) const REST: Needs = set(&[Class, RestVoltage, RestAfter]);
 pub(super) const FALL: Needs = set(&[DriftFrom, DriftTo, DriftFall]);
 /// How fast such a cell loses its charge.
 pub(super) const DRIFT: Needs = FALL.with(set(&[Class, DriftOver]));
+/// How long cells last that lie in a light.
+pub(super) const DRAINED: Needs =
+    DRIFT.with(set(&[Capacity, Standby, Parallel, CellGroup, StoredAt]));
 /// What is printed on a pack.
 pub(super) const LABEL: Needs = set(&[
     PackDesignation,

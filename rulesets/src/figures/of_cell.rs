@@ -6,7 +6,7 @@ use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
-use super::{battery, cell_facts, discharge, drift, joined, light, rating, storage};
+use super::{battery, cell_facts, discharge, drained, drift, joined, light, rating};
 use crate::facts::CELL;
 use crate::sizes;
 use crate::span::{not_known, span};
@@ -141,38 +141,12 @@ pub(super) fn fall(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Wo
 
 /// `cell.loss_in_30_days`
 pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let loss = loss_rate(shared, cell, &mut notes);
+    let loss = drained::loss_rate(shared, cell, &mut notes);
     notes.worked(loss.unwrap_or(Interval::WHOLE))
-}
-
-/// The part of the charge that drifts away in 30 days.
-fn loss_rate(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let fall = drift::fall(shared.reader, cell, notes);
-    let from = shared.reader.must(Need::DriftFrom, cell, notes);
-    let over = shared.reader.must(Need::DriftOver, cell, notes);
-    let classes = cell_facts::classes(shared.reader, cell, notes);
-    let charges = drift::charges(classes?, from?, fall?);
-    Some(storage::monthly_loss(classes?, charges, fall? / over?))
 }
 
 /// `cell.keeps_for`
 pub(super) fn keeps_for(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let time = time_to_empty(shared, cell, &mut notes);
+    let time = drained::time_to_empty(shared, cell, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
-}
-
-fn time_to_empty(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
-    let loss = loss_rate(shared, cell, notes);
-    let charge = cell_facts::charge_state(shared.reader, cell, notes);
-    let capacity = shared.reader.must(Need::Capacity, cell, notes);
-    let standby = shared.reader.must(Need::Standby, 0, notes);
-    // The drain on the battery runs through every group; in the worst case this cell bears all of
-    // its group's.
-    let drain = span(0.0, standby.map_or(f64::INFINITY, Interval::hi));
-    let own = if shared.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 {
-        standby.unwrap_or(drain)
-    } else {
-        drain
-    };
-    Some(storage::lasts(charge?.charge(), capacity?, own, loss?))
 }

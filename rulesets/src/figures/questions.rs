@@ -38,6 +38,7 @@ const SETS: &[&[Need]] = &[
     &[InputMin],
     &[RunSinceFull],
     &[Standby],
+    &[StoredAt],
     &[ChargeCurrent],
     &[Ambient],
     &[Class],

@@ -70,6 +70,35 @@ pub fn lasts(
     span(least, greatest)
 }
 
+/// A cell that is put away.
+#[derive(Debug, Clone, Copy)]
+pub struct Stored {
+    /// Its charge state.
+    pub charge: Interval,
+    /// In Ah.
+    pub capacity: Interval,
+    /// The part of its charge that it loses in 30 days.
+    pub monthly_loss: Interval,
+}
+
+/// Hours until cells in parallel are empty, which a standby current in A drains together: joined they
+/// are at one voltage all the way. Infinite where they may lose nothing.
+#[must_use]
+pub fn last_together(cells: &[Stored], standby: Interval) -> Interval {
+    if let [alone] = cells {
+        return lasts(alone.charge, alone.capacity, standby, alone.monthly_loss);
+    }
+    let sum = |part: fn(&Stored) -> Interval| {
+        cells
+            .iter()
+            .map(part)
+            .fold(Interval::point(0.0), |all, one| all + one)
+    };
+    let held = sum(|one| not_negative(one.charge) * not_negative(one.capacity));
+    let drain = not_negative(standby) + sum(|one| leak(one.monthly_loss, one.capacity));
+    span(ratio(held.lo(), drain.hi()), ratio(held.hi(), drain.lo()))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -150,5 +179,22 @@ mod tests {
             lasts(point(0.5), point(0.0), point(1e-6), point(0.0)),
             point(0.0)
         );
+    }
+
+    #[test]
+    fn cells_in_parallel_share_the_drain() {
+        let cell = |capacity, monthly_loss| Stored {
+            charge: point(0.5),
+            capacity: point(capacity),
+            monthly_loss: point(monthly_loss),
+        };
+        // 0.5 of 2.2 + 1.8 Ah are 2 Ah; 100 µA take 20,000 h for that, twice one of 2 Ah by itself.
+        let both = last_together(&[cell(2.2, 0.0), cell(1.8, 0.0)], point(100e-6));
+        assert!((both.middle() - 20_000.0).abs() < 1e-6, "{both:?}");
+        let alone = last_together(&[cell(2.0, 0.0)], point(100e-6));
+        assert!((alone.middle() - 10_000.0).abs() < 1e-6, "{alone:?}");
+        // 7.2 % of 2 Ah in 720 h are 0.2 mA of one of them: with the drain 0.3 mA for 2 Ah.
+        let leaks = last_together(&[cell(2.0, 0.072), cell(2.0, 0.0)], point(100e-6));
+        assert!((leaks.middle() - 2.0 / 0.3e-3).abs() < 1e-6, "{leaks:?}");
     }
 }

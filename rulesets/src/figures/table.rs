@@ -2,8 +2,8 @@
 
 use super::needs::Need::*;
 use super::needs::{
-    COUNTED, DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE, REST,
-    SHARES, SIZE, set,
+    COUNTED, DRAINED, DRIFT, FALL, FULL, JOINED, LABEL, LOAD, ListFault, MODEL, NOW, RESISTANCE,
+    REST, SHARES, SIZE, set,
 };
 use super::reader::Notes;
 use super::shared_work::SharedWork;

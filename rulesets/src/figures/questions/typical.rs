@@ -42,7 +42,7 @@ pub(super) fn typical(shared: &SharedWork<'_>, need: Need, cell: usize) -> Optio
         CapacityTo => number(light::empty(classes(shared, cell)).hi()),
         Resistance => number(rounded(0.15 / usual_charge(shared, cell).max(0.1), 2)),
         ResistanceMethod => Some(Answer::Option(DIRECT_CURRENT)),
-        RestVoltage => number(rests_at(shared, cell)),
+        RestVoltage | StoredAt => number(rests_at(shared, cell)),
         RestAfter => number(24.0),
         RunSinceFull => number(0.25),
         RatedCapacity => {
