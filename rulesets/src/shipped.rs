@@ -11,7 +11,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:a76668b38d76eb2457291593688fc796340b6dcf4cfb72febb63629137962a73",
+        digest: "sha256:bc4f6106df409561d77a0036b4429d29f757f512e47b858c61860a2c9fbcb366",
         text: Some(prepared!("rescued-cells")),
         rules: Some(kept!("rescued-cells")),
     },

@@ -13,17 +13,26 @@ use crate::facts::CELL;
 /// What is put away has rested, in hours.
 const RESTED: Interval = Interval::point(24.0);
 
-/// Hours until drift and the standby drain have emptied a cell and those that it is in parallel with,
-/// from the voltage at which they are put away.
+/// What a cell loses by itself, as a part of its charge in 30 days.
+pub(super) type OwnLoss = fn(&SharedWork<'_>, usize, &mut Notes) -> Option<Interval>;
+
+/// None: the drain alone is looked at.
+pub(super) fn no_loss(_: &SharedWork<'_>, _: usize, _: &mut Notes) -> Option<Interval> {
+    Some(Interval::point(0.0))
+}
+
+/// Hours until their own loss and the standby drain have emptied a cell and those that it is in
+/// parallel with, from the voltage at which they are put away.
 pub(super) fn time_to_empty(
     shared: &SharedWork<'_>,
     cell: usize,
+    own_loss: OwnLoss,
     notes: &mut Notes,
 ) -> Option<Interval> {
     let standby = shared.reader.must(Need::Standby, 0, notes);
     let cells: Vec<_> = beside(shared, cell, notes)?
         .iter()
-        .map(|one| stored(shared, *one, notes))
+        .map(|one| stored(shared, *one, own_loss, notes))
         .collect();
     let cells: Option<Vec<Stored>> = cells.into_iter().collect();
     Some(storage::last_together(&cells?, standby?))
@@ -43,8 +52,13 @@ fn beside(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Vec
     members.map(<[usize]>::to_vec)
 }
 
-fn stored(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Stored> {
-    let loss = loss_rate(shared, cell, notes);
+fn stored(
+    shared: &SharedWork<'_>,
+    cell: usize,
+    own_loss: OwnLoss,
+    notes: &mut Notes,
+) -> Option<Stored> {
+    let loss = own_loss(shared, cell, notes);
     let stored_at = shared.reader.must(Need::StoredAt, 0, notes);
     let capacity = shared.reader.must(Need::Capacity, cell, notes);
     let classes = cell_facts::classes(shared.reader, cell, notes);

@@ -145,8 +145,14 @@ pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Wo
     notes.worked(loss.unwrap_or(Interval::WHOLE))
 }
 
+/// `cell.drained_after`
+pub(super) fn drained_after(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
+    let time = drained::time_to_empty(shared, cell, drained::no_loss, &mut notes);
+    notes.worked(time.unwrap_or(not_known()))
+}
+
 /// `cell.keeps_for`
 pub(super) fn keeps_for(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let time = drained::time_to_empty(shared, cell, &mut notes);
+    let time = drained::time_to_empty(shared, cell, drained::loss_rate, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
 }
