@@ -11,7 +11,7 @@ static VERSIONS: [ShippedVersion; 2] = [
     ShippedVersion {
         ruleset: "rescued-cells",
         version: "1.0.0",
-        digest: "sha256:bc4f6106df409561d77a0036b4429d29f757f512e47b858c61860a2c9fbcb366",
+        digest: "sha256:135470aa58baf3ece9c0e99eb11b3b77690945b7da7e2de27ede9e3c0e1f6411",
         text: Some(prepared!("rescued-cells")),
         rules: Some(kept!("rescued-cells")),
     },

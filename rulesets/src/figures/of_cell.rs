@@ -6,7 +6,7 @@ use super::needs::{FURTHER_TESTS, Need};
 use super::reader::Notes;
 use super::rest::ChargeState;
 use super::shared_work::SharedWork;
-use super::{battery, cell_facts, discharge, drained, drift, joined, light, rating};
+use super::{battery, cell_facts, discharge, drained, drift, joined, light, rating, storage};
 use crate::facts::CELL;
 use crate::sizes;
 use crate::span::{not_known, span};
@@ -141,18 +141,21 @@ pub(super) fn fall(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Wo
 
 /// `cell.loss_in_30_days`
 pub(super) fn loss(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let loss = drained::loss_rate(shared, cell, &mut notes);
+    let loss = loss_rate(shared, cell, &mut notes);
     notes.worked(loss.unwrap_or(Interval::WHOLE))
 }
 
-/// `cell.drained_after`
-pub(super) fn drained_after(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let time = drained::time_to_empty(shared, cell, drained::no_loss, &mut notes);
-    notes.worked(time.unwrap_or(not_known()))
+fn loss_rate(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Interval> {
+    let fall = drift::fall(shared.reader, cell, notes);
+    let from = shared.reader.must(Need::DriftFrom, cell, notes);
+    let over = shared.reader.must(Need::DriftOver, cell, notes);
+    let classes = cell_facts::classes(shared.reader, cell, notes);
+    let charges = drift::charges(classes?, from?, fall?);
+    Some(storage::monthly_loss(classes?, charges, fall? / over?))
 }
 
 /// `cell.keeps_for`
 pub(super) fn keeps_for(shared: &SharedWork<'_>, cell: usize, mut notes: Notes) -> Worked {
-    let time = drained::time_to_empty(shared, cell, drained::loss_rate, &mut notes);
+    let time = drained::time_to_empty(shared, cell, &mut notes);
     notes.worked(time.unwrap_or(not_known()))
 }

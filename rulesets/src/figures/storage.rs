@@ -41,62 +41,14 @@ pub fn monthly_loss(classes: Classes, charge: Interval, fall: Interval) -> Inter
     )
 }
 
-/// The current in A that takes a part of a capacity in Ah within 30 days.
+/// Hours until a standby current in A has taken a charge in Ah. Infinite where it may be none.
 #[must_use]
-pub fn leak(monthly_loss: Interval, capacity: Interval) -> Interval {
-    not_negative(monthly_loss) * not_negative(capacity) / Interval::point(MONTH)
-}
-
-/// Hours until a cell is empty (charge state 0 of its class) that starts at a charge state and
-/// loses a standby current in A and a part of its charge in 30 days. Infinite where it may lose
-/// nothing.
-#[must_use]
-pub fn lasts(
-    charge: Interval,
-    capacity: Interval,
-    standby: Interval,
-    monthly_loss: Interval,
-) -> Interval {
-    let [charge, capacity, standby, loss] =
-        [charge, capacity, standby, monthly_loss].map(not_negative);
-    let least = ratio(
-        charge.lo(),
-        ratio(standby.hi(), capacity.lo()) + loss.hi() / MONTH,
-    );
-    let greatest = ratio(
-        charge.hi(),
-        ratio(standby.lo(), capacity.hi()) + loss.lo() / MONTH,
-    );
-    span(least, greatest)
-}
-
-/// A cell that is put away.
-#[derive(Debug, Clone, Copy)]
-pub struct Stored {
-    /// Its charge state.
-    pub charge: Interval,
-    /// In Ah.
-    pub capacity: Interval,
-    /// The part of its charge that it loses in 30 days.
-    pub monthly_loss: Interval,
-}
-
-/// Hours until cells in parallel are empty, which a standby current in A drains together: joined they
-/// are at one voltage all the way. Infinite where they may lose nothing.
-#[must_use]
-pub fn last_together(cells: &[Stored], standby: Interval) -> Interval {
-    if let [alone] = cells {
-        return lasts(alone.charge, alone.capacity, standby, alone.monthly_loss);
-    }
-    let sum = |part: fn(&Stored) -> Interval| {
-        cells
-            .iter()
-            .map(part)
-            .fold(Interval::point(0.0), |all, one| all + one)
-    };
-    let held = sum(|one| not_negative(one.charge) * not_negative(one.capacity));
-    let drain = not_negative(standby) + sum(|one| leak(one.monthly_loss, one.capacity));
-    span(ratio(held.lo(), drain.hi()), ratio(held.hi(), drain.lo()))
+pub fn lasts(charge: Interval, standby: Interval) -> Interval {
+    let [charge, standby] = [charge, standby].map(not_negative);
+    span(
+        ratio(charge.lo(), standby.hi()),
+        ratio(charge.hi(), standby.lo()),
+    )
 }
 
 #[cfg(test)]
@@ -113,12 +65,6 @@ mod tests {
             (value.lo() - expected).abs() < within && (value.hi() - expected).abs() < within,
             "{value:?} {expected}"
         );
-    }
-
-    /// 2 % of 2.2 Ah in 30 days are 61 µA (arithmetic).
-    #[test]
-    fn a_monthly_loss_is_a_current() {
-        near(leak(point(0.02), point(2.2)), 61e-6, 0.2e-6);
     }
 
     /// At 9 mV for each percent: 1, 2, 5 and 10 % in 30 days are 0.3, 0.6, 1.5 and 3.0 mV a day
@@ -154,47 +100,11 @@ mod tests {
 
     #[test]
     fn a_stored_cell_lasts_as_long_as_its_charge() {
-        // 2.2 Ah at half charge with 61 µA of drain: 1.1 Ah / 61 µA.
-        near(
-            lasts(point(0.5), point(2.2), point(61e-6), point(0.0)),
-            1.1 / 61e-6,
-            1.0,
-        );
-        near(
-            lasts(point(0.5), point(2.2), point(0.0), point(0.02)),
-            25.0 * 720.0,
-            1e-6,
-        );
-        assert!(
-            lasts(point(0.5), point(2.2), point(0.0), point(0.0))
-                .hi()
-                .is_infinite()
-        );
-        near(
-            lasts(point(0.0), point(2.2), point(61e-6), point(0.0)),
-            0.0,
-            1e-12,
-        );
-        assert_eq!(
-            lasts(point(0.5), point(0.0), point(1e-6), point(0.0)),
-            point(0.0)
-        );
-    }
-
-    #[test]
-    fn cells_in_parallel_share_the_drain() {
-        let cell = |capacity, monthly_loss| Stored {
-            charge: point(0.5),
-            capacity: point(capacity),
-            monthly_loss: point(monthly_loss),
-        };
-        // 0.5 of 2.2 + 1.8 Ah are 2 Ah; 100 µA take 20,000 h for that, twice one of 2 Ah by itself.
-        let both = last_together(&[cell(2.2, 0.0), cell(1.8, 0.0)], point(100e-6));
-        assert!((both.middle() - 20_000.0).abs() < 1e-6, "{both:?}");
-        let alone = last_together(&[cell(2.0, 0.0)], point(100e-6));
-        assert!((alone.middle() - 10_000.0).abs() < 1e-6, "{alone:?}");
-        // 7.2 % of 2 Ah in 720 h are 0.2 mA of one of them: with the drain 0.3 mA for 2 Ah.
-        let leaks = last_together(&[cell(2.0, 0.072), cell(2.0, 0.0)], point(100e-6));
-        assert!((leaks.middle() - 2.0 / 0.3e-3).abs() < 1e-6, "{leaks:?}");
+        // 1.1 Ah at 61 µA are 18,033 h.
+        near(lasts(point(1.1), point(61e-6)), 18_032.8, 0.1);
+        assert!(lasts(point(1.1), point(0.0)).hi().is_infinite());
+        near(lasts(point(0.0), point(61e-6)), 0.0, 1e-9);
+        // What charges while the light is off does not count.
+        near(lasts(point(-1.0), point(61e-6)), 0.0, 1e-9);
     }
 }

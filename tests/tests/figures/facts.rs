@@ -4,6 +4,7 @@
 mod counted;
 mod declared;
 mod domains;
+mod drained;
 mod joined;
 mod labels;
 mod less;

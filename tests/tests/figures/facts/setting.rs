@@ -40,7 +40,7 @@ pub(crate) fn whole(arrangement: &str, draw: &str) -> Value {
         "cells": cells[..count],
         "packs": [{ "id": "P", "voltage": "11.1 V", "capacity": "5.2 Ah", "energy": "58 Wh", "designation": "3ICR19/66-2", "cells": 6 }],
         "charging": { "current": "1 A" },
-        "conditions": { "ambient": "20 degC", "run_since_full": "25 min" },
+        "conditions": { "ambient": "20 degC", "run_since_full": "25 min", "stored_at": "3.80 V" },
     })
 }
 

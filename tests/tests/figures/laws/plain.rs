@@ -44,8 +44,7 @@ fn plain_figures(of: Classes, inputs: &Inputs) -> Vec<(&'static str, Interval)> 
         ("resistance", resistance::at_any(ohms, of, temperature)),
         ("slope", storage::slope(of, charge)),
         ("monthly loss", loss),
-        ("leak", storage::leak(loss, charge)),
-        ("lasts", storage::lasts(state.charge(), charge, ohms, loss)),
+        ("lasts", storage::lasts(charge, ohms)),
         (
             "charge time",
             charging::charge_time(state.charge(), charge, load),
