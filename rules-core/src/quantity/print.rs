@@ -41,14 +41,19 @@ impl Measure {
     /// The value ready to print in the unit that suits its kind and size.
     #[must_use]
     pub fn shown(self, kind: Kind) -> Shown {
-        let unit = Unit::parse(usual_unit(kind, largest_finite(self.range())));
         Shown {
             range: self.range(),
             nominal: self.nominal(),
             kind,
-            unit,
+            unit: self.shown_in(kind),
             as_range: false,
         }
+    }
+
+    /// The unit that suits its kind and size; none for a count.
+    #[must_use]
+    pub fn shown_in(self, kind: Kind) -> Option<Unit> {
+        Unit::parse(usual_unit(kind, largest_finite(self.range())))
     }
 }
 
@@ -190,9 +195,10 @@ impl Shown {
     /// The lower end with its unit, where that of the upper end would hide it, as it hides a second in days.
     fn low_in_its_own_unit(&self) -> Option<Self> {
         let low = self.range.lo();
-        let unit = Unit::parse(usual_unit(self.kind, low.abs()));
-        let is_hidden = self.as_range && self.kind == Kind::Time && low != 0.0 && unit != self.unit;
-        is_hidden.then(|| Measure::exact(low).shown(self.kind))
+        let own = Measure::exact(low);
+        let is_other = own.shown_in(self.kind) != self.unit;
+        let is_hidden = self.as_range && self.kind == Kind::Time && low != 0.0 && is_other;
+        is_hidden.then(|| own.shown(self.kind))
     }
 
     /// An exact number with so many significant digits of those that are shown of it; none where

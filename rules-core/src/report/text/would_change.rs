@@ -88,7 +88,7 @@ fn lines(found: &WouldChange, stands: Vec<String>) -> Vec<String> {
 /// What is done otherwise, and what it comes to.
 fn turn(turn: &Turn) -> String {
     let comes_to = match turn.verdict {
-        Verdict::Refuse => "then only what is not known holds it",
+        Verdict::Refuse => "then only what is in doubt or not known holds it",
         Verdict::Warn => "then it warns",
         Verdict::Pass => "then it passes",
     };

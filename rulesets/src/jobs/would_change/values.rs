@@ -93,11 +93,18 @@ pub(super) fn ladder(values: &Values) -> Vec<[Option<f64>; 2]> {
     steps.into_iter().map(|step| step.map(fits)).collect()
 }
 
-/// A value with two digits; a temperature in whole degrees.
+/// A value with two digits in the unit in which it is written; a temperature in whole degrees.
 fn rounded(value: f64, kind: Kind) -> f64 {
     if kind == Kind::Temperature || value == 0.0 {
         return value.round();
     }
+    match Measure::exact(value).shown_in(kind) {
+        Some(unit) => unit.to_base(in_two_digits(unit.from_base(value))),
+        None => in_two_digits(value),
+    }
+}
+
+fn in_two_digits(value: f64) -> f64 {
     let place = 10_f64.powi(1 - value.abs().log10().floor() as i32);
     (value * place).round() / place
 }
