@@ -8,7 +8,7 @@ use crate::running::Folder;
 /// Bytes of a record by the shipped rules, in full and as lean records, besides those that its line is
 /// worth.
 const FULL: usize = 196_608;
-const LEAN: usize = 98_304;
+const LEAN: usize = 102_400;
 /// For each byte of the line.
 const EACH: usize = 40;
 
