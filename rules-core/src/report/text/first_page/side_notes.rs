@@ -1,9 +1,9 @@
 //! What decides nothing, or was changed in the open: a line each.
 
 use crate::check::Report;
+use crate::report::text::in_the_open::loosened_in_short;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
-use crate::ruleset::Loosening;
 
 /// Writes them, so many of the remarks; the rest is counted.
 pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
@@ -22,7 +22,7 @@ pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
     let mut notes = Vec::new();
     if let [first, more @ ..] = report.loosened.as_slice() {
         let more = more_of(more.len());
-        notes.push(format!("{}{more}.", loosened(first)));
+        notes.push(format!("{}{more}.", loosened_in_short(first)));
     }
     if let [first, more @ ..] = report.unused.as_slice() {
         let more = more_of(more.len());
@@ -40,11 +40,6 @@ pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
         count => notes.push(format!("And {}.", counted(count, "more remark"))),
     }
     notes
-}
-
-/// What was loosened, and by whom.
-pub(in crate::report::text) fn loosened(one: &Loosening) -> String {
-    format!("Loosened by {}: {}, now {}", one.by, one.what, one.to)
 }
 
 fn more_of(count: usize) -> String {

@@ -1,0 +1,247 @@
+//! What local practice loosens, and simple acceptance, are told in every form of a report. What is
+//! expected is written by hand from the club's ruleset.
+
+use roxmltree::Document;
+use serde_json::{Value, json};
+
+use crate::for_tools::sarif;
+use crate::running::{Folder, Ran};
+
+/// The club drops a caution and lets voltages at rest differ by more.
+const CLUB: &str = r#"format: 1
+ruleset: club-loose
+version: 2.1.0
+title: Loose
+extends: [rescued-cells]
+adjust:
+  cautions:
+    insulation-damaged: { drop: yes, because: "we sleeve | every cell anew" }
+  limits:
+    rest_match: { to: 20 mV, because: our groups are small }
+"#;
+
+const DROPPED: &str = "Loosened by club-loose: caution insulation-damaged, now dropped (was: applies). \
+    Reason given: we sleeve | every cell anew";
+const WIDER: &str = "Loosened by club-loose: limit rest_match, now 20 mV (was: 10 mV). \
+    Reason given: our groups are small";
+const SIMPLE: &str =
+    "Simple acceptance: nominal values decided, without the uncertainty of readings.";
+
+/// The club's bench with these rules in force.
+fn clubhouse(rules: &str) -> Folder {
+    let club = |name: &str| {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/club/");
+        let text = std::fs::read_to_string(format!("{folder}{name}")).expect("a file of the demo");
+        text.replace("rules: [rescued-cells]", rules)
+    };
+    let files = [
+        "bench.yaml",
+        "cells.csv",
+        "readings.csv",
+        "marshal-torch.yaml",
+    ];
+    let folder = Folder::with("club.yaml", CLUB);
+    files
+        .into_iter()
+        .fold(folder, |folder, name| folder.and(name, club(name)))
+}
+
+/// A command by the loose rules.
+fn loose(arguments: &[&str]) -> Ran {
+    let ran = clubhouse("rules: [./club.yaml]").run(arguments);
+    assert!(ran.code < 2, "{}", ran.whole());
+    ran
+}
+
+/// A check of the torch in a form, under simple acceptance.
+fn checked(form: &str) -> String {
+    let arguments = ["check", "marshal-torch.yaml", "--acceptance", "simple"];
+    loose(&[&arguments[..], &["--format", form]].concat()).out
+}
+
+/// A text without the ends of its lines.
+fn unwrapped(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_table_of_csv_has_a_row_for_each() {
+    let text = checked("csv");
+    let rows: Vec<&str> = text.lines().skip(2).take(3).collect();
+    let row = |of: &str, title: &str, says: &str| {
+        format!("loosened,marshal-torch.yaml,,,,,,{of},{title},,\"{says}\",,,,,")
+    };
+    let loosened = "Loosened by club-loose";
+    let expected = [
+        row("acceptance", "Simple acceptance", SIMPLE),
+        row("caution insulation-damaged", loosened, DROPPED),
+        row("limit rest_match", loosened, WIDER),
+    ];
+    assert_eq!(rows, expected);
+}
+
+#[test]
+fn junit_has_them_as_properties_and_as_output() {
+    let text = checked("junit");
+    let document = Document::parse(&text).expect("it is XML");
+    let properties = document.descendants();
+    let properties = properties.filter(|node| node.has_tag_name("property"));
+    let told: Vec<(&str, &str)> = properties
+        .map(|node| ["name", "value"].map(|name| node.attribute(name).unwrap_or_default()))
+        .map(|[name, value]| (name, value))
+        .collect();
+    let [club, base, digest, openly @ ..] = told.as_slice() else {
+        panic!("{told:?}");
+    };
+    assert_eq!(
+        [club.0, base.0],
+        ["ruleset club-loose", "ruleset rescued-cells"]
+    );
+    assert!(club.1.starts_with("2.1.0 (club.yaml) sha256:"), "{club:?}");
+    assert!(digest.1.starts_with("sha256:"), "{digest:?}");
+    let expected = [
+        ("loosened acceptance", SIMPLE),
+        ("loosened caution insulation-damaged", DROPPED),
+        ("loosened limit rest_match", WIDER),
+    ];
+    assert_eq!(openly, expected);
+    let outputs = document.descendants();
+    let mut outputs = outputs.filter(|node| node.has_tag_name("system-out"));
+    let of_suite = outputs.next_back().and_then(|node| node.text());
+    let lines: Vec<&str> = of_suite.unwrap_or_default().lines().collect();
+    assert_eq!(lines[1..4], [SIMPLE, DROPPED, WIDER]);
+}
+
+#[test]
+fn sarif_has_them_as_notifications_with_the_plans() {
+    let run = sarif(&checked("sarif"));
+    let all = &run["invocations"][0]["toolExecutionNotifications"];
+    let all = all.as_array().expect("notifications").iter();
+    let told = all.filter(|one| one["locations"].is_array());
+    let plan = json!([{
+        "physicalLocation": { "artifactLocation": { "uri": "marshal-torch.yaml" } }
+    }]);
+    let expected = |id: &str, text: &str| {
+        json!({
+            "level": "note", "message": { "text": text },
+            "descriptor": { "id": id }, "locations": plan
+        })
+    };
+    let expected = [
+        expected("loosened/acceptance", SIMPLE),
+        expected("loosened/caution/insulation-damaged", DROPPED),
+        expected("loosened/limit/rest_match", WIDER),
+    ];
+    assert_eq!(told.cloned().collect::<Vec<_>>(), expected);
+    let rulesets = run["properties"]["rulesets"].as_array().expect("rulesets");
+    let named: Vec<&Value> = rulesets.iter().map(|one| &one["ruleset"]).collect();
+    assert_eq!(named, ["club-loose", "rescued-cells"]);
+}
+
+#[test]
+fn markdown_has_them_under_the_verdict() {
+    let text = checked("markdown");
+    let paragraphs: Vec<&str> = text.split("\n\n").collect();
+    // A stroke would end a cell of a table, and an underline be emphasis.
+    let [dropped, wider] =
+        [DROPPED, WIDER].map(|text| text.replace('|', "\\|").replace('_', "\\_"));
+    assert_eq!(paragraphs[2..5], [SIMPLE, &dropped, &wider]);
+    let rules = "Rules: club-loose 2.1.0 (club.yaml), rescued-cells ";
+    assert!(paragraphs[5].starts_with(rules), "{}", paragraphs[5]);
+    assert!(paragraphs[5].contains("; digest sha256:"));
+}
+
+#[test]
+fn annotations_have_a_notice_for_each() {
+    let text = checked("annotations");
+    let line =
+        |title: &str, says: &str| format!("::notice file=marshal-torch.yaml,title={title}::{says}");
+    let expected = [
+        line("Simple acceptance", SIMPLE),
+        line("Loosened by club-loose", DROPPED),
+        line("Loosened by club-loose", WIDER),
+    ];
+    assert_eq!(text.lines().take(3).collect::<Vec<_>>(), expected);
+}
+
+#[test]
+fn by_rules_that_loosen_nothing_no_form_speaks_of_it() {
+    for form in ["csv", "junit", "sarif", "markdown", "annotations"] {
+        let folder = clubhouse("rules: [rescued-cells]");
+        let ran = folder.run(&["check", "marshal-torch.yaml", "--format", form]);
+        assert!(!ran.out.contains("oosened"), "{}", ran.whole());
+        assert!(!ran.out.contains("imple acceptance"), "{}", ran.whole());
+    }
+}
+
+/// Jobs that go through a bench or search a plan.
+const JOBS: [&[&str]; 5] = [
+    &["choose", "marshal-torch.yaml"],
+    &["range", "marshal-torch.yaml", "light.draw"],
+    &[
+        "range",
+        "marshal-torch.yaml",
+        "light.draw",
+        "--and",
+        "conditions.ambient",
+    ],
+    &["sort", "bench.yaml"],
+    &["tag", "bench.yaml"],
+];
+
+#[test]
+fn each_job_says_it_as_text() {
+    for job in JOBS {
+        let ran = loose(job);
+        // Tags are lines of labels: what is no label is told beside them.
+        let said = unwrapped(if job[0] == "tag" { &ran.err } else { &ran.out });
+        for expected in [DROPPED, WIDER] {
+            assert!(said.contains(expected), "{job:?} {}", ran.whole());
+        }
+    }
+}
+
+#[test]
+fn each_job_says_it_as_data() {
+    let loosened = json!([
+        {
+            "by": "club-loose", "what": "caution", "name": "insulation-damaged",
+            "from": "applies", "to": "dropped", "because": "we sleeve | every cell anew"
+        },
+        {
+            "by": "club-loose", "what": "limit", "name": "rest_match",
+            "from": "10 mV", "to": "20 mV", "because": "our groups are small"
+        }
+    ]);
+    for job in JOBS {
+        let ran = loose(&[job, &["--format", "json"]].concat());
+        let told: Value = serde_json::from_str(&ran.out).expect("JSON");
+        let told = told.get("search").unwrap_or(&told);
+        assert_eq!(told["loosened"], loosened, "{job:?}");
+    }
+}
+
+#[test]
+fn each_job_says_it_on_its_page() {
+    for job in JOBS {
+        let page = loose(&[job, &["--format", "html"]].concat()).out;
+        for expected in [
+            "caution insulation-damaged: dropped (was: applies), by club-loose. Reason given: we sleeve",
+            "limit rest_match: 20 mV (was: 10 mV), by club-loose. Reason given: our groups are small",
+        ] {
+            assert!(page.contains(expected), "{job:?} {page}");
+        }
+    }
+}
+
+#[test]
+fn beside_a_table_of_sorted_cells_it_is_a_message() {
+    let ran = loose(&["sort", "bench.yaml", "--format", "csv"]);
+    let said = unwrapped(&ran.err);
+    assert!(
+        said.contains(DROPPED) && said.contains(WIDER),
+        "{}",
+        ran.whole()
+    );
+    assert!(!ran.out.contains("oosened"), "{}", ran.whole());
+}
