@@ -245,3 +245,75 @@ fn beside_a_table_of_sorted_cells_it_is_a_message() {
     );
     assert!(!ran.out.contains("oosened"), "{}", ran.whole());
 }
+
+/// Of the club's rules, and of others that tighten and move.
+const STRICT: &str = r#"format: 1
+ruleset: club-strict
+version: 1.0.0
+title: Strict
+extends: [./club.yaml]
+adjust:
+  cautions:
+    retest-due: { stage: keeping, because: we look before winter }
+  limits:
+    rest_match: { to: 15 mV }
+"#;
+
+#[test]
+fn a_list_of_limits_says_what_became_of_each() {
+    let folder = clubhouse("").and("strict.yaml", STRICT);
+    let ran = folder.run(&["limits", "--rules", "strict.yaml"]);
+    let expected = "limit.rest_match 15 mV (lower is stricter): Spread of rest voltages that counts as \
+        matched. Adjusted by club-loose from 10 mV to 20 mV. Reason given: our groups are small \
+        Adjusted by club-strict from 20 mV to 15 mV. Pairing rules";
+    assert!(unwrapped(&ran.out).contains(expected), "{}", ran.whole());
+    let ran = folder.run(&["limits", "--rules", "strict.yaml", "--format", "json"]);
+    let list: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let limits = list["limits"].as_array().expect("limits").iter();
+    let adjusted = limits.filter_map(|one| Some((one["name"].as_str()?, one.get("adjusted")?)));
+    let expected = json!([
+        {
+            "by": "club-loose", "from": "10 mV", "to": "20 mV",
+            "because": "our groups are small"
+        },
+        { "by": "club-strict", "from": "20 mV", "to": "15 mV" }
+    ]);
+    assert_eq!(adjusted.collect::<Vec<_>>(), [("rest_match", &expected)]);
+}
+
+/// Given beside the base, which keeps its limit, a loosening has no effect, and nothing is said of it.
+#[test]
+fn a_limit_that_another_ruleset_keeps_was_not_adjusted() {
+    let folder = clubhouse("");
+    let ran = folder.run(&["limits", "--rules", "club.yaml", "--rules", "rescued-cells"]);
+    assert_eq!(ran.code, 0, "{}", ran.whole());
+    assert!(!ran.out.contains("Adjusted by"), "{}", ran.whole());
+}
+
+#[test]
+fn an_explanation_says_who_moved_the_caution_and_adjusted_its_limit() {
+    let folder = clubhouse("").and("strict.yaml", STRICT);
+    let explained = |caution: &str| {
+        let ran = folder.run(&["explain", caution, "--rules", "strict.yaml"]);
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        unwrapped(&ran.out)
+    };
+    let moved =
+        "from stage sorting to stage keeping by club-strict. Reason given: we look before winter";
+    assert!(explained("retest-due").contains(moved));
+    let mismatch = explained("parallel-voltages-apart");
+    let adjusted = "Adjusted by club-strict from 20 mV to 15 mV.";
+    assert!(mismatch.contains(adjusted), "{mismatch}");
+    let of_cases = "Cases may rest on what a limit was before it was adjusted.";
+    assert!(mismatch.ends_with(of_cases), "{mismatch}");
+}
+
+#[test]
+fn of_a_dropped_caution_it_is_said_who_dropped_it_and_why() {
+    let ran = clubhouse("").run(&["explain", "insulation-damaged", "--rules", "club.yaml"]);
+    let expected = "error: the caution `insulation-damaged` was dropped by `club-loose`\n    \
+        help: reason given: we sleeve | every cell anew\n";
+    assert_eq!((ran.code, ran.err.as_str()), (2, expected));
+    let ran = clubhouse("").run(&["cautions", "--rules", "club.yaml"]);
+    assert!(unwrapped(&ran.out).ends_with(DROPPED), "{}", ran.whole());
+}
