@@ -47,7 +47,7 @@ pub use adjustment::Adjustment;
 pub(crate) use compile::Draft;
 pub use fact_place::{FactPlace, InOneWord};
 pub(crate) use gather::Purpose;
-pub(crate) use layer::{CaseText, CautionText, Layer, Named};
+pub(crate) use layer::{AdjustLimit, CaseText, CautionText, Layer, Named};
 pub(crate) use ledger::Ledger;
 pub use library::{
     Files, FilesIn, Library, NoOthers, Text, Texts, beside, is_path, read_file, unknown_ruleset,
