@@ -165,6 +165,14 @@ fn annotations_have_a_notice_for_each() {
 }
 
 #[test]
+fn the_first_page_names_all_that_a_ruleset_loosened() {
+    let ran = loose(&["check", "marshal-torch.yaml"]);
+    let expected = "Loosened by club-loose: caution insulation-damaged, now dropped; limit \
+        rest_match, now 20 mV.";
+    assert!(unwrapped(&ran.out).contains(expected), "{}", ran.whole());
+}
+
+#[test]
 fn by_rules_that_loosen_nothing_no_form_speaks_of_it() {
     for form in ["csv", "junit", "sarif", "markdown", "annotations"] {
         let folder = clubhouse("rules: [rescued-cells]");

@@ -57,10 +57,15 @@ pub fn simple_acceptance(acceptance: Acceptance) -> Option<&'static str> {
 
 /// What was loosened, and by whom.
 pub(super) fn loosened_in_short(one: &Loosening) -> String {
-    format!("Loosened by {}: {}, now {}", one.by, one.what, one.to)
+    format!("Loosened by {}: {}", one.by, now(one))
 }
 
-/// The same with what it was, and the reason given.
+/// What was loosened, and what it is now.
+pub(super) fn now(one: &Loosening) -> String {
+    format!("{}, now {}", one.what, one.to)
+}
+
+/// What was loosened, by whom, with what it was, and the reason given.
 fn loosened_in_full(one: &Loosening) -> String {
     let short = loosened_in_short(one);
     format!("{short} (was: {}). Reason given: {}", one.from, one.because)
