@@ -212,8 +212,9 @@ pub(crate) enum Command {
     /// List the limits that a ruleset can adjust
     ///
     /// For each limit: its name, its value after all adjustments, which way is stricter, whether it is
-    /// fixed, what it means and where it comes from. A ruleset can make any limit stricter. It can loosen
-    /// one that is not fixed if it gives a reason; every report then shows that.
+    /// fixed, what it means, which rulesets adjusted it and why, and where it comes from. A ruleset can
+    /// make any limit stricter. It can loosen one that is not fixed if it gives a reason; every report
+    /// then shows that.
     Limits(LimitsArgs),
     /// Find what rulesets lack
     ///

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::io;
 
 use rules_core::document::Place;
-use rules_core::report::text::{Page, Part, Role, counted};
-use rules_core::ruleset::{Caution, Rules};
+use rules_core::report::text::{Page, Part, Role, counted, openly};
+use rules_core::ruleset::{Acceptance, Caution, Loosened, Loosening, Rules};
 use serde::Serialize;
 
 use super::with_rules::with_rules;
@@ -42,7 +42,7 @@ pub(super) fn run(args: &CautionsArgs, terminal: &mut Terminal) -> io::Result<Ex
                 .collect();
             match args.form.format {
                 Format::Json => terminal.write_json(&list)?,
-                Format::Text => write_text(&list, terminal)?,
+                Format::Text => write_text(&list, rules, terminal)?,
             }
             Ok(ExitStatus::Success)
         },
@@ -60,7 +60,11 @@ fn about(caution: &Caution, rules: &Rules) -> String {
     }
 }
 
-fn write_text(list: &[ListedCaution<'_>], terminal: &mut Terminal) -> io::Result<()> {
+fn write_text(
+    list: &[ListedCaution<'_>],
+    rules: &Rules,
+    terminal: &mut Terminal,
+) -> io::Result<()> {
     let mut files: BTreeMap<&str, Vec<&ListedCaution<'_>>> = BTreeMap::new();
     for caution in list {
         files.entry(&caution.place.file).or_default().push(caution);
@@ -82,7 +86,19 @@ fn write_text(list: &[ListedCaution<'_>], terminal: &mut Terminal) -> io::Result
     };
     let closing = format!("{total}`cellrules explain CAUTION` shows one in full.");
     page.paragraph(0, &[Part::text(closing)]);
+    openly(Acceptance::Guarded, &dropped_or_moved(rules), &mut page);
     terminal.write_page(page)
+}
+
+/// What local practice loosened of cautions.
+fn dropped_or_moved(rules: &Rules) -> Vec<Loosening> {
+    let of_caution = |one: &&Loosening| matches!(one.what, Loosened::Caution(_));
+    rules
+        .loosened()
+        .iter()
+        .filter(of_caution)
+        .cloned()
+        .collect()
 }
 
 impl<'a> ListedCaution<'a> {

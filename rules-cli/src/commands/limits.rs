@@ -5,7 +5,9 @@ use std::io;
 
 use rules_core::document::Place;
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{Basis, LimitInfo, ListedLimit, Rules, Stricter, WrittenSource};
+use rules_core::ruleset::{
+    Adjustment, Basis, LimitInfo, ListedLimit, Rules, Stricter, WrittenSource,
+};
 use serde::Serialize;
 
 use super::with_rules::with_rules;
@@ -67,7 +69,7 @@ impl<'a> LimitList<'a> {
         let bases = rules.limits().iter().flat_map(|limit| &limit.written.basis);
         let listed = |limit: &'a LimitInfo| PlacedLimit {
             name: &limit.name,
-            limit: limit.written.listed(),
+            limit: rules.listed(limit),
             place: &limit.place,
         };
         Self {
@@ -92,7 +94,16 @@ impl<'a> LimitList<'a> {
     }
 }
 
-/// Writes a limit with its basis.
+/// What a ruleset made of a limit: `Adjusted by our-club from 10 mV to 5 mV.`
+fn adjusted(one: &Adjustment) -> String {
+    let adjusted = format!("Adjusted by {} from {} to {}.", one.by, one.from, one.to);
+    match &one.because {
+        Some(because) => format!("{adjusted} Reason given: {because}"),
+        None => adjusted,
+    }
+}
+
+/// Writes a limit with what became of it and its basis.
 pub(super) fn write_limit(
     limit: &ListedLimit<'_>,
     indent: usize,
@@ -111,6 +122,10 @@ pub(super) fn write_limit(
     let text = format!(" {} ({stricter}{fixed}): {}.", limit.value, limit.meaning);
     let name = Part::new(Role::Label, format!("limit.{name}"));
     page.item(indent, indent + 4, &[name, Part::text(text)]);
+    for one in limit.adjusted {
+        let said = Part::text(adjusted(one));
+        page.paragraph(indent + 4, &[said]);
+    }
     for one in limit.basis {
         page.paragraph(indent + 4, &[Part::text(basis(one, sources))]);
     }

@@ -6,8 +6,8 @@ use std::sync::Arc;
 use rules_core::document::{Fault, Problem, ProblemList};
 use rules_core::facts::Notice;
 use rules_core::report::ProblemRecord;
-use rules_core::report::text::{Page, Plain, notice_in_short};
-use rules_core::ruleset::Rules;
+use rules_core::report::text::{Page, Plain, notice_in_short, openly};
+use rules_core::ruleset::{Acceptance, Loosening, Rules};
 use rulesets::bench::{Bench, Date, rules_in_force};
 use rulesets::catalogue;
 
@@ -59,9 +59,14 @@ pub(super) fn no_answer(
     Ok(ExitStatus::BadInput)
 }
 
-/// The standing notice, where the form of the results has no room for it.
-pub(super) fn notice_as_message(notice: &[Notice], terminal: &mut Terminal) {
+/// What weakens the check, and the standing notice, where the form of the results has no room for them.
+pub(super) fn notes_as_message(
+    (acceptance, loosened): (Acceptance, &[Loosening]),
+    notice: &[Notice],
+    terminal: &mut Terminal,
+) {
     let mut page = Page::new(terminal.width(), &Plain);
+    openly(acceptance, loosened, &mut page);
     notice_in_short(notice, &mut page);
     terminal.message(&page.finish());
 }

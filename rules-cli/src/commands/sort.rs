@@ -5,7 +5,7 @@ use std::io;
 use rulesets::jobs::sort::{Sorting, csv, limits, sort, text};
 use rulesets::pages;
 
-use super::of_a_bench::{WithBench, no_answer, notice_as_message};
+use super::of_a_bench::{WithBench, no_answer, notes_as_message};
 use crate::args::{Format, SortArgs, SortForm};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
@@ -34,7 +34,8 @@ pub(super) fn run(args: &SortArgs, terminal: &mut Terminal) -> io::Result<ExitSt
         }
         SortForm::Csv => {
             terminal.write(&csv(&report))?;
-            notice_as_message(&report.notice, terminal);
+            let weakened = (report.acceptance, &*report.loosened);
+            notes_as_message(weakened, &report.notice, terminal);
         }
     }
     Ok(match report.cells.is_empty() {

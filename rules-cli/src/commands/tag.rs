@@ -7,7 +7,7 @@ use rulesets::jobs::sort::{Sorting, sort};
 use rulesets::jobs::tag::{TagReport, TagSize, tags, text};
 use rulesets::pages;
 
-use super::of_a_bench::{WithBench, no_answer, notice_as_message};
+use super::of_a_bench::{WithBench, no_answer, notes_as_message};
 use crate::args::{PageFormat, TagArgs};
 use crate::exit_status::ExitStatus;
 use crate::terminal::Terminal;
@@ -22,7 +22,8 @@ pub(super) fn run(args: &TagArgs, terminal: &mut Terminal) -> io::Result<ExitSta
         PageFormat::Json => terminal.write_json(&report)?,
         PageFormat::Text => {
             terminal.write(&text(&report))?;
-            notice_as_message(&report.notice, terminal);
+            let weakened = (report.acceptance, &*report.loosened);
+            notes_as_message(weakened, &report.notice, terminal);
         }
     }
     Ok(match report.tags.is_empty() {

@@ -75,6 +75,13 @@ fn checked(form: &str) -> String {
     ran.out
 }
 
+/// The digests of the ruleset and of the rules, as the report has them.
+fn digests() -> (String, String) {
+    let report: Value = serde_json::from_str(&checked("json")).expect("a report");
+    let of = |value: &Value| value["digest"].as_str().expect("a digest").to_owned();
+    (of(&report["rules"][0]), of(&report))
+}
+
 pub(crate) fn sarif(text: &str) -> Value {
     let all: Value = serde_json::from_str(text).unwrap_or_else(|why| panic!("{why}: {text}"));
     let runs = all["runs"].as_array().expect("runs");
@@ -164,6 +171,11 @@ fn sarif_has_the_cautions_as_rules() {
     assert_eq!(run["tool"]["driver"]["rules"], rules);
     assert_eq!(run["tool"]["driver"]["name"], "cellrules");
     assert_eq!(run["columnKind"], "unicodeCodePoints");
+    let (digest, _) = digests();
+    let rulesets = json!([{
+        "ruleset": "small", "version": "1.0.0", "digest": digest, "file": "small.yaml"
+    }]);
+    assert_eq!(run["properties"]["rulesets"], rulesets);
     assert_eq!(run["invocations"][0]["executionSuccessful"], true);
     // What is not named needs no base.
     assert!(run.get("originalUriBaseIds").is_none());
@@ -172,10 +184,18 @@ fn sarif_has_the_cautions_as_rules() {
 #[test]
 fn junit_has_a_test_for_each_caution() {
     let text = checked("junit");
+    let (of_ruleset, of_rules) = digests();
+    let properties = format!(
+        r#"<properties>
+<property name="ruleset small" value="1.0.0 (small.yaml) {of_ruleset}"/>
+<property name="digest of the rules" value="{of_rules}"/>
+</properties>
+"#
+    );
     let expected = r#"<?xml version="1.0" encoding="UTF-8"?>
 <testsuites name="cellrules">
 <testsuite name="a plan.yaml" tests="4" failures="1" errors="0" skipped="1">
-<testcase classname="every stage" name="bay-count">
+PROPERTIES<testcase classname="every stage" name="bay-count">
 <skipped message="it applies to nothing"/>
 </testcase>
 <testcase classname="every stage" name="revived-before">
@@ -187,7 +207,7 @@ fn junit_has_a_test_for_each_caution() {
 <testcase classname="sorting" name="vented-case"/>
 <system-out>refuse: Lamp, for &lt;night&gt; | relay
 "#;
-    begins(&text, expected);
+    begins(&text, &expected.replace("PROPERTIES", &properties));
     let document = Document::parse(&text).expect("it is XML");
     let failure = document
         .descendants()
@@ -214,6 +234,8 @@ fn markdown_has_a_table_of_findings() {
 
 **REFUSE**, a plan.yaml
 
+Rules: small 1.0.0 (small.yaml); digest DIGEST (shortened).
+
 | Verdict | Stage | Caution | Of | Why | What to do |
 | --- | --- | --- | --- | --- | --- |
 | refuse | sorting | Sleeve \<damaged\> \& "bare" \]\]\> (sleeve-damaged) | cell K4 | Cell K4 has a sleeve that is nicked. | =Retire K4, or ask. |
@@ -222,7 +244,12 @@ fn markdown_has_a_table_of_findings() {
 ## Whatever the verdict
 "#;
     let text = checked("markdown");
-    begins(&text, expected);
+    let (_, digest) = digests();
+    // The word and twelve digits.
+    begins(
+        &text,
+        &expected.replace("DIGEST", digest.get(..19).expect("digits")),
+    );
 }
 
 #[test]

@@ -69,6 +69,7 @@ fn limits_are_listed() {
     insta::assert_snapshot!(run(&["limits", "--rules", "local.yaml"]).out, @r"
     limit.rest_least 2.60 V (higher is stricter): Rest voltage under which a cell is
         retired.
+        Adjusted by relay from 2.50 V to 2.60 V.
         Common practice: the club's.
         Defined at rules.yaml:7:3
 

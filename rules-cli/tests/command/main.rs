@@ -22,6 +22,7 @@ mod label;
 mod length;
 mod lines;
 mod lists;
+mod loosened;
 #[cfg(target_os = "linux")]
 mod memory;
 #[cfg(feature = "page")]

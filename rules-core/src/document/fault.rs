@@ -116,6 +116,8 @@ faults! {
     NeverApplies = "never-applies",
     /// A caution that nothing can fail.
     NeverFails = "never-fails",
+    /// A caution that nothing can keep.
+    NeverKept = "never-kept",
     /// A limit used so that its stricter value is easier to keep.
     AgainstStrictness = "against-strictness",
     /// A warn rung that asks less than the refuse rung.

@@ -43,8 +43,26 @@ fn property(text: &str) -> String {
     data(text).replace(':', "%3A").replace(',', "%2C")
 }
 
-/// The findings of a report, each at the first value that took part.
+/// What weakens the check of a report, then its findings.
 pub(super) fn of_report(report: &Report) -> String {
+    in_the_open(report) + &findings(report)
+}
+
+fn in_the_open(report: &Report) -> String {
+    let lines = said::in_the_open(report).into_iter().map(|one| {
+        let mark = Mark {
+            command: "notice",
+            file: Some(&report.proposal),
+            place: None,
+            title: &one.title,
+        };
+        mark.written(&one.says)
+    });
+    lines.collect()
+}
+
+/// Each at the first value that took part.
+fn findings(report: &Report) -> String {
     let findings = report.findings.iter().map(|finding| {
         let mark = Mark {
             command: match finding.verdict {

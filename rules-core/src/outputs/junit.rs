@@ -15,7 +15,7 @@ use super::xml::{attribute, element};
 use crate::check::{Finding, Report, Verdict};
 use crate::document::Problem;
 use crate::facts::Notice;
-use crate::report::text::remedy;
+use crate::report::text::{InTheOpen, remedy};
 use crate::ruleset::{Caution, Rules};
 
 /// What comes after all suites.
@@ -34,6 +34,8 @@ struct Suite {
     failures: usize,
     errors: usize,
     skipped: usize,
+    /// What stands before the cases.
+    properties: String,
     cases: String,
 }
 
@@ -83,6 +85,7 @@ impl Suite {
             failures,
             errors,
             skipped,
+            properties,
             cases,
         } = self;
         let counts = format!(
@@ -94,7 +97,7 @@ impl Suite {
         let said: Vec<String> = std::iter::once(says.to_owned()).chain(points).collect();
         let out = element("system-out", "", said.join("\n").trim_start());
         let name = attribute("name", name);
-        format!("<testsuite{name}{counts}>\n{cases}{out}</testsuite>\n")
+        format!("<testsuite{name}{counts}>\n{properties}{cases}{out}</testsuite>\n")
     }
 }
 
@@ -105,7 +108,11 @@ fn fault(name: &str, of: &str, line: &str, text: &str) -> String {
 
 /// The suite of a report.
 pub(super) fn of_report(report: &Report, rules: &Rules) -> String {
-    let mut suite = Suite::default();
+    let in_the_open = said::in_the_open(report);
+    let mut suite = Suite {
+        properties: properties(report, &in_the_open),
+        ..Suite::default()
+    };
     let not_applicable: BTreeSet<&str> = report.not_applicable.iter().map(|id| &**id).collect();
     let passed: BTreeSet<&str> = report.passed.iter().map(|id| &**id).collect();
     let mut findings: BTreeMap<&str, Vec<&Finding>> = BTreeMap::new();
@@ -128,8 +135,30 @@ pub(super) fn of_report(report: &Report, rules: &Rules) -> String {
         let (of, why) = ("nothing-checked".to_owned(), why.to_owned());
         suite.add("verdict", "checked", Came::Error(of, why.clone(), why));
     }
-    let says = format!("{}: {}", outcome.verdict.word(), report.title);
-    suite.finish(&report.proposal, &says, &report.notice)
+    let verdict = format!("{}: {}", outcome.verdict.word(), report.title);
+    let openly = in_the_open.into_iter().map(|one| one.says);
+    let says: Vec<String> = std::iter::once(verdict).chain(openly).collect();
+    suite.finish(&report.proposal, &says.join("\n"), &report.notice)
+}
+
+/// The rules of a report, and what weakens its check, for programs.
+fn properties(report: &Report, in_the_open: &[InTheOpen]) -> String {
+    let rulesets = report.rules.iter().map(|one| {
+        let name = format!("ruleset {}", one.ruleset);
+        property(&name, &said::version(one))
+    });
+    let digest = property("digest of the rules", &report.digest);
+    let openly = in_the_open.iter().map(|one| {
+        let name = format!("loosened {}", one.of);
+        property(&name, &one.says)
+    });
+    let all: String = rulesets.chain([digest]).chain(openly).collect();
+    format!("<properties>\n{all}</properties>\n")
+}
+
+fn property(name: &str, value: &str) -> String {
+    let (name, value) = (attribute("name", name), attribute("value", value));
+    format!("<property{name}{value}/>\n")
 }
 
 /// The stage, which is what people look for.

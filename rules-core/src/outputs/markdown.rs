@@ -5,7 +5,7 @@ use super::said::{self, one_line};
 use crate::check::{Finding, Report};
 use crate::document::{Problem, Severity};
 use crate::facts::Notice;
-use crate::report::text::{counted, others, remedy};
+use crate::report::text::{counted, others, remedy, rules_in_use};
 
 /// Signs that Markdown gives a meaning. A backslash before a sign takes it away.
 const SIGNS: &str = r"\`*_{}[]<>|~&#$!";
@@ -30,7 +30,7 @@ fn table(headings: &[&str]) -> String {
     row(headings) + &row(&vec!["---"; headings.len()])
 }
 
-/// Title, verdict, stages, findings.
+/// Title, verdict, what weakens the check, rules, findings.
 pub(super) fn of_report(report: &Report) -> String {
     let outcome = report.gravest();
     let others = others(outcome.verdict, outcome.best, outcome.worst);
@@ -51,6 +51,8 @@ pub(super) fn of_report(report: &Report) -> String {
         others.unwrap_or_default(),
         plain(&report.proposal)
     );
+    text += &in_the_open(report);
+    text += &format!("\nRules: {}\n", plain(&rules_in_use(report)));
     if !report.findings.is_empty() {
         text += "\n";
         text += &table(&["Verdict", "Stage", "Caution", "Of", "Why", "What to do"]);
@@ -58,6 +60,12 @@ pub(super) fn of_report(report: &Report) -> String {
     let findings = report.findings.iter();
     text.extend(findings.map(|finding| of_finding(finding, report)));
     text
+}
+
+/// What weakens the check: a paragraph each under the verdict.
+fn in_the_open(report: &Report) -> String {
+    let all = said::in_the_open(report).into_iter();
+    all.map(|one| format!("\n{}\n", plain(&one.says))).collect()
 }
 
 fn of_finding(finding: &Finding, report: &Report) -> String {

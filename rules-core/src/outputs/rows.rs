@@ -1,5 +1,5 @@
 //! A table of CSV (RFC 4180, with the line feed alone at the end of a line): a row for each verdict,
-//! finding, problem and point of the notice.
+//! finding, problem and point of the notice, and for what weakens a check.
 //!
 //! Spreadsheets take a field that begins with `=`, `+`, `-` or `@` for a formula and run it. Such a field
 //! has an apostrophe before it, which they take for "this is text".
@@ -106,7 +106,24 @@ pub(super) fn of_report(report: &Report) -> String {
     };
     let findings = report.findings.iter();
     let findings = findings.map(|finding| of_finding(finding, report).written());
-    verdict.written() + &findings.collect::<String>()
+    let findings: String = findings.collect();
+    verdict.written() + &in_the_open(report) + &findings
+}
+
+/// What weakens the check.
+fn in_the_open(report: &Report) -> String {
+    let rows = said::in_the_open(report).into_iter().map(|one| {
+        let row = Row {
+            row: "loosened",
+            document: &report.proposal,
+            id: &one.of,
+            title: &one.title,
+            says: one.says,
+            ..Row::default()
+        };
+        row.written()
+    });
+    rows.collect()
 }
 
 fn of_finding<'a>(finding: &'a Finding, report: &'a Report) -> Row<'a> {

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use crate::check::{FactReport, FactState, Finding, Report};
 use crate::document::{Place, Problem, harmless};
-use crate::report::text::{Standing, doubt, standing};
-use crate::ruleset::{Rules, Template};
+use crate::report::text::{InTheOpen, Standing, doubt, standing};
+use crate::ruleset::{LoadedRuleset, Rules, Template};
 
 /// A finding with its subject: title, whom it is of, how sure it is, and why.
 pub(super) fn finding(finding: &Finding, report: &Report) -> String {
@@ -74,6 +74,18 @@ pub(super) fn template(template: &Template) -> String {
 pub(super) fn stage_of(caution: &crate::ruleset::Caution, rules: &Rules) -> String {
     let stage = rules.stage_of(caution);
     stage.map_or_else(|| "every stage".to_owned(), |stage| stage.id.to_string())
+}
+
+/// What weakens the check of a report.
+pub(super) fn in_the_open(report: &Report) -> Vec<InTheOpen> {
+    crate::report::text::in_the_open(report.acceptance, &report.loosened)
+}
+
+/// The version of a ruleset with its digest, and its file where it is not a shipped one.
+pub(super) fn version(loaded: &LoadedRuleset) -> String {
+    let file = loaded.file.as_ref();
+    let file = file.map(|file| format!(" ({file})")).unwrap_or_default();
+    format!("{}{file} {}", loaded.version, loaded.digest)
 }
 
 /// A text on one line, in which nothing acts.

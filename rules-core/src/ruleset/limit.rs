@@ -6,6 +6,7 @@ use std::borrow::Cow;
 
 use serde::{Deserialize, Serialize};
 
+use super::adjustment::Adjustment;
 use super::left_out::is_no;
 use super::model::{Basis, Stricter};
 use crate::document::{Place, Span};
@@ -135,6 +136,9 @@ pub struct ListedLimit<'l> {
     pub meaning: &'l str,
     /// What it rests on.
     pub basis: &'l [Basis],
+    /// What it was adjusted from and to, by which rulesets, in this order.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    pub adjusted: &'l [Adjustment],
 }
 
 impl WrittenLimit {
@@ -148,15 +152,15 @@ impl WrittenLimit {
         }
     }
 
-    /// As a list says it.
-    #[must_use]
-    pub fn listed(&self) -> ListedLimit<'_> {
+    /// As a list says it, with what became of it after it was defined.
+    pub(super) fn listed<'l>(&'l self, adjusted: &'l [Adjustment]) -> ListedLimit<'l> {
         ListedLimit {
             value: &self.value,
             stricter: self.stricter,
             fixed: self.fixed,
             meaning: &self.meaning,
             basis: &self.basis,
+            adjusted,
         }
     }
 }

@@ -23,6 +23,17 @@ pub struct Loosening {
     pub because: String,
 }
 
+/// What a caution is that a ruleset drops.
+pub(super) const DROPPED: &str = "dropped";
+
+impl Loosening {
+    /// Whether it drops the caution of this name.
+    #[must_use]
+    pub fn drops(&self, caution: &str) -> bool {
+        matches!(&self.what, Loosened::Caution(name) if name == caution) && self.to == DROPPED
+    }
+}
+
 /// What can be loosened.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Loosened {

@@ -4,6 +4,7 @@
 //! view, and the view is compiled. The result is a value that can be kept and shared between
 //! threads.
 
+mod adjustment;
 mod compile;
 mod digest;
 mod fact_place;
@@ -42,10 +43,11 @@ mod view;
 mod written;
 mod written_stages;
 
+pub use adjustment::Adjustment;
 pub(crate) use compile::Draft;
 pub use fact_place::{FactPlace, InOneWord};
 pub(crate) use gather::Purpose;
-pub(crate) use layer::{CaseText, CautionText, Layer, Named};
+pub(crate) use layer::{AdjustLimit, CaseText, CautionText, Layer, Named};
 pub(crate) use ledger::Ledger;
 pub use library::{
     Files, FilesIn, Library, NoOthers, Text, Texts, beside, is_path, read_file, unknown_ruleset,

@@ -4,9 +4,10 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::adjustment::Adjustment;
 use super::digest::Digests;
 use super::fact_place::{FactPlace, LatePlaces};
-use super::limit::LimitInfo;
+use super::limit::{LimitInfo, ListedLimit};
 use super::loosening::Loosening;
 use super::made_of::MadeOf;
 use super::meter::AssumedMeter;
@@ -165,6 +166,19 @@ impl Rules {
     #[must_use]
     pub fn limits(&self) -> &[LimitInfo] {
         &self.limits
+    }
+
+    /// What became of the limit of this name after it was defined.
+    #[must_use]
+    pub fn adjustments(&self, limit: &str) -> &[Adjustment] {
+        let seen = self.made_of.parts().view.limits.get(limit);
+        seen.map_or(&[], |seen| &seen.adjusted)
+    }
+
+    /// A limit as a list says it.
+    #[must_use]
+    pub fn listed<'r>(&'r self, limit: &'r LimitInfo) -> ListedLimit<'r> {
+        limit.written.listed(self.adjustments(&limit.name))
     }
 
     /// A figure.

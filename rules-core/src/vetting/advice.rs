@@ -3,14 +3,15 @@
 
 use std::sync::Arc;
 
+use super::adjusted::vet_adjusted;
 use super::conditions::advise_on_comparisons;
 use super::outcomes::outcomes;
+use super::rungs::{for_all, is_lax, rungs};
 use super::unused::{unused_figures, unused_sources, unused_stages, used, vet_limit, vet_meters};
 use super::worth_a_look::worth_a_look;
 use crate::document::{Fault, Problems, SetAside, Source};
 use crate::facts::{Instance, Sheet};
-use crate::formula::{Comparison, Condition, Evaluator, Number, Test, Truth};
-use crate::quantity::{Holds, Interval};
+use crate::formula::{Evaluator, Truth};
 use crate::ruleset::{Caution, CautionCondition, CautionText, Named, Rules, Stack, View};
 
 /// A file asked for, and what it lacks although it works.
@@ -42,6 +43,7 @@ pub(super) fn advice(rules: &Rules, stack: &Stack, view: &View) -> Vec<Advised> 
             .limits
             .iter()
             .for_each(|limit| vet_limit(limit, rules, &used, &mut found));
+        vet_adjusted(layer, rules, &evaluator, &mut found);
         vet_meters(layer, &mut found);
         unused_figures(layer, rules, &used, &mut found);
         unused_sources(layer, stack, &mut found);
@@ -90,31 +92,28 @@ fn vet_caution(
     evaluator: &Evaluator<'_>,
     found: &mut Problems<'_>,
 ) {
-    let bound = evaluator.one(caution.about, 0);
-    let on_anything = |rung: &CautionCondition| evaluator.condition(&rung.condition, &bound);
-    let rungs: Vec<_> = caution
-        .refuse_unless
-        .iter()
-        .chain(&caution.warn_unless)
-        .collect();
+    let on_anything = |rung: &CautionCondition| for_all(rung, caution, evaluator);
     let applies = caution.applies_when.as_ref().map(on_anything);
-    let never_fails = rungs.iter().all(|rung| on_anything(rung) == Truth::Yes);
-    advise_on_sense(caution, named, (applies, never_fails), rules, found);
-    for rung in &rungs {
+    let asked: Vec<Truth> = rungs(caution).map(|(_, rung)| on_anything(rung)).collect();
+    advise_on_sense(caution, named, (applies, &asked), rules, found);
+    for (_, rung) in rungs(caution) {
         advise_on_comparisons(&rung.condition, true, rules, named.span, found);
     }
     if let Some(when) = &caution.applies_when {
         advise_on_comparisons(&when.condition, false, rules, named.span, found);
     }
     let optional = applies.is_some_and(|truth| truth != Truth::Yes);
-    outcomes(caution, named, optional, rules, found);
+    // Of what can never be kept no case can show a pass.
+    if !asked.contains(&Truth::No) {
+        outcomes(caution, named, optional, rules, found);
+    }
 }
 
 /// Whether a caution rests on something, can apply, can fail, and warns earlier than it refuses.
 fn advise_on_sense(
     caution: &Caution,
     named: &Named<CautionText>,
-    (applies, never_fails): (Option<Truth>, bool),
+    (applies, asked): (Option<Truth>, &[Truth]),
     rules: &Rules,
     found: &mut Problems<'_>,
 ) {
@@ -133,7 +132,11 @@ fn advise_on_sense(
             "no proposal meets its `applies_when`",
         );
     }
-    if never_fails {
+    if asked.contains(&Truth::No) {
+        let message = format!("what the caution `{id}` asks can never be kept");
+        advise(Fault::NeverKept, message, "no proposal meets what it asks");
+    }
+    if asked.iter().all(|truth| *truth == Truth::Yes) {
         let message = format!("the caution `{id}` can never fail");
         advise(
             Fault::NeverFails,
@@ -146,46 +149,4 @@ fn advise_on_sense(
         let message = format!("the warn rung of `{id}` asks no more than its refuse rung");
         advise(Fault::LaxWarning, message, help);
     }
-}
-
-/// Whether both rungs compare the same with limits, and the warn rung's limit is not the stricter.
-fn is_lax(caution: &Caution, rules: &Rules) -> bool {
-    let (Some(refuse), Some(warn)) = (&caution.refuse_unless, &caution.warn_unless) else {
-        return false;
-    };
-    let (Some(refuse), Some(warn)) = (
-        threshold(&refuse.condition, rules),
-        threshold(&warn.condition, rules),
-    ) else {
-        return false;
-    };
-    if refuse.0 != warn.0 || refuse.1 != warn.1 {
-        return false;
-    }
-    match refuse.0 {
-        Comparison::AtLeast | Comparison::Above => warn.2.at_most(refuse.2) == Holds::Yes,
-        Comparison::AtMost | Comparison::Below => refuse.2.at_most(warn.2) == Holds::Yes,
-        Comparison::Equal | Comparison::NotEqual => false,
-    }
-}
-
-fn threshold<'c>(
-    condition: &'c Condition,
-    rules: &Rules,
-) -> Option<(Comparison, &'c Number, Interval)> {
-    let Test::Compare {
-        comparison,
-        left,
-        right,
-        ..
-    } = &condition.form
-    else {
-        return None;
-    };
-    let value = match right.number {
-        Number::Limit(id) => rules.program().limits.get(id.0)?.value,
-        Number::Constant(value) => value,
-        _ => return None,
-    };
-    Some((*comparison, &left.number, value.range()))
 }

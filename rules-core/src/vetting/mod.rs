@@ -3,6 +3,7 @@
 //! [`Vetting`] is rulesets with their cases; [`vet`] reports everything that is found in them, and
 //! [`worth_a_look`] what may be right and is worth a look.
 
+mod adjusted;
 mod advice;
 mod case;
 mod case_facts;
@@ -10,6 +11,7 @@ mod conditions;
 mod loaded;
 mod outcomes;
 mod run;
+mod rungs;
 mod unused;
 mod worth_a_look;
 

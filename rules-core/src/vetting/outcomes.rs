@@ -39,13 +39,13 @@ pub(super) fn outcomes(
 
 /// The decided outcomes that a caution can have, and how they are called.
 fn decided(caution: &Caution, optional: bool) -> Vec<(Expectation, &'static str)> {
-    let can_fail = |rung: &Option<CautionCondition>| {
-        rung.as_ref().is_some_and(|rung| rung.condition.can_be_no())
+    let can_be_no = |condition: &Option<CautionCondition>| {
+        let condition = condition.as_ref();
+        condition.is_some_and(|one| one.condition.can_be_no())
     };
-    let (refuses, warns) = (
-        can_fail(&caution.refuse_unless),
-        can_fail(&caution.warn_unless),
-    );
+    let refuses = can_be_no(&caution.refuse_unless);
+    let warns = can_be_no(&caution.warn_unless);
+    let optional = optional && can_be_no(&caution.applies_when);
     let all = [
         (true, Expectation::Pass, "a decided `pass`"),
         (refuses, Expectation::Refuse, "a decided `refuse`"),

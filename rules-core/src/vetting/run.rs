@@ -51,7 +51,7 @@ pub fn vet(vetting: &Vetting) -> Vec<Problem> {
 }
 
 /// What is worth a second look and may be right: quantities without a name, cautions that ask the same,
-/// limits of refusals that rest on memory alone, facts that no caution uses, readings for which no
+/// limits of refusals that rest on memory alone, warnings that an adjusted limit leaves no effect, facts that no caution uses, readings for which no
 /// meter is assumed.
 #[must_use]
 pub fn worth_a_look(vetting: &Vetting) -> Vec<Problem> {

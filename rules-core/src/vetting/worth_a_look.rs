@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::adjusted::lax_by_adjusting;
 use super::unused::used;
 use crate::document::{Fault, Problems, SetAside, quoted};
 use crate::facts::{SubjectId, metered};
@@ -34,6 +35,7 @@ pub(super) fn worth_a_look(layer: &Layer, rules: &Rules) -> SetAside {
         }
     }
     remembered_alone(layer, rules, &mut found);
+    lax_by_adjusting(layer, rules, &mut found);
     unused_facts(layer, rules, &mut found);
     without_meter(layer, rules, &mut found);
     found.set_aside()

@@ -2,7 +2,7 @@
 
 use super::html::Html;
 use super::page::{Page, page};
-use super::paper::{cells, list, notice, row_head, section, table, verdict};
+use super::paper::{cells, list, notice, openly, row_head, section, table, verdict};
 use super::plots::bench;
 use super::sort::limits_table;
 use crate::jobs::choose::said::{
@@ -36,6 +36,7 @@ pub fn choose(choice: &Choice, sorted: Option<(&SortReport, &[CellLimit])>) -> P
                 });
             }
             left_out(choice, html);
+            openly(choice.acceptance, &choice.loosened, html);
         },
         |html| notice(&choice.notice, html),
     )

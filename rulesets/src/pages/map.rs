@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::html::Html;
 use super::page::{Page, page};
-use super::paper::{cells, notice, row_head, section, table, verdict};
+use super::paper::{cells, loosened, notice, row_head, section, table, verdict};
 use super::plots;
 use crate::jobs::range::{
     Class, MapReport, RangeFound, RangeSearch, all_else, apart_said, how_searched, meaning,
@@ -34,6 +34,7 @@ pub fn map(report: &MapReport) -> Page {
             }
             let how = how_searched(search, &[&report.across, &report.up]);
             html.said("p", &[("class", "quiet")], &how);
+            loosened(&search.loosened, html);
         },
         |html| notice(&search.notice, html),
     )

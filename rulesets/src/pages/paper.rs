@@ -2,7 +2,8 @@
 
 use rules_core::check::Verdict;
 use rules_core::facts::Notice;
-use rules_core::ruleset::Loosening;
+use rules_core::report::text::{loosened_entry, simple_acceptance};
+use rules_core::ruleset::{Acceptance, Loosening};
 
 use super::html::Html;
 
@@ -97,17 +98,20 @@ pub(super) fn list(texts: impl Iterator<Item = String>, html: &mut Html) {
     });
 }
 
+/// Simple acceptance, where it was used, and what local practice loosened.
+pub(super) fn openly(acceptance: Acceptance, all: &[Loosening], html: &mut Html) {
+    if let Some(says) = simple_acceptance(acceptance) {
+        html.said("p", &[], says);
+    }
+    loosened(all, html);
+}
+
 /// What local practice loosened, with its reason, if it did.
 pub(super) fn loosened(all: &[Loosening], html: &mut Html) {
     if all.is_empty() {
         return;
     }
-    let said = all.iter().map(|one| {
-        format!(
-            "{}: {} (was: {}), by {}. Reason given: {}",
-            one.what, one.to, one.from, one.by, one.because
-        )
-    });
+    let said = all.iter().map(loosened_entry);
     let named = ("loosened", "Loosened by local practice");
     section(named, html, |html| list(said, html));
 }

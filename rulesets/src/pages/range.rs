@@ -3,7 +3,7 @@
 use super::html::Html;
 use super::map::apart;
 use super::page::{Page, page};
-use super::paper::{cells, notice, row_head, section, table};
+use super::paper::{cells, loosened, notice, row_head, section, table};
 use super::plots::strip;
 use crate::jobs::range::{
     RangeReport, how_searched, meaning, narrow_said, not_read, range_heading, range_lines,
@@ -21,6 +21,7 @@ pub fn range(report: &RangeReport) -> Page {
                 html.said("p", &[], &range_heading(report));
             });
             found(report, html);
+            loosened(&search.loosened, html);
         },
         |html| notice(&search.notice, html),
     )

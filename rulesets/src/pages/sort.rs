@@ -2,7 +2,7 @@
 
 use super::html::Html;
 use super::page::{Page, page};
-use super::paper::{cells, loosened, notice, row_head, section, table};
+use super::paper::{cells, notice, openly, row_head, section, table};
 use super::plots::{bench, over_time};
 use crate::jobs::range::meaning;
 use crate::jobs::sort::{CellLimit, Grade, SortReport, SortedCell, opening, reason};
@@ -23,7 +23,7 @@ pub fn sort(report: &SortReport, limits: &[CellLimit]) -> Page {
                 lights(report, html);
                 over_time::write(report, html);
             }
-            loosened(&report.loosened, html);
+            openly(report.acceptance, &report.loosened, html);
         },
         |html| notice(&report.notice, html),
     )

@@ -2,7 +2,7 @@
 
 use super::html::Html;
 use super::page::{Page, page};
-use super::paper::notice;
+use super::paper::{notice, openly};
 use crate::jobs::tag::{CellTag, TagReport};
 
 /// The tags of cells as a page.
@@ -24,6 +24,7 @@ pub fn tags(report: &TagReport) -> Page {
         },
         |html| {
             html.element("div", &[("class", "next-sheet")], |html| {
+                openly(report.acceptance, &report.loosened, html);
                 notice(&report.notice, html);
             });
         },

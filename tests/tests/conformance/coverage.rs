@@ -30,6 +30,7 @@ const ADVICE: &[(&str, &str, &str)] = &[
     ("the limit `bare` has no basis", "limits:\n  bare: { value: 3.00 V, stricter: higher, meaning: Floor }\n", "refuse_unless: cell.rest_voltage >= limit.bare"),
     ("the caution `tested` can never apply", LIMIT, "applies_when: cell.rest_voltage > 20 V\nrefuse_unless: cell.rest_voltage >= limit.floor"),
     ("the caution `tested` can never fail", LIMIT, "refuse_unless: cell.rest_voltage >= -5 V"),
+    ("what the caution `tested` asks can never be kept", LIMIT, "refuse_unless: cell.rest_voltage > 20 V"),
     ("the warn rung of `tested` asks no more than its refuse rung", LIMIT, "refuse_unless: cell.rest_voltage >= 3 V\nwarn_unless: cell.rest_voltage >= 2.9 V"),
     ("a stricter `limit.floor` would be easier to keep here", LIMIT, "refuse_unless: cell.rest_voltage <= limit.floor"),
     ("`limit.share` is the plain number 80, and is compared with a ratio", "limits:\n  share: { value: 80, stricter: higher, meaning: Share }\n", "refuse_unless: cell.capacity / cell.rated_capacity >= limit.share"),

@@ -102,6 +102,27 @@ fn a_refusal_is_wanted_of_what_can_be_no() {
     );
 }
 
+/// A caution that applies where something is known applies to what is not known too: nothing shows
+/// that it does not.
+#[test]
+fn what_applies_where_something_is_known_needs_no_case_of_not_applying() {
+    let known = "refuse_unless: cell.wrap == intact
+cases:
+- { given: { cell.pack: A, cell.wrap: intact }, expect: pass }
+- { given: { cell.pack: A, cell.wrap: torn }, expect: refuse }
+- { given: { cell.pack: A }, expect: refuse, unmeasured: [cell.wrap] }";
+    for (when, wanted) in [
+        ("cell.pack is known", false),
+        ("cell.pack is known or cell.wrap == torn", false),
+        ("cell.pack is known and cell.top_ring == present", true),
+        ("not (cell.pack is known)", true),
+    ] {
+        let caution = format!("{BASIS}\napplies_when: {when}\n{known}");
+        let found = found("", &caution);
+        assert_eq!(found.contains(&Fault::OutcomeNotShown), wanted, "{when}");
+    }
+}
+
 #[test]
 fn what_is_only_asked_to_be_known_needs_no_decided_refusal() {
     let caution = format!(

@@ -16,4 +16,5 @@ mod setting;
 mod several;
 mod vetted;
 mod vetting;
+mod vetting_adjusted;
 mod worth_a_look;

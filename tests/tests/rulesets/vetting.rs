@@ -26,6 +26,12 @@ fn each_promise_is_kept() {
     assert!(
         with_cases(&format!("{sure} or cell.rest_voltage >= -5 V")).contains(&Fault::NeverFails)
     );
+    // No cell holds 20 V. Of that no case can show a pass, and none is asked for.
+    let never = found(
+        "",
+        &format!("refuse_unless: cell.rest_voltage > 20 V\n{BASIS}"),
+    );
+    assert_eq!(never, [Fault::NeverKept]);
     assert!(
         with_cases(&format!("{sure}\napplies_when: cell.rest_voltage > 20 V"))
             .contains(&Fault::NeverApplies)

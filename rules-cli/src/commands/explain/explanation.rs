@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use rules_core::document::Place;
 use rules_core::formula::Uses;
 use rules_core::ruleset::{
-    Basis, Caution, LimitInfo, ListedLimit, Placeholder, Refused, Rules, WrittenCaution,
-    WrittenSource,
+    Basis, Caution, LimitInfo, ListedLimit, Loosened, Loosening, Placeholder, Refused, Rules,
+    WrittenCaution, WrittenSource,
 };
 use serde::Serialize;
 
@@ -23,6 +23,9 @@ pub(super) struct Explanation<'a> {
     /// What becomes of the cell that it refuses, by itself or by its stage.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) refused: Option<Refused>,
+    /// How it was moved from another stage, if it was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) loosened: Vec<&'a Loosening>,
     pub(super) limits: BTreeMap<&'a str, ListedLimit<'a>>,
     pub(super) figures: BTreeMap<&'a str, Figure<'a>>,
     pub(super) facts: Vec<Fact<'a>>,
@@ -47,13 +50,14 @@ impl<'a> Explanation<'a> {
         let limits: Vec<&LimitInfo> = limits.collect();
         let facts = uses.facts.union(&uses.asked);
         let facts = facts.filter_map(|id| Some((*id, rules.catalogue().fact(*id)?)));
-        let named = |limit: &&'a LimitInfo| (&*limit.name, limit.written.listed());
+        let named = |limit: &&'a LimitInfo| (&*limit.name, rules.listed(limit));
         Some(Self {
             caution: written,
             stage: rules
                 .stage_of(caution)
                 .map(|stage| format!("{} ({})", stage.id, stage.title)),
             refused: caution.refused.filter(|_| caution.refuse_unless.is_some()),
+            loosened: loosened(name, rules).collect(),
             limits: limits.iter().map(named).collect(),
             figures: figures(&uses, rules),
             facts: facts.map(|fact| Fact::of(fact, rules)).collect(),
@@ -61,6 +65,12 @@ impl<'a> Explanation<'a> {
             place: &caution.place,
         })
     }
+}
+
+/// What local practice loosened of a caution.
+pub(super) fn loosened<'a>(name: &str, rules: &'a Rules) -> impl Iterator<Item = &'a Loosening> {
+    let is_of = move |one: &&Loosening| matches!(&one.what, Loosened::Caution(of) if of == name);
+    rules.loosened().iter().filter(is_of)
 }
 
 fn figures<'a>(uses: &Uses, rules: &'a Rules) -> BTreeMap<&'a str, Figure<'a>> {

@@ -9,7 +9,7 @@ use rules_core::document::{Fault, Problem, near_miss};
 use rules_core::report::ProblemRecord;
 use rules_core::ruleset::Rules;
 
-use self::explanation::Explanation;
+use self::explanation::{Explanation, loosened};
 use super::with_rules::with_rules;
 use crate::args::{ExplainArgs, Format};
 use crate::exit_status::ExitStatus;
@@ -41,7 +41,17 @@ pub(super) fn run(args: &ExplainArgs, terminal: &mut Terminal) -> io::Result<Exi
     )
 }
 
+/// Why there is no caution of a name: those who dropped it, or that nobody has it.
 fn unknown_caution(name: &str, rules: &Rules) -> Problem {
+    let dropped = loosened(name, rules).filter(|one| one.drops(name));
+    let (by, reasons): (Vec<String>, Vec<&str>) = dropped
+        .map(|one| (format!("`{}`", one.by), one.because.as_str()))
+        .unzip();
+    if !by.is_empty() {
+        let message = format!("the caution `{name}` was dropped by {}", by.join(", "));
+        let help = format!("reason given: {}", reasons.join("; "));
+        return Problem::of_file(Fault::UnknownName, message, help);
+    }
     let names = rules.cautions().iter().map(|caution| &*caution.id);
     let help = match near_miss(name, names) {
         Some(near) => format!("did you mean `{near}`?"),

@@ -1,7 +1,7 @@
 //! An explanation as text.
 
 use rules_core::report::text::{Page, Part, Role, basis};
-use rules_core::ruleset::{IfUnmeasured, Refused, WrittenCase, WrittenCaution};
+use rules_core::ruleset::{IfUnmeasured, Loosening, Refused, WrittenCase, WrittenCaution};
 
 use super::explanation::Explanation;
 use crate::commands::limits::write_limit;
@@ -21,6 +21,17 @@ pub(super) fn write(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     entry("Defined at:", &explanation.place.to_string(), page);
     definitions(explanation, page);
     cases(&caution.cases, page);
+    of_limits_before(explanation, page);
+}
+
+/// The cases of a caution are those of its file, which knows nothing of a later adjustment.
+fn of_limits_before(explanation: &Explanation<'_>, page: &mut Page<'_>) {
+    let mut limits = explanation.limits.values();
+    let adjusted = limits.any(|limit| !limit.adjusted.is_empty());
+    if adjusted && !explanation.caution.cases.is_empty() {
+        let said = "Cases may rest on what a limit was before it was adjusted.";
+        page.paragraph(INDENT, &[Part::new(Role::Quiet, said)]);
+    }
 }
 
 fn conditions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
@@ -28,6 +39,9 @@ fn conditions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     let applies_when = caution.applies_when.as_deref().unwrap_or("always");
     entry("About:", &caution.about, page);
     optional("Stage:", explanation.stage.as_deref(), page);
+    for one in &explanation.loosened {
+        entry("Moved:", &moved(one), page);
+    }
     entry("Applies when:", applies_when, page);
     optional("Refuses unless:", caution.refuse_unless.as_deref(), page);
     optional("Warns unless:", caution.warn_unless.as_deref(), page);
@@ -35,6 +49,18 @@ fn conditions(explanation: &Explanation<'_>, page: &mut Page<'_>) {
     optional("Refused:", explanation.refused.map(refused), page);
     let fixed = caution.fixed.then_some("no other ruleset may drop it");
     optional("Fixed:", fixed, page);
+}
+
+/// `from sorting to using by our-club. Reason given: ...`
+fn moved(one: &Loosening) -> String {
+    let Loosening {
+        from,
+        to,
+        by,
+        because,
+        ..
+    } = one;
+    format!("from {from} to {to} by {by}. Reason given: {because}")
 }
 
 /// What it gives if a measurement is missing, by section 6 of the language.

@@ -1,8 +1,9 @@
 //! What stands beside the results of a run.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::model::{Notification, ReportingDescriptor};
+use super::model::{Notification, ReportingDescriptor, UsedRuleset};
+use crate::report::text::InTheOpen;
 
 /// Rules and notifications, which come after all results.
 #[derive(Debug, Default)]
@@ -10,6 +11,10 @@ pub(in crate::outputs) struct Besides {
     /// The rules that results are of, by name.
     pub(super) rules: BTreeMap<String, ReportingDescriptor>,
     pub(super) notifications: Vec<Notification>,
+    /// The rulesets that reports were made by, each once.
+    pub(super) rulesets: BTreeSet<UsedRuleset>,
+    /// What weakens checks, with the proposals that it does so of.
+    pub(super) in_the_open: BTreeMap<InTheOpen, BTreeSet<String>>,
     /// Whether there was something that could not be used.
     pub(super) unusable: bool,
     /// Whether a place in a shipped ruleset is named.
@@ -23,6 +28,10 @@ impl Besides {
             self.rules.entry(id).or_insert(rule);
         }
         self.notifications.extend(other.notifications);
+        self.rulesets.extend(other.rulesets);
+        for (one, proposals) in other.in_the_open {
+            self.in_the_open.entry(one).or_default().extend(proposals);
+        }
         self.unusable |= other.unusable;
         self.names_shipped |= other.names_shipped;
     }

@@ -1,11 +1,12 @@
 //! The part of SARIF that is used, named as the standard names it (section 3).
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use crate::check::Verdict;
 use crate::facts::Notice;
+use crate::ruleset::LoadedRuleset;
 
 /// 3.27.10, 3.58.6
 #[derive(Debug, Clone, Copy, Serialize)]
@@ -178,10 +179,33 @@ pub(super) struct BaseOfAddresses {
     pub(super) description: Message,
 }
 
-/// The standing notice, whole.
+/// The rules of all reports, and the standing notice, whole.
 #[derive(Debug, Serialize)]
 pub(super) struct RunProperties {
+    #[serde(skip_serializing_if = "BTreeSet::is_empty")]
+    pub(super) rulesets: BTreeSet<UsedRuleset>,
     pub(super) notice: Vec<Notice>,
+}
+
+/// A ruleset that reports of the run were made by.
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub(super) struct UsedRuleset {
+    pub(super) ruleset: String,
+    pub(super) version: String,
+    pub(super) digest: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) file: Option<String>,
+}
+
+impl UsedRuleset {
+    pub(super) fn of(loaded: &LoadedRuleset) -> Self {
+        Self {
+            ruleset: loaded.ruleset.clone(),
+            version: loaded.version.clone(),
+            digest: loaded.digest.clone(),
+            file: loaded.file.clone(),
+        }
+    }
 }
 
 /// 3.18

@@ -10,7 +10,7 @@ use super::ends::Ends;
 use super::message::message;
 use super::model::{
     ArtifactLocation, DescriptorReference, Level, Location, Notification, PhysicalLocation, Region,
-    ResultProperties, SarifResult,
+    ResultProperties, SarifResult, UsedRuleset,
 };
 use super::rules::{of_caution, of_fault};
 use crate::check::{FactReport, Finding, Report};
@@ -34,6 +34,12 @@ pub(in crate::outputs) fn of_report(
             let rule = of_caution(caution, rules);
             besides.rules.insert(caution.id.to_string(), rule);
         }
+    }
+    let used = report.rules.iter().map(UsedRuleset::of);
+    besides.rulesets.extend(used);
+    for one in said::in_the_open(report) {
+        let proposals = besides.in_the_open.entry(one).or_default();
+        proposals.insert(report.proposal.clone());
     }
     let placing = Placing::of(&report.rules);
     let ends = Ends::of(source);
@@ -232,7 +238,7 @@ impl<'a> Placing<'a> {
     }
 }
 
-fn whole(file: &str) -> Location {
+pub(super) fn whole(file: &str) -> Location {
     location(file, None, None)
 }
 

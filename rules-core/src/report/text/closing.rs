@@ -4,6 +4,7 @@
 use std::borrow::Cow;
 
 use super::group::subjects;
+use super::in_the_open::loosened_entry;
 use super::page::{Page, Part};
 use super::stages;
 use super::style::Role;
@@ -34,7 +35,7 @@ pub fn how_it_was_checked(report: &Report) -> [(&'static str, String); 3] {
     [
         ("Cautions", cautions(report)),
         ("Acceptance", acceptance(report.acceptance)),
-        ("Rules", rules(report)),
+        ("Rules", rules_in_use(report)),
     ]
 }
 
@@ -84,11 +85,7 @@ pub(super) fn loosened(report: &Report, page: &mut Page<'_>) {
     page.gap();
     page.paragraph(0, &[Part::new(Role::Heading, "Loosened by local practice")]);
     for one in &report.loosened {
-        let text = format!(
-            "{}: {} (was: {}), by {}. Reason given: {}",
-            one.what, one.to, one.from, one.by, one.because
-        );
-        page.item(INDENT, INDENT + 2, &[Part::text(text)]);
+        page.item(INDENT, INDENT + 2, &[Part::text(loosened_entry(one))]);
     }
 }
 
@@ -121,7 +118,8 @@ fn acceptance(acceptance: Acceptance) -> String {
     }
 }
 
-fn rules(report: &Report) -> String {
+/// The rulesets with their versions, and the digest of all of them.
+pub(crate) fn rules_in_use(report: &Report) -> String {
     let names: Vec<String> = report.rules.iter().map(ruleset).collect();
     let digest = report.digest.get(..SHORT_DIGEST).unwrap_or(&report.digest);
     format!("{}; digest {digest} (shortened).", names.join(", "))

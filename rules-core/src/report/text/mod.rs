@@ -13,6 +13,7 @@ mod figures;
 mod finding;
 mod first_page;
 mod group;
+mod in_the_open;
 mod narrowed;
 mod next;
 mod one_finding;
@@ -36,13 +37,14 @@ pub use first_page::{
     first_page, notice_in_short, question_page, so_far, standing,
 };
 pub use group::as_names_count;
+pub use in_the_open::{InTheOpen, in_the_open, loosened_entry, openly, simple_acceptance};
 pub use one_finding::FindingSaid;
 pub use page::{Page, Part};
 pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
 #[cfg(feature = "outputs")]
-pub(crate) use {one_finding::remedy, opening::doubt, summary::others};
+pub(crate) use {closing::rules_in_use, one_finding::remedy, opening::doubt, summary::others};
 
 use self::group::groups;
 use crate::check::Report;

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::first_page;
+use super::in_the_open::loosened_in_short;
 use super::opening::verdict;
 use super::page::{Page, Part};
 use super::stages;
@@ -134,7 +135,7 @@ impl Totals {
             page.item(0, 2, &[Part::text(said)]);
         }
         for one in &self.loosened {
-            let said = format!("{}.", first_page::loosened(one));
+            let said = format!("{}.", loosened_in_short(one));
             page.item(0, 2, &[Part::text(said)]);
         }
         if !self.notice.is_empty() {

@@ -4,11 +4,12 @@
 use super::seen::{SeenCaution, SeenLimit, View};
 use crate::document::{Fault, Problems, Span};
 use crate::facts::read_stated;
+use crate::ruleset::adjustment::Adjustment;
 use crate::ruleset::layer::{
     Adjust, AdjustAcceptance, AdjustCaution, AdjustLimit, CautionChange, Layer, Named, written,
 };
 use crate::ruleset::limit::LimitText;
-use crate::ruleset::loosening::{Loosened, Loosening};
+use crate::ruleset::loosening::{DROPPED, Loosened, Loosening};
 use crate::ruleset::model::Acceptance;
 use crate::ruleset::stack::Stack;
 
@@ -82,6 +83,13 @@ impl Adjusting<'_, '_> {
             adjusted_limit.loosened.clear();
             adjusted_limit.before = None;
         }
+        let adjustment = Adjustment {
+            by: self.layer.name.clone(),
+            from: seen.written.clone(),
+            to: adjusted_limit.written.clone(),
+            because: adjusted.body.because.clone(),
+        };
+        adjusted_limit.adjusted.push(adjustment);
         Some(adjusted_limit)
     }
 
@@ -118,7 +126,7 @@ impl Adjusting<'_, '_> {
         let what = Loosened::Caution(adjusted.name.clone());
         let loosening = self.loosening(
             what,
-            ("applies", "dropped"),
+            ("applies", DROPPED),
             adjusted.body.because.as_deref(),
             fixed,
             adjusted.span,

@@ -5,6 +5,7 @@ use std::mem;
 use super::meter;
 use super::seen::{SeenCaution, SeenLimit, View};
 use crate::quantity::Measure;
+use crate::ruleset::adjustment::Adjustment;
 use crate::ruleset::loosening::Loosening;
 use crate::ruleset::model::{Acceptance, Stricter};
 use crate::ruleset::stack::Stack;
@@ -130,6 +131,7 @@ fn join_limit(kept: &mut SeenLimit, other: &SeenLimit) {
             };
             kept.before = kept.before.or(other.before);
             add_reasons(&mut kept.loosened, &other.loosened);
+            add_adjustments(&mut kept.adjusted, &other.adjusted);
         }
     }
 }
@@ -138,4 +140,15 @@ fn add_reasons(kept: &mut Vec<Loosening>, other: &[Loosening]) {
     kept.extend(other.iter().cloned());
     kept.sort();
     kept.dedup();
+}
+
+/// Those of one view stay in their order, whichever view comes first.
+fn add_adjustments(kept: &mut Vec<Adjustment>, other: &[Adjustment]) {
+    let mut ways = [mem::take(kept), other.to_vec()];
+    ways.sort();
+    for one in ways.into_iter().flatten() {
+        if !kept.contains(&one) {
+            kept.push(one);
+        }
+    }
 }

@@ -7,6 +7,7 @@ use super::seen::{SeenCaution, SeenLimit, View, asks_at_least};
 use super::stage::known_stage;
 use crate::document::{Fault, Problems};
 use crate::quantity::{Kind, Measure, Nature, Quantity};
+use crate::ruleset::adjustment::Adjustment;
 use crate::ruleset::layer::{Layer, Named};
 use crate::ruleset::ledger::Ledger;
 use crate::ruleset::loosening::{Loosened, Loosening};
@@ -100,6 +101,7 @@ fn define(view: &mut View, layer: &Layer, position: usize, problems: &mut Proble
             value,
             written,
             kind,
+            adjusted: loosened.iter().map(Adjustment::from).collect(),
             loosened,
             before,
         });

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::quantity::{Holds, Interval, Kind, Measure, Meter};
+use crate::ruleset::adjustment::Adjustment;
 use crate::ruleset::layer::{Layer, UnreadNames};
 use crate::ruleset::loosening::Loosening;
 use crate::ruleset::model::{Acceptance, Basis, Stricter};
@@ -17,6 +18,8 @@ pub(crate) struct SeenLimit {
     pub value: Measure,
     pub written: String,
     pub kind: Kind,
+    /// What it was adjusted from and to, the first of a ruleset and those it extends first.
+    pub adjusted: Vec<Adjustment>,
     /// Why it is laxer than it was seen to be, if it is.
     pub loosened: Vec<Loosening>,
     /// What it was before it was loosened.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rules_core::check::{Outcome, Verdict};
 use rules_core::facts::Notice;
-use rules_core::ruleset::{Acceptance, LoadedRuleset};
+use rules_core::ruleset::{Acceptance, LoadedRuleset, Loosening};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -48,6 +48,8 @@ pub struct Choice {
     pub rules: Vec<LoadedRuleset>,
     /// The digest of the rules.
     pub digest: String,
+    /// What local practice loosened.
+    pub loosened: Vec<Loosening>,
     /// What regulators and makers say of any such use. No verdict overrules it.
     pub notice: Vec<Notice>,
 }

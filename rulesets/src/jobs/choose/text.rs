@@ -1,7 +1,7 @@
 //! What was chosen, as text.
 
 use rules_core::check::Verdict;
-use rules_core::report::text::{Page, Part, Role, Style, notice_in_short};
+use rules_core::report::text::{Page, Part, Role, Style, notice_in_short, openly};
 
 use super::result::{AgainstSet, Choice, ChosenSet, Stands};
 use super::said::{
@@ -33,6 +33,7 @@ pub fn text(choice: &Choice, width: usize, style: &dyn Style) -> String {
     }
     others(choice, &mut page);
     left_out(choice, &mut page);
+    openly(choice.acceptance, &choice.loosened, &mut page);
     notice_in_short(&choice.notice, &mut page);
     page.finish()
 }

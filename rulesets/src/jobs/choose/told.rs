@@ -59,6 +59,7 @@ pub(super) fn told(
         acceptance,
         rules: trial.rules().layers().to_vec(),
         digest: trial.rules().digest_under(acceptance).to_owned(),
+        loosened: trial.rules().loosened().to_vec(),
         notice: trial.rules().notice().to_vec(),
     })
 }

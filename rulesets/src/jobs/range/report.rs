@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rules_core::check::Verdict;
 use rules_core::facts::Notice;
-use rules_core::ruleset::{Acceptance, LoadedRuleset};
+use rules_core::ruleset::{Acceptance, LoadedRuleset, Loosening};
 use serde::Serialize;
 
 /// What is shown of a piece of a range.
@@ -92,6 +92,8 @@ pub struct RangeSearch {
     /// The acceptance that they have. It is guarded here whatever it is: what is proved of a piece has
     /// to hold for each value in it.
     pub acceptance: Acceptance,
+    /// What local practice loosened.
+    pub loosened: Vec<Loosening>,
     /// What regulators and makers say of any such use. No verdict overrules it.
     pub notice: Vec<Notice>,
 }

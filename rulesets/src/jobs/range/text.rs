@@ -1,7 +1,7 @@
 //! What a range comes to, as text.
 
 use rules_core::check::Verdict;
-use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short};
+use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short, openly};
 use rules_core::ruleset::Acceptance;
 
 use super::report::{
@@ -328,6 +328,8 @@ pub(super) fn closing(search: &RangeSearch, facts: &[&RangeFact], page: &mut Pag
     page.gap();
     let how = how_searched(search, facts);
     page.paragraph(0, &[Part::new(Role::Quiet, how)]);
+    // The range is searched under guarded acceptance, and has said so.
+    openly(Acceptance::Guarded, &search.loosened, page);
     notice_in_short(&search.notice, page);
 }
 

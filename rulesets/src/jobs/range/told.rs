@@ -44,6 +44,7 @@ pub(super) fn of_search(apart: RangeApart, probe: &Probe<'_>) -> RangeSearch {
         most_checks: probe.most,
         rules: probe.rules().layers().to_vec(),
         acceptance: probe.rules().acceptance(),
+        loosened: probe.rules().loosened().to_vec(),
         notice: probe.rules().notice().to_vec(),
     }
 }

@@ -21,8 +21,8 @@ const HEADINGS: [&str; 13] = [
 ];
 
 /// A table with a heading and a row for each cell, and a column for each light (RFC 4180, with the line
-/// feed alone at the end of a line). It has no room for the notice: who shows it to people shows that
-/// with it.
+/// feed alone at the end of a line). It has no room for the notice, nor for what was loosened: who shows
+/// it to people shows these with it.
 #[must_use]
 pub fn csv(report: &SortReport) -> String {
     let lights = report.lights.iter().map(|light| light.light.as_str());

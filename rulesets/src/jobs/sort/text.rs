@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use rules_core::check::Verdict;
-use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short};
+use rules_core::report::text::{Page, Part, Role, Style, counted, notice_in_short, openly};
 use unicode_width::UnicodeWidthStr;
 
 use super::grade::Grade;
@@ -35,7 +35,7 @@ pub fn text(report: &SortReport, width: usize, style: &dyn Style) -> String {
         in_lights_already(report, &mut page);
         table(report, width, &mut page);
     }
-    loosened(report, &mut page);
+    openly(report.acceptance, &report.loosened, &mut page);
     notice_in_short(&report.notice, &mut page);
     page.finish()
 }
@@ -304,18 +304,4 @@ fn legend(report: &SortReport, has_others: bool, page: &mut Page<'_>) {
         said.push("Cells to set aside or to retire go into no light.");
     }
     page.paragraph(0, &[Part::text(said.join(" "))]);
-}
-
-fn loosened(report: &SortReport, page: &mut Page<'_>) {
-    if report.loosened.is_empty() {
-        return;
-    }
-    page.gap();
-    for one in &report.loosened {
-        let text = format!(
-            "Loosened by {}: {}, {} (was {}): {}",
-            one.by, one.what, one.to, one.from, one.because
-        );
-        page.item(0, 2, &[Part::text(text)]);
-    }
 }

@@ -1,6 +1,7 @@
 //! Tags of cells, as data for programs: their JSON is the published form.
 
 use rules_core::facts::Notice;
+use rules_core::ruleset::{Acceptance, Loosening};
 use serde::Serialize;
 
 use crate::jobs::sort::{CellKnown, Grade};
@@ -42,8 +43,12 @@ pub struct TagReport {
     /// The day on which readings count; none if the bench has no dated readings and none was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub as_of: Option<String>,
+    /// What decided where a value is in doubt.
+    pub acceptance: Acceptance,
     /// The digest of the rules.
     pub digest: String,
+    /// What local practice loosened.
+    pub loosened: Vec<Loosening>,
     /// What every tag says of itself.
     pub caution: &'static str,
     /// The tags, in the order in which people count.

@@ -3,13 +3,13 @@
 use super::spoken::{SpokenCounts, Standing, cautions};
 use crate::check::{Finding, Report, StageOutcome, Verdict};
 use crate::report::Question;
+use crate::report::text::in_the_open::simple_acceptance;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
 use crate::report::text::stages;
 use crate::report::text::style::Role;
 use crate::report::text::summary::counted;
 use crate::report::text::would_lift::waiting;
-use crate::ruleset::Acceptance;
 
 /// The column at which the text beside the verdict starts.
 const BESIDE: usize = 8;
@@ -50,7 +50,7 @@ impl<'r> Head<'r> {
         }
         let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
         page.paragraph(BESIDE, &[Part::text(self.counts()), file]);
-        if let Some(said) = simple(report) {
+        if let Some(said) = simple_acceptance(report.acceptance) {
             page.paragraph(BESIDE, &[Part::text(said)]);
         }
         write_stages(report, page);
@@ -104,13 +104,6 @@ impl<'r> Head<'r> {
             _ => said.join(", "),
         }
     }
-}
-
-/// What is said where nominal values decided.
-pub(super) fn simple(report: &Report) -> Option<&'static str> {
-    (report.acceptance == Acceptance::Simple).then_some(
-        "Simple acceptance: nominal values decided, without the uncertainty of readings.",
-    )
 }
 
 /// What a stage came to, in a line.

@@ -28,7 +28,6 @@ pub use questions::Asked;
 use questions::Asking;
 use room::{Room, after_a_gap, line_count};
 pub use said::FirstPage;
-pub(super) use side_notes::loosened;
 pub use so_far::so_far;
 use spoken::Spoken;
 pub use spoken::{SpokenEntry, Standing, standing};

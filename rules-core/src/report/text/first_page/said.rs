@@ -1,12 +1,13 @@
 //! What a first page says, as data: for those who lay it out otherwise than as lines of text.
 
-use super::headline::{Head, StageLine, simple, stage_lines};
+use super::headline::{Head, StageLine, stage_lines};
 use super::notice;
 use super::questions::{Asked, Asking};
 use super::side_notes;
 use super::spoken::{Spoken, SpokenEntry};
 use crate::check::{Report, Verdict};
 use crate::report::text::group::groups;
+use crate::report::text::in_the_open::simple_acceptance;
 use crate::report::text::would_change;
 
 /// All that a first page says, before anything gives way for want of room.
@@ -50,7 +51,7 @@ impl<'r> FirstPage<'r> {
             verdict: report.gravest().verdict,
             scope: head.scope(),
             counts: head.counts(),
-            simple: simple(report),
+            simple: simple_acceptance(report.acceptance),
             stages: stage_lines(report),
             against: spoken.against,
             in_doubt: spoken.in_doubt,

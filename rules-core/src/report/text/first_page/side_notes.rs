@@ -1,9 +1,16 @@
 //! What decides nothing, or was changed in the open: a line each.
 
+use std::collections::BTreeMap;
+
 use crate::check::Report;
+use crate::report::text::in_the_open::{loosened_in_short, now};
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
 use crate::ruleset::Loosening;
+
+/// So many of the things that a ruleset loosened are named; the rest is counted, and listed in full
+/// below the first page.
+const MOST_LOOSENED: usize = 6;
 
 /// Writes them, so many of the remarks; the rest is counted.
 pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
@@ -20,10 +27,7 @@ pub(super) fn write(report: &Report, remarks: usize, page: &mut Page<'_>) {
 /// So many of the remarks are told; the rest is counted.
 pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
     let mut notes = Vec::new();
-    if let [first, more @ ..] = report.loosened.as_slice() {
-        let more = more_of(more.len());
-        notes.push(format!("{}{more}.", loosened(first)));
-    }
+    notes.extend(loosened(&report.loosened));
     if let [first, more @ ..] = report.unused.as_slice() {
         let more = more_of(more.len());
         notes.push(format!(
@@ -42,9 +46,20 @@ pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
     notes
 }
 
-/// What was loosened, and by whom.
-pub(in crate::report::text) fn loosened(one: &Loosening) -> String {
-    format!("Loosened by {}: {}, now {}", one.by, one.what, one.to)
+/// A line of each ruleset that loosened something, with what that was; the rest is counted.
+fn loosened(all: &[Loosening]) -> Vec<String> {
+    let mut by: BTreeMap<&str, Vec<&Loosening>> = BTreeMap::new();
+    for one in all {
+        by.entry(&one.by).or_default().push(one);
+    }
+    let line = |(_, all): (&str, Vec<&Loosening>)| {
+        let more = more_of(all.len().saturating_sub(MOST_LOOSENED));
+        let mut told = all.into_iter().take(MOST_LOOSENED);
+        let first = told.next().map(loosened_in_short).unwrap_or_default();
+        let others: String = told.map(|one| format!("; {}", now(one))).collect();
+        format!("{first}{others}{more}.")
+    };
+    by.into_iter().map(line).collect()
 }
 
 fn more_of(count: usize) -> String {
