@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use super::{good_cell, sorted, with};
 
 /// What can be wrong with a cell.
-fn faults() -> Vec<(&'static str, Value)> {
+pub(super) fn faults() -> Vec<(&'static str, Value)> {
     let of = |path, value: &str| (path, Value::from(value));
     vec![
         of("found.voltage", "1.62 V"),

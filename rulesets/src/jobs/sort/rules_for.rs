@@ -1,14 +1,34 @@
-//! What the rules say becomes of a cell that they refuse, and the stages that say it.
+//! What becomes of a cell that the rules refuse, and the stages that are checked to find out.
+//!
+//! The rules say it under `refused`. Of a caution about each cell that says nothing, nor does its
+//! stage, it follows from what the caution looks at:
+//!
+//! ```text
+//! the cell and its pack alone --- set aside: it is refused wherever it goes
+//! a light as well --------------- kept out of that light
+//! the charger, place or use ----- nothing: a check of the plan says it
+//! ```
 
 use std::collections::BTreeMap;
 
 use rules_core::document::{Fault, Problem};
-use rules_core::ruleset::{Refused, Rules};
+use rules_core::facts::SubjectId;
+use rules_core::ruleset::{Caution, Refused, Rules};
+
+use super::scope::Scope;
+
+/// What a caution comes to for a cell.
+#[derive(Debug, Clone, Copy)]
+struct Becomes {
+    refused: Refused,
+    /// Whether what it says depends on the light that the cell is tried in.
+    in_light: bool,
+}
 
 /// By caution what becomes of a cell that it refuses.
 #[derive(Debug)]
 pub(super) struct RulesFor<'r> {
-    refused: BTreeMap<&'r str, Refused>,
+    becomes: BTreeMap<&'r str, Becomes>,
     /// The stages with cautions that retire a cell or set it aside.
     pub(super) sorting: Vec<&'r str>,
     /// The stages with cautions that keep it out of a light.
@@ -22,48 +42,75 @@ impl<'r> RulesFor<'r> {
     ///
     /// Rules that retire nothing and set nothing aside: nothing can be sorted by them.
     pub(super) fn of(rules: &'r Rules) -> Result<Self, Problem> {
-        let said =
-            |caution: &'r rules_core::ruleset::Caution| Some((&*caution.id, caution.refused?));
-        let refused: BTreeMap<_, _> = rules.cautions().iter().filter_map(said).collect();
-        if refused.values().all(|refused| *refused == Refused::KeepOut) {
+        let cell = rules.catalogue().subject_named("cell");
+        let becomes = |caution: &'r Caution| {
+            let becomes = Becomes::of(caution, cell, rules)?;
+            Some((&*caution.id, becomes))
+        };
+        let becomes: BTreeMap<_, _> = rules.cautions().iter().filter_map(becomes).collect();
+        if becomes.values().all(|one| one.refused == Refused::KeepOut) {
             return Err(nothing_said());
         }
-        let stages = |wanted: &dyn Fn(Refused) -> bool| {
-            let of_stage = |stage: &&'r str| {
-                rules.cautions().iter().any(|caution| {
-                    caution.refused.is_some_and(wanted)
-                        && rules
-                            .stage_of(caution)
-                            .is_some_and(|own| &&*own.id == stage)
-                })
-            };
-            let all = rules.stages().iter().map(|stage| &*stage.id);
-            all.filter(of_stage).collect()
+        let stages = |wanted: fn(&Becomes) -> bool| {
+            let all = rules.cautions().iter();
+            let all = all.filter(|caution| becomes.get(&*caution.id).is_some_and(wanted));
+            let with: Vec<_> = all.filter_map(|caution| caution.stage).collect();
+            let stages = rules.stages().iter().enumerate();
+            let stages = stages.filter(|(at, _)| with.iter().any(|stage| stage.0 == *at));
+            stages.map(|(_, stage)| &*stage.id).collect()
         };
+        let sorting = stages(|one| one.refused != Refused::KeepOut);
+        let fitting = stages(|one| one.in_light);
         Ok(Self {
-            refused,
-            sorting: stages(&|refused| refused != Refused::KeepOut),
-            fitting: stages(&|refused| refused == Refused::KeepOut),
+            becomes,
+            sorting,
+            fitting,
         })
     }
 
-    /// What becomes of a cell that a caution refuses, if the rules say it.
+    /// What becomes of a cell that a caution refuses, if that can be said before a plan is made.
     pub(super) fn refused_by(&self, caution: &str) -> Option<Refused> {
-        self.refused.get(caution).copied()
+        self.becomes.get(caution).map(|one| one.refused)
     }
 
     /// Whether they keep anything out of a light.
     pub(super) fn keep_out(&self) -> bool {
-        self.refused
-            .values()
-            .any(|refused| *refused == Refused::KeepOut)
+        self.becomes.values().any(|one| one.in_light)
+    }
+}
+
+impl Becomes {
+    fn of(caution: &Caution, cell: Option<SubjectId>, rules: &Rules) -> Option<Self> {
+        let said = |refused| Self {
+            refused,
+            in_light: refused == Refused::KeepOut,
+        };
+        match caution.refused {
+            Some(refused @ (Refused::Retire | Refused::SetAside)) => Some(said(refused)),
+            _ if Some(caution.about) == cell => Self::of_each_cell(caution, rules),
+            other => other.map(said),
+        }
+    }
+
+    /// A cell that is kept out for what it is itself is kept out of every light: it is set aside.
+    fn of_each_cell(caution: &Caution, rules: &Rules) -> Option<Self> {
+        let (least, most) = Scope::of_caution(caution, rules);
+        let refused = match least {
+            Scope::Cell => Refused::SetAside,
+            Scope::Light => Refused::KeepOut,
+            Scope::Plan => caution.refused?,
+        };
+        Some(Self {
+            refused,
+            in_light: most != Scope::Cell,
+        })
     }
 }
 
 fn nothing_said() -> Problem {
-    let message = "nothing can be sorted by these rules: they do not say what becomes of a cell that \
-                   they refuse";
-    let help = "write `refused: retire` or `refused: set-aside` at a stage or a caution, or extend \
-                `rescued-cells`";
+    let message =
+        "nothing can be sorted by these rules: nothing in them sets a cell aside or retires it";
+    let help = "add a caution about each cell, write `refused: retire` or `refused: set-aside` at a \
+                stage or a caution, or extend `rescued-cells`";
     Problem::of_file(Fault::MissingKey, message, help)
 }
