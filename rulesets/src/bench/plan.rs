@@ -252,8 +252,7 @@ impl Plan {
         let Some(from) = &self.from else {
             return Proposal::of_source(&self.source, self.syntax, rules);
         };
-        let tree = from.under(rules);
-        let proposal = Proposal::of_tree(&self.source, &tree, from.found.clone(), rules);
+        let proposal = Proposal::of_tree(&self.source, &from.tree, from.found.clone(), rules);
         if from.bench.problems.is_empty() {
             return proposal;
         }
@@ -291,7 +290,7 @@ impl Plan {
 
     fn written<T>(&self, rules: &Rules, write: fn(&Node<'_>) -> T) -> Result<T, ProblemList> {
         match &self.from {
-            Some(from) => Ok(write(&from.under(Some(rules)))),
+            Some(from) => Ok(write(&from.under(rules))),
             None => Ok(write(&read_on(&self.source, self.syntax)?.0)),
         }
     }
@@ -305,21 +304,16 @@ impl FromBench {
         }
     }
 
-    /// The tree, with a note where the bench leaves out the rules that are used everywhere else.
-    fn under(&self, rules: Option<&Rules>) -> Node<'static> {
-        let leaves_out = |rules: &Rules| {
-            rules
-                .layers()
-                .iter()
-                .all(|layer| &*layer.ruleset != USUAL_RULESET)
-        };
-        match rules {
-            Some(rules) if self.bench.rules.is_some() && leaves_out(rules) => {
-                let note = format!("The rulesets of the bench leave out `{USUAL_RULESET}`.");
-                noted(&self.tree, vec![note])
-            }
-            _ => self.tree.clone(),
+    /// The tree, with a note where the bench leaves out the rules that are used everywhere else: once
+    /// it is written out, nothing else tells of the bench's. A report says it of the rules.
+    fn under(&self, rules: &Rules) -> Node<'static> {
+        let mut layers = rules.layers().iter();
+        let leaves_out = layers.all(|layer| &*layer.ruleset != USUAL_RULESET);
+        if self.bench.rules.is_none() || !leaves_out {
+            return self.tree.clone();
         }
+        let note = format!("The rulesets of the bench leave out `{USUAL_RULESET}`.");
+        noted(&self.tree, vec![note])
     }
 }
 

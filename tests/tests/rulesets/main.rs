@@ -16,4 +16,5 @@ mod setting;
 mod several;
 mod vetted;
 mod vetting;
+mod without_shipped;
 mod worth_a_look;

@@ -40,17 +40,19 @@ impl<'r> RulesFor<'r> {
     ///
     /// # Errors
     ///
-    /// Rules that retire nothing and set nothing aside: nothing can be sorted by them.
+    /// Rules that say nowhere what is retired or set aside: they were not made to sort by, or lack
+    /// those that were.
     pub(super) fn of(rules: &'r Rules) -> Result<Self, Problem> {
+        let mut said = rules.cautions().iter().filter_map(|one| one.refused);
+        if said.all(|refused| refused == Refused::KeepOut) {
+            return Err(nothing_said());
+        }
         let cell = rules.catalogue().subject_named("cell");
         let becomes = |caution: &'r Caution| {
             let becomes = Becomes::of(caution, cell, rules)?;
             Some((&*caution.id, becomes))
         };
         let becomes: BTreeMap<_, _> = rules.cautions().iter().filter_map(becomes).collect();
-        if becomes.values().all(|one| one.refused == Refused::KeepOut) {
-            return Err(nothing_said());
-        }
         let stages = |wanted: fn(&Becomes) -> bool| {
             let all = rules.cautions().iter();
             let all = all.filter(|caution| becomes.get(&*caution.id).is_some_and(wanted));
@@ -108,9 +110,9 @@ impl Becomes {
 }
 
 fn nothing_said() -> Problem {
-    let message =
-        "nothing can be sorted by these rules: nothing in them sets a cell aside or retires it";
-    let help = "add a caution about each cell, write `refused: retire` or `refused: set-aside` at a \
-                stage or a caution, or extend `rescued-cells`";
+    let message = "nothing can be sorted by these rules: they do not say what becomes of a cell that \
+                   they refuse";
+    let help = "write `refused: retire` or `refused: set-aside` at a stage or a caution, or extend \
+                `rescued-cells`";
     Problem::of_file(Fault::MissingKey, message, help)
 }

@@ -1,7 +1,7 @@
 //! The head of the page: the verdict, how much there is against it, and a line for each stage.
 
 use super::spoken::{SpokenCounts, Standing, cautions};
-use crate::check::{Finding, Report, StageOutcome, Verdict};
+use crate::check::{Finding, RemarkKind, Report, StageOutcome, Verdict};
 use crate::report::Question;
 use crate::report::text::opening::verdict;
 use crate::report::text::page::{Page, Part};
@@ -50,7 +50,10 @@ impl<'r> Head<'r> {
         }
         let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
         page.paragraph(BESIDE, &[Part::text(self.counts()), file]);
-        if let Some(said) = simple(report) {
+        for said in [simple(report), without_shipped(report)]
+            .into_iter()
+            .flatten()
+        {
             page.paragraph(BESIDE, &[Part::text(said)]);
         }
         write_stages(report, page);
@@ -111,6 +114,13 @@ pub(super) fn simple(report: &Report) -> Option<&'static str> {
     (report.acceptance == Acceptance::Simple).then_some(
         "Simple acceptance: nominal values decided, without the uncertainty of readings.",
     )
+}
+
+/// What is said where none of the shipped rulesets takes part.
+pub(in crate::report::text) fn without_shipped(report: &Report) -> Option<&str> {
+    let mut remarks = report.remarks.iter();
+    let told = remarks.find(|one| one.remark == RemarkKind::WithoutShipped);
+    told.map(|remark| &*remark.says)
 }
 
 /// What a stage came to, in a line.

@@ -1,6 +1,6 @@
 //! What decides nothing, or was changed in the open: a line each.
 
-use crate::check::Report;
+use crate::check::{Remark, RemarkKind, Report};
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
 use crate::ruleset::Loosening;
@@ -32,9 +32,13 @@ pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
             first.why
         ));
     }
-    let shown = report.remarks.iter().take(remarks);
+    // What the head says is not said again.
+    let own = report.remarks.iter();
+    let own = own.filter(|remark| remark.remark != RemarkKind::WithoutShipped);
+    let all: Vec<&Remark> = own.collect();
+    let shown = all.iter().take(remarks);
     notes.extend(shown.map(|remark| remark.says.clone()));
-    match report.remarks.len().saturating_sub(remarks) {
+    match all.len().saturating_sub(remarks) {
         0 => {}
         count if remarks == 0 => notes.push(format!("{}.", counted(count, "remark"))),
         count => notes.push(format!("And {}.", counted(count, "more remark"))),
