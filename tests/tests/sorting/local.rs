@@ -2,12 +2,15 @@
 
 use std::fmt::Write as _;
 
+use rules_core::check::{Options, Verdict, check};
 use rules_core::ruleset::{Rules, Texts};
+use rulesets::bench::Plan;
 use rulesets::jobs::sort::{Grade, SortedCell, Sorting, Suits, sort};
+use rulesets::proposal::Draft;
 use rulesets::rules_from_texts;
 use serde_json::{Value, json};
 
-use super::less::faults;
+use super::less::{faults, fields, without};
 use super::{bench, good_cell, with};
 
 /// A ruleset of a club that extends the shipped one.
@@ -162,6 +165,68 @@ fn a_part_that_is_about_the_cell_alone_counts_by_itself() {
     let asked = "refuse_unless: cell.capacity >= 2300 mAh and not light.vented";
     let found = outcome(of_capacity("2300 mAh ± 0 mAh"), &with_caution(&[asked]));
     assert_eq!(found, (Grade::Sound, [Refuse, Refuse]));
+}
+
+/// Whether a check of the cell in the torch refuses it by the club's caution.
+fn is_refused_by_a_check(cell: Value, rules: &Rules) -> bool {
+    let bench = bench(&[cell], lights()).expect("a bench");
+    let plan = json!({ "format": 1, "light": "relay-torch", "cells": ["A1"] });
+    let plan = Plan::of_draft_beside(&Draft::of("plan", plan), &bench).expect("a plan");
+    let proposal = plan.proposal(Some(rules)).expect("a proposal");
+    let report = check(rules, &proposal, Options::default()).expect("a report");
+    let mut findings = report.findings.iter();
+    findings.any(|one| &*one.caution == "not-for-the-relay" && one.best == Verdict::Refuse)
+}
+
+/// What a check surely refuses has no `pass` in the table, whatever the caution looks at but the plan.
+#[test]
+fn a_pass_in_the_table_is_refused_by_no_check() {
+    let mut refused = 0;
+    for stage in STAGES {
+        for asked in [
+            "cell.capacity >= 2400 mAh",
+            "light.bay_length - cell.size_length >= 3.3 mm",
+            "cell.capacity >= 2400 mAh and conditions.ambient >= 0 degC",
+            "cell.capacity >= 2200 mAh",
+        ] {
+            let stage = format!("stage: {stage}");
+            let rules = with_caution(&[&stage, &format!("refuse_unless: {asked}")]);
+            let cell = of_capacity("2300 mAh");
+            let by_a_check = is_refused_by_a_check(cell.clone(), &rules);
+            let [in_torch, _] = outcome(cell, &rules).1;
+            let expected = [Suits::Pass, Suits::Refuse][usize::from(by_a_check)];
+            assert_eq!(in_torch, expected, "{stage}: {asked}");
+            refused += usize::from(by_a_check);
+        }
+    }
+    assert_eq!(refused, 3 * STAGES.len());
+}
+
+/// Who knows less of a cell has no better grade by these cautions either, and no better light.
+#[test]
+fn to_know_less_makes_no_cell_sound_and_no_light_pass() {
+    let mut compared = 0;
+    for asked in [
+        "cell.capacity >= 2400 mAh",
+        "light.bay_length - cell.size_length >= 3.3 mm",
+        "cell.capacity >= 2400 mAh and conditions.ambient >= 0 degC",
+        "light.vented and cell.capacity / cell.rated_capacity >= 95 %",
+    ] {
+        let rules = with_caution(&[&format!("refuse_unless: {asked}"), "stage: using"]);
+        let known = good_cell("A1");
+        let (grade, suits) = outcome(known.clone(), &rules);
+        assert!(grade.is_out() || suits[0] == Suits::Refuse, "{asked}");
+        for field in fields() {
+            let (less_grade, less_suits) = outcome(without(&known, field), &rules);
+            let is_better = less_grade == Grade::Sound && grade != Grade::Sound;
+            assert!(
+                !is_better && less_suits[0] != Suits::Pass,
+                "{asked}: {field}"
+            );
+            compared += 1;
+        }
+    }
+    assert_eq!(compared, 4 * fields().len());
 }
 
 /// Every caution of the stage `sorting` that may be moved, seen in another stage.

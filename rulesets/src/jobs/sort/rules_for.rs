@@ -83,29 +83,26 @@ impl<'r> RulesFor<'r> {
 
 impl Becomes {
     fn of(caution: &Caution, cell: Option<SubjectId>, rules: &Rules) -> Option<Self> {
-        let said = |refused| Self {
-            refused,
-            in_light: refused == Refused::KeepOut,
+        let is_of_a_cell = Some(caution.about) == cell;
+        let refused = match caution.refused {
+            Some(said @ (Refused::Retire | Refused::SetAside)) => said,
+            other if is_of_a_cell => of_each_cell(caution, rules).or(other)?,
+            other => other?,
         };
-        match caution.refused {
-            Some(refused @ (Refused::Retire | Refused::SetAside)) => Some(said(refused)),
-            _ if Some(caution.about) == cell => Self::of_each_cell(caution, rules),
-            other => other.map(said),
-        }
-    }
-
-    /// A cell that is kept out for what it is itself is kept out of every light: it is set aside.
-    fn of_each_cell(caution: &Caution, rules: &Rules) -> Option<Self> {
-        let (least, most) = Scope::of_caution(caution, rules);
-        let refused = match least {
-            Scope::Cell => Refused::SetAside,
-            Scope::Light => Refused::KeepOut,
-            Scope::Plan => caution.refused?,
-        };
+        let looks_at_a_light = is_of_a_cell && Scope::looks_at_a_light(caution, rules);
         Some(Self {
             refused,
-            in_light: most != Scope::Cell,
+            in_light: refused == Refused::KeepOut || looks_at_a_light,
         })
+    }
+}
+
+/// A cell that is kept out for what it is itself is kept out of every light: it is set aside.
+fn of_each_cell(caution: &Caution, rules: &Rules) -> Option<Refused> {
+    match Scope::least_of(caution, rules) {
+        Scope::Cell => Some(Refused::SetAside),
+        Scope::Light => Some(Refused::KeepOut),
+        Scope::Plan => None,
     }
 }
 

@@ -25,23 +25,28 @@ impl Scope {
         }
     }
 
-    /// The least in which a caution can refuse a cell, and the most that it looks at.
+    /// The least in which a caution can refuse a cell.
     ///
     /// Of several things that must hold one is enough: `cell.wrap == intact and light.bays == 1`
     /// refuses a nicked cell, whatever the light.
-    pub(super) fn of_caution(caution: &Caution, rules: &Rules) -> (Self, Self) {
-        let widest = |uses: &Uses| Self::of_uses(uses, rules.catalogue());
+    pub(super) fn least_of(caution: &Caution, rules: &Rules) -> Self {
+        let widest = |uses: &Uses| Self::of_uses(uses, rules.catalogue()).max();
+        let widest = |uses: &Uses| widest(uses).unwrap_or(Self::Cell);
         let condition = widest(&rules.uses_of_its_condition(caution));
         let demands = rules.uses_of_its_demands(caution);
         let least = demands.iter().map(widest).min();
-        let least = least.unwrap_or(Self::Cell).max(condition);
-        (least, widest(&rules.uses_of(caution)))
+        least.unwrap_or(Self::Cell).max(condition)
     }
 
-    fn of_uses(uses: &Uses, catalogue: &Catalogue) -> Self {
+    /// Whether a caution looks at a light at all.
+    pub(super) fn looks_at_a_light(caution: &Caution, rules: &Rules) -> bool {
+        let uses = rules.uses_of(caution);
+        Self::of_uses(&uses, rules.catalogue()).any(|scope| scope == Self::Light)
+    }
+
+    fn of_uses(uses: &Uses, catalogue: &Catalogue) -> impl Iterator<Item = Self> {
         let all = uses.facts.iter().chain(&uses.asked);
-        let widest = all.map(|fact| Self::of_fact(*fact, catalogue)).max();
-        widest.unwrap_or(Self::Cell)
+        all.map(|fact| Self::of_fact(*fact, catalogue))
     }
 
     fn of_fact(fact: FactId, catalogue: &Catalogue) -> Self {
