@@ -167,6 +167,28 @@ fn a_part_that_is_about_the_cell_alone_counts_by_itself() {
     assert_eq!(found, (Grade::Sound, [Refuse, Refuse]));
 }
 
+/// A figure that is yes or no is looked through.
+#[test]
+fn a_part_within_a_figure_counts_by_itself() {
+    let figure = "figures:
+  fit_for_the_relay:
+    about: each cell
+    is: cell.capacity >= 2300 mAh and light.vented
+    meaning: Whether the cell does for the relay
+cautions:
+  - id: not-for-the-relay
+    title: Not for the relay
+    about: each cell
+    refuse_unless: cell.fit_for_the_relay
+    reason: it is not
+    basis: [{ common_practice: example of the suite }]
+";
+    let rules = club(figure);
+    let grade = |value: &str| outcome(of_capacity(value), &rules).0;
+    assert_eq!(grade("2299 mAh ± 0 mAh"), Grade::SetAside);
+    assert_eq!(grade("2300 mAh ± 0 mAh"), Grade::Sound);
+}
+
 /// Whether a check of the cell in the torch refuses it by the club's caution.
 fn is_refused_by_a_check(cell: Value, rules: &Rules) -> bool {
     let bench = bench(&[cell], lights()).expect("a bench");
