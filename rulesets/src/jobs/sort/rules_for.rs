@@ -9,7 +9,7 @@
 //! the charger, place or use ----- nothing: a check of the plan says it
 //! ```
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rules_core::document::{Fault, Problem};
 use rules_core::facts::SubjectId;
@@ -31,7 +31,7 @@ pub(super) struct RulesFor<'r> {
     becomes: BTreeMap<&'r str, Becomes>,
     /// The stages with cautions that retire a cell or set it aside.
     pub(super) sorting: Vec<&'r str>,
-    /// The stages with cautions that keep it out of a light.
+    /// The stages with cautions that look at the light that it is tried in.
     pub(super) fitting: Vec<&'r str>,
 }
 
@@ -53,20 +53,15 @@ impl<'r> RulesFor<'r> {
             Some((&*caution.id, becomes))
         };
         let becomes: BTreeMap<_, _> = rules.cautions().iter().filter_map(becomes).collect();
-        let stages = |wanted: fn(&Becomes) -> bool| {
-            let all = rules.cautions().iter();
-            let all = all.filter(|caution| becomes.get(&*caution.id).is_some_and(wanted));
-            let with: Vec<_> = all.filter_map(|caution| caution.stage).collect();
-            let stages = rules.stages().iter().enumerate();
-            let stages = stages.filter(|(at, _)| with.iter().any(|stage| stage.0 == *at));
-            stages.map(|(_, stage)| &*stage.id).collect()
+        let sets_aside = |id: &str| {
+            let one = becomes.get(id);
+            one.is_some_and(|one| one.refused != Refused::KeepOut)
         };
-        let sorting = stages(|one| one.refused != Refused::KeepOut);
-        let fitting = stages(|one| one.in_light);
+        let is_of_a_light = |id: &str| becomes.get(id).is_some_and(|one| one.in_light);
         Ok(Self {
+            sorting: stages_of(rules, sets_aside),
+            fitting: stages_of(rules, is_of_a_light),
             becomes,
-            sorting,
-            fitting,
         })
     }
 
@@ -104,6 +99,14 @@ fn of_each_cell(caution: &Caution, rules: &Rules) -> Option<Refused> {
         Scope::Light => Some(Refused::KeepOut),
         Scope::Plan => None,
     }
+}
+
+/// The stages of some cautions, in their order.
+fn stages_of(rules: &Rules, is_wanted: impl Fn(&str) -> bool) -> Vec<&str> {
+    let wanted = rules.cautions().iter().filter(|one| is_wanted(&one.id));
+    let with: BTreeSet<usize> = wanted.filter_map(|one| Some(one.stage?.0)).collect();
+    let stages = with.into_iter().filter_map(|at| rules.stages().get(at));
+    stages.map(|stage| &*stage.id).collect()
 }
 
 fn nothing_said() -> Problem {

@@ -30,8 +30,10 @@ impl Scope {
     /// Of several things that must hold one is enough: `cell.wrap == intact and light.bays == 1`
     /// refuses a nicked cell, whatever the light.
     pub(super) fn least_of(caution: &Caution, rules: &Rules) -> Self {
-        let widest = |uses: &Uses| Self::of_uses(uses, rules.catalogue()).max();
-        let widest = |uses: &Uses| widest(uses).unwrap_or(Self::Cell);
+        let widest = |uses: &Uses| {
+            let all = Self::of_uses(uses, rules.catalogue());
+            all.max().unwrap_or(Self::Cell)
+        };
         let condition = widest(&rules.uses_of_its_condition(caution));
         let demands = rules.uses_of_its_demands(caution);
         let least = demands.iter().map(widest).min();
