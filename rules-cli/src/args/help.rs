@@ -218,10 +218,10 @@ Examples:
   cellrules cases club-practice.yaml --format junit -o cases.xml
 
 Exit status:
-  0  every case gave the verdict that it expects
+  0  every case gave the verdict that it expects, or there are no cautions that could have any
   1  a case gave another
   2  a ruleset cannot be used, or wrong usage
-  3  there was no case to run";
+  3  there are cautions, and no case to run";
 
 pub(super) const OF_RULESET: &str = "\
 Examples:

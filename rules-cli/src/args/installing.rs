@@ -42,6 +42,7 @@ pub(crate) enum HookPlace {
 const OF_HOOK: &str = "\
 Examples:
   cellrules hook commit > .git/hooks/pre-commit
+  chmod +x .git/hooks/pre-commit
   cellrules hook server > check.sh
 
 Exit status: 0, or 2 for wrong usage.";

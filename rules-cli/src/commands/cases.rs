@@ -35,6 +35,9 @@ enum Ran<'a> {
 struct CasesRun<'a> {
     ruleset: &'a str,
     cases: usize,
+    /// Whether it defines cautions, which can have cases: one that only adjusts others defines none.
+    #[serde(skip)]
+    has_cautions: bool,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     edited_copies: Vec<EditedCopy>,
     /// Cases that gave something else than they expect, as many as are shown of one file.
@@ -131,6 +134,7 @@ impl<'a> CasesRun<'a> {
         let mut run = Self {
             ruleset,
             cases: 0,
+            has_cautions: vetting.own_cautions() > 0,
             edited_copies: edited_copies(vetting),
             failed: Vec::new(),
             more_failed: 0,
@@ -170,7 +174,7 @@ impl<'a> CasesRun<'a> {
         };
         let cases: Vec<CasesOf> = self.of_cautions.iter().map(of).collect();
         let mut problems: Vec<Problem> = self.counted().into_iter().collect();
-        if self.cases == 0 {
+        if self.lacks_cases() {
             let message = format!("`{}` has no cases, so none were run", self.ruleset);
             let help = "add `cases` to its cautions";
             problems.push(Problem::of_file(Fault::OutcomeNotShown, message, help));
@@ -189,8 +193,13 @@ impl<'a> CasesRun<'a> {
         )
     }
 
+    /// Whether cases were to be expected, and there are none.
+    const fn lacks_cases(&self) -> bool {
+        self.cases == 0 && self.has_cautions
+    }
+
     const fn exit_status(&self) -> ExitStatus {
-        if self.cases == 0 {
+        if self.lacks_cases() {
             ExitStatus::NothingChecked
         } else {
             ExitStatus::objection_if(!self.failed.is_empty())
@@ -228,6 +237,7 @@ impl<'a> CasesRun<'a> {
 
     fn in_words(&self) -> String {
         match self.cases {
+            0 if !self.has_cautions => ": it has no cautions of its own, and no cases".to_owned(),
             0 => ": it has no cases, so none were run".to_owned(),
             cases => format!(
                 ": {} of {cases} cases gave what they expect",

@@ -182,6 +182,15 @@ fn vetting_and_cases() {
         ],
         [0, 1, 2, 3]
     );
+    // What only adjusts others can have no cases.
+    let adjusts = "format: 1\nruleset: club\nversion: 1.0.0\ntitle: Club\nextends: [rescued-cells]\n\
+                   adjust: { limits: { rest_match: { to: 5 mV } } }\n";
+    let adjusting = Folder::with("adjusts.yaml", adjusts).run(&["cases", "adjusts.yaml"]);
+    assert_eq!(adjusting.code, 0, "{}", adjusting.whole());
+    assert_eq!(
+        adjusting.out,
+        "adjusts.yaml: it has no cautions of its own, and no cases\n"
+    );
     assert_eq!(
         [
             code("vet", "rescued-cells"),

@@ -96,6 +96,18 @@ fn good_rules_and_plans_pass() {
     assert_eq!(repository.commits(), Ok(()));
 }
 
+/// One that defines no caution can have no cases.
+#[test]
+fn a_ruleset_that_only_tightens_passes() {
+    let Some(repository) = Repository::new() else {
+        return;
+    };
+    let tightens = "format: 1\nruleset: club\nversion: 1.0.0\ntitle: Club\nextends: [rescued-cells]\n\
+                    adjust: { limits: { rest_match: { to: 5 mV } } }\n";
+    repository.write("club.yaml", tightens);
+    assert_eq!(repository.commits(), Ok(()));
+}
+
 #[test]
 fn a_bad_ruleset_stops_the_commit() {
     let Some(repository) = Repository::new() else {

@@ -274,10 +274,14 @@ fn what_is_told_without_a_verdict_is_told_in_every_form() {
             .iter()
             .map(|remark| (&remark["remark"], &remark["names"]))
             .collect();
-        let (alike, none) = (json!("looks-alike"), json!("none-brought"));
+        let left_out = json!(["rescued-cells", "rescued-cells-measured"]);
         assert_eq!(
             named,
-            [(&alike, &json!(["K1", "Kl"])), (&none, &Value::Null)]
+            [
+                (&json!("without-shipped"), &left_out),
+                (&json!("looks-alike"), &json!(["K1", "Kl"])),
+                (&json!("none-brought"), &Value::Null),
+            ]
         );
     }
 }

@@ -61,7 +61,7 @@ pub(crate) use margin::MarginShown;
 pub use narrowed::{AnsweredFact, NarrowedBy};
 pub use places::Places;
 pub(crate) use remarks::alike_in_words;
-pub use remarks::{Remark, RemarkKind};
+pub use remarks::{Remark, RemarkKind, without_shipped_in_words};
 pub use report::{Counts, MeasureNext, Report, UnusedReadings};
 pub(crate) use reporter::Reporter;
 pub use run::{Options, brief, check, checked};

@@ -1,13 +1,15 @@
-//! What is reported without a verdict: names that are easily confused, and optional parts that a
-//! proposal does not have.
+//! What is reported without a verdict: rules that leave out all that is shipped, names that are easily
+//! confused, and optional parts that a proposal does not have.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use crate::document::quoted;
 use crate::facts::names::likeness;
 use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
+use crate::ruleset::Rules;
 
 /// Something that a person should look at and that decides nothing.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -17,7 +19,7 @@ use crate::facts::{Catalogue, Sheet, SubjectDef, SubjectId};
 pub struct Remark {
     /// What is told.
     pub remark: RemarkKind,
-    /// What it is about, by the name of its subject; of a note `proposal`.
+    /// What it is about, by the name of its subject; of a note `proposal`, of the rules `rules`.
     pub subject: String,
     /// The names that it is about.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -38,11 +40,16 @@ pub enum RemarkKind {
     Noted,
     /// The proposal has none of an optional subject, so nothing of it was checked.
     NoneBrought,
+    /// None of the shipped rulesets, which it names, takes part in the rules: nothing that they ask
+    /// for was checked.
+    WithoutShipped,
 }
 
-/// The notes of a proposal, and the remarks on its sheet, by subject.
-pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet, notes: &[Arc<str>]) -> Vec<Remark> {
-    let mut told: Vec<Remark> = noted(notes).collect();
+/// What the rules leave out, the notes of a proposal, and the remarks on its sheet, by subject.
+pub(super) fn remarks(rules: &Rules, sheet: &Sheet, notes: &[Arc<str>]) -> Vec<Remark> {
+    let catalogue = rules.catalogue();
+    let mut told: Vec<Remark> = without_shipped(rules).into_iter().collect();
+    told.extend(noted(notes));
     for def in catalogue.subjects() {
         let Some(subject) = catalogue
             .subject_named(&def.name)
@@ -61,6 +68,29 @@ pub(super) fn remarks(catalogue: &Catalogue, sheet: &Sheet, notes: &[Arc<str>]) 
     }
     told
 }
+
+/// That none of the shipped rulesets takes part.
+fn without_shipped(rules: &Rules) -> Option<Remark> {
+    let names = rules.shipped_left_out();
+    (!names.is_empty()).then(|| Remark {
+        remark: RemarkKind::WithoutShipped,
+        subject: OF_THE_RULES.to_owned(),
+        says: without_shipped_in_words(&names),
+        names: names.into_iter().map(Arc::from).collect(),
+    })
+}
+
+/// What is said of shipped rulesets of which none takes part.
+#[must_use]
+pub fn without_shipped_in_words(names: &[&str]) -> String {
+    format!(
+        "None of the shipped rulesets takes part ({}): nothing that they ask for was checked.",
+        quoted(names)
+    )
+}
+
+/// What a remark on the rules is about.
+const OF_THE_RULES: &str = "rules";
 
 /// The notes of a proposal. They are of no subject.
 fn noted(notes: &[Arc<str>]) -> impl Iterator<Item = Remark> + '_ {

@@ -88,7 +88,7 @@ pub fn checked<'r>(
         findings,
         measure_next,
         unused: unused(&evaluator, &reporter),
-        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
+        remarks: remarks(rules, &sheet, proposal.notes()),
     })
 }
 
@@ -139,7 +139,7 @@ pub fn brief(
         outcome: tally.parts.whole(&asked),
         stages: tally.parts.stages(rules, &asked),
         findings: findings.collect(),
-        remarks: remarks(rules.catalogue(), &sheet, proposal.notes()),
+        remarks: remarks(rules, &sheet, proposal.notes()),
     })
 }
 

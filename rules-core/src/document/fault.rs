@@ -136,6 +136,10 @@ faults! {
     RememberedAlone = "remembered-alone",
     /// Readings for which no meter is assumed.
     NoMeter = "no-meter",
+    /// A caution that refuses one of many and says neither its stage nor what becomes of it.
+    NoStage = "no-stage",
+    /// Rules without any of the shipped rulesets.
+    WithoutShipped = "without-shipped",
 }
 
 impl Fault {

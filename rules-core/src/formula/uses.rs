@@ -20,6 +20,22 @@ pub struct Uses {
 }
 
 impl Uses {
+    /// What each part of a condition refers to that has to hold by itself: `a and b` has two.
+    pub fn of_demands(
+        condition: &Condition,
+        program: &Program,
+        catalogue: &Catalogue,
+    ) -> Vec<Self> {
+        let parts = demands(condition, program).into_iter();
+        parts
+            .map(|part| {
+                let mut uses = Self::default();
+                uses.add_condition(part, program, catalogue);
+                uses
+            })
+            .collect()
+    }
+
     /// Adds what a condition refers to.
     pub fn add_condition(
         &mut self,
@@ -87,5 +103,20 @@ impl Uses {
             .map(|def| def.needs)
             .unwrap_or_default();
         self.facts.extend(catalogue.needed(needs));
+    }
+}
+
+/// The parts of a condition that have to hold each by itself, through figures.
+fn demands<'c>(condition: &'c Condition, program: &'c Program) -> Vec<&'c Condition> {
+    match &condition.form {
+        Test::And(parts) => parts
+            .iter()
+            .flat_map(|part| demands(part, program))
+            .collect(),
+        Test::Figure(id, _) => match program.figures.get(id.0) {
+            Some(FigureCode::Condition(inner)) => demands(inner, program),
+            _ => vec![condition],
+        },
+        _ => vec![condition],
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::check::{FactReport, FactState, Finding, Report};
 use crate::document::{Place, Problem, harmless};
-use crate::report::text::{InTheOpen, Standing, doubt, standing};
+use crate::report::text::{self, InTheOpen, Standing, doubt, standing, without_shipped};
 use crate::ruleset::{LoadedRuleset, Rules, Template};
 
 /// A finding with its subject: title, whom it is of, how sure it is, and why.
@@ -78,7 +78,13 @@ pub(super) fn stage_of(caution: &crate::ruleset::Caution, rules: &Rules) -> Stri
 
 /// What weakens the check of a report.
 pub(super) fn in_the_open(report: &Report) -> Vec<InTheOpen> {
-    crate::report::text::in_the_open(report.acceptance, &report.loosened)
+    let without = without_shipped(report).map(|says| InTheOpen {
+        of: "rules".to_owned(),
+        title: "Without the shipped rules".to_owned(),
+        says: says.to_owned(),
+    });
+    let all = text::in_the_open(report.acceptance, &report.loosened);
+    without.into_iter().chain(all).collect()
 }
 
 /// The version of a ruleset with its digest, and its file where it is not a shipped one.

@@ -40,6 +40,7 @@ mod stages;
 mod standing;
 mod template;
 mod view;
+mod without_shipped;
 mod written;
 mod written_stages;
 
@@ -68,6 +69,7 @@ pub(crate) use stack::Stack;
 pub use stages::{Stage, StageId};
 pub use template::{Placeholder, Template};
 pub(crate) use view::View;
+pub use without_shipped::shipped_left_out;
 pub use written::{
     WrittenAdjust, WrittenCase, WrittenCaution, WrittenFact, WrittenFigure, WrittenLoosening,
     WrittenMerged, WrittenNotice, WrittenRuleset,

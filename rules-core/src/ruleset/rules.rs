@@ -138,6 +138,27 @@ impl Rules {
         uses
     }
 
+    /// What the condition refers to under which a caution applies.
+    #[must_use]
+    pub fn uses_of_its_condition(&self, caution: &Caution) -> Uses {
+        let mut uses = Uses::default();
+        if let Some(one) = &caution.applies_when {
+            uses.add_condition(&one.condition, &self.program, &self.catalogue);
+        }
+        uses
+    }
+
+    /// What each thing refers to that a caution asks for: of `a and b`, where one is enough to object,
+    /// first `a` and then `b`.
+    #[must_use]
+    pub fn uses_of_its_demands(&self, caution: &Caution) -> Vec<Uses> {
+        let demands = [&caution.refuse_unless, &caution.warn_unless];
+        let demands = demands.into_iter().flat_map(|one| one.as_ref());
+        demands
+            .flat_map(|one| Uses::of_demands(&one.condition, &self.program, &self.catalogue))
+            .collect()
+    }
+
     /// The stage that a caution is of; none, if it is of every stage.
     #[must_use]
     pub fn stage_of(&self, caution: &Caution) -> Option<&Stage> {

@@ -33,12 +33,33 @@ pub(super) fn worth_a_look(layer: &Layer, rules: &Rules) -> SetAside {
             let message = format!("the cautions `{other}` and `{}` ask the same", caution.id);
             advise(Fault::SameCondition, message, "make one of the two");
         }
+        if lacks_stage(caution, rules) {
+            let message = format!("the caution `{}` refuses and names no stage", caution.id);
+            advise(Fault::NoStage, message, &stages_to_name(rules));
+        }
     }
     remembered_alone(layer, rules, &mut found);
     lax_by_adjusting(layer, rules, &mut found);
     unused_facts(layer, rules, &mut found);
     without_meter(layer, rules, &mut found);
+    without_shipped(layer, rules, &mut found);
     found.set_aside()
+}
+
+/// Whether a caution refuses one of many, and says neither in which stage nor what becomes of it,
+/// though the rules have stages.
+fn lacks_stage(caution: &Caution, rules: &Rules) -> bool {
+    let says_nothing = caution.stage.is_none() && caution.refused.is_none();
+    let refuses_one = caution.refuse_unless.is_some() && rules.catalogue().is_many(caution.about);
+    says_nothing && refuses_one && !rules.stages().is_empty()
+}
+
+fn stages_to_name(rules: &Rules) -> String {
+    let stages: Vec<&str> = rules.stages().iter().map(|stage| &*stage.id).collect();
+    format!(
+        "add `stage`, in which a person can still act on it: {}",
+        quoted(&stages)
+    )
 }
 
 fn conditions(caution: &Caution) -> impl Iterator<Item = &CautionCondition> {
@@ -202,5 +223,14 @@ fn without_meter(layer: &Layer, rules: &Rules, found: &mut Problems<'_>) {
         let help =
             format!("add `meters: {{ {kind}: {{ is: ... }} }}`, the worst that is good enough");
         found.advise(Fault::NoMeter, span, message, help);
+    }
+}
+
+/// Rules in which nothing takes part that is shipped.
+fn without_shipped(layer: &Layer, rules: &Rules, found: &mut Problems<'_>) {
+    if let (Some(span), [usual, ..]) = (layer.name_span, rules.shipped_left_out().as_slice()) {
+        let message = format!("`{}` extends none of the shipped rulesets", layer.name);
+        let help = format!("write `extends: [{usual}]`, or nothing that it asks for is checked");
+        found.advise(Fault::WithoutShipped, span, message, help);
     }
 }

@@ -6,7 +6,7 @@ use rules_core::check::given;
 use rules_core::document::{
     Fault, Node, Problem, ProblemList, Problems, SetAside, Source, Span, Syntax, read_on, source,
 };
-use rules_core::ruleset::Rules;
+use rules_core::ruleset::{Rules, shipped_left_out};
 
 use super::file::Bench;
 use super::nodes::{entry, list, map};
@@ -16,6 +16,7 @@ use super::shelf::Benches;
 use super::taken::{Taken, taken};
 use crate::front::USUAL_RULESET;
 use crate::proposal::{Draft, Proposal};
+use crate::shipped::Shipped;
 
 /// A proposal as it is written, with the bench that it names, if it names one.
 ///
@@ -307,14 +308,8 @@ impl FromBench {
 
     /// The tree, with a note where the bench leaves out the rules that are used everywhere else.
     fn under(&self, rules: Option<&Rules>) -> Node<'static> {
-        let leaves_out = |rules: &Rules| {
-            rules
-                .layers()
-                .iter()
-                .all(|layer| &*layer.ruleset != USUAL_RULESET)
-        };
         match rules {
-            Some(rules) if self.bench.rules.is_some() && leaves_out(rules) => {
+            Some(rules) if self.bench.rules.is_some() && leaves_out_usual(rules) => {
                 let note = format!("The rulesets of the bench leave out `{USUAL_RULESET}`.");
                 noted(&self.tree, vec![note])
             }
@@ -372,6 +367,13 @@ fn placed(source: &Source, span: Span, found: SetAside, problems: ProblemList) -
     let mut all = all.finish().into_vec();
     all.extend(with);
     all.into()
+}
+
+/// Whether the usual rules take no part. Where no shipped ones do, every report says it by itself.
+fn leaves_out_usual(rules: &Rules) -> bool {
+    let layers = rules.layers();
+    shipped_left_out(layers, Shipped::versions()).is_empty()
+        && layers.iter().all(|layer| layer.ruleset != USUAL_RULESET)
 }
 
 /// A proposal with further notes.

@@ -14,10 +14,12 @@ pub mod sort;
 pub mod tag;
 mod trial;
 mod tried;
+mod without_shipped;
 mod would_change;
 mod would_lift;
 
 pub use trial::Trial;
 pub use tried::tried;
+pub(crate) use without_shipped::without_shipped;
 pub use would_change::would_change;
 pub use would_lift::{would_lift, would_lift_without};

@@ -11,6 +11,7 @@ use crate::jobs::choose::said::{
 };
 use crate::jobs::choose::{Choice, ChosenSet, Stands};
 use crate::jobs::sort::{CellLimit, SortReport};
+use crate::jobs::without_shipped;
 
 /// Chosen cells as a page, with the sorted cells of the bench and their limits for the plot; without a
 /// bench there is none.
@@ -55,6 +56,9 @@ fn opening(choice: &Choice, html: &mut Html) {
     });
     html.told("p", &[], &plan_said(choice));
     html.said("p", &[("class", "quiet")], &searched_said(choice));
+    if let Some(said) = without_shipped(&choice.rules) {
+        html.told("p", &[], &said);
+    }
 }
 
 fn against(set: &ChosenSet, html: &mut Html) {

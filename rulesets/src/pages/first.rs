@@ -67,7 +67,7 @@ fn outcome(first: &FirstPage<'_>, file: Option<&str>, html: &mut Html) {
             html.said("span", &[("class", "quiet")], &format!(" ({file})"));
         }
     });
-    if let Some(said) = first.simple {
+    for said in [first.simple, first.without_shipped].into_iter().flatten() {
         html.told("p", &[], said);
     }
 }

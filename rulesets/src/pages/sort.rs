@@ -6,6 +6,7 @@ use super::paper::{cells, notice, openly, row_head, section, table};
 use super::plots::{bench, over_time};
 use crate::jobs::range::meaning;
 use crate::jobs::sort::{CellLimit, Grade, SortReport, SortedCell, opening, reason};
+use crate::jobs::without_shipped;
 
 /// Sorted cells as a page, with the limits of their capacity and resistance for the plot.
 #[must_use]
@@ -16,6 +17,9 @@ pub fn sort(report: &SortReport, limits: &[CellLimit]) -> Page {
             html.element("header", &[], |html| {
                 html.said("h1", &[], &report.bench);
                 html.told("p", &[], &opening(report));
+                if let Some(said) = without_shipped(&report.rules) {
+                    html.told("p", &[], &said);
+                }
             });
             if !report.cells.is_empty() {
                 grades(report, html);

@@ -92,11 +92,13 @@ fn everything_that_vetting_says_is_said() {
 }
 
 /// A ruleset with all that is worth a look: a quantity that is no limit, two cautions that ask the same,
-/// a limit from memory alone that refuses, and readings for which no meter is assumed.
+/// a limit from memory alone that refuses, readings for which no meter is assumed, and refusals without
+/// a stage. It extends none of the shipped rulesets.
 const WORTH_A_LOOK: &str = "format: 1
 ruleset: night-relay
 version: 1.0.0
 title: Night relay lamps
+stages: { using: Using }
 limits:
   floor: { value: 3.00 V, stricter: higher, meaning: Floor, basis: [{ from_memory: a talk }] }
 cautions:

@@ -17,4 +17,5 @@ mod several;
 mod vetted;
 mod vetting;
 mod vetting_adjusted;
+mod without_shipped;
 mod worth_a_look;

@@ -3,6 +3,7 @@
 use rules_core::document::Fault;
 use rules_core::ruleset::Texts;
 use rules_core::vetting::{Vetting, vet, worth_a_look};
+use rulesets::shipped::Shipped;
 
 /// A floor with a source, a meter for voltages, and one caution that rests on them.
 const SOUND: &str = "format: 1
@@ -48,9 +49,13 @@ fn vetting(text: &str) -> Vetting {
         .expect("the ruleset loads")
 }
 
+/// What is worth a look in a ruleset, besides that it extends no other.
 fn looks(text: &str) -> Vec<Fault> {
-    let found = worth_a_look(&vetting(text));
-    found.into_iter().map(|problem| problem.fault).collect()
+    let found = worth_a_look(&vetting(text)).into_iter();
+    let found = found.map(|problem| problem.fault);
+    found
+        .filter(|fault| *fault != Fault::WithoutShipped)
+        .collect()
 }
 
 #[test]
@@ -132,6 +137,63 @@ fn readings_without_an_assumed_meter() {
         "warn_unless: charging.termination >= limit.floor",
     );
     assert_eq!(looks(&stated), []);
+}
+
+/// A stage says in which part of the work a refusal can still be acted on.
+#[test]
+fn a_refusal_of_one_of_many_without_a_stage() {
+    let stages = "stages: { sorting: Sorting cells, using: Using }\nlimits:\n";
+    let of = |keys: &str| {
+        let asked = with_caution("wrap-damaged", keys).replace("limits:\n", stages);
+        let own = "about: each cell\n    stage: using\n    refuse_unless: cell.rest_voltage";
+        looks(&asked.replace(
+            "about: each cell\n    refuse_unless: cell.rest_voltage",
+            own,
+        ))
+    };
+    let refuses = "refuse_unless: cell.wrap == intact";
+    assert_eq!(of(refuses), [Fault::NoStage]);
+    assert_eq!(of(&format!("stage: sorting\n    {refuses}")), []);
+    assert_eq!(of(&format!("refused: retire\n    {refuses}")), []);
+    assert_eq!(of("warn_unless: cell.wrap == intact"), []);
+    // Where there are no stages, nothing can be named.
+    assert_eq!(looks(&with_caution("wrap-damaged", refuses)), []);
+}
+
+/// The light is one: what refuses it refuses the plan.
+#[test]
+fn a_refusal_of_the_only_one_needs_no_stage() {
+    let light = SOUND
+        .replace("limits:\n", "stages: { using: Using }\nlimits:\n")
+        .replace("about: each cell", "about: light")
+        .replace("cell.rest_voltage", "light.cut_off");
+    assert_eq!(looks(&light), []);
+}
+
+#[test]
+fn rules_without_a_shipped_ruleset() {
+    let found = |text: &str| {
+        let found = worth_a_look(&vetting(text));
+        let mut all = found.into_iter();
+        all.find(|problem| problem.fault == Fault::WithoutShipped)
+    };
+    let forgotten = found(SOUND).expect("it is told");
+    assert_eq!(
+        forgotten.message,
+        "`night-relay` extends none of the shipped rulesets"
+    );
+    let merged = "merged: { from: [{ ruleset: rescued-cells, version: 1.0.0 }] }\nlimits:\n";
+    assert_eq!(found(&SOUND.replace("limits:\n", merged)), None);
+}
+
+#[test]
+fn a_shipped_ruleset_extends_itself() {
+    let catalogue = rulesets::catalogue();
+    for name in ["rescued-cells", "rescued-cells-measured"] {
+        let vetting = Vetting::load(&[name], &Shipped, &catalogue).expect(name);
+        let found = worth_a_look(&vetting);
+        assert!(found.iter().all(|one| one.fault != Fault::WithoutShipped));
+    }
 }
 
 /// Worth a look is told apart from what there is to correct, in which a meter without a basis is.

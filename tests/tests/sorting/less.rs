@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use super::{good_cell, sorted, with};
 
 /// What can be wrong with a cell.
-fn faults() -> Vec<(&'static str, Value)> {
+pub(super) fn faults() -> Vec<(&'static str, Value)> {
     let of = |path, value: &str| (path, Value::from(value));
     vec![
         of("found.voltage", "1.62 V"),
@@ -38,7 +38,7 @@ fn faults() -> Vec<(&'static str, Value)> {
 }
 
 /// The fields of a cell that can be left out.
-fn fields() -> Vec<&'static str> {
+pub(super) fn fields() -> Vec<&'static str> {
     vec![
         "mark",
         "class",
@@ -79,7 +79,7 @@ fn fields() -> Vec<&'static str> {
     ]
 }
 
-fn without(cell: &Value, path: &str) -> Value {
+pub(super) fn without(cell: &Value, path: &str) -> Value {
     let (parent, _) = path.rsplit_once('.').unwrap_or(("", path));
     match parent.is_empty() || cell.get(parent).is_some() {
         true => with(cell.clone(), path, Value::Null),

@@ -7,6 +7,7 @@ mod club;
 mod lasting;
 mod less;
 mod lights;
+mod local;
 mod tags;
 mod written;
 

@@ -84,7 +84,7 @@ struct ReadRemark {
     subject: String,
     #[serde(default)]
     names: Vec<Arc<str>>,
-    /// Of a note alone.
+    /// Of what the words of the rules do not have.
     says: Option<String>,
 }
 
@@ -216,7 +216,9 @@ fn remarks(entries: Vec<ReadRemark>, prose: &Prose) -> Result<Vec<Remark>, NoRep
         let says = match entry.remark {
             RemarkKind::LooksAlike => alike_in_words(&words()?.plural, &entry.names),
             RemarkKind::NoneBrought => words()?.if_none.clone().unwrap_or_default(),
-            RemarkKind::Noted => entry.says.ok_or("a note has no words")?,
+            RemarkKind::Noted | RemarkKind::WithoutShipped => {
+                entry.says.ok_or("a note has no words")?
+            }
         };
         Ok(Remark {
             remark: entry.remark,

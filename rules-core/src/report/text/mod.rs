@@ -44,7 +44,10 @@ pub use several::{Totals, list_line, unusable_line};
 pub use style::{Plain, Role, Style};
 pub use summary::counted;
 #[cfg(feature = "outputs")]
-pub(crate) use {closing::rules_in_use, one_finding::remedy, opening::doubt, summary::others};
+pub(crate) use {
+    closing::rules_in_use, first_page::without_shipped, one_finding::remedy, opening::doubt,
+    summary::others,
+};
 
 use self::group::groups;
 use crate::check::Report;

@@ -46,10 +46,11 @@ fn line(label: &Part<'_>, text: &[Part<'_>], style: &dyn Style) -> String {
 }
 
 /// What is reported without a verdict of this very proposal is counted: the page of the report has
-/// it, and what nearly every proposal is told.
+/// it, what nearly every proposal is told, and what the end of the list says of the rules.
 fn remarks(report: &Report) -> String {
     let own = report.remarks.iter();
-    let own = own.filter(|remark| remark.remark != RemarkKind::NoneBrought);
+    let of_others = [RemarkKind::NoneBrought, RemarkKind::WithoutShipped];
+    let own = own.filter(|remark| !of_others.contains(&remark.remark));
     match own.count() + report.unused.len() {
         0 => String::new(),
         count => format!(", {}", counted(count, "remark")),
@@ -66,6 +67,8 @@ pub struct Totals {
     unusable: usize,
     /// Reports in which nominal values decided.
     simple: usize,
+    /// What reports say in which none of the shipped rulesets takes part.
+    without_shipped: BTreeSet<String>,
     asked: Option<String>,
     loosened: BTreeSet<Loosening>,
     notice: Vec<Notice>,
@@ -84,6 +87,10 @@ impl Totals {
             nothing_checked: usize::from(came.nothing_checked),
             unusable: 0,
             simple: usize::from(report.acceptance == Acceptance::Simple),
+            without_shipped: first_page::without_shipped(report)
+                .map(str::to_owned)
+                .into_iter()
+                .collect(),
             asked: stages::asked(report),
             loosened: report.loosened.iter().cloned().collect(),
             notice: report.notice.clone(),
@@ -107,6 +114,7 @@ impl Totals {
         self.nothing_checked += other.nothing_checked;
         self.unusable += other.unusable;
         self.simple += other.simple;
+        self.without_shipped.extend(other.without_shipped);
         self.asked = self.asked.take().or(other.asked);
         self.loosened.extend(other.loosened);
         for point in other.notice {
@@ -133,6 +141,9 @@ impl Totals {
                 counted(self.simple, "report")
             );
             page.item(0, 2, &[Part::text(said)]);
+        }
+        for said in &self.without_shipped {
+            page.item(0, 2, &[Part::text(said.as_str())]);
         }
         for one in &self.loosened {
             let said = format!("{}.", loosened_in_short(one));

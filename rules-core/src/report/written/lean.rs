@@ -172,7 +172,8 @@ struct LeanRemark<'w> {
     #[serde(skip_serializing_if = "<[Arc<str>]>::is_empty")]
     #[cfg_attr(feature = "schema", schemars(default))]
     names: &'w [Arc<str>],
-    /// Of a note its words, which are the proposal's and not those of its rules.
+    /// The words of a note, which are the proposal's, and of what the rules leave out: the words of the
+    /// rules do not have them.
     #[serde(skip_serializing_if = "Option::is_none")]
     says: Option<&'w str>,
 }
@@ -256,6 +257,13 @@ fn lean_remark(remark: &Remark) -> LeanRemark<'_> {
         remark: remark.remark,
         subject: &remark.subject,
         names: &remark.names,
-        says: (remark.remark == RemarkKind::Noted).then_some(&remark.says),
+        says: is_told_in_full(remark).then_some(&remark.says),
     }
+}
+
+fn is_told_in_full(remark: &Remark) -> bool {
+    matches!(
+        remark.remark,
+        RemarkKind::Noted | RemarkKind::WithoutShipped
+    )
 }

@@ -141,7 +141,9 @@ def compare_report(expected, report):
     findings = Counter(map(found_finding, report.findings))
     yield "the findings", Counter(map(finding, expected.get("findings", []))), findings
     if "remarks" in expected:
-        yield "the remarks", sorted(map(remark, expected["remarks"])), sorted(map(remark, data["remarks"]))
+        # The cases know nothing of the rulesets that are shipped.
+        found = [one for one in data["remarks"] if one["remark"] != "without-shipped"]
+        yield "the remarks", sorted(map(remark, expected["remarks"])), sorted(map(remark, found))
     if "digest" in expected:
         yield "the digest", expected["digest"], report.digest
     by_file = {one.get("file"): one["digest"] for one in data["rules"]}

@@ -8,6 +8,7 @@ use super::said::{
     against_said, cells, in_short, margin_said, no_set_said, plan_said, refused_said,
     searched_said, set_said,
 };
+use crate::jobs::without_shipped;
 
 const INDENT: usize = 2;
 const HANG: usize = 10;
@@ -46,6 +47,9 @@ fn opening(choice: &Choice, page: &mut Page<'_>) {
     page.item(0, HANG, &parts);
     page.paragraph(HANG, &[Part::text(plan_said(choice))]);
     page.paragraph(HANG, &[Part::text(searched_said(choice))]);
+    if let Some(said) = without_shipped(&choice.rules) {
+        page.paragraph(HANG, &[Part::text(said)]);
+    }
 }
 
 /// The set, with what comes of it.

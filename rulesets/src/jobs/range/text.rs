@@ -8,6 +8,7 @@ use super::report::{
     Class, RangeCaution, RangeFact, RangeFound, RangeOpen, RangeOption, RangePiece, RangeReport,
     RangeSearch,
 };
+use crate::jobs::without_shipped;
 
 const INDENT: usize = 2;
 /// So many cautions or facts are named on one line; the rest is counted.
@@ -351,6 +352,7 @@ pub fn how_searched(search: &RangeSearch, facts: &[&RangeFact]) -> String {
     if search.acceptance == Acceptance::Simple {
         says.push("They have simple acceptance; here it is guarded.".to_owned());
     }
+    says.extend(without_shipped(&search.rules));
     says.join(" ")
 }
 

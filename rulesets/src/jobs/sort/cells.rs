@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rules_core::check::{BriefFinding, Options, Status, Subject, Verdict};
 use rules_core::document::{Fault, Problem, ProblemList, near_miss};
 use rules_core::report::text::{as_names_count, compared};
-use rules_core::ruleset::{Refused, Rules};
+use rules_core::ruleset::Rules;
 use serde_json::json;
 
 use super::asking::Asking;
@@ -148,7 +148,7 @@ impl<'r> Sorter<'r> {
 
     fn cell(&self, id: &str) -> Result<SortedCell, ProblemList> {
         let report = with_cell(&self.alone, id)?.report()?;
-        let findings = Weighed::all(&report, self.rules_for);
+        let findings = Weighed::alone(&report, self.rules_for);
         let is_checked = !report.gravest().nothing_checked || !findings.is_empty();
         let graded = match is_checked {
             true => Graded::of(&findings),
@@ -202,12 +202,9 @@ impl<'r> Sorter<'r> {
     /// In a light that takes one cell, and the caution that keeps it out for sure.
     fn alone(&self, trial: &Trial<'_>, grade: Grade) -> Result<InLight, ProblemList> {
         let report = trial.report()?;
-        let findings = Weighed::all(&report, self.rules_for);
+        let findings = Weighed::in_light(&report, self.rules_for);
         let suits = Suits::alone(grade, &findings);
-        let mut keep_out = findings
-            .iter()
-            .filter(|one| one.refused == Refused::KeepOut);
-        let by = keep_out.find(|one| one.surely_refuses());
+        let by = findings.iter().find(|one| one.surely_refuses());
         Ok((suits, by.map(|one| Arc::clone(&one.finding.caution))))
     }
 
@@ -222,7 +219,7 @@ impl<'r> Sorter<'r> {
         let cell = Subject::named(CELL, id);
         let keeps_out = |finding: &&BriefFinding| {
             finding.subject == cell
-                && self.rules_for.refused_by(&finding.caution) == Some(Refused::KeepOut)
+                && self.rules_for.refused_by(&finding.caution).is_some()
                 && (finding.verdict, finding.status) == (Verdict::Refuse, Status::Decided)
         };
         let brief = trial.brief()?;

@@ -6,7 +6,8 @@
 //! ```
 //!
 //! Grades come from findings alone. What becomes of a cell that a caution refuses is what the rules
-//! say under `refused`; here no stage and no caution is known by its name.
+//! say under `refused`, and else follows from what the caution looks at; here no stage and no caution
+//! is known by its name.
 
 mod asking;
 mod cells;
@@ -16,6 +17,7 @@ mod limits;
 mod reason;
 mod report;
 mod rules_for;
+mod scope;
 mod suits;
 mod text;
 mod weighed;

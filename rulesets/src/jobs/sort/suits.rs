@@ -1,7 +1,6 @@
 //! What the rules say of a cell in a light.
 
 use rules_core::check::Verdict;
-use rules_core::ruleset::Refused;
 use serde::Serialize;
 
 use super::grade::Grade;
@@ -53,11 +52,10 @@ impl Suits {
         }
     }
 
-    /// Of a light that takes one cell: all that keeps it out counts.
+    /// Of a light that takes one cell: all that was found of it there counts.
     pub(super) fn alone(grade: Grade, findings: &[Weighed<'_>]) -> Self {
-        let mut keep_out = keeping_out(findings);
-        let gravest = keep_out.clone().map(|one| one.verdict).max();
-        if grade.is_out() || keep_out.any(Weighed::surely_refuses) {
+        let gravest = findings.iter().map(|one| one.verdict).max();
+        if grade.is_out() || findings.iter().any(Weighed::surely_refuses) {
             return Self::Refuse;
         }
         match (grade, gravest) {
@@ -77,11 +75,4 @@ impl Suits {
             Grade::Sound | Grade::Watch => Self::WithOthers,
         }
     }
-}
-
-fn keeping_out<'w, 'f>(
-    findings: &'w [Weighed<'f>],
-) -> impl Iterator<Item = &'w Weighed<'f>> + Clone {
-    let all = findings.iter();
-    all.filter(|one| one.refused == Refused::KeepOut)
 }

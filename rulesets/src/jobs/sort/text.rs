@@ -10,6 +10,7 @@ use super::grade::Grade;
 use super::reason::{beside, said, with_number};
 use super::report::{DecidedBy, SortReport, SortedCell, SortedLight};
 use super::suits::Suits;
+use crate::jobs::without_shipped;
 
 /// The columns of a grade, of its count and of the cells.
 const INDENT: usize = 2;
@@ -27,6 +28,9 @@ const HARD_SPACE: char = '\u{a0}';
 pub fn text(report: &SortReport, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     page.paragraph(0, &[Part::new(Role::Heading, opening(report))]);
+    if let Some(said) = without_shipped(&report.rules) {
+        page.paragraph(0, &[Part::text(said)]);
+    }
     if !report.cells.is_empty() {
         page.gap();
         Grade::ALL

@@ -1,5 +1,5 @@
-//! A finding as it counts for a cell: what only the charger, the place and the use can settle is left
-//! to a check of the plan.
+//! A finding as it counts for a cell: what only a light can settle is left to the light, and what only
+//! the charger, the place and the use can settle to a check of the plan.
 
 use std::borrow::Cow;
 
@@ -7,9 +7,7 @@ use rules_core::check::{Finding, Report, Status, Verdict};
 use rules_core::ruleset::Refused;
 
 use super::rules_for::RulesFor;
-
-/// What stands outside a cell and its light. Its facts are known when a plan is made.
-const OF_THE_PLAN: [&str; 2] = ["charging", "conditions"];
+use super::scope::Scope;
 
 /// A finding with what becomes of the cell that it refuses.
 #[derive(Debug, Clone, Copy)]
@@ -21,24 +19,35 @@ pub(super) struct Weighed<'f> {
 }
 
 impl<'f> Weighed<'f> {
-    /// The findings of a report that say what becomes of the one they refuse, the gravest first.
-    pub(super) fn all(report: &'f Report, rules: &RulesFor<'_>) -> Vec<Self> {
+    /// The findings of a cell alone that can give it a grade, the gravest first.
+    pub(super) fn alone(report: &'f Report, rules: &RulesFor<'_>) -> Vec<Self> {
+        let mut all = Self::all(report, rules, Scope::Cell);
+        all.retain(|one| one.refused != Refused::KeepOut);
+        all
+    }
+
+    /// The findings that count for a cell in a light, the gravest first.
+    pub(super) fn in_light(report: &'f Report, rules: &RulesFor<'_>) -> Vec<Self> {
+        Self::all(report, rules, Scope::Light)
+    }
+
+    fn all(report: &'f Report, rules: &RulesFor<'_>, tried: Scope) -> Vec<Self> {
         let weighed = |finding: &'f Finding| {
             let refused = rules.refused_by(&finding.caution)?;
-            let one = Self::of(finding, refused);
+            let one = Self::of(finding, refused, tried);
             (one.worst != Verdict::Pass).then_some(one)
         };
         report.findings.iter().filter_map(weighed).collect()
     }
 
-    fn of(finding: &'f Finding, refused: Refused) -> Self {
-        let waits = waits_for_the_plan(finding);
-        let of_plan = |verdict| if waits { finding.best } else { verdict };
+    fn of(finding: &'f Finding, refused: Refused, tried: Scope) -> Self {
+        let waits = waits_for_more(finding, tried);
+        let of_more = |verdict| if waits { finding.best } else { verdict };
         Self {
             finding,
             refused,
-            verdict: of_plan(finding.verdict),
-            worst: of_plan(finding.worst),
+            verdict: of_more(finding.verdict),
+            worst: of_more(finding.worst),
         }
     }
 
@@ -58,14 +67,14 @@ impl<'f> Weighed<'f> {
     }
 }
 
-/// Whether all that leaves it open is said of the plan. One fact of the cell that is missing too makes
-/// it count as it is: who knows less of a cell has no better grade for it.
-fn waits_for_the_plan(finding: &Finding) -> bool {
-    let of_the_plan = |fact: &Cow<'_, str>| {
+/// Whether all that leaves it open is known only when more than this is tried. One fact of the cell
+/// that is missing too makes it count as it is: who knows less of a cell has no better grade for it.
+fn waits_for_more(finding: &Finding, tried: Scope) -> bool {
+    let is_of_more = |fact: &Cow<'_, str>| {
         let subject = fact.split('.').next().unwrap_or_default();
-        OF_THE_PLAN.contains(&subject)
+        Scope::of_subject(subject) > tried
     };
     finding.status == Status::Unmeasured
         && !finding.missing.is_empty()
-        && finding.missing.iter().all(of_the_plan)
+        && finding.missing.iter().all(is_of_more)
 }

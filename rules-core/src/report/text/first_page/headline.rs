@@ -1,7 +1,7 @@
 //! The head of the page: the verdict, how much there is against it, and a line for each stage.
 
 use super::spoken::{SpokenCounts, Standing, cautions};
-use crate::check::{Finding, Report, StageOutcome, Verdict};
+use crate::check::{Finding, RemarkKind, Report, StageOutcome, Verdict};
 use crate::report::Question;
 use crate::report::text::in_the_open::simple_acceptance;
 use crate::report::text::opening::verdict;
@@ -50,7 +50,8 @@ impl<'r> Head<'r> {
         }
         let file = Part::new(Role::Quiet, format!(" ({})", report.proposal));
         page.paragraph(BESIDE, &[Part::text(self.counts()), file]);
-        if let Some(said) = simple_acceptance(report.acceptance) {
+        let simple = simple_acceptance(report.acceptance);
+        for said in [simple, without_shipped(report)].into_iter().flatten() {
             page.paragraph(BESIDE, &[Part::text(said)]);
         }
         write_stages(report, page);
@@ -104,6 +105,13 @@ impl<'r> Head<'r> {
             _ => said.join(", "),
         }
     }
+}
+
+/// What is said where none of the shipped rulesets takes part.
+pub(crate) fn without_shipped(report: &Report) -> Option<&str> {
+    let mut remarks = report.remarks.iter();
+    let told = remarks.find(|one| one.remark == RemarkKind::WithoutShipped);
+    told.map(|remark| &*remark.says)
 }
 
 /// What a stage came to, in a line.

@@ -23,6 +23,7 @@ use crate::check::Report;
 use crate::facts::Notice;
 use headline::Head;
 pub use headline::StageLine;
+pub(crate) use headline::without_shipped;
 pub use measured::{Compared, compared};
 pub use questions::Asked;
 use questions::Asking;

@@ -1,6 +1,6 @@
 //! What a first page says, as data: for those who lay it out otherwise than as lines of text.
 
-use super::headline::{Head, StageLine, stage_lines};
+use super::headline::{Head, StageLine, stage_lines, without_shipped};
 use super::notice;
 use super::questions::{Asked, Asking};
 use super::side_notes;
@@ -22,6 +22,8 @@ pub struct FirstPage<'r> {
     pub counts: String,
     /// What is said where nominal values decided.
     pub simple: Option<&'static str>,
+    /// What is said where none of the shipped rulesets takes part.
+    pub without_shipped: Option<&'r str>,
     /// What each stage came to.
     pub stages: Vec<StageLine<'r>>,
     /// What speaks against the use, the gravest first.
@@ -52,6 +54,7 @@ impl<'r> FirstPage<'r> {
             scope: head.scope(),
             counts: head.counts(),
             simple: simple_acceptance(report.acceptance),
+            without_shipped: without_shipped(report),
             stages: stage_lines(report),
             against: spoken.against,
             in_doubt: spoken.in_doubt,

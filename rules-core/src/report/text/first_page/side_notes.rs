@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::Report;
+use crate::check::{Remark, RemarkKind, Report};
 use crate::report::text::in_the_open::{loosened_in_short, now};
 use crate::report::text::page::{Page, Part};
 use crate::report::text::summary::counted;
@@ -36,9 +36,13 @@ pub(super) fn notes(report: &Report, remarks: usize) -> Vec<String> {
             first.why
         ));
     }
-    let shown = report.remarks.iter().take(remarks);
+    // What the head says is not said again.
+    let own = report.remarks.iter();
+    let own = own.filter(|remark| remark.remark != RemarkKind::WithoutShipped);
+    let all: Vec<&Remark> = own.collect();
+    let shown = all.iter().take(remarks);
     notes.extend(shown.map(|remark| remark.says.clone()));
-    match report.remarks.len().saturating_sub(remarks) {
+    match all.len().saturating_sub(remarks) {
         0 => {}
         count if remarks == 0 => notes.push(format!("{}.", counted(count, "remark"))),
         count => notes.push(format!("And {}.", counted(count, "more remark"))),
