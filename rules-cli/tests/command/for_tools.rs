@@ -189,6 +189,7 @@ fn junit_has_a_test_for_each_caution() {
         r#"<properties>
 <property name="ruleset small" value="1.0.0 (small.yaml) {of_ruleset}"/>
 <property name="digest of the rules" value="{of_rules}"/>
+<property name="loosened rules" value="None of the shipped rulesets takes part (`rescued-cells`, `rescued-cells-measured`): nothing that they ask for was checked."/>
 </properties>
 "#
     );
@@ -220,6 +221,7 @@ PROPERTIES<testcase classname="every stage" name="bay-count">
 fn a_table_of_csv_has_a_row_for_each_finding_and_no_formula() {
     let expected = r#"row,document,level,best,worst,status,stage,id,title,subject,says,remedy,missing,file,line,column
 verdict,a plan.yaml,refuse,refuse,refuse,,,,"Lamp, for <night> | relay",,,,,,,
+loosened,a plan.yaml,,,,,,rules,Without the shipped rules,,"None of the shipped rulesets takes part (`rescued-cells`, `rescued-cells-measured`): nothing that they ask for was checked.",,,,,
 finding,a plan.yaml,refuse,refuse,refuse,decided,sorting,sleeve-damaged,"Sleeve <damaged> & ""bare"" ]]>",cell K4,Cell K4 has a sleeve that is nicked.,"'=Retire K4, or
 ask.",,a plan.yaml,6,21
 finding,a plan.yaml,warn,pass,warn,unmeasured,,revived-before,Woken cell,cell K7,Not known: cells[K7].revived. (unmeasured: could be pass),,cells[K7].revived,,,
@@ -233,6 +235,8 @@ fn markdown_has_a_table_of_findings() {
     let expected = r#"## Lamp, for \<night\> \| relay
 
 **REFUSE**, a plan.yaml
+
+None of the shipped rulesets takes part (\`rescued-cells\`, \`rescued-cells-measured\`): nothing that they ask for was checked.
 
 Rules: small 1.0.0 (small.yaml); digest DIGEST (shortened).
 
@@ -254,7 +258,8 @@ Rules: small 1.0.0 (small.yaml); digest DIGEST (shortened).
 
 #[test]
 fn annotations_mark_the_lines() {
-    let expected = r#"::error file=a plan.yaml,line=6,col=21,title=Sleeve <damaged> & "bare" ]]>::cell K4: Cell K4 has a sleeve that is nicked. Do: =Retire K4, or ask. [sleeve-damaged]
+    let expected = r#"::notice file=a plan.yaml,title=Without the shipped rules::None of the shipped rulesets takes part (`rescued-cells`, `rescued-cells-measured`): nothing that they ask for was checked.
+::error file=a plan.yaml,line=6,col=21,title=Sleeve <damaged> & "bare" ]]>::cell K4: Cell K4 has a sleeve that is nicked. Do: =Retire K4, or ask. [sleeve-damaged]
 ::warning file=a plan.yaml,title=Woken cell::cell K7: Not known: cells[K7].revived. (unmeasured: could be pass) [revived-before]
 ::notice title=Whatever the verdict::"#;
     let text = checked("annotations");
