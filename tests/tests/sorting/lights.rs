@@ -3,20 +3,12 @@
 use rulesets::jobs::sort::{SortedCell, Suits};
 use serde_json::{Value, json};
 
-use super::{good_cell, sorted, with};
+use super::{good_cell, sorted, torch, with};
 
 /// Lights of which all is known that their fit asks for; the gate lamp is as the torch, but nothing
 /// stops it.
 fn lights() -> Value {
-    let torch = json!({
-        "bays": 1, "made_for": 1, "drive": "buck-boost", "draw": "2.8 W",
-        "input": { "min": "2.8 V", "max": "4.5 V" },
-        "cut_off": "3.0 V", "standby": "none",
-        "bay": { "length": "68.0 mm", "diameter": "19.5 mm" },
-        "contacts": "springs", "spacer": "none", "polarity_guard": "mechanical",
-        "lockout": "yes", "cell_temperature": "33 degC", "vented": "yes",
-        "arrangement": "1S1P", "protection": { "kind": "none" },
-    });
+    let torch = torch();
     let two = with(with(torch.clone(), "bays", 2), "arrangement", "2S1P");
     let two = with(with(two, "input.max", "8.6 V"), "input.min", "5.4 V");
     json!({

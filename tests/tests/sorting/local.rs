@@ -11,7 +11,7 @@ use rulesets::rules_from_texts;
 use serde_json::{Value, json};
 
 use super::less::{faults, fields, without};
-use super::{bench, good_cell, with};
+use super::{bench, good_cell, torch, with};
 
 /// A ruleset of a club that extends the shipped one.
 fn club(rest: &str) -> Rules {
@@ -37,15 +37,7 @@ fn with_caution(keys: &[&str]) -> Rules {
 
 /// A torch of one cell and one of two, of which all is known that their fit asks for.
 fn lights() -> Value {
-    let torch = json!({
-        "bays": 1, "made_for": 1, "drive": "buck-boost", "draw": "2.8 W",
-        "input": { "min": "2.8 V", "max": "4.5 V" },
-        "cut_off": "3.0 V", "standby": "none",
-        "bay": { "length": "68.0 mm", "diameter": "19.5 mm" },
-        "contacts": "springs", "spacer": "none", "polarity_guard": "mechanical",
-        "lockout": "yes", "cell_temperature": "33 degC", "vented": "yes",
-        "arrangement": "1S1P", "protection": { "kind": "none" },
-    });
+    let torch = torch();
     let two = with(with(torch.clone(), "bays", 2), "arrangement", "1S2P");
     let two = with(two, "made_for", Value::Null);
     json!({ "relay-torch": torch, "start-lamp": two })

@@ -23,6 +23,19 @@ use serde_json::{Value, json};
 /// The shipped rules, which many tests sort by.
 static RULES: LazyLock<Rules> = LazyLock::new(|| shipped_rules().expect("rules"));
 
+/// A torch of one cell, of which all is known that its fit asks for.
+fn torch() -> Value {
+    json!({
+        "bays": 1, "made_for": 1, "drive": "buck-boost", "draw": "2.8 W",
+        "input": { "min": "2.8 V", "max": "4.5 V" },
+        "cut_off": "3.0 V", "standby": "none",
+        "bay": { "length": "68.0 mm", "diameter": "19.5 mm" },
+        "contacts": "springs", "spacer": "none", "polarity_guard": "mechanical",
+        "lockout": "yes", "cell_temperature": "33 degC", "vented": "yes",
+        "arrangement": "1S1P", "protection": { "kind": "none" },
+    })
+}
+
 /// A cell of which all is known that sorting asks for, and nothing is wrong. The numbers are invented,
 /// and well inside the limits of the rules.
 fn good_cell(id: &str) -> Value {
