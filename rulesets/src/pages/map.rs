@@ -28,7 +28,7 @@ pub fn map(report: &MapReport) -> Page {
                 let said = format!("{across} across, {up} up, {}", all_else(search));
                 html.said("p", &[], &said);
             });
-            match read_by_none(search) {
+            match read_by_none(report) {
                 Some(says) => html.said("p", &[], &says),
                 None => drawn(report, html),
             }

@@ -35,7 +35,7 @@ pub(super) fn write_part(report: &RangeReport, html: &mut Html) {
 
 fn found(report: &RangeReport, html: &mut Html) {
     let search = &report.search;
-    match not_read(search) {
+    match not_read(report) {
         Some(says) => html.said("p", &[], &says),
         None => drawn(report, html),
     }

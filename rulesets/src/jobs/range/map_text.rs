@@ -49,7 +49,7 @@ pub fn map_text(report: &MapReport, width: usize, style: &dyn Style) -> String {
             Part::text(format!(" up, {}", all_else(search))),
         ],
     );
-    if let Some(says) = read_by_none(search) {
+    if let Some(says) = read_by_none(report) {
         page.paragraph(INDENT, &[Part::text(says)]);
     } else {
         apart(search, "either of them", &mut page);
@@ -66,10 +66,14 @@ pub fn all_else(search: &RangeSearch) -> String {
     format!("all else as in {}{}", search.proposal, of_stages(search))
 }
 
-/// What is said where no caution reads what is varied, so that nothing is to be drawn.
+/// What is said where no caution reads what is varied, and nothing contradicts it, so that nothing is to
+/// be drawn.
 #[must_use]
-pub fn read_by_none(search: &RangeSearch) -> Option<String> {
-    search.bearing.is_empty().then(|| {
+pub fn read_by_none(report: &MapReport) -> Option<String> {
+    let search = &report.search;
+    let mut all = report.areas.iter().map(|area| area.found.class);
+    let is_free = search.bearing.is_empty() && !all.any(|class| class == Class::CannotBe);
+    is_free.then(|| {
         format!(
             "No caution of these rules reads either, directly or through a figure: whatever they are, the verdict is {}.",
             search.apart.verdict.word()

@@ -22,7 +22,7 @@ pub fn text(report: &RangeReport, width: usize, style: &dyn Style) -> String {
     let mut page = Page::new(width, style);
     head(report, &mut page);
     let search = &report.search;
-    if let Some(says) = not_read(search) {
+    if let Some(says) = not_read(report) {
         page.paragraph(INDENT, &[Part::text(says)]);
     } else {
         apart(search, "it", &mut page);
@@ -65,10 +65,14 @@ pub(super) fn of_stages(search: &RangeSearch) -> String {
     }
 }
 
-/// What is said where no caution reads what is varied.
+/// What is said where no caution reads what is varied, and nothing contradicts it.
 #[must_use]
-pub fn not_read(search: &RangeSearch) -> Option<String> {
-    search.bearing.is_empty().then(|| {
+pub fn not_read(report: &RangeReport) -> Option<String> {
+    let search = &report.search;
+    let pieces = report.pieces.iter().map(|piece| piece.found.class);
+    let mut all = pieces.chain(report.options.iter().map(|option| option.found.class));
+    let is_free = search.bearing.is_empty() && !all.any(|class| class == Class::CannotBe);
+    is_free.then(|| {
         format!(
             "No caution of these rules reads it, directly or through a figure: whatever it is, the verdict is {}.",
             search.apart.verdict.word()

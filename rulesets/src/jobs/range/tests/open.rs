@@ -44,6 +44,34 @@ fn what_nothing_reads_is_told() {
     );
 }
 
+/// No caution of these rules reads where a circuit ends the charge. One that ends it over 4.6 V, or not
+/// above where it ends the discharge, is none all the same.
+#[test]
+fn what_nothing_reads_and_what_cannot_be_is_told() {
+    let circuit = "protection: { kind: cell, under_voltage: 2.5 V, over_voltage: 4.25 V }";
+    let plan = format!("{PLAN}{circuit}\n");
+    let report = found(
+        &plan,
+        &vary("protection.over_voltage", "2 V", "5 V", "0.1 V"),
+    );
+    assert!(report.search.bearing.is_empty());
+    let pieces: Vec<(Class, &str, &str)> = report
+        .pieces
+        .iter()
+        .filter(|one| one.found.class != Class::Boundary)
+        .map(|one| (one.found.class, &*one.from.text, &*one.to.text))
+        .collect();
+    let expected = [
+        (Class::CannotBe, "2.0 V", "2.5 V"),
+        (Class::Pass, "2.6 V", "4.6 V"),
+        (Class::CannotBe, "4.7 V", "5.0 V"),
+    ];
+    assert_eq!(pieces, expected);
+    let said = text(&report, 80, &Plain);
+    assert!(said.contains("cannot be  from 4.7 V"), "{said}");
+    assert!(!said.contains("No caution"), "{said}");
+}
+
 /// What other cautions say does not hide what the varied fact alone would do.
 #[test]
 fn what_does_not_hang_on_it_is_told_apart() {
