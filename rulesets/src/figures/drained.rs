@@ -1,50 +1,36 @@
 //! How long cells last that lie in a light which is switched off.
 
-use rules_core::facts::Reach;
 use rules_core::quantity::Interval;
 
 use super::needs::Need;
 use super::reader::Notes;
 use super::shared_work::SharedWork;
 use super::{cell_facts, rest, storage};
-use crate::facts::CELL;
-use crate::span::not_negative;
+use crate::span::{not_negative, span};
 
 /// What is put away has rested, in hours.
 const RESTED: Interval = Interval::point(24.0);
 
-/// Hours until the standby drain has emptied a cell and those that it is in parallel with, from the
-/// voltage at which they are put away. Joined they are at one voltage, and sink together.
+/// Hours until the standby drain has emptied a cell, from the voltage at which it is put away.
 pub(super) fn time_to_empty(
     shared: &SharedWork<'_>,
     cell: usize,
     notes: &mut Notes,
 ) -> Option<Interval> {
-    let standby = shared.reader.must(Need::Standby, 0, notes);
-    let cells = beside(shared, cell, notes)?;
-    let charges: Vec<_> = cells
-        .iter()
-        .map(|one| charge(shared, *one, notes))
-        .collect();
-    let charges: Option<Vec<Interval>> = charges.into_iter().collect();
-    let all = charges?
-        .into_iter()
-        .fold(Interval::point(0.0), |all, one| all + one);
-    Some(storage::lasts(all, standby?))
+    let drain = drain(shared, notes);
+    let charge = charge(shared, cell, notes);
+    Some(storage::lasts(charge?, drain?))
 }
 
-/// The cells of its group, with itself.
-fn beside(shared: &SharedWork<'_>, cell: usize, notes: &mut Notes) -> Option<Vec<usize>> {
-    if shared.reader.must(Need::Parallel, 0, notes)?.hi() <= 1.0 {
-        return Some(vec![cell]);
+/// The drain on the battery runs through every group. In the worst case this cell bears all of its
+/// group's, in the best the others do.
+fn drain(shared: &SharedWork<'_>, notes: &mut Notes) -> Option<Interval> {
+    let standby = shared.reader.must(Need::Standby, 0, notes);
+    let parallel = shared.reader.must(Need::Parallel, 0, notes);
+    match parallel?.hi() <= 1.0 {
+        true => standby,
+        false => Some(span(0.0, standby?.hi())),
     }
-    notes.reach = Reach::Together;
-    let group = shared.reader.container(CELL, cell);
-    let members = group.and_then(|group| shared.members(group, notes));
-    if members.is_none() {
-        notes.lacks(Need::CellGroup);
-    }
-    members.map(<[usize]>::to_vec)
 }
 
 /// The charge in Ah with which a cell is put away.

@@ -280,7 +280,7 @@ pub(super) const FALL: Needs = set(&[DriftFrom, DriftTo, DriftFall]);
 /// How fast such a cell loses its charge.
 pub(super) const DRIFT: Needs = FALL.with(set(&[Class, DriftOver]));
 /// How long cells last that lie in a light.
-pub(super) const DRAINED: Needs = set(&[Class, Capacity, Standby, Parallel, CellGroup, StoredAt]);
+pub(super) const DRAINED: Needs = set(&[Class, Capacity, Standby, Parallel, StoredAt]);
 /// What is printed on a pack.
 pub(super) const LABEL: Needs = set(&[
     PackDesignation,

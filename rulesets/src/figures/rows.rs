@@ -73,8 +73,8 @@ figures_of_the_library! {
         "Fall of the rest voltage during the watch: as noted, or the first reading less the second, in which what both readings share of one meter's error cancels";
     "cell.loss_in_30_days", Ratio, DRIFT, Apart, of_cell::loss,
         "Share of the charge that drifts away in 30 days, by the class's curve between the two readings of the watch";
-    "cell.keeps_for", Time, DRAINED, WithContainer, of_cell::keeps_for,
-        "Time until the light's standby drain has emptied the cell, with those that it is in parallel with, from the voltage at which they are stored";
+    "cell.keeps_for", Time, DRAINED, Apart, of_cell::keeps_for,
+        "Time until the light's standby drain has emptied the cell, from the voltage at which it is stored; in parallel one cell may bear all of it";
     "cell.label_capacity", Charge, LABEL.with(set(&[CellPack, PackId])), Apart, of_pack::label_capacity,
         "Capacity of one cell by the label of the pack it came out of";
     // --- of a pack

@@ -72,9 +72,11 @@ def test_the_interpreter_goes_on_meanwhile(rules):
 
     def check():
         start = time.perf_counter()
-        rules.check(large)
-        seen.append(time.perf_counter() - start)
-        done.set()
+        try:
+            rules.check(large)
+            seen.append(time.perf_counter() - start)
+        finally:
+            done.set()
 
     counted = 0
     thread = threading.Thread(target=check)
