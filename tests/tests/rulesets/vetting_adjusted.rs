@@ -49,10 +49,12 @@ fn told(problems: Vec<Problem>) -> Vec<(Fault, String)> {
     problems.map(|one| (one.fault, one.message)).collect()
 }
 
-/// What is found, and what is worth a look.
+/// What is found, and what is worth a look besides that the base is none of the shipped rulesets.
 fn found(adjust: &str) -> [Vec<(Fault, String)>; 2] {
     let vetting = vetting(adjust, "");
-    [told(vet(&vetting)), told(worth_a_look(&vetting))]
+    let mut others = told(worth_a_look(&vetting));
+    others.retain(|(fault, _)| *fault != Fault::WithoutShipped);
+    [told(vet(&vetting)), others]
 }
 
 fn one(fault: Fault, message: &str) -> Vec<(Fault, String)> {

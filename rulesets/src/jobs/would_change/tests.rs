@@ -24,7 +24,7 @@ const SPACER: (&str, &str) = (
 );
 const HEAT: (&str, &str) = (
     "heat",
-    "about: light, refuse_unless: light.draw_current <= 1 A or conditions.ambient <= 10 degC",
+    "about: light, refuse_unless: light.draw_current <= 1 A or charging.ambient <= 10 degC",
 );
 
 const BENCH: &str = "
@@ -96,10 +96,10 @@ fn the_nearest_value_of_a_number_is_that_at_its_limit() {
 
 #[test]
 fn each_value_that_is_enough_by_itself_is_told() {
-    let plan = "light: { draw: 2 A }, conditions: { ambient: 20 degC }";
+    let plan = "light: { draw: 2 A }, charging: { ambient: 20 degC }";
     let found = found(&[HEAT], plan).unwrap();
     let draw = change("light.draw", "2 A", &["1 A"]);
-    let ambient = change("conditions.ambient", "20 degC", &["10 degC"]);
+    let ambient = change("charging.ambient", "20 degC", &["10 degC"]);
     let both = [(vec![draw], Verdict::Pass), (vec![ambient], Verdict::Pass)];
     assert_eq!(alone(&found), both);
 }
