@@ -9,21 +9,24 @@ use crate::facts::ShippedVersion;
 /// that claim.
 #[must_use]
 pub fn shipped_left_out(rules: &[LoadedRuleset], shipped: &[ShippedVersion]) -> Vec<&'static str> {
-    let mut names: Vec<&str> = Vec::new();
-    for version in shipped {
-        if version.text.is_some() && !names.contains(&version.ruleset) {
-            names.push(version.ruleset);
-        }
-    }
+    let shipped = || shipped.iter().filter(|version| version.text.is_some());
+    let is_shipped = |name: &str| shipped().any(|version| version.ruleset == name);
     let takes_part = |layer: &LoadedRuleset| {
         let claims = layer.claims.iter().map(|claim| claim.ruleset.as_str());
         let mut all = claims.chain([layer.ruleset.as_str()]);
-        all.any(|name| names.contains(&name))
+        all.any(is_shipped)
     };
-    match rules.iter().any(takes_part) {
-        true => Vec::new(),
-        false => names,
+    // Every check asks this: nothing is gathered where one takes part.
+    if rules.iter().any(takes_part) {
+        return Vec::new();
     }
+    let mut names: Vec<&str> = Vec::new();
+    for version in shipped() {
+        if !names.contains(&version.ruleset) {
+            names.push(version.ruleset);
+        }
+    }
+    names
 }
 
 impl Rules {
